@@ -1,0 +1,1 @@
+"""Months and grids as exact numbers. Knows no glyphs, ink or pixels."""

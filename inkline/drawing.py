@@ -1,0 +1,150 @@
+"""The exact drawing: frozen values in which layout and ink speak to each other.
+
+Page space throughout: x to the right, y down, in pixels of the canvas, pixel (0, 0) covering [0, 1) x [0, 1).
+Nothing here is rounded, and nothing here knows how a drawing is laid out or how it is inked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+Points = NDArray[np.float64]
+"""Points as float64 `(n, 2)`; a closed contour does not repeat its first point."""
+
+
+class Role(StrEnum):
+    """What a stroke or shape is in the calendar; a style gives each role its own firmness."""
+
+    RULE = "rule"
+    NUMERAL = "numeral"
+    WORD = "word"
+    BLOCK = "block"
+
+
+class Cap(StrEnum):
+    """How an exact stroke ends: cut off at its last point, or with half a disc beyond it."""
+
+    BUTT = "butt"
+    ROUND = "round"
+
+
+def frozen_points(points: Points) -> Points:
+    """A read-only float64 copy of `points`, `(n, 2)`, all finite.
+
+    Raises:
+        ValueError: another shape, or a coordinate that is not finite.
+    """
+    array = np.array(points, dtype=np.float64, order="C")
+    if array.ndim != 2 or array.shape[1] != 2:
+        raise ValueError(f"points must have the shape (n, 2), not {array.shape}")
+    if not np.isfinite(array).all():
+        raise ValueError("points must be finite")
+    array.setflags(write=False)
+    return array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Stroke:
+    """One exact movement of the pen with a constant nominal width.
+
+    Attributes:
+        name: full name, unique in a kit, such as `tall/dates-3/17/1`; it seeds the stroke's ink.
+        group: what moves as one piece with it: the full name of its numeral or word's letter (`tall/dates-3/17`), or
+            of the stroke itself for a rule.
+        role: what it is in the calendar.
+        points: the centreline in px, `(n, 2)`, n >= 2 (a press of the pen that goes nowhere is two equal points),
+            in the direction in which it is drawn, curves already flattened to within 0.01 px.
+        width_px: nominal width, > 0.
+        cap: how the exact stroke ends.
+        origin: the point it belongs to in px: a glyph's baseline point, a rule's start. Moving origin and points
+            together moves the drawing without drawing it anew.
+        crossings: arc lengths in px along the stroke at which other strokes cross it, ascending.
+        room_px: how far ink may run beyond the start and the end of the centreline before it comes too near the
+            canvas edge; infinite where that is of no concern.
+        shared: name of the group of neighbouring strokes that share a little drift, or "" for none.
+        closed: the pen returns to its start (the first point is not repeated).
+    """
+
+    name: str
+    group: str
+    role: Role
+    points: Points
+    width_px: float
+    cap: Cap
+    origin: tuple[float, float]
+    crossings: tuple[float, ...] = ()
+    room_px: tuple[float, float] = (np.inf, np.inf)
+    shared: str = ""
+    closed: bool = False
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "points", frozen_points(self.points))
+        if len(self.points) < 2:
+            raise ValueError(f"stroke {self.name!r} needs at least two points, not {len(self.points)}")
+        if not 0 < self.width_px < np.inf:
+            raise ValueError(f"stroke {self.name!r} needs a width above 0 px, not {self.width_px}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Shape:
+    """One exact filled shape: a glyph outline or a block.
+
+    Attributes:
+        name: full name, as of a stroke.
+        group: what moves as one piece with it, as of a stroke.
+        role: what it is in the calendar.
+        contours: closed contours in px, each `(n, 2)`, n >= 3; simple and apart from each other, outer ones of
+            positive area in y-up (clockwise on the page is negative), holes opposite.
+        origin: the point it belongs to in px.
+    """
+
+    name: str
+    group: str
+    role: Role
+    contours: tuple[Points, ...]
+    origin: tuple[float, float]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "contours", tuple(frozen_points(contour) for contour in self.contours))
+        if not self.contours or min(len(contour) for contour in self.contours) < 3:
+            raise ValueError(f"shape {self.name!r} needs contours of at least three points each")
+
+
+Mark = Stroke | Shape
+"""Anything that a drawing holds."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Layer:
+    """Marks that belong together on one stamp: its rules, its numerals, its words or its blocks."""
+
+    name: str
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Drawing:
+    """The exact drawing of one stamp.
+
+    Attributes:
+        name: the stamp's name, such as `tall/dates-3`.
+        canvas: width and height in px.
+        sheet_px: how many px of this drawing make the width of the whole sheet; the same for a whole kit, so that words
+            on small canvases are inked as large as the grids that they go with.
+        layers: what is drawn, back to front.
+    """
+
+    name: str
+    canvas: tuple[int, int]
+    sheet_px: float
+    layers: tuple[Layer, ...]
+
+    @property
+    def marks(self) -> Iterator[Mark]:
+        """All marks of all layers, in order."""
+        return (mark for layer in self.layers for mark in layer.marks)

@@ -1,0 +1,1 @@
+"""Maths on points: flattening, arc length, offsets, union, area. Knows no calendar, font or ink."""

@@ -1,0 +1,1 @@
+"""Joins everything: recipe, catalogue of stamps, building and manifest."""

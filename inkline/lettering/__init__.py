@@ -1,0 +1,1 @@
+"""Fonts and glyph families as placed glyphs. Knows no calendar and no ink."""

@@ -1,0 +1,1 @@
+"""Writes pictures and other files, one format a module."""

@@ -1,0 +1,1 @@
+"""Measures a finished picture against the exact drawing."""

@@ -1,0 +1,1 @@
+"""Exact-area coverage of polygons, and composing it into pictures."""
