@@ -1,0 +1,46 @@
+"""Closed contours: area, bounds, orientation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+Points = NDArray[np.float64]
+
+
+def signed_area(contour: Points) -> float:
+    """Area by the shoelace formula, positive for an anticlockwise contour where y points up.
+
+    Taken about the first point, so that a small contour far from the origin loses no digits. On the page, where y
+    points down, the same contour looks clockwise.
+    """
+    x, y = (contour - contour[0]).T
+    return float(0.5 * (np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))))
+
+
+def total_area(contours: Iterable[Points]) -> float:
+    """Sum of the signed areas; holes, wound the other way, count against."""
+    return sum(signed_area(contour) for contour in contours)
+
+
+def positively_wound(contours: Sequence[Points]) -> tuple[Points, ...]:
+    """The same contours, all reversed if their total area is negative: outer ones positive, holes negative."""
+    if total_area(contours) >= 0.0:
+        return tuple(contours)
+    return tuple(np.ascontiguousarray(contour[::-1]) for contour in contours)
+
+
+def bounds(contours: Sequence[Points]) -> tuple[float, float, float, float]:
+    """Smallest upright box about all points: `(x0, y0, x1, y1)`.
+
+    Raises:
+        ValueError: there is no point at all.
+    """
+    if not any(len(contour) for contour in contours):
+        raise ValueError("bounds of no points are not defined")
+    points = np.concatenate([contour for contour in contours if len(contour)])
+    x0, y0 = points.min(axis=0)
+    x1, y1 = points.max(axis=0)
+    return float(x0), float(y0), float(x1), float(y1)

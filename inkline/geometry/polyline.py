@@ -1,0 +1,110 @@
+"""Polylines: arc length, resampling, directions and normals, all vectorised over points.
+
+Points are float64 `(n, 2)`. Nothing here knows which way y runs: a normal is its direction turned by +90 degrees in the
+coordinates at hand, that is `(-dy, dx)`.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+
+def without_repeats(points: Points) -> Points:
+    """`points` without those that equal the one before; at least one point is left."""
+    keep = np.ones(len(points), dtype=bool)
+    keep[1:] = np.any(np.diff(points, axis=0) != 0.0, axis=1)
+    return points[keep]
+
+
+def arc_lengths(points: Points) -> Floats:
+    """Arc length from the first point to each point, `(n,)`, starting at 0."""
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    return np.concatenate(([0.0], np.cumsum(steps)))
+
+
+def closed_arc_lengths(contour: Points) -> Floats:
+    """Arc length from the first point to each point of a closed contour and back to it, `(n + 1,)`."""
+    return arc_lengths(np.concatenate((contour, contour[:1])))
+
+
+def at_arc_lengths(points: Points, lengths: Floats, wanted: Floats) -> Points:
+    """Points at the arc lengths `wanted` along a polyline whose own points lie at `lengths`; ends are held."""
+    return np.column_stack((np.interp(wanted, lengths, points[:, 0]), np.interp(wanted, lengths, points[:, 1])))
+
+
+def resampled(points: Points, step: float) -> Points:
+    """The polyline at equal arc lengths at most `step` apart, both ends kept; at least two points."""
+    lengths = arc_lengths(points)
+    n_steps = max(1, int(np.ceil(lengths[-1] / step - 1e-9)))
+    return at_arc_lengths(points, lengths, np.linspace(0.0, lengths[-1], n_steps + 1))
+
+
+def resampled_contour(contour: Points, step: float) -> Points:
+    """The closed contour at equal arc lengths about `step` apart, its first point kept; at least eight points."""
+    closed = np.concatenate((contour, contour[:1]))
+    lengths = arc_lengths(closed)
+    n_points = max(8, round(lengths[-1] / step))
+    return at_arc_lengths(closed, lengths, np.arange(n_points) * (lengths[-1] / n_points))
+
+
+def directions(points: Points) -> Points:
+    """Unit direction of each segment, `(n - 1, 2)`; consecutive points must differ."""
+    steps = np.diff(points, axis=0)
+    return np.asarray(steps / np.hypot(steps[:, 0], steps[:, 1])[:, None])
+
+
+def turned(vectors: Points) -> Points:
+    """Vectors turned by +90 degrees: `(x, y)` becomes `(-y, x)`."""
+    return np.column_stack((-vectors[:, 1], vectors[:, 0]))
+
+
+def tangents(points: Points) -> Points:
+    """Unit tangent at each point of a polyline, by central differences (one-sided at the ends), `(n, 2)`.
+
+    Where the line turns back on itself exactly, so that the difference vanishes, the segment that arrives is taken.
+    """
+    spans = np.empty_like(points)
+    spans[1:-1] = points[2:] - points[:-2]
+    spans[0], spans[-1] = points[1] - points[0], points[-1] - points[-2]
+    return _unit_or_arriving(spans, points - np.roll(points, 1, axis=0))
+
+
+def contour_tangents(contour: Points) -> Points:
+    """Unit tangent at each point of a closed contour, by central differences, `(n, 2)`."""
+    before = np.roll(contour, 1, axis=0)
+    return _unit_or_arriving(np.roll(contour, -1, axis=0) - before, contour - before)
+
+
+def _unit_or_arriving(spans: Points, arriving: Points) -> Points:
+    """`spans` scaled to length one, replaced by `arriving` where they vanish."""
+    lengths = np.hypot(spans[:, 0], spans[:, 1])
+    flat = lengths <= 1e-12 * (1.0 + lengths.max(initial=0.0))
+    if flat.any():
+        spans = np.where(flat[:, None], arriving, spans)
+        lengths = np.hypot(spans[:, 0], spans[:, 1])
+    return np.asarray(spans / np.maximum(lengths, 1e-300)[:, None])
+
+
+def turning_angles(points: Points) -> Floats:
+    """Signed turn in radians at each inner point of a polyline, `(n - 2,)`, in (-pi, pi]."""
+    along = directions(points)
+    before, after = along[:-1], along[1:]
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    dot = (before * after).sum(axis=1)
+    return np.asarray(np.arctan2(cross, dot))
+
+
+def curvatures(points: Points) -> Floats:
+    """Signed curvature at each point, 1 / unit of length, `(n,)`: turn over the mean of the two adjoining segments.
+
+    The ends take their neighbour's value; a polyline of two points is straight.
+    """
+    if len(points) < 3:
+        return np.zeros(len(points))
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    inner = turning_angles(points) / (0.5 * (steps[:-1] + steps[1:]))
+    return np.concatenate((inner[:1], inner, inner[-1:]))
