@@ -50,7 +50,7 @@ def _grid(lows: list[Points], highs: list[Points]) -> tuple[Points, float]:
 def _added(clipper: pyclipper.Pyclipper, path: NDArray[np.int64]) -> int:
     """1 if the path was taken, 0 if it has no area on the grid."""
     try:
-        clipper.AddPath(path.tolist(), pyclipper.PT_SUBJECT, True)  # noqa: FBT003 - pyclipper's own signature: closed
+        clipper.AddPath(path.tolist(), pyclipper.PT_SUBJECT, True)
     except pyclipper.ClipperException:
         return 0
     return 1
