@@ -1,0 +1,81 @@
+"""PNG files: 8-bit grey for stamps, 8-bit colour for sheets, with their resolution (PNG, ISO/IEC 15948).
+
+Grey stamps carry no gamma or colour chunk, since their values are coverage and nothing may bend them. Colour sheets say that
+they are sRGB.
+
+Rows are predicted from the row above and packed as runs: on a drawn 2500 px grid that took 12 ms for 61 kB, where the
+dearest setting took 150 ms for 50 kB and the usual middle one 27 ms for 56 kB. Stamps are long upright and level edges
+on black, which is what the two are good at.
+"""
+
+from __future__ import annotations
+
+import struct
+import zlib
+
+import numpy as np
+from numpy.typing import NDArray
+
+MM_PER_METRE = 1000.0
+MM_PER_INCH = 25.4
+_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+_GREY, _COLOUR = 0, 2
+_FROM_ABOVE = 2
+_PERCEPTUAL = 0
+_LEVEL = 6
+"""Of no effect on packing by runs beyond the byte that states it."""
+_MEMORY = 9
+"""Largest working memory of the packer, 256 kB: longer blocks, 1 % smaller files, no slower."""
+
+
+def png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
+    """The PNG file of `grey`, uint8 `(height, width)`, at `ppi` pixels per inch; equal pixels give equal bytes.
+
+    Raises:
+        ValueError: another shape or type, or no pixels.
+    """
+    if grey.ndim != 2 or grey.dtype != np.uint8 or grey.size == 0:
+        raise ValueError(f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}")
+    return _png(grey[:, :, None], kind=_GREY, chunks=(_resolution(ppi),))
+
+
+def colour_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
+    """The PNG file of `colours`, sRGB uint8 `(height, width, 3)`, at `ppi` pixels per inch.
+
+    Raises:
+        ValueError: another shape or type, or no pixels.
+    """
+    if colours.ndim != 3 or colours.shape[2] != 3 or colours.dtype != np.uint8 or colours.size == 0:
+        raise ValueError(f"a colour picture must be uint8 (height, width, 3), not {colours.dtype} {colours.shape}")
+    return _png(colours, kind=_COLOUR, chunks=(_chunk(b"sRGB", bytes([_PERCEPTUAL])), _resolution(ppi)))
+
+
+def _png(values: NDArray[np.uint8], *, kind: int, chunks: tuple[bytes, ...]) -> bytes:
+    height, width, _ = values.shape
+    header = _chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, kind, 0, 0, 0))
+    packed = _chunk(b"IDAT", _packed(_predicted(values.reshape(height, -1))))
+    return b"".join((_SIGNATURE, header, *chunks, packed, _chunk(b"IEND", b"")))
+
+
+def _predicted(rows: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """Each row less the one above it (modulo 256), led by the byte that says so."""
+    predicted = np.empty((rows.shape[0], rows.shape[1] + 1), np.uint8)
+    predicted[:, 0] = _FROM_ABOVE
+    predicted[0, 1:] = rows[0]
+    np.subtract(rows[1:], rows[:-1], out=predicted[1:, 1:])
+    return predicted
+
+
+def _packed(rows: NDArray[np.uint8]) -> bytes:
+    packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY, zlib.Z_RLE)
+    return packer.compress(rows.data) + packer.flush()
+
+
+def _resolution(ppi: float) -> bytes:
+    """The pHYs chunk: whole pixels per metre, across and down (300 ppi are 11811)."""
+    per_metre = round(ppi * MM_PER_METRE / MM_PER_INCH)
+    return _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))
+
+
+def _chunk(name: bytes, data: bytes) -> bytes:
+    return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
