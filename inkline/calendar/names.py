@@ -1,0 +1,107 @@
+"""Names of months and weekdays in many languages, and the day on which a week begins, from Unicode's CLDR by way of Babel."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Mapping
+from enum import StrEnum
+from functools import cache
+
+from babel import Locale, UnknownLocaleError
+from babel.core import get_global
+
+from inkline.errors import InputError
+
+
+class NameWidth(StrEnum):
+    """CLDR's two usable lengths of a name (its third, one letter, cannot tell March from May)."""
+
+    WIDE = "wide"
+    ABBREVIATED = "abbreviated"
+
+
+class LetterCase(StrEnum):
+    """Capitals throughout, or the letters as the language writes them."""
+
+    CAPITALS = "capitals"
+    AS_WRITTEN = "as written"
+
+
+class LocaleError(InputError):
+    """A language that is not known by the name given.
+
+    Attributes:
+        locale: what was given.
+    """
+
+    def __init__(self, message: str, *, locale: object) -> None:
+        super().__init__(message)
+        self.locale = locale
+
+
+def month_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[str, ...]:
+    """The twelve month names, January first, in CLDR's form for a name that stands alone.
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    table = _locale(locale).months["stand-alone"][width.value]
+    return tuple(cased(str(table[number]), locale=locale, case=case) for number in range(1, 13))
+
+
+def weekday_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[str, ...]:
+    """The seven weekday names, Monday first, in CLDR's form for a name that stands alone.
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    table = _locale(locale).days["stand-alone"][width.value]
+    return tuple(cased(str(table[number]), locale=locale, case=case) for number in range(7))
+
+
+def week_start(locale: str) -> int:
+    """The day on which a week begins where `locale` is spoken, Monday 0 to Sunday 6.
+
+    A bare language is taken where most of its speakers live (CLDR's likely subtags), as `en` is `en_US`. The day is
+    only a default: CLDR has changed it for some countries from one release to the next.
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    return int(_settled_locale(locale).first_week_day)
+
+
+def cased(text: str, *, locale: str, case: LetterCase) -> str:
+    """`text` in the asked case, by the rules of its language (Unicode's SpecialCasing).
+
+    Turkish and Azeri keep the dot of their dotted i; Greek capitals drop the accent of the small letters.
+    An abbreviation's closing point is left out of capitals, where it is not needed and looks like dirt when stamped.
+    """
+    if case is LetterCase.AS_WRITTEN:
+        return text
+    language = locale.replace("-", "_").split("_")[0].lower()
+    if language in {"tr", "az"}:
+        text = text.replace("i", "İ").replace("ı", "I")
+    capitals = text.upper()
+    if language == "el":
+        plain = unicodedata.normalize("NFD", capitals).replace("\N{COMBINING ACUTE ACCENT}", "")
+        capitals = unicodedata.normalize("NFC", plain)
+    return capitals.removesuffix(".")
+
+
+@cache
+def _locale(locale: str) -> Locale:
+    try:
+        return Locale.parse(locale, sep="-" if "-" in locale else "_")
+    except (UnknownLocaleError, ValueError, TypeError) as error:
+        message = f'a language is required as CLDR names it, such as "en", "de" or "pt_BR", not {locale!r}'
+        raise LocaleError(message, locale=locale) from error
+
+
+def _settled_locale(locale: str) -> Locale:
+    """The locale with the country where most of its speakers live, if it names none itself."""
+    found = _locale(locale)
+    if found.territory is not None:
+        return found
+    likely: Mapping[str, str] = get_global("likely_subtags")
+    return _locale(likely.get(str(found), str(found)))
