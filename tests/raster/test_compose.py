@@ -1,0 +1,28 @@
+"""From inked marks to one picture."""
+
+from types import SimpleNamespace
+
+import numpy as np
+
+from inkline.raster.compose import render
+
+
+def box(x0, y0, x1, y1):
+    return np.array([(x0, y0), (x0, y1), (x1, y1), (x1, y0)], dtype=float)
+
+
+def inked(*marks, canvas=(12, 9)):
+    return SimpleNamespace(canvas=canvas, marks=[SimpleNamespace(contours=contours, tooth=None) for contours in marks])
+
+
+def test_no_marks_make_a_black_picture():
+    picture = render(inked())
+    assert picture.shape == (9, 12)
+    assert picture.dtype == np.uint8
+    assert not picture.any()
+
+
+def test_marks_side_by_side_are_both_full():
+    picture = render(inked((box(1, 1, 4, 4),), (box(6, 2, 11, 8), box(8, 4, 9, 6)[::-1])))
+    assert (picture[1:4, 1:4] == 255).all()
+    assert picture.sum() == 255 * (9 + 30 - 2)
