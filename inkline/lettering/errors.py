@@ -1,0 +1,54 @@
+"""What can be wrong with a font, a stroke family, or a text that is to be set in one."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable
+
+from inkline.errors import InputError
+
+
+class FontError(InputError):
+    """A font file that cannot be used.
+
+    Attributes:
+        path: the file.
+    """
+
+    def __init__(self, message: str, *, path: str) -> None:
+        super().__init__(message)
+        self.path = path
+
+
+class FamilyError(InputError):
+    """A stroke family that cannot be used.
+
+    Attributes:
+        path: the folder or the file in it that is at fault.
+    """
+
+    def __init__(self, message: str, *, path: str) -> None:
+        super().__init__(message)
+        self.path = path
+
+
+class MissingGlyphError(InputError):
+    """A text has characters that its font or stroke family cannot draw.
+
+    Attributes:
+        characters: each missing character once, in the order of the text.
+        face: the font's or family's name.
+    """
+
+    def __init__(self, characters: Iterable[str], *, face: str) -> None:
+        self.characters = tuple(dict.fromkeys(characters))
+        self.face = face
+        super().__init__(f"{face} has no glyph for {', '.join(_described(c) for c in self.characters)}")
+
+
+def _described(character: str) -> str:
+    """A character as a person can look it up: itself where it shows, its code and its Unicode name."""
+    code = f"U+{ord(character):04X}"
+    name = unicodedata.name(character, "")
+    shown = f'"{character}" ' if character.isprintable() and not character.isspace() else ""
+    return f"{shown}({code} {name})" if name else f"{shown}({code})"

@@ -1,0 +1,124 @@
+"""Glyphs and faces: what lettering works with, whether it comes from a font or from a stroke family.
+
+Font space throughout: x to the right, y up, baseline at y = 0, in units of the em.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+Points = NDArray[np.float64]
+
+FLATTENING_EM = 4e-6
+"""Largest distance between a curve and its flattening, in em: 0.02 px for a letter whose em is 5000 px, 0.001 px for one of
+312.5 px. One value for all sizes, so that a letter has the same points, and so the same ink, however large it is made."""
+
+
+class Figures(StrEnum):
+    """Which figures a font should use, where it has a choice; OpenType calls the features lnum, tnum and pnum."""
+
+    LINING = "lining"
+    """All of one height, on the widths that the font uses by itself."""
+    TABULAR = "tabular"
+    """All of one height and one width."""
+    PROPORTIONAL = "proportional"
+    """All of one height, each on its own width."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class GlyphStroke:
+    """One movement of the pen.
+
+    Attributes:
+        points: centreline in em, y up, `(n, 2)`, n >= 2, in the direction of drawing, curves flattened to `FLATTENING_EM`; a press
+            of the pen that goes nowhere is two equal points.
+        closed: the pen returns to its start (the first point is not repeated).
+    """
+
+    points: Points
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Glyph:
+    """One glyph: strokes for a pen, or filled contours, never both; neither for a space.
+
+    Attributes:
+        name: its name in the font or family.
+        advance_em: how far the next glyph starts to the right.
+        strokes: in the order of drawing.
+        contours: closed, simple, apart from each other, y up in em; outer ones of positive area, holes negative.
+    """
+
+    name: str
+    advance_em: float
+    strokes: tuple[GlyphStroke, ...] = ()
+    contours: tuple[Points, ...] = ()
+
+    @property
+    def has_ink(self) -> bool:
+        """Whether there is anything to draw."""
+        return bool(self.strokes or self.contours)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PlacedGlyph:
+    """A glyph at its place on a line.
+
+    Attributes:
+        glyph: what is placed.
+        x_em: where its own origin lies along the baseline.
+        y_em: how far its origin lies above the baseline; not 0 only for marks that a font sets above or below a letter.
+        letter: index in the text of the character that it belongs to; glyphs of one letter share it.
+    """
+
+    glyph: Glyph
+    x_em: float
+    y_em: float
+    letter: int
+
+
+class Face(Protocol):
+    """A font or a stroke family, open and ready to set text."""
+
+    @property
+    def name(self) -> str:
+        """Its name as a person would say it."""
+
+    @property
+    def cap_height_em(self) -> float:
+        """Height of the flat capitals' ink above the baseline."""
+
+    @property
+    def digit_height_em(self) -> float:
+        """Height of the ink of the flat-topped 7 above the baseline (drawn with the nominal stem, for a stroke family)."""
+
+    @property
+    def nominal_stem_em(self) -> float:
+        """Width of an upright stem: as designed for a stroke family, as measured for a font."""
+
+    @property
+    def is_drawn_with_pen(self) -> bool:
+        """Whether glyphs are strokes, whose width is free, and not contours, whose width is the font's."""
+
+    def has(self, character: str) -> bool:
+        """Whether it has a glyph for one character."""
+
+    def glyph(self, character: str) -> Glyph:
+        """The glyph of one character.
+
+        Raises:
+            MissingGlyphError: it has none.
+        """
+
+    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, kerned, and the advance of the whole in em.
+
+        Raises:
+            MissingGlyphError: names every character that it cannot draw.
+        """

@@ -1,0 +1,230 @@
+"""Font files: TrueType and OpenType, plain or packed as WOFF or WOFF2, as faces of filled contours.
+
+Outlines are read by fontTools and united, shaping is HarfBuzz's. A variable font is used at its default instance. Nothing is hinted.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from functools import cached_property
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import uharfbuzz
+from fontTools.ttLib import TTFont
+from numpy.typing import NDArray
+
+from inkline.geometry.polygon import bounds
+from inkline.geometry.union import united
+from inkline.lettering.errors import FontError, MissingGlyphError
+from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, PlacedGlyph
+from inkline.lettering.outline import FlatteningPen
+from inkline.lettering.profiles import inked_runs
+
+Points = NDArray[np.float64]
+
+# fontTools reports oddities of a font to its log; without a handler Python prints them on standard error, where the
+# user expects one sentence or none.
+logging.getLogger("fontTools").addHandler(logging.NullHandler())
+
+_COLLECTION_TAG = b"ttcf"
+_OUTLINE_TABLES = ("glyf", "CFF ", "CFF2")
+_FEATURES = {"kern": True, "rand": 0, "liga": False, "clig": False, "dlig": False, "hlig": False}
+"""Kerned; every letter for itself, so that each can be drawn and moved alone; no alternates by chance, so that a rebuild repeats."""
+_FIGURE_FEATURES = {
+    Figures.LINING: {"lnum": True},
+    Figures.TABULAR: {"lnum": True, "tnum": True},
+    Figures.PROPORTIONAL: {"lnum": True, "pnum": True},
+}
+_STEM_LETTERS = "lI1"
+"""Letters with an upright stem, the surest first; measured at half their height, above any foot and below any flag."""
+_TYPICAL_STEM = 1 / 8
+_TYPICAL_CAP_HEIGHT_EM = 0.7
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Font:
+    """An open font; glyphs are read, flattened and united when first asked for. It is a `Face`.
+
+    Attributes:
+        name: its full name, or the file's where it has none.
+        path: the file.
+        units_per_em: font units in an em.
+    """
+
+    name: str
+    path: Path
+    units_per_em: int
+    _file: TTFont
+    _shaper: uharfbuzz.Font
+    _outlines: Any
+    _glyph_order: list[str]
+    _cmap: dict[int, str]
+    _glyphs: dict[str, Glyph] = field(default_factory=dict, repr=False)
+
+    @property
+    def is_drawn_with_pen(self) -> bool:
+        """False: its glyphs are filled contours."""
+        return False
+
+    @cached_property
+    def cap_height_em(self) -> float:
+        """As the font says (sCapHeight), else measured on the H."""
+        said = getattr(self._file.get("OS/2"), "sCapHeight", 0)
+        return float(said) / self.units_per_em if said > 0 else self._top_em("H", _TYPICAL_CAP_HEIGHT_EM)
+
+    @cached_property
+    def digit_height_em(self) -> float:
+        """Height of the lining 7's ink above the baseline, else the capitals' height."""
+        return self._top_em("7", self.cap_height_em)
+
+    @cached_property
+    def nominal_stem_em(self) -> float:
+        """Width of the stem of l, I or 1 at half its height; an eighth of the capitals' height where it has none of them."""
+        for character in _STEM_LETTERS:
+            contours = self.glyph(character).contours if self.has(character) else ()
+            if contours:
+                _, bottom, _, top = bounds(contours)
+                runs = inked_runs(contours, height=0.5 * (bottom + top))
+                return float(np.min(runs[:, 1] - runs[:, 0]))
+        return _TYPICAL_STEM * self.cap_height_em
+
+    def has(self, character: str) -> bool:
+        """Whether it has a glyph for one character."""
+        return ord(character) in self._cmap
+
+    def glyph(self, character: str) -> Glyph:
+        """The glyph that stands for one character by itself, with no feature applied.
+
+        Raises:
+            MissingGlyphError: it has none.
+            FontError: the glyph is broken.
+        """
+        if not self.has(character):
+            raise MissingGlyphError(character, face=self.name)
+        return self._named(self._cmap[ord(character)])
+
+    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, shaped and kerned, and the advance of the whole in em.
+
+        Raises:
+            MissingGlyphError: names every character that it cannot draw.
+            FontError: a glyph is broken.
+        """
+        buffer = uharfbuzz.Buffer()
+        buffer.add_codepoints([ord(character) for character in text])
+        buffer.guess_segment_properties()
+        uharfbuzz.shape(self._shaper, buffer, _FEATURES | _FIGURE_FEATURES[figures])
+        infos, positions = buffer.glyph_infos or [], buffer.glyph_positions or []
+        missing = sorted({info.cluster for info in infos if info.codepoint == 0})
+        if missing:
+            raise MissingGlyphError([text[index] for index in missing], face=self.name)
+        placed, x, y = [], 0, 0
+        for info, position in zip(infos, positions, strict=True):
+            placed.append(
+                PlacedGlyph(
+                    glyph=self._named(self._glyph_order[info.codepoint]),
+                    x_em=(x + position.x_offset) / self.units_per_em,
+                    y_em=(y + position.y_offset) / self.units_per_em,
+                    letter=info.cluster,
+                )
+            )
+            x, y = x + position.x_advance, y + position.y_advance
+        return tuple(placed), x / self.units_per_em
+
+    def _named(self, name: str) -> Glyph:
+        if name not in self._glyphs:
+            with _reading(self.path, f"has a broken glyph {name!r}"):
+                self._glyphs[name] = _glyph(name, self._outlines, self.units_per_em)
+        return self._glyphs[name]
+
+    def _top_em(self, character: str, otherwise: float) -> float:
+        if not self.has(character):
+            return otherwise
+        placed, _ = self.placed(character, figures=Figures.LINING)
+        contours = [contour for item in placed for contour in item.glyph.contours]
+        return bounds(contours)[3] if contours else otherwise
+
+
+def open_font(path: str | Path) -> Font:
+    """The font in the file `path`: TTF, OTF, WOFF or WOFF2, of quadratic or cubic outlines, also variable.
+
+    Raises:
+        FontError: there is no such file, it is no font or a broken one, a collection of several fonts, a font of bitmaps
+            without outlines, or one whose glyphs aren't mapped to Unicode characters (a symbol font).
+    """
+    file = Path(path)
+    data = _bytes(file)
+    if data[:4] == _COLLECTION_TAG:
+        raise FontError(f"{file} is a collection of several fonts; give one font, as a file of its own", path=str(file))
+    with _reading(file, "is not a font that can be read"):
+        data = _unpacked(data)
+        font = TTFont(BytesIO(data), lazy=True)
+        if not any(tag in font for tag in _OUTLINE_TABLES):
+            raise FontError(
+                f"{file} has no outlines, only bitmaps or other tables; give a font with outlines", path=str(file)
+            )
+        cmap = font.getBestCmap()
+        if not cmap:
+            raise FontError(
+                f"{file} maps no Unicode characters to its glyphs, as symbol fonts do; give a font of letters and figures",
+                path=str(file),
+            )
+        name = font["name"].getBestFullName() if "name" in font else None
+        return Font(
+            name=name or file.stem,
+            path=file,
+            units_per_em=int(font["head"].unitsPerEm),
+            _file=font,
+            _shaper=uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data))),
+            _outlines=font.getGlyphSet(),
+            _glyph_order=font.getGlyphOrder(),
+            _cmap=cmap,
+        )
+
+
+def _bytes(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise FontError(f"the font {file} cannot be read: {error.strerror or error}", path=str(file)) from error
+
+
+@contextmanager
+def _reading(file: Path, fault: str) -> Iterator[None]:
+    """Turns whatever reading a font stumbles over into one sentence.
+
+    A broken font makes fontTools raise nearly anything: its own errors, those of struct, zlib and brotli, and plain
+    key, type, index and assertion errors from deep inside; what they have in common is only that this file was being read.
+    """
+    try:
+        yield
+    except FontError:
+        raise
+    except Exception as error:
+        reason = " ".join(str(error).split()).rstrip(".") or type(error).__name__
+        raise FontError(f"{file} {fault}: {reason}", path=str(file)) from error
+
+
+def _unpacked(data: bytes) -> bytes:
+    """The font without its WOFF or WOFF2 packing, which the shaper doesn't read."""
+    if data[:4] not in (b"wOFF", b"wOF2"):
+        return data
+    font = TTFont(BytesIO(data), lazy=True, recalcTimestamp=False, recalcBBoxes=False)
+    font.flavor = None
+    plain = BytesIO()
+    font.save(plain, reorderTables=None)
+    return plain.getvalue()
+
+
+def _glyph(name: str, outlines: Any, units_per_em: int) -> Glyph:
+    """A glyph with its contours flattened, united by the non-zero rule of both font formats, and in em."""
+    pen = FlatteningPen(outlines, tolerance=FLATTENING_EM * units_per_em)
+    outlines[name].draw(pen)
+    contours = united([piece.points / units_per_em for piece in pen.pieces])
+    return Glyph(name=name, advance_em=outlines[name].width / units_per_em, contours=contours)

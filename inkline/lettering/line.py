@@ -1,0 +1,171 @@
+"""Text set on one line, and its exact marks on the page."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Cap, Mark, Role, Shape, Stroke
+from inkline.lettering.errors import MissingGlyphError
+from inkline.lettering.face import Face, Figures, PlacedGlyph
+
+Points = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SetLine:
+    """A text set along a baseline that starts at x = 0; em units, y up.
+
+    Attributes:
+        face: what it is set in.
+        text: as set: accents joined to their letters where Unicode has the joined letter.
+        glyphs: in the order of writing.
+        advance_em: where a next letter would start.
+    """
+
+    face: Face
+    text: str
+    glyphs: tuple[PlacedGlyph, ...]
+    advance_em: float
+
+
+def set_line(face: Face, text: str, *, figures: Figures = Figures.LINING, spacing_em: float = 0.0) -> SetLine:
+    """The text in this face, kerned.
+
+    Args:
+        face: a font or a stroke family.
+        text: one line of characters; an empty one gives an empty line.
+        figures: which figures a font should use.
+        spacing_em: extra white after every letter but the last, in em; negative sets tighter.
+
+    Raises:
+        MissingGlyphError: names every character that the face lacks, or has only as an empty glyph.
+    """
+    text = unicodedata.normalize("NFC", text)
+    glyphs, advance = face.placed(text, figures=figures)
+    empty = [text[letter] for letter in _letters_without_ink(glyphs) if _shows(text[letter])]
+    if empty:
+        raise MissingGlyphError(empty, face=face.name)
+    steps = {letter: step for step, letter in enumerate(dict.fromkeys(item.letter for item in glyphs))}
+    spaced = tuple(
+        PlacedGlyph(
+            glyph=item.glyph, x_em=item.x_em + spacing_em * steps[item.letter], y_em=item.y_em, letter=item.letter
+        )
+        for item in glyphs
+    )
+    return SetLine(face=face, text=text, glyphs=spaced, advance_em=advance + spacing_em * max(len(steps) - 1, 0))
+
+
+def ink_bounds(line: SetLine, *, size_px: float, width_px: float) -> tuple[float, float, float, float]:
+    """The box `(x0, y0, x1, y1)` about the undrawn ink, in px relative to the baseline's start, y down.
+
+    Exact: a round-ended stroke reaches half its width beyond its centreline on every side.
+
+    Args:
+        line: what is set.
+        size_px: the em in px, > 0.
+        width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
+
+    Raises:
+        ValueError: the line has no ink.
+    """
+    corners: list[Points] = []
+    for item in line.glyphs:
+        place = np.array([item.x_em, item.y_em])
+        for points, reach in _inked_points(item, 0.5 * width_px):
+            page = on_page(points + place, size_px=size_px)
+            corners.extend((page.min(axis=0) - reach, page.max(axis=0) + reach))
+    if not corners:
+        raise ValueError(f"the line {line.text!r} has no ink and so no bounds")
+    x0, y0 = np.min(corners, axis=0)
+    x1, y1 = np.max(corners, axis=0)
+    return float(x0), float(y0), float(x1), float(y1)
+
+
+def marks_from_line(
+    line: SetLine, *, name: str, role: Role, baseline: tuple[float, float], size_px: float, width_px: float
+) -> tuple[Mark, ...]:
+    """The line's exact marks on the page, letter by letter in the order of drawing.
+
+    Args:
+        line: what is set.
+        name: full name of the numeral or word, such as `tall/dates-3/17`. Its marks are called `name/1`, `name/2`, ...; its letters'
+            groups are `name.1`, `name.2`, ..., or plain `name` where only one letter has ink.
+        role: what the marks are in the calendar.
+        baseline: where the baseline starts, in px of the page.
+        size_px: the em in px, > 0.
+        width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
+
+    Returns:
+        Strokes with round ends for a stroke family, one shape a letter for a font; none for a line without ink. Each
+        mark's origin is its letter's point on the baseline.
+    """
+    letters = list(_inked_letters(line))
+    marks: list[Mark] = []
+    for number, items in enumerate(letters, start=1):
+        group = name if len(letters) == 1 else f"{name}.{number}"
+        origin = (baseline[0] + size_px * items[0].x_em, baseline[1])
+        for points, closed in _placed_strokes(items):
+            marks.append(
+                Stroke(
+                    name=f"{name}/{len(marks) + 1}",
+                    group=group,
+                    role=role,
+                    points=on_page(points, size_px=size_px) + baseline,
+                    width_px=width_px,
+                    cap=Cap.ROUND,
+                    origin=origin,
+                    closed=closed,
+                )
+            )
+        contours = _placed_contours(items)
+        if contours:
+            page = tuple(on_page(contour, size_px=size_px)[::-1] + baseline for contour in contours)
+            marks.append(Shape(name=f"{name}/{len(marks) + 1}", group=group, role=role, contours=page, origin=origin))
+    return tuple(marks)
+
+
+def on_page(points: Points, *, size_px: float) -> Points:
+    """Points in em, y up, as points in px, y down, about the same origin: the one place where y is turned over."""
+    return np.asarray(points * (size_px, -size_px))
+
+
+def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[tuple[Points, bool]]:
+    """Centrelines of a letter's glyphs at their place on the line, in em, each with whether it is closed."""
+    for item in items:
+        place = np.array([item.x_em, item.y_em])
+        yield from ((stroke.points + place, stroke.closed) for stroke in item.glyph.strokes)
+
+
+def _placed_contours(items: list[PlacedGlyph]) -> list[Points]:
+    """Contours of a letter's glyphs at their place on the line, in em."""
+    places = ((item, np.array([item.x_em, item.y_em])) for item in items)
+    return [contour + place for item, place in places for contour in item.glyph.contours]
+
+
+def _inked_points(item: PlacedGlyph, half_width: float) -> Iterator[tuple[Points, float]]:
+    """Point sets of a glyph in em about its own origin, each with how far its ink reaches beyond, in px."""
+    yield from ((stroke.points, half_width) for stroke in item.glyph.strokes)
+    yield from ((contour, 0.0) for contour in item.glyph.contours)
+
+
+def _inked_letters(line: SetLine) -> Iterator[list[PlacedGlyph]]:
+    """The glyphs of each letter that has ink, in the order of writing."""
+    letters: dict[int, list[PlacedGlyph]] = {}
+    for item in line.glyphs:
+        letters.setdefault(item.letter, []).append(item)
+    return (items for items in letters.values() if any(item.glyph.has_ink for item in items))
+
+
+def _letters_without_ink(glyphs: tuple[PlacedGlyph, ...]) -> list[int]:
+    inked = {item.letter for item in glyphs if item.glyph.has_ink}
+    return sorted({item.letter for item in glyphs} - inked)
+
+
+def _shows(character: str) -> bool:
+    """Whether a reader expects ink: no space, no control or joining character."""
+    return unicodedata.category(character)[0] not in "ZC"

@@ -1,0 +1,76 @@
+"""A pen, in the sense of fontTools, that flattens what is drawn with it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from fontTools.pens.basePen import BasePen
+from numpy.typing import NDArray
+
+from inkline.geometry.curves import flattened_cubic, flattened_quadratic
+
+Points = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Piece:
+    """One contour as drawn, flattened; a closed one does not repeat its first point, and a lone point is one row."""
+
+    points: Points
+    closed: bool
+
+
+class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no types
+    """Collects flattened contours in `pieces`.
+
+    Components are drawn in place, implied points and longer curve runs resolved, by the pen's base.
+
+    Args:
+        glyph_set: where components are found, by name.
+        tolerance: largest distance between a curve and its flattening, in font units.
+    """
+
+    def __init__(self, glyph_set: Mapping[str, Any], *, tolerance: float) -> None:
+        super().__init__(glyph_set)
+        self.pieces: list[Piece] = []
+        self._tolerance = tolerance
+        self._parts: list[Points] = []
+
+    def _moveTo(self, pt: tuple[float, float]) -> None:  # noqa: N802 (the base's name)
+        self._parts = [np.array([pt], dtype=np.float64)]
+
+    def _lineTo(self, pt: tuple[float, float]) -> None:  # noqa: N802 (the base's name)
+        self._parts.append(np.array([pt], dtype=np.float64))
+
+    def _curveToOne(  # noqa: N802 (the base's name)
+        self, pt1: tuple[float, float], pt2: tuple[float, float], pt3: tuple[float, float]
+    ) -> None:
+        points = flattened_cubic(self._getCurrentPoint(), pt1, pt2, pt3, tolerance=self._tolerance)
+        self._parts.append(points[1:])
+
+    def _qCurveToOne(self, pt1: tuple[float, float], pt2: tuple[float, float]) -> None:  # noqa: N802 (the base's name)
+        points = flattened_quadratic(self._getCurrentPoint(), pt1, pt2, tolerance=self._tolerance)
+        self._parts.append(points[1:])
+
+    def _closePath(self) -> None:  # noqa: N802 (the base's name)
+        self._finish(closed=True)
+
+    def _endPath(self) -> None:  # noqa: N802 (the base's name)
+        self._finish(closed=False)
+
+    def _finish(self, *, closed: bool) -> None:
+        points = _without_repeats(np.concatenate(self._parts))
+        if closed and len(points) > 1 and np.array_equal(points[0], points[-1]):
+            points = points[:-1]
+        self.pieces.append(Piece(points=points, closed=closed))
+        self._parts = []
+
+
+def _without_repeats(points: Points) -> Points:
+    """The points less those that equal the one before."""
+    keep = np.ones(len(points), dtype=bool)
+    keep[1:] = np.any(points[1:] != points[:-1], axis=1)
+    return points[keep]
