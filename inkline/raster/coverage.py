@@ -113,11 +113,11 @@ def _summed(pieces: CellPieces, *, canvas: tuple[int, int]) -> Coverage:
     # The stable sort gains from keys that rise or fall over long stretches, as along a contour: 2.5 times as fast here.
     order = np.argsort(keys, kind="stable")
     keys = keys[order]
-    first = np.flatnonzero(np.diff(keys, prepend=-1))
+    first = np.flatnonzero(np.append(True, keys[1:] != keys[:-1])[: len(keys)])
     cells = keys[first]
     carried, coverage = np.zeros(len(cells)), np.zeros(len(cells))
     if len(cells):
-        carried = np.cumsum(np.add.reduceat(pieces.height[order], first))
+        carried = np.cumsum(pieces.height[order])[np.append(first[1:], len(keys)) - 1]
         coverage = np.add.reduceat(pieces.area[order], first)
         coverage[1:] += carried[:-1]
     flat = cells - cells // stride
