@@ -1,0 +1,216 @@
+"""The manifest of a kit: `manifest.json`, which says what the folder holds and where everything lies exactly.
+
+It is UTF-8 JSON (RFC 8259), meant to be read by others. It holds no time of day and no path outside the folder. Points and lengths are px of
+the stamp's own canvas, x to the right, y down, pixel (0, 0) covering [0, 1) x [0, 1), as floats that are not rounded. All geometry is
+exact: before ink, without the run-over of rules.
+
+At the top:
+
+- `format`: `"inkline kit"`, and `version`: 1, raised when a key changes its meaning;
+- `title`: the recipe's title;
+- `ppi`: pixels per inch of all pictures, as in their pHYs chunk (there rounded to whole pixels per metre);
+- `number`: the drawing number; `style`: `name` and `values`, the ink style in mm, um and s;
+- `lettering`: the name of the stroke family or font;
+- `versions`: the version of inkline and of the packages that shape the pictures, as of the run that last wrote this file;
+- `stamps`: one entry a stamp, in the order of the catalogue; `sheets`: one entry each for `layout.png` and `overview.png`.
+
+A stamp has:
+
+- `name`, such as `standard/dates-3`, and `file`, its picture, a path from the kit folder with forward slashes;
+- `sha256`: the checksum of the picture as inkline drew it. A file with another checksum has been retouched by hand; inkline leaves it alone, and
+  leaves its entry as it was when the picture under the retouch was drawn;
+- `kind`: `grid`, `blocks`, `dates` or `words` (rows of weekdays are `words`);
+- `format`: `standard`, `tall` or another format of the recipe; null for words used alone, whose canvas is their own;
+- `canvas`: width and height in px;
+- `inputs`: a digest of all that the picture depends on; `masters`: `file` and `sha256` of what was drawn, as curves;
+- for a grid `lines`, each `{"from": [x, y], "to": [x, y], "width_px": w}`: the centreline of a rule and its weight;
+- for dates and words `glyphs`, one a numeral or word, each `{"text": t, "cell": [x0, y0, x1, y1], "ink": [x0, y0, x1, y1]}`: its cell
+  (the whole canvas for words used alone) and the bounds of its undrawn ink;
+- for blocks `boxes`, each `{"x0": .., "y0": .., "x1": .., "y1": .., "radius": r}`.
+
+A sheet has `name`, `file`, `sha256` and `inputs`, as above. Stamps that the recipe no longer asks for stay in the folder and, after the others, in
+the list. What isn't in the folder isn't in the manifest.
+
+The manifest is the last file that a run replaces; while one is under way, what it has finished stands in the journal (see `journal`).
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Self
+
+from inkline.errors import InputError
+
+MANIFEST_FILE = "manifest.json"
+_FORMAT = "inkline kit"
+_VERSION = 1
+_GEOMETRY = ("lines", "glyphs", "boxes")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FileSum:
+    """A file of the kit, by its path from the folder, and its SHA-256 checksum."""
+
+    file: str
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StampEntry:
+    """One stamp as the manifest lists it; see the module for what each means."""
+
+    name: str
+    file: str
+    sha256: str
+    kind: str
+    format: str | None
+    canvas: tuple[int, int]
+    inputs: str
+    masters: FileSum | None
+    geometry: Mapping[str, Any]
+
+    def to_dict(self) -> dict[str, Any]:
+        """The entry as JSON values, its geometry last."""
+        masters = None if self.masters is None else {"file": self.masters.file, "sha256": self.masters.sha256}
+        return {
+            "name": self.name,
+            "file": self.file,
+            "sha256": self.sha256,
+            "kind": self.kind,
+            "format": self.format,
+            "canvas": list(self.canvas),
+            "inputs": self.inputs,
+            "masters": masters,
+            **self.geometry,
+        }
+
+    @classmethod
+    def from_dict(cls, values: Mapping[str, Any]) -> Self:
+        """The entry that `to_dict` gave.
+
+        Raises:
+            KeyError, TypeError, ValueError: something is missing or of another type.
+        """
+        masters, (width, height) = values["masters"], values["canvas"]
+        return cls(
+            name=str(values["name"]),
+            file=str(values["file"]),
+            sha256=str(values["sha256"]),
+            kind=str(values["kind"]),
+            format=values["format"],
+            canvas=(int(width), int(height)),
+            inputs=str(values["inputs"]),
+            masters=None if masters is None else FileSum(file=str(masters["file"]), sha256=str(masters["sha256"])),
+            geometry={key: values[key] for key in _GEOMETRY if key in values},
+        )
+
+    def same_layout(self, other: StampEntry) -> bool:
+        """Whether both lay out the same things at the same places."""
+        return (self.kind, self.canvas, self.geometry) == (other.kind, other.canvas, other.geometry)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetEntry:
+    """One layout or overview as the manifest lists it."""
+
+    name: str
+    file: str
+    sha256: str
+    inputs: str
+
+    def to_dict(self) -> dict[str, Any]:
+        """The entry as JSON values."""
+        return {"name": self.name, "file": self.file, "sha256": self.sha256, "inputs": self.inputs}
+
+    @classmethod
+    def from_dict(cls, values: Mapping[str, Any]) -> Self:
+        """The entry that `to_dict` gave.
+
+        Raises:
+            KeyError: something is missing.
+        """
+        return cls(**{key: str(values[key]) for key in ("name", "file", "sha256", "inputs")})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manifest:
+    """All that the manifest says.
+
+    Attributes:
+        about: what stands at the top besides `format` and `version`: title, ppi, number, style, lettering, versions.
+        stamps: entries in the order in which they are listed.
+        sheets: likewise.
+    """
+
+    about: Mapping[str, Any] = field(default_factory=dict)
+    stamps: tuple[StampEntry, ...] = ()
+    sheets: tuple[SheetEntry, ...] = ()
+
+
+def plain_values(values: Any) -> Any:
+    """`values` as reading them back from JSON would give them: lists for tuples, plain floats for numpy's.
+
+    Raises:
+        TypeError: something that JSON has no form for.
+    """
+    return json.loads(json.dumps(values, default=_plain))
+
+
+def _plain(value: Any) -> Any:
+    if hasattr(value, "tolist"):
+        return value.tolist()
+    raise TypeError(f"{type(value).__name__} has no form in JSON")
+
+
+def manifest_bytes(manifest: Manifest) -> bytes:
+    """The file that says `manifest`; one line for each rule, numeral, word or block, so that changes show line by line."""
+    head = {"format": _FORMAT, "version": _VERSION, **manifest.about}
+    lines = [f"  {json.dumps(key)}: {json.dumps(value, ensure_ascii=False)}" for key, value in head.items()]
+    lines.append(_listed("stamps", [_stamp_text(entry) for entry in manifest.stamps]))
+    lines.append(_listed("sheets", [f"    {json.dumps(entry.to_dict())}" for entry in manifest.sheets]))
+    return ("{\n" + ",\n".join(lines) + "\n}\n").encode()
+
+
+def _listed(key: str, items: list[str]) -> str:
+    return f'  "{key}": [\n' + ",\n".join(items) + "\n  ]" if items else f'  "{key}": []'
+
+
+def _stamp_text(entry: StampEntry) -> str:
+    fields = []
+    for key, value in entry.to_dict().items():
+        if key in _GEOMETRY:
+            rows = ",\n".join(f"        {json.dumps(item, ensure_ascii=False)}" for item in value)
+            fields.append(f'      "{key}": [\n{rows}\n      ]' if value else f'      "{key}": []')
+        else:
+            fields.append(f'      "{key}": {json.dumps(value, ensure_ascii=False)}')
+    return "    {\n" + ",\n".join(fields) + "\n    }"
+
+
+def manifest_from_bytes(data: bytes, *, where: str) -> Manifest:
+    """The manifest that the file `where` says.
+
+    Raises:
+        InputError: it isn't a kit's manifest, it is damaged, or a later inkline wrote it.
+    """
+    try:
+        values = json.loads(data)
+    except ValueError as problem:
+        raise InputError(f"{where} is damaged ({problem}); move it elsewhere and build again with --force") from problem
+    if not isinstance(values, dict) or values.get("format") != _FORMAT:
+        raise InputError(f"{where} is not the manifest of a kit; choose another folder or move it elsewhere")
+    if values.get("version") != _VERSION:
+        raise InputError(
+            f"{where} has version {values.get('version')!r}, and this inkline reads version {_VERSION}; "
+            "build with the inkline that made the kit, or into another folder"
+        )
+    try:
+        stamps = tuple(StampEntry.from_dict(entry) for entry in values.pop("stamps"))
+        sheets = tuple(SheetEntry.from_dict(entry) for entry in values.pop("sheets"))
+    except (KeyError, TypeError, ValueError) as problem:
+        raise InputError(
+            f"{where} is damaged (an entry lacks or misstates {problem}); move it elsewhere and build again with --force"
+        ) from problem
+    about = {key: value for key, value in values.items() if key not in ("format", "version")}
+    return Manifest(about=about, stamps=stamps, sheets=sheets)

@@ -1,0 +1,263 @@
+"""The folder of a kit: what is in it, whose each picture is, and how new ones get there without harm."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from itertools import chain
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from inkline.errors import InputError, WorkError
+from inkline.kit.journal import JOURNAL_FILE, Entry, Journal, open_journal, read_journal
+from inkline.kit.manifest import (
+    MANIFEST_FILE,
+    Manifest,
+    SheetEntry,
+    StampEntry,
+    manifest_bytes,
+    manifest_from_bytes,
+)
+from inkline.output.files import (
+    DISK,
+    Disk,
+    file_sha256,
+    is_part,
+    make_folders,
+    part_path,
+    put_in_place,
+    sha256,
+    write_part,
+    write_whole,
+)
+
+MASTERS_FOLDER = "masters"
+_OF_THE_SYSTEM = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
+"""Files that desktops leave in any folder that is looked at; they are nobody's work."""
+
+
+class Foreign(StrEnum):
+    """What to do about files in the folder that are no part of the kit; either way they stay untouched."""
+
+    REFUSE = "refuse"
+    LEAVE = "leave"
+
+
+class State(StrEnum):
+    """How a picture in the folder stands to what inkline drew."""
+
+    MISSING = "missing"
+    UNCHANGED = "unchanged"
+    OUTDATED = "outdated"
+    RETOUCHED = "retouched"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitFolder:
+    """One folder, held by this run alone until `finish` or the end of a with statement.
+
+    Attributes:
+        path: the folder.
+        disk: through which it is changed.
+        journal: of this run.
+        known: for each stamp and sheet by name, its manifest entry and those of the journal, oldest first.
+        order: the names that the manifest listed, in order.
+        sums: checksums of the files looked at, kept up to date by this run.
+    """
+
+    path: Path
+    disk: Disk
+    journal: Journal
+    known: dict[str, list[Entry]]
+    order: tuple[str, ...]
+    sums: dict[str, str | None] = field(default_factory=dict)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, problem: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.journal.close()
+
+    def sum_of(self, file: str) -> str | None:
+        """The checksum of `file`, a path from the folder, or None where there is none.
+
+        Raises:
+            WorkError: it cannot be read.
+        """
+        if file not in self.sums:
+            self.sums[file] = file_sha256(self.path / file)
+        return self.sums[file]
+
+    def entry_of(self, name: str, file: str) -> Entry | None:
+        """The entry of the picture that lies in `file`, or, if that was retouched, of the one under the retouch."""
+        entries = self.known.get(name, [])
+        drawn = [entry for entry in entries if entry.sha256 == self.sum_of(file)]
+        return drawn[-1] if drawn else next(iter(entries), None)
+
+    def state_of(self, name: str, file: str, inputs: str) -> State:
+        """How the picture in `file` stands to one that depends on `inputs`."""
+        found = self.sum_of(file)
+        if found is None:
+            return State.MISSING
+        entry = self.entry_of(name, file)
+        if entry is None:
+            return State.UNKNOWN
+        if entry.sha256 != found:
+            return State.RETOUCHED
+        return State.UNCHANGED if entry.inputs == inputs and self._masters_whole(entry) else State.OUTDATED
+
+    def _masters_whole(self, entry: Entry) -> bool:
+        masters = entry.masters if isinstance(entry, StampEntry) else None
+        return masters is None or self.sum_of(masters.file) == masters.sha256
+
+    def save(self, entry: Entry, picture: bytes) -> None:
+        """Put a drawn picture in the place that `entry` names, by way of the journal.
+
+        Raises:
+            WorkError: it cannot be written; what was there stays.
+        """
+        path = self.path / entry.file
+        make_folders(path.parent, disk=self.disk)
+        write_part(path, picture, disk=self.disk)
+        self.journal.add(entry)
+        put_in_place(path, disk=self.disk)
+        self.note(entry)
+        self.sums[entry.file] = entry.sha256
+
+    def note(self, entry: Entry) -> None:
+        """Take `entry` to be the one of its picture, for the manifest to come."""
+        self.known.setdefault(entry.name, []).append(entry)
+
+    def save_masters(self, file: str, data: bytes) -> None:
+        """Put masters in their place, unless the same ones lie there already.
+
+        Raises:
+            WorkError: they cannot be written; what was there stays.
+        """
+        if self.sum_of(file) != sha256(data):
+            make_folders((self.path / file).parent, disk=self.disk)
+            write_whole(self.path / file, data, disk=self.disk)
+            self.sums[file] = sha256(data)
+
+    def finish(self, about: Mapping[str, object], *, stamps: Sequence[str], sheets: Sequence[str]) -> None:
+        """Replace the manifest by one of what the folder holds, then remove the journal.
+
+        `stamps` and `sheets` are all names in order; others that were listed and still exist follow.
+
+        Raises:
+            WorkError: a file cannot be written.
+        """
+        entries = list(self._listed([*stamps, *sheets]))
+        manifest = Manifest(
+            about=about,
+            stamps=tuple(entry for entry in entries if isinstance(entry, StampEntry)),
+            sheets=tuple(entry for entry in entries if isinstance(entry, SheetEntry)),
+        )
+        data = manifest_bytes(manifest)
+        if self.sum_of(MANIFEST_FILE) != sha256(data):
+            write_whole(self.path / MANIFEST_FILE, data, disk=self.disk)
+        self.journal.remove()
+
+    def _listed(self, names: Sequence[str]) -> Iterator[Entry]:
+        """The entries of what exists: those of `names`, then the rest in a fixed order."""
+        first = dict.fromkeys(names)
+        rest = [name for name in self.order if name not in first]
+        rest += sorted(set(self.known) - set(first) - set(rest))
+        for name in [*first, *rest]:
+            entries = self.known.get(name)
+            if entries and self.sum_of(entries[-1].file) is not None:
+                entry = self.entry_of(name, entries[-1].file)
+                assert entry is not None  # noqa: S101 - a name that is known has an entry
+                yield entry
+
+    def left_over(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Stamps that are listed and exist but are not among `names`: the recipe no longer asks for them."""
+        asked = set(names)
+        return tuple(e.name for e in self._listed([]) if isinstance(e, StampEntry) and e.name not in asked)
+
+
+def masters_file(name: str) -> str:
+    """Where the masters of the stamp `name` lie, from the kit folder."""
+    return f"{MASTERS_FOLDER}/{name}.npz"
+
+
+def open_kit_folder(path: Path, *, files: Iterable[str], foreign: Foreign, disk: Disk = DISK) -> KitFolder:
+    """The kit folder `path`, made if need be, checked, locked, and cleared of what a stopped run left half-written.
+
+    `files` are the pictures that the kit will hold, as paths from the folder.
+
+    Raises:
+        InputError: `path` is a file, its manifest can't be used, or it holds foreign files that are to be refused.
+        WorkError: it cannot be written, or another run is at work in it.
+    """
+    if path.exists() and not path.is_dir():
+        raise InputError(f"{path} is a file; a kit needs a folder of its own")
+    ours = set(_own_files(path, files))
+    if foreign is Foreign.REFUSE:
+        _refuse_foreign(path, ours)
+    make_folders(path, disk=disk)
+    journal = open_journal(path, disk=disk)
+    manifest = read_manifest(path)  # again, since another run may have ended before this one had the lock
+    known: dict[str, list[Entry]] = {}
+    for entry in chain[Entry](manifest.stamps, manifest.sheets, journal.earlier):
+        known.setdefault(entry.name, []).append(entry)
+    _remove_parts(path, ours, disk=disk)
+    order = tuple(name for name, entries in known.items() if entries[0] not in journal.earlier)
+    return KitFolder(path=path, disk=disk, journal=journal, known=known, order=order)
+
+
+def read_manifest(folder: Path) -> Manifest:
+    """The manifest in `folder`, an empty one where there is none.
+
+    Raises:
+        InputError: it is not a kit's, damaged or of a later version.
+        WorkError: it cannot be read.
+    """
+    path = folder / MANIFEST_FILE
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        return Manifest()
+    except OSError as problem:
+        raise WorkError(f"{path} could not be read: {problem.strerror or problem}") from problem
+    return manifest_from_bytes(data, where=str(path))
+
+
+def _own_files(path: Path, files: Iterable[str]) -> Iterator[str]:
+    """The paths that belong to the kit; in a folder that isn't a kit yet, nothing does."""
+    manifest = read_manifest(path)
+    yield from (entry.file for entry in chain[Entry](manifest.stamps, manifest.sheets, read_journal(path)))
+    if (path / MANIFEST_FILE).exists() or (path / JOURNAL_FILE).exists():
+        yield from (MANIFEST_FILE, JOURNAL_FILE, *files)
+
+
+def _refuse_foreign(path: Path, ours: set[str]) -> None:
+    is_kit = MANIFEST_FILE in ours
+    for folder, folders, names in os.walk(path):
+        folders.sort()
+        for name in sorted(names):
+            file = Path(folder, name).relative_to(path)
+            master = is_kit and file.parts[0] == MASTERS_FOLDER and file.suffix == ".npz"
+            if not (file.as_posix() in ours or master or is_part(file) or name in _OF_THE_SYSTEM):
+                raise InputError(
+                    f"{path} holds files that are no part of the kit, such as {file}; choose another folder, "
+                    "or say --force to build beside them (they stay untouched)"
+                )
+
+
+def _remove_parts(path: Path, ours: set[str], *, disk: Disk) -> None:
+    """Remove temporary files of earlier runs; only folders that hold files of the kit are looked at."""
+    folders = {path / Path(file).parent for file in ours}
+    folders |= {path / MASTERS_FOLDER / folder.relative_to(path) for folder in folders}
+    for folder in sorted(folders):
+        for part in sorted(folder.glob(part_path(Path("*")).name)):
+            try:
+                disk.remove(part)
+            except OSError as problem:
+                raise WorkError(f"{part} could not be removed: {problem.strerror or problem}") from problem
