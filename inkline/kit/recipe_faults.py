@@ -1,0 +1,51 @@
+"""What is wrong with a recipe, said in one sentence each, all together."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from inkline.errors import InputError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One fault of one recipe.
+
+    Attributes:
+        source: the recipe's file name, or what stands for it.
+        line: line in the file from 1, or 0 where no line can be named.
+        key: the key's path, such as `canvas.side`, or "".
+        sentence: what is required and what came; it names the key.
+    """
+
+    source: str
+    line: int
+    key: str
+    sentence: str
+
+    def __str__(self) -> str:
+        place = f"{self.source}, line {self.line}" if self.line else self.source
+        return f"{place}: {self.sentence}"
+
+
+class RecipeError(InputError):
+    """A recipe cannot be used; its text has one line for each fault.
+
+    Attributes:
+        faults: all faults found, in the order of their lines.
+    """
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(sorted(faults, key=lambda fault: fault.line or 1_000_000))
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    def __reduce__(self) -> tuple[type[RecipeError], tuple[tuple[Fault, ...]]]:
+        return (RecipeError, (self.faults,))
+
+
+def nearest(name: str, names: Iterable[str]) -> str:
+    """The most similar of `names` as a question to append, such as `; do you mean "gap"?`, or "" if none is similar."""
+    found = difflib.get_close_matches(name, list(names), n=1, cutoff=0.55)
+    return f'; do you mean "{found[0]}"?' if found else ""

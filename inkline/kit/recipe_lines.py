@@ -1,0 +1,50 @@
+"""On which line of a TOML text each key stands; Python's own reader doesn't say."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from typing import Any
+
+
+def key_lines(text: str) -> dict[str, int]:
+    """Line numbers, from 1, of all keys and tables in `text`, by their dotted paths such as `canvas.side`.
+
+    `text` must be valid TOML. A statement is the fewest lines that can be read on their own, so values may run over
+    several lines. Of an array of tables only the array's own path is given.
+
+    Cost: one reading of each line, more only for values of many lines.
+    """
+    lines = text.split("\n")
+    found: dict[str, int] = {}
+    table: tuple[str, ...] = ()
+    start = 0
+    while start < len(lines):
+        statement, after = _statement(lines, start)
+        paths = list(_paths(statement))
+        if lines[start].lstrip().startswith("["):
+            table = max(paths, key=len)
+            found.setdefault(".".join(table), start + 1)
+        else:
+            for path in paths:
+                found.setdefault(".".join((*table, *path)), start + 1)
+        start = after
+    return found
+
+
+def _statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
+    """What the statement beginning on line index `start` says, and the index of the line after it."""
+    for after in range(start + 1, len(lines) + 1):
+        try:
+            return tomllib.loads("\n".join(lines[start:after])), after
+        except tomllib.TOMLDecodeError:
+            continue
+    return {}, start + 1
+
+
+def _paths(values: Any, above: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
+    """Paths of all keys in nested tables, outer ones first."""
+    if isinstance(values, dict):
+        for name, value in values.items():
+            yield (*above, name)
+            yield from _paths(value, (*above, name))

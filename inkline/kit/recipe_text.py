@@ -1,0 +1,81 @@
+"""The default recipe as commented TOML that teaches, made from the schema."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from typing import Any
+
+from inkline.kit.schema import DEFAULT_FORMATS, FORMATS, LARGEST_NUMBER, RECIPE_VERSION, TABLES, Key, keys_of
+
+_HEADING = (
+    "The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o FOLDER",
+    "Keep the version and the drawing number; every other value holds without its line too, so delete at will.",
+)
+_STYLE_EXAMPLE = "Below the name, tables such as [style.edge] change single values of it."
+_AGAIN_EXAMPLE = '"tall/dates-3/17" = 2'
+_COLUMNS = 110
+_PLACE_OF_COMMENT = 26
+
+
+def recipe_text(number: int) -> str:
+    """The default recipe with the drawing number `number`, as TOML.
+
+    Raises:
+        ValueError: a drawing number outside 0 to `LARGEST_NUMBER`.
+    """
+    if not 0 <= number <= LARGEST_NUMBER:
+        raise ValueError(f"a drawing number must lie between 0 and {LARGEST_NUMBER}, not {number}")
+    fixed = {"version": RECIPE_VERSION, "number": number}
+    lines = [*(f"# {line}" for line in _HEADING), ""]
+    for key in keys_of(""):
+        lines += _commented(key, fixed.get(key.name, key.default))
+    for table, sentence in TABLES.items():
+        lines += ["", *_comment(sentence), *_table_lines(table)]
+    return "\n".join(lines) + "\n"
+
+
+def _table_lines(table: str) -> Iterator[str]:
+    if table == FORMATS:
+        yield from _format_lines()
+        return
+    yield f"[{table}]"
+    for key in keys_of(table):
+        yield from _commented(key, key.default)
+    if table == "style":
+        yield from _comment(_STYLE_EXAMPLE)
+    if table == "again":
+        yield f"# {_AGAIN_EXAMPLE}"
+
+
+def _format_lines() -> Iterator[str]:
+    """All formats; only the first explains its keys."""
+    first, *others = DEFAULT_FORMATS
+    yield f"[{FORMATS}.{first}]"
+    for key in keys_of(FORMATS):
+        yield from _commented(key, key.default_for(first))
+    for name in others:
+        yield ""
+        yield f"[{FORMATS}.{name}]"
+        for key in keys_of(FORMATS):
+            yield f"{key.name} = {_toml(key.default_for(name))}"
+
+
+def _commented(key: Key, value: Any) -> Iterator[str]:
+    """A key's line, with its sentence behind it if both fit, else above it."""
+    line = f"{key.name} = {_toml(value)}"
+    behind = f"{line:<{_PLACE_OF_COMMENT}}  # {key.sentence}"
+    if len(behind) <= _COLUMNS:
+        yield behind
+    else:
+        yield from _comment(key.sentence)
+        yield line
+
+
+def _comment(sentence: str) -> list[str]:
+    return [f"# {line}" for line in textwrap.wrap(sentence, _COLUMNS - 2)]
+
+
+def _toml(value: Any) -> str:
+    """A default value in TOML; defaults are texts without quotes, numbers and lists of numbers."""
+    return f'"{value}"' if isinstance(value, str) else repr(value)

@@ -1,0 +1,163 @@
+"""One value of a recipe, checked against its key's row in the schema."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+
+from inkline.kit.schema import FIT, MOST_YEARS, Key, Kind
+from inkline.units import Length, Unit, UnitError, length_from_text
+
+
+class RefusedError(ValueError):
+    """A value that its key doesn't allow; the text says what is required and what came, without the key's name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale:
+    """What lengths are measured by: the canvas side in px, and pixels per inch."""
+
+    side_px: float
+    ppi: float
+
+    def px(self, length: Length) -> float:
+        """`length` in px; a percentage is taken of the canvas side."""
+        return length.px(ppi=self.ppi, whole_px=self.side_px)
+
+
+def checked_value(key: Key, value: Any, scale: Scale) -> Any:
+    """`value` as the program uses it: int, float, str, `Length` or a tuple of years.
+
+    Raises:
+        RefusedError: a wrong type, unit, range or word.
+    """
+    return _READERS[key.kind](key, value, scale)
+
+
+def _whole(key: Key, value: Any, _scale: Scale) -> int:
+    if not isinstance(value, int) or isinstance(value, bool) or not key.low <= value <= key.high:
+        raise RefusedError(f"must be a whole number {_range(key.low, key.high)}, not {_shown(value)}")
+    return value
+
+
+def _number(key: Key, value: Any, _scale: Scale) -> float:
+    if not _is_number(value) or not key.low <= value <= key.high:
+        raise RefusedError(f"must be a number {_range(key.low, key.high)}, not {_shown(value)}")
+    return float(value)
+
+
+def _text(key: Key, value: Any, _scale: Scale) -> str:
+    if not isinstance(value, str) or len(value) > key.high or not (value.isprintable()):
+        raise RefusedError(f"must be a text of at most {key.high:g} letters on one line, not {_shown(value)}")
+    return value
+
+
+def _choice(key: Key, value: Any, _scale: Scale) -> str:
+    if value not in key.choices:
+        words = " or ".join(f'"{word}"' for word in key.choices)
+        raise RefusedError(f"must be {words}, not {_shown(value)}")
+    return str(value)
+
+
+def _side(key: Key, value: Any, scale: Scale) -> Length:
+    length = _length_of(value, 'a length such as "2500 px" or "20 cm"')
+    if length.unit is Unit.PERCENT:
+        raise RefusedError(f"must be a length with a unit, not the percentage {length}")
+    px = length.px(ppi=scale.ppi)
+    if not key.low <= px <= key.high:
+        raise RefusedError(f"must lie between {key.low:g} px and {key.high:g} px, not {_shown_px(length, px)}")
+    return length
+
+
+def _length(key: Key, value: Any, scale: Scale) -> Length:
+    length = _length_of(value, 'a length such as "5 pt", "0.4 mm" or "1.5 %"')
+    _check_px(length, scale, low=key.low, high=key.high)
+    return length
+
+
+def _share_or_length(key: Key, value: Any, scale: Scale) -> float | Length:
+    if _is_number(value):
+        if not key.low <= value <= key.high:
+            share = f"a share {_range(key.low, key.high)}"
+            raise RefusedError(f'must be {share} or a length such as "75 pt", not {_shown(value)}')
+        return float(value)
+    length = _length_of(value, 'a share of the cell\'s width such as 0.3 or a length such as "75 pt"')
+    # A share's range says nothing of lengths; the canvas does.
+    _check_px(length, scale, low=0.1 if key.low > 0 else 0.0, high=50.0)
+    return length
+
+
+def _share_or_fit(key: Key, value: Any, _scale: Scale) -> float | str:
+    if value == FIT:
+        return FIT
+    if not _is_number(value) or not key.low <= value <= key.high:
+        raise RefusedError(f'must be "{FIT}" or a share {_range(key.low, key.high)}, not {_shown(value)}')
+    return float(value)
+
+
+def _years(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
+    if not isinstance(value, list) or len(value) > MOST_YEARS:
+        raise RefusedError(f"must be a list of at most {MOST_YEARS} years such as [2027, 2028], not {_shown(value)}")
+    for year in value:
+        if not isinstance(year, int) or isinstance(year, bool) or not key.low <= year <= key.high:
+            raise RefusedError(f"must hold years {_range(key.low, key.high)}, not {_shown(year)}")
+        if value.count(year) > 1:
+            raise RefusedError(f"must hold each year once, not {year} {value.count(year)} times")
+    return tuple(value)
+
+
+_READERS: Mapping[Kind, Callable[[Key, Any, Scale], Any]] = MappingProxyType(
+    {
+        Kind.WHOLE: _whole,
+        Kind.NUMBER: _number,
+        Kind.TEXT: _text,
+        Kind.CHOICE: _choice,
+        Kind.SIDE: _side,
+        Kind.LENGTH: _length,
+        Kind.SHARE_OR_LENGTH: _share_or_length,
+        Kind.SHARE_OR_FIT: _share_or_fit,
+        Kind.YEARS: _years,
+    }
+)
+
+
+def _length_of(value: Any, required: str) -> Length:
+    try:
+        return length_from_text(value)
+    except UnitError as error:
+        raise RefusedError(f"must be {required}, not {_shown(value)}") from error
+
+
+def _check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:
+    """Refuse a length outside `low` to `high` percent of the canvas side."""
+    px, low_px, high_px = scale.px(length), low * scale.side_px / 100.0, high * scale.side_px / 100.0
+    if not low_px <= px <= high_px:
+        shown = _shown_px(length, px)
+        raise RefusedError(f"must lie between {low_px:g} px and {high_px:g} px on this canvas, not {shown}")
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def _range(low: float, high: float) -> str:
+    return (
+        f"of {low:g}"
+        if low == high
+        else f"from {int(low) if low == int(low) else low} to {int(high) if high == int(high) else high}"
+    )
+
+
+def _shown_px(length: Length, px: float) -> str:
+    return str(length) if length.unit is Unit.PX else f"{length} ({px:.4g} px)"
+
+
+def _shown(value: Any) -> str:
+    """A value as the user wrote it, more or less, and never long."""
+    words = {True: "true", False: "false"}
+    text = words[value] if isinstance(value, bool) else f'"{value}"' if isinstance(value, str) else repr(value)
+    text = text.encode("unicode_escape").decode() if not text.isprintable() else text
+    return text if len(text) <= 60 else f"{text[:57]}..."
