@@ -84,7 +84,9 @@ class PlacedGlyph:
 
 
 class Face(Protocol):
-    """A font or a stroke family, open and ready to set text."""
+    """A font or a stroke family, open and ready to set text; each is equal only to itself."""
+
+    def __hash__(self) -> int: ...
 
     @property
     def name(self) -> str:
