@@ -12,7 +12,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.lettering.face import Face, Figures, Glyph, PlacedGlyph
+from inkline.lettering.face import Face, Figures, Glyph
 from inkline.lettering.line import SetLine, ink_bounds, on_page, set_line
 from inkline.lettering.profiles import contour_reach, stroke_reach
 
@@ -30,15 +30,20 @@ class DigitSpacing:
     """How the digits of one numeral are brought to even white.
 
     Attributes:
-        depth: depth of white that still counts, as a share of the digit height. Chosen by eye; deeper lets 7 and 4 be drawn nearer.
-        limit: farthest that a digit is moved from the face's own place, as a share of the digit height. Chosen by eye: the two 1s of a
-            tabular 11 need about 0.25, and more than that would be another face.
+        evenness: how much of the way to even white each digit goes, 0 (the face's own places) to 1. Chosen by eye: at 1 two 0s stand too far
+            apart and 2 and 4 too near, because the eye also knows how wide a digit should stand.
+        depth: depth of white that still counts, as a share of the digit height, > 0. Chosen by eye; it matters little beyond 0.2.
+        limit: farthest that a digit is moved from the face's own place, as a share of the digit height, >= 0. The two 1s of a
+            tabular 11 need about 0.2; more would be another face.
     """
 
+    evenness: float = 0.65
     depth: float = 0.25
-    limit: float = 0.3
+    limit: float = 0.25
 
     def __post_init__(self) -> None:
+        if not 0 <= self.evenness <= 1:
+            raise ValueError(f"the evenness of a numeral's white must be 0 to 1, not {self.evenness}")
         if not self.depth > 0:
             raise ValueError(f"the depth of white that counts must be above 0, not {self.depth}")
         if not self.limit >= 0:
@@ -57,13 +62,14 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
         mean over the ink's height of min(L(y) - x, depth) = 0.
 
     To leave a mean white of g between a vertical guide line and the numeral, place the guide at x - g: the white at a height is then
-    min(L(y) - (x - g), g + depth) and its mean is g, so numerals of all shapes stand equally far from the line.
+    min(L(y) - (x - g), g + depth) and its mean is g, so numerals of all shapes stand equally far from the line. One exception: the
+    outermost ink reaches at most `depth` beyond x, so that a thin flag or bar comes no nearer to the line than g - depth.
 
     Args:
         line: what is set.
         size_px: the em in px, > 0.
         width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
-        depth_px: how far behind that x white still counts, > 0; an eighth of the numeral's height is a good start. A small
+        depth_px: how far behind that x white still counts, > 0; a twelfth of the numeral's height is a good start. A small
             depth aligns the outermost ink, a large one lets open shapes (4, 7, 1 with a flag) stand farther out.
 
     Raises:
@@ -71,14 +77,14 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
     """
     _, y0, _, y1 = ink_bounds(line, size_px=size_px, width_px=width_px)
     pieces = _page_pieces(line, size_px)
-    return _even_edge(_reach(pieces, 0.5 * width_px, _middles(y0, y1)), depth_px)
+    return _guide(_reach(pieces, 0.5 * width_px, _middles(y0, y1)), depth_px)
 
 
 def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
     """Where a numeral's top lies to the eye, in px below its baseline (so mostly negative).
 
     As `optical_left`, with the upper end of the ink T(x) over the ink's width: the y for which the mean of
-    min(T(x) - y, depth) is 0. Numerals that share a row should share a baseline: take the top of one text with all digits for
+    min(T(x) - y, depth) is 0, with the same exception. Numerals that share a row should share a baseline: take the top of one text with all digits for
     all of them, and not each its own.
 
     Args:
@@ -92,7 +98,7 @@ def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: flo
     """
     x0, _, x1, _ = ink_bounds(line, size_px=size_px, width_px=width_px)
     sideways = [(points[:, ::-1], kind) for points, kind in _page_pieces(line, size_px)]
-    return _even_edge(_reach(sideways, 0.5 * width_px, _middles(x0, x1)), depth_px)
+    return _guide(_reach(sideways, 0.5 * width_px, _middles(x0, x1)), depth_px)
 
 
 def set_numeral(
@@ -105,10 +111,12 @@ def set_numeral(
 ) -> SetLine:
     """A numeral with even white between its digits: 11 doesn't gape and 10 doesn't touch.
 
-    The white between two neighbours is the mean over the digit height of min(distance of the inks at that height, depth). Each digit after
-    the first is moved so that this equals the median of all hundred pairs of digits as the face itself sets them, so the
-    numeral stays as open or tight as its face. No pair comes nearer anywhere than a stem, or than the face's median pair if that
-    is nearer (the least gap between characters in ISO 3098 is one stroke width), and no digit moves by more than `spacing.limit`.
+    Both digits are given a halo of half a stem, which closes bays too narrow to look into. The white between two neighbours is then the
+    mean over the digit height of min(distance of the halos at that height, depth). The second digit is moved by the
+    asked share of what would make this equal to the median of all hundred pairs of digits as the face itself sets them, so a
+    numeral stays as open or tight as its face. The halos don't overlap more than those of the face's median pair: inks
+    keep a stem apart, unless the face itself sets them nearer (the least gap between characters in ISO 3098 is one stroke
+    width). No digit moves by more than `spacing.limit` against its neighbour.
 
     Args:
         face: a font or a stroke family.
@@ -127,7 +135,7 @@ def set_numeral(
         if before is not None and line.text[before.letter] in DIGITS and line.text[item.letter] in DIGITS:
             gaps = sides.gaps(before.glyph, item.glyph, item.x_em - before.x_em)
             if gaps is not None:
-                shift += sides.evening_shift(gaps, limit=spacing.limit * sides.height)
+                shift += sides.shift(gaps, spacing)
         moved.append(replace(item, x_em=item.x_em + shift))
     return replace(line, glyphs=tuple(moved), advance_em=line.advance_em + shift)
 
@@ -137,12 +145,12 @@ class _DigitSides:
     """Both sides of every digit of a face at common heights, and the white that the face itself leaves between digits.
 
     Attributes:
-        lefts: smallest x of the ink by glyph name, in em about the glyph's origin.
-        rights: largest x of the ink by glyph name.
+        lefts: smallest x of the haloed ink by glyph name, in em about the glyph's origin.
+        rights: largest x of the haloed ink by glyph name.
         height: digit height in em.
         depth: depth of white that counts, in em.
-        white: the median mean white of the face's own pairs, in em.
-        clearance: no two digits come nearer than this, in em.
+        white: the median mean white between halos of the face's own pairs, in em.
+        clearance: no two halos come nearer than this, in em; 0, or negative for a face that sets its own digits nearer.
     """
 
     lefts: dict[str, Floats]
@@ -153,16 +161,18 @@ class _DigitSides:
     clearance: float = 0.0
 
     def gaps(self, first: Glyph, second: Glyph, step: float) -> Floats | None:
-        """Distance between two digits' inks at each height with their origins `step` apart; None for glyphs that are no digits of the face."""
+        """Distance between two digits' halos at each height with their origins `step` apart; None for glyphs that are no digits of the face."""
         if first.name not in self.rights or second.name not in self.lefts:
             return None
         gaps = self.lefts[second.name] + step - self.rights[first.name]
         return gaps if np.isfinite(gaps).any() else None
 
-    def evening_shift(self, gaps: Floats, *, limit: float) -> float:
-        """How far the second digit moves to the right to make the mean white even, within clearance and limit."""
+    def shift(self, gaps: Floats, spacing: DigitSpacing) -> float:
+        """How far the second digit moves to the right for more even white, within clearance and limit, in em."""
         even = -_even_edge(gaps - self.white, self.depth - self.white)
-        return float(np.clip(max(even, self.clearance - gaps.min()), -limit, limit))
+        wanted = max(spacing.evenness * even, self.clearance - float(gaps.min()))
+        limit = spacing.limit * self.height
+        return min(max(wanted, -limit), limit)
 
 
 @lru_cache(maxsize=64)
@@ -171,9 +181,11 @@ def _digit_sides(face: Face, figures: Figures, width_em: float, depth: float) ->
     heights = _middles(0.0, face.digit_height_em)
     lines = [set_line(face, digit, figures=figures) for digit in DIGITS if face.has(digit)]
     items = [item for line in lines for item in line.glyphs]
+    own_radius = 0.5 * width_em if face.is_drawn_with_pen else 0.0
+    radii = (own_radius + 0.5 * width_em, 0.5 * width_em)
     sides = _DigitSides(
-        lefts={item.glyph.name: _glyph_reach(item, 0.5 * width_em, heights, 1.0) for item in items},
-        rights={item.glyph.name: -_glyph_reach(item, 0.5 * width_em, heights, -1.0) for item in items},
+        lefts={item.glyph.name: _halo_reach(item.glyph, radii, heights, 1.0) for item in items},
+        rights={item.glyph.name: -_halo_reach(item.glyph, radii, heights, -1.0) for item in items},
         height=face.digit_height_em,
         depth=depth * face.digit_height_em,
     )
@@ -183,15 +195,26 @@ def _digit_sides(face: Face, figures: Figures, width_em: float, depth: float) ->
         return sides
     white = float(np.median([np.minimum(gaps, sides.depth).mean() for gaps in known]))
     nearest = float(np.median([gaps.min() for gaps in known]))
-    return replace(sides, white=min(white, 0.9 * sides.depth), clearance=min(width_em, nearest))
+    return replace(sides, white=min(white, 0.9 * sides.depth), clearance=min(0.0, nearest))
 
 
-def _glyph_reach(item: PlacedGlyph, radius: float, heights: Floats, sense: float) -> Floats:
-    """Smallest x of a glyph's ink (`sense` 1) or of its mirror image (`sense` -1) at each height, in em."""
+def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense: float) -> Floats:
+    """Smallest x of a glyph's ink with a halo, or (`sense` -1) of its mirror image, at each height in em.
+
+    Args:
+        glyph: about its own origin.
+        radii: half the width that its strokes have with their halo, and the width of the halo about contours.
+        heights: ascending.
+        sense: 1 or -1.
+    """
     mirror = np.array([sense, 1.0])
-    pieces = [(stroke.points * mirror, stroke.closed) for stroke in item.glyph.strokes]
-    outlines = [(contour * mirror, None) for contour in item.glyph.contours]
-    return _reach([*pieces, *outlines], radius, heights)
+    reach = np.full(len(heights), np.inf)
+    outlines = [(stroke.points, stroke.closed, radii[0]) for stroke in glyph.strokes]
+    outlines += [(contour, True, radii[1]) for contour in glyph.contours]
+    for points, closed, radius in outlines:
+        side = stroke_reach(points * mirror, radius=radius, closed=closed, heights=heights)
+        reach = np.minimum(reach, side)
+    return reach
 
 
 def _page_pieces(line: SetLine, size_px: float) -> list[tuple[Points, bool | None]]:
@@ -234,3 +257,8 @@ def _even_edge(reach: Floats, depth: float) -> float:
     edges = (np.cumsum(ascending) + (len(reach) - k) * depth) / k
     beyond = np.append(ascending[1:], np.inf)
     return float(edges[np.argmax(beyond > edges + depth)])
+
+
+def _guide(reach: Floats, depth: float) -> float:
+    """The even edge of the ink, with no ink farther than `depth` beyond it."""
+    return min(_even_edge(reach, depth), float(reach.min()) + depth)
