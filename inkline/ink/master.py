@@ -1,0 +1,190 @@
+"""A master: the ink of one mark, kept so that it need never be drawn again.
+
+A master lies in mm of the sheet about its mark's own origin, so that it serves any resolution and moves with its mark. Its key is a digest of
+all that the ink depends on; a mark whose key is known is not drawn again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Mark, Role, Stroke
+from inkline.ink.paper import Tooth
+from inkline.ink.style import Style
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+FORMAT_VERSION = 1
+"""Version of the arrays that masters are kept in."""
+
+# Masters are kept on a grid of a nanometre of the sheet, 0.00003 px where a sheet of 84 mm is 2500 px wide.
+NM_PER_MM = 1_000_000.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Master:
+    """The ink of one mark.
+
+    Attributes:
+        key: digest of all that it depends on, 32 hex digits.
+        contours: united contours in mm, each `(n, 2)`.
+        path: drawn centreline in mm, `(k, 2)`; none for an outline or a block.
+        times: seconds along it, `(k,)`.
+        pressures: width over nominal width along it, `(k,)`.
+        levels: level of ink along it, `(k,)`.
+        tooth: the paper under it, or `None` where it is solid.
+    """
+
+    key: str
+    contours: tuple[Points, ...]
+    path: Points = field(default_factory=lambda: np.zeros((0, 2)))
+    times: Floats = field(default_factory=lambda: np.zeros(0))
+    pressures: Floats = field(default_factory=lambda: np.zeros(0))
+    levels: Floats = field(default_factory=lambda: np.zeros(0))
+    tooth: Tooth | None = None
+
+
+def on_grid(points: Points) -> Points:
+    """`points` in mm rounded to the grid that masters are kept on."""
+    return np.asarray(np.rint(points * NM_PER_MM) / NM_PER_MM)
+
+
+def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: float) -> str:
+    """The key of the master of `mark`, without drawing it.
+
+    It covers the mark's geometry in mm about its own origin to a nanometre, its names, crossings, shared drift and room, the style's
+    parts as its role has them, the drawing number and how often it was drawn again.
+    """
+    facts = {
+        "format": FORMAT_VERSION,
+        "number": number,
+        "again": again,
+        "name": mark.name,
+        "group": mark.group,
+        "role": mark.role.value,
+        "style": _style_facts(style, mark.role),
+        "geometry": _stroke_facts(mark, px_per_mm, style) if isinstance(mark, Stroke) else "shape",
+    }
+    digest = hashlib.blake2b(json.dumps(facts, sort_keys=True).encode(), digest_size=16)
+    for points in (mark.points,) if isinstance(mark, Stroke) else mark.contours:
+        local = (points - np.array(mark.origin)) / px_per_mm
+        digest.update(np.rint(local * NM_PER_MM).astype("<i8").tobytes() + b";")
+    return digest.hexdigest()
+
+
+def _style_facts(style: Style, role: Role) -> dict[str, Any]:
+    """The values of the style that touch marks of `role`; names and the other roles' firmness do not."""
+    facts = style.to_dict()
+    return {part: facts[part] for part in ("hand", "nib", "edge", "paper")} | {"firmness": style.firmness.of(role)}
+
+
+def _stroke_facts(stroke: Stroke, px_per_mm: float, style: Style) -> dict[str, Any]:
+    """What a stroke's ink depends on besides its centreline; room counts only as far as its ends could use it."""
+    used = style.hand.run_over + stroke.width_px / px_per_mm
+    return {
+        "width": _nm(stroke.width_px / px_per_mm),
+        "cap": stroke.cap.value,
+        "closed": stroke.closed,
+        "shared": stroke.shared,
+        "crossings": [_nm(crossing / px_per_mm) for crossing in stroke.crossings],
+        "room": [_nm(min(room / px_per_mm, used)) for room in stroke.room_px],
+    }
+
+
+def _nm(length: float) -> int:
+    return round(length * NM_PER_MM)
+
+
+def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
+    """Compact arrays that hold `masters`; `masters_from_arrays` gives them back without loss (they lie on the grid already)."""
+    kept = list(masters)
+    contours = [contour for master in kept for contour in master.contours]
+    teeth = [_tooth_row(master.tooth) for master in kept]
+    return {
+        "format": np.array([FORMAT_VERSION], dtype=np.int32),
+        "keys": np.array([master.key for master in kept], dtype="S32"),
+        "contour_counts": np.array([len(master.contours) for master in kept], dtype=np.int32),
+        "contour_lengths": np.array([len(contour) for contour in contours], dtype=np.int32),
+        "contour_points": _nm_array(contours),
+        "path_lengths": np.array([len(master.path) for master in kept], dtype=np.int32),
+        "path_points": _nm_array([master.path for master in kept]),
+        "times": _joined(master.times for master in kept),
+        "pressures": _joined(master.pressures for master in kept),
+        "levels": _joined(master.levels for master in kept),
+        "teeth": np.array(teeth, dtype=np.float64).reshape(len(kept), _TOOTH_COLUMNS),
+        "spine_lengths": np.array([0 if m.tooth is None else len(m.tooth.spine) for m in kept], dtype=np.int32),
+        "spine_points": _nm_array([m.tooth.spine for m in kept if m.tooth is not None]),
+        "spine_levels": _joined(m.tooth.levels for m in kept if m.tooth is not None),
+    }
+
+
+def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]:
+    """The masters that `arrays` hold, by key; none if they were written in a format that this version cannot read."""
+    if "format" not in arrays or int(arrays["format"][0]) != FORMAT_VERSION:
+        return {}
+    points = arrays["contour_points"] / NM_PER_MM
+    contours = np.split(points, np.cumsum(arrays["contour_lengths"])[:-1]) if len(arrays["contour_lengths"]) else []
+    firsts = np.concatenate(([0], np.cumsum(arrays["contour_counts"])))
+    paths = _ranges(arrays["path_lengths"])
+    spines = _ranges(arrays["spine_lengths"])
+    masters = {}
+    for index, raw in enumerate(arrays["keys"]):
+        key, path = raw.decode(), paths[index]
+        masters[key] = Master(
+            key=key,
+            contours=tuple(contours[firsts[index] : firsts[index + 1]]),
+            path=arrays["path_points"][path] / NM_PER_MM,
+            times=arrays["times"][path].astype(np.float64),
+            pressures=arrays["pressures"][path].astype(np.float64),
+            levels=arrays["levels"][path].astype(np.float64),
+            tooth=_tooth(arrays["teeth"][index], arrays, spines[index]),
+        )
+    return masters
+
+
+_TOOTH_COLUMNS = 9
+
+
+def _tooth_row(tooth: Tooth | None) -> list[float]:
+    """A tooth's numbers in one row; the first says whether there is one."""
+    if tooth is None:
+        return [0.0] * _TOOTH_COLUMNS
+    return [1.0, *tooth.sizes, tooth.fine_share, *tooth.place, tooth.threshold, tooth.softness]
+
+
+def _tooth(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Tooth | None:
+    """The tooth of one row and its piece of the spines."""
+    if row[0] == 0.0:
+        return None
+    return Tooth(
+        sizes=(float(row[1]), float(row[2])),
+        fine_share=float(row[3]),
+        place=(float(row[4]), float(row[5]), float(row[6])),
+        threshold=float(row[7]),
+        softness=float(row[8]),
+        spine=arrays["spine_points"][spine] / NM_PER_MM,
+        levels=arrays["spine_levels"][spine].astype(np.float64),
+    )
+
+
+def _nm_array(parts: Iterable[Points]) -> NDArray[np.int32]:
+    kept = [part for part in parts if len(part)]
+    return np.rint(np.concatenate(kept) * NM_PER_MM).astype(np.int32) if kept else np.zeros((0, 2), dtype=np.int32)
+
+
+def _joined(parts: Iterable[Floats]) -> NDArray[np.float32]:
+    kept = [part.astype(np.float32) for part in parts]
+    return np.concatenate(kept) if kept else np.zeros(0, dtype=np.float32)
+
+
+def _ranges(lengths: NDArray[np.int32]) -> list[slice]:
+    ends = np.cumsum(lengths).tolist()
+    return [slice(end - length, end) for end, length in zip(ends, lengths.tolist(), strict=True)]

@@ -1,0 +1,101 @@
+"""Random streams and the noises that hand, nib and edge are made of.
+
+Every stream is seeded by BLAKE2 of the drawing number, the stroke's full name, how often it was drawn again, and the part that
+draws from it, so that no stroke's ink depends on any other's, nor on order.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from functools import lru_cache
+
+import numpy as np
+import scipy.fft
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+# Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32 leave no period to be seen.
+N_MODES = 32
+
+
+def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:
+    """The random generator of one part of one stroke."""
+    key = f"{number}\x1f{name}\x1f{again}\x1f{part}".encode()
+    seed = int.from_bytes(hashlib.blake2b(key, digest_size=16).digest(), "little")
+    return np.random.Generator(np.random.PCG64(seed))
+
+
+def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: float) -> Floats:
+    """Unit-variance noise with a flat spectrum from `low` to `high` (cycles per unit of `at`), at the places `at`.
+
+    A sum of cosines with stratified random frequencies and random phases (Shinozuka and Deodatis, Appl. Mech. Rev. 44(4),
+    1991, from memory): not periodic, evaluated anywhere, and always the same number of draws.
+    """
+    shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
+    return _cosines(generator, at, low + (high - low) * shares)
+
+
+def wander_noise(generator: np.random.Generator, at: Floats, *, corner: float, limit: float) -> Floats:
+    """Unit-variance slow noise with power spectrum 1 / (1 + (f / corner)^2)^2 cut off at `limit`, at the places `at`.
+
+    Frequencies are stratified by power, so that each cosine carries the same share of it.
+    """
+    shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
+    top = limit / corner
+    grid = np.linspace(0.0, min(top, 50.0), 1025)
+    power = 0.5 * (grid / (1.0 + grid**2) + np.arctan(grid))
+    return _cosines(generator, at, corner * np.interp(shares * power[-1], power, grid))
+
+
+def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) -> Floats:
+    """Sum of `N_MODES` cosines of equal power and random phase, unit variance."""
+    phases = generator.random(N_MODES) * 2.0 * np.pi
+    waves = np.cos(np.multiply.outer(at, 2.0 * np.pi * frequencies) + phases)
+    return np.asarray(waves.sum(axis=1) * np.sqrt(2.0 / N_MODES))
+
+
+def correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: float) -> Floats:
+    """Two-sided power spectrum of unit-variance edge noise at `frequencies` (cycles per unit length).
+
+    P(f) = c xi / (1 + (2 pi f xi)^2)^(H + 1/2) with c = 2 sqrt(pi) Gamma(H + 1/2) / Gamma(H), so that the integral over all f is 1:
+    the K-correlation model in one dimension (Palasantzas, Phys. Rev. B 48, 14472, 1993); H = 1/2 is the exponential
+    autocorrelation.
+    """
+    factor = _spectrum_factor(exponent)
+    return np.asarray(factor * correlation / (1.0 + (2.0 * np.pi * frequencies * correlation) ** 2) ** (exponent + 0.5))
+
+
+@lru_cache(maxsize=64)
+def _spectrum_factor(exponent: float) -> float:
+    from scipy.special import gamma  # noqa: PLC0415 - scipy.special is slow to import and wanted only here
+
+    return float(2.0 * np.sqrt(np.pi) * gamma(exponent + 0.5) / gamma(exponent))
+
+
+def ring_noise(
+    generator: np.random.Generator, n_points: int, length: float, *, correlation: float, exponent: float
+) -> Floats:
+    """Gaussian noise around a closed contour of `length`, at `n_points` equal steps, unit variance in the mean of drawings.
+
+    Amplitudes come from `correlated_spectrum` and are not rescaled by the sample's own deviation; the mode that would move the
+    whole contour outwards is left out. Draws come in order of frequency, so that a contour a little longer keeps its noise.
+    """
+    n_modes = n_points // 2
+    normals = generator.standard_normal((n_modes, 2))
+    frequencies = np.arange(1, n_modes + 1) / length
+    power = correlated_spectrum(frequencies, correlation=correlation, exponent=exponent) / length
+    amplitudes = np.sqrt(0.5 * power) * n_points
+    spectrum = np.zeros(n_points // 2 + 1, dtype=np.complex128)
+    spectrum[1:] = amplitudes * (normals[:, 0] + 1j * normals[:, 1])
+    if n_points % 2 == 0:
+        spectrum[-1] = spectrum[-1].real * np.sqrt(2.0)
+    return np.asarray(scipy.fft.irfft(spectrum, n=n_points))
+
+
+def bent(values: Floats, *, knee: Floats | float, limit: Floats | float) -> Floats:
+    """`values` unchanged up to `knee` either side of zero, and bending smoothly towards `limit` beyond."""
+    size = np.abs(values)
+    room = np.maximum(np.asarray(limit) - knee, 1e-300)
+    over = np.maximum(size - knee, 0.0)
+    return np.asarray(np.where(size <= knee, values, np.sign(values) * (knee + room * np.tanh(over / room))))

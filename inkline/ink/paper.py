@@ -1,0 +1,207 @@
+"""The paper: its tooth takes ink only where enough of it is pressed in. Lengths in mm.
+
+The tooth is a height field of two feature sizes, made once as a periodic tile and looked up wherever ink lies. A stroke keeps a `Tooth`: where
+in the field it lies, its threshold, and how much ink lay along it; the raster turns that into a mask.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import scipy.fft
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+
+from inkline.geometry.polygon import bounds
+from inkline.ink.style import Paper
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+# The tile has this many samples a side and six of them to each of its smaller features.
+_TILE_SAMPLES = 512
+_SAMPLES_PER_FEATURE = 6.0
+# Relative width of the band of wave lengths about each feature size.
+_BAND = 0.45
+# The threshold of a stroke is found on about this many places of it.
+_N_PROBES = 6000
+_LARGEST_FIELD = 12.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Tooth:
+    """What the raster needs to know of the paper under one mark, in mm about the mark's origin.
+
+    Attributes:
+        sizes: the two feature sizes, larger first.
+        fine_share: weight of the smaller one, 0 to 1.
+        place: where in the field the mark's origin lies, and by what angle it is turned: `(x, y, angle)`.
+        threshold: the tooth is bare where its height less the ink's level exceeds this.
+        softness: how far about the threshold ink gives way gradually.
+        spine: points along the mark, `(k, 2)`.
+        levels: level of ink at each of them, `(k,)`, 0 for a middling one.
+    """
+
+    sizes: tuple[float, float]
+    fine_share: float
+    place: tuple[float, float, float]
+    threshold: float
+    softness: float
+    spine: Points
+    levels: Floats
+
+
+def tooth_mask(tooth: Tooth, places: Points) -> Floats:
+    """Share of ink that stays at `places`, `(n, 2)` in mm about the mark's origin: 0 bare to 1 full, `(n,)`."""
+    if len(tooth.spine) > 1:
+        levels = tooth.levels[cKDTree(tooth.spine).query(places, workers=1)[1]]
+    else:
+        levels = np.full(len(places), tooth.levels[0])
+    return _kept(tooth_heights(tooth, places) - levels, tooth.threshold, tooth.softness)
+
+
+def tooth_heights(tooth: Tooth, places: Points) -> Floats:
+    """Height of the paper's tooth at `places`, unit variance, by bilinear look-up in the periodic tile."""
+    tile, step = _tile(tooth.sizes, tooth.fine_share)
+    x0, y0, angle = tooth.place
+    cos, sin = np.cos(angle), np.sin(angle)
+    u = (places[:, 0] * cos - places[:, 1] * sin) / step + x0
+    v = (places[:, 0] * sin + places[:, 1] * cos) / step + y0
+    column, row = np.floor(u).astype(np.intp), np.floor(v).astype(np.intp)
+    fu, fv = u - column, v - row
+    c0, c1 = column % _TILE_SAMPLES, (column + 1) % _TILE_SAMPLES
+    r0, r1 = row % _TILE_SAMPLES, (row + 1) % _TILE_SAMPLES
+    upper = tile[r0, c0] * (1.0 - fu) + tile[r0, c1] * fu
+    lower = tile[r1, c0] * (1.0 - fu) + tile[r1, c1] * fu
+    return np.asarray(upper * (1.0 - fv) + lower * fv)
+
+
+def pressed_tooth(
+    paper: Paper, generator: np.random.Generator, *, spine: Points, levels: Floats, probes: tuple[Points, Floats]
+) -> Tooth | None:
+    """The tooth under one mark, its threshold such that `paper.dryness` of the mark stays bare; `None` where nothing does.
+
+    Args:
+        paper: the paper.
+        generator: the stream of this mark's paper, always used for the same number of draws.
+        spine: points along the mark, mm.
+        levels: level of ink at each, from `ink_levels`.
+        probes: places spread evenly over the mark's area, `(m, 2)`, and the level at each, `(m,)`.
+    """
+    x, y, turn = generator.random(3)
+    if paper.dryness == 0.0:
+        return None
+    place = (float(x) * _TILE_SAMPLES, float(y) * _TILE_SAMPLES, float(turn) * 2.0 * np.pi)
+    open_tooth = Tooth(
+        sizes=(paper.tooth, paper.fine_tooth),
+        fine_share=paper.fine_share,
+        place=place,
+        threshold=0.0,
+        softness=max(paper.softness, 1e-6),
+        spine=spine,
+        levels=levels,
+    )
+    heights = tooth_heights(open_tooth, probes[0]) - probes[1]
+    threshold = _threshold(heights, paper.dryness, open_tooth.softness)
+    return Tooth(
+        sizes=open_tooth.sizes,
+        fine_share=paper.fine_share,
+        place=place,
+        threshold=threshold,
+        softness=open_tooth.softness,
+        spine=spine,
+        levels=levels,
+    )
+
+
+def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
+    """Level of ink along a stroke: higher where the pen presses, falling as the load runs out.
+
+    Args:
+        pressures: width over nominal width, `(n,)`.
+        shares: arc length over the stroke's length, `(n,)`, 0 at the start.
+        paper: the paper.
+    """
+    return np.asarray(paper.pressing * 4.0 * (pressures - 1.0) - paper.emptying * (shares - 0.5))
+
+
+def stroke_probes(points: Points, half_widths: Floats, across: Points, levels: Floats) -> tuple[Points, Floats]:
+    """Places spread evenly over a stroke's area, with the level at each: lanes across it, thinned where it is thin.
+
+    Args:
+        points: centreline, `(n, 2)`.
+        half_widths: `(n,)`.
+        across: unit normals, `(n, 2)`.
+        levels: `(n,)`.
+    """
+    n_lanes = int(np.clip(_N_PROBES // max(len(points), 1), 5, 31))
+    lanes = (np.arange(n_lanes) + 0.5) / n_lanes * 2.0 - 1.0
+    widest = float(half_widths.max())
+    offsets = lanes[None, :] * widest
+    inside = np.abs(offsets) <= half_widths[:, None]
+    places = points[:, None, :] + across[:, None, :] * offsets[:, :, None]
+    return places[inside], np.broadcast_to(levels[:, None], inside.shape)[inside]
+
+
+def area_probes(contours: tuple[Points, ...]) -> Points:
+    """Places on an even lattice inside `contours` (even-odd), at most about `_N_PROBES`, at least one."""
+    x0, y0, x1, y1 = bounds(contours)
+    side = np.sqrt((x1 - x0) * (y1 - y0) / _N_PROBES)
+    xs, ys = np.arange(x0 + side / 2, x1, side), np.arange(y0 + side / 2, y1, side)
+    crossed = np.zeros((len(ys), len(xs) + 1), dtype=np.intp)
+    for contour in contours:
+        _count_crossings(crossed, contour, xs, ys)
+    inside = np.cumsum(crossed[:, :-1], axis=1) % 2 == 1
+    rows, columns = np.nonzero(inside)
+    places = np.column_stack((xs[columns], ys[rows]))
+    return places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
+
+
+def _count_crossings(crossed: NDArray[np.intp], contour: Points, xs: Floats, ys: Floats) -> None:
+    """Adds, for each edge and each row that it crosses, one to the first lattice column right of the crossing."""
+    start, end = contour, np.roll(contour, -1, axis=0)
+    low = np.searchsorted(ys, np.minimum(start[:, 1], end[:, 1]))
+    high = np.searchsorted(ys, np.maximum(start[:, 1], end[:, 1]))
+    counts = high - low
+    edges = np.repeat(np.arange(len(contour)), counts)
+    rows = np.repeat(low, counts) + np.arange(len(edges)) - np.repeat(np.cumsum(counts) - counts, counts)
+    share = (ys[rows] - start[edges, 1]) / (end[edges, 1] - start[edges, 1])
+    at = start[edges, 0] + share * (end[edges, 0] - start[edges, 0])
+    np.add.at(crossed, (rows, np.searchsorted(xs, at)), 1)
+
+
+def _kept(heights: Floats, threshold: float, softness: float) -> Floats:
+    """Share of ink that stays where the tooth stands `heights` above the ink's level."""
+    return np.clip(0.5 - (heights - threshold) / softness, 0.0, 1.0)
+
+
+def _threshold(heights: Floats, dryness: float, softness: float) -> float:
+    """The threshold at which `dryness` of the places are bare, by bisection."""
+    low, high = -_LARGEST_FIELD, _LARGEST_FIELD
+    for _ in range(48):
+        middle = 0.5 * (low + high)
+        if 1.0 - float(_kept(heights, middle, softness).mean()) > dryness:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
+
+
+@lru_cache(maxsize=8)
+def _tile(sizes: tuple[float, float], fine_share: float) -> tuple[Floats, float]:
+    """The periodic tile of heights, unit variance, and its step in mm."""
+    step = min(sizes) / _SAMPLES_PER_FEATURE
+    frequency = np.hypot(*np.meshgrid(*(np.fft.fftfreq(_TILE_SAMPLES, d=step),) * 2))
+    generator = np.random.Generator(np.random.PCG64(1))
+    tile = np.zeros((_TILE_SAMPLES, _TILE_SAMPLES))
+    for size, weight in zip(sizes, (1.0 - fine_share, fine_share), strict=True):
+        white = generator.standard_normal(tile.shape)
+        centre = 0.5 / size
+        band = np.exp(-0.5 * ((frequency - centre) / (_BAND * centre)) ** 2)
+        layer = scipy.fft.ifft2(scipy.fft.fft2(white) * band).real
+        tile += weight * layer / layer.std()
+    tile = (tile - tile.mean()) / tile.std()
+    tile.setflags(write=False)
+    return tile, step

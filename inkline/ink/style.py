@@ -1,0 +1,215 @@
+"""A style: one setting of hand, nib, edge and paper.
+
+A style knows nothing of files; `style_from_dict` checks a plain mapping, as read from TOML.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from inkline.drawing import Role
+from inkline.errors import InputError, UnitError
+from inkline.ink.values import (
+    Kind,
+    StyleError,
+    checked_value,
+    choice,
+    dict_from_part,
+    part_from_dict,
+    unknown_key,
+    value,
+)
+
+_L, _S = Kind.LENGTH, Kind.SHARE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hand:
+    """Where the point goes: the drawn centreline against the exact one."""
+
+    speed: float = value(
+        Kind.SPEED, 40.0, 1.0, 1000.0, about="Mean speed of a stroke; a slow hand wanders in shorter waves."
+    )
+    drift: float = value(_L, 0.0, 0.0, 5.0, about="Root mean square of the slow wander off the exact line.")
+    drift_length: float = value(_L, 18.0, 0.5, 1000.0, about="Length over which the drift forgets where it was.")
+    tremor: float = value(_L, 0.0, 0.0, 1.0, about="Root mean square of the 8 to 12 Hz tremble.")
+    stray: float = value(_L, 0.0, 0.0, 20.0, about="Farthest that the centreline ever leaves the exact one.")
+    pinned: float = value(_S, 0.0, 0.0, 1.0, about="How far the wander is drawn back to zero where rules cross.")
+    shared: float = value(_S, 0.0, 0.0, 0.9, about="Share of a rule's drift that it has in common with its neighbours.")
+    run_over: float = value(_L, 0.0, 0.0, 5.0, about="Most that a rule runs over its end.")
+    run_over_share: float = value(_S, 0.6, 0.0, 1.0, about="Share of ends that run over.")
+    fall_short: float = value(_L, 0.0, 0.0, 5.0, about="Most that a rule falls short of its end.")
+    fall_short_share: float = value(_S, 0.15, 0.0, 1.0, about="Share of ends that fall short.")
+    tilt: float = value(Kind.ANGLE, 0.0, 0.0, 15.0, about="Standard deviation of a letter's slant.")
+    size_play: float = value(_S, 0.0, 0.0, 0.2, about="Standard deviation of a letter's size, as a share of it.")
+    bounce: float = value(_L, 0.0, 0.0, 3.0, about="Standard deviation of a letter's place on its line.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nib:
+    """How wide the ink is along the stroke."""
+
+    pressure: float = value(
+        _S, 0.0, 0.0, 0.6, about="Standard deviation of the width along a stroke, as a share of it."
+    )
+    pressure_length: float = value(
+        _L, 8.0, 0.2, 200.0, about="Length of the longest pressure waves; shorter ones ride on them."
+    )
+    touchdown: float = value(_S, 0.0, -0.9, 1.0, about="Extra width where the pen lands (negative: it lands lightly).")
+    lift: float = value(_S, 0.0, -0.9, 1.0, about="Extra width where the pen leaves (negative: it thins out).")
+    landing: float = value(
+        _L, 1.2, 0.05, 50.0, about="Length over which touchdown and lift fade into the body of the stroke."
+    )
+    pooling: float = value(_S, 0.0, 0.0, 1.0, about="Extra width where the pen rests: at starts, stops and corners.")
+    crossing_pool: float = value(_S, 0.0, 0.0, 1.0, about="Extra width where wet lines cross.")
+    contrast: float = value(
+        _S, 0.0, 0.0, 0.9, about="How much thinner a broad edge writes along its edge than across it."
+    )
+    angle: float = value(Kind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal.")
+    ends: str = choice("own", ("own", "round", "blunt"), about="Ends of strokes: as laid out, round, or nearly square.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """Where ink meets paper."""
+
+    raggedness: float = value(_L, 0.0, 0.0, 2.0, about="Standard deviation of the edge about its smooth course.")
+    correlation: float = value(_L, 0.15, 0.02, 10.0, about="Length over which the raggedness hangs together.")
+    exponent: float = value(_S, 0.75, 0.1, 1.0, about="Roughness exponent: high is rounded, low is jagged.")
+    liveliness: float = value(
+        _S, 0.0, 0.0, 1.0, about="How much the raggedness comes and goes: 0 is even, 1 clean with a few events."
+    )
+    softening: float = value(_L, 0.0, 0.0, 2.0, about="Radius to which ink rounds its corners.")
+    spread: float = value(_L, 0.0, 0.0, 1.0, about="How far ink creeps out on either side.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """What the paper's tooth leaves bare."""
+
+    dryness: float = value(_S, 0.0, 0.0, 0.9, about="Share of the stroke that stays bare.")
+    tooth: float = value(_L, 1.1, 0.05, 20.0, about="Size of the tooth's larger features.")
+    fine_tooth: float = value(_L, 0.55, 0.05, 20.0, about="Size of the tooth's smaller features.")
+    fine_share: float = value(_S, 0.4, 0.0, 1.0, about="Weight of the smaller features.")
+    softness: float = value(_S, 0.15, 0.0, 2.0, about="How gradually ink gives way to bare paper.")
+    emptying: float = value(_S, 0.0, 0.0, 3.0, about="How much drier a stroke ends than it begins.")
+    pressing: float = value(_S, 0.5, 0.0, 3.0, about="How much more ink stays where the pen presses.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Firmness:
+    """How sure the hand is of each kind of mark: 0 wanders as the style says, 1 not at all."""
+
+    rule: float = value(_S, 0.0, 0.0, 1.0, about="Firmness of rules.")
+    numeral: float = value(_S, 0.5, 0.0, 1.0, about="Firmness of numerals.")
+    word: float = value(_S, 0.5, 0.0, 1.0, about="Firmness of words.")
+    block: float = value(_S, 0.3, 0.0, 1.0, about="Firmness of blocks.")
+
+    def of(self, role: Role) -> float:
+        """The firmness of marks of `role`."""
+        return float(getattr(self, role.value))
+
+
+_PARTS = {"hand": Hand, "nib": Nib, "edge": Edge, "paper": Paper, "firmness": Firmness}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Style:
+    """One setting of the four parts, and the sheet on which it was drawn.
+
+    Attributes:
+        name: what it is called.
+        imitates: what in the world it looks like, in a few words.
+        drawn_at: width of the sheet in mm; all lengths of the style lie on that sheet.
+        hand, nib, edge, paper: the four parts.
+        firmness: how sure each kind of mark is.
+    """
+
+    name: str = "exact"
+    imitates: str = "nothing: the layout itself, with no hand in it"
+    drawn_at: float = value(_L, 84.0, 10.0, 2000.0, about="Width of the sheet on which it was drawn.")
+    hand: Hand = Hand()
+    nib: Nib = Nib()
+    edge: Edge = Edge()
+    paper: Paper = Paper()
+    firmness: Firmness = Firmness()
+
+    def to_dict(self) -> dict[str, Any]:
+        """The style as plain values; `style_from_dict` gives it back without loss."""
+        head = {"name": self.name, "imitates": self.imitates, "drawn_at": f"{self.drawn_at!r} mm".replace(".0 ", " ")}
+        return head | {part: dict_from_part(getattr(self, part)) for part in _PARTS}
+
+
+EXACT = Style()
+"""The style whose four parts are all at zero: what it draws is the exact drawing."""
+
+
+def style_from_dict(values: Mapping[str, Any], *, where: str, base: Style = EXACT) -> Style:
+    """The style that `values` says; what it leaves out is as in `base`.
+
+    Args:
+        values: `name`, `imitates`, `drawn_at` and the tables `hand`, `nib`, `edge`, `paper`, `firmness`.
+        where: the file or place that the values come from, named in errors.
+        base: the style that lends what is left out.
+
+    Raises:
+        StyleError: unknown keys, wrong units or values out of range, all named together.
+    """
+    changes: dict[str, Any] = {}
+    faults: list[str] = []
+    fields = {field.name: field for field in dataclasses.fields(Style)}
+    for key, given in values.items():
+        place = f"{where}: {key}"
+        if key in _PARTS:
+            changes[key], found = part_from_dict(_PARTS[key], given, where=place, base=getattr(base, key))
+            faults.extend(found)
+        elif key == "drawn_at":
+            try:
+                changes[key] = checked_value(given, fields[key])
+            except UnitError as error:
+                faults.append(f"{place}: {error}")
+        elif key in fields and isinstance(given, str):
+            changes[key] = given
+        elif key in fields:
+            faults.append(f"{place}: a text is required, not {given!r}")
+        else:
+            faults.append(unknown_key(place, key, fields))
+    if faults:
+        raise StyleError(faults)
+    style = dataclasses.replace(base, **changes)
+    clashes = _contradictions(style, where)
+    if clashes:
+        raise StyleError(clashes)
+    return style
+
+
+def _contradictions(style: Style, where: str) -> list[str]:
+    """What is allowed by itself but not together."""
+    faults = []
+    if (style.hand.drift > 0.0 or style.hand.tremor > 0.0) and style.hand.stray <= 0.0:
+        faults.append(
+            f"{where}: hand.stray: a length above 0 is required where there is drift or tremor, not {style.hand.stray:g} mm"
+        )
+    if style.hand.run_over_share + style.hand.fall_short_share > 1.0:
+        faults.append(f"{where}: hand: run_over_share and fall_short_share may not exceed 1 together")
+    return faults
+
+
+def styled_for(style: Style, role: Role) -> Style:
+    """The style as it draws marks of `role`: hand and edge calmed by that role's firmness."""
+    free = 1.0 - style.firmness.of(role)
+    hand = dataclasses.replace(
+        style.hand,
+        drift=style.hand.drift * free,
+        tremor=style.hand.tremor * free,
+    )
+    edge = dataclasses.replace(style.edge, raggedness=style.edge.raggedness * free)
+    return dataclasses.replace(style, hand=hand, edge=edge)
+
+
+def missing_style(name: str, known: Mapping[str, object]) -> InputError:
+    """The error for a style of which there is no file."""
+    return InputError(f'there is no style "{name}"; known are {", ".join(sorted(known))}')
