@@ -75,7 +75,8 @@ class Font:
     @cached_property
     def cap_height_em(self) -> float:
         """As the font says (sCapHeight), else measured on the H."""
-        said = getattr(self._file.get("OS/2"), "sCapHeight", 0)
+        with _reading(self.path, "has an OS/2 table that cannot be read"):
+            said = getattr(self._file.get("OS/2"), "sCapHeight", 0)
         return float(said) / self.units_per_em if said > 0 else self._top_em("H", _TYPICAL_CAP_HEIGHT_EM)
 
     @cached_property
@@ -136,6 +137,18 @@ class Font:
             )
             x, y = x + position.x_advance, y + position.y_advance
         return tuple(placed), x / self.units_per_em
+
+    def text(self, name_id: int) -> str:
+        """What the name table says under one of its numbers (OpenType specification, name table), or ""."""
+        with _reading(self.path, "has a name table that cannot be read"):
+            said = self._file["name"].getDebugName(name_id) if "name" in self._file else None
+        return " ".join((said or "").split())
+
+    def embedding_number(self) -> tuple[int | None, int]:
+        """Its fsType and the version of the table that holds it; None and 0 where there is no such table."""
+        with _reading(self.path, "has an OS/2 table that cannot be read"):
+            table = self._file.get("OS/2")
+            return (None, 0) if table is None else (int(table.fsType), int(table.version))
 
     def _named(self, name: str) -> Glyph:
         if name not in self._glyphs:
