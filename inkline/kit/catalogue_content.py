@@ -1,0 +1,136 @@
+"""What a stamp holds: rules, blocks or letters; each gives its exact marks and its exact geometry for the manifest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+import numpy as np
+
+from inkline.calendar.grid import Box, Direction, Rule
+from inkline.drawing import Cap, Layer, Mark, Role, Shape, Stroke
+from inkline.geometry.boxes import rounded_box
+from inkline.kit.layout_text import PlacedText
+
+CORNER_TOLERANCE_PX = 0.002
+"""How far a block's corner may lie inside its true circle: half a grey level of one pixel, unseen in the exact picture."""
+
+
+class Content(Protocol):
+    """What a stamp holds."""
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """Names of its parts as they follow the stamp's own in full names; none if the stamp is all one part."""
+
+    def layer(self, stamp: str) -> Layer:
+        """Its exact marks, with full names that begin with `stamp`."""
+
+    def geometry(self) -> dict[str, Any]:
+        """Its exact geometry in px as the manifest gives it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleContent:
+    """The rules of a grid.
+
+    Attributes:
+        rules: all rules.
+        side: width and height of the canvas in px.
+        safe: no ink comes nearer to the canvas edge, in px.
+    """
+
+    rules: tuple[Rule, ...]
+    side: int
+    safe: float
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The rules' names."""
+        return tuple(rule.name for rule in self.rules)
+
+    def layer(self, stamp: str) -> Layer:
+        """One stroke for each rule; those that run the same way are neighbours and share a little drift."""
+        return Layer(name="rules", marks=tuple(self._stroke(stamp, rule) for rule in self.rules))
+
+    def geometry(self) -> dict[str, Any]:
+        """Centrelines and widths: the exact picture is the union of the rectangles that they span."""
+        lines = [{"from": list(rule.start), "to": list(rule.end), "width_px": rule.width_px} for rule in self.rules]
+        return {"lines": lines}
+
+    def _stroke(self, stamp: str, rule: Rule) -> Stroke:
+        axis = 0 if rule.direction is Direction.ACROSS else 1
+        before, beyond = rule.start[axis] - self.safe, self.side - self.safe - rule.end[axis]
+        name = f"{stamp}/{rule.name}"
+        return Stroke(
+            name=name,
+            group=name,
+            role=Role.RULE,
+            points=np.array([rule.start, rule.end]),
+            width_px=rule.width_px,
+            cap=Cap.BUTT,
+            origin=rule.start,
+            crossings=rule.crossings,
+            room_px=(max(before, 0.0), max(beyond, 0.0)),
+            shared=f"{stamp}/{rule.direction.value}",
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockContent:
+    """Blocks: rounded boxes of one radius, each with its label."""
+
+    boxes: tuple[tuple[str, Box], ...]
+    radius: float
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The blocks' names."""
+        return tuple(label for label, _ in self.boxes)
+
+    def layer(self, stamp: str) -> Layer:
+        """One shape for each block."""
+        return Layer(name="blocks", marks=tuple(self._shape(f"{stamp}/{label}", box) for label, box in self.boxes))
+
+    def geometry(self) -> dict[str, Any]:
+        """Boxes with their corner radius."""
+        return {
+            "boxes": [
+                {"x0": x0, "y0": y0, "x1": x1, "y1": y1, "radius": self.radius} for _, (x0, y0, x1, y1) in self.boxes
+            ]
+        }
+
+    def _shape(self, name: str, box: Box) -> Shape:
+        contour = rounded_box(*box, self.radius, tolerance=CORNER_TOLERANCE_PX)
+        return Shape(name=name, group=name, role=Role.BLOCK, contours=(contour,), origin=(box[0], box[1]))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TextContent:
+    """Numerals or words, set only when they are asked for.
+
+    Attributes:
+        role: numerals or words.
+        layer_name: what their layer is called.
+        labels: names of the parts.
+        setting: places them.
+    """
+
+    role: Role
+    layer_name: str
+    labels: tuple[str, ...]
+    setting: Callable[[], tuple[PlacedText, ...]]
+
+    def layer(self, stamp: str) -> Layer:
+        """Strokes or outlines of all letters."""
+        marks: tuple[Mark, ...] = tuple(mark for text in self.setting() for mark in text.marks(stamp, self.role))
+        return Layer(name=self.layer_name, marks=marks)
+
+    def geometry(self) -> dict[str, Any]:
+        """Each text with its cell and the bounds of its undrawn ink."""
+        return {
+            "glyphs": [
+                {"text": text.line.text, "cell": list(text.cell), "ink": list(text.ink)} for text in self.setting()
+            ]
+        }
