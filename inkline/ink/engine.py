@@ -22,11 +22,11 @@ from inkline.ink.edge import EDGE_STEP_MM, inked_contours
 from inkline.ink.hand import DrawnPath, ExactPath, drawn_curve, drawn_rule, sampled_path
 from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import Master, master_key, on_grid
-from inkline.ink.nib import pressures
+from inkline.ink.nib import end_reaches, pressures
 from inkline.ink.noise import ring_noise, stream
 from inkline.ink.paper import area_probes, ink_levels, pressed_tooth, stroke_probes
 from inkline.ink.pose import Pose, drawn_pose
-from inkline.ink.style import Hand, Nib, Style, styled_for
+from inkline.ink.style import Hand, Style, styled_for
 from inkline.ink.timing import Timing
 
 Points = NDArray[np.float64]
@@ -131,7 +131,8 @@ def _stroke_master(
         return _press_master(centreline[0], width, style, streams, pose, key)
     path = _hand_path(stroke, centreline, style, streams, pose, width, crossings, px_per_mm)
     profile = pressures(path, style.nib, streams["nib"], width=width, crossings=crossings)
-    outline = _swept(stroke, path, 0.5 * width * profile, style.nib)
+    reaches = end_reaches(style.nib, streams["nib"], 0.0 if stroke.cap is Cap.BUTT else 1.0)
+    outline = _swept(stroke, path, 0.5 * width * profile, reaches)
     contours = inked_contours(outline, style.edge, streams["edge"], half_width=0.5 * width)
     levels = ink_levels(profile, np.clip(path.lengths / path.exact_length, 0.0, 1.0), style.paper)
     across = turned(tangents(path.points))
@@ -194,13 +195,13 @@ def _exact_path(centreline: Points) -> DrawnPath:
     return DrawnPath(points=centreline, lengths=lengths, exact_length=float(lengths[-1]), timing=still)
 
 
-def _swept(stroke: Stroke, path: DrawnPath, half_widths: Floats, nib: Nib) -> tuple[Points, ...]:
+def _swept(stroke: Stroke, path: DrawnPath, half_widths: Floats, reaches: tuple[float, float]) -> tuple[Points, ...]:
     """The outline that the nib leaves."""
     if stroke.closed:
         return swept_ring(path.points[:-1], half_widths[:-1], tolerance=_ARC_TOLERANCE_MM)
-    own = 0.0 if stroke.cap is Cap.BUTT else 1.0
-    reach = {"own": own, "round": 1.0, "blunt": 0.35}[nib.ends]
-    return swept_outline(path.points, half_widths, round_start=reach, round_end=reach, tolerance=_ARC_TOLERANCE_MM)
+    return swept_outline(
+        path.points, half_widths, round_start=reaches[0], round_end=reaches[1], tolerance=_ARC_TOLERANCE_MM
+    )
 
 
 def _press_master(

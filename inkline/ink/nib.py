@@ -17,8 +17,8 @@ _WAVE_LENGTHS = (1.0, 1.0 / 3.0, 1.0 / 9.0)
 _WAVE_WEIGHTS = (0.62, 0.60, 0.50)
 # Pressure waves bend beyond this many standard deviations and never pass the next.
 _WAVE_KNEE, _WAVE_LIMIT = 2.0, 2.8
-# The pen counts as resting below this share of its mean speed.
-_RESTING_SPEED = 0.35
+# Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as the pen, however fast it leaves.
+_POOL_WIDTHS = 0.8
 # No pen gets thinner than this share of its nominal width.
 _THINNEST = 0.12
 
@@ -34,9 +34,9 @@ def pressures(path: DrawnPath, nib: Nib, generator: np.random.Generator, *, widt
         crossings: arc lengths of the exact stroke in mm at which others cross.
     """
     waves = _waves(generator, path, nib)
-    ends = 0.6 + 0.8 * generator.random(2)
+    ends = 0.4 + 1.2 * generator.random(2)
     profile = waves * _ends(path, nib, ends) * _broad_edge(path, nib)
-    profile = profile * (1.0 + _pools(path, nib, width, crossings))
+    profile = profile * (1.0 + _pools(path, nib, width, crossings, generator))
     inside = (path.lengths >= -1e-9) & (path.lengths <= path.exact_length + 1e-9)
     mean = _mean_along(profile[inside], path.lengths[inside])
     return np.asarray(np.maximum(profile / mean, _THINNEST))
@@ -68,14 +68,17 @@ def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
     return np.asarray(np.maximum(1.0 + down + up, _THINNEST))
 
 
-def _pools(path: DrawnPath, nib: Nib, width: float, crossings: Floats) -> Floats:
-    """Extra width where the pen rests and where wet lines cross."""
-    rest = np.exp(-((path.timing.speeds / (_RESTING_SPEED * path.timing.mean_speed)) ** 2))
-    extra = nib.pooling * rest
-    if nib.crossing_pool > 0.0:
-        for crossing in crossings:
-            extra = extra + nib.crossing_pool * np.exp(-(((path.lengths - crossing) / (0.8 * width)) ** 2))
-    return np.asarray(extra)
+def _pools(path: DrawnPath, nib: Nib, width: float, crossings: Floats, generator: np.random.Generator) -> Floats:
+    """Extra width where the pen rests (both ends and stops, each by its own amount) and where wet lines cross."""
+    rests = np.concatenate((path.lengths[[0, -1]], path.lengths[1:-1][path.timing.speeds[1:-1] <= 0.0]))
+    amounts = nib.pooling * 2.0 * generator.random(len(rests))
+    places, heights = (
+        np.concatenate((rests, crossings)),
+        np.concatenate((amounts, np.full(len(crossings), nib.crossing_pool))),
+    )
+    shown = heights > 0.0
+    apart = (path.lengths[:, None] - places[shown]) / (_POOL_WIDTHS * width)
+    return np.asarray(np.exp(-(apart**2)) @ heights[shown])
 
 
 def _broad_edge(path: DrawnPath, nib: Nib) -> Floats:
@@ -85,3 +88,18 @@ def _broad_edge(path: DrawnPath, nib: Nib) -> Floats:
     along = tangents(path.points)
     angle = np.arctan2(-along[:, 1], along[:, 0]) - np.deg2rad(nib.angle)
     return np.asarray(np.hypot(np.sin(angle), (1.0 - nib.contrast) * np.cos(angle)))
+
+
+def end_reaches(nib: Nib, generator: np.random.Generator, own: float) -> tuple[float, float]:
+    """How far the start and the end of a stroke reach beyond its last points, in half widths; no two ends are alike.
+
+    Args:
+        nib: the nib.
+        generator: the stream of this stroke's nib, always used for the same number of draws.
+        own: the reach of the exact stroke's ends, 0 or 1, for a nib that leaves ends as laid out.
+    """
+    start, end = generator.random(2)
+    if nib.ends == "own":
+        return own, own
+    low, high = (0.62, 1.0) if nib.ends == "round" else (0.12, 0.42)
+    return float(low + (high - low) * start), float(low + (high - low) * end)
