@@ -28,6 +28,8 @@ _BAND = 0.45
 # The threshold of a stroke is found on about this many places of it.
 _N_PROBES = 6000
 _LARGEST_FIELD = 12.0
+# The level of ink changes slowly; it is looked up once for each square of this side.
+_LEVEL_SQUARE_MM = 0.15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -55,11 +57,25 @@ class Tooth:
 
 def tooth_mask(tooth: Tooth, places: Points) -> Floats:
     """Share of ink that stays at `places`, `(n, 2)` in mm about the mark's origin: 0 bare to 1 full, `(n,)`."""
-    if len(tooth.spine) > 1:
-        levels = tooth.levels[cKDTree(tooth.spine).query(places, workers=1)[1]]
-    else:
-        levels = np.full(len(places), tooth.levels[0])
-    return _kept(tooth_heights(tooth, places) - levels, tooth.threshold, tooth.softness)
+    return _kept(tooth_heights(tooth, places) - _levels(tooth, places), tooth.threshold, tooth.softness)
+
+
+def _levels(tooth: Tooth, places: Points) -> Floats:
+    """Level of ink at `places`: that of the nearest point of the spine, looked up once for each small square of the sheet."""
+    if len(tooth.spine) == 1 or not np.ptp(tooth.levels):
+        return np.full(len(places), tooth.levels[0])
+    squares = np.floor(places / _LEVEL_SQUARE_MM).astype(np.int64)
+    squares -= squares.min(axis=0)
+    n_columns = int(squares[:, 0].max()) + 1
+    codes = squares[:, 1] * n_columns + squares[:, 0]
+    present = np.zeros(int(codes.max()) + 1, dtype=bool)
+    present[codes] = True
+    used = np.flatnonzero(present)
+    corner = np.floor(places.min(axis=0) / _LEVEL_SQUARE_MM)
+    centres = (np.column_stack((used % n_columns, used // n_columns)) + corner + 0.5) * _LEVEL_SQUARE_MM
+    lookup = np.zeros(len(present))
+    lookup[used] = tooth.levels[cKDTree(tooth.spine).query(centres, workers=1)[1]]
+    return np.asarray(lookup[codes])
 
 
 def tooth_heights(tooth: Tooth, places: Points) -> Floats:
