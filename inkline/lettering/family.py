@@ -188,7 +188,7 @@ def _reading(path: Path, fault: str) -> Iterator[None]:
     except FamilyError:
         raise
     except Exception as error:
-        reason = " ".join(str(error).split()).rstrip(".") or type(error).__name__
+        reason = " ".join(str(error).split()).rstrip(".") or "its data is damaged"
         raise FamilyError(f"{path} {fault}: {reason}", path=str(path)) from error
 
 

@@ -34,6 +34,8 @@ logging.getLogger("fontTools").addHandler(logging.NullHandler())
 
 _COLLECTION_TAG = b"ttcf"
 _OUTLINE_TABLES = ("glyf", "CFF ", "CFF2")
+_UNITS_PER_EM = range(16, 16385)
+"""What the OpenType specification allows (head table)."""
 _FEATURES = {"kern": True, "rand": 0, "liga": False, "clig": False, "dlig": False, "hlig": False}
 """Kerned; every letter for itself, so that each can be drawn and moved alone; no alternates by chance, so that a rebuild repeats."""
 _FIGURE_FEATURES = {
@@ -188,11 +190,14 @@ def open_font(path: str | Path) -> Font:
                 f"{file} maps no Unicode characters to its glyphs, as symbol fonts do; give a font of letters and figures",
                 path=str(file),
             )
+        units = int(font["head"].unitsPerEm)
+        if units not in _UNITS_PER_EM:
+            raise FontError(f"{file} must have 16 to 16384 units in its em, not {units}", path=str(file))
         name = font["name"].getBestFullName() if "name" in font else None
         return Font(
             name=name or file.stem,
             path=file,
-            units_per_em=int(font["head"].unitsPerEm),
+            units_per_em=units,
             _file=font,
             _shaper=uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data))),
             _outlines=font.getGlyphSet(),
@@ -220,7 +225,7 @@ def _reading(file: Path, fault: str) -> Iterator[None]:
     except FontError:
         raise
     except Exception as error:
-        reason = " ".join(str(error).split()).rstrip(".") or type(error).__name__
+        reason = " ".join(str(error).split()).rstrip(".") or "its data is damaged"
         raise FontError(f"{file} {fault}: {reason}", path=str(file)) from error
 
 
