@@ -20,9 +20,9 @@ from inkline.units import Length
 NUMERALS = tuple(str(day) for day in range(1, 32))
 WORD_SPACING_EM = 0.04
 """Extra white between capitals in words; capitals set as tight as text look crowded. Chosen by eye."""
-COUNTED_DEPTH = 1 / 8
+COUNTED_DEPTH = 1 / 12
 """How deep white beside a numeral counts, as a share of its height; see `lettering.optical`. Chosen by eye."""
-FIT_WIDTH, FIT_HEIGHT = 0.78, 0.46
+FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
 """The largest share of a column's width and of the row's height that fitted weekdays fill. Chosen by eye."""
 
 

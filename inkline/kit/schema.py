@@ -216,7 +216,7 @@ KEYS: tuple[Key, ...] = (
         table=FORMATS,
         name="numeral",
         kind=Kind.SHARE_OR_LENGTH,
-        default=0.58,
+        default=0.55,
         defaults=MappingProxyType({"tall": 0.34}),
         low=0.02,
         high=3.0,
@@ -237,10 +237,12 @@ KEYS: tuple[Key, ...] = (
         table=FORMATS,
         name="gap",
         kind=Kind.SHARE_OR_LENGTH,
-        default=0.09,
+        default=0.12,
+        defaults=MappingProxyType({"tall": 0.14}),
         low=0.0,
         high=1.0,
-        sentence="White between the rules and a numeral, left and above: a share of the cell's width, or a length.",
+        sentence="White between the rules and a numeral, left and above, in the mean over its side; its outermost points "
+        "stand a little nearer. A share of the cell's width, or a length.",
     ),
     Key(
         table=FORMATS,

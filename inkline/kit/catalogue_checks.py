@@ -1,0 +1,204 @@
+"""What is found wrong with a recipe once its layout and letters are known, before anything is drawn.
+
+Every sentence says what would be right: the largest size that fits, or the smallest margin.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Iterator
+
+from inkline.kit.catalogue_plans import plan_makers, weekday_texts, word_sets, word_size
+from inkline.kit.layout import FormatLayout, layout_of
+from inkline.kit.layout_text import (
+    NUMERALS,
+    LineSetter,
+    ink_width,
+    numeral_set,
+    numeral_size,
+    weekday_size,
+    word_line,
+)
+from inkline.kit.recipe_faults import Fault, nearest
+from inkline.kit.recipe_model import FormatRecipe, Recipe
+from inkline.kit.schema import FORMATS
+from inkline.lettering.errors import MissingGlyphError
+from inkline.lettering.face import Face
+from inkline.units import Length
+
+_FULL_NAME = re.compile(r"(?P<stamp>[^/]+/[^/.]+)(?:/(?P<part>[^/.]+))?(?:\.\d+)?(?:/\d+)?")
+"""A stamp's name, that of one of its parts, and of one letter or stroke of that, such as `tall/dates-3/17.2` or `.../17/1`."""
+LEAST_WHITE = 0.015
+"""White that must stay between letters and the rules around them, as a share of the cell's width. Chosen by eye."""
+
+
+def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
+    """All faults of `recipe` that its layout and the letters of `face` bring to light; none if it can be drawn."""
+    faults = [*_glyph_faults(recipe, face)]
+    has_letters = not faults
+    for shape in recipe.formats:
+        layout = layout_of(recipe, shape)
+        faults += _layout_faults(recipe, shape, layout)
+        if has_letters:
+            faults += _numeral_faults(recipe, shape, layout, face)
+            faults += _weekday_faults(recipe, shape, layout, face)
+    if has_letters:
+        faults += _word_faults(recipe, face)
+    if not faults:
+        faults += _again_faults(recipe, face)
+    return tuple(faults)
+
+
+def _layout_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
+    """Rules and blocks that don't fit, and a frame too near the canvas edge."""
+    table = f"{FORMATS}.{shape.name}"
+    heaviest = max(layout.rule, layout.heavy)
+    needed = layout.safe + heaviest / 2.0
+    if recipe.px(recipe.margin) < needed:
+        yield recipe.fault(
+            "canvas.margin",
+            f"canvas.margin must be at least {_up(needed)} px for the frame of {shape.name} to stay {layout.safe:g} px from the "
+            f"edge, not {_in_px(recipe, recipe.margin)}",
+        )
+    smallest = min(layout.cell_width, layout.cell_height, layout.header_height)
+    if heaviest > smallest / 2.0:
+        most = _down(smallest / 2.0 / max(1.0, shape.frame))
+        yield recipe.fault(
+            f"{table}.rule",
+            f"{table}.rule must be at most {most} px for white to stay between the rules, not "
+            f"{_in_px(recipe, shape.rule)}",
+        )
+    left = smallest - 2.0 * layout.inset
+    if left < smallest / 4.0:
+        yield recipe.fault(
+            f"{table}.block_inset",
+            f"{table}.block_inset must be at most {_down(smallest * 3.0 / 8.0)} px for the blocks to keep a quarter of their cells, "
+            f"not {_in_px(recipe, shape.block_inset)}",
+        )
+    elif layout.corner > left / 2.0:
+        yield recipe.fault(
+            f"{table}.block_corner",
+            f"{table}.block_corner must be at most {_down(left / 2.0)} px, half of the smallest block, not {layout.corner:.4g} px",
+        )
+
+
+def _glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
+    """Letters that the face lacks, one fault for each key that needs them."""
+    needs: list[tuple[str, tuple[str, ...], LineSetter]] = [
+        ("words.language", tuple(weekday_texts(recipe).values()), word_line)
+    ]
+    needs += [(words.key, words.texts, words.setter) for words in word_sets(recipe)]
+    missing: dict[str, list[str]] = {}
+    for key, texts, setter in needs:
+        for text in texts:
+            try:
+                setter(face, text, recipe.figures)
+            except MissingGlyphError as error:
+                missing.setdefault(key, []).extend(error.characters)
+    for key, characters in missing.items():
+        yield recipe.fault(
+            key, f"{key} needs letters that are missing: {MissingGlyphError(characters, face=face.name)}"
+        )
+
+
+def _numeral_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+    """Numerals that reach over their cell's right or lower rule."""
+    numerals = numeral_set(face, recipe.figures, numeral_size(recipe, shape, layout, face))
+    cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
+    white = layout.rule / 2.0 + layout.gap
+    inks = {text: numerals.placed(text, cell, layout).ink for text in NUMERALS}
+    room = LEAST_WHITE * layout.cell_width + layout.rule / 2.0
+    across, down = layout.cell_width - room - white, layout.cell_height - room - white
+    key = f"{FORMATS}.{shape.name}.numeral"
+    if min(across, down) <= 0:
+        gap_key = f"{FORMATS}.{shape.name}.gap"
+        yield recipe.fault(
+            gap_key, f"{gap_key} leaves a numeral no place in its cell, which is {layout.cell_width:.4g} px wide"
+        )
+        return
+    # Everything about a numeral but the white before it grows with its size.
+    fits = {text: min(across / (ink[2] - white), down / (ink[3] - white)) for text, ink in inks.items()}
+    worst = min(fits, key=fits.__getitem__)
+    if fits[worst] < 1.0:
+        wanted = shape.numeral
+        most = (
+            f'"{_down(wanted.value * fits[worst])} {wanted.unit.value}"'
+            if isinstance(wanted, Length)
+            else f"{_down(wanted * fits[worst])}"
+        )
+        yield recipe.fault(key, f"{key} must be at most {most} for the {worst} to fit its cell, not {wanted}")
+
+
+def _weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+    """Weekdays asked for larger than their columns or their row."""
+    names = tuple(weekday_texts(recipe).values())
+    size = weekday_size(shape, layout, face, names, recipe.figures)
+    widths = {name: ink_width(word_line(face, name, recipe.figures), size) for name in names}
+    widest = max(widths, key=widths.__getitem__)
+    room = 2.0 * LEAST_WHITE * layout.cell_width + layout.heavy
+    factor = min((layout.cell_width - room) / widths[widest], (layout.header_height - room) / size.height_px)
+    if factor < 1.0 and not isinstance(shape.weekday, str):
+        key = f"{FORMATS}.{shape.name}.weekday"
+        most = _down(shape.weekday * factor)
+        yield recipe.fault(
+            key, f'{key} must be at most {most}, or "fit", for {widest} to fit its place, not {shape.weekday:g}'
+        )
+
+
+def _word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
+    """Words used alone that are wider than the canvas of the calendar that they go with."""
+    size, margin = word_size(recipe, face), recipe.px(recipe.words.margin)
+    widths = {
+        text: ink_width(words.setter(face, text, recipe.figures), size)
+        for words in word_sets(recipe)
+        for text in words.texts
+    }
+    widest = max(widths, key=widths.__getitem__)
+    most = recipe.side_px - 2.0 * margin
+    if widths[widest] > most:
+        height = _down(size.height_px * most / widths[widest])
+        yield recipe.fault(
+            "words.height",
+            f"words.height must be at most {height} px for {widest} to fit the canvas, not {_in_px(recipe, recipe.words.height)}",
+        )
+
+
+def _again_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
+    """Names to be drawn again that nothing has."""
+    if not recipe.again:
+        return
+    makers = plan_makers(recipe, face)
+    for name in recipe.again:
+        found = _FULL_NAME.fullmatch(name)
+        stamp, part = (found["stamp"], found["part"] or "") if found else (name, "")
+        labels = makers[stamp]().content.labels if stamp in makers else ()
+        if stamp not in makers:
+            yield recipe.fault(f"again.{name}", _no_such_name(name, makers))
+        elif part and part not in labels and not (not labels and part.isdecimal()):
+            yield recipe.fault(f"again.{name}", _no_such_name(name, [f"{stamp}/{label}" for label in labels]))
+
+
+def _no_such_name(name: str, known: Iterable[str]) -> str:
+    return f'again: nothing in this kit is called "{name}"{nearest(name, known)}'
+
+
+def _down(value: float) -> str:
+    """`value` with three digits, rounded down so that what is suggested fits."""
+    step = _last_digit(value)
+    return f"{math.floor(value / step) * step:.6g}"
+
+
+def _up(value: float) -> str:
+    """`value` with three digits, rounded up."""
+    step = _last_digit(value)
+    return f"{math.ceil(value / step) * step:.6g}"
+
+
+def _last_digit(value: float) -> float:
+    return 10.0 ** (math.floor(math.log10(value)) - 2)
+
+
+def _in_px(recipe: Recipe, length: Length) -> str:
+    px = f"{recipe.px(length):.4g} px"
+    return px if str(length) == px else f"{length} ({px})"
