@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Self
 
 import numpy as np
@@ -11,6 +12,8 @@ from PIL import Image
 from inkline.output.light import light_from_hex, srgb_bytes_from_light
 
 Grey = NDArray[np.uint8]
+_STRIP = 64
+"""Rows that are mixed at a time; a strip of a sheet then fits a processor's cache."""
 
 
 class Page:
@@ -36,14 +39,25 @@ class Page:
             raise ValueError(f"a picture of {width} x {height} px at {at} does not lie on the page")
         ink = light_from_hex(colour)
         rows, columns = _inked_box(grey)
-        part = self.light[y:, x:][rows, columns]
-        cover = grey[rows, columns, None] * np.float32(1 / 255)
-        part += (ink - part) * cover
+        part, inked = self.light[y:, x:][rows, columns], grey[rows, columns]
+        for strip in _strips(len(inked)):
+            wet = inked[strip] > 0  # most of a stamp is bare paper, which keeps its colour
+            light, cover = part[strip], inked[strip][wet] * np.float32(1 / 255)
+            bare = light[wet]
+            light[wet] = bare + (ink - bare) * cover[:, None]
         return self
 
     def srgb(self) -> NDArray[np.uint8]:
         """The page as sRGB, uint8 `(height, width, 3)`."""
-        return srgb_bytes_from_light(self.light)
+        pixels = np.empty(self.light.shape, np.uint8)
+        for strip in _strips(len(pixels)):
+            pixels[strip] = srgb_bytes_from_light(self.light[strip])
+        return pixels
+
+
+def _strips(n_rows: int) -> Iterator[slice]:
+    """Rows a few at a time: a whole page's intermediate values would take more memory than the page."""
+    return (slice(first, first + _STRIP) for first in range(0, n_rows, _STRIP))
 
 
 def _inked_box(grey: Grey) -> tuple[slice, slice]:
@@ -58,7 +72,7 @@ def reduced(grey: Grey, *, size: tuple[int, int]) -> Grey:
     """`grey` at `size` (width, height), each new pixel the mean of the area it covers, since coverage adds up linearly."""
     if (grey.shape[1], grey.shape[0]) == size:
         return grey
-    return np.asarray(Image.fromarray(grey).resize(size, Image.Resampling.BOX))
+    return np.asarray(Image.fromarray(np.ascontiguousarray(grey)).resize(size, Image.Resampling.BOX))
 
 
 def fitted_size(canvas: tuple[int, int], *, within: tuple[int, int]) -> tuple[int, int]:

@@ -1,0 +1,59 @@
+"""A digest of all that a picture depends on, by which a run knows what it needs not draw again."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Drawing, Mark, Stroke
+
+PICTURE_VERSION = 1
+"""Raised only when all buyers' pictures are meant to be made again; a newer inkline alone redraws nothing."""
+_DECIMALS = 6
+"""Coordinates are told apart to a millionth of a px, which no picture shows and which no two platforms disagree on."""
+
+
+def drawing_digest(
+    drawing: Drawing, *, number: int, again: Mapping[str, int], style: Mapping[str, Any], ppi: float
+) -> str:
+    """The digest of a stamp: its exact drawing, the style, the drawing number and how often its parts are drawn again."""
+    digest = hashlib.blake2b(digest_size=16)
+    own = {name: count for name, count in again.items() if f"{name}/".startswith(f"{drawing.name}/")}
+    own |= {name: count for name, count in again.items() if f"{drawing.name}/".startswith(f"{name}/")}
+    head = [PICTURE_VERSION, drawing.name, drawing.canvas, drawing.sheet_px, number, own, style, ppi]
+    digest.update(json.dumps(head, sort_keys=True).encode())
+    for layer in drawing.layers:
+        digest.update(layer.name.encode())
+        for mark in layer.marks:
+            _add_mark(digest, mark)
+    return digest.hexdigest()
+
+
+def _add_mark(digest: hashlib.blake2b, mark: Mark) -> None:
+    head: list[Any] = [mark.name, mark.group, mark.role, *_rounded(mark.origin)]
+    if isinstance(mark, Stroke):
+        numbers = [mark.width_px, *mark.room_px, *mark.crossings]
+        head += [mark.cap, mark.shared, mark.closed, *_rounded(numbers)]
+    outlines = (mark.points,) if isinstance(mark, Stroke) else mark.contours
+    digest.update(json.dumps(head).encode())
+    for points in outlines:
+        digest.update(len(points).to_bytes(4, "little"))
+        digest.update(_rounded_points(points).tobytes())
+
+
+def _rounded(values: Any) -> list[float]:
+    return [round(float(value), _DECIMALS) + 0.0 for value in values]
+
+
+def _rounded_points(points: NDArray[np.float64]) -> NDArray[np.float64]:
+    return np.asarray(np.round(points, _DECIMALS) + 0.0, dtype="<f8")  # + 0.0 turns a negative zero into a plain one
+
+
+def sheet_digest(version: int, *parts: Any) -> str:
+    """The digest of a sheet: the version of its setting and the values that it is made from."""
+    return hashlib.blake2b(json.dumps([version, *parts]).encode(), digest_size=16).hexdigest()

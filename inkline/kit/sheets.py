@@ -1,0 +1,257 @@
+"""The sheets of a kit: for each format a layout, exact under drawn, and one overview of the whole.
+
+Both are made from the pictures in the folder, so they show retouches as they are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.calendar.months import dates_number
+from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
+from inkline.errors import InputError
+from inkline.ink.engine import draw
+from inkline.ink.style import EXACT, Style
+from inkline.kit.catalogue import StampPlan
+from inkline.kit.workshop import Workshop
+from inkline.lettering.face import Face
+from inkline.lettering.family import family_path, open_family
+from inkline.lettering.line import ink_bounds, marks_from_line, set_line
+from inkline.output.overview import (
+    Align,
+    Box,
+    FormatSection,
+    Item,
+    Print,
+    Setting,
+    Text,
+    Tone,
+    set_overview,
+)
+from inkline.output.page import Page, fitted_size, reduced
+from inkline.output.pictures import read_grey
+from inkline.output.png import colour_png_bytes
+from inkline.raster.compose import render
+
+SHEETS_VERSION = 1
+"""Raised when the sheets are set in another way, so that they are made again."""
+OVERVIEW = "overview"
+LAYOUT = "layout"
+LAYOUT_SIDE = 2500
+"""Layouts are no larger than this, in px, whatever the canvas."""
+_WORDS = "words"
+_HERO_MONTH = 1
+"""The month on the overview's calendars: January has 31 days, as many as every set of dates shows."""
+_SUNDAY, _MONDAY = 6, 0
+
+_PAPER, _CARD = "#f3ece1", "#fffdf9"
+_INK, _ACCENT, _SOFT = "#27343d", "#bd5a3c", "#857a6d"
+_BLOCK = "#e4bda4"
+_WHITE, _EXACT_TINT, _EXACT, _DRAWN_TINT, _DRAWN = "#ffffff", "#ffd9cc", "#ff4a1c", "#c9d6ea", "#1d3a6b"
+_TONES = {Tone.TITLE: _INK, Tone.HEADING: _ACCENT, Tone.LABEL: _SOFT}
+_STEM = 8.5
+"""Height of the sheet's letters over the width of their strokes."""
+_LETTERED_AT = 0.3
+"""The overview's own lettering is drawn on a sheet this share as wide, or small labels would shake like large ones."""
+_RUN_OVER = 0.012
+"""Share of the canvas that is shown beyond the outermost rules."""
+_SHEET_PPI = 150.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetJob:
+    """One sheet to make from the pictures in `folder`; `names` are the stamps that are there, in order."""
+
+    name: str
+    folder: Path
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A finished sheet: its name, the PNG file and what the user should know of it."""
+
+    name: str
+    picture: bytes
+    notes: tuple[str, ...] = ()
+
+
+def sheet_names(shop: Workshop) -> dict[str, tuple[str, ...]]:
+    """The stamps that each sheet of the kit shows, back to front, by the sheet's name."""
+    sheets = {f"{name}/{LAYOUT}": layers for name in _formats(shop) if (layers := _layers(shop.plans, name, first=1))}
+    return sheets | {OVERVIEW: tuple(shop.plans)}
+
+
+def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:
+    """The sheet that `job` asks for."""
+    return _overview(shop, job) if job.name == OVERVIEW else _layout(shop, job)
+
+
+def _formats(shop: Workshop) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(plan.format for plan in shop.plans.values() if plan.format is not None))
+
+
+def _layers(plans: Mapping[str, StampPlan], name: str, *, first: int, weekdays: str = "sunday") -> tuple[str, ...]:
+    """The stamps that together make a calendar of the format `name` whose month begins in column `first`."""
+    wanted = ("blocks-6", "blocks-head", "grid-6-head", f"dates-{first}", f"weekdays-{weekdays}")
+    return tuple(stamp for stem in wanted if (stamp := f"{name}/{stem}") in plans)
+
+
+def _layout(shop: Workshop, job: SheetJob) -> Sheet:
+    """All layers of one format over each other: blocks pale, the rest strong, drawn over exact."""
+    plans = [shop.plans[name] for name in job.names]
+    size = fitted_size(plans[0].canvas, within=(LAYOUT_SIDE, LAYOUT_SIDE))
+    blocks = [plan for plan in plans if plan.kind == "blocks"]
+    others = [plan for plan in plans if plan.kind != "blocks"]
+    page, notes = Page(size, colour=_WHITE), _Notes()
+    for group, exact, drawn in ((blocks, _EXACT_TINT, _DRAWN_TINT), (others, _EXACT, _DRAWN)):
+        for plan in group:
+            picture = render(draw(plan.drawing(), EXACT, shop.recipe.number))
+            page.inked(reduced(picture, size=size), at=(0, 0), colour=exact)
+        for plan in group:
+            picture = notes.picture(job.folder / plan.file, canvas=plan.canvas)
+            page.inked(reduced(picture, size=size), at=(0, 0), colour=drawn)
+    ppi = shop.recipe.ppi * size[0] / plans[0].canvas[0]
+    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(notes.sentences))
+
+
+class _Notes:
+    """Reads pictures; what can't be read is left blank and noted."""
+
+    def __init__(self) -> None:
+        self.sentences: list[str] = []
+
+    def picture(self, path: Path, *, canvas: tuple[int, int]) -> NDArray[np.uint8]:
+        try:
+            return read_grey(path)
+        except InputError as problem:
+            self.sentences.append(f"{problem}; its place on the sheets is left blank")
+            return np.zeros((canvas[1], canvas[0]), np.uint8)
+
+
+def _overview(shop: Workshop, job: SheetJob) -> Sheet:
+    """The whole kit on one sheet."""
+    setting = _setting(shop, job.names)
+    page, notes = Page(setting.size, colour=_PAPER), _Notes()
+    for x, y, width, height in setting.cards:
+        page.inked(np.full((height, width), 255, np.uint8), at=(x, y), colour=_CARD)
+    for name in dict.fromkeys(place.name for place in setting.prints):
+        plan = shop.plans[name]
+        picture = notes.picture(job.folder / plan.file, canvas=plan.canvas)
+        for place in (place for place in setting.prints if place.name == name):
+            colour = _INK if plan.kind != "blocks" else _BLOCK
+            page.inked(_shown(picture, place, plan.canvas), at=(place.x, place.y), colour=colour)
+    for tone, colour in _TONES.items():
+        marks = tuple(_text_marks(setting, _labels_face(shop), tone))
+        page.inked(_lettered(shop, setting, tone, marks), at=(0, 0), colour=colour)
+    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI), notes=tuple(notes.sentences))
+
+
+def _shown(picture: NDArray[np.uint8], place: Print, canvas: tuple[int, int]) -> NDArray[np.uint8]:
+    """The part of `picture` that `place` shows, at its size; a retouch saved at another size is taken as the same canvas."""
+    height, width = picture.shape
+    x0, x1 = (round(x * width / canvas[0]) for x in (place.part[0], place.part[2]))
+    y0, y1 = (round(y * height / canvas[1]) for y in (place.part[1], place.part[3]))
+    return reduced(picture[y0 : max(y1, y0 + 1), x0 : max(x1, x0 + 1)], size=place.size)
+
+
+def _setting(shop: Workshop, names: Sequence[str]) -> Setting:
+    """The overview of the stamps `names`, each in its section."""
+    plans = {name: shop.plans[name] for name in names}
+    alone = [plan for plan in plans.values() if plan.format is None]
+    groups = dict.fromkeys(_stem(plan.name) for plan in alone)
+    formats = [name for name in _formats(shop) if any(plan.format == name for plan in plans.values())]
+    return set_overview(
+        title=shop.recipe.title,
+        note=f"{len(names)} stamps" if len(names) != 1 else "1 stamp",
+        formats=[_section(shop, plans, name, place) for place, name in enumerate(formats)],
+        words_title=_WORDS,
+        words=[[_item(plan) for plan in alone if _stem(plan.name) == group] for group in groups],
+    )
+
+
+def _section(shop: Workshop, plans: Mapping[str, StampPlan], name: str, place: int) -> FormatSection:
+    """One format: a true month, its weeks beginning on Sunday and on Monday by turns, beside all single stamps."""
+    year = shop.recipe.words.years[0] if shop.recipe.words.years else 2027
+    start, weekdays = ((_SUNDAY, "sunday"), (_MONDAY, "monday"))[place % 2]
+    first = dates_number(year, _HERO_MONTH, week_start=start)
+    above = (f"{_WORDS}/month-{_HERO_MONTH:02d}", f"{_WORDS}/year-{year}")
+    layers = [plans[stamp] for stamp in _layers(plans, name, first=first, weekdays=weekdays)]
+    return FormatSection(
+        title=name,
+        layers=tuple(_item(plan) for plan in layers),
+        part=_calendar_box(layers),
+        names=tuple(_item(plans[stamp]) for stamp in above if stamp in plans),
+        items=tuple(_item(plan) for plan in plans.values() if plan.format == name),
+    )
+
+
+def _calendar_box(plans: Sequence[StampPlan]) -> Box:
+    """Where the rules and blocks of `plans` lie on their canvas, with room for rules that run over."""
+    canvas = plans[0].canvas if plans else (1, 1)
+    ends = [end for plan in plans for line in plan.geometry().get("lines", ()) for end in (line["from"], line["to"])]
+    boxes = [box for plan in plans for box in plan.geometry().get("boxes", ())]
+    ends += [corner for box in boxes for corner in ((box["x0"], box["y0"]), (box["x1"], box["y1"]))]
+    if not ends:
+        return 0, 0, *canvas
+    room = _RUN_OVER * canvas[0]
+    (left, top), (right, bottom) = np.min(ends, axis=0) - room, np.max(ends, axis=0) + room
+    return max(0, round(left)), max(0, round(top)), min(canvas[0], round(right)), min(canvas[1], round(bottom))
+
+
+def _item(plan: StampPlan) -> Item:
+    return Item(name=plan.name, label=plan.name.rpartition("/")[2], canvas=plan.canvas)
+
+
+def _stem(name: str) -> str:
+    """`month` of `words/month-02`."""
+    return name.rpartition("/")[2].partition("-")[0]
+
+
+def _labels_face(shop: Workshop) -> Face:
+    """The stroke family: the sheet is lettered by hand even where the kit's letters come from a font."""
+    return open_family(family_path(shop.recipe.family))
+
+
+def _text_marks(setting: Setting, face: Face, tone: Tone) -> Iterator[Mark]:
+    """The marks of all texts of one tone; the headings' also hold the sheet's rules."""
+    for index, text in enumerate(text for text in setting.texts if text.tone is tone):
+        yield from _marks(text, face, f"{OVERVIEW}/{tone}-{index + 1}")
+    if tone is Tone.HEADING:
+        for index, (x0, x1, y) in enumerate(setting.rules):
+            name = f"{OVERVIEW}/rule-{index + 1}"
+            ends = np.array([[x0, y], [x1, y]], dtype=np.float64)
+            yield Stroke(name=name, group=name, role=Role.RULE, points=ends, width_px=5.0, cap=Cap.BUTT, origin=(x0, y))
+
+
+def _marks(text: Text, face: Face, name: str) -> tuple[Mark, ...]:
+    """A text's marks; in capitals where the family has them, and without what the family lacks."""
+    letters = "".join(letter for letter in text.text.upper() if face.has(letter))
+    size, width = text.height / face.cap_height_em, text.height / _STEM
+    line = set_line(face, letters, spacing_em=0.06 if text.tone is not Tone.TITLE else 0.03)
+    if not any(item.glyph.has_ink for item in line.glyphs):
+        return ()
+    x0, _, x1, _ = ink_bounds(line, size_px=size, width_px=width)
+    scale = min(1.0, text.room / (x1 - x0))
+    size, width, x0, x1 = size * scale, width * scale, x0 * scale, x1 * scale
+    shift = {Align.LEFT: x0, Align.CENTRE: 0.5 * (x0 + x1), Align.RIGHT: x1}[text.align]
+    return marks_from_line(
+        line, name=name, role=Role.WORD, baseline=(text.x - shift, text.baseline), size_px=size, width_px=width
+    )
+
+
+def _lettered(shop: Workshop, setting: Setting, tone: Tone, marks: tuple[Mark, ...]) -> NDArray[np.uint8]:
+    """The marks of one tone, drawn in the kit's style; labels exactly, since at their size no hand would show."""
+    style: Style = EXACT if tone is Tone.LABEL else shop.style
+    drawing = Drawing(
+        name=OVERVIEW,
+        canvas=setting.size,
+        sheet_px=setting.size[0] * _LETTERED_AT,
+        layers=(Layer(name=str(tone), marks=marks),),
+    )
+    return render(draw(drawing, style, shop.recipe.number))

@@ -1,0 +1,151 @@
+"""Drawing the stamps of one kit: what every process of a build has open, and what it does for one stamp.
+
+A process opens its workshop from the recipe, a small value that can be sent to it: plans and faces are made again where they are
+used and never travel.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Drawing
+from inkline.errors import InputError
+from inkline.ink.engine import draw
+from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
+from inkline.ink.style import Style
+from inkline.kit.catalogue import StampPlan, catalogue
+from inkline.kit.inputs import drawing_digest
+from inkline.kit.manifest import FileSum, StampEntry, plain_values
+from inkline.kit.masters import arrays_from_npz, npz_bytes
+from inkline.kit.recipe_model import Recipe
+from inkline.kit.store import masters_file
+from inkline.kit.styles import style_of
+from inkline.lettering.face import Face
+from inkline.lettering.family import family_path, open_family
+from inkline.lettering.font import open_font
+from inkline.output.files import sha256
+from inkline.output.png import png_bytes
+from inkline.raster.compose import render
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One stamp to draw; `masters` is the file of what was drawn before, or None to draw all of it anew."""
+
+    name: str
+    masters: Path | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """One drawn stamp, ready to be put in its place.
+
+    Attributes:
+        entry: for the manifest.
+        picture: the PNG file.
+        masters: the file of its masters, to be put at `entry.masters.file`.
+        n_drawn: how many strokes and shapes were drawn, the rest having been kept.
+        note: what the user should know, or "".
+    """
+
+    entry: StampEntry
+    picture: bytes
+    masters: bytes
+    n_drawn: int
+    note: str
+
+
+class Workshop:
+    """The opened recipe: its letters, style and plans.
+
+    Attributes:
+        recipe: what it was opened for.
+        face: the letters.
+        style: the ink.
+        plans: every stamp of the kit by name, in the order of the catalogue.
+    """
+
+    def __init__(self, recipe: Recipe) -> None:
+        """Open what `recipe` names: its font if it names one, else its stroke family.
+
+        Raises:
+            InputError: a font, family, style or the layout itself cannot be used.
+        """
+        self.recipe = recipe
+        self.face: Face = open_font(recipe.font) if recipe.font else open_family(family_path(recipe.family))
+        self.style: Style = style_of(recipe.style_name, recipe.style_changes, where=recipe.source)
+        self.plans: dict[str, StampPlan] = {plan.name: plan for plan in catalogue(recipe, self.face)}
+
+    def inputs(self, name: str) -> str:
+        """The digest of what the picture of the stamp `name` depends on."""
+        return self._digest(self.plans[name].drawing())
+
+    def _digest(self, drawing: Drawing) -> str:
+        recipe, style = self.recipe, self.style.to_dict()
+        return drawing_digest(drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi)
+
+    def layout_entry(self, name: str) -> StampEntry:
+        """The entry of the stamp `name` without checksums: its kind, canvas and exact geometry."""
+        plan = self.plans[name]
+        return StampEntry(
+            name=name,
+            file=plan.file,
+            sha256="",
+            kind=str(plan.kind),
+            format=plan.format,
+            canvas=plan.canvas,
+            inputs="",
+            masters=None,
+            geometry=plain_values(plan.geometry()),
+        )
+
+    def drawn(self, job: Job) -> Drawn:
+        """The stamp `job.name`, drawn; strokes whose masters are kept are not drawn again."""
+        recipe = self.recipe
+        kept, note = _kept_masters(job.masters)
+        drawing = self.plans[job.name].drawing()
+        inked = draw(drawing, self.style, recipe.number, again=recipe.again, kept=kept)
+        picture = png_bytes(render(inked), ppi=recipe.ppi)
+        masters = npz_bytes(arrays_from_masters(inked.masters))
+        entry = replace(
+            self.layout_entry(job.name),
+            sha256=sha256(picture),
+            inputs=self._digest(drawing),
+            masters=FileSum(file=masters_file(job.name), sha256=sha256(masters)),
+        )
+        return Drawn(entry=entry, picture=picture, masters=masters, n_drawn=inked.n_drawn, note=note)
+
+    def cost(self, name: str) -> float:
+        """A guess at how long the stamp `name` takes, for drawing the long ones first: its area."""
+        width, height = self.plans[name].canvas
+        return float(width * height)
+
+
+def _kept_masters(path: Path | None) -> tuple[dict[str, Master], str]:
+    """The masters in the file at `path`, none where there are none, and a note if they could not be used."""
+    if path is None or not path.exists():
+        return {}, ""
+    try:
+        arrays: dict[str, NDArray[np.generic]] = arrays_from_npz(path.read_bytes(), where=path.name)
+        return dict(masters_from_arrays(arrays)), ""
+    except (InputError, OSError) as problem:
+        return {}, f"the masters {path} could not be used, so all of it was drawn anew ({problem})"
+
+
+def about_kit(shop: Workshop, versions: dict[str, str]) -> dict[str, Any]:
+    """What stands at the top of the manifest."""
+    recipe = shop.recipe
+    style = shop.style.to_dict()
+    return {
+        "title": recipe.title,
+        "ppi": recipe.ppi,
+        "number": recipe.number,
+        "style": {"name": shop.style.name, "values": style},
+        "lettering": shop.face.name,
+        "versions": versions,
+    }
