@@ -1,0 +1,77 @@
+"""What a PNG file says of itself, read from its chunks (PNG, ISO/IEC 15948)."""
+
+from __future__ import annotations
+
+import io
+import struct
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+METRES_PER_INCH = 0.0254
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PngFacts:
+    """The head of a PNG file.
+
+    Attributes:
+        size: width and height in px.
+        bits: bits a sample.
+        colour_type: 0 is grey.
+        px_per_metre: across and down from pHYs; None without that chunk or where its unit is not the metre.
+        chunks: names of all chunks, in order.
+    """
+
+    size: tuple[int, int]
+    bits: int
+    colour_type: int
+    px_per_metre: tuple[int, int] | None
+    chunks: tuple[str, ...]
+
+
+def png_facts(data: bytes) -> PngFacts:
+    """The facts of the PNG file `data`.
+
+    Raises:
+        ValueError: it is no PNG file, or it is cut short.
+    """
+    if not data.startswith(_SIGNATURE):
+        raise ValueError("a PNG file must begin with its signature")
+    chunks = _chunks(data)
+    head = chunks.get("IHDR", b"")
+    if len(head) != 13 or "IEND" not in chunks:
+        raise ValueError("a PNG file must run from its IHDR to its IEND chunk")
+    width, height, bits, colour_type = struct.unpack(">IIBB", head[:10])
+    resolution = struct.unpack(">IIB", chunks["pHYs"]) if len(chunks.get("pHYs", b"")) == 9 else (0, 0, 0)
+    return PngFacts(
+        size=(width, height),
+        bits=bits,
+        colour_type=colour_type,
+        px_per_metre=resolution[:2] if resolution[2] == 1 else None,
+        chunks=tuple(chunks),
+    )
+
+
+def grey_from_png(data: bytes) -> NDArray[np.uint8]:
+    """The picture in `data` as uint8 grey `(height, width)`.
+
+    Raises:
+        OSError: the picture can't be decoded.
+    """
+    with Image.open(io.BytesIO(data)) as image:
+        return np.asarray(image.convert("L"))
+
+
+def _chunks(data: bytes) -> dict[str, bytes]:
+    """The data of each kind of chunk, the last of its kind, in order of first appearance."""
+    found = {}
+    at = len(_SIGNATURE)
+    while at + 12 <= len(data):
+        (length,) = struct.unpack(">I", data[at : at + 4])
+        found[data[at + 4 : at + 8].decode("latin-1")] = data[at + 8 : at + 8 + length]
+        at += 12 + length
+    return found

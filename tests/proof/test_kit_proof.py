@@ -1,0 +1,341 @@
+"""A small kit made here without any of inkline's drawing, whole and then spoiled in one way at a time."""
+
+import hashlib
+import json
+import struct
+import zlib
+
+import numpy as np
+import pytest
+from PIL import Image, PngImagePlugin
+
+from inkline.errors import InputError
+from inkline.proof.finding import Bounds, Check
+from inkline.proof.kit_proof import prove_kit
+from inkline.proof.png_facts import png_facts
+
+SIDE, PPI = 460, 300
+XS, YS = (50.4, 170.4, 290.4, 410.4), (60.3, 180.3, 300.3)
+RULE_PX = 6.0
+
+
+def filled(box):
+    """The exact picture of one upright box, 0 to 1."""
+    x0, y0, x1, y1 = box
+    pixels = np.arange(SIDE)
+    across = np.clip(np.minimum(pixels + 1, x1) - np.maximum(pixels, x0), 0, 1)
+    down = np.clip(np.minimum(pixels + 1, y1) - np.maximum(pixels, y0), 0, 1)
+    return np.outer(down, across)
+
+
+def grey_of(boxes):
+    return np.rint(255 * np.max([filled(box) for box in boxes], axis=0)).astype(np.uint8)
+
+
+def lines():
+    half = RULE_PX / 2
+    across = [{"from": [XS[0] - half, y], "to": [XS[-1] + half, y], "width_px": RULE_PX} for y in YS]
+    return across + [{"from": [x, YS[0] - half], "to": [x, YS[-1] + half], "width_px": RULE_PX} for x in XS]
+
+
+def rule_boxes():
+    half = RULE_PX / 2
+    return [
+        (
+            line["from"][0] - half * (line["from"][0] == line["to"][0]),
+            line["from"][1] - half * (line["from"][1] == line["to"][1]),
+            line["to"][0] + half * (line["from"][0] == line["to"][0]),
+            line["to"][1] + half * (line["from"][1] == line["to"][1]),
+        )
+        for line in lines()
+    ]
+
+
+def glyphs():
+    cells = [(x, y, x + 120, y + 120) for y in YS[:2] for x in XS[:3]]
+    return [
+        {"text": str(day), "cell": list(cell), "ink": [cell[0] + 15, cell[1] + 14, cell[0] + 45, cell[1] + 74]}
+        for day, cell in enumerate(cells, start=1)
+    ]
+
+
+def blocks():
+    return [{"x0": x + 12, "y0": y + 12, "x1": x + 108, "y1": y + 108, "radius": 0.0} for y in YS[:2] for x in XS[:3]]
+
+
+def saved(folder, name, grey, *, ppi=PPI, chunk=None):
+    path = folder / f"{name}.png"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    info = PngImagePlugin.PngInfo()
+    if chunk:
+        info.add(*chunk)
+    Image.fromarray(grey).save(path, dpi=(ppi, ppi), pnginfo=info)
+    return path
+
+
+def entry(folder, name, kind, grey, geometry, *, style="plain", **options):
+    path = saved(folder, name, grey, **options)
+    return {
+        "name": name,
+        "file": f"{name}.png",
+        "sha256": hashlib.sha256(path.read_bytes()).hexdigest(),
+        "kind": kind,
+        "format": style,
+        "canvas": list(grey.shape[::-1]),
+        **geometry,
+    }
+
+
+def kit(folder, **changed):
+    """A kit of one grid, its numerals, its blocks and a word; a changed picture, its geometry or options by stamp."""
+    word = np.zeros((30, 80), np.uint8)
+    word[5:25, 6:74] = 255
+    made = {
+        "grid": ("plain/grid", "grid", grey_of(rule_boxes()), {"lines": lines()}, {}),
+        "dates": ("plain/dates", "dates", grey_of([g["ink"] for g in glyphs()]), {"glyphs": glyphs()}, {}),
+        "blocks": (
+            "plain/blocks",
+            "blocks",
+            grey_of([(b["x0"], b["y0"], b["x1"], b["y1"]) for b in blocks()]),
+            {"boxes": blocks()},
+            {},
+        ),
+        "word": (
+            "words/may",
+            "words",
+            word,
+            {"glyphs": [{"text": "MAY", "cell": [0, 0, 80, 30], "ink": [6, 5, 74, 25]}]},
+            {"style": None},
+        ),
+    }
+    entries = []
+    for which, (name, kind, grey, exact, options) in made.items():
+        change = changed.get(which, {})
+        picture = change.get("picture", lambda grey: grey)(grey.copy())
+        geometry = change.get("geometry", lambda values: values)(exact)
+        entries.append(entry(folder, name, kind, picture, geometry, **options, **change.get("options", {})))
+    (folder / "manifest.json").write_text(json.dumps({"ppi": PPI, "stamps": entries}))
+    return folder
+
+
+def found(folder, **changed):
+    return {(finding.stamp, finding.check) for finding in prove_kit(kit(folder, **changed))}
+
+
+def moved(down, right):
+    return lambda grey: np.roll(grey, (down, right), axis=(0, 1))
+
+
+def test_clean_kit_has_no_findings(tmp_path):
+    assert prove_kit(kit(tmp_path)) == []
+
+
+@pytest.mark.parametrize(("down", "right"), [(1, 0), (0, 1), (-1, -1)])
+def test_grid_moved_by_one_pixel_is_found(tmp_path, down, right):
+    assert found(tmp_path, grid={"picture": moved(down, right)}) == {("plain/grid", Check.POSITION)}
+
+
+def test_turned_rule_is_found(tmp_path):
+    def sheared(grey):
+        return np.stack([np.roll(column, round(2 * (x - 230) / 360)) for x, column in enumerate(grey.T)], axis=1)
+
+    findings = prove_kit(kit(tmp_path, grid={"picture": sheared}))
+    assert {finding.check for finding in findings} == {Check.POSITION}
+    assert all("drift" in finding.sentence for finding in findings)
+
+
+def test_thin_rule_is_found(tmp_path):
+    def thinned(grey):
+        grey[:, 288:290] = 0
+        return grey
+
+    findings = prove_kit(kit(tmp_path, grid={"picture": thinned}))
+    assert "the excess width of rule 6 is" in " ".join(finding.sentence for finding in findings)
+    assert Check.WIDTH in {finding.check for finding in findings}
+
+
+def test_missing_rule_is_found(tmp_path):
+    def without(grey):
+        grey[66:177, 160:180] = grey[186:297, 160:180] = 0
+        return grey
+
+    assert ("plain/grid", Check.POSITION) in found(tmp_path, grid={"picture": without})
+
+
+def test_moved_numerals_are_found(tmp_path):
+    assert found(tmp_path, dates={"picture": moved(0, 6)}) == {("plain/dates", Check.PLACE)}
+
+
+def test_missing_numeral_is_found(tmp_path):
+    def without(grey):
+        grey[60:181, 50:171] = 0
+        return grey
+
+    findings = prove_kit(kit(tmp_path, dates={"picture": without}))
+    assert [finding.sentence for finding in findings] == ["'1' has no ink in its place"]
+
+
+def test_ink_outside_all_cells_is_found(tmp_path):
+    def dirty(grey):
+        grey[330, 200] = 9
+        return grey
+
+    assert found(tmp_path, dates={"picture": dirty}) == {("plain/dates", Check.OUTSIDE)}
+
+
+def test_numeral_on_a_rule_is_found(tmp_path):
+    def touching(grey):
+        grey[100, 50:100] = 255
+        return grey
+
+    assert ("plain/dates", Check.REGISTER) in found(tmp_path, dates={"picture": touching})
+
+
+def test_cells_off_the_rules_are_found(tmp_path):
+    def shifted(geometry):
+        for glyph in geometry["glyphs"]:
+            glyph["cell"][2] += 0.001
+        return geometry
+
+    findings = prove_kit(kit(tmp_path, dates={"geometry": shifted}))
+    assert {finding.check for finding in findings} == {Check.REGISTER}
+    assert findings[0].sentence == "the cell of '1' stands 0.001 px off the rules of plain/grid"
+
+
+def test_grid_off_another_grid_is_found(tmp_path):
+    folder = kit(tmp_path)
+    manifest = json.loads((folder / "manifest.json").read_text())
+    second = [line for line in lines() if line["from"][1] != YS[2]]
+    for line in second:
+        line["from"][0] += 0.25
+        line["to"][0] += 0.25
+    picture = grey_of([box for box in rule_boxes() if box[1] != YS[2] - 3])
+    manifest["stamps"].append(entry(folder, "plain/grid-small", "grid", picture, {"lines": second}))
+    (folder / "manifest.json").write_text(json.dumps(manifest))
+    findings = [finding for finding in prove_kit(folder) if finding.stamp == "plain/grid-small"]
+    assert {finding.check for finding in findings} == {Check.REGISTER}
+
+
+def test_unequal_insets_are_found(tmp_path):
+    def shifted(geometry):
+        geometry["boxes"][4]["x0"] += 0.5
+        return geometry
+
+    findings = prove_kit(kit(tmp_path, blocks={"geometry": shifted}))
+    assert [finding.sentence for finding in findings] == [
+        "block 5 must be set in equally from the rules about it, not by 12.5, 12, 12, 12 px"
+    ]
+
+
+def test_wrong_block_is_found(tmp_path):
+    def smaller(grey):
+        grey[60:181, 150:171] = 0
+        return grey
+
+    assert found(tmp_path, blocks={"picture": smaller}) == {
+        ("plain/blocks", Check.PLACE),
+        ("plain/blocks", Check.AREA),
+    }
+
+
+def test_ink_too_near_the_edge_is_found(tmp_path):
+    def near(grey):
+        grey[10, 200] = 1
+        return grey
+
+    findings = prove_kit(kit(tmp_path, dates={"picture": near}))
+    assert "ink must stay 24 px from the canvas edge, but comes within 10" in [finding.sentence for finding in findings]
+
+
+def test_word_that_is_cut_off_is_found(tmp_path):
+    def cut(grey):
+        grey[10:20, 74:] = 255
+        return grey
+
+    assert ("words/may", Check.EDGE) in found(tmp_path, word={"picture": cut})
+
+
+def test_values_must_reach_black_and_full(tmp_path):
+    assert ("plain/dates", Check.VALUES) in found(tmp_path, dates={"picture": lambda grey: np.minimum(grey, 250)})
+    assert ("plain/blocks", Check.VALUES) in found(tmp_path, blocks={"picture": lambda grey: 0 * grey})
+
+
+def test_resolution_size_and_chunks_are_read(tmp_path):
+    assert found(tmp_path, dates={"options": {"ppi": 72}}) == {("plain/dates", Check.RESOLUTION)}
+    gamma = {"options": {"chunk": (b"gAMA", struct.pack(">I", 45_455))}}
+    assert found(tmp_path, blocks=gamma) == {("plain/blocks", Check.FORMAT)}
+    folder = kit(tmp_path)
+    manifest = json.loads((folder / "manifest.json").read_text())
+    manifest["stamps"][3]["canvas"] = [81, 30]
+    (folder / "manifest.json").write_text(json.dumps(manifest))
+    assert [finding.check for finding in prove_kit(folder)] == [Check.SIZE]
+
+
+def test_colour_picture_is_found(tmp_path):
+    folder = kit(tmp_path)
+    word = np.zeros((30, 80, 3), np.uint8)
+    word[5:25, 6:74] = 255
+    path = saved(folder, "words/may", word)
+    manifest = json.loads((folder / "manifest.json").read_text())
+    manifest["stamps"][3]["sha256"] = hashlib.sha256(path.read_bytes()).hexdigest()
+    (folder / "manifest.json").write_text(json.dumps(manifest))
+    assert [str(finding) for finding in prove_kit(folder)] == [
+        "words/may: format: 8-bit grey is required, not 8 bits of colour type 2"
+    ]
+
+
+def test_retouched_damaged_and_missing_files_are_named(tmp_path):
+    folder = kit(tmp_path)
+    (folder / "words/may.png").write_bytes(b"something else")
+    (folder / "plain/dates.png").unlink()
+    assert [(finding.stamp, finding.check) for finding in prove_kit(folder)] == [
+        ("plain/dates", Check.FILE),
+        ("words/may", Check.FILE),
+    ]
+
+
+@pytest.mark.parametrize("data", [b"no picture at all", b"\x89PNG\r\n\x1a\n" + b"\0" * 40])
+def test_unreadable_picture_is_named(tmp_path, data):
+    folder = kit(tmp_path)
+    (folder / "words/may.png").write_bytes(data)
+    manifest = json.loads((folder / "manifest.json").read_text())
+    manifest["stamps"][3]["sha256"] = hashlib.sha256(data).hexdigest()
+    (folder / "manifest.json").write_text(json.dumps(manifest))
+    (finding,) = prove_kit(folder)
+    assert finding.check == Check.FILE
+    assert "cannot be read" in finding.sentence
+
+
+def test_bounds_can_be_asked_for(tmp_path):
+    assert {finding.check for finding in prove_kit(kit(tmp_path), bounds=Bounds(edge_px=60))} == {Check.EDGE}
+
+
+def test_folder_without_a_kit_is_refused(tmp_path):
+    with pytest.raises(InputError, match=r"holds no kit: it has no manifest\.json"):
+        prove_kit(tmp_path)
+
+
+@pytest.mark.parametrize("text", ["{", "[]", '{"ppi": 300}', '{"ppi": "many", "stamps": []}'])
+def test_damaged_manifest_is_refused(tmp_path, text):
+    (tmp_path / "manifest.json").write_text(text)
+    with pytest.raises(InputError, match="cannot be read as the manifest of a kit"):
+        prove_kit(tmp_path)
+
+
+def test_png_facts_of_300_ppi():
+    """300 ppi are 11811 px a metre (PNG specification's pHYs; 300 / 0.0254 = 11811.02)."""
+
+    def chunk(kind, data):
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    head = chunk(b"IHDR", struct.pack(">IIBBBBB", 7, 5, 8, 0, 0, 0, 0))
+    data = b"\x89PNG\r\n\x1a\n" + head + chunk(b"pHYs", struct.pack(">IIB", 11_811, 11_811, 1)) + chunk(b"IEND", b"")
+    facts = png_facts(data)
+    assert facts.size == (7, 5)
+    assert (facts.bits, facts.colour_type) == (8, 0)
+    assert facts.px_per_metre == (11_811, 11_811)
+    assert facts.chunks == ("IHDR", "pHYs", "IEND")
+    with pytest.raises(ValueError, match="from its IHDR to its IEND"):
+        png_facts(data[:-12])
+    with pytest.raises(ValueError, match="begin with its signature"):
+        png_facts(data[1:])
