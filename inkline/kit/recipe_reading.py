@@ -14,6 +14,7 @@ from inkline.kit.recipe_model import FormatRecipe, Recipe, WordsRecipe, line_of
 from inkline.kit.recipe_values import RefusedError, Scale, checked_value
 from inkline.kit.schema import DEFAULT_FORMATS, FORMATS, TABLES, Key, keys_of
 from inkline.lettering.face import Figures
+from inkline.lettering.family import family_names
 
 MOST_FORMATS = 12
 _FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
@@ -44,6 +45,7 @@ class Reading:
         style_name = self.checked("style", {k: v for k, v in style.items() if k == "name"}, keys_of("style"))["name"]
         again = self.again()
         font = self.font(lettering["font"])
+        self.check_family(lettering["family"])
         if self.faults:
             raise RecipeError(self.faults)
         style.pop("name", None)
@@ -173,6 +175,13 @@ class Reading:
         if not path.is_file():
             self.refuse("lettering.font", f"lettering.font must be a font file, and there is none at {path}")
         return path
+
+    def check_family(self, name: str | None) -> None:
+        """Note a fault if there is no stroke family of that name."""
+        names = family_names()
+        if name is not None and name not in names:
+            known = ", ".join(f'"{one}"' for one in names)
+            self.refuse("lettering.family", f'lettering.family must be one of {known}, not "{name}"')
 
 
 def _joined(table: str, name: str) -> str:
