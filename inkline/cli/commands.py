@@ -1,0 +1,118 @@
+"""The commands and their options. What takes time to import is imported when a command runs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+_DEBUG = click.option(
+    "--debug", is_flag=True, expose_value=False, help="On an error, show where in the program it arose."
+)
+_FOLDER = click.Path(path_type=Path)
+_FILE = click.Path(path_type=Path)
+
+
+def _print_version(context: click.Context, _: click.Parameter, wanted: bool) -> None:  # noqa: FBT001 - click's form
+    if wanted:
+        from importlib.metadata import version  # noqa: PLC0415
+
+        click.echo(f"inkline {version('inkline')}")
+        context.exit()
+
+
+@click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.option(
+    "--version",
+    is_flag=True,
+    expose_value=False,
+    is_eager=True,
+    callback=_print_version,
+    help="Say which inkline this is.",
+)
+@_DEBUG
+@click.pass_context
+def inkline(context: click.Context) -> None:
+    """Calendar stamps that line up to the pixel and look drawn with a pen.
+
+    \b
+    Draw the default kit and look at it:
+        inkline kit -o my-kit
+    \b
+    Make it yours:
+        inkline recipe -o my-recipe.toml     writes a recipe; open it in any
+                                             text editor, it explains itself
+        inkline kit my-recipe.toml -o my-kit draws what it says
+
+    A kit is a folder of white-on-black pictures: grids, blocks, dates, weekdays, months, years and digits, all on
+    the same lines, so that any two stamped at one size fit together. Pictures that you retouch stay as you left them.
+    """  # noqa: D301 - \b is click's sign for lines that stay as they are
+    if context.invoked_subcommand is None:
+        click.echo(context.get_help())
+
+
+@inkline.command()
+@click.argument("recipe", required=False, type=_FILE, metavar="[RECIPE.toml]")
+@click.option("-o", "--out", "folder", type=_FOLDER, required=True, metavar="DIR", help="The folder for the kit.")
+@click.option(
+    "--number", type=int, metavar="N", help="Drawing number, in place of the recipe's: another number, other lines."
+)
+@click.option("--font", type=_FILE, metavar="FILE", help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2).")
+@click.option(
+    "--workers", type=int, metavar="N", help="How many processes draw at once; as many as there are cores if not said."
+)
+@click.option(
+    "--only", multiple=True, metavar="GLOB", help='Only these stamps, such as "tall/*" or "*/dates-3"; may be repeated.'
+)
+@click.option(
+    "--redraw",
+    multiple=True,
+    metavar="NAME",
+    help="Draw this stamp anew, even if you have retouched it; may be repeated.",
+)
+@click.option(
+    "--force",
+    "foreign",
+    flag_value="leave",
+    default="refuse",
+    help="Build although the folder holds other files; they stay untouched.",
+)
+@_DEBUG
+def kit(recipe: Path | None, folder: Path, **options: Any) -> None:
+    """Draw a kit of stamps into a folder.
+
+    Without a recipe it is the default kit: two formats, 59 stamps. Run it again at any time: stamps that are
+    finished stay as they are, stamps that you retouched by hand are yours and are kept.
+
+    \b
+    Examples:
+        inkline kit -o my-kit
+        inkline kit my-recipe.toml -o my-kit
+        inkline kit my-recipe.toml -o my-kit --only "tall/*"
+        inkline kit my-recipe.toml -o my-kit --redraw tall/dates-3
+    """  # noqa: D301
+    from inkline.cli.kit_run import run_kit  # noqa: PLC0415
+
+    run_kit(recipe, folder, **options)
+
+
+@inkline.command()
+@click.option(
+    "-o",
+    "--out",
+    "file",
+    type=_FILE,
+    metavar="FILE",
+    help="Write it to this file; one that exists is never overwritten.",
+)
+@_DEBUG
+def recipe(file: Path | None) -> None:
+    """Write a recipe to start from, with a drawing number of its own.
+
+    The recipe holds all that decides a kit, each value with a sentence on what it does. Every recipe gets a fresh
+    drawing number, so that no two people's kits have the same lines. Without -o it is printed.
+    """
+    from inkline.cli.recipe_run import run_recipe  # noqa: PLC0415
+
+    run_recipe(file)

@@ -1,0 +1,66 @@
+"""Running a command: exit codes, and one line on standard error for what went wrong."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+import click
+
+from inkline.cli.commands import inkline
+from inkline.errors import InputError, WorkError
+
+USED_WRONGLY = 2
+FAILED = 1
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Run `arguments` and give back the exit code: 0, 2 for what the user gave, 1 for what failed while working.
+
+    With `--debug` among them every error is raised, traceback and all.
+    """
+    try:
+        code = inkline.main(args=list(arguments), prog_name="inkline", standalone_mode=False)
+    except (
+        click.ClickException,
+        InputError,
+        WorkError,
+        OSError,
+        MemoryError,
+        KeyboardInterrupt,
+        click.Abort,
+    ) as problem:
+        if "--debug" in arguments:
+            raise
+        return _told(problem)
+    except Exception as problem:  # the last door: whatever comes through it must not show a traceback
+        if "--debug" in arguments:
+            raise
+        _say(f"something went wrong that should not have ({type(problem).__name__}: {problem}); --debug shows where")
+        return FAILED
+    return code if isinstance(code, int) else 0
+
+
+def _told(problem: BaseException) -> int:
+    """Say what went wrong and give the exit code for it."""
+    if isinstance(problem, BrokenPipeError):  # the reader of our output has had enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FAILED
+    if isinstance(problem, KeyboardInterrupt | click.Abort):
+        _say("stopped; what was finished is kept, and the same command goes on from there")
+    elif isinstance(problem, MemoryError):
+        _say("there is not enough memory; a smaller canvas or --workers 1 needs less")
+    elif isinstance(problem, click.ClickException):
+        _say(" ".join(problem.format_message().split()))
+        return USED_WRONGLY
+    else:
+        _say(str(problem))
+        return USED_WRONGLY if isinstance(problem, InputError) else FAILED
+    return FAILED
+
+
+def _say(sentence: str) -> None:
+    """Write to standard error; a recipe with several faults has one line for each."""
+    for line in sentence.splitlines():
+        click.echo(f"inkline: {line}", err=True)
