@@ -47,6 +47,7 @@ class RuleMeasurement:
         offset_px: mean distance of the middle of ink from the exact line; positive below a level rule, right of an upright one.
         drift_px: slope of that distance, fitted by least squares, times the rule's length.
         width_px: mean width by sums of ink.
+        width_deviation_px: standard deviation of that width from slice to slice, pressure and both edges together.
         threshold_shift_px: mean width at the edge contour less `width_px`: what the threshold alone makes of the width.
         raggedness_px: standard deviation of the edge contour about a line fitted to each stretch of each edge.
         blurriness_px: distance between the contours of `BLUR_FROM_INK` and `BLUR_TO_INK` on the mean edge profile.
@@ -59,6 +60,7 @@ class RuleMeasurement:
     offset_px: float
     drift_px: float
     width_px: float
+    width_deviation_px: float
     threshold_shift_px: float
     raggedness_px: float
     blurriness_px: float
@@ -99,6 +101,7 @@ def rule_measurement(
         offset_px=offset,
         drift_px=drift,
         width_px=width,
+        width_deviation_px=float(kept.widths().std()),
         threshold_shift_px=_mean(np.subtract(*kept.edges_by_threshold(EDGE_INK)[::-1])) - width,
         raggedness_px=raggedness([near, far], kept.along, number),
         blurriness_px=transition_width(edge_profile(kept), from_ink=BLUR_FROM_INK, to_ink=BLUR_TO_INK),

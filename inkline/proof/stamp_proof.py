@@ -104,9 +104,10 @@ def _rule_figures(
 
     Chance: the mean of an edge of deviation s and correlation length xi over a length L has the deviation s sqrt(2 xi / L); the middle
     of two such edges 1 / sqrt 2 of it, their distance sqrt 2 of it, a fitted slope times the length sqrt 12 of the mean's. Three
-    deviations are allowed.
+    deviations are allowed. s is read off the width, which unlike the edges themselves knows nothing of the path's wander.
     """
-    chance = 3 * measured.raggedness_px * math.sqrt(2 * _CORRELATION_PX / rule.length_px)
+    edge = measured.width_deviation_px / math.sqrt(2)
+    chance = 3 * edge * math.sqrt(2 * _CORRELATION_PX / rule.length_px)
     middle = chance / math.sqrt(2)
     excess = measured.width_px - rule.width_px
     return (

@@ -159,6 +159,9 @@ def test_independent_edges_make_the_width_sqrt_2_times_as_rough_as_an_edge():
     near, far = (MIDDLE + side * WIDTH / 2 + rng.normal(0, 1, LENGTH) for side in (-1, 1))
     slices = slices_across(picture(near, far), rule(), reach_px=2 * WIDTH)
     assert np.std(slices.widths()) == pytest.approx(math.sqrt(2), rel=0.06)
+    measured = rule_measurement(picture(near, far), rule())
+    assert measured.width_deviation_px == pytest.approx(math.sqrt(2), rel=0.06)
+    assert measured.raggedness_px == pytest.approx(1, rel=0.06)
 
 
 def test_raggedness_fits_each_stretch_of_each_edge():
