@@ -76,10 +76,13 @@ class Font:
 
     @cached_property
     def cap_height_em(self) -> float:
-        """As the font says (sCapHeight), else measured on the H."""
+        """Height of the H's ink above the baseline, else what the font says (sCapHeight), else 0.7.
+
+        Measured first, because what fonts say is often a few units off their letters.
+        """
         with _reading(self.path, "has an OS/2 table that cannot be read"):
             said = getattr(self._file.get("OS/2"), "sCapHeight", 0)
-        return float(said) / self.units_per_em if said > 0 else self._top_em("H", _TYPICAL_CAP_HEIGHT_EM)
+        return self._top_em("H", float(said) / self.units_per_em if said > 0 else _TYPICAL_CAP_HEIGHT_EM)
 
     @cached_property
     def digit_height_em(self) -> float:

@@ -96,18 +96,18 @@ def test_no_ligatures(fonts):
 
 
 def test_measures_are_those_of_the_fonts_tables(fonts, font_files):
-    """Capitals by OS/2 sCapHeight; Roboto's l is a plain box in its glyf table; Source Sans names its standard stem (CFF StdVW)."""
+    """Roboto's H and 7 by their boxes, its l is a plain box in its glyf table; Source Sans names its standard stem (CFF StdVW)."""
     source, roboto = fonts["source-otf"], fonts["roboto"]
     with TTFont(font_files["roboto"]) as font:
         box = font["glyf"][font.getBestCmap()[ord("l")]]
         seven = font["glyf"][font.getBestCmap()[ord("7")]]
         assert roboto.nominal_stem_em == pytest.approx((box.xMax - box.xMin) / 2048)
         assert roboto.digit_height_em == pytest.approx(seven.yMax / 2048)
-        assert roboto.cap_height_em == font["OS/2"].sCapHeight / 2048
+        assert roboto.cap_height_em == pytest.approx(font["OS/2"].sCapHeight / 2048)
     with TTFont(font_files["source-otf"]) as font:
         standard = font["CFF "].cff.topDictIndex[0].Private.StdVW
         assert source.nominal_stem_em == pytest.approx(standard / 1000, rel=0.05)
-        assert source.cap_height_em == font["OS/2"].sCapHeight / 1000
+        assert source.cap_height_em == pytest.approx(font["OS/2"].sCapHeight / 1000, abs=0.005)
     assert not source.is_drawn_with_pen
     assert source.name == "Source Sans Pro"
 
@@ -120,7 +120,13 @@ def test_measures_without_the_letters_to_measure(tmp_path, build_font, box):
     assert font.nominal_stem_em == pytest.approx(0.7 / 8)
 
 
-def test_stem_and_capitals_are_measured_where_the_font_says_nothing(tmp_path, build_font, box):
+def test_the_font_is_believed_where_there_is_no_h(tmp_path, build_font, box):
+    draws = {"B": lambda pen: box(pen, 50, 0, 250, 700)}
+    path = build_font(tmp_path / "b.ttf", draws, {"B": "B"}, os2={"version": 4, "sCapHeight": 690})
+    assert open_font(path).cap_height_em == 0.69
+
+
+def test_stem_and_capitals_are_measured(tmp_path, build_font, box):
     draws = {"H": lambda pen: box(pen, 50, 0, 250, 640), "I": lambda pen: box(pen, 50, 0, 130, 640)}
     font = open_font(build_font(tmp_path / "h.ttf", draws, {"H": "H", "I": "I"}))
     assert font.cap_height_em == pytest.approx(0.64)

@@ -1,0 +1,82 @@
+"""Reach of ink at each height against shapely's buffers and crossings."""
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from inkline.lettering.profiles import contour_reach, inked_runs, stroke_reach
+
+coordinate = st.floats(-50, 50, allow_nan=False, width=32)
+polylines = st.lists(st.tuples(coordinate, coordinate), min_size=2, max_size=7, unique=True)
+modest = settings(max_examples=60, deadline=None)
+HEIGHTS = np.linspace(-70, 70, 83)
+
+
+def reach_by_shapely(area):
+    """Smallest x of an area on each horizontal line, infinite where they don't meet."""
+    lines = shapely.linestrings([[[-200, y], [200, y]] for y in HEIGHTS])
+    cuts = shapely.intersection(lines, area)
+    left = shapely.bounds(cuts)[:, 0]
+    return np.where(np.isnan(left), np.inf, left)
+
+
+@modest
+@given(polylines, st.sampled_from([0.5, 4.0, 20.0]), st.booleans())
+def test_round_ended_strokes_reach_as_far_as_a_buffer(points, radius, closed):
+    closed = closed and len(points) > 2
+    segments = [shapely.LineString(pair) for pair in pairwise([*points, points[0]] if closed else points)]
+    # Segment by segment, since a buffer of a whole line first simplifies it by a hundredth of the radius.
+    inner, outer = (
+        shapely.union_all([segment.buffer(radius * factor, quad_segs=256) for segment in segments])
+        for factor in (1 - 1e-4, 1 + 1e-4)
+    )
+    got = stroke_reach(np.array(points, dtype=float), radius=radius, closed=closed, heights=HEIGHTS)
+    assert (got <= reach_by_shapely(inner)).all()
+    assert (got >= reach_by_shapely(outer)).all()
+
+
+@modest
+@given(polylines.filter(lambda points: len(points) > 2))
+def test_contours_reach_as_far_as_their_ring(points):
+    ring = shapely.LinearRing(points)
+    got = contour_reach([np.array(points, dtype=float)], HEIGHTS)
+    wanted = reach_by_shapely(ring)
+    both = np.isfinite(got) & np.isfinite(wanted)  # a tip that only touches a line may be met or missed
+    np.testing.assert_allclose(got[both], wanted[both], atol=1e-6)
+    clear = np.abs(HEIGHTS[:, None] - np.array(points)[:, 1]).min(axis=1) > 1e-6
+    assert (np.isfinite(got) == np.isfinite(wanted))[clear].all()
+
+
+def test_a_press_of_the_pen_is_a_disc():
+    got = stroke_reach(
+        np.array([[3.0, 1.0], [3.0, 1.0]]), radius=5.0, closed=False, heights=np.array([-4.5, 1.0, 4.0, 7.0])
+    )
+    np.testing.assert_allclose(got, [np.inf, -2.0, -1.0, np.inf])
+
+
+def test_level_edges_count_with_their_left_end():
+    box = np.array([[2.0, 0.0], [6.0, 0.0], [6.0, 1.0], [2.0, 1.0]])
+    np.testing.assert_allclose(contour_reach([box], np.array([0.0, 1.0])), [2.0, 2.0])
+
+
+def test_no_contours_reach_nowhere():
+    assert np.isinf(contour_reach([], HEIGHTS)).all()
+
+
+def test_runs_of_a_ring_with_a_hole():
+    outer = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
+    hole = np.array([[2.0, 2.0], [2.0, 8.0], [7.0, 8.0], [7.0, 2.0]])
+    assert inked_runs([outer, hole], height=5.0).tolist() == [[0, 2], [7, 10]]
+    assert inked_runs([outer, hole], height=1.0).tolist() == [[0, 10]]
+    assert inked_runs([outer, hole], height=11.0).tolist() == []
+
+
+@pytest.mark.parametrize("height", [2.0, 8.0])
+def test_runs_through_corners_stay_paired(height):
+    diamond = np.array([[0.0, 5.0], [5.0, 2.0], [10.0, 5.0], [5.0, 8.0]])
+    runs = inked_runs([diamond], height=height)
+    assert runs.shape[1] == 2
