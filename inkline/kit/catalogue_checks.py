@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from inkline.kit.catalogue_plans import plan_makers, weekday_texts, word_sets, word_size
 from inkline.kit.layout import FormatLayout, layout_of
@@ -27,7 +27,7 @@ from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Face
 from inkline.units import Length
 
-_FULL_NAME = re.compile(r"(?P<stamp>[^/]+/[^/.]+)(?:/(?P<part>[^/.]+))?(?:\.\d+)?(?:/\d+)?")
+_FULL_NAME = re.compile(r"([^/]+/[^/.]+)(?:/([^/.]+))?(?:\.\d+)?(?:/\d+)?")
 """A stamp's name, that of one of its parts, and of one letter or stroke of that, such as `tall/dates-3/17.2` or `.../17/1`."""
 LEAST_WHITE = 0.015
 """White that must stay between letters and the rules around them, as a share of the cell's width. Chosen by eye."""
@@ -171,16 +171,18 @@ def _again_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
     makers = plan_makers(recipe, face)
     for name in recipe.again:
         found = _FULL_NAME.fullmatch(name)
-        stamp, part = (found["stamp"], found["part"] or "") if found else (name, "")
+        whole, part = "/".join(name.split("/")[:2]), "/".join(name.split("/")[2:])
+        stamp, rest = found.groups("") if found else (whole, part)
         labels = makers[stamp]().content.labels if stamp in makers else ()
         if stamp not in makers:
-            yield recipe.fault(f"again.{name}", _no_such_name(name, makers))
-        elif part and part not in labels and not (not labels and part.isdecimal()):
-            yield recipe.fault(f"again.{name}", _no_such_name(name, [f"{stamp}/{label}" for label in labels]))
+            yield recipe.fault(f"again.{name}", _no_such_name(name, nearest(stamp, makers)))
+        elif rest and rest not in labels and not (not labels and rest.isdecimal()):
+            parts = [f"{stamp}/{label}" for label in labels]
+            yield recipe.fault(f"again.{name}", _no_such_name(name, nearest(name, parts)))
 
 
-def _no_such_name(name: str, known: Iterable[str]) -> str:
-    return f'again: nothing in this kit is called "{name}"{nearest(name, known)}'
+def _no_such_name(name: str, question: str) -> str:
+    return f'again: nothing in this kit is called "{name}"{question}'
 
 
 def _down(value: float) -> str:
