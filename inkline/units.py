@@ -35,7 +35,7 @@ _MM_PER_UNIT = {
     Unit.UM: 0.001,
     Unit.INCH: MM_PER_INCH,
 }
-_LENGTH = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+))\s*(px|pt|mm|cm|um|µm|μm|in|%)\s*")
+_LENGTH = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(px|pt|mm|cm|um|µm|μm|in|%)\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +87,8 @@ def length_from_text(text: object) -> Length:
         return text
     match = _LENGTH.fullmatch(text) if isinstance(text, str) else None
     if match is None:
-        raise UnitError(f'a length needs a number and a unit, such as "5 pt", "0.4 mm" or "10 px", not {text!r}', text=text)
+        raise UnitError(
+            f'a length needs a number and a unit, such as "5 pt", "0.4 mm" or "10 px", not {text!r}', text=text
+        )
     unit = match[2].replace("µ", "u").replace("μ", "u")
     return Length(float(match[1]), Unit(unit))

@@ -18,10 +18,6 @@ from inkline.geometry.union import united
 Points = NDArray[np.float64]
 Floats = NDArray[np.float64]
 
-# Turns below this (radians) keep one mitred point a side; its distance from the round join is r (1/cos(a/2) - 1), 0.4 %
-# of the half width at the limit.
-_SMOOTH_TURN_RAD = 0.18
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Side:
@@ -72,7 +68,7 @@ def swept_ring(points: Points, half_widths: Floats, *, tolerance: float) -> tupl
     wrapped = np.concatenate((centres[-1:], centres, centres[:1]))
     radii = np.concatenate((half_widths[-1:], half_widths[: len(centres)], half_widths[:1]))
     angles, turns = _segment_angles(wrapped)
-    full = _full_joins(wrapped, radii, angles, turns)
+    full = _full_joins(wrapped, radii, angles, turns, tolerance)
     sides = [_side(sign, radii, angles, turns, full, tolerance).points(wrapped) for sign in (1.0, -1.0)]
     return united([sides[0], sides[1][::-1]])
 
@@ -97,9 +93,13 @@ def _segment_angles(centres: Points) -> tuple[Floats, Floats]:
     return angles, turns
 
 
-def _full_joins(centres: Points, radii: Floats, angles: Floats, turns: Floats) -> NDArray[np.bool_]:
-    """Inner vertices that need round joins and a way through the corner point, `(n - 2,)`."""
-    full = np.abs(turns) > _SMOOTH_TURN_RAD
+def _full_joins(centres: Points, radii: Floats, angles: Floats, turns: Floats, tolerance: float) -> NDArray[np.bool_]:
+    """Inner vertices that need round joins and a way through the corner point, `(n - 2,)`.
+
+    Others keep one mitred point a side, r (1 / cos(turn / 2) - 1) outside the round join: at most `tolerance`.
+    """
+    smooth_turns = 2.0 * np.arccos(radii[1:-1] / (radii[1:-1] + tolerance))
+    full = np.abs(turns) > smooth_turns
     middle = angles[:-1] + 0.5 * turns
     reach = radii[1:-1] / np.cos(0.5 * np.clip(turns, -1.0, 1.0))
     ends = np.array([angles[0], angles[-1]])
@@ -136,7 +136,7 @@ def _side(
 def _raw_outline(centres: Points, radii: Floats, caps: tuple[float, float], tolerance: float) -> tuple[Points, bool]:
     """One closed contour, right side forward and left side back, and whether it may overlap itself."""
     angles, turns = _segment_angles(centres)
-    full = _full_joins(centres, radii, angles, turns) if len(turns) else np.zeros(0, dtype=bool)
+    full = _full_joins(centres, radii, angles, turns, tolerance) if len(turns) else np.zeros(0, dtype=bool)
     left, right = (
         _side(sign, radii, angles, turns, full, tolerance).points(centres) if len(turns) else np.zeros((0, 2))
         for sign in (1.0, -1.0)

@@ -18,7 +18,7 @@ from inkline.geometry.polygon import positively_wound, total_area
 from inkline.geometry.polyline import closed_arc_lengths, resampled_contour, tangents, turned, without_repeats
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
-from inkline.ink.edge import EDGE_STEP_MM, inked_contours
+from inkline.ink.edge import EDGE_STEP_MM, inked_contours, is_quiet, mood_peak
 from inkline.ink.hand import DrawnPath, ExactPath, drawn_curve, drawn_rule, sampled_path
 from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import Master, master_key, on_grid
@@ -32,8 +32,11 @@ from inkline.ink.timing import Timing
 Points = NDArray[np.float64]
 Floats = NDArray[np.float64]
 
-# Arcs of swept outlines keep within this of a true arc, in mm: 0.006 px on 2500 px.
-_ARC_TOLERANCE_MM = 0.0002
+# Arcs of swept outlines keep within this of a true arc, in mm: 0.001 px on 2500 px where the outline is kept as it is, 0.04 px
+# where ink then rounds and roughens it (finer costs time in the union and nobody sees it).
+_EXACT_TOLERANCE_MM, _INKED_TOLERANCE_MM = 0.00004, 0.0014
+# No tip reaches further beyond its centreline than this many half widths, whatever pressure and pooling do there.
+_LARGEST_TIP = 1.4
 # A stroke need not slow for curves wider than this many of its widths.
 _EASY_RADIUS_WIDTHS = 8.0
 # A letter bends over about its own height, a block over a part of its side.
@@ -132,7 +135,7 @@ def _stroke_master(
     path = _hand_path(stroke, centreline, style, streams, pose, width, crossings, px_per_mm)
     profile = pressures(path, style.nib, streams["nib"], width=width, crossings=crossings)
     reaches = end_reaches(style.nib, streams["nib"], 0.0 if stroke.cap is Cap.BUTT else 1.0)
-    outline = _swept(stroke, path, 0.5 * width * profile, reaches)
+    outline = _swept(stroke, path, 0.5 * width * profile, reaches, _tolerance(style))
     contours = inked_contours(outline, style.edge, streams["edge"], half_width=0.5 * width)
     levels = ink_levels(profile, np.clip(path.lengths / path.exact_length, 0.0, 1.0), style.paper)
     across = turned(tangents(path.points))
@@ -168,7 +171,7 @@ def _hand_path(
     if _is_at_rest(style):
         return _exact_path(centreline)
     if stroke.role is Role.RULE and len(centreline) == 2:
-        margin = 0.5 * width * (0.0 if style.nib.ends == "blunt" else 1.0) + 4.0 * style.edge.raggedness
+        margin = _LARGEST_TIP * 0.5 * width + 4.0 * style.edge.raggedness * mood_peak(style.edge.liveliness)
         room = (stroke.room_px[0] / px_per_mm - margin, stroke.room_px[1] / px_per_mm - margin)
         return drawn_rule(
             centreline, style.hand, own=streams["hand"], shared=streams["shared"], crossings=crossings, room=room
@@ -195,13 +198,18 @@ def _exact_path(centreline: Points) -> DrawnPath:
     return DrawnPath(points=centreline, lengths=lengths, exact_length=float(lengths[-1]), timing=still)
 
 
-def _swept(stroke: Stroke, path: DrawnPath, half_widths: Floats, reaches: tuple[float, float]) -> tuple[Points, ...]:
+def _swept(
+    stroke: Stroke, path: DrawnPath, half_widths: Floats, reaches: tuple[float, float], tolerance: float
+) -> tuple[Points, ...]:
     """The outline that the nib leaves."""
     if stroke.closed:
-        return swept_ring(path.points[:-1], half_widths[:-1], tolerance=_ARC_TOLERANCE_MM)
-    return swept_outline(
-        path.points, half_widths, round_start=reaches[0], round_end=reaches[1], tolerance=_ARC_TOLERANCE_MM
-    )
+        return swept_ring(path.points[:-1], half_widths[:-1], tolerance=tolerance)
+    return swept_outline(path.points, half_widths, round_start=reaches[0], round_end=reaches[1], tolerance=tolerance)
+
+
+def _tolerance(style: Style) -> float:
+    """How near swept outlines must come to true arcs, mm."""
+    return _EXACT_TOLERANCE_MM if is_quiet(style.edge) else _INKED_TOLERANCE_MM
 
 
 def _press_master(
@@ -211,7 +219,7 @@ def _press_master(
     centre = pose.moved(point[None, :])
     grown = 1.0 + style.nib.pressure * float(np.clip(streams["nib"].standard_normal(), -2.0, 2.0))
     half = 0.5 * width * grown
-    outline = swept_outline(centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_ARC_TOLERANCE_MM)
+    outline = swept_outline(centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style))
     contours = inked_contours(outline, style.edge, streams["edge"], half_width=half)
     probes = area_probes(contours)
     tooth = pressed_tooth(

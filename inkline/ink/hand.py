@@ -27,7 +27,6 @@ DRIFT_LIMIT_HZ = 2.0
 _KEPT_TURN_RAD = np.deg2rad(12.0)
 # The limiter leaves wander alone up to this share of `stray`.
 _STRAY_KNEE = 0.7
-_MOST_ROUNDS = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +103,7 @@ def drawn_rule(
     ends = drawn_ends(own, hand, room)
     first, last = min(0.0, -ends[0]), max(length, length + ends[1])
     n_steps = max(4, int(np.ceil((last - first) / HAND_STEP_MM)))
-    lengths = np.linspace(first, last, n_steps + 1)
+    lengths = np.union1d(np.linspace(first, last, n_steps + 1), (-ends[0], length + ends[1]))
     pace = timing(lengths - first, np.zeros_like(lengths), np.zeros(0, dtype=np.intp), speed=hand.speed, reference=1.0)
     wander = _drift(own, lengths, hand) * np.sqrt(1.0 - hand.shared) + _drift(shared, lengths, hand) * np.sqrt(
         hand.shared
@@ -149,13 +148,16 @@ def _smooth_tangents(path: ExactPath) -> Points:
 
 
 def drawn_ends(generator: np.random.Generator, hand: Hand, room: tuple[float, float]) -> tuple[float, float]:
-    """How far the start and the end run over (positive) or fall short (negative), mm; always the same number of draws."""
+    """How far the start and the end run over (positive) or fall short (negative), mm; always the same number of draws.
+
+    A negative `room` makes an end fall short whatever was drawn.
+    """
     kinds, sizes = generator.random(2), generator.random(2)
     over = hand.run_over * (0.25 + 0.75 * sizes)
     short = -hand.fall_short * (0.2 + 0.8 * sizes)
     near = 0.15 * hand.run_over * (2.0 * sizes - 1.0)
     ends = np.where(kinds < hand.run_over_share, over, np.where(kinds > 1.0 - hand.fall_short_share, short, near))
-    start, end = np.minimum(ends, np.maximum(room, 0.0))
+    start, end = np.minimum(ends, room)
     return float(start), float(end)
 
 
@@ -179,22 +181,16 @@ def _tremor(generator: np.random.Generator, pace: Timing, hand: Hand) -> Floats:
 def _held(wander: Floats, lengths: Floats, length: float, crossings: Floats, hand: Hand) -> Floats:
     """The wander with zero mean and slope over the exact rule, pinned at crossings, within `stray`.
 
-    One least-squares projection (mean, slope and pins together) alternates with the smooth limiter until all hold.
+    Limited smoothly first, then corrected by one least-squares projection (mean, slope and pins together), and drawn in as a whole if
+    that carried it beyond `stray`: scaling keeps a mean, a slope and pins of zero, so nothing need be repeated.
     """
     if hand.stray <= 0.0:
         return np.zeros_like(wander)
-    basis, conditions, targets = _conditions(wander, lengths, length, crossings, hand.pinned)
-    inverse = np.linalg.pinv(conditions @ basis)
-    offsets = wander
-    tolerance = 1e-4 * hand.stray
-    for _ in range(_MOST_ROUNDS):
-        offsets = offsets - basis @ (inverse @ (conditions @ offsets - targets))
-        limited = bent(offsets, knee=_STRAY_KNEE * hand.stray, limit=hand.stray)
-        settled = float(np.max(np.abs(limited - offsets))) < tolerance
-        offsets = limited
-        if settled:
-            break
-    return offsets
+    limited = bent(wander, knee=_STRAY_KNEE * hand.stray, limit=hand.stray)
+    basis, conditions, targets = _conditions(limited, lengths, length, crossings, hand.pinned)
+    misses = conditions @ limited - targets
+    offsets = limited - basis @ np.linalg.lstsq(conditions @ basis, misses, rcond=1e-9)[0]
+    return np.asarray(offsets * min(1.0, hand.stray / max(float(np.abs(offsets).max()), 1e-12)))
 
 
 def _conditions(

@@ -60,8 +60,9 @@ def choice(default: str, options: tuple[str, ...], *, about: str) -> Any:
     return dataclasses.field(default=default, metadata={"kind": Kind.CHOICE, "options": options, "about": about})
 
 
-_SPEED = re.compile(r"\s*([+-]?\d+\.?\d*|[+-]?\.\d+)\s*(mm|cm)/s\s*")
-_ANGLE = re.compile(r"\s*([+-]?\d+\.?\d*|[+-]?\.\d+)\s*deg\s*")
+_NUMBER = r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*"
+_SPEED = re.compile(_NUMBER + r"(mm|cm)/s\s*")
+_ANGLE = re.compile(_NUMBER + r"deg\s*")
 
 
 def number_from_text(given: object, kind: Kind) -> float:

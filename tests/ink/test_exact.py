@@ -1,0 +1,81 @@
+"""With all four parts at zero, what is drawn is the exact drawing: shapely unites it, GEOS measures each pixel."""
+
+import numpy as np
+import pytest
+import shapely
+from ink_scenes import box, drawing, numeral_stroke, small_grid
+
+from inkline.drawing import Cap, Shape, Stroke
+from inkline.ink.engine import draw
+from inkline.ink.style import EXACT
+from inkline.raster.compose import render
+
+
+def exact_region(exact):
+    """The union of all marks by shapely: butt or round buffers of centrelines, polygons with their holes."""
+    parts = []
+    for mark in exact.marks:
+        if isinstance(mark, Shape):
+            rings = [shapely.Polygon(contour) for contour in mark.contours]
+            region = rings[0]
+            for ring in rings[1:]:
+                region = region.symmetric_difference(ring)
+            parts.append(region)
+        else:
+            parts.append(exact_stroke(mark))
+    return shapely.union_all(parts)
+
+
+def exact_stroke(stroke: Stroke):
+    line = shapely.LinearRing(stroke.points) if stroke.closed else shapely.LineString(stroke.points)
+    style = "flat" if stroke.cap is Cap.BUTT else "round"
+    return line.buffer(stroke.width_px / 2, cap_style=style, join_style="round", quad_segs=256)
+
+
+def exact_grey(region, canvas):
+    """GEOS's area of the region in every pixel, as grey; pixels away from the boundary are full or empty."""
+    width, height = canvas
+    columns, rows = np.meshgrid(np.arange(width), np.arange(height))
+    pixels = shapely.box(columns.ravel(), rows.ravel(), columns.ravel() + 1, rows.ravel() + 1)
+    shapely.prepare(region)
+    shares = shapely.covers(region, pixels).astype(float)
+    boundary = np.flatnonzero(shapely.intersects(region, pixels) & (shares == 0))
+    shares[boundary] = shapely.area(shapely.intersection(pixels[boundary], region))
+    return np.rint(255 * shares).reshape(height, width)
+
+
+CASES = {
+    "grid": small_grid(),
+    "hairpin": drawing(
+        "t/h", [numeral_stroke("t/h/1", [[60, 100], [300, 100], [300, 108], [60, 110]])], canvas=(360, 200)
+    ),
+    "figure of eight": drawing(
+        "t/8", [numeral_stroke("t/8/1", [[60, 50], [140, 150], [60, 150], [140, 50], [62, 48]])], canvas=(200, 200)
+    ),
+    "joined strokes": drawing(
+        "t/4",
+        [
+            numeral_stroke("t/4/1", [[100, 40], [40.3, 130.2], [150, 130.2]]),
+            numeral_stroke("t/4/2", [[118.4, 70.1], [118.4, 180.9]]),
+        ],
+        canvas=(200, 220),
+    ),
+    "block": drawing("t/b", [box("t/b/1", 20.25, 30.5, 150.75, 120.1)], canvas=(200, 200)),
+    "closed": drawing(
+        "t/o", [numeral_stroke("t/o/1", [[60, 60], [140, 62], [138, 150], [58, 140]], closed=True)], canvas=(200, 200)
+    ),
+}
+
+
+@pytest.mark.parametrize("exact", CASES.values(), ids=CASES.keys())
+def test_a_style_at_zero_draws_the_exact_drawing(exact):
+    drawn = render(draw(exact, EXACT, 1))
+    reference = exact_grey(exact_region(exact), exact.canvas)
+    assert np.abs(drawn - reference).max() <= 1
+
+
+def test_crossings_are_neither_seams_nor_darker():
+    picture = render(draw(small_grid(), EXACT, 1))
+    inside = picture[230:251, 440:461]
+    assert inside.max() == 255
+    assert (picture[236:244, 446:455] == 255).all()
