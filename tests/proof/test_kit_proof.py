@@ -163,7 +163,7 @@ def test_missing_rule_is_found(tmp_path):
 
 
 def test_moved_numerals_are_found(tmp_path):
-    assert found(tmp_path, dates={"picture": moved(0, 6)}) == {("plain/dates", Check.PLACE)}
+    assert found(tmp_path, dates={"picture": moved(0, 8)}) == {("plain/dates", Check.PLACE)}
 
 
 def test_missing_numeral_is_found(tmp_path):
@@ -229,7 +229,7 @@ def test_unequal_insets_are_found(tmp_path):
 
 def test_wrong_block_is_found(tmp_path):
     def smaller(grey):
-        grey[60:181, 150:171] = 0
+        grey[60:181, 140:171] = 0
         return grey
 
     assert found(tmp_path, blocks={"picture": smaller}) == {
