@@ -138,13 +138,12 @@ def _stroke_master(
     outline = _swept(stroke, path, 0.5 * width * profile, reaches, _tolerance(style))
     contours = inked_contours(outline, style.edge, streams["edge"], half_width=0.5 * width)
     levels = ink_levels(profile, np.clip(path.lengths / path.exact_length, 0.0, 1.0), style.paper)
-    across = turned(tangents(path.points))
     tooth = pressed_tooth(
         style.paper,
         streams["paper"],
         spine=path.points,
         levels=levels,
-        probes=stroke_probes(path.points, 0.5 * width * profile, across, levels),
+        probes=lambda: stroke_probes(path.points, 0.5 * width * profile, turned(tangents(path.points)), levels),
     )
     return Master(
         key=key,
@@ -221,9 +220,8 @@ def _press_master(
     half = 0.5 * width * grown
     outline = swept_outline(centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style))
     contours = inked_contours(outline, style.edge, streams["edge"], half_width=half)
-    probes = area_probes(contours)
     tooth = pressed_tooth(
-        style.paper, streams["paper"], spine=centre, levels=np.zeros(1), probes=(probes, np.zeros(len(probes)))
+        style.paper, streams["paper"], spine=centre, levels=np.zeros(1), probes=lambda: area_probes(contours)
     )
     return Master(key=key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
 
@@ -238,13 +236,12 @@ def _shape_master(
     if not pose.is_still or style.hand.drift > 0.0:
         contours = _wavering(contours, shape.role, style, streams["hand"], pose, half_width)
     contours = inked_contours(contours, style.edge, streams["edge"], half_width=half_width)
-    probes = area_probes(contours)
     tooth = pressed_tooth(
         style.paper,
         streams["paper"],
         spine=np.zeros((1, 2)),
         levels=np.zeros(1),
-        probes=(probes, np.zeros(len(probes))),
+        probes=lambda: area_probes(contours),
     )
     return Master(key=key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
 

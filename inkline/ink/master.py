@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -80,6 +81,7 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
     return digest.hexdigest()
 
 
+@lru_cache(maxsize=64)
 def _style_facts(style: Style, role: Role) -> dict[str, Any]:
     """The values of the style that touch marks of `role`; names and the other roles' firmness do not."""
     facts = style.to_dict()

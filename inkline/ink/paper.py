@@ -6,6 +6,8 @@ in the field it lies, its threshold, and how much ink lay along it; the raster t
 
 from __future__ import annotations
 
+import dataclasses
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -95,7 +97,12 @@ def tooth_heights(tooth: Tooth, places: Points) -> Floats:
 
 
 def pressed_tooth(
-    paper: Paper, generator: np.random.Generator, *, spine: Points, levels: Floats, probes: tuple[Points, Floats]
+    paper: Paper,
+    generator: np.random.Generator,
+    *,
+    spine: Points,
+    levels: Floats,
+    probes: Callable[[], tuple[Points, Floats]],
 ) -> Tooth | None:
     """The tooth under one mark, its threshold such that `paper.dryness` of the mark stays bare; `None` where nothing does.
 
@@ -104,7 +111,8 @@ def pressed_tooth(
         generator: the stream of this mark's paper, always used for the same number of draws.
         spine: points along the mark, mm.
         levels: level of ink at each, from `ink_levels`.
-        probes: places spread evenly over the mark's area, `(m, 2)`, and the level at each, `(m,)`.
+        probes: gives places spread evenly over the mark's area, `(m, 2)`, and the level at each, `(m,)`; asked only where
+            there is a tooth to be had.
     """
     x, y, turn = generator.random(3)
     if paper.dryness == 0.0:
@@ -119,17 +127,10 @@ def pressed_tooth(
         spine=spine,
         levels=levels,
     )
-    heights = tooth_heights(open_tooth, probes[0]) - probes[1]
+    places, levels_there = probes()
+    heights = tooth_heights(open_tooth, places) - levels_there
     threshold = _threshold(heights, paper.dryness, open_tooth.softness)
-    return Tooth(
-        sizes=open_tooth.sizes,
-        fine_share=paper.fine_share,
-        place=place,
-        threshold=threshold,
-        softness=open_tooth.softness,
-        spine=spine,
-        levels=levels,
-    )
+    return dataclasses.replace(open_tooth, threshold=threshold)
 
 
 def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
@@ -161,8 +162,8 @@ def stroke_probes(points: Points, half_widths: Floats, across: Points, levels: F
     return places[inside], np.broadcast_to(levels[:, None], inside.shape)[inside]
 
 
-def area_probes(contours: tuple[Points, ...]) -> Points:
-    """Places on an even lattice inside `contours` (even-odd), at most about `_N_PROBES`, at least one."""
+def area_probes(contours: tuple[Points, ...]) -> tuple[Points, Floats]:
+    """Places on an even lattice inside `contours` (even-odd), about `_N_PROBES` to their box and at least one, and level 0 at each."""
     x0, y0, x1, y1 = bounds(contours)
     side = np.sqrt((x1 - x0) * (y1 - y0) / _N_PROBES)
     xs, ys = np.arange(x0 + side / 2, x1, side), np.arange(y0 + side / 2, y1, side)
@@ -172,7 +173,8 @@ def area_probes(contours: tuple[Points, ...]) -> Points:
     inside = np.cumsum(crossed[:, :-1], axis=1) % 2 == 1
     rows, columns = np.nonzero(inside)
     places = np.column_stack((xs[columns], ys[rows]))
-    return places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
+    places = places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
+    return places, np.zeros(len(places))
 
 
 def _count_crossings(crossed: NDArray[np.intp], contour: Points, xs: Floats, ys: Floats) -> None:
