@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 
 from inkline.kit.catalogue_plans import plan_makers, weekday_texts, word_sets, word_size
-from inkline.kit.layout import FormatLayout, layout_of
+from inkline.kit.layout import FormatLayout, layout_of, px_of_share
 from inkline.kit.layout_text import (
     NUMERALS,
     LineSetter,
@@ -29,6 +29,8 @@ from inkline.units import Length
 
 _FULL_NAME = re.compile(r"([^/]+/[^/.]+)(?:/([^/.]+))?(?:\.\d+)?(?:/\d+)?")
 """A stamp's name, that of one of its parts, and of one letter or stroke of that, such as `tall/dates-3/17.2` or `.../17/1`."""
+_ROUNDING_PX = 1e-6
+"""Shortfalls below this come from rounding, not from the recipe."""
 LEAST_WHITE = 0.015
 """White that must stay between letters and the rules around them, as a share of the cell's width. Chosen by eye."""
 
@@ -103,47 +105,54 @@ def _glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
 
 
 def _numeral_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
-    """Numerals that reach over their cell's right or lower rule."""
+    """Numerals that come too near any of the four rules around them, or reach over them."""
     numerals = numeral_set(face, recipe.figures, numeral_size(recipe, shape, layout, face))
     cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
-    white = layout.rule / 2.0 + layout.gap
     inks = {text: numerals.placed(text, cell, layout).ink for text in NUMERALS}
     room = LEAST_WHITE * layout.cell_width + layout.rule / 2.0
+    white = layout.rule / 2.0 + layout.gap
     across, down = layout.cell_width - room - white, layout.cell_height - room - white
-    key = f"{FORMATS}.{shape.name}.numeral"
-    if min(across, down) <= 0:
-        gap_key = f"{FORMATS}.{shape.name}.gap"
-        yield recipe.fault(
-            gap_key, f"{gap_key} leaves a numeral no place in its cell, which is {layout.cell_width:.4g} px wide"
-        )
-        return
-    # Everything about a numeral but the white before it grows with its size.
-    fits = {text: min(across / (ink[2] - white), down / (ink[3] - white)) for text, ink in inks.items()}
-    worst = min(fits, key=fits.__getitem__)
-    if fits[worst] < 1.0:
-        wanted = shape.numeral
-        most = (
-            f'"{_down(wanted.value * fits[worst])} {wanted.unit.value}"'
-            if isinstance(wanted, Length)
-            else f"{_down(wanted * fits[worst])}"
-        )
-        yield recipe.fault(key, f"{key} must be at most {most} for the {worst} to fit its cell, not {wanted}")
+    table = f"{FORMATS}.{shape.name}"
+    # The mean white is the gap; a numeral's outermost points stand nearer, by what its size says.
+    lacking = room - min(min(ink[:2]) for ink in inks.values())
+    if min(across, down) <= 0.0:
+        width = f"{layout.cell_width:.4g} px wide and {layout.cell_height:.4g} px high"
+        yield recipe.fault(f"{table}.gap", f"{table}.gap leaves a numeral no place in its cell, which is {width}")
+    elif lacking > _ROUNDING_PX:
+        least = _like(shape.gap, _up((layout.gap + lacking) / _unit_px(recipe, shape.gap, layout.cell_width)))
+        sentence = f"must be at least {least} for all numerals to stand clear of the rules, not {shape.gap}"
+        yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}")
+    else:
+        # Everything about a numeral but the white before it grows with its size.
+        fits = {text: min(across / (ink[2] - white), down / (ink[3] - white)) for text, ink in inks.items()}
+        worst = min(fits, key=fits.__getitem__)
+        if fits[worst] < 1.0:
+            number = shape.numeral.value if isinstance(shape.numeral, Length) else shape.numeral
+            most = _like(shape.numeral, _down(number * fits[worst]))
+            sentence = f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
+            yield recipe.fault(f"{table}.numeral", f"{table}.numeral {sentence}")
 
 
 def _weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
-    """Weekdays asked for larger than their columns or their row."""
+    """Weekdays asked for larger than their columns or their row; fitted ones fit."""
+    if isinstance(shape.weekday, str):
+        return
     names = tuple(weekday_texts(recipe).values())
     size = weekday_size(shape, layout, face, names, recipe.figures)
     widths = {name: ink_width(word_line(face, name, recipe.figures), size) for name in names}
     widest = max(widths, key=widths.__getitem__)
     room = 2.0 * LEAST_WHITE * layout.cell_width + layout.heavy
     factor = min((layout.cell_width - room) / widths[widest], (layout.header_height - room) / size.height_px)
-    if factor < 1.0 and not isinstance(shape.weekday, str):
-        key = f"{FORMATS}.{shape.name}.weekday"
-        most = _down(shape.weekday * factor)
+    table = f"{FORMATS}.{shape.name}"
+    if factor <= 0.0:
         yield recipe.fault(
-            key, f'{key} must be at most {most}, or "fit", for {widest} to fit its place, not {shape.weekday:g}'
+            f"{table}.weekday_row",
+            f"{table}.weekday_row leaves the weekdays no place between its rules: it is {layout.header_height:.4g} px high",
         )
+    elif factor < 1.0:
+        most = _down(shape.weekday * factor)
+        sentence = f'must be at most {most}, or "fit", for {widest} to fit its place, not {shape.weekday:g}'
+        yield recipe.fault(f"{table}.weekday", f"{table}.weekday {sentence}")
 
 
 def _word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
@@ -199,6 +208,16 @@ def _up(value: float) -> str:
 
 def _last_digit(value: float) -> float:
     return 10.0 ** (math.floor(math.log10(value)) - 2)
+
+
+def _unit_px(recipe: Recipe, value: float | Length, whole_px: float) -> float:
+    """What 1 in the unit of `value` is in px: of a share, the whole."""
+    return px_of_share(recipe, Length(1.0, value.unit) if isinstance(value, Length) else 1.0, whole_px)
+
+
+def _like(value: float | Length, number: str) -> str:
+    """`number` as the recipe would write it in place of `value`: a bare share, or a length in its unit."""
+    return f'"{number} {value.unit.value}"' if isinstance(value, Length) else number
 
 
 def _in_px(recipe: Recipe, length: Length) -> str:

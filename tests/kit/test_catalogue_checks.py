@@ -53,6 +53,16 @@ def font(name):
             "[formats.a]\ncell = 0.3\nweekday_row = 1\nblock_corner = 0\nnumeral = {}",
         ),
         (
+            "[formats.a]\ngap = 0.01",
+            r"line 4: formats\.a\.gap must be at least (\S+) for all numerals to stand clear of the rules, not 0\.01",
+            "[formats.a]\ngap = {}",
+        ),
+        (
+            '[formats.a]\ngap = "0.2 mm"',
+            r'line 4: formats\.a\.gap must be at least "(\S+) mm" for all numerals to stand clear of the rules, not 0\.2 mm',
+            '[formats.a]\ngap = "{} mm"',
+        ),
+        (
             "[formats.a]\nweekday = 0.9",
             r'line 4: formats\.a\.weekday must be at most (\S+), or "fit", for MON to fit its place, not 0\.9',
             "[formats.a]\nweekday = {}",
@@ -60,7 +70,7 @@ def font(name):
         (
             '[formats.a]\nrule = "4 %"\nframe = 2',
             r"line 4: formats\.a\.rule must be at most (\S+) px for white to stay between the rules, not 4 % \(100 px\)",
-            '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0\nnumeral = 0.3\n[canvas]\nsafe = "0 px"',
+            '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0.2\nnumeral = 0.3\n[canvas]\nsafe = "0 px"',
         ),
         (
             '[formats.a]\nblock_inset = "8 %"',
@@ -105,8 +115,14 @@ def test_the_largest_numerals_that_fit_do_so_exactly():
 
 def test_a_gap_that_leaves_no_place_is_refused():
     assert faults_of("[formats.a]\ngap = 1.0") == [
-        "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 px wide"
+        "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 px wide and 340 px high"
     ]
+
+
+def test_a_row_too_low_for_weekdays_is_refused():
+    faults = faults_of("[formats.a]\ncell = 0.3\nweekday_row = 0.1\nweekday = 0.5\n")
+    row = "dusk.toml, line 5: formats.a.weekday_row leaves the weekdays no place between its rules: it is 10.2 px high"
+    assert row in faults
 
 
 def test_faults_of_all_formats_come_together():
