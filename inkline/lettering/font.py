@@ -38,11 +38,13 @@ _UNITS_PER_EM = range(16, 16385)
 """What the OpenType specification allows (head table)."""
 _FEATURES = {"kern": True, "rand": 0, "liga": False, "clig": False, "dlig": False, "hlig": False}
 """Kerned; every letter for itself, so that each can be drawn and moved alone; no alternates by chance, so that a rebuild repeats."""
-_FIGURE_FEATURES = {
-    Figures.LINING: {"lnum": True},
-    Figures.TABULAR: {"lnum": True, "tnum": True},
-    Figures.PROPORTIONAL: {"lnum": True, "pnum": True},
+_WIDTH_FEATURES: dict[Figures, dict[str, bool]] = {
+    Figures.LINING: {},
+    Figures.TABULAR: {"tnum": True},
+    Figures.PROPORTIONAL: {"pnum": True},
 }
+_LINING_SPREAD_EM = 0.06
+"""Tops, and feet, of lining figures differ by overshoot only, some 0.02 em; those of old-style figures by 0.15 em and more."""
 _STEM_LETTERS = "lI1"
 """Letters with an upright stem, the surest first; measured at half their height, above any foot and below any flag."""
 _TYPICAL_STEM = 1 / 8
@@ -100,6 +102,17 @@ class Font:
                 return float(np.min(runs[:, 1] - runs[:, 0]))
         return _TYPICAL_STEM * self.cap_height_em
 
+    @cached_property
+    def _lining_feature(self) -> dict[str, bool]:
+        """The feature lnum where the font's figures don't line by themselves, nothing where they do.
+
+        Some fonts' lnum also changes the widths of some figures that are lining already (6 and 8 in one in wide use).
+        """
+        contours = [self.glyph(digit).contours for digit in "0123456789" if self.has(digit)]
+        boxes = np.array([bounds(one) for one in contours if one]).reshape(-1, 4)
+        lining = len(boxes) == 0 or np.ptp(boxes[:, (1, 3)], axis=0).max() < _LINING_SPREAD_EM
+        return {} if lining else {"lnum": True}
+
     def has(self, character: str) -> bool:
         """Whether it has a glyph for one character."""
         return ord(character) in self._cmap
@@ -125,7 +138,7 @@ class Font:
         buffer = uharfbuzz.Buffer()
         buffer.add_codepoints([ord(character) for character in text])
         buffer.guess_segment_properties()
-        uharfbuzz.shape(self._shaper, buffer, _FEATURES | _FIGURE_FEATURES[figures])
+        uharfbuzz.shape(self._shaper, buffer, _FEATURES | self._lining_feature | _WIDTH_FEATURES[figures])
         infos, positions = buffer.glyph_infos or [], buffer.glyph_positions or []
         missing = sorted({info.cluster for info in infos if info.codepoint == 0})
         if missing:

@@ -19,8 +19,9 @@ from inkline.lettering.profiles import contour_reach, stroke_reach
 Points = NDArray[np.float64]
 Floats = NDArray[np.float64]
 
-N_HEIGHTS = 256
-"""Heights at which white is measured: half as many move a numeral by less than a thousandth of its height."""
+N_HEIGHTS = 1024
+"""Heights at which white is measured: a level edge is placed to within 1/1024 of the numeral's height, and moves its mean
+white by no more than that share of the depth."""
 
 DIGITS = "0123456789"
 
@@ -75,9 +76,9 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    _, y0, _, y1 = ink_bounds(line, size_px=size_px, width_px=width_px)
-    pieces = _page_pieces(line, size_px)
-    return _guide(_reach(pieces, 0.5 * width_px, _middles(y0, y1)), depth_px)
+    x0, y0, _, y1 = ink_bounds(line, size_px=size_px, width_px=width_px)
+    reach = _reach(_page_pieces(line, size_px), 0.5 * width_px, _middles(y0, y1))
+    return min(_even_edge(reach, depth_px), x0 + depth_px)
 
 
 def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
@@ -96,9 +97,10 @@ def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: flo
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    x0, _, x1, _ = ink_bounds(line, size_px=size_px, width_px=width_px)
+    x0, y0, x1, _ = ink_bounds(line, size_px=size_px, width_px=width_px)
     sideways = [(points[:, ::-1], kind) for points, kind in _page_pieces(line, size_px)]
-    return _guide(_reach(sideways, 0.5 * width_px, _middles(x0, x1)), depth_px)
+    reach = _reach(sideways, 0.5 * width_px, _middles(x0, x1))
+    return min(_even_edge(reach, depth_px), y0 + depth_px)
 
 
 def set_numeral(
@@ -257,8 +259,3 @@ def _even_edge(reach: Floats, depth: float) -> float:
     edges = (np.cumsum(ascending) + (len(reach) - k) * depth) / k
     beyond = np.append(ascending[1:], np.inf)
     return float(edges[np.argmax(beyond > edges + depth)])
-
-
-def _guide(reach: Floats, depth: float) -> float:
-    """The even edge of the ink, with no ink farther than `depth` beyond it."""
-    return min(_even_edge(reach, depth), float(reach.min()) + depth)

@@ -31,7 +31,7 @@ def shaped_by_harfbuzz(path, text, features):
 @pytest.mark.parametrize("name", ["source-otf", "roboto"])
 @pytest.mark.parametrize("text", WORDS)
 def test_positions_are_harfbuzz_positions(fonts, font_files, name, text):
-    wanted, advance = shaped_by_harfbuzz(font_files[name], text, {"kern": True, "liga": False, "lnum": True})
+    wanted, advance = shaped_by_harfbuzz(font_files[name], text, {"kern": True, "liga": False})
     line = set_line(fonts[name], text)
     np.testing.assert_allclose([item.x_em * fonts[name].units_per_em for item in line.glyphs], wanted, atol=1e-9)
     assert line.advance_em * fonts[name].units_per_em == pytest.approx(advance)
@@ -89,6 +89,29 @@ def test_figures_by_the_fonts_features(fonts):
     assert len(set(advances[Figures.PROPORTIONAL])) > 3
     names = [set_line(font, "1", figures=figures).glyphs[0].glyph.name for figures in Figures]
     assert names[1] != names[2]
+
+
+def test_figures_that_line_by_themselves_are_left_alone(fonts):
+    """Roboto's lnum would change the widths of 6 and 8 alone."""
+    font = fonts["roboto"]
+    for digit in "0123456789":
+        assert set_line(font, digit).glyphs[0].glyph is font.glyph(digit)
+
+
+def test_old_style_figures_give_way_to_lining_ones(tmp_path, build_font, box):
+    """A font whose 0 is low and whose 6 is high by itself, with a lining 0 under lnum (OpenType feature registry)."""
+    draws = {
+        "zero": lambda pen: box(pen, 50, 0, 250, 480),
+        "six": lambda pen: box(pen, 50, 0, 250, 700),
+        "zero.lf": lambda pen: box(pen, 50, 0, 300, 700),
+    }
+
+    def finish(builder):
+        builder.addOpenTypeFeatures("feature lnum { sub zero by zero.lf; } lnum;")
+
+    font = open_font(build_font(tmp_path / "o.ttf", draws, {"0": "zero", "6": "six"}, finish=finish))
+    assert [item.glyph.name for item in set_line(font, "06").glyphs] == ["zero.lf", "six"]
+    assert font.glyph("0").name == "zero"
 
 
 def test_no_ligatures(fonts):
@@ -240,11 +263,11 @@ def test_a_glyph_that_holds_itself_is_named(tmp_path, build_font):
 
 @pytest.mark.parametrize("name", ["source-otf", "roboto"])
 def test_damage_is_reported_and_never_escapes(tmp_path, font_files, name):
-    """Sixty damaged copies: cut short, or with bytes changed; each either works or says in one sentence what is wrong."""
+    """Thirty-six damaged copies: cut short, or with bytes changed; each either works or says in one sentence what is wrong."""
     rng = random.Random(7)  # noqa: S311 (damage, not secrets)
     whole, path = font_files[name].read_bytes(), tmp_path / "damaged.font"
     sentences = []
-    for trial in range(60):
+    for trial in range(36):
         data = bytearray(whole)
         if trial % 3 == 0:
             del data[rng.randrange(len(data)) :]
@@ -258,5 +281,5 @@ def test_damage_is_reported_and_never_escapes(tmp_path, font_files, name):
             assert np.isfinite([font.cap_height_em, font.digit_height_em, font.nominal_stem_em]).all()
         except (FontError, MissingGlyphError) as error:
             sentences.append(str(error))
-    assert len(sentences) >= 20
+    assert len(sentences) >= 12
     assert not any("\n" in sentence for sentence in sentences)

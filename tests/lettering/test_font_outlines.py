@@ -102,7 +102,7 @@ def shape_of(rings):
 
 @pytest.mark.parametrize("name", FACES)
 def test_curves_keep_to_a_finely_flattened_reference(fonts, font_files, name):
-    for character in CHARACTERS:
+    for character in string.digits + "ABCGOQRS":
         wanted = shape_of(dense_rings(font_files[name], character))
         contours = fonts[name].glyph(character).contours
         got = shape_of([shapely.Polygon(contour) for contour in contours])
