@@ -143,7 +143,7 @@ def _stroke_master(
         streams["paper"],
         spine=path.points,
         levels=levels,
-        probes=lambda: stroke_probes(path.points, 0.5 * width * profile, turned(tangents(path.points)), levels),
+        probes=lambda: stroke_probes(path.points, 0.5 * width * profile, levels),
     )
     return Master(
         key=key,

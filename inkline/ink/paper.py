@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from inkline.geometry.polygon import bounds
+from inkline.geometry.polyline import arc_lengths, at_arc_lengths, tangents, turned
 from inkline.ink.style import Paper
 
 Points = NDArray[np.float64]
@@ -29,6 +30,8 @@ _SAMPLES_PER_FEATURE = 6.0
 _BAND = 0.45
 # The threshold of a stroke is found on about this many places of it.
 _N_PROBES = 6000
+# Rows of such places lie this far apart along a stroke.
+_PROBE_STEP_MM = 0.1
 _LARGEST_FIELD = 12.0
 # The level of ink changes slowly; it is looked up once for each square of this side.
 _LEVEL_SQUARE_MM = 0.15
@@ -144,22 +147,24 @@ def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
     return np.asarray(paper.pressing * 4.0 * (pressures - 1.0) - paper.emptying * (shares - 0.5))
 
 
-def stroke_probes(points: Points, half_widths: Floats, across: Points, levels: Floats) -> tuple[Points, Floats]:
+def stroke_probes(points: Points, half_widths: Floats, levels: Floats) -> tuple[Points, Floats]:
     """Places spread evenly over a stroke's area, with the level at each: lanes across it, thinned where it is thin.
 
     Args:
-        points: centreline, `(n, 2)`.
+        points: centreline, `(n, 2)`, n >= 2.
         half_widths: `(n,)`.
-        across: unit normals, `(n, 2)`.
         levels: `(n,)`.
     """
-    n_lanes = int(np.clip(_N_PROBES // max(len(points), 1), 5, 31))
+    lengths = arc_lengths(points)
+    n_rows = int(np.clip(lengths[-1] / _PROBE_STEP_MM, 16, _N_PROBES // 5))
+    rows = (np.arange(n_rows) + 0.5) * (lengths[-1] / n_rows)
+    centres, halves = at_arc_lengths(points, lengths, rows), np.interp(rows, lengths, half_widths)
+    n_lanes = int(np.clip(_N_PROBES // n_rows, 5, 31))
     lanes = (np.arange(n_lanes) + 0.5) / n_lanes * 2.0 - 1.0
-    widest = float(half_widths.max())
-    offsets = lanes[None, :] * widest
-    inside = np.abs(offsets) <= half_widths[:, None]
-    places = points[:, None, :] + across[:, None, :] * offsets[:, :, None]
-    return places[inside], np.broadcast_to(levels[:, None], inside.shape)[inside]
+    offsets = np.broadcast_to(lanes[None, :] * float(halves.max()), (n_rows, n_lanes))
+    inside = np.abs(offsets) <= halves[:, None]
+    places = centres[:, None, :] + turned(tangents(centres))[:, None, :] * offsets[:, :, None]
+    return places[inside], np.broadcast_to(np.interp(rows, lengths, levels)[:, None], inside.shape)[inside]
 
 
 def area_probes(contours: tuple[Points, ...]) -> tuple[Points, Floats]:

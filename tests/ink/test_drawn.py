@@ -192,6 +192,14 @@ def test_dryness_is_the_bare_share_of_each_large_stroke(lively, dryness):
     assert 1.0 - bare / solid == pytest.approx(dryness, abs=0.01)
 
 
+def test_dryness_holds_for_a_hand_at_rest_too():
+    """A stroke of two points was once probed only at its ends, and came out at less than half of the dryness asked for."""
+    at_rest = style_from_dict({"paper": {"dryness": 0.4}}, where="test")
+    exact = drawing("t/b", [rule("t/b/1", (40, 420), (660, 420))])
+    bare, solid = (render(draw(exact, style, 6)).sum(dtype=float) for style in (at_rest, EXACT))
+    assert 1.0 - bare / solid == pytest.approx(0.4, abs=0.01)
+
+
 @settings(max_examples=25, deadline=None)
 @given(
     st.lists(st.tuples(st.integers(20, 480), st.integers(20, 480)), min_size=2, max_size=6),
