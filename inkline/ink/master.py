@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from inkline.drawing import Mark, Role, Stroke
 from inkline.ink.paper import Tooth
-from inkline.ink.style import Style
+from inkline.ink.style import EXACT, Style
 
 Points = NDArray[np.float64]
 Floats = NDArray[np.float64]
@@ -65,7 +65,6 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
     parts as its role has them, the drawing number and how often it was drawn again.
     """
     facts = {
-        "format": FORMAT_VERSION,
         "number": number,
         "again": again,
         "name": mark.name,
@@ -83,9 +82,14 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
 
 @lru_cache(maxsize=64)
 def _style_facts(style: Style, role: Role) -> dict[str, Any]:
-    """The values of the style that touch marks of `role`; names and the other roles' firmness do not."""
-    facts = style.to_dict()
-    return {part: facts[part] for part in ("hand", "nib", "edge", "paper")} | {"firmness": style.firmness.of(role)}
+    """The values of the style that touch marks of `role`, as far as they differ from their defaults.
+
+    A value that a later version adds leaves old keys as they are, so long as its default changes nothing.
+    """
+    mine, plain = style.to_dict(), EXACT.to_dict()
+    parts = ("hand", "nib", "edge", "paper")
+    changed = {part: {k: v for k, v in mine[part].items() if v != plain[part][k]} for part in parts}
+    return changed | {"firmness": style.firmness.of(role)}
 
 
 def _stroke_facts(stroke: Stroke, px_per_mm: float, style: Style) -> dict[str, Any]:
