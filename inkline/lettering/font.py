@@ -158,8 +158,7 @@ class Font:
 
     def text(self, name_id: int) -> str:
         """What the name table says under one of its numbers (OpenType specification, name table), or ""."""
-        with _reading(self.path, "has a name table that cannot be read"):
-            said = self._file["name"].getDebugName(name_id) if "name" in self._file else None
+        said = self._file["name"].getDebugName(name_id) if "name" in self._file else None
         return " ".join((said or "").split())
 
     def embedding_number(self) -> tuple[int | None, int]:

@@ -5,6 +5,7 @@ import re
 import numpy as np
 import pytest
 
+from inkline.lettering import family as family_module
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures
 from inkline.lettering.family import family_names, family_path, open_family
@@ -252,3 +253,19 @@ def test_licence_text_is_handed_on(tmp_path, line, write_family):
     glyphs = {"A": (300, "A", line((0, 0), (0, 9)))}
     folder = write_family(tmp_path / "l.ufo", glyphs, info={"openTypeNameLicense": "Ours, MIT"})
     assert open_family(folder).licence == "Ours, MIT"
+
+
+def test_installed_families_are_found_within_the_package(tmp_path, monkeypatch, tiny_family):
+    """A wheel carries the families inside the package, where there is no checkout beside it."""
+    package = tmp_path / "site" / "inkline"
+    (package / "data" / "glyphs").mkdir(parents=True)
+    tiny_family.rename(package / "data" / "glyphs" / "tiny.ufo")
+    monkeypatch.setattr(family_module, "__file__", str(package / "lettering" / "family.py"))
+    assert family_names() == ("tiny",)
+    assert open_family(family_path("tiny")).name == "Tiny"
+
+
+def test_no_families_at_all(tmp_path, monkeypatch):
+    monkeypatch.setattr(family_module, "__file__", str(tmp_path / "site" / "inkline" / "lettering" / "family.py"))
+    with pytest.raises(FamilyError, match=r"there is no stroke family 'scullery'; there is none at all"):
+        family_path("scullery")

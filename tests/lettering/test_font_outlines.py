@@ -6,7 +6,9 @@ import freetype
 import numpy as np
 import pytest
 import shapely
+from fontTools.fontBuilder import FontBuilder
 from fontTools.misc.bezierTools import cubicPointAtT, quadraticPointAtT
+from fontTools.misc.psCharStrings import T2CharString
 from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ttLib import TTFont
@@ -190,3 +192,25 @@ def test_packed_fonts_equal_plain_ones(tmp_path, fonts, font_files, name, flavou
         assert font.glyph(character).advance_em == plain.glyph(character).advance_em
         for got, wanted in zip(font.glyph(character).contours, plain.glyph(character).contours, strict=True):
             np.testing.assert_array_equal(got, wanted)
+
+
+def test_cubic_variable_font_stands_at_its_default(tmp_path):
+    """CFF2 outlines on a weight axis whose heavier end would move the right side by 100 units (blend operator of CFF2)."""
+    wide, back = [200, 100, 1, "blend", "hlineto"], [-200, -100, 1, "blend", "hlineto"]
+    bow = [50, 0, "rmoveto", *wide, 100, 200, 0, 300, -100, 200, "rrcurveto", *back]
+    builder = FontBuilder(1000, isTTF=False)
+    builder.setupGlyphOrder([".notdef", "D"])
+    builder.setupCharacterMap({ord("D"): "D"})
+    builder.setupNameTable({"familyName": "Built", "styleName": "Regular"})
+    builder.setupFvar([("wght", 100, 400, 900, "Weight")], [])
+    programs = {".notdef": T2CharString(program=[]), "D": T2CharString(program=bow)}
+    builder.setupCFF2(programs, regions=[{"wght": (0, 1, 1)}])
+    builder.setupHorizontalMetrics({".notdef": (600, 0), "D": (600, 50)})
+    builder.setupHorizontalHeader(ascent=800, descent=-200)
+    builder.setupOS2()
+    builder.setupPost()
+    builder.save(tmp_path / "d.otf")
+    font = open_font(tmp_path / "d.otf")
+    # Widest at the middle of a cubic from 250 over 350 and 350 to 250: 250 + 0.75 x 100.
+    assert bounds(font.glyph("D").contours) == pytest.approx((0.05, 0, 0.325, 0.7), abs=1e-5)
+    assert difference(font, freetype.Face(str(tmp_path / "d.otf")), "D").mean() < 0.6

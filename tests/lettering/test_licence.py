@@ -1,8 +1,10 @@
 """Licence reading against the values of the OpenType specification (OS/2 fsType) and the fonts' own texts."""
 
 import pytest
+from fontTools.ttLib.tables.DefaultTable import DefaultTable
 
 from inkline.lettering.errors import FontError
+from inkline.lettering.font import open_font
 from inkline.lettering.licence import CAUTION, Embedding, embedding_from_number, font_licence
 
 
@@ -84,3 +86,25 @@ def test_no_font_no_licence(tmp_path):
     (tmp_path / "x.ttf").write_bytes(b"nothing")
     with pytest.raises(FontError, match=r"x\.ttf is not a font that can be read"):
         font_licence(tmp_path / "x.ttf")
+
+
+def test_a_broken_table_is_named(tmp_path, build_font, box):
+    def breaking(builder):
+        broken = DefaultTable("OS/2")
+        broken.data = b"\0\4"
+        builder.font["OS/2"] = broken
+
+    path = build_font(tmp_path / "b.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=breaking)
+    with pytest.raises(FontError, match=r"b\.ttf has an OS/2 table that cannot be read: \S"):
+        font_licence(path)
+    with pytest.raises(FontError, match=r"b\.ttf has an OS/2 table that cannot be read: \S"):
+        _ = open_font(path).cap_height_em
+
+
+def test_texts_of_a_font_without_names(tmp_path, build_font, box):
+    def nameless(builder):
+        del builder.font["name"]
+
+    path = build_font(tmp_path / "n.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=nameless)
+    licence = font_licence(path)
+    assert (licence.font, licence.copyright, licence.licence) == ("n", "", "")
