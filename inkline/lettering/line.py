@@ -60,30 +60,6 @@ def set_line(face: Face, text: str, *, figures: Figures = Figures.LINING, spacin
     return SetLine(face=face, text=text, glyphs=spaced, advance_em=advance + spacing_em * max(len(steps) - 1, 0))
 
 
-def size_for_height(face: Face, *, nominal_em: float, height_px: float, width_px: float) -> float:
-    """The em in px at which a flat letter's ink is `height_px` high, whatever the pen's width.
-
-    A stroke family's heights hold with its nominal stem; a skeleton is lower by that stem, and the pen adds its own
-    width: size = (height - width) / (nominal height - nominal stem). A font's size is height / nominal height.
-
-    Args:
-        face: a font or a stroke family.
-        nominal_em: the height meant, mostly `face.digit_height_em` or `face.cap_height_em`.
-        height_px: asked height of the ink, > 0.
-        width_px: the strokes' width, below `height_px`; of no effect on a font's outlines.
-
-    Raises:
-        ValueError: a height not above 0, or a pen at least as wide as the letter is high.
-    """
-    if not height_px > 0:
-        raise ValueError(f"a letter's height must be above 0 px, not {height_px}")
-    if not face.is_drawn_with_pen:
-        return height_px / nominal_em
-    if not width_px < height_px:
-        raise ValueError(f"a pen of {width_px} px is too wide for letters {height_px} px high")
-    return (height_px - width_px) / (nominal_em - face.nominal_stem_em)
-
-
 def ink_bounds(line: SetLine, *, size_px: float, width_px: float) -> tuple[float, float, float, float]:
     """The box `(x0, y0, x1, y1)` about the undrawn ink, in px relative to the baseline's start, y down.
 

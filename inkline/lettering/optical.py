@@ -131,7 +131,8 @@ def set_numeral(
         MissingGlyphError: names every character that the face lacks.
     """
     line = set_line(face, text, figures=figures)
-    sides = _digit_sides(face, figures, width_em or face.nominal_stem_em, spacing.depth)
+    pen_em = width_em if width_em is not None and face.is_drawn_with_pen else face.nominal_stem_em
+    sides = _digit_sides(face, figures, pen_em, spacing.depth)
     moved, shift = [], 0.0
     for before, item in zip((None, *line.glyphs), line.glyphs, strict=False):
         if before is not None and line.text[before.letter] in DIGITS and line.text[item.letter] in DIGITS:

@@ -8,7 +8,7 @@ import shapely
 from inkline.drawing import Cap, Role, Shape, Stroke
 from inkline.geometry.polygon import bounds, total_area
 from inkline.lettering.family import open_family
-from inkline.lettering.line import ink_bounds, marks_from_line, set_line, size_for_height
+from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 
 SIZE = {"size_px": 312.5, "width_px": 31.0}
 
@@ -123,18 +123,3 @@ def test_an_empty_line(scullery, fonts):
             assert marks_from_line(line, name="n", role=Role.WORD, baseline=(0, 0), **SIZE) == ()
             with pytest.raises(ValueError, match=r"the line '.*' has no ink and so no bounds"):
                 ink_bounds(line, **SIZE)
-
-
-@pytest.mark.parametrize("width_px", [10.0, 30.0])
-def test_size_for_a_height_gives_ink_of_that_height(scullery, fonts, width_px):
-    for face, letter in ((scullery, "H"), (fonts["roboto"], "H"), (fonts["source-otf"], "H")):
-        size = size_for_height(face, nominal_em=face.cap_height_em, height_px=200, width_px=width_px)
-        _, y0, _, y1 = ink_bounds(set_line(face, letter), size_px=size, width_px=width_px)
-        assert y1 - y0 == pytest.approx(200, rel=0.005)
-
-
-def test_size_for_an_impossible_height(scullery, fonts):
-    with pytest.raises(ValueError, match=r"a letter's height must be above 0 px, not 0"):
-        size_for_height(fonts["roboto"], nominal_em=0.7, height_px=0, width_px=1)
-    with pytest.raises(ValueError, match=r"a pen of 20 px is too wide for letters 20 px high"):
-        size_for_height(scullery, nominal_em=0.7, height_px=20, width_px=20)

@@ -210,6 +210,11 @@ def test_a_wider_pen_asks_for_more_room(scullery):
     assert wide.glyphs[1].x_em > thin.glyphs[1].x_em
 
 
+def test_a_pen_makes_no_difference_to_a_font(fonts):
+    plain, penned = set_numeral(fonts["roboto"], "14"), set_numeral(fonts["roboto"], "14", width_em=0.2)
+    assert [item.x_em for item in plain.glyphs] == [item.x_em for item in penned.glyphs]
+
+
 def test_a_font_of_one_digit(tmp_path, build_font, box):
     from inkline.lettering.font import open_font  # noqa: PLC0415 (only here)
 
