@@ -15,6 +15,7 @@ from inkline.kit.inputs import sheet_digest
 from inkline.kit.manifest import SheetEntry, StampEntry, plain_values
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.report import KitReport, Listener, Step, unheard
+from inkline.kit.schema import LARGEST_NUMBER
 from inkline.kit.sheets import OVERVIEW, SHEETS_VERSION, SheetJob, sheet_made, sheet_names
 from inkline.kit.store import Foreign, KitFolder, State, masters_file, open_kit_folder
 from inkline.kit.workshop import Drawn, Job, Workshop, about_kit
@@ -61,11 +62,14 @@ def build_kit(
         WorkError: the folder can't be written, or a process was stopped; what was finished is kept.
     """
     number = recipe.number if number is None else number
+    if not 0 <= number <= LARGEST_NUMBER:
+        raise InputError(f"a drawing number must lie between 0 and {LARGEST_NUMBER}, not {number}")
+    n_workers = _workers(workers)
     shop = Workshop(replace(recipe, number=number, font=recipe.font if font is None else font))
     selection = _selection(shop, only=tuple(only), redraw=tuple(redraw))
     files = [plan.file for plan in shop.plans.values()] + [_sheet_file(name) for name in selection.sheets]
     with open_kit_folder(folder, files=files, foreign=foreign, disk=disk) as kit:
-        return _Build(shop=shop, kit=kit, selection=selection, listener=listener).done(_workers(workers))
+        return _Build(shop=shop, kit=kit, selection=selection, listener=listener).done(n_workers)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,6 +30,7 @@ from inkline.output.files import (
     part_path,
     put_in_place,
     sha256,
+    sync_folder,
     write_part,
     write_whole,
 )
@@ -67,6 +68,8 @@ class KitFolder:
         known: for each stamp and sheet by name, its manifest entry and those of the journal, oldest first.
         order: the names that the manifest listed, in order.
         sums: checksums of the files looked at, kept up to date by this run.
+        touched: folders in which this run gave names. They are synced together before the manifest is replaced: a name that a
+            power cut takes back before that is a picture that the journal knows and that is made again.
     """
 
     path: Path
@@ -75,6 +78,7 @@ class KitFolder:
     known: dict[str, list[Entry]]
     order: tuple[str, ...]
     sums: dict[str, str | None] = field(default_factory=dict)
+    touched: set[Path] = field(default_factory=set)
 
     def __enter__(self) -> Self:
         return self
@@ -127,6 +131,7 @@ class KitFolder:
         write_part(path, picture, disk=self.disk)
         self.journal.add(entry)
         put_in_place(path, disk=self.disk)
+        self.touched.add(path.parent)
         self.note(entry)
         self.sums[entry.file] = entry.sha256
 
@@ -141,8 +146,11 @@ class KitFolder:
             WorkError: they cannot be written; what was there stays.
         """
         if self.sum_of(file) != sha256(data):
-            make_folders((self.path / file).parent, disk=self.disk)
-            write_whole(self.path / file, data, disk=self.disk)
+            path = self.path / file
+            make_folders(path.parent, disk=self.disk)
+            write_part(path, data, disk=self.disk)
+            put_in_place(path, disk=self.disk)
+            self.touched.add(path.parent)
             self.sums[file] = sha256(data)
 
     def finish(self, about: Mapping[str, object], *, stamps: Sequence[str], sheets: Sequence[str]) -> None:
@@ -159,6 +167,8 @@ class KitFolder:
             stamps=tuple(entry for entry in entries if isinstance(entry, StampEntry)),
             sheets=tuple(entry for entry in entries if isinstance(entry, SheetEntry)),
         )
+        for folder in sorted(self.touched):
+            sync_folder(folder, disk=self.disk)
         data = manifest_bytes(manifest)
         if self.sum_of(MANIFEST_FILE) != sha256(data):
             write_whole(self.path / MANIFEST_FILE, data, disk=self.disk)
@@ -203,13 +213,22 @@ def open_kit_folder(path: Path, *, files: Iterable[str], foreign: Foreign, disk:
         _refuse_foreign(path, ours)
     make_folders(path, disk=disk)
     journal = open_journal(path, disk=disk)
-    manifest = read_manifest(path)  # again, since another run may have ended before this one had the lock
+    try:
+        return _opened(path, ours, journal)
+    except BaseException:
+        journal.close()
+        raise
+
+
+def _opened(path: Path, ours: set[str], journal: Journal) -> KitFolder:
+    """The folder as it is now that this run has it to itself; another may have ended since it was checked."""
+    manifest = read_manifest(path)
     known: dict[str, list[Entry]] = {}
     for entry in chain[Entry](manifest.stamps, manifest.sheets, journal.earlier):
         known.setdefault(entry.name, []).append(entry)
-    _remove_parts(path, ours, disk=disk)
+    _remove_parts(path, ours, disk=journal.disk)
     order = tuple(name for name, entries in known.items() if entries[0] not in journal.earlier)
-    return KitFolder(path=path, disk=disk, journal=journal, known=known, order=order)
+    return KitFolder(path=path, disk=journal.disk, journal=journal, known=known, order=order)
 
 
 def read_manifest(folder: Path) -> Manifest:

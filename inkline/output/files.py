@@ -124,17 +124,28 @@ def write_part(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
 
 
 def put_in_place(path: Path, *, disk: Disk = DISK) -> None:
-    """Give what `write_part` wrote its real name.
+    """Give what `write_part` wrote its real name; `sync_folder` makes that outlive a power cut.
 
     Raises:
         WorkError: it cannot be renamed; `path` is as it was and nothing is left behind.
     """
     try:
         disk.replace(part_path(path), path)
-        disk.sync_folder(path.parent)
     except OSError as problem:
         remove_part(path, disk=disk)
         raise work_error(problem, path) from problem
+
+
+def sync_folder(folder: Path, *, disk: Disk = DISK) -> None:
+    """Make the names in `folder` durable.
+
+    Raises:
+        WorkError: that failed.
+    """
+    try:
+        disk.sync_folder(folder)
+    except OSError as problem:
+        raise work_error(problem, folder) from problem
 
 
 def write_whole(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
@@ -145,6 +156,7 @@ def write_whole(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
     """
     write_part(path, data, disk=disk)
     put_in_place(path, disk=disk)
+    sync_folder(path.parent, disk=disk)
 
 
 def remove_part(path: Path, *, disk: Disk = DISK) -> None:

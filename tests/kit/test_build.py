@@ -1,0 +1,280 @@
+"""Building kits: what is drawn, what is left alone, and that the same recipe gives the same bytes."""
+
+import errno
+import json
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from inkline.errors import InputError, WorkError
+from inkline.kit.build import build_kit
+from inkline.kit.store import Foreign
+from inkline.output.files import Disk, file_sha256
+
+FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7")
+
+
+def retouch(path):
+    with Image.open(path) as picture:
+        pixels = np.array(picture)
+    pixels[:9, :9] = 255
+    Image.fromarray(pixels).save(path)
+    return path.read_bytes()
+
+
+def manifest_of(folder):
+    return json.loads((folder / "manifest.json").read_text())
+
+
+def test_a_kit_holds_every_stamp_its_sheets_and_a_manifest_that_agrees(tmp_path, small, contents):
+    report = build_kit(small, tmp_path / "kit", workers=1)
+    manifest = manifest_of(tmp_path / "kit")
+    assert len(report.drawn) == len(manifest["stamps"]) == 39
+    assert report.sheets == ("standard/layout", "overview")
+    assert manifest["number"] == 7
+    assert manifest["ppi"] == 300
+    for stamp in manifest["stamps"]:
+        file = tmp_path / "kit" / stamp["file"]
+        assert file_sha256(file) == stamp["sha256"]
+        with Image.open(file) as picture:
+            assert picture.mode == "L"
+            assert list(picture.size) == stamp["canvas"]
+            assert np.asarray(picture).max() > 200
+    files = {stamp["file"] for stamp in manifest["stamps"]} | {stamp["masters"]["file"] for stamp in manifest["stamps"]}
+    sheets = {sheet["file"] for sheet in manifest["sheets"]}
+    assert set(contents(tmp_path / "kit")) == files | sheets | {"manifest.json"}
+
+
+def test_the_manifest_gives_the_geometry_of_each_kind_and_no_time(tmp_path, small):
+    names = ("standard/grid-6-head", "standard/blocks-5", "standard/dates-3", "words/month-02")
+    build_kit(small, tmp_path, workers=1, only=names)
+    grid, blocks, dates, word = manifest_of(tmp_path)["stamps"]
+    assert [stamp["kind"] for stamp in (grid, blocks, dates, word)] == ["grid", "blocks", "dates", "words"]
+    assert len(grid["lines"]) == 8 + 8
+    assert set(grid["lines"][0]) == {"from", "to", "width_px"}
+    assert len(blocks["boxes"]) == 35
+    assert set(blocks["boxes"][0]) == {"x0", "y0", "x1", "y1", "radius"}
+    assert [glyph["text"] for glyph in dates["glyphs"]] == [str(day) for day in range(1, 32)]
+    assert word["format"] is None
+    assert word["glyphs"][0]["cell"] == [0, 0, *word["canvas"]]
+    assert not {"date", "time", "made"} & set(manifest_of(tmp_path))
+
+
+def test_workers_and_pieces_and_order_change_no_byte(tmp_path, small, contents):
+    pieces = (["words/digit-*"], ["standard/dates-1", "standard/weekdays-sunday"], ["*/grid-6-head", "*/blocks-[6h]*"])
+    everything = [pattern for piece in pieces for pattern in piece]
+    build_kit(small, tmp_path / "one", workers=1, only=everything)
+    build_kit(small, tmp_path / "two", workers=2, only=everything)
+    for piece in pieces:
+        build_kit(small, tmp_path / "pieces", workers=1, only=piece)
+    assert "standard/layout.png" in contents(tmp_path / "one")
+    assert contents(tmp_path / "one") == contents(tmp_path / "two") == contents(tmp_path / "pieces")
+
+
+def test_a_second_run_changes_nothing(tmp_path, small, contents):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    before = contents(tmp_path)
+    steps = []
+    report = build_kit(small, tmp_path, workers=1, only=FEW, listener=steps.append)
+    assert (report.drawn, report.unchanged, report.sheets) == ((), FEW, ())
+    assert not steps
+    assert contents(tmp_path) == before
+
+
+def test_a_deleted_picture_is_made_again_from_its_masters(tmp_path, small, contents):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    before = contents(tmp_path)
+    (tmp_path / "standard" / "grid-5.png").unlink()
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert report.drawn == ("standard/grid-5",)
+    assert report.n_marks == 0
+    assert contents(tmp_path) == before
+
+
+def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, contents):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    before = contents(tmp_path)
+    (tmp_path / "masters" / "standard" / "grid-5.npz").unlink()
+    (tmp_path / "masters" / "words" / "digit-7.npz").write_bytes(b"no masters at all")
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert report.drawn == ("standard/grid-5", "words/digit-7")
+    assert report.n_marks > 0
+    assert "digit-7.npz could not be used" in report.notes[0]
+    assert contents(tmp_path) == before
+
+
+def test_a_retouch_is_kept_and_shown_until_it_is_to_be_redrawn(tmp_path, small, contents):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    before = contents(tmp_path)
+    mine = retouch(tmp_path / "standard" / "grid-5.png")
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert report.kept == ("standard/grid-5",)
+    assert report.moved == ()
+    assert (tmp_path / "standard" / "grid-5.png").read_bytes() == mine
+    assert report.sheets == ("overview",)
+    assert contents(tmp_path)["overview.png"] != before["overview.png"]
+    assert build_kit(small, tmp_path, workers=1, only=FEW).kept == ("standard/grid-5",)
+    report = build_kit(small, tmp_path, workers=1, only=FEW, redraw=["standard/grid-5"])
+    assert report.drawn == ("standard/grid-5",)
+    assert contents(tmp_path) == before
+
+
+def test_a_retouch_outlives_another_drawing_number_and_a_moved_layout_is_named(tmp_path, small, recipe_of):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    mine = retouch(tmp_path / "standard" / "grid-5.png")
+    report = build_kit(small, tmp_path, workers=1, only=FEW, number=8)
+    assert (report.kept, report.moved) == (("standard/grid-5",), ())
+    moved = recipe_of(margin='"3 %"')
+    for _ in range(2):
+        report = build_kit(moved, tmp_path, workers=1, only=FEW)
+        assert (report.kept, report.moved) == (("standard/grid-5",), ("standard/grid-5",))
+    assert (tmp_path / "standard" / "grid-5.png").read_bytes() == mine
+
+
+def test_a_retouched_sheet_is_kept_too(tmp_path, small):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    mine = retouch(tmp_path / "overview.png")
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert report.sheets_kept == ("overview",)
+    assert (tmp_path / "overview.png").read_bytes() == mine
+    assert build_kit(small, tmp_path, workers=1, only=FEW, redraw=["overview"]).sheets == ("overview",)
+    assert (tmp_path / "overview.png").read_bytes() != mine
+
+
+def test_a_retouch_that_is_no_picture_is_kept_and_noted(tmp_path, small):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    (tmp_path / "standard" / "grid-5.png").write_bytes(b"a text by mistake")
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert report.kept == ("standard/grid-5",)
+    assert "grid-5.png cannot be read as a picture" in report.notes[0]
+
+
+def test_pictures_without_a_manifest_are_somebodys_unless_they_are_just_what_would_be_drawn(tmp_path, small, contents):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    before = contents(tmp_path)
+    (tmp_path / "manifest.json").unlink()
+    mine = retouch(tmp_path / "standard" / "weekdays-sunday.png")
+    with pytest.raises(InputError, match="holds files that are no part of the kit"):
+        build_kit(small, tmp_path, workers=1, only=FEW)
+    report = build_kit(small, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE)
+    assert report.drawn == ("standard/grid-5", "words/digit-7")
+    assert report.kept == ("standard/weekdays-sunday",)
+    assert (tmp_path / "standard" / "weekdays-sunday.png").read_bytes() == mine
+    assert contents(tmp_path)["standard/grid-5.png"] == before["standard/grid-5.png"]
+    assert build_kit(small, tmp_path, workers=1, only=FEW).kept == ("standard/weekdays-sunday",)
+
+
+def test_again_redraws_one_numeral_and_no_other_stamp(tmp_path, small, contents):
+    names = ("standard/dates-1", "standard/dates-2", "standard/grid-5")
+    build_kit(small, tmp_path, workers=1, only=names)
+    before = contents(tmp_path)
+    report = build_kit(replace(small, again={"standard/dates-2/17": 2}), tmp_path, workers=1, only=names)
+    after = contents(tmp_path)
+    assert report.drawn == ("standard/dates-2",)
+    assert 0 < report.n_marks <= 4
+    assert {name for name in before if before[name] != after[name]} == {
+        "standard/dates-2.png",
+        "masters/standard/dates-2.npz",
+        "manifest.json",
+        "overview.png",
+    }
+
+
+def test_another_number_draws_everything_another_way(tmp_path, small, contents):
+    build_kit(small, tmp_path / "a", workers=1, only=FEW)
+    build_kit(small, tmp_path / "b", workers=1, only=FEW, number=8)
+    one, two = contents(tmp_path / "a"), contents(tmp_path / "b")
+    assert not [name for name in one if one[name] == two[name]]
+    assert manifest_of(tmp_path / "b")["number"] == 8
+
+
+def test_stamps_that_the_recipe_drops_stay_listed_and_in_place(tmp_path, recipe_of):
+    build_kit(recipe_of(), tmp_path, workers=1, only=["words/year-*"])
+    other = recipe_of(years="[2028]")
+    for _ in range(2):
+        report = build_kit(other, tmp_path, workers=1, only=["words/year-*"])
+        assert report.left_over == ("words/year-2027",)
+        assert [stamp["name"] for stamp in manifest_of(tmp_path)["stamps"]] == ["words/year-2028", "words/year-2027"]
+    (tmp_path / "words" / "year-2027.png").unlink()
+    build_kit(other, tmp_path, workers=1, only=["words/year-*"])
+    assert [stamp["name"] for stamp in manifest_of(tmp_path)["stamps"]] == ["words/year-2028"]
+
+
+def test_foreign_files_are_refused_before_anything_is_written(tmp_path, small, contents):
+    (tmp_path / "notes.txt").write_text("mine")
+    with pytest.raises(InputError, match=r"no part of the kit, such as notes\.txt"):
+        build_kit(small, tmp_path, workers=1, only=FEW)
+    assert list(contents(tmp_path)) == ["notes.txt"]
+    build_kit(small, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE)
+    assert (tmp_path / "notes.txt").read_text() == "mine"
+
+
+def test_what_a_desktop_leaves_in_a_folder_is_not_foreign(tmp_path, small):
+    (tmp_path / ".DS_Store").write_bytes(b"")
+    assert build_kit(small, tmp_path, workers=1, only=FEW).drawn == FEW
+
+
+def test_a_file_in_place_of_the_folder_is_refused(tmp_path, small):
+    (tmp_path / "kit").write_text("")
+    with pytest.raises(InputError, match="kit is a file; a kit needs a folder of its own"):
+        build_kit(small, tmp_path / "kit", workers=1)
+
+
+@pytest.mark.parametrize(("text", "words"), [("{}", "is not the manifest of a kit"), ("{", "is damaged")])
+def test_a_manifest_of_something_else_is_left_alone(tmp_path, small, text, words):
+    (tmp_path / "manifest.json").write_text(text)
+    with pytest.raises(InputError, match=words):
+        build_kit(small, tmp_path, workers=1, foreign=Foreign.LEAVE)
+    assert (tmp_path / "manifest.json").read_text() == text
+
+
+@pytest.mark.parametrize("option", ["only", "redraw"])
+def test_names_that_fit_nothing_are_refused_with_the_nearest(tmp_path, small, option):
+    with pytest.raises(
+        InputError, match=f"--{option}: no stamp is called 'standard/gird-5'; did you mean 'standard/grid-5'"
+    ):
+        build_kit(small, tmp_path / "kit", workers=1, **{option: ["standard/gird-5"]})
+    assert not (tmp_path / "kit").exists()
+
+
+def test_workers_and_numbers_must_be_in_range(tmp_path, small):
+    with pytest.raises(InputError, match="--workers must be at least 1, not 0"):
+        build_kit(small, tmp_path / "kit", workers=0)
+    with pytest.raises(InputError, match="a drawing number must lie between 0 and 999999999, not -1"):
+        build_kit(small, tmp_path / "kit", number=-1)
+    assert not (tmp_path / "kit").exists()
+
+
+class FillingDisk(Disk):
+    """Has room for a number of bytes, then writes what still fits and raises as the system does."""
+
+    def __init__(self, room):
+        self.room = room
+
+    def write(self, path, data):
+        fitting = data[: self.room]
+        self.room -= len(fitting)
+        super().write(path, fitting)
+        if len(fitting) < len(data):
+            raise OSError(errno.ENOSPC, "No space left on device")
+
+    def append(self, path, data):
+        fitting = data[: self.room]
+        self.room -= len(fitting)
+        super().append(path, fitting)
+        if len(fitting) < len(data):
+            raise OSError(errno.ENOSPC, "No space left on device")
+
+
+def test_a_full_disk_loses_nothing_and_leaves_no_part(tmp_path, small, contents):
+    build_kit(small, tmp_path / "whole", workers=1, only=FEW)
+    for room in (50, 2_000, 9_000, 20_000):
+        folder = tmp_path / f"kit-{room}"
+        with pytest.raises(WorkError, match="there is no room left on the disk"):
+            build_kit(small, folder, workers=1, only=FEW, disk=FillingDisk(room))
+        assert not [name for name in contents(folder) if name.endswith("inkline-part")]
+        report = build_kit(small, folder, workers=1, only=FEW)
+        assert report.kept == ()
+        assert contents(folder) == contents(tmp_path / "whole")
