@@ -99,7 +99,7 @@ class Shape:
         group: what moves as one piece with it, as of a stroke.
         role: what it is in the calendar.
         contours: closed contours in px, each `(n, 2)`, n >= 3; simple and apart from each other, outer ones of
-            positive area in y-up (clockwise on the page is negative), holes opposite.
+            positive area by the page's own coordinates (`geometry.polygon.signed_area`), holes negative.
         origin: the point it belongs to in px.
     """
 

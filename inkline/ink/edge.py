@@ -26,11 +26,16 @@ _FEATURE_KNEE, _FEATURE_LIMIT = 0.7, 0.95
 # The raggedness comes and goes over this length, within this many standard deviations of its logarithm.
 _MOOD_LENGTH_MM = 2.5
 _MOOD_KNEE, _MOOD_LIMIT = 1.6, 2.2
+# Ink creeps where a fine noise stands this many standard deviations out, along fibres that lie this way across the page.
+_CREEP_CORRELATION_MM, _CREEP_THRESHOLD, _CREEP_LIMIT = 0.09, 1.1, 2.0
+_FIBRE_RAD = np.deg2rad(25.0)
+# Most events on one contour; more would be raggedness.
+_MOST_EVENTS = 600
 
 
 def is_quiet(edge: Edge) -> bool:
     """Whether the edge leaves contours as they are."""
-    return edge.raggedness == 0.0 and edge.softening == 0.0 and edge.spread == 0.0
+    return not any((edge.raggedness, edge.softening, edge.spread, edge.events, edge.creep))
 
 
 def inked_contours(
@@ -61,6 +66,8 @@ def _roughened(contour: Points, edge: Edge, generator: np.random.Generator, half
     tangents = contour_tangents(smooth)
     length = float(closed_arc_lengths(smooth)[-1])
     offsets = edge_offsets(len(smooth), length, edge, generator) + edge.spread
+    offsets += _creep(tangents, length, edge, generator)
+    offsets += _events(len(smooth), length, edge, generator)
     offsets = bent(offsets, knee=_FEATURE_KNEE * half_width, limit=_FEATURE_LIMIT * half_width)
     moved = smooth - turned(tangents) * offsets[:, None]
     return moved, _keeps_its_order(moved, smooth, tangents)
@@ -100,6 +107,42 @@ def edge_offsets(n_points: int, length: float, edge: Edge, generator: np.random.
     noise = bent(noise, knee=_NOISE_KNEE, limit=_NOISE_LIMIT)
     mood = ring_noise(generator, n_points, length, correlation=_MOOD_LENGTH_MM, exponent=1.0)
     return np.asarray(edge.raggedness * noise * _moods(mood, edge.liveliness))
+
+
+def _creep(tangents: Points, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
+    """How far ink creeps outwards along the paper's fibres, mm: here and there, and only where the edge faces along them."""
+    noise = ring_noise(generator, len(tangents), length, correlation=_CREEP_CORRELATION_MM, exponent=1.0)
+    if edge.creep == 0.0:
+        return np.zeros(len(tangents))
+    facing = np.abs(tangents @ np.array([-np.sin(_FIBRE_RAD), np.cos(_FIBRE_RAD)]))
+    out = np.clip((noise - _CREEP_THRESHOLD) / (_CREEP_LIMIT - _CREEP_THRESHOLD), 0.0, 1.0)
+    return np.asarray(edge.creep * facing * out)
+
+
+def _events(n_points: int, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
+    """Blobs and drags outwards and nicks inwards, mm: a few to the centimetre, each of its own size."""
+    n_events = min(int(generator.poisson(edge.events * length / 10.0)), _MOST_EVENTS)
+    if n_events == 0 or edge.event_size == 0.0:
+        return np.zeros(n_points)
+    places = generator.random(n_events) * length
+    sizes = edge.event_size * (0.35 + 0.65 * generator.random(n_events))
+    widths = sizes * generator.uniform(1.0, 2.6, n_events)
+    kinds = generator.random(n_events)
+    along = np.arange(n_points) * (length / n_points)
+    apart = (along[:, None] - places + 0.5 * length) % length - 0.5 * length
+    tail = np.where((kinds > 0.75) & (apart > 0.0), 5.0, 1.0)
+    signs = np.where(kinds < 0.35, -0.8, 1.0)
+    return np.asarray((np.exp(-((apart / (widths * tail)) ** 2)) * (sizes * signs)).sum(axis=1))
+
+
+def largest_offset(edge: Edge) -> float:
+    """The farthest that the edge ever moves outwards, mm, where no two events fall on one place."""
+    return float(
+        _NOISE_LIMIT * edge.raggedness * mood_peak(edge.liveliness)
+        + edge.spread
+        + edge.creep
+        + (edge.event_size if edge.events else 0.0)
+    )
 
 
 def _moods(noise: Floats, liveliness: float) -> Floats:

@@ -129,6 +129,7 @@ def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
         "spine_lengths": np.array([0 if m.tooth is None else len(m.tooth.spine) for m in kept], dtype=np.int32),
         "spine_points": _nm_array([m.tooth.spine for m in kept if m.tooth is not None]),
         "spine_levels": _joined(m.tooth.levels for m in kept if m.tooth is not None),
+        "spine_halves": _joined(m.tooth.halves for m in kept if m.tooth is not None),
     }
 
 
@@ -156,14 +157,23 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
     return masters
 
 
-_TOOTH_COLUMNS = 9
+_TOOTH_COLUMNS = 11
 
 
 def _tooth_row(tooth: Tooth | None) -> list[float]:
     """A tooth's numbers in one row; the first says whether there is one."""
     if tooth is None:
         return [0.0] * _TOOTH_COLUMNS
-    return [1.0, *tooth.sizes, tooth.fine_share, *tooth.place, tooth.threshold, tooth.softness]
+    return [
+        1.0,
+        *tooth.sizes,
+        tooth.fine_share,
+        *tooth.place,
+        tooth.threshold,
+        tooth.softness,
+        tooth.streaks,
+        tooth.rim,
+    ]
 
 
 def _tooth(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Tooth | None:
@@ -178,6 +188,9 @@ def _tooth(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Too
         softness=float(row[8]),
         spine=arrays["spine_points"][spine] / NM_PER_MM,
         levels=arrays["spine_levels"][spine].astype(np.float64),
+        halves=arrays["spine_halves"][spine].astype(np.float64),
+        streaks=float(row[9]),
+        rim=float(row[10]),
     )
 
 

@@ -19,33 +19,61 @@ _WAVE_WEIGHTS = (0.62, 0.60, 0.50)
 _WAVE_KNEE, _WAVE_LIMIT = 2.0, 2.8
 # Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as the pen, however fast it leaves.
 _POOL_WIDTHS = 0.8
-# No pen gets thinner than this share of its nominal width.
-_THINNEST = 0.12
+# No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor from one of these to the other.
+_LEAST_AMOUNT, _MOST_AMOUNT = 0.4, 1.6
+_MOST_POOL = 2.0
+# No pen gets thinner than this share of its nominal width; a tapered end starts or ends at the second.
+_THINNEST, _TAPERED = 0.12, 0.2
+# Ends reach beyond a stroke's last point by a share of its half width between these.
+_REACHES = {"round": (0.62, 1.0), "blunt": (0.12, 0.42), "tapered": (0.8, 1.4)}
+# Pieces of a broad-edged, tapered stroke may be thin on average; widths are never more than this above what the parts say.
+_MOST_MEAN_GAIN = 1.5
 
 
 def pressures(path: DrawnPath, nib: Nib, generator: np.random.Generator, *, width: float, crossings: Floats) -> Floats:
-    """Width over nominal width at each point of `path`, `(n,)`, mean 1 over the exact stroke.
+    """Width over nominal width at each point of `path`, `(n,)`, mean 1 over the exact stroke, at most `largest_pressure`.
 
     Args:
         path: the drawn centreline.
         nib: the nib.
-        generator: the stream of this stroke's nib, always used for the same number of draws.
+        generator: the stream of this stroke's nib.
         width: nominal width in mm.
         crossings: arc lengths of the exact stroke in mm at which others cross.
     """
     waves = _waves(generator, path, nib)
-    ends = 0.4 + 1.2 * generator.random(2)
-    profile = waves * _ends(path, nib, ends) * _broad_edge(path, nib)
+    amounts = _LEAST_AMOUNT + (_MOST_AMOUNT - _LEAST_AMOUNT) * generator.random(2)
+    profile = waves * _ends(path, nib, amounts) * _broad_edge(path, nib)
     profile = profile * (1.0 + _pools(path, nib, width, crossings, generator))
-    inside = (path.lengths >= -1e-9) & (path.lengths <= path.exact_length + 1e-9)
-    mean = _mean_along(profile[inside], path.lengths[inside])
-    return np.asarray(np.maximum(profile / mean, _THINNEST))
+    profile = profile / _mean_along(profile[path.inside], path.lengths[path.inside])
+    return np.asarray(np.clip(profile, _THINNEST, largest_pressure(nib)))
+
+
+def largest_pressure(nib: Nib) -> float:
+    """The largest factor by which a stroke is ever wider than nominal."""
+    waves = np.exp(nib.pressure * _WAVE_LIMIT - 0.5 * nib.pressure**2)
+    ends = 1.0 + _MOST_AMOUNT * max(nib.touchdown, nib.lift, 0.0)
+    pools = 1.0 + max(_MOST_POOL * nib.pooling, nib.crossing_pool)
+    thinning = 1.0 if nib.contrast == 0.0 and nib.ends != "tapered" else _MOST_MEAN_GAIN
+    return float(waves * ends * pools * thinning)
+
+
+def end_reaches(nib: Nib, generator: np.random.Generator, own: float) -> tuple[float, float]:
+    """How far the start and the end of a stroke reach beyond its last points, in half widths; no two ends are alike.
+
+    Args:
+        nib: the nib.
+        generator: the stream of this stroke's nib.
+        own: the reach of the exact stroke's ends, 0 or 1, for a nib that leaves ends as laid out.
+    """
+    start, end = generator.random(2)
+    low, high = _REACHES.get(nib.ends, (own, own))
+    return float(low + (high - low) * start), float(low + (high - low) * end)
 
 
 def _mean_along(values: Floats, lengths: Floats) -> float:
-    """Mean of `values` over arc length."""
-    span = lengths[-1] - lengths[0]
-    return float(np.trapezoid(values, lengths) / span) if span > 0.0 else float(values.mean())
+    """Mean of `values` over arc length, whichever way it runs."""
+    span = float(lengths[-1] - lengths[0]) if len(lengths) else 0.0
+    return float(np.trapezoid(values, lengths)) / span if span else float(values.mean()) if len(values) else 1.0
 
 
 def _waves(generator: np.random.Generator, path: DrawnPath, nib: Nib) -> Floats:
@@ -59,26 +87,34 @@ def _waves(generator: np.random.Generator, path: DrawnPath, nib: Nib) -> Floats:
 
 
 def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
-    """Touchdown and lift: a factor that fades into the body of the stroke, a little different each time."""
-    from_start = path.lengths - path.lengths[0]
-    from_end = path.lengths[-1] - path.lengths
-    reach = min(nib.landing, 0.4 * max(float(from_start[-1]), 1e-9))
-    down = nib.touchdown * amounts[0] * np.exp(-from_start / reach)
-    up = nib.lift * amounts[1] * np.exp(-from_end / reach)
-    return np.asarray(np.maximum(1.0 + down + up, _THINNEST))
+    """Touchdown, lift and taper: a factor that fades into the body of the stroke, a little different each time."""
+    from_start = path.travelled
+    total = max(float(from_start[-1]), 1e-9)
+    from_end = total - from_start
+    reach = min(nib.landing, 0.4 * total)
+    swell = nib.touchdown * amounts[0] * np.exp(-from_start / reach) + nib.lift * amounts[1] * np.exp(-from_end / reach)
+    profile = np.maximum(1.0 + swell, _THINNEST)
+    if nib.ends == "tapered":
+        taper = np.minimum(nib.taper * amounts, 0.45 * total)
+        profile = profile * _tapered(from_start, 0.5 * float(taper[0])) * _tapered(from_end, float(taper[1]))
+    return np.asarray(profile)
+
+
+def _tapered(distance: Floats, length: float) -> Floats:
+    """From thin at the tip to full width at `length` from it, swelling as a pointed brush does."""
+    share = np.clip(distance / length, 0.0, 1.0)
+    return np.asarray(_TAPERED + (1.0 - _TAPERED) * np.sqrt(share * (2.0 - share)))
 
 
 def _pools(path: DrawnPath, nib: Nib, width: float, crossings: Floats, generator: np.random.Generator) -> Floats:
     """Extra width where the pen rests (both ends and stops, each by its own amount) and where wet lines cross."""
     rests = np.concatenate((path.lengths[[0, -1]], path.lengths[1:-1][path.timing.speeds[1:-1] <= 0.0]))
-    amounts = nib.pooling * 2.0 * generator.random(len(rests))
-    places, heights = (
-        np.concatenate((rests, crossings)),
-        np.concatenate((amounts, np.full(len(crossings), nib.crossing_pool))),
-    )
+    amounts = nib.pooling * _MOST_POOL * generator.random(len(rests))
+    places = np.concatenate((rests, crossings))
+    heights = np.concatenate((amounts, np.full(len(crossings), nib.crossing_pool)))
     shown = heights > 0.0
     apart = (path.lengths[:, None] - places[shown]) / (_POOL_WIDTHS * width)
-    return np.asarray(np.exp(-(apart**2)) @ heights[shown])
+    return np.asarray((np.exp(-(apart**2)) * heights[shown]).max(axis=1, initial=0.0))
 
 
 def _broad_edge(path: DrawnPath, nib: Nib) -> Floats:
@@ -88,18 +124,3 @@ def _broad_edge(path: DrawnPath, nib: Nib) -> Floats:
     along = tangents(path.points)
     angle = np.arctan2(-along[:, 1], along[:, 0]) - np.deg2rad(nib.angle)
     return np.asarray(np.hypot(np.sin(angle), (1.0 - nib.contrast) * np.cos(angle)))
-
-
-def end_reaches(nib: Nib, generator: np.random.Generator, own: float) -> tuple[float, float]:
-    """How far the start and the end of a stroke reach beyond its last points, in half widths; no two ends are alike.
-
-    Args:
-        nib: the nib.
-        generator: the stream of this stroke's nib, always used for the same number of draws.
-        own: the reach of the exact stroke's ends, 0 or 1, for a nib that leaves ends as laid out.
-    """
-    start, end = generator.random(2)
-    if nib.ends == "own":
-        return own, own
-    low, high = (0.62, 1.0) if nib.ends == "round" else (0.12, 0.42)
-    return float(low + (high - low) * start), float(low + (high - low) * end)

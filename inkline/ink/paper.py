@@ -35,6 +35,8 @@ _PROBE_STEP_MM = 0.1
 _LARGEST_FIELD = 12.0
 # The level of ink changes slowly; it is looked up once for each square of this side.
 _LEVEL_SQUARE_MM = 0.15
+# The longest streaks are this many times as long again as the tooth's features.
+_LONGEST_STREAK = 9.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -49,6 +51,9 @@ class Tooth:
         softness: how far about the threshold ink gives way gradually.
         spine: points along the mark, `(k, 2)`.
         levels: level of ink at each of them, `(k,)`, 0 for a middling one.
+        halves: half width at each of them, `(k,)`; of no effect where the spine is a single point.
+        streaks: how far bare places stretch along the spine, 0 to 1.
+        rim: how much the level falls from the spine to the rim.
     """
 
     sizes: tuple[float, float]
@@ -58,28 +63,48 @@ class Tooth:
     softness: float
     spine: Points
     levels: Floats
+    halves: Floats
+    streaks: float
+    rim: float
 
 
 def tooth_mask(tooth: Tooth, places: Points) -> Floats:
     """Share of ink that stays at `places`, `(n, 2)` in mm about the mark's origin: 0 bare to 1 full, `(n,)`."""
-    return _kept(tooth_heights(tooth, places) - _levels(tooth, places), tooth.threshold, tooth.softness)
+    return _kept(_excess(tooth, places), tooth.threshold, tooth.softness)
 
 
-def _levels(tooth: Tooth, places: Points) -> Floats:
-    """Level of ink at `places`: that of the nearest point of the spine, looked up once for each small square of the sheet."""
-    if len(tooth.spine) == 1 or not np.ptp(tooth.levels):
-        return np.full(len(places), tooth.levels[0])
+def _excess(tooth: Tooth, places: Points) -> Floats:
+    """Height of the tooth above the ink's level at `places`."""
+    if len(tooth.spine) == 1:
+        return np.asarray(tooth_heights(tooth, places) - tooth.levels[0])
+    nearest = _nearest(tooth.spine, places)
+    levels = tooth.levels[nearest]
+    if tooth.streaks == 0.0 and tooth.rim == 0.0:
+        return tooth_heights(tooth, places) - levels
+    ahead = tangents(tooth.spine)[nearest]
+    apart = places - tooth.spine[nearest]
+    forward = (apart * ahead).sum(axis=1)
+    aside = ahead[:, 0] * apart[:, 1] - ahead[:, 1] * apart[:, 0]
+    levels = levels - tooth.rim * np.minimum((aside / np.maximum(tooth.halves[nearest], 1e-9)) ** 2, 1.5)
+    if tooth.streaks > 0.0:
+        stretched = (arc_lengths(tooth.spine)[nearest] + forward) / (1.0 + _LONGEST_STREAK * tooth.streaks)
+        places = np.column_stack((stretched, aside))
+    return tooth_heights(tooth, places) - levels
+
+
+def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
+    """Index of the spine's point nearest to each place, looked up once for each small square of the sheet."""
     squares = np.floor(places / _LEVEL_SQUARE_MM).astype(np.int64)
-    squares -= squares.min(axis=0)
+    corner = squares.min(axis=0)
+    squares -= corner
     n_columns = int(squares[:, 0].max()) + 1
     codes = squares[:, 1] * n_columns + squares[:, 0]
     present = np.zeros(int(codes.max()) + 1, dtype=bool)
     present[codes] = True
     used = np.flatnonzero(present)
-    corner = np.floor(places.min(axis=0) / _LEVEL_SQUARE_MM)
     centres = (np.column_stack((used % n_columns, used // n_columns)) + corner + 0.5) * _LEVEL_SQUARE_MM
-    lookup = np.zeros(len(present))
-    lookup[used] = tooth.levels[cKDTree(tooth.spine).query(centres, workers=1)[1]]
+    lookup = np.zeros(len(present), dtype=np.intp)
+    lookup[used] = cKDTree(spine).query(centres, workers=1)[1]
     return np.asarray(lookup[codes])
 
 
@@ -105,7 +130,8 @@ def pressed_tooth(
     *,
     spine: Points,
     levels: Floats,
-    probes: Callable[[], tuple[Points, Floats]],
+    halves: Floats,
+    probes: Callable[[], Points],
 ) -> Tooth | None:
     """The tooth under one mark, its threshold such that `paper.dryness` of the mark stays bare; `None` where nothing does.
 
@@ -114,8 +140,8 @@ def pressed_tooth(
         generator: the stream of this mark's paper, always used for the same number of draws.
         spine: points along the mark, mm.
         levels: level of ink at each, from `ink_levels`.
-        probes: gives places spread evenly over the mark's area, `(m, 2)`, and the level at each, `(m,)`; asked only where
-            there is a tooth to be had.
+        halves: half width at each.
+        probes: gives places spread evenly over the mark's area, `(m, 2)`; asked only where there is a tooth to be had.
     """
     x, y, turn = generator.random(3)
     if paper.dryness == 0.0:
@@ -129,10 +155,11 @@ def pressed_tooth(
         softness=max(paper.softness, 1e-6),
         spine=spine,
         levels=levels,
+        halves=halves,
+        streaks=paper.streaks,
+        rim=paper.rim,
     )
-    places, levels_there = probes()
-    heights = tooth_heights(open_tooth, places) - levels_there
-    threshold = _threshold(heights, paper.dryness, open_tooth.softness)
+    threshold = _threshold(_excess(open_tooth, probes()), paper.dryness, open_tooth.softness)
     return dataclasses.replace(open_tooth, threshold=threshold)
 
 
@@ -147,13 +174,12 @@ def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
     return np.asarray(paper.pressing * 4.0 * (pressures - 1.0) - paper.emptying * (shares - 0.5))
 
 
-def stroke_probes(points: Points, half_widths: Floats, levels: Floats) -> tuple[Points, Floats]:
-    """Places spread evenly over a stroke's area, with the level at each: lanes across it, thinned where it is thin.
+def stroke_probes(points: Points, half_widths: Floats) -> Points:
+    """Places spread evenly over a stroke's area, `(m, 2)`: lanes across it, thinned where it is thin.
 
     Args:
         points: centreline, `(n, 2)`, n >= 2.
         half_widths: `(n,)`.
-        levels: `(n,)`.
     """
     lengths = arc_lengths(points)
     n_rows = int(np.clip(lengths[-1] / _PROBE_STEP_MM, 16, _N_PROBES // 5))
@@ -164,11 +190,11 @@ def stroke_probes(points: Points, half_widths: Floats, levels: Floats) -> tuple[
     offsets = np.broadcast_to(lanes[None, :] * float(halves.max()), (n_rows, n_lanes))
     inside = np.abs(offsets) <= halves[:, None]
     places = centres[:, None, :] + turned(tangents(centres))[:, None, :] * offsets[:, :, None]
-    return places[inside], np.broadcast_to(np.interp(rows, lengths, levels)[:, None], inside.shape)[inside]
+    return np.asarray(places[inside])
 
 
-def area_probes(contours: tuple[Points, ...]) -> tuple[Points, Floats]:
-    """Places on an even lattice inside `contours` (even-odd), about `_N_PROBES` to their box and at least one, and level 0 at each."""
+def area_probes(contours: tuple[Points, ...]) -> Points:
+    """Places on an even lattice inside `contours` (even-odd), `(m, 2)`, about `_N_PROBES` to their box and at least one."""
     x0, y0, x1, y1 = bounds(contours)
     side = np.sqrt((x1 - x0) * (y1 - y0) / _N_PROBES)
     xs, ys = np.arange(x0 + side / 2, x1, side), np.arange(y0 + side / 2, y1, side)
@@ -178,8 +204,7 @@ def area_probes(contours: tuple[Points, ...]) -> tuple[Points, Floats]:
     inside = np.cumsum(crossed[:, :-1], axis=1) % 2 == 1
     rows, columns = np.nonzero(inside)
     places = np.column_stack((xs[columns], ys[rows]))
-    places = places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
-    return places, np.zeros(len(places))
+    return places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
 
 
 def _count_crossings(crossed: NDArray[np.intp], contour: Points, xs: Floats, ys: Floats) -> None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from inkline.drawing import Role
-from inkline.errors import InputError, UnitError
+from inkline.errors import UnitError
 from inkline.ink.values import (
     Kind,
     StyleError,
@@ -43,9 +43,20 @@ class Hand:
     run_over_share: float = value(_S, 0.6, 0.0, 1.0, about="Share of ends that run over.")
     fall_short: float = value(_L, 0.0, 0.0, 5.0, about="Most that a rule falls short of its end.")
     fall_short_share: float = value(_S, 0.15, 0.0, 1.0, about="Share of ends that fall short.")
+    hook: float = value(_L, 0.0, 0.0, 2.0, about="Most that the pen flicks aside as it leaves the paper.")
+    from_far_end: float = value(_S, 0.0, 0.0, 1.0, about="Share of rules that are drawn from their far end.")
+    lift_every: float = value(
+        _L, 0.0, 0.0, 1000.0, about="Rules longer than this are drawn in several lifts (0: always in one)."
+    )
+    lift_overlap: float = value(_L, 1.0, 0.0, 10.0, about="How far one lift runs over the next.")
+    lift_jump: float = value(_L, 0.0, 0.0, 1.0, about="Root mean square of the step from one lift to the next.")
     tilt: float = value(Kind.ANGLE, 0.0, 0.0, 15.0, about="Standard deviation of a letter's slant.")
     size_play: float = value(_S, 0.0, 0.0, 0.2, about="Standard deviation of a letter's size, as a share of it.")
     bounce: float = value(_L, 0.0, 0.0, 3.0, about="Standard deviation of a letter's place on its line.")
+
+
+ENDS = ("own", "round", "blunt", "tapered")
+"""The ways in which a stroke may end."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +80,8 @@ class Nib:
         _S, 0.0, 0.0, 0.9, about="How much thinner a broad edge writes along its edge than across it."
     )
     angle: float = value(Kind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal.")
-    ends: str = choice("own", ("own", "round", "blunt"), about="Ends of strokes: as laid out, round, or nearly square.")
+    ends: str = choice("own", ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered.")
+    taper: float = value(_L, 2.0, 0.05, 50.0, about="Length over which tapered ends thin out.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,7 +95,11 @@ class Edge:
         _S, 0.0, 0.0, 1.0, about="How much the raggedness comes and goes: 0 is even, 1 clean with a few events."
     )
     softening: float = value(_L, 0.0, 0.0, 2.0, about="Radius to which ink rounds its corners.")
-    spread: float = value(_L, 0.0, 0.0, 1.0, about="How far ink creeps out on either side.")
+    spread: float = value(_L, 0.0, 0.0, 1.0, about="How far ink widens the stroke on either side.")
+    events: float = value(_S, 0.0, 0.0, 20.0, about="Blobs, drags and nicks in each centimetre of edge.")
+    event_size: float = value(_L, 0.08, 0.0, 1.0, about="Most that one of them moves the edge.")
+    creep: float = value(_L, 0.0, 0.0, 1.0, about="How far ink creeps along the paper's fibres here and there.")
+    fillet: float = value(_L, 0.0, 0.0, 1.0, about="Radius to which wet ink fills the corners where strokes cross.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +113,13 @@ class Paper:
     softness: float = value(_S, 0.15, 0.0, 2.0, about="How gradually ink gives way to bare paper.")
     emptying: float = value(_S, 0.0, 0.0, 3.0, about="How much drier a stroke ends than it begins.")
     pressing: float = value(_S, 0.5, 0.0, 3.0, about="How much more ink stays where the pen presses.")
+    streaks: float = value(
+        _S, 0.0, 0.0, 1.0, about="How far the bare places stretch along the stroke, as bristles leave them."
+    )
+    rim: float = value(_S, 0.0, 0.0, 3.0, about="How much drier a stroke is along its rims than along its middle.")
+    specks: float = value(_S, 0.0, 0.0, 50.0, about="Specks of ink beside each centimetre of stroke.")
+    speck_size: float = value(_L, 0.06, 0.0, 1.0, about="Radius of the largest specks.")
+    speck_reach: float = value(_L, 0.6, 0.0, 10.0, about="How far from the stroke specks fall.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,15 +224,9 @@ def _contradictions(style: Style, where: str) -> list[str]:
 def styled_for(style: Style, role: Role) -> Style:
     """The style as it draws marks of `role`: hand and edge calmed by that role's firmness."""
     free = 1.0 - style.firmness.of(role)
-    hand = dataclasses.replace(
-        style.hand,
-        drift=style.hand.drift * free,
-        tremor=style.hand.tremor * free,
+    hand, edge = style.hand, style.edge
+    calm_hand = dataclasses.replace(hand, drift=hand.drift * free, tremor=hand.tremor * free, hook=hand.hook * free)
+    calm_edge = dataclasses.replace(
+        edge, raggedness=edge.raggedness * free, events=edge.events * free, creep=edge.creep * free
     )
-    edge = dataclasses.replace(style.edge, raggedness=style.edge.raggedness * free)
-    return dataclasses.replace(style, hand=hand, edge=edge)
-
-
-def missing_style(name: str, known: Mapping[str, object]) -> InputError:
-    """The error for a style of which there is no file."""
-    return InputError(f'there is no style "{name}"; known are {", ".join(sorted(known))}')
+    return dataclasses.replace(style, hand=calm_hand, edge=calm_edge)

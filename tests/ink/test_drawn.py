@@ -44,7 +44,7 @@ def path_of(hand, number=1, name="t/g/1", room=(np.inf, np.inf)):
         shared=stream(number, "t/g", 0, "hand"),
         crossings=CROSSINGS,
         room=room,
-    )
+    )[0]
 
 
 @settings(max_examples=60, deadline=None)

@@ -1,0 +1,26 @@
+"""How far ink may lie from the exact stroke, stated by the style itself."""
+
+from __future__ import annotations
+
+from inkline.drawing import Role
+from inkline.ink.edge import largest_offset
+from inkline.ink.nib import largest_pressure
+from inkline.ink.specks import farthest_speck
+from inkline.ink.style import Style, styled_for
+
+
+def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
+    """The largest distance of ink from the exact stroke lengthened by its run-over, mm.
+
+    Stray, plus half the width at its largest pressure, plus the most that the edge moves, plus the reach of specks. Two events
+    of the edge that fall on one place may pass it.
+
+    Args:
+        style: the style.
+        role: what the stroke is in the calendar.
+        width_mm: nominal width on the sheet.
+    """
+    mine = styled_for(style, role)
+    tip = 1.4 if mine.nib.ends == "tapered" else 1.0
+    body = 0.5 * width_mm * largest_pressure(mine.nib) * tip
+    return mine.hand.stray + body + max(largest_offset(mine.edge), farthest_speck(mine.paper))

@@ -1,0 +1,70 @@
+"""Outlines of glyphs and blocks: moved as one piece, then edge and paper. In mm about their own origin."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Role, Shape
+from inkline.geometry.polygon import positively_wound, total_area
+from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
+from inkline.geometry.union import united
+from inkline.ink.edge import EDGE_STEP_MM, inked_contours
+from inkline.ink.hand import held_within
+from inkline.ink.master import Master, on_grid
+from inkline.ink.noise import ring_noise
+from inkline.ink.paper import area_probes, pressed_tooth
+from inkline.ink.sitting import Sitting
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+# A block's sides waver over this length, by this share of the drift, never by more than this share of its half width.
+_WAVER_MM, _WAVER_SHARE, _WAVER_LIMIT = 2.2, 0.45, 0.3
+_WAVER_DEVIATIONS = 2.5
+
+
+def shape_master(shape: Shape, sitting: Sitting) -> Master:
+    """`shape` drawn: moved as one piece, its sides wavering if it is a block, then edge and paper."""
+    style = sitting.style
+    local = (on_grid((contour - np.array(shape.origin)) / sitting.px_per_mm) for contour in shape.contours)
+    contours = positively_wound(tuple(local))
+    half_width = _half_width(contours)
+    if not sitting.pose.is_still or style.hand.drift > 0.0:
+        contours = united([_moved(contour, shape.role, sitting, half_width) for contour in contours])
+    contours = inked_contours(contours, style.edge, sitting.edge, half_width=half_width)
+    tooth = pressed_tooth(
+        style.paper,
+        sitting.paper,
+        spine=np.zeros((1, 2)),
+        levels=np.zeros(1),
+        halves=np.array([half_width]),
+        probes=lambda: area_probes(contours),
+    )
+    return Master(key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
+
+
+def _half_width(contours: tuple[Points, ...]) -> float:
+    """A shape's typical half width in mm: area over half the perimeter, that of a long stroke of even width.
+
+    A compact shape such as a block comes out at a quarter of its side, which is as much as its edge should ever move.
+    """
+    perimeter = sum(float(closed_arc_lengths(contour)[-1]) for contour in contours)
+    return total_area(contours) / max(perimeter, 1e-9)
+
+
+def _moved(contour: Points, role: Role, sitting: Sitting, half_width: float) -> Points:
+    """One contour as the pose places it, within `stray`, and for blocks each side wavering a little by itself."""
+    exact = resampled_contour(contour, EDGE_STEP_MM)
+    moves = sitting.pose.moved(exact) - exact
+    if role is Role.BLOCK:
+        moves = moves - turned(contour_tangents(exact)) * _waver(exact, sitting, half_width)[:, None]
+    return np.asarray(exact + held_within(moves, sitting.style.hand.stray))
+
+
+def _waver(contour: Points, sitting: Sitting, half_width: float) -> Floats:
+    """How far the sides of a block waver outwards, mm."""
+    length = float(closed_arc_lengths(contour)[-1])
+    noise = ring_noise(sitting.hand, len(contour), length, correlation=_WAVER_MM, exponent=1.0)
+    reach = min(sitting.style.hand.drift * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS)
+    return np.clip(noise, -_WAVER_DEVIATIONS, _WAVER_DEVIATIONS) * reach

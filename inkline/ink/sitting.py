@@ -1,0 +1,83 @@
+"""What one mark needs to be drawn: its style, its streams, its pose and its scale."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Mark, Role, Stroke
+from inkline.ink.noise import stream
+from inkline.ink.pose import Pose, drawn_pose
+from inkline.ink.style import Hand, Style, styled_for
+
+Points = NDArray[np.float64]
+
+# A letter bends over about its own height, a block over a part of its side.
+_LETTER_BEND_MM, _BLOCK_BEND_MM = 5.0, 6.0
+# Of a letter's drift, the share that bends the whole letter; the rest, `STROKE_SHARE`, belongs to each stroke (squares add to one).
+_LETTER_SHARE, STROKE_SHARE = 0.8, 0.6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sitting:
+    """One mark being drawn.
+
+    Attributes:
+        key: the key of its master.
+        style: the style as firm as the mark's role makes it.
+        hand, nib, edge, paper: the streams of the four parts.
+        shared: the stream of the group that a rule shares its drift with.
+        pose: how its letter or block sits.
+        px_per_mm: px of the drawing to a mm of the sheet.
+    """
+
+    key: str
+    style: Style
+    hand: np.random.Generator
+    nib: np.random.Generator
+    edge: np.random.Generator
+    paper: np.random.Generator
+    shared: np.random.Generator
+    pose: Pose
+    px_per_mm: float
+
+
+def sitting_for(
+    mark: Mark, style: Style, *, number: int, again: Mapping[str, int], px_per_mm: float, key: str
+) -> Sitting:
+    """The sitting of `mark` in `style` under the drawing number `number`."""
+    mine = styled_for(style, mark.role)
+    times = times_again(mark.name, again)
+    group = mark.shared if isinstance(mark, Stroke) and mark.shared else f"{mark.name}|alone"
+    return Sitting(
+        key=key,
+        style=mine,
+        hand=stream(number, mark.name, times, "hand"),
+        nib=stream(number, mark.name, times, "nib"),
+        edge=stream(number, mark.name, times, "edge"),
+        paper=stream(number, mark.name, times, "paper"),
+        shared=stream(number, group, 0, "hand"),
+        pose=_pose(mark, mine.hand, stream(number, mark.group, times_again(mark.group, again), "pose")),
+        px_per_mm=px_per_mm,
+    )
+
+
+def times_again(name: str, again: Mapping[str, int]) -> int:
+    """How often `name`, or the numeral or stamp that it is part of, was asked to be drawn again."""
+    if not again:
+        return 0
+    parts = name.split("/")
+    whole = ["/".join(parts[:n]) for n in range(1, len(parts) + 1)]
+    return sum(again.get(part, 0) for part in {*whole, *(part.rsplit(".", 1)[0] for part in whole)})
+
+
+def _pose(mark: Mark, hand: Hand, generator: np.random.Generator) -> Pose:
+    """How the mark's group sits; a rule is held by its own projection instead."""
+    if mark.role is Role.BLOCK:
+        still = dataclasses.replace(hand, tilt=0.0, size_play=0.0, bounce=0.0)
+        return drawn_pose(generator, still, bend=hand.drift * _LETTER_SHARE, bend_length=_BLOCK_BEND_MM)
+    return drawn_pose(generator, hand, bend=hand.drift * _LETTER_SHARE, bend_length=_LETTER_BEND_MM)

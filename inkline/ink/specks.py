@@ -1,0 +1,59 @@
+"""Specks: small spots of ink that fall beside a stroke. Lengths in mm."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.geometry.polyline import arc_lengths, at_arc_lengths, tangents, turned
+from inkline.ink.style import Paper
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+# A speck is a polygon of this many corners, its radius wavering by the second.
+_N_CORNERS, _WAVER = 14, 0.16
+_MOST_SPECKS = 4000
+
+
+def specks_beside(
+    path: Points, half_widths: Floats, paper: Paper, generator: np.random.Generator
+) -> tuple[Points, ...]:
+    """Contours of the specks beside a stroke; none unless `paper.specks` asks for them.
+
+    Most are small and near: sizes fall off like those of spatter, and distance as its square.
+
+    Args:
+        path: the drawn centreline, `(n, 2)`.
+        half_widths: half width at each of its points, `(n,)`.
+        paper: the paper.
+        generator: the stream of this stroke's paper.
+    """
+    if paper.specks == 0.0 or paper.speck_size == 0.0:
+        return ()
+    lengths = arc_lengths(path)
+    n_specks = min(int(generator.poisson(paper.specks * lengths[-1] / 10.0)), _MOST_SPECKS)
+    if n_specks == 0:
+        return ()
+    along = generator.random(n_specks) * lengths[-1]
+    radii = paper.speck_size * (0.25 + 0.75 * generator.random(n_specks) ** 3)
+    beyond = paper.speck_reach * generator.random(n_specks) ** 2
+    sides = np.where(generator.random(n_specks) < 0.5, -1.0, 1.0)
+    across = turned(tangents(path))
+    normals = np.column_stack([np.interp(along, lengths, across[:, axis]) for axis in (0, 1)])
+    away = np.interp(along, lengths, half_widths) + radii + beyond
+    centres = at_arc_lengths(path, lengths, along) + normals * (sides * away)[:, None]
+    return tuple(_spot(generator, centre, float(radius)) for centre, radius in zip(centres, radii, strict=True))
+
+
+def _spot(generator: np.random.Generator, centre: Points, radius: float) -> Points:
+    """One speck: nearly a disc, positive where y points up, nowhere beyond `radius`."""
+    angles = np.linspace(0.0, 2.0 * np.pi, _N_CORNERS, endpoint=False)
+    phase, depth = generator.random(2)
+    wavering = 1.0 - _WAVER * (1.0 + depth * np.sin(2.0 * angles + 2.0 * np.pi * phase)) * generator.random(_N_CORNERS)
+    return np.asarray(centre + radius * wavering[:, None] * np.column_stack((np.cos(angles), np.sin(angles))))
+
+
+def farthest_speck(paper: Paper) -> float:
+    """How far beyond a stroke's half width specks may reach, mm."""
+    return 0.0 if paper.specks == 0.0 else 2.0 * paper.speck_size + paper.speck_reach

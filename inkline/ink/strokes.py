@@ -1,0 +1,160 @@
+"""A stroke through hand, nib, edge and paper, in mm about its own origin."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Cap, Role, Stroke
+from inkline.geometry.polyline import arc_lengths, without_repeats
+from inkline.geometry.sweep import swept_outline, swept_ring
+from inkline.geometry.union import united
+from inkline.ink.edge import inked_contours, is_quiet, largest_offset
+from inkline.ink.hand import DrawnPath, drawn_curve, drawn_rule, sampled_path
+from inkline.ink.master import Master, on_grid
+from inkline.ink.nib import end_reaches, largest_pressure, pressures
+from inkline.ink.paper import area_probes, ink_levels, pressed_tooth, stroke_probes
+from inkline.ink.sitting import STROKE_SHARE, Sitting
+from inkline.ink.specks import specks_beside
+from inkline.ink.style import Style
+from inkline.ink.timing import Timing
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+# Arcs of swept outlines keep within this of a true arc, in mm: 0.001 px on 2500 px where the outline is kept as it is, 0.04 px
+# where ink then rounds and roughens it (finer costs time in the union and nobody sees it).
+_EXACT_TOLERANCE_MM, _INKED_TOLERANCE_MM = 0.00004, 0.0014
+# A stroke need not slow for curves wider than this many of its widths.
+_EASY_RADIUS_WIDTHS = 8.0
+
+
+def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
+    """`stroke` drawn: its hand, its nib, its edge, and the paper under it."""
+    points = on_grid((stroke.points - np.array(stroke.origin)) / sitting.px_per_mm)
+    width = stroke.width_px / sitting.px_per_mm
+    centreline = without_repeats(np.concatenate((points, points[:1])) if stroke.closed else points)
+    if len(centreline) == 1:
+        return _press_master(centreline[0], width, sitting)
+    crossings = np.array(stroke.crossings) / sitting.px_per_mm
+    paths = _drawn_paths(stroke, centreline, sitting, width, crossings)
+    profiles = [pressures(path, sitting.style.nib, sitting.nib, width=width, crossings=crossings) for path in paths]
+    own_reach = 0.0 if stroke.cap is Cap.BUTT else 1.0
+    outlines = [
+        _swept(
+            stroke, path, 0.5 * width * profile, end_reaches(sitting.style.nib, sitting.nib, own_reach), sitting.style
+        )
+        for path, profile in zip(paths, profiles, strict=True)
+    ]
+    outline = outlines[0] if len(outlines) == 1 else united([part for parts in outlines for part in parts])
+    return _finished(paths, profiles, outline, sitting, width)
+
+
+def _finished(
+    paths: tuple[DrawnPath, ...], profiles: list[Floats], outline: tuple[Points, ...], sitting: Sitting, width: float
+) -> Master:
+    """The master of a swept outline: edge, paper and specks."""
+    style = sitting.style
+    contours = inked_contours(outline, style.edge, sitting.edge, half_width=0.5 * width)
+    path, profile = np.concatenate([path.points for path in paths]), np.concatenate(profiles)
+    levels = np.concatenate([_levels(path, prof, style) for path, prof in zip(paths, profiles, strict=True)])
+    tooth = pressed_tooth(
+        style.paper,
+        sitting.paper,
+        spine=path,
+        levels=levels,
+        halves=0.5 * width * profile,
+        probes=lambda: stroke_probes(path, 0.5 * width * profile),
+    )
+    specks = specks_beside(path, 0.5 * width * profile, style.paper, sitting.paper)
+    return Master(
+        key=sitting.key,
+        contours=tuple(on_grid(contour) for contour in (united([*contours, *specks]) if specks else contours)),
+        path=on_grid(path),
+        times=np.concatenate([path.timing.times for path in paths]),
+        pressures=profile,
+        levels=levels,
+        tooth=tooth,
+    )
+
+
+def _levels(path: DrawnPath, profile: Floats, style: Style) -> Floats:
+    """Level of ink along one lift; the pen was filled before it."""
+    return ink_levels(profile, path.travelled / max(float(path.travelled[-1]), 1e-9), style.paper)
+
+
+def _drawn_paths(
+    stroke: Stroke, centreline: Points, sitting: Sitting, width: float, crossings: Floats
+) -> tuple[DrawnPath, ...]:
+    """The drawn centreline: straight rules by their own law, everything else posed and then drawn."""
+    style = sitting.style
+    if _is_at_rest(style):
+        return (_exact_path(centreline),)
+    if stroke.role is Role.RULE and len(centreline) == 2:
+        tip = farthest_tip(style, width)
+        room = (stroke.room_px[0] / sitting.px_per_mm - tip, stroke.room_px[1] / sitting.px_per_mm - tip)
+        return drawn_rule(
+            centreline, style.hand, own=sitting.hand, shared=sitting.shared, crossings=crossings, room=room
+        )
+    exact = sampled_path(centreline)
+    calmer = dataclasses.replace(style.hand, drift=style.hand.drift * STROKE_SHARE)
+    posed = sitting.pose.moved(exact.points)
+    return (drawn_curve(exact, posed, calmer, own=sitting.hand, reference=1.0 / (_EASY_RADIUS_WIDTHS * width)),)
+
+
+def farthest_tip(style: Style, width: float) -> float:
+    """How far ink may reach beyond the last point of a drawn centreline, mm."""
+    reach = 1.4 if style.nib.ends == "tapered" else 1.0
+    return 0.5 * width * largest_pressure(style.nib) * reach + largest_offset(style.edge)
+
+
+def _is_at_rest(style: Style) -> bool:
+    """Whether neither hand nor nib changes anything, so that the exact centreline may stay as it is."""
+    hand, nib = style.hand, style.nib
+    moves = (hand.drift, hand.tremor, hand.run_over, hand.fall_short, hand.tilt, hand.size_play, hand.bounce)
+    lifts = (hand.hook, hand.lift_every)
+    swells = (nib.pressure, nib.touchdown, nib.lift, nib.pooling, nib.crossing_pool, nib.contrast)
+    return not any(moves) and not any(lifts) and not any(swells) and nib.ends != "tapered"
+
+
+def _exact_path(centreline: Points) -> DrawnPath:
+    """The exact centreline itself, at no particular time."""
+    lengths = arc_lengths(centreline)
+    still = Timing(times=lengths, speeds=np.ones_like(lengths), mean_speed=1.0)
+    return DrawnPath(points=centreline, lengths=lengths, exact_length=float(lengths[-1]), timing=still)
+
+
+def _swept(
+    stroke: Stroke, path: DrawnPath, half_widths: Floats, reaches: tuple[float, float], style: Style
+) -> tuple[Points, ...]:
+    """The outline that the nib leaves."""
+    if stroke.closed:
+        return swept_ring(path.points[:-1], half_widths[:-1], tolerance=_tolerance(style))
+    return swept_outline(
+        path.points, half_widths, round_start=reaches[0], round_end=reaches[1], tolerance=_tolerance(style)
+    )
+
+
+def _tolerance(style: Style) -> float:
+    """How near swept outlines must come to true arcs, mm."""
+    return _EXACT_TOLERANCE_MM if is_quiet(style.edge) else _INKED_TOLERANCE_MM
+
+
+def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
+    """A press of the pen that goes nowhere: a dot, posed, a little larger or smaller each time."""
+    style = sitting.style
+    centre = sitting.pose.moved(point[None, :])
+    half = 0.5 * width * (1.0 + style.nib.pressure * float(np.clip(sitting.nib.standard_normal(), -2.0, 2.0)))
+    outline = swept_outline(centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style))
+    contours = inked_contours(outline, style.edge, sitting.edge, half_width=half)
+    tooth = pressed_tooth(
+        style.paper,
+        sitting.paper,
+        spine=centre,
+        levels=np.zeros(1),
+        halves=np.array([half]),
+        probes=lambda: area_probes(contours),
+    )
+    return Master(key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
