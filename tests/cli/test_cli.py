@@ -1,0 +1,300 @@
+"""The commands as a person meets them: what they print, their exit codes, one line for an error."""
+
+import subprocess
+import sys
+import tomllib
+from importlib.metadata import version
+from pathlib import Path
+
+import click
+import pytest
+from PIL import Image
+
+from inkline.cli import commands, kit_run, main
+from inkline.cli.kit_run import report_lines
+from inkline.cli.running import run
+from inkline.kit.recipe import load_recipe
+from inkline.kit.report import KitReport
+
+SMALL = """
+version = 1
+number = 7
+[canvas]
+side = "160 px"
+[formats.standard]
+[words]
+years = [2027]
+"""
+
+
+@pytest.fixture
+def recipe(tmp_path):
+    path = tmp_path / "small.toml"
+    path.write_text(SMALL)
+    return path
+
+
+def said(capsys):
+    out, err = capsys.readouterr()
+    return out.splitlines(), err.splitlines()
+
+
+def test_help_names_the_commands_and_how_to_begin(capsys):
+    for arguments in ([], ["--help"], ["-h"]):
+        assert run(arguments) == 0
+        out = "\n".join(said(capsys)[0])
+        assert "inkline kit -o my-kit" in out
+        assert "inkline recipe -o my-recipe.toml" in out
+
+
+def test_help_of_a_command_names_its_options(capsys):
+    assert run(["kit", "--help"]) == 0
+    out = "\n".join(said(capsys)[0])
+    for option in ("--out", "--number", "--font", "--workers", "--only", "--redraw", "--force", "--debug"):
+        assert option in out
+
+
+def test_version(capsys):
+    assert run(["--version"]) == 0
+    assert said(capsys) == ([f"inkline {version('inkline')}"], [])
+
+
+def test_help_imports_nothing_that_draws():
+    code = "import sys; from inkline.cli.running import run; run(['--help']); print(sorted(set(sys.modules) & {'numpy', 'rich'}))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_a_recipe_is_printed_with_a_number_of_its_own(capsys):
+    assert run(["recipe"]) == 0
+    first = tomllib.loads("\n".join(said(capsys)[0]))
+    assert run(["recipe"]) == 0
+    second = tomllib.loads("\n".join(said(capsys)[0]))
+    assert first["number"] != second["number"]
+    assert 1 <= first["number"] <= 999_999_999
+
+
+def test_a_recipe_is_written_and_never_over_another_file(tmp_path, capsys):
+    file = tmp_path / "mine.toml"
+    assert run(["recipe", "-o", str(file)]) == 0
+    assert load_recipe(file).number > 0
+    assert f"Wrote {file}" in said(capsys)[0][0]
+    text = file.read_text()
+    assert run(["recipe", "-o", str(file)]) == 2
+    out, err = said(capsys)
+    assert (out, len(err)) == ([], 1)
+    assert "exists already and is left as it is" in err[0]
+    assert file.read_text() == text
+
+
+def test_a_recipe_that_cannot_be_written_is_a_failure(tmp_path, capsys):
+    assert run(["recipe", "-o", str(tmp_path / "no" / "such" / "folder.toml")]) == 1
+    assert "could not be written" in said(capsys)[1][0]
+
+
+def test_a_kit_is_built_step_by_step_and_told_at_the_end(tmp_path, recipe, capsys):
+    kit = tmp_path / "kit"
+    arguments = ["kit", str(recipe), "-o", str(kit), "--workers", "1", "--only", "words/digit-[12]"]
+    assert run(arguments) == 0
+    out, err = said(capsys)
+    assert err == []
+    assert {line.split()[-1] for line in out[:3]} == {"words/digit-1", "words/digit-2", "overview"}
+    assert out[2].startswith("3 of 3")
+    assert out[3].startswith(f"2 stamps in {kit}: 2 drawn (")
+    assert out[4] == f"Next: look at {kit / 'overview.png'}, where the whole kit is on one sheet."
+    Image.new("L", (50, 50), 255).save(kit / "words" / "digit-1.png")
+    assert run(arguments) == 0
+    out, _ = said(capsys)
+    assert out[0].endswith("overview")
+    assert f"2 stamps in {kit}: 1 unchanged, 1 kept, retouched by you (" in out[1]
+    assert "Retouched: words/digit-1. To have one drawn anew: --redraw NAME." in out
+
+
+def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
+    seen = {}
+
+    def build(chosen, folder, **options):
+        seen.update(options, title=chosen.title, folder=folder)
+        return report(folder=folder)
+
+    monkeypatch.setattr(kit_run, "build_kit", build)
+    monkeypatch.setattr(kit_run, "font_licence", lambda _: SimpleLicence())
+    options = ["--number", "5", "--font", "f.ttf", "--workers", "3", "--only", "a/*", "--only", "b", "--redraw", "c"]
+    assert run(["kit", "-o", str(tmp_path), *options, "--force"]) == 0
+    listener = seen.pop("listener")
+    assert callable(listener)
+    assert seen == {
+        "title": "A year of evenings",
+        "folder": tmp_path,
+        "number": 5,
+        "font": Path("f.ttf"),
+        "workers": 3,
+        "only": ("a/*", "b"),
+        "redraw": ("c",),
+        "foreign": "leave",
+    }
+    assert run(["kit", str(recipe), "-o", str(tmp_path)]) == 0
+    assert (seen["foreign"], seen["number"], seen["font"]) == ("refuse", None, None)
+
+
+class SimpleLicence:
+    def words(self):
+        return "its licence decides"
+
+
+def report(**changes):
+    values = {
+        "folder": Path("my-kit"),
+        "drawn": (),
+        "unchanged": (),
+        "kept": (),
+        "moved": (),
+        "left_over": (),
+        "sheets": (),
+        "sheets_kept": (),
+        "n_marks": 0,
+        "notes": (),
+    }
+    return KitReport(**(values | changes))
+
+
+def test_the_end_says_what_was_left_alone_and_why():
+    names = tuple(f"standard/dates-{n}" for n in range(1, 8))
+    told = report(
+        unchanged=tuple(f"u{n}" for n in range(43)),
+        drawn=names,
+        kept=("a", "b"),
+        moved=("b",),
+        left_over=names,
+        sheets_kept=("overview",),
+        notes=("Mind this.",),
+    )
+    lines = list(report_lines(told, seconds=12.34, recipe=Path("mine.toml")))
+    assert lines == [
+        "52 stamps in my-kit: 43 unchanged, 7 drawn, 2 kept, retouched by you (12.3 s).",
+        "Retouched: a, b. To have one drawn anew: --redraw NAME.",
+        "The layout under your retouch has changed: b. Check that it still fits.",
+        "Sheets kept, changed by you: overview.",
+        f"No longer in the recipe, left in place: {', '.join(names[:6])} and 1 more.",
+        "Mind this.",
+        "To have one numeral drawn again, write its name under [again] in mine.toml and run this once more.",
+    ]
+
+
+def test_the_end_of_the_default_kit_says_how_to_make_ones_own():
+    *_, last = report_lines(report(drawn=("a",), sheets=("overview",)), seconds=1.0, recipe=None)
+    assert last == "To make a kit of your own: inkline recipe -o my-recipe.toml"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["kit"], "Missing option '-o' / '--out'."),
+        (["kti"], "No such command 'kti'."),
+        (["kit", "-o", "x", "--wrong"], "No such option"),
+        (["kit", "-o", "x", "--number", "many"], "'many' is not a valid integer"),
+        (["kit", "-o", "{tmp}/x", "--number", "-4"], "a drawing number must lie between 0 and 999999999, not -4"),
+        (["kit", "-o", "{tmp}/x", "--workers", "0"], "--workers must be at least 1, not 0"),
+        (["kit", "{tmp}/none.toml", "-o", "{tmp}/x"], "none.toml"),
+        (["kit", "{tmp}", "-o", "{tmp}/x"], "cannot be read"),
+        (["kit", "-o", "{tmp}/x", "--font", "{tmp}/none.ttf"], "none.ttf"),
+        (["kit", "-o", "{tmp}/x", "--only", "zzz"], "--only: no stamp is called 'zzz'"),
+        (["kit", "-o", "{tmp}/small.toml"], "is a file; a kit needs a folder of its own"),
+        (["kit", "-o", "{tmp}"], "holds files that are no part of the kit"),
+    ],
+)
+def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, recipe, capsys, arguments, words):
+    assert recipe.exists()
+    assert run([argument.replace("{tmp}", str(tmp_path)) for argument in arguments]) == 2
+    out, err = said(capsys)
+    assert out == []
+    assert len(err) == 1
+    assert words in err[0]
+    assert err[0].startswith("inkline: ")
+    assert not (tmp_path / "x").exists()
+
+
+def test_every_fault_of_a_recipe_has_its_line(tmp_path, capsys):
+    path = tmp_path / "bad.toml"
+    path.write_text('version = 1\nnumber = 7\n[canvas]\nside = "-5 px"\nmragin = "2 %"\n')
+    assert run(["kit", str(path), "-o", str(tmp_path / "kit")]) == 2
+    err = said(capsys)[1]
+    assert [line[: len("inkline: bad.toml, line 4")] for line in err] == [
+        "inkline: bad.toml, line 4",
+        "inkline: bad.toml, line 5",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("problem", "code", "words"),
+    [
+        (KeyboardInterrupt(), 1, "stopped; what was finished is kept"),
+        (MemoryError(), 1, "not enough memory"),
+        (OSError(5, "Input/output error"), 1, "Input/output error"),
+        (RuntimeError("odd"), 1, "should not have (RuntimeError: odd); --debug shows where"),
+    ],
+)
+def test_failures_exit_1_with_one_line_and_a_traceback_only_if_asked(monkeypatch, capsys, problem, code, words):
+    def fails(**_):
+        raise problem
+
+    monkeypatch.setattr(commands.recipe, "callback", fails)
+    assert run(["recipe"]) == code
+    err = [line for line in said(capsys)[1] if line]  # click ends the line on which the terminal shows the interruption
+    assert len(err) == 1
+    assert words in err[0]
+    raised = click.Abort if isinstance(problem, KeyboardInterrupt) else type(problem)
+    with pytest.raises(raised):
+        run(["--debug", "recipe"])
+    with pytest.raises(raised):
+        run(["recipe", "--debug"])
+
+
+def test_a_reader_that_has_had_enough_is_no_error():
+    code = "import sys; from inkline.cli.running import run; sys.exit(run(['recipe']))"
+    with subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        process.stdout.close()
+        assert process.stderr.read() == b""
+    assert process.returncode in (0, 1)
+
+
+def test_the_process_exits_with_the_code(monkeypatch, capsys):
+    monkeypatch.setattr(sys, "argv", ["inkline", "kit"])
+    with pytest.raises(SystemExit) as caught:
+        main()
+    assert caught.value.code == 2
+    assert "Missing option" in said(capsys)[1][0]
+
+
+def test_python_runs_it_by_its_name():
+    done = subprocess.run([sys.executable, "-m", "inkline", "--version"], capture_output=True, text=True, check=True)
+    assert done.stdout.startswith("inkline ")
+
+
+def test_a_terminal_gets_a_bar(tmp_path, recipe, monkeypatch, capsys):
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    assert run(["kit", str(recipe), "-o", str(tmp_path / "kit"), "--workers", "1", "--only", "words/digit-1"]) == 0
+    out, _ = said(capsys)
+    assert not any(line.startswith("1 of") for line in out)
+    assert any("1 stamp in" in line for line in out)
+
+
+def test_a_killed_run_goes_on_where_it_was(tmp_path, recipe):
+    """The real thing: a process with two workers is killed when the first pictures are there."""
+    arguments = [sys.executable, "-m", "inkline", "kit", str(recipe), "-o", str(tmp_path / "kit"), "--workers", "2"]
+    with subprocess.Popen(arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, bufsize=1) as process:
+        for _ in range(6):
+            process.stdout.readline()
+        process.kill()
+    pictures = list((tmp_path / "kit").rglob("*.png"))
+    for picture in pictures:
+        with Image.open(picture) as opened:
+            opened.load()  # each of them is whole
+    done = subprocess.run(arguments, capture_output=True, text=True, check=True)
+    assert done.stderr == ""
+    end = next(line for line in done.stdout.splitlines() if line.startswith("39 stamps"))
+    assert "unchanged" in end
+    assert "kept" not in end
+    assert not [
+        path for path in (tmp_path / "kit").rglob("*") if "inkline-part" in path.name or "unfinished" in path.name
+    ]
