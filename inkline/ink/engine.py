@@ -54,7 +54,14 @@ def draw(
     marks = tuple(
         _placed(mark, master, px_per_mm) for mark, master in zip(drawing.marks, masters, strict=True) if master.contours
     )
-    return InkedDrawing(name=drawing.name, canvas=drawing.canvas, marks=marks, masters=tuple(masters), n_drawn=n_drawn)
+    return InkedDrawing(
+        name=drawing.name,
+        canvas=drawing.canvas,
+        marks=marks,
+        masters=tuple(masters),
+        n_drawn=n_drawn,
+        fillet_px=style.edge.fillet * px_per_mm,
+    )
 
 
 def _placed(mark: Mark, master: Master, px_per_mm: float) -> InkedMark:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import united
+from inkline.ink.fillet import filleted
 from inkline.ink.master import Master
 from inkline.ink.paper import Tooth
 
@@ -44,6 +45,7 @@ class InkedDrawing:
         marks: its marks, back to front.
         masters: their masters, in the same order.
         n_drawn: how many of them were drawn just now rather than taken from masters kept.
+        fillet_px: radius to which wet ink fills the corners where marks cross.
     """
 
     name: str
@@ -51,6 +53,7 @@ class InkedDrawing:
     marks: tuple[InkedMark, ...]
     masters: tuple[Master, ...]
     n_drawn: int
+    fillet_px: float = 0.0
 
 
 def united_contours(inked: InkedDrawing) -> tuple[Points, ...]:
@@ -63,8 +66,14 @@ def united_contours(inked: InkedDrawing) -> tuple[Points, ...]:
     contours: list[Points] = []
     for cluster in _touching(boxes):
         parts = [contour for index in cluster for contour in marks[index].contours]
-        contours.extend(parts if len(cluster) == 1 else united(parts))
+        contours.extend(parts if len(cluster) == 1 else _joined(parts, inked.fillet_px))
     return tuple(contours)
+
+
+def _joined(parts: list[Points], fillet_px: float) -> tuple[Points, ...]:
+    """Marks that touch, united; wet ink fills the corners between them."""
+    whole = united(parts)
+    return tuple(filleted(contour, fillet_px) for contour in whole) if fillet_px > 0.0 else whole
 
 
 def _touching(boxes: NDArray[np.float64]) -> list[list[int]]:
