@@ -33,8 +33,9 @@ _N_PROBES = 6000
 # Rows of such places lie this far apart along a stroke.
 _PROBE_STEP_MM = 0.1
 _LARGEST_FIELD = 12.0
-# The level of ink changes slowly; it is looked up once for each square of this side.
-_LEVEL_SQUARE_MM = 0.15
+# In large marks, such as rules, the nearest point of the spine is looked up once for each square of this side; in smaller ones, whose strokes
+# turn, the squares would show as steps.
+_LEVEL_SQUARE_MM, _FEW_PLACES = 0.15, 25_000
 # The longest streaks are this many times as long again as the tooth's features.
 _LONGEST_STREAK = 9.0
 
@@ -93,7 +94,10 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
 
 
 def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
-    """Index of the spine's point nearest to each place, looked up once for each small square of the sheet."""
+    """Index of the spine's point nearest to each place; for large marks looked up once for each small square of the sheet."""
+    tree = cKDTree(spine)
+    if len(places) < _FEW_PLACES:
+        return np.asarray(tree.query(places, workers=1)[1])
     squares = np.floor(places / _LEVEL_SQUARE_MM).astype(np.int64)
     corner = squares.min(axis=0)
     squares -= corner
@@ -104,7 +108,7 @@ def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
     used = np.flatnonzero(present)
     centres = (np.column_stack((used % n_columns, used // n_columns)) + corner + 0.5) * _LEVEL_SQUARE_MM
     lookup = np.zeros(len(present), dtype=np.intp)
-    lookup[used] = cKDTree(spine).query(centres, workers=1)[1]
+    lookup[used] = tree.query(centres, workers=1)[1]
     return np.asarray(lookup[codes])
 
 

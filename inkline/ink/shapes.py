@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Role, Shape
-from inkline.geometry.polygon import positively_wound, total_area
+from inkline.geometry.polygon import bounds, positively_wound, total_area
 from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
 from inkline.geometry.union import united
 from inkline.ink.edge import EDGE_STEP_MM, inked_contours
@@ -36,12 +36,19 @@ def shape_master(shape: Shape, sitting: Sitting) -> Master:
     tooth = pressed_tooth(
         style.paper,
         sitting.paper,
-        spine=np.zeros((1, 2)),
-        levels=np.zeros(1),
-        halves=np.array([half_width]),
+        spine=_filling_stroke(contours),
+        levels=np.zeros(2),
+        halves=np.full(2, np.inf),
         probes=lambda: area_probes(contours),
     )
     return Master(key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
+
+
+def _filling_stroke(contours: tuple[Points, ...]) -> Points:
+    """The line along which a shape is filled: across its middle, so that streaks run from side to side; it has no rims."""
+    x0, y0, x1, y1 = bounds(contours)
+    middle = 0.5 * (y0 + y1)
+    return np.array([[x0, middle], [max(x1, x0 + 1e-6), middle]])
 
 
 def _half_width(contours: tuple[Points, ...]) -> float:

@@ -116,7 +116,13 @@ class Paper:
     streaks: float = value(
         _S, 0.0, 0.0, 1.0, about="How far the bare places stretch along the stroke, as bristles leave them."
     )
-    rim: float = value(_S, 0.0, -3.0, 3.0, about="How much drier a stroke is along its rims than along its middle (negative: ink gathers there).")
+    rim: float = value(
+        _S,
+        0.0,
+        -3.0,
+        3.0,
+        about="How much drier a stroke is along its rims than along its middle (negative: ink gathers there).",
+    )
     specks: float = value(_S, 0.0, 0.0, 50.0, about="Specks of ink beside each centimetre of stroke.")
     speck_size: float = value(_L, 0.06, 0.0, 1.0, about="Radius of the largest specks.")
     speck_reach: float = value(_L, 0.6, 0.0, 10.0, about="How far from the stroke specks fall.")
