@@ -12,8 +12,7 @@ from inkline.ink.style import Style, styled_for
 def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
     """The largest distance of ink from the exact stroke lengthened by its run-over, mm.
 
-    Stray, plus half the width at its largest pressure, plus the most that the edge moves, plus the reach of specks. Two events
-    of the edge that fall on one place may pass it.
+    Stray, plus half the width at its largest pressure, plus the most that the edge moves, or the reach of specks if that is more.
 
     Args:
         style: the style.
@@ -23,4 +22,4 @@ def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
     mine = styled_for(style, role)
     tip = 1.4 if mine.nib.ends == "tapered" else 1.0
     body = 0.5 * width_mm * largest_pressure(mine.nib) * tip
-    return mine.hand.stray + body + max(largest_offset(mine.edge), farthest_speck(mine.paper))
+    return mine.hand.stray + body + max(largest_offset(mine.edge, 0.5 * width_mm), farthest_speck(mine.paper))

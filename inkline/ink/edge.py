@@ -7,10 +7,11 @@ from functools import lru_cache
 import numpy as np
 import scipy.fft
 from numpy.typing import NDArray
+from scipy.optimize import brentq
 
 from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
 from inkline.geometry.union import united
-from inkline.ink.noise import bent, ring_noise
+from inkline.ink.noise import bent, ring_mood, ring_noise
 from inkline.ink.style import Edge
 
 Points = NDArray[np.float64]
@@ -31,6 +32,10 @@ _CREEP_CORRELATION_MM, _CREEP_THRESHOLD, _CREEP_LIMIT = 0.09, 1.1, 2.0
 _FIBRE_RAD = np.deg2rad(25.0)
 # Most events on one contour; more would be raggedness.
 _MOST_EVENTS = 600
+# Hardly ever do more than so many fall on one place.
+_EVENTS_AT_ONCE = 2.0
+# Below this share of the half width raggedness is never limited; its gain against the limit is at most the second.
+_HARMLESS_SHARE, _LARGEST_GAIN = 0.02, 1.6
 
 
 def is_quiet(edge: Edge) -> bool:
@@ -65,7 +70,7 @@ def _roughened(contour: Points, edge: Edge, generator: np.random.Generator, half
     smooth = softened(resampled_contour(contour, EDGE_STEP_MM), edge.softening)
     tangents = contour_tangents(smooth)
     length = float(closed_arc_lengths(smooth)[-1])
-    offsets = edge_offsets(len(smooth), length, edge, generator) + edge.spread
+    offsets = edge_offsets(len(smooth), length, edge, generator, half_width=half_width) + edge.spread
     offsets += _creep(tangents, length, edge, generator)
     offsets += _events(len(smooth), length, edge, generator)
     offsets = bent(offsets, knee=_FEATURE_KNEE * half_width, limit=_FEATURE_LIMIT * half_width)
@@ -98,51 +103,44 @@ def softened(contour: Points, radius: float) -> Points:
     return np.asarray(scipy.fft.irfft(scipy.fft.rfft(contour, axis=0) * kept[:, None], n=len(contour), axis=0))
 
 
-def edge_offsets(n_points: int, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
-    """Displacement in mm along the outward normal at `n_points` equal steps around a contour, without spread.
+def edge_offsets(
+    n_points: int, length: float, edge: Edge, generator: np.random.Generator, *, half_width: float
+) -> Floats:
+    """Displacement in mm along the outward normal at `n_points` equal steps around a contour: the raggedness alone.
 
     Its standard deviation is `edge.raggedness` in the mean of drawings, however lively it is.
     """
     noise = ring_noise(generator, n_points, length, correlation=edge.correlation, exponent=edge.exponent)
     noise = bent(noise, knee=_NOISE_KNEE, limit=_NOISE_LIMIT)
-    mood = ring_noise(generator, n_points, length, correlation=_MOOD_LENGTH_MM, exponent=1.0)
-    return np.asarray(edge.raggedness * noise * _moods(mood, edge.liveliness))
+    mood = ring_mood(generator, n_points, length, correlation=_MOOD_LENGTH_MM)
+    gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
+    return np.asarray(gain * edge.raggedness * noise * _moods(mood, edge.liveliness))
 
 
-def _creep(tangents: Points, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
-    """How far ink creeps outwards along the paper's fibres, mm: here and there, and only where the edge faces along them."""
-    noise = ring_noise(generator, len(tangents), length, correlation=_CREEP_CORRELATION_MM, exponent=1.0)
-    if edge.creep == 0.0:
-        return np.zeros(len(tangents))
-    facing = np.abs(tangents @ np.array([-np.sin(_FIBRE_RAD), np.cos(_FIBRE_RAD)]))
-    out = np.clip((noise - _CREEP_THRESHOLD) / (_CREEP_LIMIT - _CREEP_THRESHOLD), 0.0, 1.0)
-    return np.asarray(edge.creep * facing * out)
+@lru_cache(maxsize=256)
+def limiter_gain(share: float, liveliness: float) -> float:
+    """By how much raggedness must be raised so that the limit by the half width leaves its mean square as asked.
 
+    Solves E[bent(g s n m)^2] = s^2 for Gaussian n and its mood m by nested quadrature; at most `_LARGEST_GAIN`, beyond which the
+    stroke is too thin for the raggedness asked for.
 
-def _events(n_points: int, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
-    """Blobs and drags outwards and nicks inwards, mm: a few to the centimetre, each of its own size."""
-    n_events = min(int(generator.poisson(edge.events * length / 10.0)), _MOST_EVENTS)
-    if n_events == 0 or edge.event_size == 0.0:
-        return np.zeros(n_points)
-    places = generator.random(n_events) * length
-    sizes = edge.event_size * (0.35 + 0.65 * generator.random(n_events))
-    widths = sizes * generator.uniform(1.0, 2.6, n_events)
-    kinds = generator.random(n_events)
-    along = np.arange(n_points) * (length / n_points)
-    apart = (along[:, None] - places + 0.5 * length) % length - 0.5 * length
-    tail = np.where((kinds > 0.75) & (apart > 0.0), 5.0, 1.0)
-    signs = np.where(kinds < 0.35, -0.8, 1.0)
-    return np.asarray((np.exp(-((apart / (widths * tail)) ** 2)) * (sizes * signs)).sum(axis=1))
+    Args:
+        share: raggedness over half width, s.
+        liveliness: of the mood.
+    """
+    if share <= _HARMLESS_SHARE:
+        return 1.0
+    nodes, weights = np.polynomial.hermite_e.hermegauss(61)
+    weights = np.multiply.outer(weights, weights) / weights.sum() ** 2
+    factors = np.multiply.outer(bent(nodes, knee=_NOISE_KNEE, limit=_NOISE_LIMIT), _moods(nodes, liveliness))
 
+    def excess(gain: float) -> float:
+        kept = bent(gain * share * factors, knee=_FEATURE_KNEE, limit=_FEATURE_LIMIT)
+        return float((weights * kept**2).sum()) - share**2
 
-def largest_offset(edge: Edge) -> float:
-    """The farthest that the edge ever moves outwards, mm, where no two events fall on one place."""
-    return float(
-        _NOISE_LIMIT * edge.raggedness * mood_peak(edge.liveliness)
-        + edge.spread
-        + edge.creep
-        + (edge.event_size if edge.events else 0.0)
-    )
+    if excess(_LARGEST_GAIN) <= 0.0:
+        return _LARGEST_GAIN
+    return float(brentq(excess, 0.9, _LARGEST_GAIN, xtol=1e-4))
 
 
 def _moods(noise: Floats, liveliness: float) -> Floats:

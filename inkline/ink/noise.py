@@ -17,8 +17,6 @@ Floats = NDArray[np.float64]
 
 # Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32 leave no period to be seen.
 N_MODES = 32
-# Straight lines between samples pass sinc^4 of a mode's power; what they take is made up for down to this share of it.
-_LEAST_TRANSFER = 0.35
 
 
 def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:
@@ -81,13 +79,29 @@ def ring_noise(
     """Gaussian noise around a closed contour of `length`, at `n_points` equal steps, unit variance in the mean of drawings.
 
     Amplitudes come from `correlated_spectrum` and are not rescaled by the sample's own deviation; the mode that would move the
-    whole contour outwards is left out. The variance meant is that of the polygon through the points: straight lines between them
-    are an average and would lose some (5 per cent of the deviation where the correlation length is three steps), so the
-    amplitudes make up for it. Draws come in order of frequency, so that a contour a little longer keeps its noise.
+    whole contour outwards is left out. The spectrum meant is that of the polygon through the points: the straight lines between them
+    pass sinc^4 of a mode's power, and the amplitudes make up for it. Draws come in order of frequency, so that a contour a little
+    longer keeps its noise.
     """
-    n_modes = n_points // 2
-    normals = generator.standard_normal((n_modes, 2))
-    amplitudes = _ring_amplitudes(n_points, length, correlation, exponent)
+    normals = generator.standard_normal((n_points // 2, 2))
+    return _ring(normals, _ring_amplitudes(n_points, length, correlation, exponent), n_points)
+
+
+def ring_mood(generator: np.random.Generator, n_points: int, length: float, *, correlation: float) -> Floats:
+    """As `ring_noise` with exponent 1, but with a level of its own for the whole contour, and unit variance on any contour.
+
+    Around a contour that is short against `correlation` it is nearly constant, and differs from one contour to the next.
+    """
+    normals = generator.standard_normal((n_points // 2, 2))
+    amplitudes = _ring_amplitudes(n_points, length, correlation, 1.0)
+    level = _level_power(length, correlation, 1.0)
+    total = level + 2.0 * float((amplitudes**2).sum()) / n_points**2 * 2.0
+    waves = _ring(normals, amplitudes, n_points) + generator.standard_normal() * np.sqrt(level)
+    return np.asarray(waves / np.sqrt(total))
+
+
+def _ring(normals: Floats, amplitudes: Floats, n_points: int) -> Floats:
+    """The noise whose modes from the first on have these normal deviates, `(n_points // 2, 2)`, and amplitudes."""
     spectrum = np.zeros(n_points // 2 + 1, dtype=np.complex128)
     spectrum[1:] = amplitudes * (normals[:, 0] + 1j * normals[:, 1])
     if n_points % 2 == 0:
@@ -99,11 +113,12 @@ def _ring_amplitudes(n_points: int, length: float, correlation: float, exponent:
     """Amplitude of each mode from the first on, `(n_points // 2,)`, in the scaling of an inverse real Fourier transform."""
     turns = np.arange(1, n_points // 2 + 1) / n_points
     power = correlated_spectrum(turns * (n_points / length), correlation=correlation, exponent=exponent) / length
-    power = power / np.maximum(np.sinc(turns) ** 4, _LEAST_TRANSFER)
-    between = (2.0 + np.cos(2.0 * np.pi * turns)) / 3.0
-    level = float(correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)[0]) / length
-    wanted = max(1.0 - level, 0.0)
-    return np.asarray(np.sqrt(0.5 * power * wanted / (2.0 * float(power @ between))) * n_points)
+    return np.asarray(np.sqrt(0.5 * power) / np.sinc(turns) ** 2 * n_points)
+
+
+def _level_power(length: float, correlation: float, exponent: float) -> float:
+    """Power of the mode that is constant around a contour of `length`."""
+    return float(correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)[0]) / length
 
 
 def bent(values: Floats, *, knee: Floats | float, limit: Floats | float) -> Floats:

@@ -107,7 +107,7 @@ def _drawn_paths(
 def farthest_tip(style: Style, width: float) -> float:
     """How far ink may reach beyond the last point of a drawn centreline, mm."""
     reach = 1.4 if style.nib.ends == "tapered" else 1.0
-    return 0.5 * width * largest_pressure(style.nib) * reach + largest_offset(style.edge)
+    return 0.5 * width * largest_pressure(style.nib) * reach + largest_offset(style.edge, 0.5 * width)
 
 
 def _is_at_rest(style: Style) -> bool:

@@ -17,7 +17,9 @@ def box(x0, y0, x1, y1):
 
 
 def inked(*marks, canvas=(12, 9)):
-    return SimpleNamespace(canvas=canvas, marks=[SimpleNamespace(contours=contours, tooth=None) for contours in marks])
+    return SimpleNamespace(
+        canvas=canvas, fillet_px=0.0, marks=[SimpleNamespace(contours=contours, tooth=None) for contours in marks]
+    )
 
 
 def test_no_marks_make_a_black_picture():
