@@ -143,6 +143,40 @@ def limiter_gain(share: float, liveliness: float) -> float:
     return float(brentq(excess, 0.9, _LARGEST_GAIN, xtol=1e-4))
 
 
+def _creep(tangents: Points, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
+    """How far ink creeps outwards along the paper's fibres, mm: here and there, and only where the edge faces along them."""
+    noise = ring_noise(generator, len(tangents), length, correlation=_CREEP_CORRELATION_MM, exponent=1.0)
+    if edge.creep == 0.0:
+        return np.zeros(len(tangents))
+    facing = np.abs(tangents @ np.array([-np.sin(_FIBRE_RAD), np.cos(_FIBRE_RAD)]))
+    out = np.clip((noise - _CREEP_THRESHOLD) / (_CREEP_LIMIT - _CREEP_THRESHOLD), 0.0, 1.0)
+    return np.asarray(edge.creep * facing * out)
+
+
+def _events(n_points: int, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
+    """Blobs and drags outwards and nicks inwards, mm: a few to the centimetre, each of its own size."""
+    n_events = min(int(generator.poisson(edge.events * length / 10.0)), _MOST_EVENTS)
+    if n_events == 0 or edge.event_size == 0.0:
+        return np.zeros(n_points)
+    places = generator.random(n_events) * length
+    sizes = edge.event_size * (0.35 + 0.65 * generator.random(n_events))
+    widths = sizes * generator.uniform(1.0, 2.6, n_events)
+    kinds = generator.random(n_events)
+    along = np.arange(n_points) * (length / n_points)
+    apart = (along[:, None] - places + 0.5 * length) % length - 0.5 * length
+    tail = np.where((kinds > 0.75) & (apart > 0.0), 5.0, 1.0)
+    signs = np.where(kinds < 0.35, -0.8, 1.0)
+    return np.asarray((np.exp(-((apart / (widths * tail)) ** 2)) * (sizes * signs)).sum(axis=1))
+
+
+def largest_offset(edge: Edge, half_width: float) -> float:
+    """The farthest that the edge of a stroke of `half_width` ever moves outwards, mm."""
+    gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
+    rough = _NOISE_LIMIT * gain * edge.raggedness * mood_peak(edge.liveliness)
+    events = _EVENTS_AT_ONCE * edge.event_size if edge.events else 0.0
+    return float(min(rough + edge.spread + edge.creep + events, _FEATURE_LIMIT * half_width))
+
+
 def _moods(noise: Floats, liveliness: float) -> Floats:
     """A factor that comes and goes, mean square 1."""
     if liveliness == 0.0:
