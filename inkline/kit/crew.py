@@ -55,7 +55,8 @@ class ParallelCrew(Crew):
             WorkError: the system stopped one of the processes.
         """
         try:
-            waiting: set[Future[R]] = {self.pool.submit(_done_here, task, job) for job in jobs}
+            with _interruptions_held():  # this starts the processes
+                waiting: set[Future[R]] = {self.pool.submit(_done_here, task, job) for job in jobs}
             while waiting:
                 done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
                 yield from (future.result() for future in done)
@@ -78,6 +79,40 @@ def hired_crew(shop: Workshop, *, workers: int) -> Iterator[Crew]:
         yield ParallelCrew(shop, pool)
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+@contextmanager
+def _interruptions_held() -> Iterator[None]:
+    """Hold back an interruption from the keyboard till the end of the with statement.
+
+    It goes to every process of a terminal. This one must not leave off halfway through starting another; one that is started
+    here blocks it for good, where the system can, or it would show where in its imports it was.
+    """
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    held: list[int] = []
+    handler = signal.signal(signal.SIGINT, lambda number, _: held.append(number))
+    try:
+        with _blocked_for_children():
+            yield
+    finally:
+        signal.signal(signal.SIGINT, handler)
+        if held:
+            signal.raise_signal(signal.SIGINT)
+
+
+@contextmanager
+def _blocked_for_children() -> Iterator[None]:
+    """Block interruptions in this thread, and so in the processes that it starts."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _open_here(recipe: Recipe) -> None:
