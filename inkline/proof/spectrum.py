@@ -96,7 +96,7 @@ def hann_periodogram(rows: Floats, *, pitch: float = 1.0) -> tuple[Floats, Float
     window = 0.5 - 0.5 * np.cos(2.0 * np.pi * (np.arange(n_samples) + 0.5) / n_samples)
     waves = np.fft.rfft(residuals * window, axis=1)
     power = (np.abs(waves) ** 2).mean(axis=0) * pitch / (window**2).sum()
-    return np.fft.rfftfreq(n_samples, d=pitch), np.asarray(power)
+    return np.fft.rfftfreq(n_samples, d=pitch).astype(np.float64), np.asarray(power)
 
 
 def fitted_spectrum(frequencies: Floats, power: Floats, *, pixel: float = 1.0) -> EdgeSpectrum:
