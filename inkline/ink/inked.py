@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.polygon import bounds
-from inkline.geometry.union import united
+from inkline.geometry.stitching import united_shapes
 from inkline.ink.fillet import filleted
 from inkline.ink.master import Master
 from inkline.ink.paper import Tooth
@@ -65,14 +65,14 @@ def united_contours(inked: InkedDrawing) -> tuple[Points, ...]:
     marks = [mark for mark in inked.marks if mark.contours]
     contours: list[Points] = []
     for cluster in _touching(boxes):
-        parts = [contour for index in cluster for contour in marks[index].contours]
-        contours.extend(parts if len(cluster) == 1 else _joined(parts, inked.fillet_px))
+        shapes = [marks[index].contours for index in cluster]
+        contours.extend(shapes[0] if len(shapes) == 1 else _joined(shapes, inked.fillet_px))
     return tuple(contours)
 
 
-def _joined(parts: list[Points], fillet_px: float) -> tuple[Points, ...]:
+def _joined(shapes: list[tuple[Points, ...]], fillet_px: float) -> tuple[Points, ...]:
     """Marks that touch, united; wet ink fills the corners between them."""
-    whole = united(parts)
+    whole = united_shapes(shapes)
     return tuple(filleted(contour, fillet_px) for contour in whole) if fillet_px > 0.0 else whole
 
 

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from inkline.errors import UnitError
 from inkline.kit.schema import FIT, MOST_YEARS, Key, Kind
-from inkline.units import Length, Unit, UnitError, length_from_text
+from inkline.units import Length, Unit, length_from_text
 
 
 class RefusedError(ValueError):

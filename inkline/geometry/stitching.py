@@ -1,0 +1,220 @@
+"""Union of shapes that are simple by themselves and cross each other here and there, by stitching their contours together.
+
+A sweep over every vertex is what makes a general union slow; a drawn grid has sixty thousand vertices and a few hundred crossings. Here only the
+crossings are found, and whole stretches of contour between them are kept or dropped. Where anything is not in general position (a
+crossing at a vertex, edges on each other), this gives up and leaves it to `union.united`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.geometry.union import united
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+Indices = NDArray[np.intp]
+
+# A crossing nearer to an end of its edge than this share of it is not in general position.
+_MARGIN = 1e-7
+# More pairs of edges than this in one overlap are not worth trying one by one.
+_MOST_PAIRS = 3_000_000
+
+
+class _NotGeneralError(Exception):
+    """The contours are not in general position; a general union must take over."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Crossings:
+    """Where contours of different shapes cross: two events a crossing, one on either contour.
+
+    Attributes:
+        contours: index of the contour of each event, `(n,)`; event k and its partner are k and k + n / 2 (cyclic).
+        edges: index of the edge on that contour, `(n,)`.
+        shares: how far along the edge, `(n,)`.
+        steps: +1 where the contour enters the other shape, -1 where it leaves it, `(n,)`.
+    """
+
+    contours: Indices
+    edges: Indices
+    shares: Floats
+    steps: Indices
+
+
+def united_shapes(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
+    """The union of `shapes`, as simple contours.
+
+    Args:
+        shapes: each a list of simple contours that don't cross each other, outer ones positive and holes negative where y
+            points up, `(n, 2)`.
+
+    Returns:
+        Contours of the union, outer ones positive, holes negative; in general position exact to the rounding of the crossings, otherwise as
+        `union.united` gives them.
+
+    Cost: proportional to the number of points, with a small factor; 10 ms for a grid of 60 000 points.
+    """
+    try:
+        return _stitched(shapes)
+    except _NotGeneralError:
+        return united([contour for shape in shapes for contour in shape])
+
+
+def _stitched(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
+    contours = [contour for shape in shapes for contour in shape]
+    owners = np.array([number for number, shape in enumerate(shapes) for _ in shape], dtype=np.intp)
+    boxes = [_box(contour) for contour in contours]
+    crossings = _crossings(contours, owners, boxes)
+    order = np.lexsort((crossings.shares, crossings.edges, crossings.contours))
+    starts = np.searchsorted(crossings.contours[order], np.arange(len(contours) + 1))
+    follower = np.full(len(order), -1, dtype=np.intp)
+    whole: list[Points] = []
+    for number, contour in enumerate(contours):
+        events = order[starts[number] : starts[number + 1]]
+        depth = _depth(contour[0], int(owners[number]), contours, owners, boxes)
+        if len(events) == 0:
+            if depth == 0:
+                whole.append(contour)
+            continue
+        depths = depth + np.cumsum(crossings.steps[events])
+        if depths[-1] != depth or depths.min() < 0:
+            raise _NotGeneralError
+        kept = depths == 0
+        follower[events[kept]] = np.roll(events, -1)[kept]
+    return (*whole, *_loops(contours, crossings, follower))
+
+
+def _box(points: Points) -> Floats:
+    return np.concatenate((points.min(axis=0), points.max(axis=0)))
+
+
+def _crossings(contours: list[Points], owners: Indices, boxes: list[Floats]) -> _Crossings:
+    """All crossings between contours of different shapes."""
+    found = [
+        hits
+        for one, other in combinations(range(len(contours)), 2)
+        if owners[one] != owners[other]
+        and (boxes[one][:2] <= boxes[other][2:]).all()
+        and (boxes[other][:2] <= boxes[one][2:]).all()
+        for hits in (_pair_crossings(contours, one, other, boxes),)
+        if len(hits[0])
+    ]
+    if not found:
+        none = np.zeros(0, dtype=np.intp)
+        return _Crossings(contours=none, edges=none, shares=np.zeros(0), steps=none)
+    one_contours, other_contours, one_edges, other_edges, one_shares, other_shares, steps = (
+        np.concatenate(column) for column in zip(*found, strict=True)
+    )
+    return _Crossings(
+        contours=np.concatenate((one_contours, other_contours)),
+        edges=np.concatenate((one_edges, other_edges)),
+        shares=np.concatenate((one_shares, other_shares)),
+        steps=np.concatenate((steps, -steps)),
+    )
+
+
+def _pair_crossings(
+    contours: list[Points], one: int, other: int, boxes: list[Floats]
+) -> tuple[Indices, Indices, Indices, Indices, Floats, Floats, Indices]:
+    """Crossings of two contours: contour and contour, edge and edge, share and share, and the first one's steps."""
+    low, high = np.maximum(boxes[one][:2], boxes[other][:2]), np.minimum(boxes[one][2:], boxes[other][2:])
+    one_edges, one_start, one_span = _edges_within(contours[one], low, high)
+    other_edges, other_start, other_span = _edges_within(contours[other], low, high)
+    if len(one_edges) * len(other_edges) > _MOST_PAIRS:
+        raise _NotGeneralError
+    cross = np.multiply.outer(one_span[:, 0], other_span[:, 1]) - np.multiply.outer(one_span[:, 1], other_span[:, 0])
+    gap_x = other_start[None, :, 0] - one_start[:, None, 0]
+    gap_y = other_start[None, :, 1] - one_start[:, None, 1]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        one_share = (gap_x * other_span[:, 1] - gap_y * other_span[:, 0]) / cross
+        other_share = (gap_x * one_span[:, 1, None] - gap_y * one_span[:, 0, None]) / cross
+    near = (
+        (one_share > -_MARGIN) & (one_share < 1 + _MARGIN) & (other_share > -_MARGIN) & (other_share < 1 + _MARGIN)
+    ) | ~np.isfinite(one_share)
+    rows, columns = np.nonzero(near)
+    shares = np.concatenate((one_share[rows, columns], other_share[rows, columns]))
+    if not (np.isfinite(shares).all() and ((shares > _MARGIN) & (shares < 1.0 - _MARGIN)).all()):
+        raise _NotGeneralError
+    # The first enters the second's ink, which lies on its left, where its own direction points to that side.
+    steps = np.where(cross[rows, columns] < 0.0, 1, -1)
+    return (
+        np.full(len(rows), one),
+        np.full(len(rows), other),
+        one_edges[rows],
+        other_edges[columns],
+        shares[: len(rows)],
+        shares[len(rows) :],
+        steps,
+    )
+
+
+def _edges_within(contour: Points, low: Floats, high: Floats) -> tuple[Indices, Points, Points]:
+    """Index, start and span of each edge of a contour whose box touches that from `low` to `high`."""
+    after = np.roll(contour, -1, axis=0)
+    touches = (
+        (np.maximum(contour[:, 0], after[:, 0]) >= low[0])
+        & (np.minimum(contour[:, 0], after[:, 0]) <= high[0])
+        & (np.maximum(contour[:, 1], after[:, 1]) >= low[1])
+        & (np.minimum(contour[:, 1], after[:, 1]) <= high[1])
+    )
+    edges = np.flatnonzero(touches)
+    return edges, contour[edges], after[edges] - contour[edges]
+
+
+def _depth(point: Points, owner: int, contours: list[Points], owners: Indices, boxes: list[Floats]) -> int:
+    """How many other shapes cover `point`."""
+    depth = 0
+    for contour, other, box in zip(contours, owners, boxes, strict=True):
+        if other != owner and (box[:2] <= point).all() and (point <= box[2:]).all():
+            depth += _winding(point, contour)
+    return depth
+
+
+def _winding(point: Points, contour: Points) -> int:
+    """How often `contour` winds about `point`."""
+    after = np.roll(contour, -1, axis=0)
+    above, after_above = contour[:, 1] > point[1], after[:, 1] > point[1]
+    edges = np.flatnonzero(above != after_above)
+    start, end = contour[edges], after[edges]
+    share = (point[1] - start[:, 1]) / (end[:, 1] - start[:, 1])
+    to_the_right = start[:, 0] + share * (end[:, 0] - start[:, 0]) > point[0]
+    return int(np.where(after_above[edges], 1, -1)[to_the_right].sum())
+
+
+def _loops(contours: list[Points], crossings: _Crossings, follower: Indices) -> Iterator[Points]:
+    """The loops of kept stretches: along a contour from where it comes out to where it goes in, then on along the other."""
+    half = len(follower) // 2
+    partner = np.concatenate((np.arange(half, 2 * half), np.arange(half)))
+    todo = follower >= 0
+    if todo.sum() != half:
+        raise _NotGeneralError
+    for first in np.flatnonzero(todo).tolist():
+        if not todo[first]:
+            continue
+        pieces, event = [], first
+        while todo[event]:
+            todo[event] = False
+            pieces.append(_stretch(contours, crossings, event, int(follower[event])))
+            event = int(partner[follower[event]])
+        if event != first:
+            raise _NotGeneralError
+        yield np.concatenate(pieces)
+
+
+def _stretch(contours: list[Points], crossings: _Crossings, start: int, end: int) -> Points:
+    """Points of a contour from one crossing up to, and without, the next."""
+    contour = contours[int(crossings.contours[start])]
+    first, last = int(crossings.edges[start]), int(crossings.edges[end])
+    before, after = contour[first], contour[(first + 1) % len(contour)]
+    crossing = before + crossings.shares[start] * (after - before)
+    if first == last and crossings.shares[start] < crossings.shares[end]:
+        return np.asarray(crossing[None, :])
+    if last > first:
+        return np.concatenate((crossing[None, :], contour[first + 1 : last + 1]))
+    return np.concatenate((crossing[None, :], contour[first + 1 :], contour[: last + 1]))
