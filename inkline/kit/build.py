@@ -172,6 +172,11 @@ class _Build:
         entry = drawn.entry
         self.n_marks += drawn.n_drawn
         self.notes.extend([drawn.note] if drawn.note else [])
+        if entry.name in self.selection.redraw and self.kit.sum_of(entry.file) == entry.sha256:
+            self.notes.append(
+                f"{entry.name} came out as it was, since one number always draws the same lines; for other lines write "
+                f'"{entry.name}" = 1 (or one more than stands there) under [again] in the recipe.'
+            )
         assert entry.masters is not None  # noqa: S101 - a drawn stamp has masters
         self.kit.save_masters(entry.masters.file, drawn.masters)
         unknown = self.kit.state_of(entry.name, entry.file, entry.inputs) is State.UNKNOWN

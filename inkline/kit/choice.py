@@ -19,8 +19,14 @@ def chosen_names(names: Sequence[str], patterns: Iterable[str], *, option: str) 
     for pattern in patterns:
         fitting = [name for name in names if fnmatchcase(name, pattern)]
         if not fitting:
-            near = difflib.get_close_matches(pattern, names, n=1, cutoff=0.4)
-            hint = f"did you mean {near[0]!r}?" if near else f"names look like {names[0]!r}"
-            raise InputError(f"{option}: no stamp is called {pattern!r}; {hint}")
+            raise InputError(f"{option}: no stamp is called {pattern!r}; {_hint(pattern, names)}")
         chosen.update(fitting)
     return frozenset(chosen)
+
+
+def _hint(pattern: str, names: Sequence[str]) -> str:
+    """What may have been meant."""
+    if any(pattern.startswith(f"{name}/") for name in names):
+        return "a single numeral or line is drawn again by its name under [again] in the recipe"
+    near = difflib.get_close_matches(pattern, names, n=1, cutoff=0.4)
+    return f"did you mean {near[0]!r}?" if near else f"names look like {names[0]!r}"

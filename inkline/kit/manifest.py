@@ -46,6 +46,7 @@ from inkline.errors import InputError
 MANIFEST_FILE = "manifest.json"
 _FORMAT = "inkline kit"
 _VERSION = 1
+_SAME_PLACE_PX = 1e-6
 _GEOMETRY = ("lines", "glyphs", "boxes")
 
 
@@ -107,8 +108,19 @@ class StampEntry:
         )
 
     def same_layout(self, other: StampEntry) -> bool:
-        """Whether both lay out the same things at the same places."""
-        return (self.kind, self.canvas, self.geometry) == (other.kind, other.canvas, other.geometry)
+        """Whether both lay out the same things at the same places, to a millionth of a px (platforms differ in the last bits)."""
+        return (self.kind, self.canvas) == (other.kind, other.canvas) and _alike(self.geometry, other.geometry)
+
+
+def _alike(one: Any, other: Any) -> bool:
+    """Whether two JSON values are equal but for differences of numbers that no layout means."""
+    if isinstance(one, Mapping) and isinstance(other, Mapping):
+        return one.keys() == other.keys() and all(_alike(one[key], other[key]) for key in one)
+    if isinstance(one, list) and isinstance(other, list):
+        return len(one) == len(other) and all(map(_alike, one, other))
+    if isinstance(one, int | float) and isinstance(other, int | float):
+        return abs(one - other) <= _SAME_PLACE_PX
+    return bool(one == other)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

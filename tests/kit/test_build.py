@@ -121,6 +121,18 @@ def test_a_retouch_is_kept_and_shown_until_it_is_to_be_redrawn(tmp_path, small, 
     assert contents(tmp_path) == before
 
 
+def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_another(tmp_path, small, recipe_of, contents):
+    build_kit(small, tmp_path, workers=1, only=["words/digit-7"])
+    before = contents(tmp_path)
+    report = build_kit(small, tmp_path, workers=1, only=["words/digit-7"], redraw=["words/digit-7"])
+    assert contents(tmp_path) == before
+    assert "words/digit-7 came out as it was" in report.notes[0]
+    assert "[again]" in report.notes[0]
+    again = replace(recipe_of(), again={"words/digit-7": 1})
+    assert build_kit(again, tmp_path, workers=1, only=["words/digit-7"], redraw=["words/digit-7"]).notes == ()
+    assert contents(tmp_path)["words/digit-7.png"] != before["words/digit-7.png"]
+
+
 def test_a_retouch_outlives_another_drawing_number_and_a_moved_layout_is_named(tmp_path, small, recipe_of):
     build_kit(small, tmp_path, workers=1, only=FEW)
     mine = retouch(tmp_path / "standard" / "grid-5.png")

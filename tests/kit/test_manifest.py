@@ -95,5 +95,10 @@ def test_plain_values_are_what_json_gives_back():
 
 def test_layouts_are_compared_by_what_lies_where():
     assert entry().same_layout(entry(sha256="", inputs="", masters=None))
+    lines = [{"from": [0.1, 1 / 3], "to": [160.0, 1 / 3 + 1e-9], "width_px": 2.5}]
+    assert entry().same_layout(entry(geometry={"lines": lines}))
+    assert not entry().same_layout(entry(geometry={"lines": [lines[0] | {"width_px": 2.51}]}))
+    assert not entry().same_layout(entry(geometry={"lines": lines * 2}))
+    assert not entry().same_layout(entry(geometry={"boxes": lines}))
     assert not entry().same_layout(entry(canvas=(161, 160)))
     assert not entry().same_layout(entry(geometry={"lines": []}))

@@ -131,6 +131,11 @@ def test_sheets_depend_on_version_and_pictures():
     assert len({sheet_digest(1, "a", ["b"]), sheet_digest(2, "a", ["b"]), sheet_digest(1, "a", ["c"])}) == 3
 
 
+def test_a_numeral_is_no_stamp_and_is_told_where_to_go():
+    with pytest.raises(InputError, match=r"'standard/dates-1/17'; a single numeral .* under \[again\] in the recipe"):
+        chosen_names(NAMES, ["standard/dates-1/17"], option="--redraw")
+
+
 NAMES = ("standard/grid-5", "standard/dates-1", "standard/dates-2", "words/month-02")
 
 
