@@ -10,7 +10,7 @@ from inkline.geometry.polygon import bounds, positively_wound, total_area
 from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
 from inkline.geometry.union import united
 from inkline.ink.edge import EDGE_STEP_MM, inked_contours
-from inkline.ink.hand import held_within
+from inkline.ink.hand import drift_rms, held_within
 from inkline.ink.master import Master, on_grid
 from inkline.ink.noise import ring_noise
 from inkline.ink.paper import area_probes, pressed_tooth
@@ -73,5 +73,5 @@ def _waver(contour: Points, sitting: Sitting, half_width: float) -> Floats:
     """How far the sides of a block waver outwards, mm."""
     length = float(closed_arc_lengths(contour)[-1])
     noise = ring_noise(sitting.hand, len(contour), length, correlation=_WAVER_MM, exponent=1.0)
-    reach = min(sitting.style.hand.drift * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS)
+    reach = min(drift_rms(sitting.style.hand) * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS)
     return np.clip(noise, -_WAVER_DEVIATIONS, _WAVER_DEVIATIONS) * reach

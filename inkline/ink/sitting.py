@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Mark, Role, Stroke
+from inkline.ink.hand import drift_rms
 from inkline.ink.noise import stream
 from inkline.ink.pose import Pose, drawn_pose
 from inkline.ink.style import Hand, Style, styled_for
@@ -79,5 +80,5 @@ def _pose(mark: Mark, hand: Hand, generator: np.random.Generator) -> Pose:
     """How the mark's group sits; a rule is held by its own projection instead."""
     if mark.role is Role.BLOCK:
         still = dataclasses.replace(hand, tilt=0.0, size_play=0.0, bounce=0.0)
-        return drawn_pose(generator, still, bend=hand.drift * _LETTER_SHARE, bend_length=_BLOCK_BEND_MM)
-    return drawn_pose(generator, hand, bend=hand.drift * _LETTER_SHARE, bend_length=_LETTER_BEND_MM)
+        return drawn_pose(generator, still, bend=drift_rms(hand) * _LETTER_SHARE, bend_length=_BLOCK_BEND_MM)
+    return drawn_pose(generator, hand, bend=drift_rms(hand) * _LETTER_SHARE, bend_length=_LETTER_BEND_MM)

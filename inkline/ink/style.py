@@ -31,9 +31,19 @@ class Hand:
     """Where the point goes: the drawn centreline against the exact one."""
 
     speed: float = value(
-        Kind.SPEED, 40.0, 1.0, 1000.0, about="Mean speed of a stroke; a slow hand wanders in shorter waves."
+        Kind.SPEED,
+        40.0,
+        1.0,
+        1000.0,
+        about="Mean speed of a stroke; a fast hand wanders further, a slow one trembles in shorter waves.",
     )
-    drift: float = value(_L, 0.0, 0.0, 5.0, about="Root mean square of the slow wander off the exact line.")
+    drift: float = value(
+        _L,
+        0.0,
+        0.0,
+        5.0,
+        about="Root mean square of the slow wander off the exact line at 40 mm/s; a faster hand wanders more.",
+    )
     drift_length: float = value(_L, 18.0, 0.5, 1000.0, about="Length over which the drift forgets where it was.")
     tremor: float = value(_L, 0.0, 0.0, 1.0, about="Root mean square of the 8 to 12 Hz tremble.")
     stray: float = value(_L, 0.0, 0.0, 20.0, about="Farthest that the centreline ever leaves the exact one.")
