@@ -13,7 +13,7 @@ from inkline.kit.workshop import Workshop
 
 SMALL = """
 version = 1
-title = "Small"
+title = "S"
 number = 7
 [canvas]
 side = "160 px"

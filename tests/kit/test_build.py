@@ -282,7 +282,7 @@ class FillingDisk(Disk):
 
 def test_a_full_disk_loses_nothing_and_leaves_no_part(tmp_path, small, contents):
     build_kit(small, tmp_path / "whole", workers=1, only=FEW)
-    for room in (50, 2_000, 9_000, 20_000):
+    for room in (50, 9_000, 20_000):
         folder = tmp_path / f"kit-{room}"
         with pytest.raises(WorkError, match="there is no room left on the disk"):
             build_kit(small, folder, workers=1, only=FEW, disk=FillingDisk(room))
