@@ -20,6 +20,5 @@ def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
         width_mm: nominal width on the sheet.
     """
     mine = styled_for(style, role)
-    tip = 1.4 if mine.nib.ends == "tapered" else 1.0
-    body = 0.5 * width_mm * largest_pressure(mine.nib) * tip
+    body = 0.5 * width_mm * largest_pressure(mine.nib)
     return mine.hand.stray + body + max(largest_offset(mine.edge, 0.5 * width_mm), farthest_speck(mine.paper))

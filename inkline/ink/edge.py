@@ -5,9 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-import scipy.fft
 from numpy.typing import NDArray
-from scipy.optimize import brentq
 
 from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
 from inkline.geometry.union import united
@@ -17,11 +15,15 @@ from inkline.ink.style import Edge
 Points = NDArray[np.float64]
 Floats = NDArray[np.float64]
 
+# Contours shorter than this are debris of a union.
+_DEBRIS_MM = 0.16
 # Contours are roughened at this step: fine against the shortest correlation length of the shipped styles, and a little over
 # a pixel where a sheet of 84 mm stands on a canvas of 2500 px.
 EDGE_STEP_MM = 0.04
 # Edge noise passes unchanged to three of its local standard deviations and never passes four.
 _NOISE_KNEE, _NOISE_LIMIT = 3.0, 4.0
+# With its mood it passes unchanged to four standard deviations of the whole, and never passes six.
+_LIVELY_KNEE, _LIVELY_LIMIT = 4.0, 6.0
 # Displacement passes unchanged up to this share of the half width, and never reaches the half width.
 _FEATURE_KNEE, _FEATURE_LIMIT = 0.7, 0.95
 # The raggedness comes and goes over this length, within this many standard deviations of its logarithm.
@@ -32,8 +34,6 @@ _CREEP_CORRELATION_MM, _CREEP_THRESHOLD, _CREEP_LIMIT = 0.09, 1.1, 2.0
 _FIBRE_RAD = np.deg2rad(25.0)
 # Most events on one contour; more would be raggedness.
 _MOST_EVENTS = 600
-# Hardly ever do more than so many fall on one place.
-_EVENTS_AT_ONCE = 2.0
 # Below this share of the half width raggedness is never limited; its gain against the limit is at most the second.
 _HARMLESS_SHARE, _LARGEST_GAIN = 0.02, 1.6
 
@@ -59,7 +59,8 @@ def inked_contours(
     """
     if is_quiet(edge):
         return contours
-    rough = [_roughened(contour, edge, generator, half_width) for contour in contours]
+    whole = (contour for contour in contours if closed_arc_lengths(contour)[-1] > _DEBRIS_MM)
+    rough = [_roughened(contour, edge, generator, half_width) for contour in whole]
     if all(is_plain for _, is_plain in rough):
         return tuple(points for points, _ in rough)
     return united([points for points, _ in rough])
@@ -67,7 +68,10 @@ def inked_contours(
 
 def _roughened(contour: Points, edge: Edge, generator: np.random.Generator, half_width: float) -> tuple[Points, bool]:
     """One contour roughened, and whether it surely does not cross itself."""
-    smooth = softened(resampled_contour(contour, EDGE_STEP_MM), edge.softening)
+    sampled = resampled_contour(contour, EDGE_STEP_MM)
+    smooth = softened(sampled, edge.softening)
+    if float(closed_arc_lengths(smooth)[-1]) < 0.5 * float(closed_arc_lengths(sampled)[-1]):
+        smooth = sampled  # so small that softening would swallow it
     tangents = contour_tangents(smooth)
     length = float(closed_arc_lengths(smooth)[-1])
     offsets = edge_offsets(len(smooth), length, edge, generator, half_width=half_width) + edge.spread
@@ -100,7 +104,7 @@ def softened(contour: Points, radius: float) -> Points:
     frequencies = np.fft.rfftfreq(len(contour), d=step)
     gauss = np.exp(-0.5 * (2.0 * np.pi * frequencies * 0.5 * radius) ** 2)
     kept = gauss * (2.0 - gauss)
-    return np.asarray(scipy.fft.irfft(scipy.fft.rfft(contour, axis=0) * kept[:, None], n=len(contour), axis=0))
+    return np.asarray(np.fft.irfft(np.fft.rfft(contour, axis=0) * kept[:, None], n=len(contour), axis=0))
 
 
 def edge_offsets(
@@ -114,7 +118,8 @@ def edge_offsets(
     noise = bent(noise, knee=_NOISE_KNEE, limit=_NOISE_LIMIT)
     mood = ring_mood(generator, n_points, length, correlation=_MOOD_LENGTH_MM)
     gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
-    return np.asarray(gain * edge.raggedness * noise * _moods(mood, edge.liveliness))
+    lively = bent(noise * _moods(mood, edge.liveliness), knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT)
+    return np.asarray(gain * edge.raggedness * lively)
 
 
 @lru_cache(maxsize=256)
@@ -128,11 +133,16 @@ def limiter_gain(share: float, liveliness: float) -> float:
         share: raggedness over half width, s.
         liveliness: of the mood.
     """
-    if share <= _HARMLESS_SHARE:
+    if share <= _HARMLESS_SHARE and liveliness == 0.0:
         return 1.0
+    from scipy.optimize import brentq  # noqa: PLC0415 - slow to import, and wanted only here
+
     nodes, weights = np.polynomial.hermite_e.hermegauss(61)
     weights = np.multiply.outer(weights, weights) / weights.sum() ** 2
     factors = np.multiply.outer(bent(nodes, knee=_NOISE_KNEE, limit=_NOISE_LIMIT), _moods(nodes, liveliness))
+    factors = bent(factors, knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT)
+    if share <= _HARMLESS_SHARE:
+        return float(1.0 / np.sqrt((weights * factors**2).sum()))
 
     def excess(gain: float) -> float:
         kept = bent(gain * share * factors, knee=_FEATURE_KNEE, limit=_FEATURE_LIMIT)
@@ -166,14 +176,16 @@ def _events(n_points: int, length: float, edge: Edge, generator: np.random.Gener
     apart = (along[:, None] - places + 0.5 * length) % length - 0.5 * length
     tail = np.where((kinds > 0.75) & (apart > 0.0), 5.0, 1.0)
     signs = np.where(kinds < 0.35, -0.8, 1.0)
-    return np.asarray((np.exp(-((apart / (widths * tail)) ** 2)) * (sizes * signs)).sum(axis=1))
+    moved = (np.exp(-((apart / (widths * tail)) ** 2)) * (sizes * signs)).sum(axis=1)
+    return np.asarray(np.clip(moved, -edge.event_size, edge.event_size))
 
 
 def largest_offset(edge: Edge, half_width: float) -> float:
     """The farthest that the edge of a stroke of `half_width` ever moves outwards, mm."""
     gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
-    rough = _NOISE_LIMIT * gain * edge.raggedness * mood_peak(edge.liveliness)
-    events = _EVENTS_AT_ONCE * edge.event_size if edge.events else 0.0
+    highest = _NOISE_LIMIT if edge.liveliness == 0.0 else min(_NOISE_LIMIT * mood_peak(edge.liveliness), _LIVELY_LIMIT)
+    events = edge.event_size if edge.events else 0.0
+    rough = highest * gain * edge.raggedness
     return float(min(rough + edge.spread + edge.creep + events, _FEATURE_LIMIT * half_width))
 
 

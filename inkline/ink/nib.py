@@ -16,7 +16,7 @@ Floats = NDArray[np.float64]
 _WAVE_LENGTHS = (1.0, 1.0 / 3.0, 1.0 / 9.0)
 _WAVE_WEIGHTS = (0.62, 0.60, 0.50)
 # Pressure waves bend beyond this many standard deviations and never pass the next.
-_WAVE_KNEE, _WAVE_LIMIT = 2.0, 2.8
+_WAVE_KNEE, _WAVE_LIMIT = 1.5, 2.2
 # Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as the pen, however fast it leaves.
 _POOL_WIDTHS = 0.8
 # No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor from one of these to the other.
@@ -26,8 +26,9 @@ _MOST_POOL = 2.0
 _THINNEST, _TAPERED = 0.12, 0.2
 # Ends reach beyond a stroke's last point by a share of its half width between these.
 _REACHES = {"round": (0.62, 1.0), "blunt": (0.12, 0.42), "tapered": (0.8, 1.4)}
-# Pieces of a broad-edged, tapered stroke may be thin on average; widths are never more than this above what the parts say.
-_MOST_MEAN_GAIN = 1.5
+# Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at most by this share of the contrast, or by
+# the second for a taper.
+_CONTRAST_GAIN, _TAPER_GAIN = 0.35, 0.08
 
 
 def pressures(path: DrawnPath, nib: Nib, generator: np.random.Generator, *, width: float, crossings: Floats) -> Floats:
@@ -49,12 +50,12 @@ def pressures(path: DrawnPath, nib: Nib, generator: np.random.Generator, *, widt
 
 
 def largest_pressure(nib: Nib) -> float:
-    """The largest factor by which a stroke is ever wider than nominal."""
+    """The largest factor by which a stroke is ever wider than nominal: the highest wave with the largest swelling on it."""
     waves = np.exp(nib.pressure * _WAVE_LIMIT - 0.5 * nib.pressure**2)
-    ends = 1.0 + _MOST_AMOUNT * max(nib.touchdown, nib.lift, 0.0)
-    pools = 1.0 + max(_MOST_POOL * nib.pooling, nib.crossing_pool)
-    thinning = 1.0 if nib.contrast == 0.0 and nib.ends != "tapered" else _MOST_MEAN_GAIN
-    return float(waves * ends * pools * thinning)
+    ends = _MOST_AMOUNT * max(nib.touchdown, nib.lift, 0.0)
+    swelling = 1.0 + max(ends, _MOST_POOL * nib.pooling, nib.crossing_pool)
+    thinning = 1.0 + _CONTRAST_GAIN * nib.contrast + (_TAPER_GAIN if nib.ends == "tapered" else 0.0)
+    return float(waves * swelling * thinning)
 
 
 def end_reaches(nib: Nib, generator: np.random.Generator, own: float) -> tuple[float, float]:

@@ -7,10 +7,10 @@ draws from it, so that no stroke's ink depends on any other's, nor on order.
 from __future__ import annotations
 
 import hashlib
+import math
 from functools import lru_cache
 
 import numpy as np
-import scipy.fft
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
@@ -68,9 +68,7 @@ def correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: fl
 
 @lru_cache(maxsize=64)
 def _spectrum_factor(exponent: float) -> float:
-    from scipy.special import gamma  # noqa: PLC0415 - scipy.special is slow to import and wanted only here
-
-    return float(2.0 * np.sqrt(np.pi) * gamma(exponent + 0.5) / gamma(exponent))
+    return 2.0 * math.sqrt(math.pi) * math.gamma(exponent + 0.5) / math.gamma(exponent)
 
 
 def ring_noise(
@@ -106,7 +104,7 @@ def _ring(normals: Floats, amplitudes: Floats, n_points: int) -> Floats:
     spectrum[1:] = amplitudes * (normals[:, 0] + 1j * normals[:, 1])
     if n_points % 2 == 0:
         spectrum[-1] = spectrum[-1].real * np.sqrt(2.0)
-    return np.asarray(scipy.fft.irfft(spectrum, n=n_points))
+    return np.asarray(np.fft.irfft(spectrum, n=n_points))
 
 
 def _ring_amplitudes(n_points: int, length: float, correlation: float, exponent: float) -> Floats:

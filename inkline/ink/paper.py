@@ -12,12 +12,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-import scipy.fft
 from numpy.typing import NDArray
-from scipy.spatial import cKDTree
 
-from inkline.geometry.polygon import bounds
-from inkline.geometry.polyline import arc_lengths, at_arc_lengths, tangents, turned
+from inkline.geometry.polygon import bounds, total_area
+from inkline.geometry.polyline import arc_lengths, tangents
 from inkline.ink.style import Paper
 
 Points = NDArray[np.float64]
@@ -30,8 +28,6 @@ _SAMPLES_PER_FEATURE = 6.0
 _BAND = 0.45
 # The threshold of a stroke is found on about this many places of it.
 _N_PROBES = 6000
-# Rows of such places lie this far apart along a stroke.
-_PROBE_STEP_MM = 0.1
 _LARGEST_FIELD = 12.0
 # In large marks, such as rules, the nearest point of the spine is looked up once for each square of this side; in smaller ones, whose strokes
 # turn, the squares would show as steps.
@@ -95,6 +91,8 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
 
 def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
     """Index of the spine's point nearest to each place; for large marks looked up once for each small square of the sheet."""
+    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import, and wanted only for dry strokes
+
     tree = cKDTree(spine)
     if len(places) < _FEW_PLACES:
         return np.asarray(tree.query(places, workers=1)[1])
@@ -178,29 +176,13 @@ def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
     return np.asarray(paper.pressing * 4.0 * (pressures - 1.0) - paper.emptying * (shares - 0.5))
 
 
-def stroke_probes(points: Points, half_widths: Floats) -> Points:
-    """Places spread evenly over a stroke's area, `(m, 2)`: lanes across it, thinned where it is thin.
-
-    Args:
-        points: centreline, `(n, 2)`, n >= 2.
-        half_widths: `(n,)`.
-    """
-    lengths = arc_lengths(points)
-    n_rows = int(np.clip(lengths[-1] / _PROBE_STEP_MM, 16, _N_PROBES // 5))
-    rows = (np.arange(n_rows) + 0.5) * (lengths[-1] / n_rows)
-    centres, halves = at_arc_lengths(points, lengths, rows), np.interp(rows, lengths, half_widths)
-    n_lanes = int(np.clip(_N_PROBES // n_rows, 5, 31))
-    lanes = (np.arange(n_lanes) + 0.5) / n_lanes * 2.0 - 1.0
-    offsets = np.broadcast_to(lanes[None, :] * float(halves.max()), (n_rows, n_lanes))
-    inside = np.abs(offsets) <= halves[:, None]
-    places = centres[:, None, :] + turned(tangents(centres))[:, None, :] * offsets[:, :, None]
-    return np.asarray(places[inside])
-
-
 def area_probes(contours: tuple[Points, ...]) -> Points:
-    """Places on an even lattice inside `contours` (even-odd), `(m, 2)`, about `_N_PROBES` to their box and at least one."""
+    """Places on an even lattice inside `contours` (even-odd), `(m, 2)`, about `_N_PROBES` and at least one.
+
+    A lattice on the drawn contours and not lanes along the stroke: tips, rims and the two sides of a bowl each count for their area.
+    """
     x0, y0, x1, y1 = bounds(contours)
-    side = np.sqrt((x1 - x0) * (y1 - y0) / _N_PROBES)
+    side = float(np.sqrt(max(abs(total_area(contours)), 1e-9) / _N_PROBES))
     xs, ys = np.arange(x0 + side / 2, x1, side), np.arange(y0 + side / 2, y1, side)
     crossed = np.zeros((len(ys), len(xs) + 1), dtype=np.intp)
     for contour in contours:
@@ -252,7 +234,7 @@ def _tile(sizes: tuple[float, float], fine_share: float) -> tuple[Floats, float]
         white = generator.standard_normal(tile.shape)
         centre = 0.5 / size
         band = np.exp(-0.5 * ((frequency - centre) / (_BAND * centre)) ** 2)
-        layer = scipy.fft.ifft2(scipy.fft.fft2(white) * band).real
+        layer = np.fft.ifft2(np.fft.fft2(white) * band).real
         tile += weight * layer / layer.std()
     tile = (tile - tile.mean()) / tile.std()
     tile.setflags(write=False)

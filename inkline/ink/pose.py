@@ -12,7 +12,6 @@ from functools import lru_cache
 import numpy as np
 import opensimplex
 from numpy.typing import NDArray
-from scipy.interpolate import CubicSpline
 
 from inkline.geometry.polyline import arc_lengths
 from inkline.ink.style import Hand
@@ -64,6 +63,8 @@ class Pose:
         """Displacement by the slow field at `points`, which follow one another along a line."""
         if self.bend == 0.0:
             return np.zeros_like(points)
+        from scipy.interpolate import CubicSpline  # noqa: PLC0415 - slow to import, and no rule wants it
+
         lengths = arc_lengths(points)
         n_knots = max(4, int(lengths[-1] / self.bend_length * _SAMPLES_PER_UNIT) + 2)
         if n_knots >= len(points):

@@ -15,7 +15,7 @@ from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, drawn_rule, sampled_path
 from inkline.ink.master import Master, on_grid
 from inkline.ink.nib import end_reaches, largest_pressure, pressures
-from inkline.ink.paper import area_probes, ink_levels, pressed_tooth, stroke_probes
+from inkline.ink.paper import area_probes, ink_levels, pressed_tooth
 from inkline.ink.sitting import STROKE_SHARE, Sitting
 from inkline.ink.specks import specks_beside
 from inkline.ink.style import Style
@@ -66,7 +66,7 @@ def _finished(
         spine=path,
         levels=levels,
         halves=0.5 * width * profile,
-        probes=lambda: stroke_probes(path, 0.5 * width * profile),
+        probes=lambda: area_probes(contours),
     )
     specks = specks_beside(path, 0.5 * width * profile, style.paper, sitting.paper)
     return Master(
@@ -106,8 +106,7 @@ def _drawn_paths(
 
 def farthest_tip(style: Style, width: float) -> float:
     """How far ink may reach beyond the last point of a drawn centreline, mm."""
-    reach = 1.4 if style.nib.ends == "tapered" else 1.0
-    return 0.5 * width * largest_pressure(style.nib) * reach + largest_offset(style.edge, 0.5 * width)
+    return 0.5 * width * largest_pressure(style.nib) + largest_offset(style.edge, 0.5 * width)
 
 
 def _is_at_rest(style: Style) -> bool:
