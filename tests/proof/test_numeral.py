@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import shapely
 
-from inkline.proof.numeral import half_ink_outline, outline_distance, stance, stance_change
+from inkline.proof.numeral import half_ink_outline, outline_distance, stance_change
 
 
 def filled(region, *, size=(90, 130)):
@@ -24,55 +24,69 @@ def seven(*, slant_deg=0.0, scale=1.0, shift=(0.0, 0.0), origin=(40.0, 110.0), w
 
 
 ORIGIN = (40.0, 110.0)
+UPRIGHT = half_ink_outline(seven(), origin=ORIGIN)
 
 
-def test_stance_reads_top_and_bottom_to_a_tenth_of_a_pixel():
-    box = filled(shapely.box(20.3, 30.25, 60.1, 99.6))
-    found = stance(box, origin=(20.0, 100.0))
-    assert found.top_px == pytest.approx(30.25 - 100, abs=0.1)
-    assert found.bottom_px == pytest.approx(99.6 - 100, abs=0.1)
-    assert found.height_px == pytest.approx(99.6 - 30.25, abs=0.15)
-    assert found.lean_rad == pytest.approx(0.0, abs=1e-3)
-
-
-@pytest.mark.parametrize("slant_deg", [-3.0, -0.5, 1.5, 4.0])
+@pytest.mark.parametrize("slant_deg", [-3.0, -0.5, 0.0, 1.5, 4.0])
 def test_slant_is_that_by_which_a_numeral_was_sheared(slant_deg):
-    change = stance_change(stance(seven(slant_deg=slant_deg), origin=ORIGIN), stance(seven(), origin=ORIGIN))
-    assert change.slant_deg == pytest.approx(slant_deg, rel=0.05, abs=0.05)
+    change = stance_change(half_ink_outline(seven(slant_deg=slant_deg), origin=ORIGIN), UPRIGHT)
+    assert change.slant_deg == pytest.approx(slant_deg, abs=0.1)
     assert change.height_share == pytest.approx(0.0, abs=0.003)
+    assert change.baseline_share == pytest.approx(0.0, abs=0.003)
 
 
-def test_a_leaning_bar_leans_by_its_angle():
-    bar = filled(shapely.Polygon([(30, 110), (40, 110), (60, 10), (50, 10)]))
-    assert math.tan(stance(bar, origin=ORIGIN).lean_rad) == pytest.approx(20 / 100, rel=0.01)
+def test_weight_alone_tells_nothing_of_slant():
+    """A bar twice as heavy as the stem would tilt a slant by moments; an outline's does not."""
+    heavier = stance_change(half_ink_outline(seven(width=13.0), origin=ORIGIN), UPRIGHT)
+    assert heavier.weight_px == pytest.approx(1.5, abs=0.1)
+    assert heavier.slant_deg == pytest.approx(0.0, abs=0.1)
+    bar = shapely.LineString([(20, 35), (60, 35)]).buffer(8)
+    stem = shapely.LineString([(60, 35), (35, 105)]).buffer(5)
+    uneven = stance_change(half_ink_outline(filled(shapely.union_all([bar, stem])), origin=ORIGIN), UPRIGHT)
+    assert abs(uneven.slant_deg) < 0.7
 
 
 def test_size_and_baseline_are_shares_of_the_height():
-    exact = stance(seven(), origin=ORIGIN)
-    grown = stance_change(stance(seven(scale=1.05), origin=ORIGIN), exact)
-    sunk = stance_change(stance(seven(shift=(0.0, 2.0)), origin=ORIGIN), exact)
-    assert grown.height_share == pytest.approx(0.05 * 70 / 80, abs=0.003)
-    assert sunk.baseline_share == pytest.approx(2 / 80, abs=0.001)
-    assert sunk.height_share == pytest.approx(0.0, abs=0.001)
-    assert sunk.slant_deg == pytest.approx(0.0, abs=0.01)
+    grown = stance_change(half_ink_outline(seven(scale=1.05), origin=ORIGIN), UPRIGHT)
+    sunk = stance_change(half_ink_outline(seven(shift=(0.0, 2.0)), origin=ORIGIN), UPRIGHT)
+    aside = stance_change(half_ink_outline(seven(shift=(3.0, 0.0)), origin=ORIGIN), UPRIGHT)
+    assert grown.height_share == pytest.approx(0.05, abs=0.005)
+    assert sunk.baseline_share == pytest.approx(2 / 80, abs=0.002)
+    assert sunk.height_share == pytest.approx(0.0, abs=0.003)
+    assert sunk.slant_deg == pytest.approx(0.0, abs=0.05)
+    assert (aside.slant_deg, aside.height_share, aside.baseline_share) == pytest.approx((0.0, 0.0, 0.0), abs=0.02)
+
+
+def test_a_lone_stem_has_a_slant_and_a_height():
+    """The width of a 1 is told by nothing, and must not spoil what is."""
+
+    def stem(lean, height):
+        ends = [(40 + lean * height, 110 - height), (40, 110)]
+        return half_ink_outline(filled(shapely.LineString(ends).buffer(5, cap_style="round")), origin=ORIGIN)
+
+    change = stance_change(stem(0.05, 84.0), stem(0.0, 80.0))
+    assert math.tan(math.radians(change.slant_deg)) == pytest.approx(0.05, abs=0.002)
+    assert change.height_share == pytest.approx(4 / 85, abs=0.003)
 
 
 def test_stance_is_about_the_origin():
-    here = stance(seven(), origin=ORIGIN)
-    there = stance(seven(shift=(3.0, 4.0)), origin=(43.0, 114.0))
-    assert (there.top_px, there.bottom_px) == pytest.approx((here.top_px, here.bottom_px))
+    there = half_ink_outline(seven(shift=(3.0, 4.0)), origin=(43.0, 114.0))
+    change = stance_change(there, UPRIGHT)
+    assert (change.slant_deg, change.height_share, change.weight_px) == pytest.approx((0.0, 0.0, 0.0), abs=1e-3)
 
 
 def test_outline_follows_a_disc():
-    places = half_ink_outline(filled(shapely.Point(45, 60).buffer(30, quad_segs=128)), origin=(45, 60))
+    outline = half_ink_outline(filled(shapely.Point(45, 60).buffer(30, quad_segs=128)), origin=(45, 60))
+    places = outline.places
     radii = np.hypot(*places.T)
+    assert (outline.normals * places).sum(axis=1) / radii == pytest.approx(1.0, abs=0.01)
     assert np.abs(radii - 30).max() < 0.12
     angles = np.sort(np.arctan2(places[:, 1], places[:, 0]))
     assert (30 * np.diff(angles)).max() <= 1.25
 
 
 def test_outlines_reach_the_picture_edge():
-    assert np.ptp(half_ink_outline(np.full((10, 20), 255, np.uint8)), axis=0) == pytest.approx([20, 10], abs=0.5)
+    assert np.ptp(half_ink_outline(np.full((10, 20), 255, np.uint8)).places, axis=0) == pytest.approx([20, 10], abs=0.5)
 
 
 @pytest.mark.parametrize("shift_px", [2.0, 5.0, 9.0])
@@ -94,8 +108,7 @@ def test_distance_is_a_percentile_and_forgives_few_places():
 
 
 def test_nothing_drawn_has_neither_stance_nor_distance():
-    empty = np.zeros((20, 20), np.uint8)
-    with pytest.raises(ValueError, match="no pixel of the picture is half full"):
-        stance(empty, origin=(0, 0))
-    with pytest.raises(ValueError, match="outlines need places, not 0 and 0"):
-        outline_distance(half_ink_outline(empty), half_ink_outline(empty))
+    nothing = half_ink_outline(np.zeros((20, 20), np.uint8))
+    for measure in (stance_change, outline_distance):
+        with pytest.raises(ValueError, match=f"outlines need places, not 0 and {len(UPRIGHT.places)}"):
+            measure(nothing, UPRIGHT)
