@@ -35,7 +35,8 @@ BOWL = np.column_stack((150.0 + 70.0 * np.cos(SWEEP), 150.0 + 70.0 * np.sin(SWEE
 
 @functools.lru_cache(maxsize=1)
 def scenes():
-    level = drawing("t", [rule("t/1", (100.3, 80.4), (1300.3, 80.4), width_px=WIDTH_PX)], canvas=(1400, 160))
+    """A rule as long as those of a grid, since a longer one strays further, and the bowl of a numeral."""
+    level = drawing("t", [rule("t/1", (100.3, 80.4), (2400.3, 80.4), width_px=WIDTH_PX)], canvas=(2500, 160))
     bowl = drawing("t", [numeral_stroke("t/3/1", BOWL, origin=(150.0, 220.0), width_px=WIDTH_PX)], canvas=(300, 300))
     return {"rule": level, "bowl": bowl}
 
