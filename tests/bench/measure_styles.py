@@ -7,7 +7,7 @@ column of each line names those that a style misses. Measured at a quarter of th
 - weight: variation of rules' local width, 6 to 12 % (under 4 printed, over 16 sausages);
 - over, short: shares of rules' ends whose tip lies more than 0.3 rule weights beyond the centre of the rule that they end at, or more than
   0.15 within it: some over, one or two of a frame's eight short, never all over; run: how far the former run over, 0.3 to 1.2 weights;
-- equal: pairs of ends whose outlines differ by less than half a pixel at full size when laid tip on tip; none;
+- equal: pairs of ends whose outlines differ by less than half a pixel at full size when laid tip on tip, mirrored or not; none;
 - slant, height, foot: 95 % of numerals within this of the mean: 1.5 degrees, 1.5 % and 1 % of the height;
 - apart: distance of two drawings of one numeral, 95th percentile of the outlines, in nibs, 0.15 to 0.5;
 - solid: full ink inside rules, at least 97 % for styles without dryness (path, weight, ends and outlines are always read without it);
@@ -133,10 +133,16 @@ def tips(drawing, style):
     return np.array(beyond), outlines
 
 
+def both_ways(tip):
+    """A tip and its mirror image: an end that is another's reflection is as equal to the eye."""
+    return tip, Outline(places=tip.places * [1.0, -1.0], normals=tip.normals)
+
+
 def end_figures(drawing, style):
     beyond, outlines = tips(drawing, style)
     over, short = beyond > OVER_WEIGHTS, beyond < -SHORT_WEIGHTS
-    equal = sum(outline_distance(one, other) < SAME_END_PX for one, other in combinations(outlines, 2))
+    pairs = combinations(outlines, 2)
+    equal = sum(min(outline_distance(one, way) for way in both_ways(other)) < SAME_END_PX for one, other in pairs)
     return 100.0 * over.mean(), 100.0 * short.mean(), beyond[over].mean() if over.any() else np.nan, equal
 
 

@@ -38,7 +38,7 @@ def style(asked, liveliness):
 
 
 @functools.lru_cache(maxsize=64)
-def read_edges(asked, liveliness, length_px):
+def read_edges(asked, liveliness, length_px, reading="sums"):
     """The edges of many drawings of a level line, of which `length_px` are left when its ends are cut."""
     cut = CUT_WEIGHTS * WIDTH_PX
     start, end = (10.25, 40.4), (10.25 + length_px + 2 * cut, 40.4)
@@ -46,7 +46,9 @@ def read_edges(asked, liveliness, length_px):
     exact = ExactRule(start=start, end=end, width_px=WIDTH_PX)
     drawn = style(asked, liveliness)
     numbers = range(N_LIVELY_DRAWINGS if liveliness else N_DRAWINGS)
-    return [line_edges(render(draw(scene, drawn, number)), exact, reach_px=REACH_PX) for number in numbers]
+    return [
+        line_edges(render(draw(scene, drawn, number)), exact, reach_px=REACH_PX, reading=reading) for number in numbers
+    ]
 
 
 EVEN = [
@@ -87,6 +89,14 @@ def test_even_raggedness_is_what_was_asked(asked):
 @pytest.mark.parametrize("asked", LIVELY, ids=spelled)
 def test_lively_raggedness_is_what_was_asked(asked):
     check_raggedness(asked, 1.0, SHORTEST_LIVELY_PX)
+
+
+@pytest.mark.parametrize("asked", [EVEN[0], EVEN[4], EVEN[7]], ids=spelled)
+def test_raggedness_reads_alike_at_a_threshold(asked):
+    """At 60 % of the way from paper to ink (the edge of ISO/IEC 13660, read in a review of it), after a blur as a scanner's."""
+    lines = read_edges(asked, 0.0, max(100.0 * asked.xi, SHORTEST_PX), "threshold")
+    expected = asked.sigma * np.sqrt(read_share(asked, length=lines[0].length_px))
+    assert roughness(lines).edge_px == pytest.approx(expected, rel=0.05)
 
 
 @pytest.mark.parametrize("asked", EVEN[-2:], ids=spelled)
