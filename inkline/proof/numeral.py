@@ -41,13 +41,13 @@ class Outline:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StanceChange:
-    """How a drawing of a numeral stands against another, usually the exact one: the affine change that fits its outline best.
+    """How a drawing of a numeral stands against another, usually the exact one.
 
     Attributes:
-        slant_deg: how much more it leans to the right, in degrees.
-        height_share: how much higher it is, as a share of the other's height.
-        baseline_share: how much lower its baseline lies, as a share of the other's height.
-        weight_px: how much farther out its edge lies on either side.
+        slant_deg: how much more it leans to the right, in degrees: the lean of the affine change that fits its outline best.
+        height_share: how much higher it is from its lowest ink to its highest, as a share of the other's height.
+        baseline_share: how much lower its lowest ink lies, as a share of the other's height.
+        weight_px: how much farther out its edge lies on either side, by the same fit.
     """
 
     slant_deg: float
@@ -75,14 +75,27 @@ def half_ink_outline(grey: Grey, *, origin: tuple[float, float] = (0.0, 0.0)) ->
 def stance_change(drawn: Outline, exact: Outline) -> StanceChange:
     """How `drawn` stands against `exact`, both about their own origins.
 
-    The exact outline is moved by an affine change and a change of weight until it fits best, square to itself: each place is matched with the
-    nearest drawn one, and the least-squares change of all found, again and again. Weight alone then tells nothing of slant.
+    For the slant the exact outline is moved by an affine change and a change of weight until it fits best, square to itself: each place is
+    matched with the nearest drawn one, and the least-squares change of all found, again and again. Moments would take a
+    heavier bar for a slant. Height and baseline are those of the ink itself: where a stem tapers, a fit would shrink it.
 
     Raises:
         ValueError: an outline without any place.
     """
     _check(drawn, exact)
-    height = float(np.ptp(exact.places[:, 1]))
+    top, bottom = exact.places[:, 1].min(), exact.places[:, 1].max()
+    fitted = _fitted(drawn, exact, height=float(bottom - top))
+    lean, weight = fitted[1], fitted[6]
+    return StanceChange(
+        slant_deg=-math.degrees(math.atan(lean)),
+        height_share=float(np.ptp(drawn.places[:, 1]) / (bottom - top)) - 1.0,
+        baseline_share=float((drawn.places[:, 1].max() - bottom) / (bottom - top)),
+        weight_px=float(weight),
+    )
+
+
+def _fitted(drawn: Outline, exact: Outline, *, height: float) -> Floats:
+    """The parameters of `_moved` that lay `exact` on `drawn`."""
     parameters = np.zeros(7)
     tree = cKDTree(drawn.places)
     for _ in range(_N_ROUNDS):
@@ -90,13 +103,7 @@ def stance_change(drawn: Outline, exact: Outline) -> StanceChange:
         _, nearest = tree.query(moved, workers=1)
         misses = ((drawn.places[nearest] - moved) * exact.normals).sum(axis=1)
         parameters += _step(exact, misses, parameters, height)
-    lean, grown = parameters[1], parameters[3]
-    return StanceChange(
-        slant_deg=-math.degrees(math.atan(lean)),
-        height_share=float(grown),
-        baseline_share=float(parameters[5] / height),
-        weight_px=float(parameters[6]),
-    )
+    return parameters
 
 
 def outline_distance(one: Outline, other: Outline, *, percentile: float = 95.0) -> float:

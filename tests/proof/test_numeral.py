@@ -50,7 +50,7 @@ def test_size_and_baseline_are_shares_of_the_height():
     grown = stance_change(half_ink_outline(seven(scale=1.05), origin=ORIGIN), UPRIGHT)
     sunk = stance_change(half_ink_outline(seven(shift=(0.0, 2.0)), origin=ORIGIN), UPRIGHT)
     aside = stance_change(half_ink_outline(seven(shift=(3.0, 0.0)), origin=ORIGIN), UPRIGHT)
-    assert grown.height_share == pytest.approx(0.05, abs=0.005)
+    assert grown.height_share == pytest.approx(0.05 * 70 / 80, abs=0.003)
     assert sunk.baseline_share == pytest.approx(2 / 80, abs=0.002)
     assert sunk.height_share == pytest.approx(0.0, abs=0.003)
     assert sunk.slant_deg == pytest.approx(0.0, abs=0.05)
@@ -66,7 +66,16 @@ def test_a_lone_stem_has_a_slant_and_a_height():
 
     change = stance_change(stem(0.05, 84.0), stem(0.0, 80.0))
     assert math.tan(math.radians(change.slant_deg)) == pytest.approx(0.05, abs=0.002)
-    assert change.height_share == pytest.approx(4 / 85, abs=0.003)
+    assert change.height_share == pytest.approx(4 / 90, abs=0.003)
+
+
+def test_a_tapered_stem_keeps_its_slant_and_its_height():
+    """A fit alone would take the taper for a shrunken stem."""
+    points = [(34, 30), (46, 30), (41, 110), (39, 110)]
+    blunt = half_ink_outline(filled(shapely.box(34, 30, 46, 110)), origin=ORIGIN)
+    change = stance_change(half_ink_outline(filled(shapely.Polygon(points)), origin=ORIGIN), blunt)
+    assert change.slant_deg == pytest.approx(0.0, abs=0.2)
+    assert change.height_share == pytest.approx(0.0, abs=0.01)
 
 
 def test_stance_is_about_the_origin():
