@@ -34,7 +34,7 @@ DATES = "standard/dates-3"
 BOUND, DRY_BOUND = 3.0, 5.0
 PARTS = {
     "hand": ((strokes, "drawn_rule"), (strokes, "drawn_curve"), (strokes, "sampled_path")),
-    "nib": ((strokes, "pressures"), (strokes, "end_reaches")),
+    "nib": ((strokes, "pressures"),),
     "sweep": ((strokes, "_swept"),),
     "edge": ((strokes, "inked_contours"), (shapes, "inked_contours")),
     "union": ((strokes, "united"), (shapes, "united")),
