@@ -39,6 +39,7 @@ def swept_outline(
     round_start: float,
     round_end: float,
     tolerance: float,
+    skews: tuple[float, float] = (0.0, 0.0),
 ) -> tuple[Points, ...]:
     """Simple contours of a stroke along the open polyline `points` with `half_widths` at them.
 
@@ -49,6 +50,8 @@ def swept_outline(
             half disc, between them half an ellipse.
         round_end: likewise at the last point.
         tolerance: largest distance between an arc and its chords.
+        skews: how far the right side (positive) or the left side (negative) reaches ahead of the other at the start and at
+            the end, in half widths.
 
     Returns:
         Contours, outer ones positive where y points up.
@@ -58,7 +61,7 @@ def swept_outline(
     centres, radii = points[keep], half_widths[keep]
     if len(centres) == 1:
         return (_disc(centres[0], float(half_widths.max()), tolerance),)
-    contour, overlaps = _raw_outline(centres, radii, (round_start, round_end), tolerance)
+    contour, overlaps = _raw_outline(centres, radii, ((round_start, skews[0]), (round_end, skews[1])), tolerance)
     return united([contour]) if overlaps else (contour,)
 
 
@@ -133,7 +136,9 @@ def _side(
     return _Side(vertices=vertices + 1, angles=turn_by, radii=np.where(through_corner, 0.0, reach))
 
 
-def _raw_outline(centres: Points, radii: Floats, caps: tuple[float, float], tolerance: float) -> tuple[Points, bool]:
+def _raw_outline(
+    centres: Points, radii: Floats, caps: tuple[tuple[float, float], tuple[float, float]], tolerance: float
+) -> tuple[Points, bool]:
     """One closed contour, right side forward and left side back, and whether it may overlap itself."""
     angles, turns = _segment_angles(centres)
     full = _full_joins(centres, radii, angles, turns, tolerance) if len(turns) else np.zeros(0, dtype=bool)
@@ -141,7 +146,7 @@ def _raw_outline(centres: Points, radii: Floats, caps: tuple[float, float], tole
         _side(sign, radii, angles, turns, full, tolerance).points(centres) if len(turns) else np.zeros((0, 2))
         for sign in (1.0, -1.0)
     )
-    start = _cap(centres[0], float(radii[0]), float(angles[0]) + np.pi, -caps[0], tolerance)[::-1]
+    start = _cap(centres[0], float(radii[0]), float(angles[0]), caps[0], tolerance)
     end = _cap(centres[-1], float(radii[-1]), float(angles[-1]) + np.pi, caps[1], tolerance)
     contour = np.concatenate((start, right, end, left[::-1]))
     headings = np.cumsum(turns)
@@ -149,10 +154,12 @@ def _raw_outline(centres: Points, radii: Floats, caps: tuple[float, float], tole
     return contour, bool(full.any()) or spread > 0.5 * np.pi
 
 
-def _cap(centre: Points, radius: float, right_angle: float, reach: float, tolerance: float) -> Points:
-    """From the right corner round to the left one, bulging by `reach` half widths ahead (negative: behind)."""
+def _cap(centre: Points, radius: float, first_angle: float, cap: tuple[float, float], tolerance: float) -> Points:
+    """From the side at `first_angle` round the tip to the other, anticlockwise, bulging and skewed by shares of the radius."""
+    reach, skew = cap
     n_steps = 1 if reach == 0.0 else max(2, _arc_steps(np.pi, radius * max(abs(reach), 1.0), tolerance))
     swing = np.linspace(0.0, np.pi, n_steps + 1)
-    across = np.array([np.cos(right_angle), np.sin(right_angle)])
+    across = np.array([np.cos(first_angle), np.sin(first_angle)])
     ahead = np.array([-across[1], across[0]])
-    return np.asarray(centre + radius * (np.outer(np.cos(swing), across) + reach * np.outer(np.sin(swing), ahead)))
+    forward = reach * np.sin(swing) + 0.5 * abs(skew) * (1.0 + np.sign(skew) * np.cos(swing))
+    return np.asarray(centre + radius * (np.outer(np.cos(swing), across) + np.outer(forward, ahead)))

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, curvatures, tangents, turned, turning_angles
 from inkline.ink.noise import band_noise, bent, wander_noise
+from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
 
@@ -29,6 +30,8 @@ PACE_MM_S = 40.0
 _KEPT_TURN_RAD = np.deg2rad(12.0)
 # The limiter leaves wander alone up to this share of `stray`.
 STRAY_KNEE = 0.7
+# A practised hand keeps to line and height: letters move this much less up and down than sideways.
+LEVEL_SHARE = 0.25
 # The flick of a pen that leaves the paper takes up this much of the stroke.
 _HOOK_MM = 0.9
 # A rule is drawn in at most so many lifts; where one ends varies by this share of a lift.
@@ -93,14 +96,14 @@ def sampled_path(points: Points) -> ExactPath:
     return ExactPath(points=at_arc_lengths(points, lengths, wanted), lengths=wanted, stops=stops)
 
 
-def drawn_curve(path: ExactPath, posed: Points, hand: Hand, *, own: np.random.Generator, reference: float) -> DrawnPath:
+def drawn_curve(path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Generator, reference: float) -> DrawnPath:
     """The drawn centreline of a letter's stroke: its letter's pose, then a little drift, tremor and hook across it.
 
     Never further than `hand.stray` from the exact centreline.
 
     Args:
         path: the exact centreline.
-        posed: its points as the letter's pose places them, `(n, 2)`.
+        pose: how the letter sits.
         hand: the hand as firm as the letter's role makes it.
         own: the stream of this stroke's hand.
         reference: curvature in 1 / mm up to which the pen need not slow.
@@ -108,9 +111,10 @@ def drawn_curve(path: ExactPath, posed: Points, hand: Hand, *, own: np.random.Ge
     pace = timing(path.lengths, curvatures(path.points), path.stops, speed=hand.speed, reference=reference)
     offsets = _drift(own, path.lengths, hand) + _tremor(own, pace, hand)
     offsets += _hook(own, path.lengths[-1] - path.lengths, hand)
-    moved = posed - path.points + turned(_smooth_tangents(posed)) * offsets[:, None]
+    posed = pose.moved(path.points)
+    moves = posed - path.points + turned(_smooth_tangents(posed)) * offsets[:, None]
     return DrawnPath(
-        points=path.points + held_within(moved, hand.stray),
+        points=path.points + held_within(moves * (1.0, LEVEL_SHARE), hand.stray),
         lengths=path.lengths,
         exact_length=float(path.lengths[-1]),
         timing=pace,
@@ -267,7 +271,7 @@ def drawn_ends(generator: np.random.Generator, hand: Hand, room: tuple[float, fl
     kinds, sizes = generator.random(2), generator.random(2)
     over = hand.run_over * (0.25 + 0.75 * sizes)
     short = -hand.fall_short * (0.2 + 0.8 * sizes)
-    near = 0.15 * hand.run_over * (2.0 * sizes - 1.0)
+    near = 0.25 * hand.run_over * sizes
     ends = np.where(kinds < hand.run_over_share, over, np.where(kinds > 1.0 - hand.fall_short_share, short, near))
     start, end = np.minimum(ends, room)
     return float(start), float(end)

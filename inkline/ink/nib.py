@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,19 +21,30 @@ _WAVE_WEIGHTS = (0.62, 0.60, 0.50)
 _WAVE_KNEE, _WAVE_LIMIT = 1.5, 2.2
 # Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as the pen, however fast it leaves.
 _POOL_WIDTHS = 0.8
-# No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor from one of these to the other.
-_LEAST_AMOUNT, _MOST_AMOUNT = 0.4, 1.6
-_MOST_POOL = 2.0
+# No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor about 1 that is at most one of these.
+_MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
 # No pen gets thinner than this share of its nominal width; a tapered end starts or ends at the second.
 _THINNEST, _TAPERED = 0.12, 0.2
 # Ends reach beyond a stroke's last point by a share of its half width between these.
-_REACHES = {"round": (0.62, 1.0), "blunt": (0.12, 0.42), "tapered": (0.8, 1.4)}
+_REACHES = {"round": (0.6, 1.02), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
+# and one side of an end stands ahead of the other by up to these.
+_SKEWS = {"round": 0.32, "blunt": 0.4, "tapered": 0.4}
 # Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at most by this share of the contrast, or by
 # the second for a taper.
 _CONTRAST_GAIN, _TAPER_GAIN = 0.35, 0.08
 
 
-def pressures(path: DrawnPath, nib: Nib, generator: np.random.Generator, *, width: float, crossings: Floats) -> Floats:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tips:
+    """How a stroke's start and end reach beyond its last points, and how they are skewed, in half widths."""
+
+    reaches: tuple[float, float]
+    skews: tuple[float, float]
+
+
+def pressures(
+    path: DrawnPath, nib: Nib, generator: np.random.Generator, *, width: float, crossings: Floats, freedom: float
+) -> Floats:
     """Width over nominal width at each point of `path`, `(n,)`, mean 1 over the exact stroke, at most `largest_pressure`.
 
     Args:
@@ -40,9 +53,10 @@ def pressures(path: DrawnPath, nib: Nib, generator: np.random.Generator, *, widt
         generator: the stream of this stroke's nib.
         width: nominal width in mm.
         crossings: arc lengths of the exact stroke in mm at which others cross.
+        freedom: how much touchdowns and lifts may differ, 0 to 1.
     """
     waves = _waves(generator, path, nib)
-    amounts = _LEAST_AMOUNT + (_MOST_AMOUNT - _LEAST_AMOUNT) * generator.random(2)
+    amounts = 1.0 + freedom * (_MOST_AMOUNT - 1.0) * generator.uniform(-1.0, 1.0, 2)
     profile = waves * _ends(path, nib, amounts) * _broad_edge(path, nib)
     profile = profile * (1.0 + _pools(path, nib, width, crossings, generator))
     profile = profile / _mean_along(profile[path.inside], path.lengths[path.inside])
@@ -58,17 +72,38 @@ def largest_pressure(nib: Nib) -> float:
     return float(waves * swelling * thinning)
 
 
-def end_reaches(nib: Nib, generator: np.random.Generator, own: float) -> tuple[float, float]:
-    """How far the start and the end of a stroke reach beyond its last points, in half widths; no two ends are alike.
+def drawn_tips(nib: Nib, generator: np.random.Generator, *, own: float, freedom: float) -> Tips:
+    """How the two ends of a stroke reach beyond its last points and how they are skewed; no two are alike.
 
     Args:
         nib: the nib.
         generator: the stream of this stroke's nib.
         own: the reach of the exact stroke's ends, 0 or 1, for a nib that leaves ends as laid out.
+        freedom: how much ends may differ, 0 to 1; numerals and words end more surely than rules.
     """
-    start, end = generator.random(2)
+    reaches, skews = generator.uniform(-0.5, 0.5, 2), generator.uniform(-1.0, 1.0, 2)
     low, high = _REACHES.get(nib.ends, (own, own))
-    return float(low + (high - low) * start), float(low + (high - low) * end)
+    start, end = 0.5 * (low + high) + freedom * (high - low) * reaches
+    most = freedom * _SKEWS.get(nib.ends, 0.0)
+    return Tips(reaches=(float(start), float(end)), skews=(float(most * skews[0]), float(most * skews[1])))
+
+
+def shortfalls(nib: Nib, own: float) -> tuple[float, float]:
+    """By how much the nib's tips end short of exact ones in the mean, at the start and the end, in half widths of the stroke.
+
+    Letters are drawn longer by it, so that thin and flat tips stand on the same line as bowls do.
+    """
+    low, high = _REACHES.get(nib.ends, (own, own))
+    taper = _TAPERED if nib.ends == "tapered" else 1.0
+    swellings = (1.0 + nib.touchdown + nib.pooling, 1.0 + nib.lift + nib.pooling)
+    start, end = (own - 0.5 * (low + high) * taper * max(swelling, _THINNEST) for swelling in swellings)
+    return start, end
+
+
+def farthest_reach(nib: Nib, own: float) -> float:
+    """How far a tip ever reaches beyond its stroke's last point, in half widths of the stroke's body."""
+    reach = _REACHES.get(nib.ends, (own, own))[1] + _SKEWS.get(nib.ends, 0.0)
+    return reach * (_TAPERED if nib.ends == "tapered" else 1.0)
 
 
 def _mean_along(values: Floats, lengths: Floats) -> float:

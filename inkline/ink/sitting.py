@@ -17,10 +17,10 @@ from inkline.ink.style import Hand, Style, styled_for
 
 Points = NDArray[np.float64]
 
-# A letter bends over about its own height, a block over a part of its side.
-_LETTER_BEND_MM, _BLOCK_BEND_MM = 5.0, 6.0
-# Of a letter's drift, the share that bends the whole letter; the rest, `STROKE_SHARE`, belongs to each stroke (squares add to one).
-_LETTER_SHARE, STROKE_SHARE = 0.8, 0.6
+# A letter bends over more than its own height, so that its slant hardly changes; a block over a part of its side.
+_LETTER_BEND_MM, _BLOCK_BEND_MM = 12.0, 6.0
+# Of the drift, the share that moves and bends a whole letter, and the share with which each of its strokes wanders by itself.
+_LETTER_SHARE, STROKE_SHARE = 0.7, 0.75
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from inkline.geometry.union import united
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, drawn_rule, sampled_path
 from inkline.ink.master import Master, on_grid
-from inkline.ink.nib import end_reaches, largest_pressure, pressures
+from inkline.ink.nib import Tips, drawn_tips, farthest_reach, largest_pressure, pressures, shortfalls
 from inkline.ink.paper import area_probes, ink_levels, pressed_tooth
 from inkline.ink.sitting import STROKE_SHARE, Sitting
 from inkline.ink.specks import specks_beside
@@ -27,6 +27,10 @@ Floats = NDArray[np.float64]
 # Arcs of swept outlines keep within this of a true arc, in mm: 0.001 px on 2500 px where the outline is kept as it is, 0.04 px
 # where ink then rounds and roughens it (finer costs time in the union and nobody sees it).
 _EXACT_TOLERANCE_MM, _INKED_TOLERANCE_MM = 0.00004, 0.0014
+# Within a letter the hand wanders in waves shorter than along a rule by this factor: bowls and stems bow, and the letter does not lean.
+_LETTER_DRIFT_LENGTH = 0.4
+# The ends of letters differ by this share of what the ends of rules do.
+_LETTER_FREEDOM = 0.3
 # A stroke need not slow for curves wider than this many of its widths.
 _EASY_RADIUS_WIDTHS = 8.0
 
@@ -40,14 +44,13 @@ def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
         return _press_master(centreline[0], width, sitting)
     crossings = np.array(stroke.crossings) / sitting.px_per_mm
     paths = _drawn_paths(stroke, centreline, sitting, width, crossings)
-    profiles = [pressures(path, sitting.style.nib, sitting.nib, width=width, crossings=crossings) for path in paths]
-    own_reach = 0.0 if stroke.cap is Cap.BUTT else 1.0
-    outlines = [
-        _swept(
-            stroke, path, 0.5 * width * profile, end_reaches(sitting.style.nib, sitting.nib, own_reach), sitting.style
-        )
-        for path, profile in zip(paths, profiles, strict=True)
-    ]
+    freedom = 1.0 if stroke.role is Role.RULE else _LETTER_FREEDOM
+    nib, pen = sitting.style.nib, sitting.nib
+    profiles = [pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom) for path in paths]
+    outlines = []
+    for path, profile in zip(paths, profiles, strict=True):
+        tips = drawn_tips(nib, pen, own=_own_reach(stroke), freedom=freedom)
+        outlines.append(_swept(stroke, path, 0.5 * width * profile, tips, sitting.style))
     outline = outlines[0] if len(outlines) == 1 else united([part for parts in outlines for part in parts])
     return _finished(paths, profiles, outline, sitting, width)
 
@@ -98,15 +101,37 @@ def _drawn_paths(
         return drawn_rule(
             centreline, style.hand, own=sitting.hand, shared=sitting.shared, crossings=crossings, room=room
         )
+    if not stroke.closed:
+        start, end = shortfalls(style.nib, _own_reach(stroke))
+        centreline = _lengthened(centreline, 0.5 * width * start, 0.5 * width * end)
     exact = sampled_path(centreline)
-    calmer = dataclasses.replace(style.hand, drift=style.hand.drift * STROKE_SHARE)
-    posed = sitting.pose.moved(exact.points)
-    return (drawn_curve(exact, posed, calmer, own=sitting.hand, reference=1.0 / (_EASY_RADIUS_WIDTHS * width)),)
+    calmer = dataclasses.replace(
+        style.hand,
+        drift=style.hand.drift * STROKE_SHARE,
+        drift_length=style.hand.drift_length * _LETTER_DRIFT_LENGTH,
+        hook=style.hand.hook * _LETTER_FREEDOM,
+    )
+    reference = 1.0 / (_EASY_RADIUS_WIDTHS * width)
+    return (drawn_curve(exact, sitting.pose, calmer, own=sitting.hand, reference=reference),)
+
+
+def _own_reach(stroke: Stroke) -> float:
+    """How far the exact stroke reaches beyond its last points, in half widths."""
+    return 0.0 if stroke.cap is Cap.BUTT else 1.0
+
+
+def _lengthened(points: Points, at_start: float, at_end: float) -> Points:
+    """A letter's centreline longer by as much at its start and end (never shorter)."""
+    before, after = points[0] - points[1], points[-1] - points[-2]
+    start = points[:1] + before * (max(at_start, 0.0) / np.hypot(*before))
+    end = points[-1:] + after * (max(at_end, 0.0) / np.hypot(*after))
+    return without_repeats(np.concatenate((start, points, end)))
 
 
 def farthest_tip(style: Style, width: float) -> float:
     """How far ink may reach beyond the last point of a drawn centreline, mm."""
-    return 0.5 * width * largest_pressure(style.nib) + largest_offset(style.edge, 0.5 * width)
+    tip = 0.5 * width * largest_pressure(style.nib) * max(1.0, farthest_reach(style.nib, 1.0))
+    return tip + largest_offset(style.edge, 0.5 * width)
 
 
 def _is_at_rest(style: Style) -> bool:
@@ -126,13 +151,22 @@ def _exact_path(centreline: Points) -> DrawnPath:
 
 
 def _swept(
-    stroke: Stroke, path: DrawnPath, half_widths: Floats, reaches: tuple[float, float], style: Style
+    stroke: Stroke,
+    path: DrawnPath,
+    half_widths: Floats,
+    tips: Tips,
+    style: Style,
 ) -> tuple[Points, ...]:
     """The outline that the nib leaves."""
     if stroke.closed:
         return swept_ring(path.points[:-1], half_widths[:-1], tolerance=_tolerance(style))
     return swept_outline(
-        path.points, half_widths, round_start=reaches[0], round_end=reaches[1], tolerance=_tolerance(style)
+        path.points,
+        half_widths,
+        round_start=tips.reaches[0],
+        round_end=tips.reaches[1],
+        skews=tips.skews,
+        tolerance=_tolerance(style),
     )
 
 

@@ -62,7 +62,13 @@ class Hand:
     lift_jump: float = value(_L, 0.0, 0.0, 1.0, about="Root mean square of the step from one lift to the next.")
     tilt: float = value(Kind.ANGLE, 0.0, 0.0, 15.0, about="Standard deviation of a letter's slant.")
     size_play: float = value(_S, 0.0, 0.0, 0.2, about="Standard deviation of a letter's size, as a share of it.")
-    bounce: float = value(_L, 0.0, 0.0, 3.0, about="Standard deviation of a letter's place on its line.")
+    bounce: float = value(
+        _L,
+        0.0,
+        0.0,
+        3.0,
+        about="Standard deviation of a letter's height over its line; along it a letter plays two and a half times as much.",
+    )
 
 
 ENDS = ("own", "round", "blunt", "tapered")
@@ -152,6 +158,8 @@ class Firmness:
         return float(getattr(self, role.value))
 
 
+# A mark of full firmness strays at most so much less than one of none.
+_STRAY_FIRMNESS = 0.5
 _PARTS = {"hand": Hand, "nib": Nib, "edge": Edge, "paper": Paper, "firmness": Firmness}
 
 
@@ -241,7 +249,13 @@ def styled_for(style: Style, role: Role) -> Style:
     """The style as it draws marks of `role`: hand and edge calmed by that role's firmness."""
     free = 1.0 - style.firmness.of(role)
     hand, edge = style.hand, style.edge
-    calm_hand = dataclasses.replace(hand, drift=hand.drift * free, tremor=hand.tremor * free, hook=hand.hook * free)
+    calm_hand = dataclasses.replace(
+        hand,
+        drift=hand.drift * free,
+        tremor=hand.tremor * free,
+        hook=hand.hook * free,
+        stray=hand.stray * (1.0 - _STRAY_FIRMNESS * style.firmness.of(role)),
+    )
     calm_edge = dataclasses.replace(
         edge, raggedness=edge.raggedness * free, events=edge.events * free, creep=edge.creep * free
     )
