@@ -1,16 +1,17 @@
 """What a style measures, read by `inkline.proof` off pictures drawn in it.
 
-Each figure is read where nothing else hides it: a path and a weight off rules as wide as a calendar, on paper without tooth; edges off the same rules
+Each figure is read where nothing else hides it: a path and a weight off the rules of a calendar's grid, on paper without tooth; edges off the same rules
 with hand and nib at rest, since a wander of 100 um would drown a raggedness of 10; the bare share by taking the tooth away.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
 import numpy as np
+from numpy.typing import NDArray
 
 from inkline.drawing import Role
 from inkline.ink.engine import draw
@@ -19,11 +20,14 @@ from inkline.kit.sampler_scenes import SHEET_PX, band_rules, exact_rules, lone_r
 from inkline.lettering.face import Face
 from inkline.proof.edges import line_edges, roughness
 from inkline.proof.numeral import half_ink_outline, outline_distance
-from inkline.proof.rule import rule_measurement
+from inkline.proof.rule import RuleMeasurement, rule_measurement
+from inkline.proof.slices import ExactRule
 from inkline.raster.compose import render
 
 _EDGE_REACH_PX = 60.0
 """How far from the exact rule edges are looked for; the ragged edge of a resting hand stays well within."""
+_ROOM_PX = 100.0
+"""How much of the picture about a rule is looked at when its path is read, more than the two rule weights that belong to it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,14 +69,14 @@ def _edge_px(style: Style, number: int, hand: str) -> float:
 
 
 def path_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
-    """Root mean square distance of level rules' paths from their exact lines, in px at a quarter of the size."""
+    """Root mean square distance of rules' paths from their exact lines, in px at a quarter of the size."""
     path, _weight = _over_rules(nameless(solid(style)), number, hand)
     about = "Path: how far rules wander, in pixels of the quarter."
     return Figure(name="path", value=f"{path:.2f} px", number=path, about=about)
 
 
 def weight_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
-    """Variation of level rules' width at a quarter of the size, in per cent of it."""
+    """Variation of rules' width at a quarter of the size, in per cent of it."""
     _path, weight = _over_rules(nameless(solid(style)), number, hand)
     about = "Weight: how much rules vary in width, at a quarter."
     return Figure(name="weight", value=f"{100.0 * weight:.1f} per cent", number=100.0 * weight, about=about)
@@ -80,12 +84,26 @@ def weight_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
 
 @lru_cache(maxsize=256)
 def _over_rules(style: Style, number: int, hand: str) -> tuple[float, float]:
-    """Path and weight variation of the band's level rules, by their means."""
+    """Path and weight variation of the band's rules, by their means."""
     drawing = band_rules(hand)
     grey, rules = render(draw(drawing, style, number)), exact_rules(drawing)
-    level = [rule for rule in rules if rule.start[1] == rule.end[1]]
-    found = [rule_measurement(grey, rule, others=[other for other in rules if other is not rule]) for rule in level]
+    found = [_measured_alone(grey, rule, rules) for rule in rules]
     return float(np.mean([one.path_rms for one in found])), float(np.mean([one.weight_variation for one in found]))
+
+
+def _measured_alone(grey: NDArray[np.uint8], rule: ExactRule, rules: Sequence[ExactRule]) -> RuleMeasurement:
+    """What `rule` measures in the part of the picture about it; the whole picture would take five times as long for every rule."""
+    ends = np.array([rule.start, rule.end])
+    # A corner on whole fours keeps the quarter's pixels those of the whole picture's.
+    left, top = (max(4 * int((end - _ROOM_PX) // 4), 0) for end in ends.min(axis=0))
+    right, bottom = (int(end + _ROOM_PX) for end in ends.max(axis=0))
+    part, *others = (_shifted(one, left, top) for one in (rule, *(other for other in rules if other is not rule)))
+    return rule_measurement(grey[top:bottom, left:right], part, others=others)
+
+
+def _shifted(rule: ExactRule, left: float, top: float) -> ExactRule:
+    start, end = ((x - left, y - top) for x, y in (rule.start, rule.end))
+    return ExactRule(start=start, end=end, width_px=rule.width_px)
 
 
 def bare_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
