@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,7 +68,7 @@ def united_shapes(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
 def _stitched(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
     contours = [contour for shape in shapes for contour in shape]
     owners = np.array([number for number, shape in enumerate(shapes) for _ in shape], dtype=np.intp)
-    boxes = [_box(contour) for contour in contours]
+    boxes = np.array([_box(contour) for contour in contours]).reshape(-1, 4)
     crossings = _crossings(contours, owners, boxes)
     order = np.lexsort((crossings.shares, crossings.edges, crossings.contours))
     starts = np.searchsorted(crossings.contours[order], np.arange(len(contours) + 1))
@@ -94,17 +93,13 @@ def _box(points: Points) -> Floats:
     return np.concatenate((points.min(axis=0), points.max(axis=0)))
 
 
-def _crossings(contours: list[Points], owners: Indices, boxes: list[Floats]) -> _Crossings:
+def _crossings(contours: list[Points], owners: Indices, boxes: Floats) -> _Crossings:
     """All crossings between contours of different shapes."""
-    found = [
-        hits
-        for one, other in combinations(range(len(contours)), 2)
-        if owners[one] != owners[other]
-        and (boxes[one][:2] <= boxes[other][2:]).all()
-        and (boxes[other][:2] <= boxes[one][2:]).all()
-        for hits in (_pair_crossings(contours, one, other, boxes),)
-        if len(hits[0])
-    ]
+    low, high = boxes[:, :2], boxes[:, 2:]
+    meets = (low[:, None] <= high[None]).all(axis=2)
+    pairs = np.argwhere(np.triu(meets & meets.T & (owners[:, None] != owners), 1)).tolist()
+    tried = (_pair_crossings(contours, one, other, boxes) for one, other in pairs)
+    found = [hits for hits in tried if len(hits[0])]
     if not found:
         none = np.zeros(0, dtype=np.intp)
         return _Crossings(contours=none, edges=none, shares=np.zeros(0), steps=none)
@@ -120,7 +115,7 @@ def _crossings(contours: list[Points], owners: Indices, boxes: list[Floats]) -> 
 
 
 def _pair_crossings(
-    contours: list[Points], one: int, other: int, boxes: list[Floats]
+    contours: list[Points], one: int, other: int, boxes: Floats
 ) -> tuple[Indices, Indices, Indices, Indices, Floats, Floats, Indices]:
     """Crossings of two contours: contour and contour, edge and edge, share and share, and the first one's steps."""
     low, high = np.maximum(boxes[one][:2], boxes[other][:2]), np.minimum(boxes[one][2:], boxes[other][2:])
@@ -167,13 +162,10 @@ def _edges_within(contour: Points, low: Floats, high: Floats) -> tuple[Indices, 
     return edges, contour[edges], after[edges] - contour[edges]
 
 
-def _depth(point: Points, owner: int, contours: list[Points], owners: Indices, boxes: list[Floats]) -> int:
+def _depth(point: Points, owner: int, contours: list[Points], owners: Indices, boxes: Floats) -> int:
     """How many other shapes cover `point`."""
-    depth = 0
-    for contour, other, box in zip(contours, owners, boxes, strict=True):
-        if other != owner and (box[:2] <= point).all() and (point <= box[2:]).all():
-            depth += _winding(point, contour)
-    return depth
+    near = (owners != owner) & (boxes[:, :2] <= point).all(axis=1) & (point <= boxes[:, 2:]).all(axis=1)
+    return sum(_winding(point, contours[number]) for number in np.flatnonzero(near).tolist())
 
 
 def _winding(point: Points, contour: Points) -> int:

@@ -58,6 +58,11 @@ def on_grid(points: Points) -> Points:
     return np.asarray(np.rint(points * NM_PER_MM) / NM_PER_MM)
 
 
+def as_kept(values: Floats) -> Floats:
+    """`values` rounded as masters keep them, so that a picture from a kept master equals the first one."""
+    return values.astype(np.float32).astype(np.float64)
+
+
 def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: float) -> str:
     """The key of the master of `mark`, without drawing it.
 

@@ -23,8 +23,9 @@ _WAVE_KNEE, _WAVE_LIMIT = 1.5, 2.2
 _POOL_WIDTHS = 0.8
 # No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor about 1 that is at most one of these.
 _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
-# No pen gets thinner than this share of its nominal width; a tapered end starts or ends at the second.
-_THINNEST, _TAPERED = 0.12, 0.2
+# No pen gets thinner than this share of its nominal width. A tapered stroke begins at the second, where the brush is pressed in, and ends at
+# the third, where it is drawn off.
+_THINNEST, _PRESSED_IN, _TAPERED = 0.12, 0.6, 0.2
 # Ends reach beyond a stroke's last point by a share of its half width between these.
 _REACHES = {"round": (0.6, 1.02), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
 # and one side of an end stands ahead of the other by up to these.
@@ -81,9 +82,11 @@ def drawn_tips(nib: Nib, generator: np.random.Generator, *, own: float, freedom:
         own: the reach of the exact stroke's ends, 0 or 1, for a nib that leaves ends as laid out.
         freedom: how much ends may differ, 0 to 1; numerals and words end more surely than rules.
     """
-    reaches, skews = generator.uniform(-0.5, 0.5, 2), generator.uniform(-1.0, 1.0, 2)
-    low, high = _REACHES.get(nib.ends, (own, own))
-    start, end = 0.5 * (low + high) + freedom * (high - low) * reaches
+    plays, skews = generator.uniform(-0.5, 0.5, 2), generator.uniform(-1.0, 1.0, 2)
+    start, end = (
+        0.5 * (low + high) + freedom * (high - low) * play
+        for (low, high), play in zip(_end_reaches(nib, own), plays, strict=True)
+    )
     most = freedom * _SKEWS.get(nib.ends, 0.0)
     return Tips(reaches=(float(start), float(end)), skews=(float(most * skews[0]), float(most * skews[1])))
 
@@ -93,17 +96,29 @@ def shortfalls(nib: Nib, own: float) -> tuple[float, float]:
 
     Letters are drawn longer by it, so that thin and flat tips stand on the same line as bowls do.
     """
-    low, high = _REACHES.get(nib.ends, (own, own))
-    taper = _TAPERED if nib.ends == "tapered" else 1.0
+    tapers = (_PRESSED_IN, _TAPERED) if nib.ends == "tapered" else (1.0, 1.0)
     swellings = (1.0 + nib.touchdown + nib.pooling, 1.0 + nib.lift + nib.pooling)
-    start, end = (own - 0.5 * (low + high) * taper * max(swelling, _THINNEST) for swelling in swellings)
+    start, end = (
+        own - 0.5 * sum(reaches) * taper * max(swelling, _THINNEST)
+        for reaches, taper, swelling in zip(_end_reaches(nib, own), tapers, swellings, strict=True)
+    )
     return start, end
 
 
 def farthest_reach(nib: Nib, own: float) -> float:
     """How far a tip ever reaches beyond its stroke's last point, in half widths of the stroke's body."""
-    reach = _REACHES.get(nib.ends, (own, own))[1] + _SKEWS.get(nib.ends, 0.0)
-    return reach * (_TAPERED if nib.ends == "tapered" else 1.0)
+    (_, start), (_, end) = _end_reaches(nib, own)
+    tapers = (_PRESSED_IN, _TAPERED) if nib.ends == "tapered" else (1.0, 1.0)
+    skew = _SKEWS.get(nib.ends, 0.0)
+    return max((start + skew) * tapers[0], (end + skew) * tapers[1])
+
+
+def _end_reaches(nib: Nib, own: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Least and most that the start and the end reach beyond a stroke's last points, in half widths there."""
+    if nib.ends == "tapered":
+        return _REACHES["round"], _REACHES["tapered"]
+    reaches = _REACHES.get(nib.ends, (own, own))
+    return reaches, reaches
 
 
 def _mean_along(values: Floats, lengths: Floats) -> float:
@@ -132,14 +147,15 @@ def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
     profile = np.maximum(1.0 + swell, _THINNEST)
     if nib.ends == "tapered":
         taper = np.minimum(nib.taper * amounts, 0.45 * total)
-        profile = profile * _tapered(from_start, 0.5 * float(taper[0])) * _tapered(from_end, float(taper[1]))
+        profile = profile * _tapered(from_start, 0.5 * float(taper[0]), _PRESSED_IN)
+        profile = profile * _tapered(from_end, float(taper[1]), _TAPERED)
     return np.asarray(profile)
 
 
-def _tapered(distance: Floats, length: float) -> Floats:
-    """From thin at the tip to full width at `length` from it, swelling as a pointed brush does."""
+def _tapered(distance: Floats, length: float, least: float) -> Floats:
+    """From `least` at the tip to full width at `length` from it, swelling as a pointed brush does."""
     share = np.clip(distance / length, 0.0, 1.0)
-    return np.asarray(_TAPERED + (1.0 - _TAPERED) * np.sqrt(share * (2.0 - share)))
+    return np.asarray(least + (1.0 - least) * np.sqrt(share * (2.0 - share)))
 
 
 def _pools(path: DrawnPath, nib: Nib, width: float, crossings: Floats, generator: np.random.Generator) -> Floats:

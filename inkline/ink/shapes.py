@@ -48,7 +48,7 @@ def _filling_stroke(contours: tuple[Points, ...]) -> Points:
     """The line along which a shape is filled: across its middle, so that streaks run from side to side; it has no rims."""
     x0, y0, x1, y1 = bounds(contours)
     middle = 0.5 * (y0 + y1)
-    return np.array([[x0, middle], [max(x1, x0 + 1e-6), middle]])
+    return on_grid(np.array([[x0, middle], [max(x1, x0 + 1e-3), middle]]))
 
 
 def _half_width(contours: tuple[Points, ...]) -> float:

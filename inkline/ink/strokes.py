@@ -9,11 +9,12 @@ from numpy.typing import NDArray
 
 from inkline.drawing import Cap, Role, Stroke
 from inkline.geometry.polyline import arc_lengths, without_repeats
+from inkline.geometry.stitching import united_shapes
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, drawn_rule, sampled_path
-from inkline.ink.master import Master, on_grid
+from inkline.ink.master import Master, as_kept, on_grid
 from inkline.ink.nib import Tips, drawn_tips, farthest_reach, largest_pressure, pressures, shortfalls
 from inkline.ink.paper import area_probes, ink_levels, pressed_tooth
 from inkline.ink.sitting import STROKE_SHARE, Sitting
@@ -61,22 +62,27 @@ def _finished(
     """The master of a swept outline: edge, paper and specks."""
     style = sitting.style
     contours = inked_contours(outline, style.edge, sitting.edge, half_width=0.5 * width)
-    path, profile = np.concatenate([path.points for path in paths]), np.concatenate(profiles)
-    levels = np.concatenate([_levels(path, prof, style) for path, prof in zip(paths, profiles, strict=True)])
+    path = on_grid(np.concatenate([drawn.points for drawn in paths]))
+    profile = as_kept(np.concatenate(profiles))
+    levels = as_kept(np.concatenate([_levels(drawn, prof, style) for drawn, prof in zip(paths, profiles, strict=True)]))
+    halves = as_kept(0.5 * width * profile)
     tooth = pressed_tooth(
         style.paper,
         sitting.paper,
         spine=path,
         levels=levels,
-        halves=0.5 * width * profile,
+        halves=halves,
         probes=lambda: area_probes(contours),
     )
-    specks = specks_beside(path, 0.5 * width * profile, style.paper, sitting.paper)
+    specks = specks_beside(path, halves, style.paper, sitting.paper)
     return Master(
         key=sitting.key,
-        contours=tuple(on_grid(contour) for contour in (united([*contours, *specks]) if specks else contours)),
-        path=on_grid(path),
-        times=np.concatenate([path.timing.times for path in paths]),
+        contours=tuple(
+            on_grid(contour)
+            for contour in (united_shapes([contours, *([speck] for speck in specks)]) if specks else contours)
+        ),
+        path=path,
+        times=as_kept(np.concatenate([drawn.timing.times for drawn in paths])),
         pressures=profile,
         levels=levels,
         tooth=tooth,
@@ -178,7 +184,7 @@ def _tolerance(style: Style) -> float:
 def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
     """A press of the pen that goes nowhere: a dot, posed, a little larger or smaller each time."""
     style = sitting.style
-    centre = sitting.pose.moved(point[None, :])
+    centre = on_grid(sitting.pose.moved(point[None, :]))
     half = 0.5 * width * (1.0 + style.nib.pressure * float(np.clip(sitting.nib.standard_normal(), -2.0, 2.0)))
     outline = swept_outline(centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style))
     contours = inked_contours(outline, style.edge, sitting.edge, half_width=half)
@@ -187,7 +193,7 @@ def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
         sitting.paper,
         spine=centre,
         levels=np.zeros(1),
-        halves=np.array([half]),
+        halves=as_kept(np.array([half])),
         probes=lambda: area_probes(contours),
     )
     return Master(key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
