@@ -114,4 +114,4 @@ def _saved(base: StyleFile, changes: dict[str, Any], file: Path) -> str:
         raise InputError(f"{file} exists already and is left as it is; choose another name") from problem
     except OSError as problem:
         raise work_error(problem, file) from problem
-    return f'Wrote {file}. Look at it: inkline sampler {file} -o {file.stem}.png. Use it: name = "{file}" under [style] in a recipe.'
+    return f'Wrote {file}. Look at it: inkline sampler {file} -o {file.stem}.png. Use it: name = "{file.as_posix()}" under [style] in a recipe.'
