@@ -16,6 +16,9 @@ from numpy.typing import NDArray
 Points = NDArray[np.float64]
 """Points as float64 `(n, 2)`; a closed contour does not repeat its first point."""
 
+Widths = NDArray[np.float64]
+"""Widths along points as float64 `(n,)`."""
+
 
 class Role(StrEnum):
     """What a stroke or shape is in the calendar; a style gives each role its own firmness."""
@@ -48,6 +51,19 @@ def frozen_points(points: Points) -> Points:
     return array
 
 
+def _frozen_profile(profile: Widths, n_points: int) -> Widths:
+    """A read-only copy of a stroke's profile.
+
+    Raises:
+        ValueError: it has not one finite value above 0 for each point.
+    """
+    array = np.array(profile, dtype=np.float64)
+    if array.shape != (n_points,) or not (np.isfinite(array).all() and (array > 0).all()):
+        raise ValueError(f"a profile needs one finite width above 0 for each of {n_points} points")
+    array.setflags(write=False)
+    return array
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Stroke:
     """One exact movement of the pen with a constant nominal width.
@@ -68,6 +84,8 @@ class Stroke:
             canvas edge; infinite where that is of no concern.
         shared: name of the group of neighbouring strokes that share a little drift, or "" for none.
         closed: the pen returns to its start (the first point is not repeated).
+        profile: width over nominal width at each point, `(n,)`, > 0, for a stroke that was traced from an outline and swells as that
+            does; `None` for an even one.
     """
 
     name: str
@@ -81,9 +99,12 @@ class Stroke:
     room_px: tuple[float, float] = (np.inf, np.inf)
     shared: str = ""
     closed: bool = False
+    profile: Widths | None = None
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", frozen_points(self.points))
+        if self.profile is not None:
+            object.__setattr__(self, "profile", _frozen_profile(self.profile, len(self.points)))
         if len(self.points) < 2:
             raise ValueError(f"stroke {self.name!r} needs at least two points, not {len(self.points)}")
         if not 0 < self.width_px < np.inf:

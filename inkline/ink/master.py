@@ -28,6 +28,7 @@ FORMAT_VERSION = 1
 
 # Masters are kept on a grid of a nanometre of the sheet, 0.00003 px where a sheet of 84 mm is 2500 px wide.
 NM_PER_MM = 1_000_000.0
+_PROFILE_STEPS = 1_000_000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -82,6 +83,8 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
     for points in (mark.points,) if isinstance(mark, Stroke) else mark.contours:
         local = (points - np.array(mark.origin)) / px_per_mm
         digest.update(np.rint(local * NM_PER_MM).astype("<i8").tobytes() + b";")
+    if isinstance(mark, Stroke) and mark.profile is not None:
+        digest.update(np.rint(mark.profile * _PROFILE_STEPS).astype("<i8").tobytes())
     return digest.hexdigest()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,7 +48,11 @@ def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
     paths = _drawn_paths(stroke, centreline, sitting, width, crossings)
     freedom = 1.0 if stroke.role is Role.RULE else _LETTER_FREEDOM
     nib, pen = sitting.style.nib, sitting.nib
-    profiles = [pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom) for path in paths]
+    own = _own_profile(stroke, points)
+    profiles = [
+        own(path.lengths) * pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom)
+        for path in paths
+    ]
     outlines = []
     for path, profile in zip(paths, profiles, strict=True):
         tips = drawn_tips(nib, pen, own=_own_reach(stroke), freedom=freedom)
@@ -107,18 +112,37 @@ def _drawn_paths(
         return drawn_rule(
             centreline, style.hand, own=sitting.hand, shared=sitting.shared, crossings=crossings, room=room
         )
+    return (_letter_path(stroke, centreline, sitting, width),)
+
+
+def _letter_path(stroke: Stroke, centreline: Points, sitting: Sitting, width: float) -> DrawnPath:
+    """The drawn centreline of a letter's stroke, as much longer than the exact one as the nib's tips would fall short of it."""
+    hand, more = sitting.style.hand, (0.0, 0.0)
+    exact_length = float(arc_lengths(centreline)[-1])
     if not stroke.closed:
-        start, end = shortfalls(style.nib, _own_reach(stroke))
-        centreline = _lengthened(centreline, 0.5 * width * start, 0.5 * width * end)
-    exact = sampled_path(centreline)
+        start, end = shortfalls(sitting.style.nib, _own_reach(stroke))
+        more = (max(0.5 * width * start, 0.0), max(0.5 * width * end, 0.0))
+        centreline = _lengthened(centreline, *more)
     calmer = dataclasses.replace(
-        style.hand,
-        drift=style.hand.drift * STROKE_SHARE,
-        drift_length=style.hand.drift_length * _LETTER_DRIFT_LENGTH,
-        hook=style.hand.hook * _LETTER_FREEDOM,
+        hand,
+        drift=hand.drift * STROKE_SHARE,
+        drift_length=hand.drift_length * _LETTER_DRIFT_LENGTH,
+        hook=hand.hook * _LETTER_FREEDOM,
     )
     reference = 1.0 / (_EASY_RADIUS_WIDTHS * width)
-    return (drawn_curve(exact, sitting.pose, calmer, own=sitting.hand, reference=reference),)
+    path = drawn_curve(sampled_path(centreline), sitting.pose, calmer, own=sitting.hand, reference=reference)
+    return dataclasses.replace(path, lengths=path.lengths - more[0], exact_length=exact_length)
+
+
+def _own_profile(stroke: Stroke, points: Points) -> Callable[[Floats], Floats]:
+    """Width over nominal width that the exact stroke itself has, at arc lengths along it."""
+    if stroke.profile is None:
+        return np.ones_like
+    profile, ring = stroke.profile, points
+    if stroke.closed:
+        profile, ring = np.append(profile, profile[0]), np.concatenate((points, points[:1]))
+    lengths = arc_lengths(ring)
+    return lambda wanted: np.interp(wanted, lengths, profile)
 
 
 def _own_reach(stroke: Stroke) -> float:
@@ -127,10 +151,10 @@ def _own_reach(stroke: Stroke) -> float:
 
 
 def _lengthened(points: Points, at_start: float, at_end: float) -> Points:
-    """A letter's centreline longer by as much at its start and end (never shorter)."""
+    """A letter's centreline longer by as much at its start and end."""
     before, after = points[0] - points[1], points[-1] - points[-2]
-    start = points[:1] + before * (max(at_start, 0.0) / np.hypot(*before))
-    end = points[-1:] + after * (max(at_end, 0.0) / np.hypot(*after))
+    start = points[:1] + before * (at_start / np.hypot(*before))
+    end = points[-1:] + after * (at_end / np.hypot(*after))
     return without_repeats(np.concatenate((start, points, end)))
 
 

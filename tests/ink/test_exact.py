@@ -1,9 +1,11 @@
 """With all four parts at zero, what is drawn is the exact drawing: shapely unites it, GEOS measures each pixel."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 import shapely
-from ink_scenes import box, drawing, numeral_stroke, small_grid
+from ink_scenes import box, drawing, numeral_stroke, rule, small_grid
 
 from inkline.drawing import Cap, Shape, Stroke
 from inkline.ink.engine import draw
@@ -79,3 +81,20 @@ def test_crossings_are_neither_seams_nor_darker():
     inside = picture[230:251, 440:461]
     assert inside.max() == 255
     assert (picture[236:244, 446:455] == 255).all()
+
+
+def test_a_profile_makes_a_stroke_as_wide_as_it_says():
+    """A trapezium: a butt stroke whose width grows from half to one and a half times nominal has the nominal area."""
+    even = rule("t/p/1", (50.0, 80.0), (250.0, 80.0), width_px=20.0)
+    swelling = dataclasses.replace(even, profile=np.array([0.5, 1.5]))
+    corners = [(50.0, 75.0), (250.0, 65.0), (250.0, 95.0), (50.0, 85.0)]
+    drawn = render(draw(drawing("t/p", [swelling], canvas=(300, 160)), EXACT, 1))
+    assert np.abs(drawn - exact_grey(shapely.Polygon(corners), (300, 160))).max() <= 1
+
+
+def test_a_profile_that_does_not_fit_is_refused():
+    even = rule("t/p/1", (50.0, 80.0), (250.0, 80.0))
+    with pytest.raises(ValueError, match="one finite width above 0 for each of 2 points"):
+        dataclasses.replace(even, profile=np.array([1.0, 1.0, 1.0]))
+    with pytest.raises(ValueError, match="one finite width above 0"):
+        dataclasses.replace(even, profile=np.array([1.0, 0.0]))
