@@ -30,9 +30,9 @@ _BAND = 0.45
 _N_PROBES = 4500
 # The threshold is sought this far either side of the tooth's mean, in its standard deviations, to 2^-30 of that.
 _LARGEST_FIELD, _BISECTIONS = 12.0, 30
-# In large marks, such as rules, the nearest point of the spine is looked up once for each square of this side; in smaller ones, whose strokes
+# In long marks, such as rules, the nearest point of the spine is looked up once for each square of this side; in smaller ones, whose strokes
 # turn, the squares would show as steps.
-_LEVEL_SQUARE_MM, _FEW_PLACES = 0.15, 25_000
+_LEVEL_SQUARE_MM, _LONG_MM = 0.15, 15.0
 # The longest streaks are this many times as long again as the tooth's features.
 _LONGEST_STREAK = 9.0
 # A half width that stands for a mark without rims.
@@ -94,11 +94,11 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
 
 
 def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
-    """Index of the spine's point nearest to each place; for large marks looked up once for each small square of the sheet."""
+    """Index of the spine's point nearest to each place; for long marks looked up once for each small square of the sheet."""
     from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import, and wanted only for dry strokes
 
     tree = cKDTree(spine)
-    if len(places) < _FEW_PLACES:
+    if float(np.ptp(spine, axis=0).max()) < _LONG_MM:
         return np.asarray(tree.query(places, workers=1)[1])
     squares = np.floor(places / _LEVEL_SQUARE_MM).astype(np.int64)
     corner = squares.min(axis=0)

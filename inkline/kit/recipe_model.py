@@ -64,7 +64,7 @@ class Recipe:
         family: name of the stroke family.
         figures: which figures a font should use.
         font: font file, in place of the family, or `None`.
-        style_name: name of the style.
+        style_name: name of the style, or the place of a style file, seen from where inkline runs.
         style_changes: values of the style that this kit changes, as read from TOML; checked where styles are known.
         again: how often what is named has been drawn by now, by full name.
         source: file name of the recipe, for messages.

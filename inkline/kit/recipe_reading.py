@@ -61,7 +61,7 @@ class Reading:
             family=lettering["family"],
             figures=Figures(lettering["figures"]),
             font=font,
-            style_name=style_name,
+            style_name=self.style_place(style_name),
             style_changes=style,
             again=again,
             source=self.source,
@@ -175,6 +175,10 @@ class Reading:
         if not path.is_file():
             self.refuse("lettering.font", f"lettering.font must be a font file, and there is none at {path}")
         return path
+
+    def style_place(self, text: str) -> str:
+        """A style's name as it is; a style file's place, which is taken from the recipe's folder."""
+        return str(self.folder / Path(text).expanduser()) if text.endswith(".toml") else text
 
     def check_family(self, name: str | None) -> None:
         """Note a fault if there is no stroke family of that name."""

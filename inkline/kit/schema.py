@@ -361,7 +361,7 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.TEXT,
         default="round-pen",
         high=64,
-        sentence="One of the styles in shared/styles.",
+        sentence="One of the styles that inkline style lists, or a style file of your own ending in .toml.",
     ),
 )
 """All keys, in the order in which the recipe prints them."""

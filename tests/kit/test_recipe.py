@@ -326,3 +326,8 @@ def test_an_error_survives_the_way_between_processes():
 @pytest.mark.parametrize("path", sorted(Path(__file__).parents[2].glob("shared/recipes/*.toml")), ids=lambda p: p.stem)
 def test_example_recipes_can_be_read(path):
     assert load_recipe(path).title.startswith("Evenings")
+
+
+def test_a_style_file_is_seen_from_the_recipe_s_folder(tmp_path):
+    (tmp_path / "recipe.toml").write_text('version = 1\nnumber = 1\n[style]\nname = "lines/mine.toml"\n')
+    assert load_recipe(tmp_path / "recipe.toml").style_name == str(tmp_path / "lines" / "mine.toml")
