@@ -6,6 +6,8 @@ coordinates at hand, that is `(-dy, dx)`.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -44,11 +46,28 @@ def resampled(points: Points, step: float) -> Points:
 
 
 def resampled_contour(contour: Points, step: float) -> Points:
-    """The closed contour at equal arc lengths about `step` apart, its first point kept; at least eight points."""
+    """The closed contour at equal arc lengths about `step` apart, its first point kept; at least eight points.
+
+    Their number is one of the next that a Fourier transform is quick with: no prime factor above 5.
+    """
     closed = np.concatenate((contour, contour[:1]))
     lengths = arc_lengths(closed)
-    n_points = max(8, round(lengths[-1] / step))
+    n_points = quick_length(max(8, round(lengths[-1] / step)))
     return at_arc_lengths(closed, lengths, np.arange(n_points) * (lengths[-1] / n_points))
+
+
+@lru_cache(maxsize=4096)
+def quick_length(least: int) -> int:
+    """The smallest number from `least` on that has no prime factor above 5."""
+    number = least
+    while True:
+        rest = number
+        for factor in (2, 3, 5):
+            while rest % factor == 0:
+                rest //= factor
+        if rest == 1:
+            return number
+        number += 1
 
 
 def directions(points: Points) -> Points:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
 from inkline.geometry.union import united
-from inkline.ink.noise import bent, ring_mood, ring_noise
+from inkline.ink.noise import bent, ring_deviates, ring_mood, ring_noise
 from inkline.ink.style import Edge
 
 Points = NDArray[np.float64]
@@ -155,9 +155,10 @@ def limiter_gain(share: float, liveliness: float) -> float:
 
 def _creep(tangents: Points, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
     """How far ink creeps outwards along the paper's fibres, mm: here and there, and only where the edge faces along them."""
-    noise = ring_noise(generator, len(tangents), length, correlation=_CREEP_CORRELATION_MM, exponent=1.0)
     if edge.creep == 0.0:
+        ring_deviates(generator, len(tangents))
         return np.zeros(len(tangents))
+    noise = ring_noise(generator, len(tangents), length, correlation=_CREEP_CORRELATION_MM, exponent=1.0)
     facing = np.abs(tangents @ np.array([-np.sin(_FIBRE_RAD), np.cos(_FIBRE_RAD)]))
     out = np.clip((noise - _CREEP_THRESHOLD) / (_CREEP_LIMIT - _CREEP_THRESHOLD), 0.0, 1.0)
     return np.asarray(edge.creep * facing * out)

@@ -17,6 +17,8 @@ Floats = NDArray[np.float64]
 
 # Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32 leave no period to be seen.
 N_MODES = 32
+# Samples in the shortest wave: straight lines between them keep within (2 pi / 24)^2 / 8 of its amplitude.
+_SAMPLES_PER_WAVE = 24
 
 
 def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:
@@ -49,10 +51,18 @@ def wander_noise(generator: np.random.Generator, at: Floats, *, corner: float, l
 
 
 def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) -> Floats:
-    """Sum of `N_MODES` cosines of equal power and random phase, unit variance."""
+    """Sum of `N_MODES` cosines of equal power and random phase, unit variance.
+
+    Where `at` (monotonous) is finer than the fastest of them needs, they are summed on a coarser grid and joined by straight lines, which
+    are at most a hundredth of an amplitude off.
+    """
     phases = generator.random(N_MODES) * 2.0 * np.pi
-    waves = np.cos(np.multiply.outer(at, 2.0 * np.pi * frequencies) + phases)
-    return np.asarray(waves.sum(axis=1) * np.sqrt(2.0 / N_MODES))
+    low, high = sorted((float(at[0]), float(at[-1])))
+    n_coarse = int((high - low) * float(frequencies.max()) * _SAMPLES_PER_WAVE) + 8
+    places = np.linspace(low, high, n_coarse) if n_coarse < len(at) else at
+    waves = np.cos(np.multiply.outer(places, 2.0 * np.pi * frequencies) + phases)
+    sums = waves.sum(axis=1) * np.sqrt(2.0 / N_MODES)
+    return np.asarray(sums if places is at else np.interp(at, places, sums))
 
 
 def correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: float) -> Floats:
@@ -81,8 +91,16 @@ def ring_noise(
     pass sinc^4 of a mode's power, and the amplitudes make up for it. Draws come in order of frequency, so that a contour a little
     longer keeps its noise.
     """
-    normals = generator.standard_normal((n_points // 2, 2))
+    normals = ring_deviates(generator, n_points)
     return _ring(normals, _ring_amplitudes(n_points, length, correlation, exponent), n_points)
+
+
+def ring_deviates(generator: np.random.Generator, n_points: int) -> Floats:
+    """The normal deviates that a noise of `n_points` around a contour is made of, `(n_points // 2, 2)`.
+
+    A part that is switched off draws them all the same, so that what comes after it stays as it was.
+    """
+    return generator.standard_normal((n_points // 2, 2))
 
 
 def ring_mood(generator: np.random.Generator, n_points: int, length: float, *, correlation: float) -> Floats:
@@ -90,7 +108,7 @@ def ring_mood(generator: np.random.Generator, n_points: int, length: float, *, c
 
     Around a contour that is short against `correlation` it is nearly constant, and differs from one contour to the next.
     """
-    normals = generator.standard_normal((n_points // 2, 2))
+    normals = ring_deviates(generator, n_points)
     amplitudes = _ring_amplitudes(n_points, length, correlation, 1.0)
     level = _level_power(length, correlation, 1.0)
     total = level + 2.0 * float((amplitudes**2).sum()) / n_points**2 * 2.0

@@ -8,6 +8,7 @@ from inkline.geometry.polyline import (
     closed_arc_lengths,
     contour_tangents,
     curvatures,
+    quick_length,
     resampled,
     resampled_contour,
     tangents,
@@ -35,6 +36,12 @@ def test_resampling_keeps_the_ends_and_the_step():
     assert points[-1].tolist() == [3.0, 4.0]
     assert len(points) == 15
     assert len(resampled_contour(CORNER, 1.0)) == 12
+
+
+def test_numbers_that_a_fourier_transform_is_quick_with():
+    """The 5-smooth (Hamming) numbers: 1, 2, 3, 4, 5, 6, 8, 9, 10, 12, 15, 16, 18, 20, 24, 25, 27, 30 (OEIS A051037)."""
+    known = [8, 9, 10, 12, 15, 16, 18, 20, 24, 25, 27, 30]
+    assert sorted({quick_length(least) for least in range(8, 31)}) == known
 
 
 def test_turns_and_normals_by_hand():
