@@ -34,8 +34,6 @@ STRAY_KNEE = 0.7
 LEVEL_SHARE = 0.25
 # The flick of a pen that leaves the paper takes up this much of the stroke.
 _HOOK_MM = 0.9
-# A rule is drawn in at most so many lifts; where one ends varies by this share of a lift.
-_MOST_LIFTS, _LIFT_PLAY = 4, 0.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,8 +107,8 @@ def drawn_curve(path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Gener
         reference: curvature in 1 / mm up to which the pen need not slow.
     """
     pace = timing(path.lengths, curvatures(path.points), path.stops, speed=hand.speed, reference=reference)
-    offsets = _drift(own, path.lengths, hand) + _tremor(own, pace, hand)
-    offsets += _hook(own, path.lengths[-1] - path.lengths, hand)
+    offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
+    offsets += hook_along(own, path.lengths[-1] - path.lengths, hand)
     posed = pose.moved(path.points)
     moves = posed - path.points + turned(_smooth_tangents(posed)) * offsets[:, None]
     return DrawnPath(
@@ -143,141 +141,7 @@ def _smooth_tangents(points: Points) -> Points:
     return np.asarray(smooth / np.maximum(np.hypot(smooth[:, 0], smooth[:, 1]), 0.2)[:, None])
 
 
-def drawn_rule(
-    points: Points,
-    hand: Hand,
-    *,
-    own: np.random.Generator,
-    shared: np.random.Generator,
-    crossings: Floats,
-    room: tuple[float, float],
-) -> tuple[DrawnPath, ...]:
-    """The drawn centreline of a straight rule, one piece for each lift.
-
-    The wander is a drift (partly shared with neighbouring rules), a tremor, the steps between lifts and a flick at their ends, with zero mean
-    and zero slope over the exact rule, drawn back at crossings by `hand.pinned`, and never beyond `hand.stray`. Ends run
-    over or fall short.
-
-    Args:
-        points: first and last point of the exact rule, mm.
-        hand: the hand as firm as rules are.
-        own: the stream of this rule's hand.
-        shared: the stream of the group that it shares its drift with.
-        crossings: arc lengths in mm at which other strokes cross.
-        room: how far the ends may run over before ink comes too near the edge of the canvas, mm.
-    """
-    length = float(np.hypot(*(points[-1] - points[0])))
-    ends = drawn_ends(own, hand, room)
-    is_backward = bool(own.random() < hand.from_far_end)
-    span = (min(0.0, -ends[0]), max(length, length + ends[1]))
-    n_steps = max(4, int(np.ceil((span[1] - span[0]) / HAND_STEP_MM)))
-    lengths = np.union1d(np.linspace(*span, n_steps + 1), (-ends[0], length + ends[1]))
-    drift = _drift(own, lengths, hand) * np.sqrt(1.0 - hand.shared) + _drift(shared, lengths, hand) * np.sqrt(
-        hand.shared
-    )
-    pieces = _lifts(own, hand, length, span)
-    wanders = [_piece_wander(own, lengths, drift, piece, hand, is_backward=is_backward) for piece in pieces]
-    offsets = _held(wanders, pieces, lengths, length, crossings, hand)
-    drawn_span = (-ends[0] - 1e-9, length + ends[1] + 1e-9)
-    paths = tuple(
-        _piece_path(points, lengths, off, piece, drawn_span, hand, is_backward=is_backward)
-        for off, piece in zip(offsets, pieces, strict=True)
-    )
-    return paths[::-1] if is_backward else paths
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Lift:
-    """One movement of the pen along a rule: its own stretch, and with the overlaps to its neighbours."""
-
-    whole: tuple[float, float]
-    drawn: tuple[float, float]
-    jump: float
-
-    def part(self, lengths: Floats) -> slice:
-        """Which of the ascending `lengths` it draws."""
-        first, last = np.searchsorted(lengths, (self.drawn[0] - 1e-9, self.drawn[1] + 1e-9))
-        return slice(int(first), int(last))
-
-
-def _lifts(generator: np.random.Generator, hand: Hand, length: float, span: tuple[float, float]) -> list[_Lift]:
-    """The lifts in which a rule is drawn, from its start on; always the same number of draws."""
-    play, overlaps = generator.uniform(-1.0, 1.0, _MOST_LIFTS), generator.uniform(0.3, 1.0, _MOST_LIFTS)
-    jumps = generator.standard_normal(_MOST_LIFTS)
-    n_lifts = 1
-    if 0.0 < hand.lift_every < length:
-        n_lifts = int(np.clip(np.ceil(length / hand.lift_every), 2, _MOST_LIFTS))
-    cuts = (np.arange(1, n_lifts) + 0.5 * _LIFT_PLAY * play[: n_lifts - 1]) * (length / n_lifts)
-    bounds = np.concatenate((span[:1], cuts, span[1:]))
-    over = np.concatenate(([0.0], 0.5 * hand.lift_overlap * overlaps[: n_lifts - 1], [0.0]))
-    sizes = np.clip(jumps, -2.0, 2.0) * (hand.lift_jump if n_lifts > 1 else 0.0)
-    return [
-        _Lift(
-            whole=(float(bounds[n]), float(bounds[n + 1])),
-            drawn=(float(bounds[n] - over[n]), float(bounds[n + 1] + over[n + 1])),
-            jump=float(sizes[n]),
-        )
-        for n in range(n_lifts)
-    ]
-
-
-def _piece_wander(
-    generator: np.random.Generator, lengths: Floats, drift: Floats, piece: _Lift, hand: Hand, *, is_backward: bool
-) -> Floats:
-    """The wander of one lift at its own part of `lengths`, before it is held to the exact line."""
-    mine = lengths[piece.part(lengths)]
-    pace = _pace(mine, hand, is_backward=is_backward)
-    from_end = mine - mine[0] if is_backward else mine[-1] - mine
-    return drift[piece.part(lengths)] + piece.jump + _tremor(generator, pace, hand) + _hook(generator, from_end, hand)
-
-
-def _pace(lengths: Floats, hand: Hand, *, is_backward: bool) -> Timing:
-    """Time at ascending `lengths` along a straight stroke, whichever end it begins at."""
-    straight, no_stops = np.zeros_like(lengths), np.zeros(0, dtype=np.intp)
-    if not is_backward:
-        return timing(lengths - lengths[0], straight, no_stops, speed=hand.speed, reference=1.0)
-    pace = timing((lengths[-1] - lengths)[::-1], straight, no_stops, speed=hand.speed, reference=1.0)
-    return Timing(times=pace.times[::-1], speeds=pace.speeds[::-1], mean_speed=pace.mean_speed)
-
-
-def _piece_path(
-    points: Points,
-    lengths: Floats,
-    offsets: Floats,
-    piece: _Lift,
-    span: tuple[float, float],
-    hand: Hand,
-    *,
-    is_backward: bool,
-) -> DrawnPath:
-    """One lift on the page, in the order of drawing, cut to where the rule begins and ends."""
-    mine = lengths[piece.part(lengths)]
-    keep = (mine >= span[0]) & (mine <= span[1])
-    pace = _pace(mine[keep], hand, is_backward=is_backward)
-    length = float(np.hypot(*(points[-1] - points[0])))
-    along = (points[-1] - points[0]) / length
-    across = np.array([-along[1], along[0]])
-    drawn = points[0] + np.outer(mine[keep], along) + np.outer(offsets[keep], across)
-    order = slice(None, None, -1) if is_backward else slice(None)
-    pace = Timing(times=pace.times[order], speeds=pace.speeds[order], mean_speed=pace.mean_speed)
-    return DrawnPath(points=drawn[order], lengths=mine[keep][order], exact_length=length, timing=pace)
-
-
-def drawn_ends(generator: np.random.Generator, hand: Hand, room: tuple[float, float]) -> tuple[float, float]:
-    """How far the start and the end run over (positive) or fall short (negative), mm; always the same number of draws.
-
-    A negative `room` makes an end fall short whatever was drawn.
-    """
-    kinds, sizes = generator.random(2), generator.random(2)
-    over = hand.run_over * (0.25 + 0.75 * sizes)
-    short = -hand.fall_short * (0.2 + 0.8 * sizes)
-    near = 0.25 * hand.run_over * sizes
-    ends = np.where(kinds < hand.run_over_share, over, np.where(kinds > 1.0 - hand.fall_short_share, short, near))
-    start, end = np.minimum(ends, room)
-    return float(start), float(end)
-
-
-def _drift(generator: np.random.Generator, lengths: Floats, hand: Hand) -> Floats:
+def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> Floats:
     """The slow wander in mm at `lengths`: below `DRIFT_LIMIT_HZ` in the time of a pen that moves at mean speed.
 
     Mean speed, and not the bell, so that a start at rest has no hook.
@@ -295,89 +159,15 @@ def drift_rms(hand: Hand) -> float:
     return hand.drift * float(np.sqrt(hand.speed / PACE_MM_S))
 
 
-def _tremor(generator: np.random.Generator, pace: Timing, hand: Hand) -> Floats:
+def tremor_along(generator: np.random.Generator, pace: Timing, hand: Hand) -> Floats:
     """The tremble in mm, in time; calmed where the pen is slow, or every start would grow a hair."""
     noise = band_noise(generator, pace.times, low=TREMOR_HZ[0], high=TREMOR_HZ[1])
     calm = np.minimum(1.0, pace.speeds / max(pace.mean_speed, 1e-12)) ** 2
     return np.asarray(hand.tremor * noise * calm)
 
 
-def _hook(generator: np.random.Generator, from_end: Floats, hand: Hand) -> Floats:
+def hook_along(generator: np.random.Generator, from_end: Floats, hand: Hand) -> Floats:
     """The flick of a pen that leaves the paper, mm: mostly to one side, each as large as it happens to be."""
     side, size = generator.random(2)
     reach = hand.hook * (0.2 + 0.8 * size) * (1.0 if side < 0.8 else -1.0)
     return np.asarray(reach * np.maximum(1.0 - from_end / _HOOK_MM, 0.0) ** 2)
-
-
-def _held(
-    wanders: list[Floats],
-    pieces: list[_Lift],
-    lengths: Floats,
-    length: float,
-    crossings: Floats,
-    hand: Hand,
-) -> list[Floats]:
-    """The wander of each lift with zero mean and slope over the exact rule, pinned at crossings, within `stray`.
-
-    Limited smoothly first, then corrected by one least-squares projection (mean, slope and pins together), and drawn in as a whole if
-    that carried it beyond `stray`: scaling keeps a mean, a slope and pins of zero, so nothing need be repeated.
-    """
-    if hand.stray <= 0.0:
-        return [np.zeros_like(wander) for wander in wanders]
-    limited = [bent(wander, knee=STRAY_KNEE * hand.stray, limit=hand.stray) for wander in wanders]
-    joined = _joined(limited, pieces, lengths)
-    basis = _basis(lengths, length, crossings, hand.pinned)
-    conditions, targets = _conditions(joined, lengths, length, crossings, hand.pinned)
-    amounts = np.linalg.lstsq(conditions @ basis, conditions @ joined - targets, rcond=1e-9)[0]
-    offsets = [wander - basis[piece.part(lengths)] @ amounts for wander, piece in zip(limited, pieces, strict=True)]
-    farthest = max(float(np.abs(off).max()) for off in offsets)
-    return [off * min(1.0, hand.stray / max(farthest, 1e-12)) for off in offsets]
-
-
-def _joined(wanders: list[Floats], pieces: list[_Lift], lengths: Floats) -> Floats:
-    """One value at each of `lengths`: that of the lift whose own stretch it is."""
-    joined = np.zeros_like(lengths)
-    for wander, piece in zip(wanders, pieces, strict=True):
-        part = piece.part(lengths)
-        mine = (lengths[part] >= piece.whole[0] - 1e-9) & (lengths[part] <= piece.whole[1] + 1e-9)
-        joined[part][mine] = wander[mine]
-    return joined
-
-
-def _pin_width(crossings: Floats, length: float) -> float:
-    """Standard deviation in mm of the bump that draws the wander back at a crossing."""
-    gaps = np.diff(np.concatenate(([0.0], crossings, [length])))
-    return 0.35 * max(float(np.median(gaps[gaps > 1e-6])), 4.0 * HAND_STEP_MM)
-
-
-def _basis(lengths: Floats, length: float, crossings: Floats, pinned: float) -> Floats:
-    """What may be added to the wander to hold it, `(n, k)`: a level, a slope, and a bump at each pin."""
-    columns = [np.ones_like(lengths), 2.0 * lengths / length - 1.0]
-    if pinned > 0.0 and len(crossings):
-        width = _pin_width(crossings, length)
-        columns += [np.exp(-0.5 * ((lengths - crossing) / width) ** 2) for crossing in crossings]
-    return np.column_stack(columns)
-
-
-def _conditions(
-    wander: Floats, lengths: Floats, length: float, crossings: Floats, pinned: float
-) -> tuple[Floats, Floats]:
-    """Conditions on the offsets, `(m, n)`, and the values that they must have, `(m,)`: mean, slope, and each pin."""
-    inside = (lengths >= -1e-9) & (lengths <= length + 1e-9)
-    weight = inside / inside.sum()
-    conditions = [weight, weight * (2.0 * lengths / length - 1.0)]
-    targets = [0.0, 0.0]
-    if pinned > 0.0:
-        rows = [_interpolation_row(lengths, float(crossing)) for crossing in crossings]
-        conditions += rows
-        targets += [(1.0 - pinned) * float(row @ wander) for row in rows]
-    return np.array(conditions), np.array(targets)
-
-
-def _interpolation_row(lengths: Floats, at: float) -> Floats:
-    """Weights that read a value at `at` from values at `lengths`, linearly."""
-    row = np.zeros_like(lengths)
-    after = int(np.clip(np.searchsorted(lengths, at), 1, len(lengths) - 1))
-    share = (at - lengths[after - 1]) / (lengths[after] - lengths[after - 1])
-    row[after - 1], row[after] = 1.0 - share, share
-    return row

@@ -14,10 +14,11 @@ from inkline.geometry.stitching import united_shapes
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
-from inkline.ink.hand import DrawnPath, drawn_curve, drawn_rule, sampled_path
+from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, as_kept, on_grid
 from inkline.ink.nib import Tips, drawn_tips, farthest_reach, largest_pressure, pressures, shortfalls
 from inkline.ink.paper import area_probes, ink_levels, pressed_tooth
+from inkline.ink.rules import drawn_rule
 from inkline.ink.sitting import STROKE_SHARE, Sitting
 from inkline.ink.specks import specks_beside
 from inkline.ink.style import Style

@@ -12,7 +12,7 @@ import pytest
 from ink_scenes import LIVELY, SHEET_PX, drawing, rule
 
 from inkline.ink.engine import draw
-from inkline.ink.hand import TREMOR_HZ, _drift, _tremor
+from inkline.ink.hand import TREMOR_HZ, drift_along, tremor_along
 from inkline.ink.noise import stream
 from inkline.ink.style import EXACT, Edge, Hand, Nib, Paper, style_from_dict
 from inkline.ink.timing import Timing
@@ -52,7 +52,7 @@ def wander_at_constant_speed(hand, number, *, seconds=10.0, per_second=100.0):
     times = np.arange(0.0, seconds, 1.0 / per_second)
     pace = Timing(times=times, speeds=np.full_like(times, hand.speed), mean_speed=hand.speed)
     own = stream(number, "t/1", 0, "hand")
-    return _drift(own, times * hand.speed, hand) + _tremor(own, pace, hand)
+    return drift_along(own, times * hand.speed, hand) + tremor_along(own, pace, hand)
 
 
 def wander_of_a_drawn_rule(hand, number, *, seconds=10.0, per_second=100.0):
