@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.polygon import bounds, total_area
-from inkline.geometry.polyline import arc_lengths, tangents
+from inkline.geometry.polyline import arc_lengths, tangents, turned
 from inkline.ink.style import Paper
 
 Points = NDArray[np.float64]
@@ -33,6 +33,8 @@ _LARGEST_FIELD, _BISECTIONS = 12.0, 30
 # In long marks, such as rules, the nearest point of the spine is looked up once for each square of this side; in smaller ones, whose strokes
 # turn, the squares would show as steps.
 _LEVEL_SQUARE_MM, _LONG_MM = 0.15, 15.0
+# A spine that strays from its chord by less than this share of its length counts as straight.
+_STRAIGHT = 0.05
 # The longest streaks are this many times as long again as the tooth's features.
 _LONGEST_STREAK = 9.0
 # A half width that stands for a mark without rims.
@@ -94,9 +96,16 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
 
 
 def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
-    """Index of the spine's point nearest to each place; for long marks looked up once for each small square of the sheet."""
+    """Index of the spine's point nearest to each place: along a nearly straight spine by projection on its chord, else by search."""
     from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import, and wanted only for dry strokes
 
+    chord = spine[-1] - spine[0]
+    length = float(np.hypot(*chord))
+    if length > _LONG_MM and float(np.ptp(spine @ turned(chord[None, :])[0])) < _STRAIGHT * length**2:
+        ahead = spine @ chord
+        order = np.argsort(ahead, kind="stable")
+        middles = 0.5 * (ahead[order][1:] + ahead[order][:-1])
+        return np.asarray(order[np.searchsorted(middles, places @ chord)])
     tree = cKDTree(spine)
     if float(np.ptp(spine, axis=0).max()) < _LONG_MM:
         return np.asarray(tree.query(places, workers=1)[1])
