@@ -32,6 +32,18 @@ class FamilyError(InputError):
         self.path = path
 
 
+class TextError(InputError):
+    """A text that no line can be set from.
+
+    Attributes:
+        text: what was given.
+    """
+
+    def __init__(self, message: str, *, text: str) -> None:
+        super().__init__(message)
+        self.text = text
+
+
 class MissingGlyphError(InputError):
     """A text has characters that its font or stroke family cannot draw.
 
@@ -43,10 +55,10 @@ class MissingGlyphError(InputError):
     def __init__(self, characters: Iterable[str], *, face: str) -> None:
         self.characters = tuple(dict.fromkeys(characters))
         self.face = face
-        super().__init__(f"{face} has no glyph for {', '.join(_described(c) for c in self.characters)}")
+        super().__init__(f"{face} has no glyph for {', '.join(described(c) for c in self.characters)}")
 
 
-def _described(character: str) -> str:
+def described(character: str) -> str:
     """A character as a person can look it up: itself where it shows, its code and its Unicode name."""
     code = f"U+{ord(character):04X}"
     name = unicodedata.name(character, "")

@@ -118,6 +118,9 @@ class Face(Protocol):
             MissingGlyphError: it has none.
         """
 
+    def alternates(self, character: str) -> tuple[Glyph, ...]:
+        """Other forms of one character that the face offers, in a fixed order; none where it offers none or lacks the character."""
+
     def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
         """The text's glyphs along a baseline from x = 0, kerned, and the advance of the whole in em.
 

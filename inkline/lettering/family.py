@@ -75,6 +75,31 @@ class StrokeFamily:
             raise MissingGlyphError(character, face=self.name)
         return self._named(self._names[character])
 
+    def alternates(self, character: str) -> tuple[Glyph, ...]:
+        """Other forms of one character: the glyphs without Unicode that are called like its own with a point and a word behind."""
+        if character not in self._names:
+            return ()
+        stem = f"{self._names[character]}."
+        return tuple(self._named(name) for name in sorted(self._unmapped) if name.startswith(stem))
+
+    def named(self, name: str) -> Glyph | None:
+        """The glyph of that name, whether or not a character has it; None if there is none."""
+        return self._named(name) if name in self._recordings else None
+
+    @property
+    def glyph_names(self) -> tuple[str, ...]:
+        """The names of all glyphs, sorted."""
+        return tuple(sorted(self._recordings))
+
+    @property
+    def characters(self) -> tuple[str, ...]:
+        """All characters that have a glyph, by their codes."""
+        return tuple(sorted(self._names))
+
+    @property
+    def _unmapped(self) -> set[str]:
+        return set(self._recordings) - set(self._names.values())
+
     def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:  # noqa: ARG002
         """The text's glyphs along a baseline from x = 0, kerned, and the advance of the whole in em.
 

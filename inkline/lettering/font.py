@@ -128,6 +128,14 @@ class Font:
             raise MissingGlyphError(character, face=self.name)
         return self._named(self._cmap[ord(character)])
 
+    def alternates(self, character: str) -> tuple[Glyph, ...]:  # noqa: ARG002
+        """None: a font's other forms are drawn where they are asked for by name, never by chance."""
+        return ()
+
+    def named(self, name: str) -> Glyph | None:
+        """The glyph of that name, whether or not a character has it; None if there is none."""
+        return self._named(name) if name in self._glyph_order else None
+
     def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
         """The text's glyphs along a baseline from x = 0, shaped and kerned, and the advance of the whole in em.
 

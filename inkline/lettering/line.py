@@ -10,10 +10,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Cap, Mark, Role, Shape, Stroke
-from inkline.lettering.errors import MissingGlyphError
+from inkline.geometry.polygon import bounds
+from inkline.geometry.union import united
+from inkline.lettering.errors import MissingGlyphError, TextError, described
 from inkline.lettering.face import Face, Figures, PlacedGlyph
+from inkline.lettering.forms import NO_FORMS, Forms, with_forms
+from inkline.lettering.scripts import joined_runs
 
 Points = NDArray[np.float64]
+
+MOST_LETTERS = 500
+"""A line of more is no numeral and no word; what is longer was given by mistake."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -33,27 +40,41 @@ class SetLine:
     advance_em: float
 
 
-def set_line(face: Face, text: str, *, figures: Figures = Figures.LINING, spacing_em: float = 0.0) -> SetLine:
+def set_line(
+    face: Face,
+    text: str,
+    *,
+    figures: Figures = Figures.LINING,
+    spacing_em: float = 0.0,
+    forms: Forms = NO_FORMS,
+) -> SetLine:
     """The text in this face, kerned.
 
     Args:
         face: a font or a stroke family.
         text: one line of characters; an empty one gives an empty line.
         figures: which figures a font should use.
-        spacing_em: extra white after every letter but the last, in em; negative sets tighter.
+        spacing_em: extra white after every letter but the last, in em; negative sets tighter. Letters of scripts that join them
+            (Arabic) are never spaced, or the joins would tear, as CSS Text Level 3 has it too.
+        forms: glyphs to draw in place of the face's own, by the letter's index in the text.
 
     Raises:
         MissingGlyphError: names every character that the face lacks, or has only as an empty glyph.
+        TextError: the text has control characters, or more than `MOST_LETTERS` letters.
     """
-    text = unicodedata.normalize("NFC", text)
-    glyphs, advance = face.placed(text, figures=figures)
+    text = unicodedata.normalize("NFC", _checked(text))
+    glyphs, advance = with_forms(*face.placed(text, figures=figures), forms)
     empty = [text[letter] for letter in _letters_without_ink(glyphs) if _shows(text[letter])]
     if empty:
         raise MissingGlyphError(empty, face=face.name)
-    steps = {letter: step for step, letter in enumerate(dict.fromkeys(item.letter for item in glyphs))}
+    runs = joined_runs(text)
+    steps = {run: step for step, run in enumerate(dict.fromkeys(runs[item.letter] for item in glyphs))}
     spaced = tuple(
         PlacedGlyph(
-            glyph=item.glyph, x_em=item.x_em + spacing_em * steps[item.letter], y_em=item.y_em, letter=item.letter
+            glyph=item.glyph,
+            x_em=item.x_em + spacing_em * steps[runs[item.letter]],
+            y_em=item.y_em,
+            letter=runs[item.letter],
         )
         for item in glyphs
     )
@@ -142,9 +163,20 @@ def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[tuple[Points, bool]]:
 
 
 def _placed_contours(items: list[PlacedGlyph]) -> list[Points]:
-    """Contours of a letter's glyphs at their place on the line, in em."""
-    places = ((item, np.array([item.x_em, item.y_em])) for item in items)
-    return [contour + place for item, place in places for contour in item.glyph.contours]
+    """Contours of a letter's glyphs at their place on the line, in em; united where letters join into one piece."""
+    places = [(item, np.array([item.x_em, item.y_em])) for item in items if item.glyph.contours]
+    contours = [contour + place for item, place in places for contour in item.glyph.contours]
+    return (
+        list(united(contours))
+        if _overlap([bounds(item.glyph.contours) + np.tile(at, 2) for item, at in places])
+        else contours
+    )
+
+
+def _overlap(boxes: list[NDArray[np.float64]]) -> bool:
+    """Whether any two boxes `(x0, y0, x1, y1)` share area."""
+    pairs = ((a, b) for index, a in enumerate(boxes) for b in boxes[:index])
+    return any(bool(np.all(a[:2] < b[2:]) and np.all(b[:2] < a[2:])) for a, b in pairs)
 
 
 def _inked_points(item: PlacedGlyph, half_width: float) -> Iterator[tuple[Points, float]]:
@@ -159,6 +191,22 @@ def _inked_letters(line: SetLine) -> Iterator[list[PlacedGlyph]]:
     for item in line.glyphs:
         letters.setdefault(item.letter, []).append(item)
     return (items for items in letters.values() if any(item.glyph.has_ink for item in items))
+
+
+def _checked(text: str) -> str:
+    """The text, if a line can be set from it."""
+    if len(text) > MOST_LETTERS:
+        raise TextError(
+            f"a line of lettering must have at most {MOST_LETTERS} letters, and the one that begins {text[:24]!r} has {len(text)}",
+            text=text,
+        )
+    controls = [character for character in text if unicodedata.category(character) in {"Cc", "Cs"}]
+    if controls:
+        named = ", ".join(described(character) for character in dict.fromkeys(controls))
+        raise TextError(
+            f"a line of lettering must have no control characters, and {text[:40]!r} has {named}", text=text
+        )
+    return text
 
 
 def _letters_without_ink(glyphs: tuple[PlacedGlyph, ...]) -> list[int]:

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.lettering.face import Face, Figures, Glyph
+from inkline.lettering.forms import NO_FORMS, Forms
 from inkline.lettering.line import SetLine, ink_bounds, on_page, set_line
 from inkline.lettering.profiles import contour_reach, stroke_reach
 
@@ -110,6 +111,7 @@ def set_numeral(
     width_em: float | None = None,
     figures: Figures = Figures.LINING,
     spacing: DigitSpacing = EVEN,
+    forms: Forms = NO_FORMS,
 ) -> SetLine:
     """A numeral with even white between its digits: 11 doesn't gape and 10 doesn't touch.
 
@@ -126,11 +128,12 @@ def set_numeral(
         width_em: the strokes' width in em, > 0, the face's nominal stem if not given; of no effect on a font's outlines.
         figures: which figures a font should use.
         spacing: depth and limit of the evening.
+        forms: glyphs to draw in place of the face's own, by the digit's index in the text.
 
     Raises:
         MissingGlyphError: names every character that the face lacks.
     """
-    line = set_line(face, text, figures=figures)
+    line = set_line(face, text, figures=figures, forms=forms)
     pen_em = width_em if width_em is not None and face.is_drawn_with_pen else face.nominal_stem_em
     sides = _digit_sides(face, figures, pen_em, spacing.depth)
     moved, shift = [], 0.0
@@ -186,9 +189,10 @@ def _digit_sides(face: Face, figures: Figures, width_em: float, depth: float) ->
     items = [item for line in lines for item in line.glyphs]
     own_radius = 0.5 * width_em if face.is_drawn_with_pen else 0.0
     radii = (own_radius + 0.5 * width_em, 0.5 * width_em)
+    forms = [item.glyph for item in items] + [form for digit in DIGITS for form in face.alternates(digit)]
     sides = _DigitSides(
-        lefts={item.glyph.name: _halo_reach(item.glyph, radii, heights, 1.0) for item in items},
-        rights={item.glyph.name: -_halo_reach(item.glyph, radii, heights, -1.0) for item in items},
+        lefts={glyph.name: _halo_reach(glyph, radii, heights, 1.0) for glyph in forms},
+        rights={glyph.name: -_halo_reach(glyph, radii, heights, -1.0) for glyph in forms},
         height=face.digit_height_em,
         depth=depth * face.digit_height_em,
     )
