@@ -23,6 +23,7 @@ from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.outline import FlatteningPen, Piece
 
+UFO_SUFFIX = ".ufo"
 NOMINAL_STEM_KEY = "inkline.nominalStem"
 _MARK_OF_FIRST = "public.kern1."
 _MARK_OF_SECOND = "public.kern2."
@@ -41,6 +42,7 @@ class StrokeFamily:
         digit_height_em: height of the 7's ink above the baseline, with the nominal stem.
         nominal_stem_em: width of the pen that it was designed for.
         licence: what the family's own information says about its licence, or "".
+        version: its version as its information says, such as `1.2`, or "".
     """
 
     name: str
@@ -49,6 +51,7 @@ class StrokeFamily:
     digit_height_em: float
     nominal_stem_em: float
     licence: str
+    version: str
     _names: Mapping[str, str]
     _recordings: Mapping[str, tuple[float, Recording]]
     _kerning: Mapping[tuple[str, str], float]
@@ -168,6 +171,7 @@ def open_family(path: str | Path) -> StrokeFamily:
         digit_height_em=(top["7"] + 0.5 * stem if "7" in top else float(cap_height)) / units,
         nominal_stem_em=stem / units,
         licence=str(getattr(info, "openTypeNameLicense", None) or ""),
+        version=_version(info),
         _names=names,
         _recordings=recordings,
         _kerning=kerning,
@@ -182,15 +186,22 @@ def family_names() -> tuple[str, ...]:
 
 
 def family_path(name: str) -> Path:
-    """The folder of a stroke family that comes with inkline, in a checkout as in an installed package.
+    """The folder of a stroke family: that of one that comes with inkline, or of a UFO of one's own.
+
+    Args:
+        name: the name of one that comes with inkline, in a checkout as in an installed package, or the place of a UFO, which ends in `.ufo`.
 
     Raises:
         FamilyError: there is no family of that name; those that there are are listed.
     """
+    if name.endswith(UFO_SUFFIX):
+        return Path(name).expanduser()
     names = family_names()
     if name not in names:
         raise FamilyError(
-            f"there is no stroke family {name!r}; there is {', '.join(names) or 'none at all'}", path=name
+            f"there is no stroke family {name!r}; there is {', '.join(names) or 'none at all'}, and a family of your own is a folder "
+            f"ending in {UFO_SUFFIX}",
+            path=name,
         )
     return next(folder / f"{name}.ufo" for folder in _family_folders() if (folder / f"{name}.ufo").is_dir())
 
@@ -234,6 +245,11 @@ def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, floa
             path=str(path),
         )
     return info, float(stem)
+
+
+def _version(info: SimpleNamespace) -> str:
+    major, minor = getattr(info, "versionMajor", None), getattr(info, "versionMinor", None)
+    return "" if major is None else f"{major}.{minor or 0}"
 
 
 def _glyphs(reader: UFOReader, folder: Path) -> tuple[dict[str, tuple[float, Recording]], dict[str, str]]:

@@ -1,12 +1,13 @@
 """Font files: TrueType and OpenType, plain or packed as WOFF or WOFF2, as faces of filled contours.
 
-Outlines are read by fontTools and united, shaping is HarfBuzz's. A variable font is used at its default instance. Nothing is hinted.
+Outlines are read by fontTools and united, shaping is HarfBuzz's. A variable font is used at the axis values asked for, by default at its
+default instance. Nothing is hinted.
 """
 
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -31,6 +32,9 @@ Points = NDArray[np.float64]
 # fontTools reports oddities of a font to its log; without a handler Python prints them on standard error, where the
 # user expects one sentence or none.
 logging.getLogger("fontTools").addHandler(logging.NullHandler())
+
+NO_AXES: Mapping[str, float] = {}
+"""A variable font as its maker has it by default."""
 
 _COLLECTION_TAG = b"ttcf"
 _OUTLINE_TABLES = ("glyf", "CFF ", "CFF2")
@@ -189,12 +193,18 @@ class Font:
         return bounds(contours)[3] if contours else otherwise
 
 
-def open_font(path: str | Path) -> Font:
+def open_font(path: str | Path, *, axes: Mapping[str, float] = NO_AXES) -> Font:
     """The font in the file `path`: TTF, OTF, WOFF or WOFF2, of quadratic or cubic outlines, also variable.
+
+    Args:
+        path: the file.
+        axes: of a variable font, the places on its axes by their tags, such as `{"wght": 650}`, in the units that the font states;
+            axes that are not named are at their defaults.
 
     Raises:
         FontError: there is no such file, it is no font or a broken one, a collection of several fonts, a font of bitmaps
-            without outlines, or one whose glyphs aren't mapped to Unicode characters (a symbol font).
+            without outlines, one whose glyphs aren't mapped to Unicode characters (a symbol font), or one without the axes
+            asked for.
     """
     file = Path(path)
     data = _bytes(file)
@@ -216,17 +226,42 @@ def open_font(path: str | Path) -> Font:
         units = int(font["head"].unitsPerEm)
         if units not in _UNITS_PER_EM:
             raise FontError(f"{file} must have 16 to 16384 units in its em, not {units}", path=str(file))
-        name = font["name"].getBestFullName() if "name" in font else None
+        name = (font["name"].getBestFullName() if "name" in font else None) or file.stem
+        places = _checked_axes(font, axes, file)
+        shaper = uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data)))
+        if places:
+            shaper.set_variations(places)
+            name = f"{name} ({', '.join(f'{tag} {value:g}' for tag, value in places.items())})"
         return Font(
-            name=name or file.stem,
+            name=name,
             path=file,
             units_per_em=units,
             _file=font,
-            _shaper=uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data))),
-            _outlines=font.getGlyphSet(),
+            _shaper=shaper,
+            _outlines=font.getGlyphSet(location=places or None),
             _glyph_order=font.getGlyphOrder(),
             _cmap=cmap,
         )
+
+
+def _checked_axes(font: TTFont, axes: Mapping[str, float], file: Path) -> dict[str, float]:
+    """The places on the font's axes that are asked for, sorted by tag.
+
+    Raises:
+        FontError: the font has no such axis, or it ends before the place; the axes that it has are named.
+    """
+    if not axes:
+        return {}
+    known = {axis.axisTag: axis for axis in font["fvar"].axes} if "fvar" in font else {}
+    if not known:
+        raise FontError(f"{file} is no variable font, so it has no axis {', '.join(sorted(axes))}", path=str(file))
+    ranges = ", ".join(f"{tag} from {axis.minValue:g} to {axis.maxValue:g}" for tag, axis in known.items())
+    for tag, value in axes.items():
+        if tag not in known:
+            raise FontError(f"{file} has no axis {tag!r}; it has {ranges}", path=str(file))
+        if not known[tag].minValue <= value <= known[tag].maxValue:
+            raise FontError(f"{file} has no {tag} of {value:g}; it has {ranges}", path=str(file))
+    return {tag: float(axes[tag]) for tag in sorted(axes)}
 
 
 def _bytes(file: Path) -> bytes:

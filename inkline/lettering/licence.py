@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from inkline.lettering.font import open_font
+from inkline.lettering.face import Face
+from inkline.lettering.family import StrokeFamily
+from inkline.lettering.font import Font, open_font
 
 CAUTION = (
     "This is only what the font file says about itself. The licence text decides what you may do, above all when you sell; read it, and "
@@ -24,7 +26,7 @@ _NO_SUBSETTING = 0x0100
 _BITMAPS_ONLY = 0x0200
 _EXCLUSIVE_FROM_VERSION = 3
 """From this version of the OS/2 table on, only one of the embedding bits may be set."""
-_COPYRIGHT, _LICENCE, _LICENCE_ADDRESS = 0, 13, 14
+_COPYRIGHT, _VERSION, _LICENCE, _LICENCE_ADDRESS = 0, 5, 13, 14
 
 
 class Embedding(StrEnum):
@@ -60,6 +62,7 @@ class FontLicence:
 
     Attributes:
         font: the font's name.
+        version: what it says of its version, or "".
         fs_type: the embedding number as it stands in the file, or None where there is none.
         embedding: what its lowest four bits say.
         may_be_subset: documents may embed a part of the font; None where nothing is said.
@@ -70,6 +73,7 @@ class FontLicence:
     """
 
     font: str
+    version: str
     fs_type: int | None
     embedding: Embedding
     may_be_subset: bool | None
@@ -98,10 +102,19 @@ def font_licence(path: str | Path) -> FontLicence:
     Raises:
         FontError: the font cannot be used at all; see `open_font`.
     """
-    font = open_font(path)
+    return licence_of_font(open_font(path))
+
+
+def licence_of_font(font: Font) -> FontLicence:
+    """What an open font says of its licence.
+
+    Raises:
+        FontError: its OS/2 table is broken.
+    """
     fs_type, version = font.embedding_number()
     return FontLicence(
         font=font.name,
+        version=font.text(_VERSION),
         fs_type=fs_type,
         embedding=Embedding.UNSTATED if fs_type is None else embedding_from_number(fs_type, version=version),
         may_be_subset=None if fs_type is None else not fs_type & _NO_SUBSETTING,
@@ -110,6 +123,45 @@ def font_licence(path: str | Path) -> FontLicence:
         licence=font.text(_LICENCE),
         address=font.text(_LICENCE_ADDRESS),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Origin:
+    """Where the letters of a picture come from, in a few words to keep beside it.
+
+    Attributes:
+        name: of the font or family.
+        version: what it says of its version, or "".
+        licence: what it says of its licence, or "".
+        address: where it says that the licence can be read, or "".
+        embedding: what a font says of being embedded in documents; "" for a family, which is no font file.
+    """
+
+    name: str
+    version: str = ""
+    licence: str = ""
+    address: str = ""
+    embedding: str = ""
+
+
+def origin_of(face: Face) -> Origin:
+    """Where the letters of `face` come from, as far as it says.
+
+    Raises:
+        FontError: the font's OS/2 table is broken.
+    """
+    if isinstance(face, Font):
+        said = licence_of_font(face)
+        return Origin(
+            name=said.font,
+            version=said.version,
+            licence=said.licence,
+            address=said.address,
+            embedding=said.embedding.value,
+        )
+    if isinstance(face, StrokeFamily):
+        return Origin(name=face.name, version=face.version, licence=face.licence)
+    return Origin(name=face.name)
 
 
 def embedding_from_number(fs_type: int, *, version: int) -> Embedding:

@@ -1,0 +1,207 @@
+"""A face with single glyphs swapped for others: people keep a font but change one numeral.
+
+A swap is a glyph of the same font or family by its name (`four.open`), one of another family (`scullery:four`, `mine.ufo:four`), or a
+glyph file of the UFO standard (`my-nine.glif`), in its UFO folder or by itself. Glyphs from another family are scaled to the face's height, and drawn
+with the face's own pen; in a font of outlines that is one as wide as its stem. A file by itself is taken to be in the units of the face.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.geometry.sweep import swept_outline
+from inkline.geometry.union import united
+from inkline.lettering.errors import FamilyError
+from inkline.lettering.face import FLATTENING_EM, Face, Figures, Glyph, GlyphStroke, PlacedGlyph
+from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, family_path, open_family
+from inkline.lettering.font import Font
+from inkline.lettering.forms import with_changes
+from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
+
+Points = NDArray[np.float64]
+
+GLIF_SUFFIX = ".glif"
+_DIGITS = "0123456789"
+_ROUND = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SwappedFace:
+    """A face with some of its characters drawn by other glyphs. It is a `Face`.
+
+    Attributes:
+        face: what all else comes from, its kerning included.
+        swaps: the glyph of each swapped character.
+    """
+
+    face: Face
+    swaps: Mapping[str, Glyph]
+
+    @property
+    def name(self) -> str:
+        """The name of the face that most letters come from."""
+        return self.face.name
+
+    @property
+    def cap_height_em(self) -> float:
+        """As of the face itself."""
+        return self.face.cap_height_em
+
+    @property
+    def digit_height_em(self) -> float:
+        """As of the face itself, even where the 7 was swapped: the others keep their size."""
+        return self.face.digit_height_em
+
+    @property
+    def nominal_stem_em(self) -> float:
+        """As of the face itself."""
+        return self.face.nominal_stem_em
+
+    @property
+    def is_drawn_with_pen(self) -> bool:
+        """As of the face itself."""
+        return self.face.is_drawn_with_pen
+
+    def has(self, character: str) -> bool:
+        """Whether it has a glyph for one character."""
+        return self.face.has(character)
+
+    def glyph(self, character: str) -> Glyph:
+        """The glyph of one character, the swapped one where it was.
+
+        Raises:
+            MissingGlyphError: it has none.
+        """
+        return self.swaps.get(character) or self.face.glyph(character)
+
+    def alternates(self, character: str) -> tuple[Glyph, ...]:
+        """Other forms of one character; none of a swapped one, since a person chose it."""
+        return () if character in self.swaps else self.face.alternates(character)
+
+    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, kerned as the face kerns its own, and the advance of the whole in em.
+
+        Raises:
+            MissingGlyphError: names every character that it cannot draw.
+        """
+        placed, advance = self.face.placed(text, figures=figures)
+        return with_changes(placed, advance, lambda item: self.swaps.get(text[item.letter], item.glyph))
+
+
+def swapped_face(face: Face, wanted: Mapping[str, str], *, folder: Path) -> Face:
+    """`face` with the characters of `wanted` drawn by the glyphs that it names; `face` itself where it names none.
+
+    Args:
+        face: a font or a stroke family.
+        wanted: for each character what to draw; see the module for the three ways to say it.
+        folder: where relative places of files start.
+
+    Raises:
+        FamilyError: no such glyph, family or file, or the face has no such character.
+    """
+    if not wanted:
+        return face
+    return SwappedFace(
+        face=face, swaps={character: _swap(face, character, said, folder) for character, said in wanted.items()}
+    )
+
+
+def _swap(face: Face, character: str, said: str, folder: Path) -> Glyph:
+    if not face.has(character):
+        raise FamilyError(f"{face.name} has no glyph for {character!r} that could be swapped", path=said)
+    if said.endswith(GLIF_SUFFIX):
+        path = folder / Path(said).expanduser()
+        home = family_around(path)
+        glyph = _from_file(face, path) if home is None else _from_family(face, character, *home)
+    elif ":" in said:
+        name, _, glyph_name = said.rpartition(":")
+        place = folder / Path(name).expanduser() if name.endswith(UFO_SUFFIX) else family_path(name)
+        glyph = _from_family(face, character, place, glyph_name)
+    else:
+        glyph = _own(face, said)
+    return _on_tabular_width(face, character, glyph)
+
+
+def _own(face: Face, name: str) -> Glyph:
+    """The face's own glyph of that name."""
+    glyph = face.named(name) if isinstance(face, StrokeFamily | Font) else None
+    if glyph is None:
+        names = [one for one in (face.glyph_names if isinstance(face, StrokeFamily) else ()) if "." in one]
+        known = f"; other forms that it has: {', '.join(names)}" if names else ""
+        raise FamilyError(f"{face.name} has no glyph called {name!r}{known}", path=name)
+    return glyph
+
+
+def _from_family(face: Face, character: str, place: Path, name: str) -> Glyph:
+    """A glyph of another family, as high as the face's own figures or capitals."""
+    family = open_family(place)
+    glyph = _own(family, name)
+    figure = character in _DIGITS
+    mine = face.digit_height_em if figure else face.cap_height_em
+    theirs = family.digit_height_em if figure else family.cap_height_em
+    scale = (mine - face.nominal_stem_em) / (theirs - family.nominal_stem_em)
+    return _for_face(face, _scaled(glyph, scale, face.nominal_stem_em, family.nominal_stem_em, f"{family.name}:{name}"))
+
+
+def _from_file(face: Face, path: Path) -> Glyph:
+    """The glyph in a file of its own: in the face's own units, strokes for a pen, and in a font also a filled outline."""
+    units = face.units_per_em if isinstance(face, StrokeFamily | Font) else 1000
+    loose = loose_glyph(path)
+    if not face.is_drawn_with_pen and loose.is_outline:
+        contours = united([piece.points / units for piece in loose.pieces(FLATTENING_EM * units)])
+        return Glyph(name=path.name, advance_em=loose.width / units, contours=contours)
+    return _for_face(face, _stroked(loose, units, path.name))
+
+
+def _stroked(loose: LooseGlyph, units: float, name: str) -> Glyph:
+    pieces = loose.pieces(FLATTENING_EM * units)
+    strokes = tuple(
+        GlyphStroke(
+            points=(piece.points if len(piece.points) > 1 else np.repeat(piece.points, 2, axis=0)) / units,
+            closed=piece.closed and len(piece.points) > 2,
+        )
+        for piece in pieces
+    )
+    return Glyph(name=name, advance_em=loose.width / units, strokes=strokes)
+
+
+def _scaled(glyph: Glyph, scale: float, stem: float, their_stem: float, name: str) -> Glyph:
+    """Strokes scaled about the middle of a flat foot's pen, so that ink stands on the baseline with either pen."""
+
+    def moved(points: Points) -> Points:
+        return np.column_stack((points[:, 0] * scale, 0.5 * stem + scale * (points[:, 1] - 0.5 * their_stem)))
+
+    strokes = tuple(replace(stroke, points=moved(stroke.points)) for stroke in glyph.strokes)
+    return Glyph(name=name, advance_em=glyph.advance_em * scale, strokes=strokes)
+
+
+def _for_face(face: Face, glyph: Glyph) -> Glyph:
+    """Strokes as they are for a face drawn with a pen; for a font of outlines, what a pen of its stem's width leaves of them."""
+    return glyph if face.is_drawn_with_pen else outlined(glyph, width_em=face.nominal_stem_em)
+
+
+def outlined(glyph: Glyph, *, width_em: float) -> Glyph:
+    """A glyph of strokes as the contours that a round pen of `width_em` leaves; one of contours as it is."""
+    swept: list[Points] = []
+    for stroke in glyph.strokes:
+        points = np.concatenate((stroke.points, stroke.points[:1])) if stroke.closed else stroke.points
+        halves = np.full(len(points), 0.5 * width_em)
+        swept += swept_outline(points, halves, round_start=_ROUND, round_end=_ROUND, tolerance=FLATTENING_EM)
+    return replace(glyph, strokes=(), contours=united(swept)) if glyph.strokes else glyph
+
+
+def _on_tabular_width(face: Face, character: str, glyph: Glyph) -> Glyph:
+    """A digit in the middle of the one width that the face's digits share, if they share one; anything else as it is."""
+    advances = {round(face.glyph(digit).advance_em, 6) for digit in _DIGITS if face.has(digit)}
+    if character not in _DIGITS or len(advances) != 1:
+        return glyph
+    (advance,) = advances
+    aside = np.array([0.5 * (advance - glyph.advance_em), 0.0])
+    strokes = tuple(replace(stroke, points=stroke.points + aside) for stroke in glyph.strokes)
+    contours = tuple(contour + aside for contour in glyph.contours)
+    return replace(glyph, advance_em=advance, strokes=strokes, contours=contours)
