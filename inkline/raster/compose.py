@@ -29,6 +29,8 @@ def _thin(grey: NDArray[np.uint8], inked: InkedDrawing) -> None:
     for mark in inked.marks:
         covered = coverage_from_contours(mark.contours, canvas=inked.canvas)
         pixels = covered_pixels(covered)
+        if len(pixels) == 0:
+            continue  # beyond the canvas
         kept[pixels] = np.maximum(kept[pixels], _kept_by(mark, pixels, width))
     flat = grey.reshape(-1)
     touched = np.flatnonzero(flat)

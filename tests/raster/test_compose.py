@@ -89,3 +89,18 @@ def test_bare_paper_under_one_mark_does_not_bare_the_other():
     assert (both[40:360, 470:530] == 255).all()
     assert (both[180:220, 40:460] == render(dry)[180:220, 40:460]).all()
     assert (both[180:220, 40:460] < 255).mean() > 0.3
+
+
+def test_a_dry_mark_beyond_the_canvas_leaves_nothing():
+    beyond = Stroke(
+        name="t/1",
+        group="t/1",
+        role=Role.RULE,
+        points=np.array([[30.0, -40.0], [80.0, -40.0]]),
+        width_px=10.0,
+        cap=Cap.BUTT,
+        origin=(30.0, -40.0),
+    )
+    layer = Layer(name="all", marks=(beyond,))
+    scene = Drawing(name="t", canvas=(100, 50), sheet_px=2500.0, layers=(layer,))
+    assert not render(draw(scene, replace(EXACT, paper=Paper(dryness=0.3)), 1)).any()
