@@ -28,6 +28,7 @@ _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
 _THINNEST, _PRESSED_IN, _TAPERED = 0.12, 0.6, 0.2
 # Ends reach beyond a stroke's last point by a share of its half width between these.
 _REACHES = {"round": (0.6, 1.02), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
+_ROUNDER = 0.5
 # and one side of an end stands ahead of the other by up to these.
 _SKEWS = {"round": 0.32, "blunt": 0.4, "tapered": 0.4}
 # Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at most by this share of the contrast, or by
@@ -114,11 +115,16 @@ def farthest_reach(nib: Nib, own: float) -> float:
 
 
 def _end_reaches(nib: Nib, own: float) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Least and most that the start and the end reach beyond a stroke's last points, in half widths there."""
+    """Least and most that the start and the end reach beyond a stroke's last points, in half widths there.
+
+    Where exact ends are round, as those of letters, blunt ones are half way to round: two square ends that meet in an apex would stand out like ears.
+    """
     if nib.ends == "tapered":
         return _REACHES["round"], _REACHES["tapered"]
-    reaches = _REACHES.get(nib.ends, (own, own))
-    return reaches, reaches
+    low, high = _REACHES.get(nib.ends, (own, own))
+    if nib.ends == "blunt":
+        low, high = low + _ROUNDER * own * (own - low), high + _ROUNDER * own * (own - high)
+    return (low, high), (low, high)
 
 
 def _mean_along(values: Floats, lengths: Floats) -> float:
