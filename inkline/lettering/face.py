@@ -38,10 +38,13 @@ class GlyphStroke:
         points: centreline in em, y up, `(n, 2)`, n >= 2, in the direction of drawing, curves flattened to `FLATTENING_EM`; a press
             of the pen that goes nowhere is two equal points.
         closed: the pen returns to its start (the first point is not repeated).
+        widths_em: the stroke's own width at each point in em, `(n,)`, > 0, where it was traced from an outline; `None` where the
+            pen's width is all.
     """
 
     points: Points
     closed: bool = False
+    widths_em: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

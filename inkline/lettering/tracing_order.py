@@ -1,0 +1,166 @@
+"""Which way a hand draws the strokes of a letter, where it lifts the pen, and in which order it draws them.
+
+Common practice of writing lessons, no source: uprights and slants go down, level strokes go to the right, bowls start from the stem
+at their upper end, and round letters start at the upper right and go against the clock. At a corner the pen goes on if it may:
+down and off to the right as in L, down and up again as in V. It is lifted where both ways lead down from it, as at the top of A.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.geometry.polygon import signed_area
+from inkline.geometry.polyline import arc_lengths
+from inkline.lettering.tracing_joins import Path
+
+Points = NDArray[np.float64]
+
+_LEVEL = 0.35
+"""A stroke whose ends differ less in height than this share of their distance is level."""
+_STRAIGHT = 0.96
+"""A stroke whose ends are at least this share of its length apart is straight."""
+_FLAG = 0.5
+"""A stroke shorter than this share of the one that it leads into is its flag, as on 1, and is drawn with it."""
+_SAME_START = 0.6
+"""Starts nearer to each other than this many widths, left to right, count as the same."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Section:
+    """A part of a path between corners, with whether the pen would by itself draw it in the direction in which it stands."""
+
+    path: Path
+    is_natural: bool
+    is_straight: bool
+
+    @property
+    def length(self) -> float:
+        return float(arc_lengths(self.path.points)[-1])
+
+
+def in_order(paths: Sequence[Path], *, width: float) -> list[Path]:
+    """The paths in the order and direction of a hand, cut where it lifts the pen; no path's points are lost.
+
+    Args:
+        paths: as traced.
+        width: the typical width of a stroke, in the paths' unit.
+    """
+    drawn = [stroke for path in paths for stroke in _directed(path)]
+    return sorted(drawn, key=lambda path: _turn_of(path, width))
+
+
+def _turn_of(path: Path, width: float) -> tuple[int, bool, int, float]:
+    """What sorts paths: strokes of their own before those that touch others, uprights first, then left to right, top to bottom."""
+    left = float(path.points[:, 0].min())
+    return (
+        sum(path.touches),
+        not _is_straight(path) and any(path.touches),
+        round(left / (_SAME_START * width)),
+        -float(path.points[0, 1]),
+    )
+
+
+def _directed(path: Path) -> list[Path]:
+    if path.closed and not path.corners:
+        return [_round_from_top(path)]
+    return _lifted(_opened(path)) if path.corners else [path if _is_natural(path) else turned_round(path)]
+
+
+def turned_round(path: Path) -> Path:
+    """The same path drawn the other way."""
+    last = len(path.points) - 1
+    return replace(
+        path,
+        points=path.points[::-1],
+        radii=path.radii[::-1],
+        corners=tuple(last - at for at in reversed(path.corners)),
+        touches=path.touches[::-1],
+    )
+
+
+def _is_natural(path: Path) -> bool:
+    """Whether a hand would draw an open path in the direction in which it stands: from its upper end, or else its left."""
+    step = path.points[-1] - path.points[0]
+    if abs(step[1]) < _LEVEL * np.hypot(*step):
+        return bool(step[0] > 0.0)
+    return bool(step[1] < 0.0)
+
+
+def _is_straight(path: Path) -> bool:
+    lengths = arc_lengths(path.points)
+    return bool(np.hypot(*(path.points[-1] - path.points[0])) > _STRAIGHT * lengths[-1])
+
+
+def _round_from_top(path: Path) -> Path:
+    """A closed path against the clock, from a little right of its top; a figure of eight by its upper bowl."""
+    points, radii = path.points, path.radii
+    top = int(np.argmax(points[:, 1] + 0.3 * points[:, 0]))
+    upper = points[points[:, 1] > 0.5 * (points[:, 1].max() + points[:, 1].min())]
+    heading_left = points[(top + 1) % len(points), 0] < points[top - 1, 0]
+    backwards = not heading_left if len(upper) >= 3 else signed_area(points) < 0.0
+    step = -1 if backwards else 1
+    order = (top + step * np.arange(len(points))) % len(points)
+    return replace(path, points=points[order], radii=radii[order])
+
+
+def _opened(path: Path) -> Path:
+    """A closed path with corners as an open one that starts and ends at its uppermost, leftmost corner."""
+    if not path.closed:
+        return path
+    corners = np.array(path.corners)
+    first = int(corners[np.argmax(path.points[corners] @ np.array([-1.0, 1.5]))])
+    order = np.append((first + np.arange(len(path.points))) % len(path.points), first)
+    places = sorted((int(at) - first) % len(path.points) for at in corners)
+    return replace(
+        path, points=path.points[order], radii=path.radii[order], closed=False, corners=tuple(at for at in places if at)
+    )
+
+
+def _lifted(path: Path) -> list[Path]:
+    """An open path with corners, in whichever direction needs the fewer lifts, as the strokes between them."""
+    ways = [_strokes(_sections(way)) for way in (path, turned_round(path))]
+    return min(ways, key=lambda strokes: (len(strokes), strokes[0].points[0, 0] - strokes[0].points[0, 1]))
+
+
+def _sections(path: Path) -> list[_Section]:
+    stops = [0, *path.corners, len(path.points) - 1]
+    sections = []
+    for a, b in zip(stops[:-1], stops[1:], strict=True):
+        touches = (path.touches[0] and a == 0, path.touches[1] and b == stops[-1])
+        part = Path(points=path.points[a : b + 1], radii=path.radii[a : b + 1], touches=touches)
+        sections.append(_Section(path=part, is_natural=_is_natural(part), is_straight=_is_straight(part)))
+    return sections
+
+
+def _strokes(sections: list[_Section]) -> list[Path]:
+    """Sections strung together as far as the pen may go on, each group in its own direction."""
+    groups: list[list[_Section]] = [[sections[0]]]
+    for before, after in zip(sections[:-1], sections[1:], strict=True):
+        if _goes_on(groups[-1], before, after):
+            groups[-1].append(after)
+        else:
+            groups.append([after])
+    return [_joined(group) for group in groups]
+
+
+def _goes_on(group: list[_Section], before: _Section, after: _Section) -> bool:
+    """Whether the pen goes on from one section into the next without a lift."""
+    if after.is_natural:
+        is_up_again = len(group) > 1
+        is_flag = before.length < _FLAG * after.length and before.is_straight and after.is_straight
+        return before.is_natural or is_up_again or is_flag
+    return (before.is_natural or len(group) > 1) and before.is_straight and after.is_straight
+
+
+def _joined(group: list[_Section]) -> Path:
+    """One path through sections that follow on each other, turned round if it is drawn against the hand's way as a whole."""
+    paths = [section.path for section in group]
+    points = np.concatenate([paths[0].points, *(path.points[1:] for path in paths[1:])])
+    radii = np.concatenate([paths[0].radii, *(path.radii[1:] for path in paths[1:])])
+    corners = tuple(int(at) for at in np.cumsum([len(path.points) - 1 for path in paths[:-1]]))
+    whole = Path(points=points, radii=radii, corners=corners, touches=(paths[0].touches[0], paths[-1].touches[1]))
+    return whole if len(group) > 1 or group[0].is_natural else turned_round(whole)
