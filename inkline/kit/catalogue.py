@@ -9,9 +9,11 @@ from inkline.kit.catalogue_checks import recipe_faults
 from inkline.kit.catalogue_plans import StampPlan, plan_makers
 from inkline.kit.recipe_faults import RecipeError, nearest
 from inkline.kit.recipe_model import Recipe
+from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.font import open_font
+from inkline.lettering.swap import swapped_face
 
 __all__ = ["StampPlan", "catalogue", "face_of", "plan_by_name", "stamp_names"]
 
@@ -23,7 +25,18 @@ def face_of(recipe: Recipe, *, font: Path | None = None) -> Face:
         InputError: no such family, or a font that cannot be used.
     """
     file = font or recipe.font
-    return open_font(file) if file is not None else open_family(family_path(recipe.family))
+    if file is not None:
+        face: Face = open_font(file, axes=dict(recipe.axes))
+    elif recipe.axes:
+        raise RecipeError(
+            [recipe.fault("lettering.axes", "lettering.axes needs a variable font, and the letters are a family's")]
+        )
+    else:
+        face = open_family(family_path(recipe.family))
+    try:
+        return swapped_face(face, dict(recipe.swaps), folder=recipe.folder)
+    except FamilyError as error:
+        raise RecipeError([recipe.fault("lettering.swap", f"lettering.swap: {error}")]) from error
 
 
 def catalogue(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:

@@ -5,34 +5,23 @@ Every sentence says what would be right: the largest size that fits, or the smal
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterator
 
-from inkline.kit.catalogue_plans import plan_makers, weekday_texts, word_sets, word_size
-from inkline.kit.layout import FormatLayout, layout_of, px_of_share
-from inkline.kit.layout_text import (
-    NUMERALS,
-    LineSetter,
-    ink_width,
-    numeral_set,
-    numeral_size,
-    weekday_size,
-    word_line,
-)
-from inkline.kit.recipe_faults import Fault, nearest
+from inkline.kit.catalogue_numerals import LEAST_WHITE, numeral_faults
+from inkline.kit.catalogue_plans import fitted_weekdays, plan_makers, weekday_texts, word_sets, word_size
+from inkline.kit.layout import FormatLayout, layout_of
+from inkline.kit.layout_text import LineSetter, ink_width, spaced_words
+from inkline.kit.recipe_faults import Fault, down, nearest, up
 from inkline.kit.recipe_model import FormatRecipe, Recipe
-from inkline.kit.schema import FORMATS
+from inkline.kit.schema_key import FORMATS
 from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Face
+from inkline.lettering.family import families_with
 from inkline.units import Length
 
 _FULL_NAME = re.compile(r"([^/]+/[^/.]+)(?:/([^/.]+))?(?:\.\d+)?(?:/\d+)?")
 """A stamp's name, that of one of its parts, and of one letter or stroke of that, such as `tall/dates-3/17.2` or `.../17/1`."""
-_ROUNDING_PX = 1e-6
-"""Shortfalls below this come from rounding, not from the recipe."""
-LEAST_WHITE = 0.015
-"""White that must stay between letters and the rules around them, as a share of the cell's width. Chosen by eye."""
 
 
 def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
@@ -43,7 +32,7 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
         layout = layout_of(recipe, shape)
         faults += _layout_faults(recipe, shape, layout)
         if has_letters:
-            faults += _numeral_faults(recipe, shape, layout, face)
+            faults += numeral_faults(recipe, shape, layout, face)
             faults += _weekday_faults(recipe, shape, layout, face)
     if has_letters:
         faults += _word_faults(recipe, face)
@@ -60,12 +49,12 @@ def _layout_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
     if recipe.px(recipe.margin) < needed:
         yield recipe.fault(
             "canvas.margin",
-            f"canvas.margin must be at least {_up(needed)} px for the frame of {shape.name} to stay {layout.safe:g} px from the "
+            f"canvas.margin must be at least {up(needed)} px for the frame of {shape.name} to stay {layout.safe:g} px from the "
             f"edge, not {_in_px(recipe, recipe.margin)}",
         )
     smallest = min(layout.cell_width, layout.cell_height, layout.header_height)
     if heaviest > smallest / 2.0:
-        most = _down(smallest / 2.0 / max(1.0, shape.frame))
+        most = down(smallest / 2.0 / max(1.0, shape.frame))
         yield recipe.fault(
             f"{table}.rule",
             f"{table}.rule must be at most {most} px for white to stay between the rules, not "
@@ -75,62 +64,36 @@ def _layout_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
     if left < smallest / 4.0:
         yield recipe.fault(
             f"{table}.block_inset",
-            f"{table}.block_inset must be at most {_down(smallest * 3.0 / 8.0)} px for the blocks to keep a quarter of their cells, "
+            f"{table}.block_inset must be at most {down(smallest * 3.0 / 8.0)} px for the blocks to keep a quarter of their cells, "
             f"not {_in_px(recipe, shape.block_inset)}",
         )
     elif layout.corner > left / 2.0:
         yield recipe.fault(
             f"{table}.block_corner",
-            f"{table}.block_corner must be at most {_down(left / 2.0)} px, half of the smallest block, not {layout.corner:.4g} px",
+            f"{table}.block_corner must be at most {down(left / 2.0)} px, half of the smallest block, not {layout.corner:.4g} px",
         )
 
 
 def _glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
     """Letters that the face lacks, one fault for each key that needs them."""
     needs: list[tuple[str, tuple[str, ...], LineSetter]] = [
-        ("words.language", tuple(weekday_texts(recipe).values()), word_line)
+        ("words.language", tuple(weekday_texts(recipe).values()), spaced_words(recipe.words.spacing))
     ]
     needs += [(words.key, words.texts, words.setter) for words in word_sets(recipe)]
     missing: dict[str, list[str]] = {}
     for key, texts, setter in needs:
         for text in texts:
             try:
-                setter(face, text, recipe.figures)
+                setter(face, text, recipe.figures, ())
             except MissingGlyphError as error:
                 missing.setdefault(key, []).extend(error.characters)
+    if not missing:
+        return
+    have = families_with("".join(character for characters in missing.values() for character in characters))
+    help_ = f"; families here that have them all: {', '.join(have)}" if have else "; no family here has them all"
     for key, characters in missing.items():
-        yield recipe.fault(
-            key, f"{key} needs letters that are missing: {MissingGlyphError(characters, face=face.name)}"
-        )
-
-
-def _numeral_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
-    """Numerals that come too near any of the four rules around them, or reach over them."""
-    numerals = numeral_set(face, recipe.figures, numeral_size(recipe, shape, layout, face))
-    cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
-    inks = {text: numerals.placed(text, cell, layout).ink for text in NUMERALS}
-    room = LEAST_WHITE * layout.cell_width + layout.rule / 2.0
-    white = layout.rule / 2.0 + layout.gap
-    across, down = layout.cell_width - room - white, layout.cell_height - room - white
-    table = f"{FORMATS}.{shape.name}"
-    # The mean white is the gap; a numeral's outermost points stand nearer, by what its size says.
-    lacking = room - min(min(ink[:2]) for ink in inks.values())
-    if min(across, down) <= 0.0:
-        width = f"{layout.cell_width:.4g} px wide and {layout.cell_height:.4g} px high"
-        yield recipe.fault(f"{table}.gap", f"{table}.gap leaves a numeral no place in its cell, which is {width}")
-    elif lacking > _ROUNDING_PX:
-        least = _like(shape.gap, _up((layout.gap + lacking) / _unit_px(recipe, shape.gap, layout.cell_width)))
-        sentence = f"must be at least {least} for all numerals to stand clear of the rules, not {shape.gap}"
-        yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}")
-    else:
-        # Everything about a numeral but the white before it grows with its size.
-        fits = {text: min(across / (ink[2] - white), down / (ink[3] - white)) for text, ink in inks.items()}
-        worst = min(fits, key=fits.__getitem__)
-        if fits[worst] < 1.0:
-            number = shape.numeral.value if isinstance(shape.numeral, Length) else shape.numeral
-            most = _like(shape.numeral, _down(number * fits[worst]))
-            sentence = f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
-            yield recipe.fault(f"{table}.numeral", f"{table}.numeral {sentence}")
+        lacking = MissingGlyphError(characters, face=face.name)
+        yield recipe.fault(key, f"{key} needs letters that are missing: {lacking}{help_}")
 
 
 def _weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
@@ -138,8 +101,8 @@ def _weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, f
     if isinstance(shape.weekday, str):
         return
     names = tuple(weekday_texts(recipe).values())
-    size = weekday_size(shape, layout, face, names, recipe.figures)
-    widths = {name: ink_width(word_line(face, name, recipe.figures), size) for name in names}
+    size, setter = fitted_weekdays(recipe, shape, layout, face), spaced_words(recipe.words.spacing)
+    widths = {name: ink_width(setter(face, name, recipe.figures, ()), size) for name in names}
     widest = max(widths, key=widths.__getitem__)
     room = 2.0 * LEAST_WHITE * layout.cell_width + layout.heavy
     factor = min((layout.cell_width - room) / widths[widest], (layout.header_height - room) / size.height_px)
@@ -150,7 +113,7 @@ def _weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, f
             f"{table}.weekday_row leaves the weekdays no place between its rules: it is {layout.header_height:.4g} px high",
         )
     elif factor < 1.0:
-        most = _down(shape.weekday * factor)
+        most = down(shape.weekday * factor)
         sentence = f'must be at most {most}, or "fit", for {widest} to fit its place, not {shape.weekday:g}'
         yield recipe.fault(f"{table}.weekday", f"{table}.weekday {sentence}")
 
@@ -159,14 +122,14 @@ def _word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
     """Words used alone that are wider than the canvas of the calendar that they go with."""
     size, margin = word_size(recipe, face), recipe.px(recipe.words.margin)
     widths = {
-        text: ink_width(words.setter(face, text, recipe.figures), size)
+        text: ink_width(words.setter(face, text, recipe.figures, ()), size)
         for words in word_sets(recipe)
         for text in words.texts
     }
     widest = max(widths, key=widths.__getitem__)
     most = recipe.side_px - 2.0 * margin
     if widths[widest] > most:
-        height = _down(size.height_px * most / widths[widest])
+        height = down(size.height_px * most / widths[widest])
         yield recipe.fault(
             "words.height",
             f"words.height must be at most {height} px for {widest} to fit the canvas, not {_in_px(recipe, recipe.words.height)}",
@@ -192,32 +155,6 @@ def _again_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
 
 def _no_such_name(name: str, question: str) -> str:
     return f'again: nothing in this kit is called "{name}"{question}'
-
-
-def _down(value: float) -> str:
-    """`value` with three digits, rounded down so that what is suggested fits."""
-    step = _last_digit(value)
-    return f"{math.floor(value / step) * step:.6g}"
-
-
-def _up(value: float) -> str:
-    """`value` with three digits, rounded up."""
-    step = _last_digit(value)
-    return f"{math.ceil(value / step) * step:.6g}"
-
-
-def _last_digit(value: float) -> float:
-    return 10.0 ** (math.floor(math.log10(value)) - 2)
-
-
-def _unit_px(recipe: Recipe, value: float | Length, whole_px: float) -> float:
-    """What 1 in the unit of `value` is in px: of a share, the whole."""
-    return px_of_share(recipe, Length(1.0, value.unit) if isinstance(value, Length) else 1.0, whole_px)
-
-
-def _like(value: float | Length, number: str) -> str:
-    """`number` as the recipe would write it in place of `value`: a bare share, or a length in its unit."""
-    return f'"{number} {value.unit.value}"' if isinstance(value, Length) else number
 
 
 def _in_px(recipe: Recipe, length: Length) -> str:

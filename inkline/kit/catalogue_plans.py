@@ -13,21 +13,24 @@ from inkline.calendar.names import month_names, weekday_names
 from inkline.drawing import Drawing, Role
 from inkline.kit.catalogue_content import BlockContent, Content, RuleContent, TextContent
 from inkline.kit.layout import MOST_WEEKS, FormatLayout, layout_of
+from inkline.kit.layout_forms import chosen_forms, one_drawings
+from inkline.kit.layout_numerals import placed_dates
 from inkline.kit.layout_text import (
-    NUMERALS,
     LineSetter,
     PlacedText,
     TypeSize,
+    Word,
     figure_line,
-    placed_dates,
     placed_weekdays,
     size_from_height,
+    spaced_words,
     weekday_size,
-    word_line,
     word_sheets,
 )
 from inkline.kit.recipe_model import FormatRecipe, Recipe
+from inkline.kit.recipe_values import NUMERALS
 from inkline.lettering.face import Face
+from inkline.lettering.line import SetLine
 
 StampKind = Literal["grid", "blocks", "dates", "words"]
 
@@ -35,6 +38,8 @@ WEEKS = (5, MOST_WEEKS)
 WEEKDAY_LABELS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 WEEK_STARTS = {"sunday": 6, "monday": 0}
 DIGITS = tuple("0123456789")
+SMALL_RAGGEDNESS = 0.5
+"""Share of the style's raggedness that numerals in the small cut keep, so that their edges still read at a tenth of the size. Chosen by eye."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +53,7 @@ class StampPlan:
         canvas: width and height in px.
         sheet_px: how many px make the width of the whole sheet.
         content: what it holds.
+        raggedness: share of the style's raggedness that it is drawn with.
     """
 
     name: str
@@ -56,6 +62,7 @@ class StampPlan:
     canvas: tuple[int, int]
     sheet_px: float
     content: Content
+    raggedness: float = 1.0
 
     @property
     def file(self) -> str:
@@ -82,16 +89,22 @@ def plan_makers(recipe: Recipe, face: Face) -> dict[str, Maker]:
         layout = layout_of(recipe, shape)
         for stem, kind, content in _format_contents(recipe, shape, layout, face):
             name = f"{shape.name}/{stem}"
-            makers[name] = partial(_format_plan, name, kind, layout, content)
+            ragged = SMALL_RAGGEDNESS if kind == "dates" and shape.is_small else 1.0
+            makers[name] = partial(_format_plan, name, kind, layout, content, ragged)
     for name, sheets, index in _word_parts(recipe, face):
         makers[name] = partial(_word_plan, name, recipe, sheets, index)
     return makers
 
 
-def _format_plan(name: str, kind: StampKind, layout: FormatLayout, content: Content) -> StampPlan:
-    canvas = (layout.side, layout.side)
+def _format_plan(name: str, kind: StampKind, layout: FormatLayout, content: Content, ragged: float) -> StampPlan:
     return StampPlan(
-        name=name, kind=kind, format=layout.name, canvas=canvas, sheet_px=float(layout.side), content=content
+        name=name,
+        kind=kind,
+        format=layout.name,
+        canvas=(layout.side, layout.side),
+        sheet_px=float(layout.side),
+        content=content,
+        raggedness=ragged,
     )
 
 
@@ -112,7 +125,7 @@ def _format_contents(
         yield f"dates-{offset + 1}", "dates", content
     for day, start in WEEK_STARTS.items():
         labels = tuple(WEEKDAY_LABELS[(start + column) % DAYS_PER_WEEK] for column in range(DAYS_PER_WEEK))
-        setting = partial(_weekdays, recipe, shape, layout, face, labels)
+        setting = partial(_weekdays, recipe, shape, layout, face, day, labels)
         content = TextContent(role=Role.WORD, layer_name="words", labels=labels, setting=setting)
         yield f"weekdays-{day}", "words", content
 
@@ -144,11 +157,25 @@ def weekday_texts(recipe: Recipe) -> dict[str, str]:
 
 
 def _weekdays(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face, labels: tuple[str, ...]
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face, first: str, labels: tuple[str, ...]
 ) -> tuple[PlacedText, ...]:
-    texts = weekday_texts(recipe)
-    size = weekday_size(shape, layout, face, tuple(texts.values()), recipe.figures)
-    return placed_weekdays(size, layout, face, recipe.figures, tuple((label, texts[label]) for label in labels))
+    texts, setter = weekday_texts(recipe), spaced_words(recipe.words.spacing)
+    size = fitted_weekdays(recipe, shape, layout, face)
+    lines = []
+    for label in labels:
+        forms = chosen_forms(recipe, face, texts[label], f"{shape.name}/weekdays-{first}/{label}")
+        lines.append((label, setter(face, texts[label], recipe.figures, forms)))
+    return placed_weekdays(size, layout, lines)
+
+
+def _plain_word(recipe: Recipe, face: Face, text: str) -> SetLine:
+    return spaced_words(recipe.words.spacing)(face, text, recipe.figures, ())
+
+
+def fitted_weekdays(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> TypeSize:
+    """Size of the weekdays' letters of a format."""
+    texts = tuple(weekday_texts(recipe).values())
+    return weekday_size(shape, layout, face, texts, partial(_plain_word, recipe, face))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,7 +205,7 @@ def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
             key="words.language",
             names=tuple(f"words/month-{number:02d}" for number in range(1, 13)),
             texts=months,
-            setter=word_line,
+            setter=spaced_words(words.spacing),
         ),
         WordSet(key="lettering", names=tuple(f"words/digit-{d}" for d in DIGITS), texts=DIGITS, setter=figure_line),
         WordSet(key="words.years", names=tuple(f"words/year-{y}" for y in years), texts=years, setter=figure_line),
@@ -196,9 +223,18 @@ def _word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any],
     """Name of each word's stamp, what sets its whole set, and its place in it."""
     size, margin = word_size(recipe, face), recipe.px(recipe.words.margin)
     for words in word_sets(recipe):
-        sheets = partial(word_sheets, face, recipe.figures, size, margin, words.texts, words.setter)
+        texts = zip(words.names, words.texts, strict=True)
+        words_set = tuple(_word(recipe, face, name, text) for name, text in texts)
+        sheets = partial(word_sheets, face, recipe.figures, size, margin, words_set, words.setter)
         for index, name in enumerate(words.names):
             yield name, sheets, index
+
+
+def _word(recipe: Recipe, face: Face, name: str, text: str) -> Word:
+    """A word with its forms and drawings; a single digit keeps its usual form, which whoever composes years of it relies on."""
+    if len(text) == 1:
+        return Word(text=text)
+    return Word(text=text, forms=chosen_forms(recipe, face, text, name), drawings=one_drawings(recipe, text))
 
 
 def _word_plan(name: str, recipe: Recipe, sheets: partial[Any], index: int) -> StampPlan:

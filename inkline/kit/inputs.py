@@ -25,6 +25,7 @@ def drawing_digest(
     digest = hashlib.blake2b(digest_size=16)
     own = {name: count for name, count in again.items() if f"{name}/".startswith(f"{drawing.name}/")}
     own |= {name: count for name, count in again.items() if f"{drawing.name}/".startswith(f"{name}/")}
+    own |= {name: count for name, count in again.items() if _is_shared(name, drawing)}
     head = [PICTURE_VERSION, drawing.name, drawing.canvas, drawing.sheet_px, number, own, style, ppi]
     digest.update(json.dumps(head, sort_keys=True).encode())
     for layer in drawing.layers:
@@ -32,6 +33,11 @@ def drawing_digest(
         for mark in layer.marks:
             _add_mark(digest, mark)
     return digest.hexdigest()
+
+
+def _is_shared(name: str, drawing: Drawing) -> bool:
+    """Whether `name` is that of a drawing elsewhere that marks of this one have in common with it."""
+    return any(f"{mark.name}/".startswith(f"{name}/") for mark in drawing.marks)
 
 
 def _add_mark(digest: hashlib.blake2b, mark: Mark) -> None:

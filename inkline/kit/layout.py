@@ -7,11 +7,13 @@ lines up.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from inkline.calendar.grid import Box, MonthGrid, RuleWidths
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.kit.recipe_model import FormatRecipe, Recipe
+from inkline.kit.schema_key import GapFrom, Level, Side
 from inkline.units import Length
 
 MOST_WEEKS = 6
@@ -33,7 +35,10 @@ class FormatLayout:
         heavy: width of the frame and of the rule under the weekdays in grids with a weekday row.
         inset: from a cell's edge to its block's.
         corner: radius of the blocks' corners.
-        gap: white between a rule's edge and a numeral.
+        gap: white between a numeral and the edge of a rule or a block.
+        edge: from the middle of a rule to that edge.
+        place: where in its cell a numeral stands.
+        shifts: how far single numerals are moved to the right and down from there.
     """
 
     name: str
@@ -48,6 +53,14 @@ class FormatLayout:
     inset: float
     corner: float
     gap: float
+    edge: float
+    place: tuple[Side, Level]
+    shifts: Mapping[str, tuple[float, float]]
+
+    @property
+    def white(self) -> float:
+        """From the middle of a rule to where a numeral's side lies to the eye."""
+        return self.edge + self.gap
 
     def grid(self, n_rows: int) -> MonthGrid:
         """The grid of `n_rows` weeks without a weekday row."""
@@ -95,7 +108,7 @@ def layout_of(recipe: Recipe, shape: FormatRecipe) -> FormatLayout:
     header_height = cell_height * shape.weekday_row
     left = (side - DAYS_PER_WEEK * cell_width) / 2.0
     top = (side - rows_high * cell_height) / 2.0
-    rule = recipe.px(shape.rule)
+    rule, inset = recipe.px(shape.rule), recipe.px(shape.block_inset)
     return FormatLayout(
         name=shape.name,
         side=side,
@@ -106,9 +119,12 @@ def layout_of(recipe: Recipe, shape: FormatRecipe) -> FormatLayout:
         origin=(left, top + header_height),
         rule=rule,
         heavy=rule * shape.frame,
-        inset=recipe.px(shape.block_inset),
+        inset=inset,
         corner=px_of_share(recipe, shape.block_corner, cell_width),
         gap=px_of_share(recipe, shape.gap, cell_width),
+        edge=rule / 2.0 if shape.gap_from is GapFrom.RULES else inset,
+        place=(shape.side, shape.level),
+        shifts={text: (recipe.px(right), recipe.px(down)) for text, right, down in shape.shift},
     )
 
 

@@ -1,27 +1,24 @@
-"""Letters at their exact places: numerals in cells, weekdays over columns, words on canvases of their own."""
+"""Letters at their exact places: weekdays over columns, words on canvases of their own; numerals are in `layout_numerals`."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from dataclasses import dataclass
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import lru_cache, partial
 
 from inkline.calendar.grid import Box
 from inkline.drawing import Mark, Role
-from inkline.kit.layout import MOST_WEEKS, FormatLayout
-from inkline.kit.recipe_model import FormatRecipe, Recipe
-from inkline.kit.schema import FIT
+from inkline.kit.layout import FormatLayout
+from inkline.kit.layout_forms import Chosen
+from inkline.kit.recipe_model import FormatRecipe
+from inkline.kit.schema_key import FIT
 from inkline.lettering.face import Face, Figures
 from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_line
-from inkline.lettering.optical import optical_left, optical_top, set_numeral
-from inkline.units import Length
+from inkline.lettering.optical import set_numeral
 
-NUMERALS = tuple(str(day) for day in range(1, 32))
 WORD_SPACING_EM = 0.04
 """Extra white between capitals in words; capitals set as tight as text look crowded. Chosen by eye."""
-COUNTED_DEPTH = 1 / 12
-"""How deep white beside a numeral counts, as a share of its height; see `lettering.optical`. Chosen by eye."""
 FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
 """The largest share of a column's width and of the row's height that fitted weekdays fill. Chosen by eye."""
 
@@ -80,6 +77,7 @@ class PlacedText:
         size: how large.
         baseline: where its baseline starts, in px.
         cell: the cell it belongs to, in px.
+        drawings: for letters that have one drawing throughout the kit, by their index in the text, that drawing's full name.
     """
 
     label: str
@@ -87,6 +85,7 @@ class PlacedText:
     size: TypeSize
     baseline: tuple[float, float]
     cell: Box
+    drawings: Mapping[int, str] = field(default_factory=dict)
 
     @property
     def ink(self) -> Box:
@@ -97,13 +96,24 @@ class PlacedText:
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
         """Its exact marks."""
+        name = f"{stamp}/{self.label}" if self.label else stamp
+        if not self.drawings:
+            return self._marks(self.line, name, role)
+        own = self._letters(item.letter for item in self.line.glyphs if item.letter not in self.drawings)
+        marks = self._marks(own, name, role)
+        for letter, drawing in self.drawings.items():
+            marks += self._marks(self._letters((letter,)), drawing, role)
+        return marks
+
+    def _letters(self, letters: Iterable[int]) -> SetLine:
+        """The line with only some of its letters."""
+        wanted = set(letters)
+        return replace(self.line, glyphs=tuple(item for item in self.line.glyphs if item.letter in wanted))
+
+    def _marks(self, line: SetLine, name: str, role: Role) -> tuple[Mark, ...]:
+        size = self.size
         return marks_from_line(
-            self.line,
-            name=f"{stamp}/{self.label}" if self.label else stamp,
-            role=role,
-            baseline=self.baseline,
-            size_px=self.size.em_px,
-            width_px=self.size.pen_px,
+            line, name=name, role=role, baseline=self.baseline, size_px=size.em_px, width_px=size.pen_px
         )
 
 
@@ -112,89 +122,48 @@ def line_ink(line: SetLine, size: TypeSize) -> Box:
     return ink_bounds(line, size_px=size.em_px, width_px=size.pen_px)
 
 
-def numeral_size(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> TypeSize:
-    """Size of a format's numerals: a share is their height in cell widths, a length is the em."""
-    design = face.digit_height_em
-    if isinstance(shape.numeral, Length):
-        return size_from_em(face, em_px=recipe.px(shape.numeral), stem=shape.stem, design_em=design)
-    height = shape.numeral * layout.cell_width
-    return size_from_height(face, height_px=height, stem=shape.stem, design_em=design)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class NumeralSet:
-    """The numerals 1 to 31, set once for a format.
-
-    Attributes:
-        size: how large.
-        lines: what is set, for each numeral.
-        lefts: where each numeral's left side lies to the eye, from its baseline's start.
-        top: where the top of all of them lies to the eye, from the baseline: one value, so that a row keeps one baseline.
-    """
-
-    size: TypeSize
-    lines: dict[str, SetLine]
-    lefts: dict[str, float]
-    top: float
-
-    def placed(self, text: str, cell: Box, layout: FormatLayout) -> PlacedText:
-        """The numeral in the upper left of `cell`, the same mean white beside the rules' edges whatever its shape."""
-        white = layout.rule / 2.0 + layout.gap
-        baseline = (cell[0] + white - self.lefts[text], cell[1] + white - self.top)
-        return PlacedText(label=text, line=self.lines[text], size=self.size, baseline=baseline, cell=cell)
-
-
-@lru_cache(maxsize=32)
-def numeral_set(face: Face, figures: Figures, size: TypeSize) -> NumeralSet:
-    """The numerals in this face and size; remembered, for all seven sets of dates use it."""
-    em, pen, depth = size.em_px, size.pen_px, COUNTED_DEPTH * size.height_px
-    lines = {text: set_numeral(face, text, width_em=pen / em, figures=figures) for text in NUMERALS}
-    lefts = {text: optical_left(line, size_px=em, width_px=pen, depth_px=depth) for text, line in lines.items()}
-    all_digits = set_line(face, "0123456789", figures=figures)
-    top = optical_top(all_digits, size_px=em, width_px=pen, depth_px=depth)
-    return NumeralSet(size=size, lines=lines, lefts=lefts, top=top)
-
-
-def placed_dates(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face, offset: int
-) -> tuple[PlacedText, ...]:
-    """The numerals 1 to 31 with the first `offset` columns in."""
-    numerals = numeral_set(face, recipe.figures, numeral_size(recipe, shape, layout, face))
-    grid = layout.grid(MOST_WEEKS)
-    cells = (grid.day_cell(int(text), offset=offset) for text in NUMERALS)
-    return tuple(numerals.placed(text, cell, layout) for text, cell in zip(NUMERALS, cells, strict=True))
-
-
 def weekday_size(
-    shape: FormatRecipe, layout: FormatLayout, face: Face, names: tuple[str, ...], figures: Figures
+    shape: FormatRecipe, layout: FormatLayout, face: Face, names: tuple[str, ...], set_word: Callable[[str], SetLine]
 ) -> TypeSize:
     """Size of the weekdays' letters: as asked, or as large as the widest name fits its column with room at both sides."""
     unit = size_from_height(face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em)
     if shape.weekday != FIT:
         return unit.scaled(float(shape.weekday) * layout.header_height)
-    widest = max(ink_width(line, unit) for line in (word_line(face, name, figures) for name in names))
+    widest = max(ink_width(set_word(name), unit) for name in names)
     return unit.scaled(min(FIT_WIDTH * layout.cell_width / widest, FIT_HEIGHT * layout.header_height))
 
 
 def placed_weekdays(
-    size: TypeSize, layout: FormatLayout, face: Face, figures: Figures, named: tuple[tuple[str, str], ...]
+    size: TypeSize, layout: FormatLayout, lines: Sequence[tuple[str, SetLine]]
 ) -> tuple[PlacedText, ...]:
     """The seven weekdays over their columns: ink centred from left to right, capitals centred from top to bottom.
 
     Args:
         size: how large.
         layout: the format's measures.
-        face: the letters.
-        figures: which figures a font should use, should a name hold any.
-        named: label and text of each column from the left.
+        lines: label of each column from the left, and what is set over it.
     """
     placed = []
-    for (label, text), cell in zip(named, layout.header_cells, strict=True):
-        line = word_line(face, text, figures)
+    for (label, line), cell in zip(lines, layout.header_cells, strict=True):
         x0, _, x1, _ = line_ink(line, size)
         baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] + size.height_px) / 2.0)
         placed.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
     return tuple(placed)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Word:
+    """A word to be set.
+
+    Attributes:
+        text: what it says.
+        forms: other forms of some of its letters.
+        drawings: letters that have one drawing throughout the kit, with that drawing's full name.
+    """
+
+    text: str
+    forms: Chosen = ()
+    drawings: tuple[tuple[int, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -207,19 +176,19 @@ class WordSheet:
 
 @lru_cache(maxsize=64)
 def word_sheets(
-    face: Face, figures: Figures, size: TypeSize, margin_px: float, texts: tuple[str, ...], setter: LineSetter
+    face: Face, figures: Figures, size: TypeSize, margin_px: float, words: tuple[Word, ...], setter: LineSetter
 ) -> tuple[WordSheet, ...]:
     """Canvases for a set of words: all of one height with one baseline, each as wide as its word.
 
     Canvases are whole px, and what that adds is white on both sides alike.
     """
-    lines = [setter(face, text, figures) for text in texts]
+    lines = [setter(face, word.text, figures, word.forms) for word in words]
     inks = [line_ink(line, size) for line in lines]
     top, bottom = min(ink[1] for ink in inks), max(ink[3] for ink in inks)
     height = math.ceil(bottom - top + 2.0 * margin_px)
     y = (height - top - bottom) / 2.0
     sheets = []
-    for line, (x0, _, x1, _) in zip(lines, inks, strict=True):
+    for word, line, (x0, _, x1, _) in zip(words, lines, inks, strict=True):
         width = math.ceil(x1 - x0 + 2.0 * margin_px)
         text = PlacedText(
             label="",
@@ -227,23 +196,31 @@ def word_sheets(
             size=size,
             baseline=((width - x0 - x1) / 2.0, y),
             cell=(0.0, 0.0, float(width), float(height)),
+            drawings=dict(word.drawings),
         )
         sheets.append(WordSheet(canvas=(width, height), text=text))
     return tuple(sheets)
 
 
-def word_line(face: Face, text: str, figures: Figures) -> SetLine:
-    """A word as words are set here: capitals with a little air."""
-    return set_line(face, text, figures=figures, spacing_em=WORD_SPACING_EM if text.isupper() else 0.0)
+def word_line(face: Face, text: str, figures: Figures, forms: Chosen = (), *, spacing: float = 0.0) -> SetLine:
+    """A word as words are set here: capitals with a little air, and `spacing` em more between all letters."""
+    air = WORD_SPACING_EM if text.isupper() else 0.0
+    return set_line(face, text, figures=figures, spacing_em=air + spacing, forms=dict(forms))
 
 
-def figure_line(face: Face, text: str, figures: Figures) -> SetLine:
+def figure_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
     """A digit or a year, with even white between its digits."""
-    return set_numeral(face, text, figures=figures)
+    return set_numeral(face, text, figures=figures, forms=dict(forms))
 
 
-LineSetter = Callable[[Face, str, Figures], SetLine]
-"""How a word is set: `word_line` or `figure_line`."""
+LineSetter = Callable[[Face, str, Figures, Chosen], SetLine]
+"""How a word is set: `word_line`, `figure_line` or what `spaced_words` gives."""
+
+
+@lru_cache(maxsize=16)
+def spaced_words(spacing: float) -> LineSetter:
+    """`word_line` with this spacing, always the same function for the same spacing, so that what was set with it is found again."""
+    return partial(word_line, spacing=spacing)
 
 
 def ink_width(line: SetLine, size: TypeSize) -> float:

@@ -10,7 +10,8 @@ At the top:
 - `title`: the recipe's title;
 - `ppi`: pixels per inch of all pictures, as in their pHYs chunk (there rounded to whole pixels per metre);
 - `number`: the drawing number; `style`: `name` and `values`, the ink style in mm, um and s;
-- `lettering`: the name of the stroke family or font;
+- `lettering`: the name of the stroke family or font; `letters`: its `name` and, as far as it says, its `version`, `licence`, the `address` of
+  the licence's text, and a font's `embedding`. What a font says of itself is no licence: its text decides;
 - `versions`: the version of inkline and of the packages that shape the pictures, as of the run that last wrote this file;
 - `stamps`: one entry a stamp, in the order of the catalogue; `sheets`: one entry each for `layout.png` and `overview.png`.
 

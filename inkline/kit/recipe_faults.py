@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -49,3 +50,19 @@ def nearest(name: str, names: Iterable[str]) -> str:
     """The most similar of `names` as a question to append, such as `; do you mean "gap"?`, or "" if none is similar."""
     found = difflib.get_close_matches(name, list(names), n=1, cutoff=0.55)
     return f'; do you mean "{found[0]}"?' if found else ""
+
+
+def down(value: float) -> str:
+    """`value` with three digits, rounded down so that what is suggested fits."""
+    step = _last_digit(value)
+    return f"{math.floor(value / step) * step:.6g}"
+
+
+def up(value: float) -> str:
+    """`value` with three digits, rounded up."""
+    step = _last_digit(value)
+    return f"{math.ceil(value / step) * step:.6g}"
+
+
+def _last_digit(value: float) -> float:
+    return 10.0 ** (math.floor(math.log10(value)) - 2)

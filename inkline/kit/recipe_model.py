@@ -10,6 +10,8 @@ from typing import Any
 from inkline.calendar.names import LetterCase, NameWidth
 from inkline.kit.recipe_faults import Fault
 from inkline.kit.recipe_values import Scale
+from inkline.kit.schema_formats import SMALL_AT
+from inkline.kit.schema_key import Drawings, GapFrom, Guests, Level, Side
 from inkline.lettering.face import Figures
 from inkline.units import Length
 
@@ -32,6 +34,16 @@ class FormatRecipe:
     gap: float | Length
     weekday: float | str
     weekday_stem: float
+    gap_from: GapFrom = GapFrom.RULES
+    side: Side = Side.LEFT
+    level: Level = Level.TOP
+    used_at: float = 25.0
+    shift: tuple[tuple[str, Length, Length], ...] = ()
+
+    @property
+    def is_small(self) -> bool:
+        """Whether its numerals are cut for small use."""
+        return self.used_at <= SMALL_AT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +58,7 @@ class WordsRecipe:
     height: Length
     stem: float
     margin: Length
+    spacing: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,12 +74,17 @@ class Recipe:
         safe: no ink comes nearer to the canvas edge.
         formats: the shapes of calendar, in the recipe's order.
         words: the words used alone, and the language.
-        family: name of the stroke family.
+        family: name of the stroke family, or the place of a UFO folder, seen from where inkline runs.
         figures: which figures a font should use.
         font: font file, in place of the family, or `None`.
         style_name: name of the style, or the place of a style file, seen from where inkline runs.
         style_changes: values of the style that this kit changes, as read from TOML; checked where styles are known.
         again: how often what is named has been drawn by now, by full name.
+        guests: how often other forms stand among the usual ones.
+        drawings: how many drawings of a digit there are.
+        swaps: characters to draw by another glyph, each with what it is; see `lettering.swap`.
+        axes: places on a variable font's axes, each with its tag.
+        folder: where the relative places of swapped glyphs' files start.
         source: file name of the recipe, for messages.
         lines: line of each key in it, for messages.
     """
@@ -85,6 +103,11 @@ class Recipe:
     style_name: str
     style_changes: Mapping[str, Any]
     again: Mapping[str, int]
+    guests: Guests = Guests.NONE
+    drawings: Drawings = Drawings.EACH
+    swaps: tuple[tuple[str, str], ...] = ()
+    axes: tuple[tuple[str, float], ...] = ()
+    folder: Path = field(default_factory=Path, compare=False)
     source: str = field(default=DEFAULT_SOURCE, compare=False)
     lines: Mapping[str, int] = field(default_factory=dict, compare=False)
 

@@ -12,9 +12,10 @@ from inkline.calendar.names import LetterCase, LocaleError, NameWidth, week_star
 from inkline.kit.recipe_faults import Fault, RecipeError, nearest
 from inkline.kit.recipe_model import FormatRecipe, Recipe, WordsRecipe, line_of
 from inkline.kit.recipe_values import RefusedError, Scale, checked_value
-from inkline.kit.schema import DEFAULT_FORMATS, FORMATS, TABLES, Key, keys_of
+from inkline.kit.schema import DEFAULT_FORMATS, TABLES, keys_of
+from inkline.kit.schema_key import FORMATS, Drawings, GapFrom, Guests, Key, Level, Side
 from inkline.lettering.face import Figures
-from inkline.lettering.family import family_names
+from inkline.lettering.family import UFO_SUFFIX, family_names
 
 MOST_FORMATS = 12
 _FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
@@ -45,7 +46,7 @@ class Reading:
         style_name = self.checked("style", {k: v for k, v in style.items() if k == "name"}, keys_of("style"))["name"]
         again = self.again()
         font = self.font(lettering["font"])
-        self.check_family(lettering["family"])
+        family = self.family(lettering["family"])
         if self.faults:
             raise RecipeError(self.faults)
         style.pop("name", None)
@@ -58,12 +59,17 @@ class Reading:
             safe=canvas["safe"],
             formats=formats,
             words=words,
-            family=lettering["family"],
+            family=family,
             figures=Figures(lettering["figures"]),
             font=font,
             style_name=self.style_place(style_name),
             style_changes=style,
             again=again,
+            guests=Guests(lettering["guests"]),
+            drawings=Drawings(lettering["drawings"]),
+            swaps=lettering["swap"],
+            axes=lettering["axes"],
+            folder=self.folder,
             source=self.source,
             lines=self.lines,
         )
@@ -144,7 +150,11 @@ class Reading:
             )
             return None
         values = self.checked(path, table, keys_of(FORMATS), format_name=name)
-        return None if None in values.values() else FormatRecipe(name=name, **values)
+        if None in values.values():
+            return None
+        for key, kind in (("gap_from", GapFrom), ("side", Side), ("level", Level)):
+            values[key] = kind(values[key])
+        return FormatRecipe(name=name, **values)
 
     def words(self) -> WordsRecipe:
         """The words' values."""
@@ -180,12 +190,21 @@ class Reading:
         """A style's name as it is; a style file's place, which is taken from the recipe's folder."""
         return str(self.folder / Path(text).expanduser()) if text.endswith(".toml") else text
 
-    def check_family(self, name: str | None) -> None:
-        """Note a fault if there is no stroke family of that name."""
+    def family(self, name: str | None) -> str:
+        """A family's name as it is, a UFO folder's place; a fault is noted if there is none."""
+        if name is not None and name.endswith(UFO_SUFFIX):
+            path = self.folder / Path(name).expanduser()
+            if not path.is_dir():
+                self.refuse("lettering.family", f"lettering.family must be a UFO folder, and there is none at {path}")
+            return str(path)
         names = family_names()
         if name is not None and name not in names:
             known = ", ".join(f'"{one}"' for one in names)
-            self.refuse("lettering.family", f'lettering.family must be one of {known}, not "{name}"')
+            self.refuse(
+                "lettering.family",
+                f'lettering.family must be one of {known}, or a UFO folder ending in {UFO_SUFFIX}, not "{name}"',
+            )
+        return name or ""
 
 
 def _joined(table: str, name: str) -> str:

@@ -6,7 +6,8 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from inkline.kit.schema import DEFAULT_FORMATS, FORMATS, LARGEST_NUMBER, RECIPE_VERSION, TABLES, Key, keys_of
+from inkline.kit.schema import DEFAULT_FORMATS, LARGEST_NUMBER, RECIPE_VERSION, TABLES, keys_of
+from inkline.kit.schema_key import FORMATS, Key
 
 _HEADING = (
     "The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o FOLDER",
@@ -58,11 +59,16 @@ def _format_lines() -> Iterator[str]:
         yield ""
         yield f"[{FORMATS}.{name}]"
         for key in keys_of(FORMATS):
-            yield f"{key.name} = {_toml(key.default_for(name))}"
+            if not key.example:
+                yield f"{key.name} = {_toml(key.default_for(name))}"
 
 
 def _commented(key: Key, value: Any) -> Iterator[str]:
-    """A key's line, with its sentence behind it if both fit, else above it."""
+    """A key's line, with its sentence behind it if both fit, else above it; of a table that is best left out, an example."""
+    if key.example:
+        yield from _comment(key.sentence)
+        yield from (f"# {line}" for line in key.example)
+        return
     line = f"{key.name} = {_toml(value)}"
     behind = f"{line:<{_PLACE_OF_COMMENT}}  # {key.sentence}"
     if len(behind) <= _COLUMNS:

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
 from inkline.errors import UnitError
-from inkline.kit.schema import FIT, MOST_YEARS, Key, Kind
+from inkline.kit.schema import MOST_YEARS
+from inkline.kit.schema_key import FIT, Key, Kind
 from inkline.units import Length, Unit, length_from_text
+
+NUMERALS = tuple(str(day) for day in range(1, 32))
+"""The days of a month as they are written in cells."""
+_FARTHEST_SHIFT = 15.0
+"""A numeral is shifted by at most so many percent of the canvas side, about the width of a cell."""
 
 
 class RefusedError(ValueError):
@@ -30,7 +37,7 @@ class Scale:
 
 
 def checked_value(key: Key, value: Any, scale: Scale) -> Any:
-    """`value` as the program uses it: int, float, str, `Length` or a tuple of years.
+    """`value` as the program uses it: int, float, str, `Length`, or a tuple of years, shifts, swaps or axes.
 
     Raises:
         RefusedError: a wrong type, unit, range or word.
@@ -110,6 +117,44 @@ def _years(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     return tuple(value)
 
 
+def _shifts(_key: Key, value: Any, scale: Scale) -> tuple[tuple[str, Length, Length], ...]:
+    required = 'must give numerals two lengths, to the right and down, such as "17" = ["3 px", "-1 px"]'
+    if not isinstance(value, dict):
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    found = []
+    for text, both in value.items():
+        if text not in NUMERALS:
+            raise RefusedError(f"{required}; there is no numeral {_shown(text)}")
+        if not isinstance(both, list) or len(both) != 2:
+            raise RefusedError(f"{required}, not {_shown(both)} for the {text}")
+        right, down = (_length_of(one, "two lengths with units") for one in both)
+        for one in (right, down):
+            _check_px(one, scale, low=-_FARTHEST_SHIFT, high=_FARTHEST_SHIFT)
+        found.append((text, right, down))
+    return tuple(found)
+
+
+def _swaps(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...]:
+    required = 'must name a glyph for each character, such as "9" = "nine.curved"'
+    if not isinstance(value, dict):
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    for character in value:
+        if len(unicodedata.normalize("NFC", character)) != 1:
+            raise RefusedError(f"{required}; {_shown(character)} is not one character")
+    name = replace(key, high=1024)
+    return tuple((unicodedata.normalize("NFC", one), _text(name, said, scale)) for one, said in value.items())
+
+
+def _axes(_key: Key, value: Any, _scale: Scale) -> tuple[tuple[str, float], ...]:
+    required = "must give axes by their four letters, such as wght = 650"
+    if not isinstance(value, dict):
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    for tag, place in value.items():
+        if len(tag) != 4 or not tag.isascii() or not _is_number(place):
+            raise RefusedError(f"{required}, not {_shown(tag)} = {_shown(place)}")
+    return tuple((tag, float(place)) for tag, place in sorted(value.items()))
+
+
 _READERS: Mapping[Kind, Callable[[Key, Any, Scale], Any]] = MappingProxyType(
     {
         Kind.WHOLE: _whole,
@@ -121,6 +166,9 @@ _READERS: Mapping[Kind, Callable[[Key, Any, Scale], Any]] = MappingProxyType(
         Kind.SHARE_OR_LENGTH: _share_or_length,
         Kind.SHARE_OR_FIT: _share_or_fit,
         Kind.YEARS: _years,
+        Kind.SHIFTS: _shifts,
+        Kind.SWAPS: _swaps,
+        Kind.AXES: _axes,
     }
 )
 

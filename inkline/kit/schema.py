@@ -6,13 +6,12 @@ Checks, defaults and the commented recipe that `inkline recipe` prints all come 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from enum import StrEnum
 from types import MappingProxyType
-from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
 from inkline.calendar.names import LetterCase, NameWidth
+from inkline.kit.schema_formats import FORMAT_KEYS
+from inkline.kit.schema_key import FORMATS, Drawings, Guests, Key, Kind
 from inkline.lettering.face import Figures
 
 RECIPE_VERSION = 1
@@ -22,62 +21,6 @@ LARGEST_SIDE_PX = 20_000
 """A grey picture of this side takes 400 MB; calendar stamps are an eighth of it."""
 SMALLEST_SIDE_PX = 100
 MOST_YEARS = 50
-FIT = "fit"
-"""The word for a size that is worked out: as large as the place allows."""
-FORMATS = "formats"
-"""The table that holds one table for each format; in `Key.table` it stands for any of them."""
-
-
-class Kind(StrEnum):
-    """What a key's value must be."""
-
-    WHOLE = "whole number"
-    NUMBER = "number"
-    TEXT = "text"
-    CHOICE = "choice"
-    SIDE = "canvas side"
-    LENGTH = "length"
-    SHARE_OR_LENGTH = "share or length"
-    SHARE_OR_FIT = "share or fit"
-    YEARS = "years"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Key:
-    """One key of the recipe.
-
-    Attributes:
-        table: the table it stands in, "" for the top, `formats` for the table of any format.
-        name: its name in that table.
-        kind: what its value must be.
-        default: the value where the recipe is silent, as written in TOML; `None` where the recipe must say it.
-        defaults: other defaults for formats of a certain name.
-        low: smallest value: of a number or share itself, of a side in px, of other lengths in percent of the canvas side.
-        high: largest value, likewise; of a text, its length.
-        choices: the words that a choice allows.
-        sentence: what it does, for the person who draws.
-    """
-
-    table: str
-    name: str
-    kind: Kind
-    default: Any
-    sentence: str
-    low: float = 0.0
-    high: float = 0.0
-    choices: tuple[str, ...] = ()
-    defaults: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
-
-    @property
-    def path(self) -> str:
-        """Table and name, such as `canvas.side`."""
-        return f"{self.table}.{self.name}" if self.table else self.name
-
-    def default_for(self, format_name: str) -> Any:
-        """The default in the table of the format `format_name`."""
-        return self.defaults.get(format_name, self.default)
-
-
 TABLES: Mapping[str, str] = MappingProxyType(
     {
         "canvas": "The square picture on which every format stands. Lengths carry a unit: px, pt, mm, cm, in, or % of "
@@ -156,112 +99,7 @@ KEYS: tuple[Key, ...] = (
         high=20.0,
         sentence="No ink comes nearer to the edge of the canvas than this, or a cut would show when the stamp is used.",
     ),
-    Key(
-        table=FORMATS,
-        name="cell",
-        kind=Kind.NUMBER,
-        default=1.0,
-        defaults=MappingProxyType({"tall": 1.25}),
-        low=0.2,
-        high=5.0,
-        sentence="Height of a day's cell for a width of 1: 1.0 is square.",
-    ),
-    Key(
-        table=FORMATS,
-        name="weekday_row",
-        kind=Kind.NUMBER,
-        default=0.5,
-        low=0.1,
-        high=2.0,
-        sentence="Height of the row of weekdays for a cell height of 1.",
-    ),
-    Key(
-        table=FORMATS,
-        name="rule",
-        kind=Kind.LENGTH,
-        default="0.68 %",
-        defaults=MappingProxyType({"tall": "0.42 %"}),
-        low=0.02,
-        high=4.0,
-        sentence="Weight of the rules.",
-    ),
-    Key(
-        table=FORMATS,
-        name="frame",
-        kind=Kind.NUMBER,
-        default=1.4,
-        low=0.25,
-        high=4.0,
-        sentence="In grids with a weekday row, how many times heavier the frame and the rule under the weekdays are.",
-    ),
-    Key(
-        table=FORMATS,
-        name="block_inset",
-        kind=Kind.LENGTH,
-        default="1.04 %",
-        low=0.0,
-        high=20.0,
-        sentence="How far the blocks are set in from their cells, on all four sides.",
-    ),
-    Key(
-        table=FORMATS,
-        name="block_corner",
-        kind=Kind.SHARE_OR_LENGTH,
-        default=0.1,
-        low=0.0,
-        high=1.0,
-        sentence="Radius of the blocks' corners: a share of the cell's width, or a length.",
-    ),
-    Key(
-        table=FORMATS,
-        name="numeral",
-        kind=Kind.SHARE_OR_LENGTH,
-        default=0.55,
-        defaults=MappingProxyType({"tall": 0.34}),
-        low=0.02,
-        high=3.0,
-        sentence='Size of the numerals: their height as a share of the cell\'s width, or a type size such as "75 pt" (the '
-        "em, as typesetters count it; the figures themselves stand about 0.7 of it high).",
-    ),
-    Key(
-        table=FORMATS,
-        name="stem",
-        kind=Kind.NUMBER,
-        default=8.0,
-        defaults=MappingProxyType({"tall": 7.0}),
-        low=3.0,
-        high=40.0,
-        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. Drawn letters only, not fonts.",
-    ),
-    Key(
-        table=FORMATS,
-        name="gap",
-        kind=Kind.SHARE_OR_LENGTH,
-        default=0.13,
-        defaults=MappingProxyType({"tall": 0.14}),
-        low=0.0,
-        high=1.0,
-        sentence="White between the rules and a numeral, left and above, in the mean over its side; its outermost points "
-        "stand a little nearer. A share of the cell's width, or a length.",
-    ),
-    Key(
-        table=FORMATS,
-        name="weekday",
-        kind=Kind.SHARE_OR_FIT,
-        default=FIT,
-        low=0.05,
-        high=1.0,
-        sentence='Height of the weekdays\' letters as a share of their row, or "fit" for as large as all seven fit well.',
-    ),
-    Key(
-        table=FORMATS,
-        name="weekday_stem",
-        kind=Kind.NUMBER,
-        default=7.0,
-        low=3.0,
-        high=40.0,
-        sentence="How many pen widths high the weekdays' letters stand.",
-    ),
+    *FORMAT_KEYS,
     Key(
         table="words",
         name="language",
@@ -323,6 +161,15 @@ KEYS: tuple[Key, ...] = (
     ),
     Key(
         table="words",
+        name="spacing",
+        kind=Kind.NUMBER,
+        default=0.0,
+        low=-0.1,
+        high=1.0,
+        sentence="Extra white between the letters of words and weekdays, as a share of the em; scripts that join their letters take none.",
+    ),
+    Key(
+        table="words",
         name="margin",
         kind=Kind.LENGTH,
         default="1.6 %",
@@ -335,8 +182,9 @@ KEYS: tuple[Key, ...] = (
         name="family",
         kind=Kind.TEXT,
         default="scullery",
-        high=64,
-        sentence="A family of letters drawn stroke by stroke with the pen, by its name in the folder glyphs.",
+        high=1024,
+        sentence="A family of letters drawn stroke by stroke with the pen: one that inkline glyphs lists, or a UFO folder of your own "
+        "ending in .ufo, its place given from this recipe's folder.",
     ),
     Key(
         table="lettering",
@@ -354,6 +202,40 @@ KEYS: tuple[Key, ...] = (
         default=Figures.LINING.value,
         choices=tuple(figures.value for figures in Figures),
         sentence="Which figures of a font to take, where it has a choice.",
+    ),
+    Key(
+        table="lettering",
+        name="guests",
+        kind=Kind.CHOICE,
+        default=Guests.NONE.value,
+        choices=tuple(one.value for one in Guests),
+        sentence='Whether other forms that a family has, such as an open 4, stand among the usual ones in dates and words: never, or "rare", '
+        "about one in six.",
+    ),
+    Key(
+        table="lettering",
+        name="drawings",
+        kind=Kind.CHOICE,
+        default=Drawings.EACH.value,
+        choices=tuple(one.value for one in Drawings),
+        sentence='"each" draws every numeral for itself; "one" draws each digit once and uses that drawing throughout the kit.',
+    ),
+    Key(
+        table="lettering",
+        name="swap",
+        kind=Kind.SWAPS,
+        default={},
+        sentence="Single characters to draw by another glyph: one of the same family by its name, one of another family, or a glyph "
+        "file of the UFO standard.",
+        example=("[lettering.swap]", '"4" = "four.open"', '"7" = "scullery:seven"', '"9" = "my-nine.glif"'),
+    ),
+    Key(
+        table="lettering",
+        name="axes",
+        kind=Kind.AXES,
+        default={},
+        sentence="Places on the axes of a variable font.",
+        example=("[lettering.axes]", "wght = 650"),
     ),
     Key(
         table="style",

@@ -6,7 +6,7 @@ used and never travel.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +18,7 @@ from inkline.errors import InputError
 from inkline.ink.engine import draw
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
 from inkline.ink.style import Style
-from inkline.kit.catalogue import StampPlan, catalogue
+from inkline.kit.catalogue import StampPlan, catalogue, face_of
 from inkline.kit.inputs import drawing_digest
 from inkline.kit.manifest import FileSum, StampEntry, plain_values
 from inkline.kit.masters import arrays_from_npz, npz_bytes
@@ -26,8 +26,7 @@ from inkline.kit.recipe_model import Recipe
 from inkline.kit.store import masters_file
 from inkline.kit.styles import style_of
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_path, open_family
-from inkline.lettering.font import open_font
+from inkline.lettering.licence import origin_of
 from inkline.output.files import sha256
 from inkline.output.png import png_bytes
 from inkline.raster.compose import render
@@ -77,7 +76,7 @@ class Workshop:
             InputError: a font, family, style or the layout itself cannot be used.
         """
         self.recipe = recipe
-        self.face: Face = open_font(recipe.font) if recipe.font else open_family(family_path(recipe.family))
+        self.face: Face = face_of(recipe)
         self.style: Style = style_of(recipe.style_name, recipe.style_changes, where=recipe.source)
         self.plans: dict[str, StampPlan] = {plan.name: plan for plan in catalogue(recipe, self.face)}
 
@@ -85,8 +84,15 @@ class Workshop:
         """The digest of what the picture of the stamp `name` depends on."""
         return self._digest(self.plans[name].drawing())
 
+    def style_for(self, name: str) -> Style:
+        """The style that the stamp `name` is drawn in: the kit's, calmed at the edge where its numerals are cut for small use."""
+        share = self.plans[name].raggedness
+        if share == 1.0:
+            return self.style
+        return replace(self.style, edge=replace(self.style.edge, raggedness=self.style.edge.raggedness * share))
+
     def _digest(self, drawing: Drawing) -> str:
-        recipe, style = self.recipe, self.style.to_dict()
+        recipe, style = self.recipe, self.style_for(drawing.name).to_dict()
         return drawing_digest(drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi)
 
     def layout_entry(self, name: str) -> StampEntry:
@@ -109,7 +115,7 @@ class Workshop:
         recipe = self.recipe
         kept, note = _kept_masters(job.masters)
         drawing = self.plans[job.name].drawing()
-        inked = draw(drawing, self.style, recipe.number, again=recipe.again, kept=kept)
+        inked = draw(drawing, self.style_for(job.name), recipe.number, again=recipe.again, kept=kept)
         picture = png_bytes(render(inked), ppi=recipe.ppi)
         masters = npz_bytes(arrays_from_masters(inked.masters))
         entry = replace(
@@ -147,5 +153,6 @@ def about_kit(shop: Workshop, versions: dict[str, str]) -> dict[str, Any]:
         "number": recipe.number,
         "style": {"name": shop.style.name, "values": style},
         "lettering": shop.face.name,
+        "letters": {key: value for key, value in asdict(origin_of(shop.face)).items() if value},
         "versions": versions,
     }

@@ -14,6 +14,7 @@ from pathlib import Path
 from inkline.lettering.face import Face
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.font import Font, open_font
+from inkline.lettering.swap import SwappedFace
 
 CAUTION = (
     "This is only what the font file says about itself. The licence text decides what you may do, above all when you sell; read it, and "
@@ -150,6 +151,8 @@ def origin_of(face: Face) -> Origin:
     Raises:
         FontError: the font's OS/2 table is broken.
     """
+    if isinstance(face, SwappedFace):
+        return origin_of(face.face)
     if isinstance(face, Font):
         said = licence_of_font(face)
         return Origin(

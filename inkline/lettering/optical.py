@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from inkline.lettering.face import Face, Figures, Glyph
 from inkline.lettering.forms import NO_FORMS, Forms
-from inkline.lettering.line import SetLine, ink_bounds, on_page, set_line
+from inkline.lettering.line import SetLine, on_page, set_line
 from inkline.lettering.profiles import contour_reach, stroke_reach
 
 Points = NDArray[np.float64]
@@ -77,9 +77,24 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    x0, y0, _, y1 = ink_bounds(line, size_px=size_px, width_px=width_px)
-    reach = _reach(_page_pieces(line, size_px), 0.5 * width_px, _middles(y0, y1))
-    return min(_even_edge(reach, depth_px), x0 + depth_px)
+    return _side(_page_pieces(line, size_px), 0.5 * width_px, depth_px, line.text)
+
+
+def optical_right(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
+    """Where a numeral's right side lies to the eye, in px to the right of its baseline's start: as `optical_left`, seen from the right.
+
+    Args:
+        line: what is set.
+        size_px: the em in px, > 0.
+        width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
+        depth_px: how far before it white still counts, > 0.
+
+    Raises:
+        ValueError: no ink, or a depth that is not above 0.
+    """
+    mirror = np.array([-1.0, 1.0])
+    pieces = [(points * mirror, kind) for points, kind in _page_pieces(line, size_px)]
+    return -_side(pieces, 0.5 * width_px, depth_px, line.text)
 
 
 def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
@@ -98,10 +113,24 @@ def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: flo
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    x0, y0, x1, _ = ink_bounds(line, size_px=size_px, width_px=width_px)
-    sideways = [(points[:, ::-1], kind) for points, kind in _page_pieces(line, size_px)]
-    reach = _reach(sideways, 0.5 * width_px, _middles(x0, x1))
-    return min(_even_edge(reach, depth_px), y0 + depth_px)
+    pieces = [(points[:, ::-1], kind) for points, kind in _page_pieces(line, size_px)]
+    return _side(pieces, 0.5 * width_px, depth_px, line.text)
+
+
+def optical_bottom(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
+    """Where a numeral's foot lies to the eye, in px below its baseline: as `optical_top`, seen from below.
+
+    Args:
+        line: what is set.
+        size_px: the em in px, > 0.
+        width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
+        depth_px: how far above it white still counts, > 0.
+
+    Raises:
+        ValueError: no ink, or a depth that is not above 0.
+    """
+    pieces = [(-points[:, ::-1], kind) for points, kind in _page_pieces(line, size_px)]
+    return -_side(pieces, 0.5 * width_px, depth_px, line.text)
 
 
 def set_numeral(
@@ -232,6 +261,23 @@ def _page_pieces(line: SetLine, size_px: float) -> list[tuple[Points, bool | Non
         pieces += [(on_page(s.points + place, size_px=size_px), s.closed) for s in item.glyph.strokes]
         pieces += [(on_page(c + place, size_px=size_px), None) for c in item.glyph.contours]
     return pieces
+
+
+def _side(pieces: list[tuple[Points, bool | None]], radius: float, depth: float, text: str) -> float:
+    """The x at which the left side of the ink of `pieces` lies to the eye.
+
+    Raises:
+        ValueError: no ink, or a depth that is not above 0.
+    """
+    if not pieces:
+        raise ValueError(f"the line {text!r} has no ink and so no bounds")
+    boxes = [
+        (points.min(axis=0) - reach, points.max(axis=0) + reach)
+        for points, reach in ((points, 0.0 if closed is None else radius) for points, closed in pieces)
+    ]
+    left, top = np.min([low for low, _ in boxes], axis=0)
+    bottom = np.max([high[1] for _, high in boxes])
+    return min(_even_edge(_reach(pieces, radius, _middles(top, bottom)), depth), float(left) + depth)
 
 
 def _reach(pieces: list[tuple[Points, bool | None]], radius: float, heights: Floats) -> Floats:

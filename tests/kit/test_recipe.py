@@ -15,7 +15,8 @@ from inkline.kit.recipe import (
     recipe_from_text,
     recipe_text,
 )
-from inkline.kit.schema import FORMATS, KEYS, LARGEST_NUMBER, TABLES, keys_of
+from inkline.kit.schema import KEYS, LARGEST_NUMBER, TABLES, keys_of
+from inkline.kit.schema_key import FORMATS
 from inkline.units import Length, Unit
 
 LEAST = f"version = 1\nnumber = {DEFAULT_NUMBER}\n"
@@ -46,7 +47,8 @@ def test_the_printed_recipe_has_every_key_and_its_sentence():
     text = recipe_text(5)
     flat = " ".join(text.replace("\n# ", " ").split())
     for key in KEYS:
-        assert f"\n{key.name} = " in text
+        assert f"\n{key.name} = " in text or all(f"\n# {line}\n" in text for line in key.example)
+        assert not (key.example and f"\n{key.name} = " in text)
         assert " ".join(key.sentence.split()) in flat
     for table in TABLES:
         assert f"[{table}]" in text or f"[{table}." in text
@@ -237,7 +239,7 @@ years = [
         ("[words]\nyears = [2027.5]", "words.years must hold years from 1583 to 9999, not 2027.5"),
         ("[words]\nyears = [2027, 2028, 2027]", "words.years must hold each year once, not 2027 2 times"),
         ('[lettering]\nfont = "no.ttf"', "lettering.font must be a font file, and there is none at no.ttf"),
-        ('[lettering]\nfamily = "no"', 'lettering.family must be one of "scullery'),
+        ('[lettering]\nfamily = "no"', '"scullery", "stairwell", or a UFO folder ending in .ufo, not "no"'),
         ("[style]\nname = 3", "style.name must be a text of at most 64 letters on one line, not 3"),
         ('[again]\n"tall/dates-3/17" = 0', 'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not 0'),
         (
