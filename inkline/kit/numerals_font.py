@@ -1,0 +1,178 @@
+"""The font file of a drawn set: its letters in several drawings, their spacing, and what the file says of itself."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.drawing import Drawing
+from inkline.ink.engine import draw
+from inkline.ink.inked import united_contours
+from inkline.ink.master import Master
+from inkline.ink.style import Style
+from inkline.kit.layout_text import TypeSize, line_ink
+from inkline.kit.numerals_list import DIGITS, LETTERS
+from inkline.kit.numerals_setting import NumeralPlan, numeral_drawing, numeral_marks
+from inkline.lettering.face import Face
+from inkline.lettering.line import SetLine, set_line
+from inkline.lettering.optical import DIGITS as DIGIT_CHARACTERS
+from inkline.lettering.optical import set_numeral
+from inkline.output.font_file import DrawnLetter
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+N_DRAWINGS = 3
+"""Drawings of each letter; with two a row of equal figures would go to and fro, and each more makes the file a third larger."""
+_SPACE_EM = 0.25
+"""Width of the space where the face has none."""
+_CANVAS = (1, 1)
+"""Letters of a font are outlines and are never put on a canvas."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class FontLetters:
+    """What a font file is made from.
+
+    Attributes:
+        letters: drawn.
+        kerning: for pairs of characters, in em.
+        space_em: width of the space.
+        masters: what was drawn, for keeping.
+    """
+
+    letters: tuple[DrawnLetter, ...]
+    kerning: Mapping[tuple[str, str], float]
+    space_em: float
+    masters: tuple[Master, ...]
+
+
+def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]:
+    """The characters of a set, all ten digits first if it has any; spaces, and marks that need a letter, are left out."""
+    found = dict.fromkeys("".join(plan.line.text for plan in plans))
+    digits = [d for d in DIGIT_CHARACTERS if face.has(d)] if any(c in DIGIT_CHARACTERS for c in found) else []
+    shown = (c for c in found if unicodedata.category(c)[0] not in "ZCM")
+    return tuple(dict.fromkeys([*digits, *sorted(shown)]))
+
+
+def drawing_names(character: str) -> tuple[str, ...]:
+    """Full names of a character's drawings; the first digit drawing is the one on the set's own picture of that digit."""
+    folder = DIGITS if character in DIGIT_CHARACTERS else LETTERS
+    return tuple(f"{folder}/{character}" + (f"~{count}" if count > 1 else "") for count in range(1, N_DRAWINGS + 1))
+
+
+def letter_drawings(characters: Sequence[str], face: Face, size: TypeSize) -> dict[str, tuple[Drawing, ...]]:
+    """The exact drawings of each character about its own origin, as many as it has in the font, alike but for their names."""
+    drawings = {}
+    for character in characters:
+        line = set_line(face, character)
+        marks = {name: numeral_marks(line, size, name=name, baseline=(0.0, 0.0)) for name in drawing_names(character)}
+        drawings[character] = tuple(numeral_drawing(name, own, size, canvas=_CANVAS) for name, own in marks.items())
+    return drawings
+
+
+def drawn_letters(
+    drawings: Mapping[str, Sequence[Drawing]],
+    face: Face,
+    size: TypeSize,
+    style: Style,
+    *,
+    number: int,
+    kept: Mapping[str, Master],
+) -> FontLetters:
+    """The letters of a font, inked, with the spacing that the set's own numerals have.
+
+    Figures get a space of their own that follows from how all pairs of them are set evenly; what a pair differs from the sum of its two
+    sides is its kerning. Letters keep their face's width and kerning.
+
+    Args:
+        drawings: from `letter_drawings`.
+        face: the letters.
+        size: at which `drawings` are.
+        style: the ink.
+        number: the drawing number.
+        kept: masters by key; a mark whose key is among them is not drawn.
+    """
+    inked = {
+        character: [draw(drawing, style, number, kept=kept) for drawing in own] for character, own in drawings.items()
+    }
+    lines = {character: set_line(face, character) for character in drawings}
+    steps = _steps(tuple(drawings), face, size)
+    sides = _sides(lines, steps, size)
+    tabular = _tabular(lines)
+    letters = tuple(
+        DrawnLetter(
+            character=character,
+            drawings=tuple(tuple(_em(contour, size) for contour in united_contours(one)) for one in own),
+            start_em=sides[character][0],
+            end_em=sides[character][1],
+            tabular_em=tabular.get(character),
+        )
+        for character, own in inked.items()
+    )
+    space = set_line(face, " ").advance_em if face.has(" ") else 0.0
+    return FontLetters(
+        letters=letters,
+        kerning=_kerning(steps, sides),
+        space_em=space or _SPACE_EM,
+        masters=tuple(master for own in inked.values() for one in own for master in one.masters),
+    )
+
+
+def _kerning(steps: Floats, sides: Mapping[str, tuple[float, float]]) -> dict[tuple[str, str], float]:
+    """What each pair's step differs from the one that its letters' sides make, in em."""
+    return {
+        (a, b): float(steps[i, j] - sides[a][1] + sides[b][0])
+        for i, a in enumerate(sides)
+        for j, b in enumerate(sides)
+        if np.isfinite(steps[i, j])
+    }
+
+
+def _em(contour: Points, size: TypeSize) -> Points:
+    """A drawn contour in em, y up, outer ones of positive area again."""
+    return np.asarray(contour[::-1] * (1.0, -1.0) / size.em_px)
+
+
+def _steps(characters: Sequence[str], face: Face, size: TypeSize) -> Floats:
+    """How far the second letter's origin stands from the first's in each pair, in em, `(n, n)`; nan where two letters become one."""
+    steps = np.full((len(characters), len(characters)), np.nan)
+    for i, first in enumerate(characters):
+        for j, second in enumerate(characters):
+            line = set_numeral(face, first + second, width_em=size.pen_px / size.em_px)
+            starts = {item.letter: item.x_em for item in reversed(line.glyphs)}
+            if len(starts) == 2:
+                steps[i, j] = starts[1] - starts[0]
+    return steps
+
+
+def _sides(lines: Mapping[str, SetLine], steps: Floats, size: TypeSize) -> dict[str, tuple[float, float]]:
+    """Where each letter's space begins and ends, in em about its own origin.
+
+    For figures a step from a to b is nearly end(a) - start(b): ends are the means of rows, starts those of columns, and the one number left
+    free puts as much white on their left as on their right in the mean.
+    """
+    sides = {character: (0.0, line.advance_em) for character, line in lines.items()}
+    names = list(lines)
+    figures = [index for index, character in enumerate(names) if character in DIGIT_CHARACTERS]
+    if not figures:
+        return sides
+    square = steps[np.ix_(figures, figures)]
+    ends, starts = np.nanmean(square, axis=1), np.nanmean(square) - np.nanmean(square, axis=0)
+    inks = np.array([line_ink(lines[names[index]], size) for index in figures]) / size.em_px
+    left, right = (inks[:, 0] - starts).mean(), (ends - inks[:, 2]).mean()
+    shift = 0.5 * (left - right)
+    for place, index in enumerate(figures):
+        sides[names[index]] = (float(starts[place] + shift), float(ends[place] + shift))
+    return sides
+
+
+def _tabular(lines: Mapping[str, SetLine]) -> dict[str, tuple[float, float]]:
+    """Start and end of each figure at one width, that of the face's widest, its own place kept or centred."""
+    figures = {character: line.advance_em for character, line in lines.items() if character in DIGIT_CHARACTERS}
+    width = max(figures.values(), default=0.0)
+    return {c: (-0.5 * (width - own), 0.5 * (width + own)) for c, own in figures.items()}

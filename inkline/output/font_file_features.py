@@ -1,0 +1,95 @@
+"""The features of a font with several drawings of each letter, in the language of the OpenType feature file specification.
+
+- calt, on by default: no letter shows the same drawing as the letter before it, also over a space; drawings take turns;
+- rand: any of the drawings by chance, for programs that offer it (several do so by themselves); calt still parts equal neighbours;
+- salt: the second and further drawings by choice;
+- tnum, pnum: figures of one width, and back to figures each of its own width;
+- kern: pairs set evenly, by classes, so that every drawing of a letter is kerned like the first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GlyphNames:
+    """The glyphs of one character: its drawings, and those in tabular width (none for a letter)."""
+
+    character: str
+    drawings: tuple[str, ...]
+    tabular: tuple[str, ...] = ()
+
+
+def feature_text(letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, str], int], blank: str) -> str:
+    """The feature file of a font.
+
+    Args:
+        letters: all of them, each with as many drawings as the others.
+        kerning: in font units for pairs of characters; those of 0 are left out.
+        blank: name of the space's glyph.
+    """
+    n_drawings = len(letters[0].drawings)
+    parts = ["languagesystem DFLT dflt;", "languagesystem latn dflt;"]
+    if n_drawings > 1:
+        parts += [*_classes(letters), *_steps(n_drawings)]
+        parts += [_feature("rand", _choices(letters, first=0)), _feature("salt", _choices(letters, first=1))]
+        parts.append(_feature("calt", list(_turns(n_drawings, blank))))
+    figures = [letter for letter in letters if letter.tabular]
+    if figures:
+        own = " ".join(name for letter in figures for name in letter.drawings)
+        tabular = " ".join(name for letter in figures for name in letter.tabular)
+        parts.append(_feature("tnum", [f"sub [{own}] by [{tabular}];"]))
+        parts.append(_feature("pnum", [f"sub [{tabular}] by [{own}];"]))
+    pairs = list(_pairs(letters, kerning))
+    if pairs:
+        parts += [f"@kern{index} = [{' '.join(letter.drawings)}];" for index, letter in enumerate(letters)]
+        parts.append(_feature("kern", pairs))
+    return "\n".join(parts) + "\n"
+
+
+def _feature(tag: str, lines: Sequence[str]) -> str:
+    body = "\n".join(f"  {line}" for line in lines)
+    return f"feature {tag} {{\n{body}\n}} {tag};"
+
+
+def _classes(letters: Sequence[GlyphNames]) -> Iterator[str]:
+    """All first drawings, all second drawings, and so on."""
+    for index in range(len(letters[0].drawings)):
+        yield f"@drawing{index} = [{' '.join(letter.drawings[index] for letter in letters)}];"
+
+
+def _steps(n_drawings: int) -> Iterator[str]:
+    """Lookups that change one drawing for another; calt calls them by place."""
+    wanted = {(0, to) for to in range(1, n_drawings)} | {(one, (one + 1) % n_drawings) for one in range(n_drawings)}
+    for one, other in sorted(wanted):
+        name = f"from{one}to{other}"
+        yield f"lookup {name} {{ sub @drawing{one} by @drawing{other}; }} {name};"
+
+
+def _choices(letters: Sequence[GlyphNames], *, first: int) -> list[str]:
+    return [f"sub {letter.drawings[0]} from [{' '.join(letter.drawings[first:])}];" for letter in letters]
+
+
+def _turns(n_drawings: int, blank: str) -> Iterator[str]:
+    """After drawing j a letter that still has its first drawing gets drawing j + 1, and one that has drawing j too gets the next.
+
+    A shaper goes from left to right and sees before each letter what it has made of the letters before.
+    """
+    for between in ("", f"{blank} "):
+        for before in range(n_drawings):
+            after = (before + 1) % n_drawings
+            if before == 0:
+                yield f"sub @drawing0 {between}@drawing0' lookup from0to1;"
+                continue
+            if after != 0:
+                yield f"sub @drawing{before} {between}@drawing0' lookup from0to{after};"
+            yield f"sub @drawing{before} {between}@drawing{before}' lookup from{before}to{after};"
+
+
+def _pairs(letters: Sequence[GlyphNames], kerning: Mapping[tuple[str, str], int]) -> Iterator[str]:
+    places = {letter.character: index for index, letter in enumerate(letters)}
+    for (first, second), value in kerning.items():
+        if value and first in places and second in places:
+            yield f"pos @kern{places[first]} @kern{places[second]} {value};"
