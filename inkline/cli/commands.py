@@ -182,3 +182,62 @@ def sampler(styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number
     from inkline.cli.sampler_run import run_sampler  # noqa: PLC0415
 
     run_sampler(styles, file, ranges=ranges, number=number)
+
+
+@inkline.command()
+@click.option("-o", "--out", "folder", type=_FOLDER, required=True, metavar="DIR", help="The folder for the set.")
+@click.option(
+    "--glyphs",
+    "family",
+    metavar="FAMILY",
+    help="Letters drawn stroke by stroke: a family's name, or a folder ending in .ufo.",
+)
+@click.option(
+    "--font", type=_FILE, metavar="FILE", help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2) instead."
+)
+@click.option("--style", metavar="STYLE", help="A style from the list of inkline style, or a file ending in .toml.")
+@click.option("--height", metavar="LENGTH", help='Height of a figure, such as "300 px" (the default) or "25 mm".')
+@click.option("--number", type=int, metavar="N", help="Drawing number: another number, other lines.")
+@click.option(
+    "--list",
+    "wanted",
+    metavar="TEXTS",
+    help='What to draw, such as "0-9,1-31,1st-31st,A-Z,No." (the first three if not said).',
+)
+@click.option(
+    "--ground",
+    type=click.Choice(["black", "clear"]),
+    default="black",
+    help="White ink on black, as stamps are, or black ink on nothing.",
+)
+@click.option("--otf", "font_name", metavar="NAME", help="Write a font of the set as well, with this name of its own.")
+@click.option(
+    "--i-have-permission",
+    "permission",
+    flag_value="stated",
+    default="unstated",
+    help="Write the font even if the font that it is drawn from forbids that: you have its owner's permission.",
+)
+@click.option(
+    "--force",
+    "foreign",
+    flag_value="leave",
+    default="refuse",
+    help="Draw although the folder holds other files; they stay untouched.",
+)
+@_DEBUG
+def numerals(folder: Path, **options: Any) -> None:
+    """Draw numerals by themselves: pictures, outlines, and a font if you like.
+
+    Each numeral is a PNG and an SVG file. All stand on one baseline; those of one folder share one canvas, so that one may take
+    another's place. The font holds three drawings of each figure, which take turns: the 1s of an 11 differ.
+
+    \b
+    Examples:
+        inkline numerals -o my-numerals
+        inkline numerals -o my-numerals --style dip-pen --otf "Harbour Figures"
+        inkline numerals -o my-numerals --list "1-31,No.,A-Z" --ground clear
+    """  # noqa: D301
+    from inkline.cli.numerals_run import run_numerals  # noqa: PLC0415
+
+    run_numerals(folder, **options)

@@ -1,0 +1,104 @@
+"""What `inkline numerals` does: draws a set, first says what a font states of its licence, and at the end what there is."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from inkline.kit.numerals import NumeralsReport, draw_numerals
+from inkline.kit.numerals_licence import Permission
+from inkline.kit.numerals_order import OVERVIEW_FILE, Ground, NumeralOrder
+from inkline.kit.report import Listener, Step
+from inkline.kit.store import Foreign
+from inkline.lettering.licence import font_licence
+from inkline.units import length_from_text
+
+_MOST_NAMES = 6
+"""Names listed in a sentence before the rest are only counted."""
+
+
+def run_numerals(
+    folder: Path,
+    *,
+    family: str | None,
+    font: Path | None,
+    style: str | None,
+    height: str | None,
+    number: int | None,
+    wanted: str | None,
+    ground: str,
+    font_name: str | None,
+    permission: str,
+    foreign: str,
+) -> None:
+    """Draw the set and report; what isn't said is as `NumeralOrder` has it.
+
+    Raises:
+        InputError, WorkError: as `draw_numerals`.
+    """
+    start = time.monotonic()
+    if family is not None and font is not None:
+        raise click.UsageError("--glyphs and --font name two kinds of letters; say one of them")
+    said = {"family": family, "style": style, "number": number, "wanted": wanted}
+    order = NumeralOrder(
+        font=font,
+        ground=Ground(ground),
+        font_name=font_name,
+        permission=Permission(permission),
+        **{key: value for key, value in said.items() if value is not None},  # type: ignore[arg-type]
+    )
+    if height is not None:
+        order = replace(order, height=length_from_text(height))
+    if font is not None:
+        click.echo(font_licence(font).words())
+    with _progress() as listener:
+        report = draw_numerals(order, folder, foreign=Foreign(foreign), listener=listener)
+    for line in report_lines(report, seconds=time.monotonic() - start):
+        click.echo(line)
+
+
+@contextmanager
+def _progress() -> Iterator[Listener]:
+    """A listener that shows a bar on a terminal and writes plain lines elsewhere."""
+    if not sys.stdout.isatty():
+        yield lambda step: click.echo(f"{step.done} of {step.total}  {step.name}")
+        return
+    with click.progressbar(length=1, label="Drawing") as bar:
+
+        def show(step: Step) -> None:
+            bar.length = step.total
+            bar.update(1)
+
+        yield show
+
+
+def report_lines(report: NumeralsReport, *, seconds: float) -> Iterator[str]:
+    """The lines that end a run: what there is and where, what needs a look, and what to do next."""
+    counts = [
+        f"{len(files)} {words}"
+        for files, words in (
+            (report.drawn, "drawn"),
+            (report.unchanged, "unchanged"),
+            (report.kept, "kept, changed by you"),
+        )
+        if files
+    ]
+    pictures = f"{report.n_texts} {'picture' if report.n_texts == 1 else 'pictures'} and as many outlines"
+    yield f"{pictures} in {report.folder}: {', '.join(counts)} ({seconds:.1f} s)."
+    if report.kept:
+        yield f"Yours, kept: {_listed(report.kept)}. To have one drawn anew, move it away and run this again."
+    yield from report.notes
+    yield f"Next: look at {report.folder / OVERVIEW_FILE}."
+    if report.font_file is not None:
+        yield f"To use the font, open {report.folder / report.font_file} and install it; figures of one width are its feature tnum."
+
+
+def _listed(names: Sequence[str]) -> str:
+    shown = ", ".join(names[:_MOST_NAMES])
+    return shown if len(names) <= _MOST_NAMES else f"{shown} and {len(names) - _MOST_NAMES} more"
