@@ -1,0 +1,282 @@
+"""Looking over a stroke family for what its maker may have missed: heights, overshoot, side-bearings, slant, counters, stray contours.
+
+Everything is measured in ink, drawn with the family's own pen. The groups of letters and the bounds are common practice of
+the trade, no source, but for the overshoot of round letters (Karow, Digital Formats for Typefaces: about 3 %).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.lettering.counters import counters, disc_within
+from inkline.lettering.face import Glyph
+from inkline.lettering.family import StrokeFamily
+from inkline.lettering.swap import outlined
+
+Points = NDArray[np.float64]
+
+FLAT_TOPS = {"capitals": "BDEFHIKLPRTXZ", "figures": "57", "small letters": "vwxz"}
+FLAT_FEET = {"capitals": "BDEFHIKLPRTXZ", "figures": "1247", "small letters": "hiklmnrvwxz"}
+ROUND_TOPS = {"capitals": "CGOQS", "figures": "02389", "small letters": "ceos"}
+ROUND_FEET = {"capitals": "CGOS", "figures": "03568", "small letters": "ceos"}
+STRAIGHT_LEFT = {"capitals": "BDEFHKLNPR", "small letters": "hklmnr"}
+ROUND_LEFT = {"capitals": "CGOQ", "small letters": "ceo"}
+STRAIGHT_RIGHT = {"capitals": "HIN", "small letters": "hmn"}
+UPRIGHTS = "BDEFHIKLPRThkl1"
+WITH_COUNTERS = "0468964ABDOPQRabdegopq"
+
+HEIGHT_PLAY = 0.015
+"""How far flat letters may differ in height, as a share of it, before a reader sees the line jump."""
+OVERSHOOT = (0.008, 0.035)
+"""Round letters that reach 1 to 3 % beyond the flat ones look as tall; the bounds leave room for rounding."""
+BEARING_PLAY = 0.3
+"""How far like sides may differ, in stems."""
+SLANT_PLAY_DEGREES = 1.5
+LEAST_COUNTER = 1.0
+"""The smallest disc that a counter must hold, in stems, or ink fills it."""
+STEMS_HIGH = (4.0, 20.0)
+"""How many pens high capitals of a workable pen are."""
+_STRAY_STEMS = 0.3
+_FAR_EM = 0.6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measures:
+    """A glyph's ink in font units, its slant taken out: its box and its advance."""
+
+    left: float
+    foot: float
+    right: float
+    top: float
+    advance: float
+
+
+class Review:
+    """One family under review; each method gives sentences, none where all is well."""
+
+    def __init__(self, family: StrokeFamily) -> None:
+        """Review `family`."""
+        self.family = family
+        self.units = family.units_per_em
+        self.stem = family.nominal_stem_em * self.units
+
+    def sentences(self) -> Iterator[str]:
+        """All that is uneven, in the order in which one would mend it."""
+        yield from self.contours()
+        yield from self.advances()
+        yield from self.pen()
+        yield from self.heights()
+        yield from self.overshoots()
+        yield from self.slants()
+        yield from self.bearings()
+        yield from self.counters()
+        yield from self.forms()
+
+    @cached_property
+    def slant(self) -> float:
+        """Tangent of the family's slant, by its long upright strokes; positive leans to the right."""
+        leans = [lean for lean in (self._lean(character) for character in UPRIGHTS) if lean is not None]
+        return float(np.median(leans)) if leans else 0.0
+
+    def measures(self, character: str) -> Measures | None:
+        """The ink of one character in font units, or None where it has none."""
+        glyph = self.family.glyph(character) if self.family.has(character) else None
+        if glyph is None or not glyph.strokes:
+            return None
+        points = np.concatenate([stroke.points for stroke in glyph.strokes]) * self.units
+        points = np.column_stack((points[:, 0] - self.slant * points[:, 1], points[:, 1]))
+        (left, foot), (right, top) = points.min(axis=0) - 0.5 * self.stem, points.max(axis=0) + 0.5 * self.stem
+        return Measures(left=left, foot=foot, right=right, top=top, advance=glyph.advance_em * self.units)
+
+    def contours(self) -> Iterator[str]:
+        """Closed contours, which a pen never quite draws, and stray ones."""
+        closed, stray = [], []
+        for name in self.family.glyph_names:
+            glyph = self._glyph(name)
+            closed += [name] if any(stroke.closed for stroke in glyph.strokes) else []
+            stray += [name] if self._is_stray(glyph) else []
+        if closed:
+            yield (
+                f"Closed contours in {_listed(closed)}: ink wanders, so a stroke that returns to its start may show a gap or a corner there; "
+                "let it run over its start by most of a stem instead, or, if these are outlines, draw the middle of the stroke."
+            )
+        if stray:
+            yield f"Stray contours in {_listed(stray)}: a stroke far from its letter, or a short one that lies within another's ink."
+
+    def advances(self) -> Iterator[str]:
+        """Glyphs without a width, and figures of several widths."""
+        without = [
+            c
+            for c in self.family.characters
+            if self.measures(c) and self.family.glyph(c).advance_em <= 0.0 and c.isalnum()
+        ]
+        if without:
+            yield f"No advance width: {_listed(without)}."
+        widths = {c: round(self.family.glyph(c).advance_em * self.units) for c in "0123456789" if self.family.has(c)}
+        if len(set(widths.values())) > 1:
+            yield f"Figures have several widths ({_pairs(widths)}); columns of figures want one for all."
+
+    def pen(self) -> Iterator[str]:
+        """A pen too wide or too narrow for the letters."""
+        high = self.family.cap_height_em / self.family.nominal_stem_em
+        if not STEMS_HIGH[0] <= high <= STEMS_HIGH[1]:
+            yield f"Capitals stand {high:.1f} pens high; between {STEMS_HIGH[0]:g} and {STEMS_HIGH[1]:g} is workable."
+
+    def heights(self) -> Iterator[str]:
+        """Flat letters whose tops or feet differ."""
+        for what, groups, side in (("tops", FLAT_TOPS, _top), ("feet", FLAT_FEET, _foot)):
+            for kind, letters in groups.items():
+                line, values = self._line(letters, side)
+                play = HEIGHT_PLAY * self.family.cap_height_em * self.units
+                off = {c: round(value) for c, value in values.items() if abs(value - line) > play}
+                if off:
+                    yield f"The {what} of flat {kind} differ: {_pairs(off)}, where the others stand at {line:.0f}."
+
+    def overshoots(self) -> Iterator[str]:
+        """Round letters that reach too little or too far beyond the flat ones."""
+        for what, flat, rounds, side, sense in (
+            ("above", FLAT_TOPS, ROUND_TOPS, _top, 1.0),
+            ("below", FLAT_FEET, ROUND_FEET, _foot, -1.0),
+        ):
+            for kind, letters in rounds.items():
+                line, known = self._line(flat[kind], side)
+                high, _ = self._line(FLAT_TOPS[kind], _top)
+                if not known or not high:
+                    continue
+                shares = {c: sense * (value - line) / high for c, value in self._values(letters, side).items()}
+                off = {
+                    c: f"{100.0 * share:.1f} %"
+                    for c, share in shares.items()
+                    if not OVERSHOOT[0] <= share <= OVERSHOOT[1]
+                }
+                if off:
+                    yield f"Round {kind} should reach 1 to 3 % {what} the flat ones to look as large, but: {_pairs(off)}."
+
+    def slants(self) -> Iterator[str]:
+        """Upright strokes that lean otherwise than most."""
+        degrees = {c: float(np.degrees(np.arctan(lean))) for c in UPRIGHTS if (lean := self._lean(c)) is not None}
+        usual = float(np.degrees(np.arctan(self.slant)))
+        off = {c: f"{value:.1f}" for c, value in degrees.items() if abs(value - usual) > SLANT_PLAY_DEGREES}
+        if off:
+            yield f"Stems lean otherwise than the others, which lean by {usual:.1f} degrees: {_pairs(off)}."
+
+    def bearings(self) -> Iterator[str]:
+        """Like sides of letters that stand at different distances from their neighbours."""
+        for what, groups, side in (
+            ("left of straight", STRAIGHT_LEFT, _left),
+            ("left of round", ROUND_LEFT, _left),
+            ("right of straight", STRAIGHT_RIGHT, _right),
+        ):
+            for kind, letters in groups.items():
+                usual, values = self._line(letters, side)
+                off = {c: round(value) for c, value in values.items() if abs(value - usual) > BEARING_PLAY * self.stem}
+                if off:
+                    yield f"The white {what} {kind} differs: {_pairs(off)}, where the others have {usual:.0f}."
+
+    def counters(self) -> Iterator[str]:
+        """Counters that ink would fill."""
+        tight = {}
+        for character in dict.fromkeys(WITH_COUNTERS):
+            glyph = self.family.glyph(character) if self.family.has(character) else None
+            holes = counters(outlined(glyph, width_em=self.family.nominal_stem_em).contours) if glyph else ()
+            least = min((disc_within(hole) for hole in holes), default=np.inf) / self.family.nominal_stem_em
+            if least < LEAST_COUNTER:
+                tight[character] = f"{least:.2f}"
+        if tight:
+            yield f"Counters narrower than a stem, which ink may fill: {_pairs(tight)} stems."
+
+    def forms(self) -> Iterator[str]:
+        """Names of other forms that belong to no glyph."""
+        names = set(self.family.glyph_names)
+        lost = [name for name in sorted(names) if "." in name[1:] and name.partition(".")[0] not in names]
+        if lost:
+            yield f"Called like other forms of glyphs that there are not: {_listed(lost)}."
+
+    def _glyph(self, name: str) -> Glyph:
+        glyph = self.family.named(name)
+        assert glyph is not None  # noqa: S101 - the name is one of the family's own
+        return glyph
+
+    def _is_stray(self, glyph: Glyph) -> bool:
+        """Whether a stroke lies far off, or is so short that it hides within another one's ink."""
+        strokes = [stroke.points for stroke in glyph.strokes]
+        far = _FAR_EM + self.family.cap_height_em
+        for index, points in enumerate(strokes):
+            aside = points[:, 0].max() < -_FAR_EM or points[:, 0].min() > glyph.advance_em + _FAR_EM
+            if aside or points[:, 1].min() > 2.0 * far or points[:, 1].max() < -far:
+                return True
+            others = [other for place, other in enumerate(strokes) if place != index]
+            short = float(np.hypot(*np.ptp(points, axis=0))) < _STRAY_STEMS * self.family.nominal_stem_em
+            if short and others and _nearest(points, np.concatenate(others)) < 0.5 * self.family.nominal_stem_em:
+                return True
+        return False
+
+    def _lean(self, character: str) -> float | None:
+        """Tangent of the slant of a letter's longest nearly straight upright run, or None if it has none half as high as a capital."""
+        glyph = self.family.glyph(character) if self.family.has(character) else None
+        runs = [run for stroke in (glyph.strokes if glyph else ()) for run in _upright_runs(stroke.points)]
+        leans = [(float(np.ptp(run[:, 1])), _straight_lean(run, self.family.nominal_stem_em)) for run in runs]
+        known = [(high, lean) for high, lean in leans if lean is not None and high > 0.5 * self.family.cap_height_em]
+        return max(known)[1] if known else None
+
+    def _values(self, letters: str, side: Callable[[Measures], float]) -> dict[str, float]:
+        found = ((character, self.measures(character)) for character in letters)
+        return {character: side(measures) for character, measures in found if measures is not None}
+
+    def _line(self, letters: str, side: Callable[[Measures], float]) -> tuple[float, dict[str, float]]:
+        """The median of one side of letters, 0 where there are none, and each letter's own."""
+        values = self._values(letters, side)
+        return (float(np.median(list(values.values()))) if values else 0.0), values
+
+
+def _upright_runs(points: Points) -> Iterator[Points]:
+    """The parts of a stroke along which it goes only up or only down."""
+    steps = np.sign(np.diff(points[:, 1]))
+    starts = np.concatenate(([0], np.flatnonzero(np.diff(steps)) + 1, [len(steps)]))
+    yield from (points[a : b + 1] for a, b in pairwise(starts) if steps[a] != 0)
+
+
+def _straight_lean(run: Points, stem: float) -> float | None:
+    """Tangent of the slant of the middle three fifths of a run, or None where they bow by more than half a stem."""
+    low, high = run[:, 1].min(), run[:, 1].max()
+    order = np.argsort(run[:, 1])
+    y = np.linspace(low + 0.2 * (high - low), low + 0.8 * (high - low), 33)
+    x = np.interp(y, run[order, 1], run[order, 0])
+    lean, start = np.polyfit(y, x, 1)
+    return float(lean) if np.abs(x - start - lean * y).max() < 0.5 * stem else None
+
+
+def _nearest(points: Points, others: Points) -> float:
+    """Distance from the middle of `points` to the nearest vertex of `others`."""
+    return float(np.hypot(*(others - points.mean(axis=0)).T).min())
+
+
+def _left(measures: Measures) -> float:
+    return measures.left
+
+
+def _right(measures: Measures) -> float:
+    return measures.advance - measures.right
+
+
+def _top(measures: Measures) -> float:
+    return measures.top
+
+
+def _foot(measures: Measures) -> float:
+    return measures.foot
+
+
+def _listed(names: list[str]) -> str:
+    shown = ", ".join(names[:12])
+    return shown if len(names) <= 12 else f"{shown} and {len(names) - 12} more"
+
+
+def _pairs(values: Mapping[str, object]) -> str:
+    return ", ".join(f"{character} {value}" for character, value in values.items())
