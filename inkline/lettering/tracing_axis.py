@@ -8,7 +8,7 @@ apart as seen from it; what runs into a right-angled corner of the outline, wher
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -38,9 +38,16 @@ _SAME_PLACE = 0.1
 """Ridges shorter than this share of the sampling step are one place: at a round end hundreds meet."""
 _MEANINGFUL = 0.3
 """A branch must reach this share of the stroke's width beyond its junction's disc, or it is a dent of the outline."""
+_POINT, _AT_MEETING = 0.45, 0.25
+"""A branch that reaches no more than this many widths beyond its junction's disc, or whose tip lies no farther than this from where the
+two others would meet, is the point of the corner that they make, as at the blunt foot of a 2 and at the top of a narrow A."""
+_POINT_RAD = np.deg2rad(56.0)
+"""Two branches make a corner if going from one into the other means turning by more than this."""
+_CLEAR = np.array([0.9, 1.7])
+"""Between these many widths from a junction a branch's direction is read: nearer, the middle line still swerves."""
 _TAPER = 0.2
 """A branch along which the half width falls faster than this is no stroke but runs into a sharp corner of 23 degrees or more."""
-_TOUCH = 1.03
+TOUCH = 1.03
 """A disc touches a corner that is no farther from its centre than this many of its radii."""
 _SHARP_TIP = 0.35
 """It runs down to less than this share of its junction's half width."""
@@ -100,7 +107,9 @@ class Axis:
         """Which discs touch a corner of the outline on the inside of a bend or crotch, and so swerve away from it."""
         if not len(self.corners):
             return np.zeros(len(points), dtype=bool)
-        return np.asarray((np.hypot(*(points[:, None] - self.corners[None]).transpose(2, 0, 1)).min(axis=1) < _TOUCH * radii))
+        return np.asarray(
+            (np.hypot(*(points[:, None] - self.corners[None]).transpose(2, 0, 1)).min(axis=1) < TOUCH * radii)
+        )
 
 
 def axis_from_contours(contours: Sequence[Points]) -> Axis:
@@ -257,7 +266,11 @@ def _significant(branches: list[Branch], width: float) -> list[Branch]:
     """The branches less those that run into corners or dents of the outline, what they met at joined up again."""
     while True:
         degree = _degrees(branches)
-        spurs = [branch for branch in branches if _is_spur(branch, degree, width)]
+        spurs = [
+            branch
+            for branch in branches
+            if _is_spur(branch, degree, width) or _is_point(branch, branches, degree, width)
+        ]
         if not spurs:
             return branches
         left = [branch for branch in branches if branch not in spurs]
@@ -286,6 +299,48 @@ def _is_spur(branch: Branch, degree: dict[int, int], width: float) -> bool:
         and branch.length < _LONGEST_CORNER * width
     )
     return bool(beyond < _MEANINGFUL * width or tapers)
+
+
+def _is_point(branch: Branch, branches: list[Branch], degree: dict[int, int], width: float) -> bool:
+    """Whether a short branch with one free end is only the point of the corner that the two others at its junction make.
+
+    It is if it hardly reaches beyond its junction's disc, or if its tip is where the two others meet when they go straight on.
+    """
+    free = [degree[node] == 1 for node in branch.nodes]
+    if free[0] == free[1] or branch.length > _LONGEST_CORNER * width:
+        return False
+    tip, joint = (0, -1) if free[0] else (-1, 0)
+    node = branch.nodes[joint]
+    away = [run for other in branches if other is not branch for run in runs_from(other, node, width)]
+    if len(away) != 2 or angle_between(away[0][1] - away[0][0], away[1][0] - away[1][1]) < _POINT_RAD:
+        return False
+    if branch.length + branch.radii[tip] - branch.radii[joint] < _POINT * width:
+        return True
+    gap = meeting_point(*away) - branch.points[tip]
+    return bool(np.hypot(*gap) < _AT_MEETING * width)
+
+
+def runs_from(branch: Branch, node: int, width: float) -> Iterator[tuple[Points, Points]]:
+    """A near and a far point of a branch as it leaves a node, clear of the swerve there; none if it does not meet it, two for a ring."""
+    for end, points in zip(branch.nodes, (branch.points, branch.points[::-1]), strict=True):
+        if end == node:
+            lengths = arc_lengths(points)
+            near, far = at_arc_lengths(points, lengths, np.minimum(width * _CLEAR, lengths[-1] * np.array([0.5, 1.0])))
+            yield near, far
+
+
+def meeting_point(a: tuple[Points, Points], b: tuple[Points, Points]) -> Points:
+    """Where the lines through two pairs of points meet; infinitely far away where they are parallel."""
+    along, across = a[1] - a[0], b[1] - b[0]
+    cross = float(along[0] * across[1] - along[1] * across[0])
+    gap = b[0] - a[0]
+    share = float(gap[0] * across[1] - gap[1] * across[0]) / cross if cross else np.inf
+    return np.asarray(a[0] + share * along)
+
+
+def angle_between(a: Points, b: Points) -> float:
+    """Angle between two directions, in [0, pi]."""
+    return float(abs(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)))
 
 
 def _merged(branches: list[Branch]) -> list[Branch]:

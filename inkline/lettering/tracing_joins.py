@@ -15,21 +15,25 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
-from inkline.lettering.tracing_axis import _TOUCH, Axis, Branch
+from inkline.lettering.tracing_axis import TOUCH, Axis, Branch, angle_between, runs_from
 
 Points = NDArray[np.float64]
 Floats = NDArray[np.float64]
 End = tuple[int, int]
 """A piece's number and 0 for its start, -1 for its end."""
 
-_STRAIGHT_ON_RAD = np.deg2rad(56.0)
+_STRAIGHT_ON_RAD = np.deg2rad(60.0)
 """A pen goes on where it need not turn by more; a sharper turn is a corner."""
 _FORK_RAD = np.deg2rad(22.0)
 """Where going on would turn by more than this either way ..."""
 _FORK_ARMS_RAD = np.deg2rad(115.0)
 """... and the two arms turn by more than this into each other, it is a fork: the pen goes down one arm and up the other, as in Y."""
+_FORK_BOW_RAD = np.deg2rad(12.0)
+"""The arms of a fork are straight: over some widths they turn by less than this."""
 _LOOP_RAD = np.deg2rad(50.0)
-"""A loop that leaves a junction and comes back to it turning by less than this is closed, as in Q."""
+"""A loop that leaves a junction and comes back to it turning by less than this is closed, as in Q ..."""
+_LOOP_SPARE_RAD = np.deg2rad(15.0)
+"""... unless another way out of it is straighter by more than this, as in some 6."""
 _BEND_RAD = np.deg2rad(35.0)
 """A turn at a corner of the outline from which on the stroke itself has a corner."""
 _NEAR = 1.5
@@ -40,10 +44,16 @@ _WAIST_RAD = np.deg2rad(60.0)
 """... if at neither of them the two other branches are within this of going on into each other, as at the waist of 8."""
 _CUT = 1.0
 """Where the line is cut off at the nearest, in half widths of the junction's disc."""
-_AIM = 0.7
-"""Over how many widths a piece's direction is read."""
+_AIM, _FAR_AIM = 0.7, 2.5
+"""Over how many widths a piece's direction is read, and over how many whether it is straight."""
+_TIGHTEST = 0.5
+"""A pen goes on turning by at most this many radians over the stretch over which its direction is read."""
 _FIT = 0.92
 """A corner's disc of the stroke's own half width must have this share of it free, or the corner is drawn back."""
+_STEP = 0.08
+"""Distance of the points of what is drawn through a place, in widths."""
+_FARTHEST = 3.0
+"""No end goes farther through its place than this many of the place's reach."""
 _ONE_POINT = 0.12
 """Stops of a corner's two arms nearer than this many widths are one point."""
 _LEFT_OVER = 0.15
@@ -151,19 +161,10 @@ def _is_waist(branch: Branch, axis: Axis) -> bool:
     if branch.length > _WAIST * axis.width:
         return False
     for node in branch.nodes:
-        away = [heading for other in axis.branches if other is not branch for heading in _leaving(other, node, axis)]
-        if len(away) != 2 or _angle(away[0], -away[1]) < _WAIST_RAD:
+        away = [run for other in axis.branches if other is not branch for run in runs_from(other, node, axis.width)]
+        if len(away) != 2 or angle_between(away[0][1] - away[0][0], away[1][0] - away[1][1]) < _WAIST_RAD:
             return False
     return True
-
-
-def _leaving(branch: Branch, node: int, axis: Axis) -> Iterator[Points]:
-    """In which directions a branch leaves a node, read clear of the swerve there."""
-    for end, points in zip(branch.nodes, (branch.points, branch.points[::-1]), strict=True):
-        if end == node:
-            lengths = arc_lengths(points)
-            near, far = at_arc_lengths(points, lengths, axis.width * np.array([0.5, 1.1]))
-            yield far - near
 
 
 def _is_within(branch: Branch, places: dict[int, _Place]) -> bool:
@@ -203,7 +204,7 @@ def _bends(branch: Branch, axis: Axis, degree: dict[int, int]) -> list[int]:
 
 def _middle_of_reach(branch: Branch, lengths: Floats, corner: Points) -> int | None:
     """The middle of the longest run of points whose discs touch the outline in `corner`; `None` where none does."""
-    touching = np.flatnonzero(np.hypot(*(branch.points - corner).T) < _TOUCH * branch.radii)
+    touching = np.flatnonzero(np.hypot(*(branch.points - corner).T) < TOUCH * branch.radii)
     if not len(touching):
         return None
     runs = np.split(touching, np.flatnonzero(np.diff(touching) > 1) + 1)
@@ -215,12 +216,7 @@ def _turn_at(points: Points, lengths: Floats, at: float, width: float) -> float:
     """Angle between the directions well before and well after one arc length, in [0, pi]."""
     wanted = at + width * np.array([-1.0, -0.55, 0.55, 1.0])
     a, b, c, d = at_arc_lengths(points, lengths, np.clip(wanted, 0.0, lengths[-1]))
-    return _angle(b - a, d - c)
-
-
-def _angle(a: Points, b: Points) -> float:
-    """Angle between two directions, in [0, pi]."""
-    return float(abs(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)))
+    return angle_between(b - a, d - c)
 
 
 def _cut(
@@ -278,24 +274,27 @@ def _clear_of(points: Points, lengths: Floats, touched: NDArray[np.bool_], place
     return float(lengths[last + free[0]] if len(free) else lengths[-1])
 
 
-_TIP_FROM, _TIP_TO = 0.8, 2.2
-"""Between these many widths from its tip the end of a stroke has its own width ..."""
-_TIP_FULL = 0.9
-"""... and where it has less than this share of it, the line has turned into a corner of a slanted end and is cut off."""
+_SWERVE = 0.3
+"""Where the half width falls faster than this towards a tip, the line has turned into a corner of a slanted end and is cut off:
+the bisector of a corner of so many degrees falls by the sine of half of them, 0.5 for a corner of 60."""
+_OVER = 0.2
+"""Over how many widths that is read."""
 _LONGEST_TIP = 1.6
-"""No more than this many widths are cut off."""
+"""No more than this many widths are cut off or drawn out."""
 
 
 def _with_finished_tip(points: Points, radii: Floats, axis: Axis) -> tuple[Points, Floats]:
     """A line whose end no longer swerves into a corner of the outline but goes straight on until its disc touches it."""
     lengths = arc_lengths(points)
-    left = lengths[-1] - lengths
-    own = (left >= min(_TIP_FROM * axis.width, 0.5 * left[0])) & (left <= _TIP_TO * axis.width)
-    full = float(np.median(radii[own]))
-    good = np.flatnonzero((radii >= _TIP_FULL * full) | (left > _LONGEST_TIP * axis.width))
-    last = max(int(good[-1]), 1) if len(good) else len(points) - 1
-    points, radii = points[: last + 1], radii[: last + 1]
-    heading = _heading(points, axis.width)
+    before = np.interp(lengths - _OVER * axis.width, lengths, radii)
+    falls = (before - radii) / (_OVER * axis.width) > _SWERVE
+    near = lengths > max(lengths[-1] - _LONGEST_TIP * axis.width, 0.5 * lengths[-1])
+    if (falls & near).any() and falls[-1]:
+        steady = np.flatnonzero(~falls)
+        turned = lengths[int(steady[-1]) + 1] - 0.5 * _OVER * axis.width if len(steady) else 0.0
+        last = max(int(np.searchsorted(lengths, max(turned, 0.0))), 1)
+        points, radii = points[: last + 1], radii[: last + 1]
+    heading = _heading(points, _AIM * axis.width)
     steps = np.linspace(0.0, _LONGEST_TIP * axis.width, 65)[1:]
     beyond = points[-1] + steps[:, None] * heading
     fits = axis.room(beyond) >= 0.985 * radii[-1]
@@ -303,10 +302,10 @@ def _with_finished_tip(points: Points, radii: Floats, axis: Axis) -> tuple[Point
     return np.concatenate((points, beyond[:n_fit])), np.append(radii, np.full(n_fit, radii[-1]))
 
 
-def _heading(points: Points, width: float) -> Points:
-    """Unit direction in which a line arrives at its end, read over its last part."""
+def _heading(points: Points, over: float) -> Points:
+    """Unit direction in which a line arrives at its end, read over so much of its length."""
     lengths = arc_lengths(points)
-    start = at_arc_lengths(points, lengths, np.array([max(lengths[-1] - _AIM * width, 0.0)]))[0]
+    start = at_arc_lengths(points, lengths, np.array([max(lengths[-1] - over, 0.0)]))[0]
     step = points[-1] - start
     return np.asarray(step / max(float(np.hypot(*step)), 1e-300))
 
@@ -323,18 +322,21 @@ def _links(place: _Place, pieces: list[Path], axis: Axis) -> dict[End, _Link]:
         ways.append(np.concatenate((pair[0].run, points, pair[1].run[::-1])))
     for end, tip in ends.items():
         if end not in links:
-            points = _touching(tip, ways, place)
-            links[end] = _Link(points=points, radii=np.full(len(points), tip.radius), to=None, is_corner=False)
+            points = _touching(tip, ways, place, axis.width)
+            radii = np.clip(axis.room(points), 0.5 * tip.radius, tip.radius)
+            links[end] = _Link(points=points, radii=radii, to=None, is_corner=False)
     return links
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Tip:
-    """The end of a piece at a place: where it lies, where it heads, how wide it is there, and its last part."""
+    """The end of a piece at a place: where it lies, where it heads, how bowed and how wide it is there, and its last part."""
 
     end: End
     point: Points
     heading: Points
+    curvature: float
+    bow: float
     radius: float
     run: Points
 
@@ -343,13 +345,39 @@ class _Tip:
         points, radii = (piece.points, piece.radii) if end[1] == -1 else (piece.points[::-1], piece.radii[::-1])
         near = np.hypot(*(points - points[-1]).T) <= width
         first = int(np.flatnonzero(~near)[-1]) + 1 if not near.all() else 0
+        lately = _heading(points, _AIM * width)
+        curvature = _curvature(points, lately, _AIM * width)
         return _Tip(
             end=end,
             point=points[-1],
-            heading=_heading(points, width),
-            radius=float(np.median(radii[first:])),
+            heading=_rotated(lately, 0.5 * _AIM * width * curvature),
+            curvature=curvature,
+            bow=angle_between(lately, _heading(points, _FAR_AIM * width)),
+            radius=float(min(np.quantile(radii[first:], 0.25), radii[-1])),
             run=points[first:],
         )
+
+    def ahead(self, far: float, step: float) -> Points:
+        """Where the pen comes if it goes on turning as it did, up to `far` ahead, `(n, 2)` from the end itself on."""
+        n_steps = max(2, int(np.ceil(far / step)))
+        turns = (np.arange(n_steps) + 0.5) * (far / n_steps) * self.curvature
+        steps = np.array([_rotated(self.heading, turn) for turn in turns]) * (far / n_steps)
+        return np.concatenate((self.point[None, :], self.point + np.cumsum(steps, axis=0)))
+
+
+def _curvature(points: Points, lately: Points, over: float) -> float:
+    """Signed turn to a unit of length with which a line arrives at its end, read over its last two stretches of `over`."""
+    lengths = arc_lengths(points)
+    if lengths[-1] < 2.0 * over:
+        return 0.0
+    a, b = at_arc_lengths(points, lengths, lengths[-1] - np.array([2.0 * over, over]))
+    turn = float(np.arctan2(_cross(b - a, lately), (b - a) @ lately))
+    return float(np.clip(turn / over, -_TIGHTEST / over, _TIGHTEST / over))
+
+
+def _rotated(vector: Points, angle: float) -> Points:
+    cos, sin = np.cos(angle), np.sin(angle)
+    return np.array([vector[0] * cos - vector[1] * sin, vector[0] * sin + vector[1] * cos])
 
 
 _Pair = tuple[_Tip, _Tip]
@@ -357,10 +385,15 @@ _Pair = tuple[_Tip, _Tip]
 
 def _paired(tips: list[_Tip]) -> tuple[list[_Pair], list[_Pair]]:
     """Pairs of ends at which the pen goes on, and pairs that it joins by a corner."""
-    turns = sorted(((_angle(a.heading, -b.heading), a, b) for a, b in combinations(tips, 2)), key=lambda one: one[0])
+    turns = sorted(
+        ((angle_between(a.heading, -b.heading), a, b) for a, b in combinations(tips, 2)), key=lambda one: one[0]
+    )
     if len(tips) == 3 and turns[0][0] > _FORK_RAD and turns[2][0] > _FORK_ARMS_RAD:
-        return [], [turns[2][1:]]
-    turns.sort(key=lambda one: (one[1].end[0] != one[2].end[0] or one[0] > _LOOP_RAD, one[0]))
+        arms = turns[2][1:]
+        if max(arm.bow for arm in arms) < _FORK_BOW_RAD:
+            return [], [arms]
+    most = min(_LOOP_RAD, turns[0][0] + _LOOP_SPARE_RAD)
+    turns.sort(key=lambda one: (one[1].end[0] != one[2].end[0] or one[0] > most, one[0]))
     pairs: list[_Pair] = []
     taken: set[End] = set()
     for turn, a, b in turns:
@@ -375,7 +408,7 @@ def _paired(tips: list[_Tip]) -> tuple[list[_Pair], list[_Pair]]:
 def _bridge(a: _Tip, b: _Tip, _place: _Place, axis: Axis) -> tuple[Points, Floats]:
     """A cubic from one end to the other that keeps both directions."""
     gap = float(np.hypot(*(b.point - a.point)))
-    n_points = max(3, int(np.ceil(gap / (0.08 * axis.width))))
+    n_points = max(3, int(np.ceil(gap / (_STEP * axis.width))))
     t = np.linspace(0.0, 1.0, n_points + 1)[1:-1, None]
     c1, c2 = a.point + a.heading * gap / 3.0, b.point + b.heading * gap / 3.0
     points = (1 - t) ** 3 * a.point + 3 * (1 - t) ** 2 * t * c1 + 3 * (1 - t) * t**2 * c2 + t**3 * b.point
@@ -390,8 +423,8 @@ def _corner(a: _Tip, b: _Tip, place: _Place, axis: Axis) -> tuple[Points, Floats
         gap = b.point - a.point
         ahead = np.array([_cross(gap, b.heading), _cross(gap, a.heading)]) / cross
     else:
-        ahead = np.full(2, 3.0 * place.reach)
-    ahead = np.clip(ahead, 0.0, 3.0 * place.reach)
+        ahead = np.full(2, _FARTHEST * place.reach)
+    ahead = np.clip(ahead, 0.0, _FARTHEST * place.reach)
     stops = [_as_far_as_fits(tip, far, axis) for tip, far in zip((a, b), ahead.tolist(), strict=True)]
     if np.hypot(*(stops[0] - stops[1])) < _ONE_POINT * axis.width:
         return 0.5 * (stops[0] + stops[1])[None, :], np.array([radius])
@@ -410,23 +443,31 @@ def _cross(a: Points, b: Points) -> float:
     return float(a[0] * b[1] - a[1] * b[0])
 
 
-def _touching(tip: _Tip, ways: list[Points], place: _Place) -> Points:
-    """The point at which an end that goes straight on meets one of the ways through its place, `(1, 2)`."""
-    best = None
-    for way in ways:
-        starts, along = way[:-1], np.diff(way, axis=0)
-        cross = tip.heading[0] * along[:, 1] - tip.heading[1] * along[:, 0]
-        safe = np.where(np.abs(cross) > 1e-12, cross, 1.0)
-        gap = starts - tip.point
-        ahead = (gap[:, 0] * along[:, 1] - gap[:, 1] * along[:, 0]) / safe
-        share = (gap[:, 0] * tip.heading[1] - gap[:, 1] * tip.heading[0]) / safe
-        hits = ahead[(np.abs(cross) > 1e-12) & (share >= 0.0) & (share <= 1.0) & (ahead > 0.0)]
-        if len(hits) and (best is None or hits.min() < best):
-            best = float(hits.min())
-    if best is not None and best < 3.0 * place.reach:
-        return (tip.point + best * tip.heading)[None, :]
+def _touching(tip: _Tip, ways: list[Points], place: _Place, width: float) -> Points:
+    """The way of an end that goes on as it comes up to where it meets one of the ways through its place, `(n, 2)`."""
+    ahead = tip.ahead(_FARTHEST * place.reach, _STEP * width)
+    hits = [hit for way in ways if (hit := _first_crossing(ahead, way)) is not None]
+    if hits:
+        number, point = min(hits, key=lambda hit: hit[0])
+        return np.concatenate((ahead[1 : number + 1], point[None, :]))
     near = np.concatenate(ways) if ways else place.centre[None, :]
     return near[np.argmin(np.hypot(*(near - place.centre).T))][None, :]
+
+
+def _first_crossing(line: Points, way: Points) -> tuple[int, Points] | None:
+    """Number of the first segment of `line` that crosses `way`, and where."""
+    p, r = line[:-1, None], np.diff(line, axis=0)[:, None]
+    q, s = way[None, :-1], np.diff(way, axis=0)[None]
+    cross = r[..., 0] * s[..., 1] - r[..., 1] * s[..., 0]
+    safe = np.where(np.abs(cross) > 1e-15, cross, np.inf)
+    gap = q - p
+    t = (gap[..., 0] * s[..., 1] - gap[..., 1] * s[..., 0]) / safe
+    u = (gap[..., 0] * r[..., 1] - gap[..., 1] * r[..., 0]) / safe
+    hits = np.argwhere((t >= 0.0) & (t < 1.0) & (u >= 0.0) & (u <= 1.0) & np.isfinite(safe))
+    if not len(hits):
+        return None
+    i, j = min(hits.tolist(), key=lambda hit: (hit[0], t[hit[0], hit[1]]))
+    return i, np.asarray(line[i] + t[i, j] * (line[i + 1] - line[i]))
 
 
 def _connect(links: dict[End, _Link], pair: _Pair, points: Points, radii: Floats, *, is_corner: bool) -> None:

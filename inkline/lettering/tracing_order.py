@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from inkline.geometry.polygon import signed_area
 from inkline.geometry.polyline import arc_lengths
+from inkline.lettering.tracing_axis import angle_between
 from inkline.lettering.tracing_joins import Path
 
 Points = NDArray[np.float64]
@@ -25,17 +26,27 @@ _STRAIGHT = 0.96
 """A stroke whose ends are at least this share of its length apart is straight."""
 _FLAG = 0.5
 """A stroke shorter than this share of the one that it leads into is its flag, as on 1, and is drawn with it."""
+_SOFT_RAD = np.deg2rad(65.0)
+"""A pen never lifts at a corner at which it turns by less than this."""
+_AIM = 10
+"""How many points before and after a corner its turn is read."""
+_LINK = 0.9
+"""A part between two corners that is shorter than this many widths only links two strokes at a blunt corner."""
 _SAME_START = 0.6
 """Starts nearer to each other than this many widths, left to right, count as the same."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Section:
-    """A part of a path between corners, with whether the pen would by itself draw it in the direction in which it stands."""
+    """A part of a path between corners, with whether the pen would by itself draw it in the direction in which it stands.
+
+    A link is what joins two strokes at a blunt corner.
+    """
 
     path: Path
     is_natural: bool
     is_straight: bool
+    is_link: bool
 
     @property
     def length(self) -> float:
@@ -49,7 +60,7 @@ def in_order(paths: Sequence[Path], *, width: float) -> list[Path]:
         paths: as traced.
         width: the typical width of a stroke, in the paths' unit.
     """
-    drawn = [stroke for path in paths for stroke in _directed(path)]
+    drawn = [stroke for path in paths for stroke in _directed(path, width)]
     return sorted(drawn, key=lambda path: _turn_of(path, width))
 
 
@@ -64,10 +75,34 @@ def _turn_of(path: Path, width: float) -> tuple[int, bool, int, float]:
     )
 
 
-def _directed(path: Path) -> list[Path]:
+def _directed(path: Path, width: float) -> list[Path]:
+    path = _with_sharp_corners(path, width)
     if path.closed and not path.corners:
         return [_round_from_top(path)]
-    return _lifted(_opened(path)) if path.corners else [path if _is_natural(path) else turned_round(path)]
+    if not path.corners:
+        return [path if _is_natural(path) else turned_round(path)]
+    return _lifted(_opened(path), width)
+
+
+def _with_sharp_corners(path: Path, width: float) -> Path:
+    """The path with only those corners counted at which a pen might lift."""
+    lengths = arc_lengths(path.points)
+    groups: list[list[int]] = []
+    for at in path.corners:
+        if groups and lengths[at] - lengths[groups[-1][-1]] < _LINK * width:
+            groups[-1].append(at)
+        else:
+            groups.append([at])
+    sharp = [at for group in groups if _turn_over(path, group[0], group[-1]) > _SOFT_RAD for at in group]
+    return replace(path, corners=tuple(sharp))
+
+
+def _turn_over(path: Path, first: int, last: int) -> float:
+    """By how much a path turns between its arrival at one point and its leaving of another, in [0, pi]."""
+    wanted = np.array([first - _AIM, first, last, last + _AIM])
+    n_points = len(path.points)
+    a, b, c, d = path.points[wanted % n_points if path.closed else np.clip(wanted, 0, n_points - 1)]
+    return angle_between(b - a, d - c)
 
 
 def turned_round(path: Path) -> Path:
@@ -120,39 +155,57 @@ def _opened(path: Path) -> Path:
     )
 
 
-def _lifted(path: Path) -> list[Path]:
-    """An open path with corners, in whichever direction needs the fewer lifts, as the strokes between them."""
-    ways = [_strokes(_sections(way)) for way in (path, turned_round(path))]
-    return min(ways, key=lambda strokes: (len(strokes), strokes[0].points[0, 0] - strokes[0].points[0, 1]))
+def _lifted(path: Path, width: float) -> list[Path]:
+    """An open path with corners, in whichever direction needs the fewer lifts, as the strokes between them.
+
+    A letter of straight strokes that would go from right to left counts as a lift more, so that N starts at its left.
+    """
+
+    def cost(way: tuple[list[_Section], list[Path]]) -> tuple[int, float]:
+        sections, strokes = way
+        leftwards = sections[-1].path.points[-1, 0] < sections[0].path.points[0, 0] - width
+        slow = leftwards and all(section.is_straight for section in sections)
+        return len(strokes) + int(slow), float(strokes[0].points[0, 0] - strokes[0].points[0, 1])
+
+    sections = [_sections(way, width) for way in (path, turned_round(path))]
+    return min(((one, _strokes(one)) for one in sections), key=cost)[1]
 
 
-def _sections(path: Path) -> list[_Section]:
+def _sections(path: Path, width: float) -> list[_Section]:
     stops = [0, *path.corners, len(path.points) - 1]
     sections = []
     for a, b in zip(stops[:-1], stops[1:], strict=True):
         touches = (path.touches[0] and a == 0, path.touches[1] and b == stops[-1])
         part = Path(points=path.points[a : b + 1], radii=path.radii[a : b + 1], touches=touches)
-        sections.append(_Section(path=part, is_natural=_is_natural(part), is_straight=_is_straight(part)))
+        is_link = 0 < a and b < stops[-1] and arc_lengths(part.points)[-1] < _LINK * width
+        sections.append(
+            _Section(path=part, is_natural=_is_natural(part), is_straight=_is_straight(part), is_link=is_link)
+        )
     return sections
 
 
 def _strokes(sections: list[_Section]) -> list[Path]:
-    """Sections strung together as far as the pen may go on, each group in its own direction."""
+    """Sections strung together as far as the pen may go on, each group in its own direction; a link is drawn only on the way."""
     groups: list[list[_Section]] = [[sections[0]]]
-    for before, after in zip(sections[:-1], sections[1:], strict=True):
-        if _goes_on(groups[-1], before, after):
-            groups[-1].append(after)
+    link: list[_Section] = []
+    for after in sections[1:]:
+        if after.is_link:
+            link = [after]
+        elif _goes_on(groups[-1], after):
+            groups[-1] += [*link, after]
+            link = []
         else:
             groups.append([after])
+            link = []
     return [_joined(group) for group in groups]
 
 
-def _goes_on(group: list[_Section], before: _Section, after: _Section) -> bool:
-    """Whether the pen goes on from one section into the next without a lift."""
+def _goes_on(group: list[_Section], after: _Section) -> bool:
+    """Whether the pen goes on from a group of sections into the next without a lift."""
+    before = group[-1]
     if after.is_natural:
-        is_up_again = len(group) > 1
         is_flag = before.length < _FLAG * after.length and before.is_straight and after.is_straight
-        return before.is_natural or is_up_again or is_flag
+        return before.is_natural or len(group) > 1 or is_flag
     return (before.is_natural or len(group) > 1) and before.is_straight and after.is_straight
 
 
