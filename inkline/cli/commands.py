@@ -60,6 +60,9 @@ def inkline(context: click.Context) -> None:
 )
 @click.option("--font", type=_FILE, metavar="FILE", help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2).")
 @click.option(
+    "--glyphs", metavar="FAMILY", help="Draw the letters of this family: one of inkline glyphs, or your own UFO folder."
+)
+@click.option(
     "--workers", type=int, metavar="N", help="How many processes draw at once; as many as there are cores if not said."
 )
 @click.option(
@@ -241,3 +244,63 @@ def numerals(folder: Path, **options: Any) -> None:
     from inkline.cli.numerals_run import run_numerals  # noqa: PLC0415
 
     run_numerals(folder, **options)
+
+
+@inkline.group(invoke_without_command=True)
+@click.option(
+    "-o", "--out", "file", type=_FILE, metavar="SHEET.png", help="Draw a specimen on this sheet; never overwritten."
+)
+@click.option(
+    "--family",
+    "names",
+    multiple=True,
+    metavar="FAMILY",
+    help="Only this family, by its name or as your own UFO folder; may be repeated.",
+)
+@click.option("--style", metavar="STYLE", help="Draw the specimen in this style.")
+@click.option("--number", type=int, metavar="N", help="Drawing number: another number, other lines.")
+@_DEBUG
+@click.pass_context
+def glyphs(context: click.Context, /, file: Path | None, names: tuple[str, ...], **options: Any) -> None:
+    """List the families of letters, draw a specimen of them, or look over one of your own.
+
+    A family is a folder of the open UFO standard whose contours are the strokes of the pen; any editor of that
+    standard opens it. Wherever a family is asked for, the place of such a folder does as well.
+
+    \b
+    Examples:
+        inkline glyphs
+        inkline glyphs -o families.png
+        inkline glyphs --family mine.ufo -o mine.png
+        inkline glyphs check mine.ufo
+    """  # noqa: D301
+    if context.invoked_subcommand is None:
+        from inkline.cli.glyphs_run import run_glyphs  # noqa: PLC0415
+
+        run_glyphs(names, file, **options)
+
+
+@glyphs.command()
+@click.argument("family", metavar="UFO")
+@click.option(
+    "--language",
+    "languages",
+    multiple=True,
+    metavar="LANGUAGE",
+    help="Look for the letters of this language only, such as de; may be repeated.",
+)
+@_DEBUG
+def check(family: str, languages: tuple[str, ...]) -> int:
+    """Look over a family that you drew: what is missing, and what is uneven.
+
+    Exits with 1 if characters are missing. What is uneven is advice: heights, the overshoot of round letters,
+    side-bearings, slants, counters, and closed or stray contours.
+
+    \b
+    Examples:
+        inkline glyphs check mine.ufo
+        inkline glyphs check mine.ufo --language de --language fr
+    """  # noqa: D301
+    from inkline.cli.glyphs_run import run_check  # noqa: PLC0415
+
+    return run_check(family, languages=languages)

@@ -6,10 +6,12 @@ import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
+from inkline.errors import InputError
 from inkline.kit.build import build_kit
 from inkline.kit.recipe import default_recipe, load_recipe
 from inkline.kit.report import KitReport, Step
@@ -26,6 +28,7 @@ def run_kit(
     *,
     number: int | None,
     font: Path | None,
+    glyphs: str | None,
     workers: int | None,
     only: Sequence[str],
     redraw: Sequence[str],
@@ -34,10 +37,18 @@ def run_kit(
     """Build the kit of the recipe file, or the default kit, and report.
 
     Raises:
-        InputError, WorkError: as `build_kit`.
+        InputError: `font` and `glyphs` both name letters; or as `build_kit`.
+        WorkError: as `build_kit`.
     """
     start = time.monotonic()
     chosen = default_recipe() if recipe is None else load_recipe(recipe)
+    if font is not None and glyphs is not None:
+        raise InputError("--font and --glyphs both say where the letters come from; give one of them")
+    if glyphs is not None:
+        chosen = replace(chosen, font=None, axes=(), family=glyphs)
+    file = font or chosen.font
+    if file is not None:
+        click.echo(font_licence(file).words())
     with _progress() as listener:
         report = build_kit(
             chosen,
@@ -52,9 +63,6 @@ def run_kit(
         )
     for line in report_lines(report, seconds=time.monotonic() - start, recipe=recipe):
         click.echo(line)
-    file = font or chosen.font
-    if file is not None:
-        click.echo(font_licence(file).words())
 
 
 @contextmanager
