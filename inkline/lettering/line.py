@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +13,7 @@ from inkline.drawing import Cap, Mark, Role, Shape, Stroke
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import united
 from inkline.lettering.errors import MissingGlyphError, TextError, described
-from inkline.lettering.face import Face, Figures, PlacedGlyph
+from inkline.lettering.face import Face, Figures, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import NO_FORMS, Forms, with_forms
 from inkline.lettering.scripts import joined_runs
 
@@ -84,7 +84,7 @@ def set_line(
 def ink_bounds(line: SetLine, *, size_px: float, width_px: float) -> tuple[float, float, float, float]:
     """The box `(x0, y0, x1, y1)` about the undrawn ink, in px relative to the baseline's start, y down.
 
-    Exact: a round-ended stroke reaches half its width beyond its centreline on every side.
+    Exact: a round-ended stroke reaches half its width beyond its centreline on every side, a traced one at each point by its own width there.
 
     Args:
         line: what is set.
@@ -97,9 +97,9 @@ def ink_bounds(line: SetLine, *, size_px: float, width_px: float) -> tuple[float
     corners: list[Points] = []
     for item in line.glyphs:
         place = np.array([item.x_em, item.y_em])
-        for points, reach in _inked_points(item, 0.5 * width_px):
-            page = on_page(points + place, size_px=size_px)
-            corners.extend((page.min(axis=0) - reach, page.max(axis=0) + reach))
+        for points, share in _inked_points(item, line.face.nominal_stem_em):
+            page, reach = on_page(points + place, size_px=size_px), 0.5 * width_px * share
+            corners.extend(((page - reach).min(axis=0), (page + reach).max(axis=0)))
     if not corners:
         raise ValueError(f"the line {line.text!r} has no ink and so no bounds")
     x0, y0 = np.min(corners, axis=0)
@@ -130,17 +130,19 @@ def marks_from_line(
     for number, items in enumerate(letters, start=1):
         group = name if len(letters) == 1 else f"{name}.{number}"
         origin = (baseline[0] + size_px * items[0].x_em, baseline[1])
-        for points, closed in _placed_strokes(items):
+        for stroke in _placed_strokes(items):
+            width, profile = _pen_on(stroke, width_px, line.face.nominal_stem_em)
             marks.append(
                 Stroke(
                     name=f"{name}/{len(marks) + 1}",
                     group=group,
                     role=role,
-                    points=on_page(points, size_px=size_px) + baseline,
-                    width_px=width_px,
+                    points=on_page(stroke.points, size_px=size_px) + baseline,
+                    width_px=width,
                     cap=Cap.ROUND,
                     origin=origin,
-                    closed=closed,
+                    closed=stroke.closed,
+                    profile=profile,
                 )
             )
         contours = _placed_contours(items)
@@ -155,11 +157,24 @@ def on_page(points: Points, *, size_px: float) -> Points:
     return np.asarray(points * (size_px, -size_px))
 
 
-def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[tuple[Points, bool]]:
-    """Centrelines of a letter's glyphs at their place on the line, in em, each with whether it is closed."""
+def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[GlyphStroke]:
+    """Strokes of a letter's glyphs at their place on the line, in em."""
     for item in items:
         place = np.array([item.x_em, item.y_em])
-        yield from ((stroke.points + place, stroke.closed) for stroke in item.glyph.strokes)
+        yield from (replace(stroke, points=stroke.points + place) for stroke in item.glyph.strokes)
+
+
+def _pen_on(stroke: GlyphStroke, width_px: float, stem_em: float) -> tuple[float, NDArray[np.float64] | None]:
+    """Nominal width of the pen on one stroke in px, and the profile by which it swells there.
+
+    A traced stroke is as much wider or narrower than the pen as the font's outline there is than its stems.
+    """
+    if stroke.widths_em is None:
+        return width_px, None
+    profile = stroke.widths_em / stem_em
+    if np.array_equal(stroke.points, np.broadcast_to(stroke.points[0], stroke.points.shape)):
+        return width_px * float(profile[0]), None
+    return width_px, profile
 
 
 def _placed_contours(items: list[PlacedGlyph]) -> list[Points]:
@@ -179,10 +194,12 @@ def _overlap(boxes: list[NDArray[np.float64]]) -> bool:
     return any(bool(np.all(a[:2] < b[2:]) and np.all(b[:2] < a[2:])) for a, b in pairs)
 
 
-def _inked_points(item: PlacedGlyph, half_width: float) -> Iterator[tuple[Points, float]]:
-    """Point sets of a glyph in em about its own origin, each with how far its ink reaches beyond, in px."""
-    yield from ((stroke.points, half_width) for stroke in item.glyph.strokes)
-    yield from ((contour, 0.0) for contour in item.glyph.contours)
+def _inked_points(item: PlacedGlyph, stem_em: float) -> Iterator[tuple[Points, Points]]:
+    """Point sets of a glyph in em about its own origin, each with how many half pens its ink reaches beyond each point, `(n, 1)`."""
+    for stroke in item.glyph.strokes:
+        own = np.full(len(stroke.points), stem_em) if stroke.widths_em is None else stroke.widths_em
+        yield stroke.points, own[:, None] / stem_em
+    yield from ((contour, np.zeros((len(contour), 1))) for contour in item.glyph.contours)
 
 
 def _inked_letters(line: SetLine) -> Iterator[list[PlacedGlyph]]:
