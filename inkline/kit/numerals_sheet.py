@@ -24,9 +24,11 @@ _PPI = 150.0
 _WIDTH, _MARGIN = 2400, 130
 _TITLE, _NOTE, _HEADING = 104, 36, 34
 _INSIDE, _GAP, _SECTION = 56, 30, 84
-_CELL_WIDE = {"digits": 196, "numerals": 280, "ordinals": 210, "letters": 180}
+_CELL_WIDE = {"digits": 202, "numerals": 280, "ordinals": 210, "letters": 180}
 """Room for one picture by folder: the folder's widest fills it; the values were chosen by eye."""
 _CELL = 300
+_FILLED = 0.9
+"""Share of its room that a picture fills in width; numerals set closer read as one long number."""
 _PAPER, _CARD, _INK, _ACCENT, _SOFT = "#f3ece1", "#fffdf9", "#27343d", "#bd5a3c", "#857a6d"
 
 
@@ -93,7 +95,7 @@ def _cards(plans: Sequence[NumeralPlan]) -> tuple[list[_Card], int]:
         canvas = own[0].canvas
         cell = _CELL_WIDE.get(folder, _CELL)
         columns = min(len(own), max(1, inner // cell))
-        scale = min(1.0, inner / columns / canvas[0], cell / canvas[0] if len(own) > columns else np.inf)
+        scale = min(1.0, _FILLED * cell / canvas[0])
         size = max(1, round(canvas[0] * scale)), max(1, round(canvas[1] * scale))
         step = inner / columns
         places = []
