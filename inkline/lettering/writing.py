@@ -1,0 +1,240 @@
+"""Two ways with a font: to ink its contours, or to trace them as strokes and write them with the pen.
+
+Text weights gain by the second: a hand draws them stroke by stroke. Heavy and contrasted faces are no pen's work, and keep their contours.
+Which way suits a font is measured on its own figures and letters; whoever asks for a way gets it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.geometry.polygon import total_area
+from inkline.geometry.sweep import swept_outline, swept_ring
+from inkline.geometry.union import united
+from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyph
+from inkline.lettering.font import Font
+from inkline.lettering.tracing import USUAL_STROKES, traced_glyph
+
+Points = NDArray[np.float64]
+
+HEAVIEST = 0.18
+"""Stem over height of the figures up to which a font is written: text weights have 0.12 to 0.14, medium ones 0.17, bold ones 0.2 and more."""
+MOST_CONTRAST = 1.6
+"""Broad over thin strokes (9th over 1st tenth of their length) up to which a font is written: plain faces have 1.1 to 1.4, text serifs 2."""
+LEAST_COVERED = 0.94
+"""Share of the ink that its traced strokes must cover, ..."""
+MOST_ADDED = 0.04
+"""... and what they may add to it at most."""
+_SAMPLE = "0123456789AEHMORSaeghnst"
+"""What is measured: all figures, and letters of every build."""
+_MOST_UNUSUAL = 0.15
+"""Share of the sample that may have more strokes than a hand's and one more: serifs and ornaments make many."""
+_SWEEP_TOLERANCE_EM = 2e-5
+
+
+class Way(StrEnum):
+    """How the glyphs of a font are drawn."""
+
+    AUTO = "auto"
+    """As measuring the font suggests."""
+    STROKE = "stroke"
+    """Traced as strokes, written with the pen."""
+    CONTOUR = "contour"
+    """Along their contours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Build:
+    """What decides how a font is drawn.
+
+    Attributes:
+        stem: width of its stems over the height of its figures.
+        contrast: its broad strokes over its thin ones, >= 1.
+        covered: share of its ink that its traced strokes cover, 0 to 1.
+        added: what they add to it, as a share of it, >= 0.
+        unusual: share of its glyphs with more than one stroke more than a hand's, 0 to 1.
+    """
+
+    stem: float
+    contrast: float
+    covered: float
+    added: float
+    unusual: float
+
+    @property
+    def against_strokes(self) -> tuple[str, ...]:
+        """Why it should not be traced, each reason as part of a sentence; empty if nothing speaks against it."""
+        reasons = (
+            (self.stem > HEAVIEST, f"its stems are {self.stem:.2f} of its height wide, and a pen's at most {HEAVIEST}"),
+            (
+                self.contrast > MOST_CONTRAST,
+                f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's at most {MOST_CONTRAST}",
+            ),
+            (
+                self.covered < LEAST_COVERED,
+                f"strokes cover {self.covered:.0%} of its ink, and {LEAST_COVERED:.0%} is required",
+            ),
+            (self.added > MOST_ADDED, f"strokes add {self.added:.0%} to its ink, and {MOST_ADDED:.0%} is allowed"),
+            (
+                self.unusual > _MOST_UNUSUAL,
+                f"{self.unusual:.0%} of its letters need more strokes than a hand's, and {_MOST_UNUSUAL:.0%} is allowed",
+            ),
+        )
+        return tuple(reason for holds, reason in reasons if holds)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class TracedFont:
+    """A font written with a pen: its glyphs are traced when first asked for. It is a `Face`.
+
+    Attributes:
+        font: the font.
+    """
+
+    font: Font
+    _traced: dict[str, Glyph] = field(default_factory=dict, repr=False)
+
+    @property
+    def name(self) -> str:
+        """The font's name."""
+        return self.font.name
+
+    @property
+    def cap_height_em(self) -> float:
+        """As of the font."""
+        return self.font.cap_height_em
+
+    @property
+    def digit_height_em(self) -> float:
+        """As of the font."""
+        return self.font.digit_height_em
+
+    @property
+    def nominal_stem_em(self) -> float:
+        """The font's stem: a pen of this width gives it back as it is."""
+        return self.font.nominal_stem_em
+
+    @property
+    def is_drawn_with_pen(self) -> bool:
+        """True: its glyphs are strokes."""
+        return True
+
+    def has(self, character: str) -> bool:
+        """Whether it has a glyph for one character."""
+        return self.font.has(character)
+
+    def glyph(self, character: str) -> Glyph:
+        """The strokes of one character.
+
+        Raises:
+            MissingGlyphError: the font has none.
+            FontError: the glyph is broken.
+        """
+        return self._written(self.font.glyph(character))
+
+    def alternates(self, character: str) -> tuple[Glyph, ...]:
+        """The font's own, traced."""
+        return tuple(self._written(glyph) for glyph in self.font.alternates(character))
+
+    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0 as the font places them, and the advance of the whole in em.
+
+        Raises:
+            MissingGlyphError: names every character that the font cannot draw.
+            FontError: a glyph is broken.
+        """
+        placed, advance = self.font.placed(text, figures=figures)
+        return tuple(replace(item, glyph=self._written(item.glyph)) for item in placed), advance
+
+    def _written(self, glyph: Glyph) -> Glyph:
+        if glyph.name not in self._traced:
+            self._traced[glyph.name] = traced_glyph(glyph)
+        return self._traced[glyph.name]
+
+
+def face_in_way(font: Font, *, way: Way = Way.AUTO) -> Face:
+    """The font as a face that is drawn in this way; with `Way.AUTO` in strokes unless `build_of` speaks against it.
+
+    Raises:
+        FontError: a glyph is broken.
+    """
+    if way is Way.CONTOUR:
+        return font
+    traced = TracedFont(font=font)
+    if way is Way.STROKE:
+        return traced
+    build = build_of(traced)
+    return font if build is None or build.against_strokes else traced
+
+
+def build_of(traced: TracedFont) -> Build | None:
+    """What the font's figures and letters measure; `None` for a font that has none of those that are looked at.
+
+    Cost: 0.4 s, once a font.
+
+    Raises:
+        FontError: a glyph is broken.
+    """
+    font = traced.font
+    known = [character for character in _SAMPLE if font.has(character) and font.glyph(character).contours]
+    if not known:
+        return None
+    pairs = [(font.glyph(character), traced.glyph(character)) for character in known]
+    inks, strokes, both = np.array([_areas(outline, written) for outline, written in pairs]).sum(axis=0)
+    counts = [len(written.strokes) for _, written in pairs]
+    extra = [count > USUAL_STROKES[character] + 1 for character, count in zip(known, counts, strict=True)]
+    return Build(
+        stem=font.nominal_stem_em / font.digit_height_em,
+        contrast=_contrast([stroke for _, written in pairs for stroke in written.strokes]),
+        covered=float((inks + strokes - both) / inks),
+        added=float((both - inks) / inks),
+        unusual=float(np.mean(extra)),
+    )
+
+
+def written_contours(glyph: Glyph) -> tuple[Points, ...]:
+    """What a pen leaves that writes a traced glyph exactly: united contours in em."""
+    return united([contour for stroke in glyph.strokes for contour in _swept(stroke)])
+
+
+def _swept(stroke: GlyphStroke) -> Iterator[Points]:
+    """Contours of one traced stroke.
+
+    Raises:
+        ValueError: the stroke has no widths of its own.
+    """
+    if stroke.widths_em is None:
+        raise ValueError("a stroke needs widths of its own to be swept without a pen")
+    halves = 0.5 * stroke.widths_em
+    if stroke.closed:
+        yield from swept_ring(stroke.points, halves, tolerance=_SWEEP_TOLERANCE_EM)
+    else:
+        yield from swept_outline(
+            stroke.points, halves, round_start=1.0, round_end=1.0, tolerance=_SWEEP_TOLERANCE_EM
+        )
+
+
+def _areas(outline: Glyph, written: Glyph) -> tuple[float, float, float]:
+    """Areas of an outline's ink, of its strokes' ink, and of both together."""
+    swept = written_contours(written)
+    return total_area(outline.contours), total_area(swept), total_area(united([*outline.contours, *swept]))
+
+
+def _contrast(strokes: list[GlyphStroke]) -> float:
+    """Broad over thin, by length; presses of the pen don't count."""
+    widths, lengths = [np.ones(0)], [np.zeros(0)]
+    for stroke in strokes:
+        if stroke.widths_em is not None:
+            steps = np.hypot(*np.diff(stroke.points, axis=0).T)
+            widths.append(0.5 * (stroke.widths_em[1:] + stroke.widths_em[:-1]))
+            lengths.append(steps)
+    along, weight = np.concatenate(widths), np.concatenate(lengths)
+    order = np.argsort(along)
+    shares = np.cumsum(weight[order]) / max(float(weight.sum()), 1e-300)
+    thin, broad = along[order][np.minimum(np.searchsorted(shares, [0.1, 0.9]), len(along) - 1)] if len(along) else (1, 1)
+    return float(broad / thin)
