@@ -25,6 +25,8 @@ from inkline.lettering.outline import FlatteningPen, Piece
 
 UFO_SUFFIX = ".ufo"
 NOMINAL_STEM_KEY = "inkline.nominalStem"
+_OUTLINES = 6
+"""So many glyphs of closed contours alone make a font of outlines, if they are most of it."""
 _MARK_OF_FIRST = "public.kern1."
 _MARK_OF_SECOND = "public.kern2."
 
@@ -161,6 +163,7 @@ def open_family(path: str | Path) -> StrokeFamily:
         with _reading(folder, "has kerning or groups that cannot be read"):
             kerning, groups = reader.readKerning(), reader.readGroups()
         recordings, names = _glyphs(reader, folder)
+    _check_strokes(recordings, folder)
     units = float(info.unitsPerEm)
     top = _tops(recordings, names, units)
     cap_height = getattr(info, "capHeight", None) or top.get("H", 0.7 * units - 0.5 * stem) + 0.5 * stem
@@ -281,6 +284,26 @@ def _glyphs(reader: UFOReader, folder: Path) -> tuple[dict[str, tuple[float, Rec
             recordings[name] = (float(getattr(glyph, "width", 0)), pen.value)
             names.update({chr(code): name for code in getattr(glyph, "unicodes", ())})
     return recordings, names
+
+
+def _check_strokes(recordings: Mapping[str, tuple[float, Recording]], folder: Path) -> None:
+    """Refuses a font of outlines, whose letters would be drawn as their own contours.
+
+    Raises:
+        FamilyError: most glyphs have nothing but closed contours. A few may: a 0 can be meant so.
+    """
+    ends = {
+        name: [op for op, _ in recording if op in ("closePath", "endPath")]
+        for name, (_, recording) in recordings.items()
+    }
+    drawn = [name for name, ops in ends.items() if ops]
+    closed = [name for name in drawn if "endPath" not in ends[name]]
+    if len(closed) >= _OUTLINES and 2 * len(closed) > len(drawn):
+        raise FamilyError(
+            f"{folder} must hold strokes, open contours along the middle of the pen, but {len(closed)} of {len(drawn)} glyphs have only "
+            f"closed contours, as outlines have ({', '.join(closed[:5])}, ...); export it as a font file and give that as --font",
+            path=str(folder),
+        )
 
 
 def _strokes(recording: Recording, units_per_em: float) -> tuple[GlyphStroke, ...]:
