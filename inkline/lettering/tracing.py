@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,8 +19,9 @@ from inkline.geometry.polygon import bounds, signed_area
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.lettering.face import Glyph, GlyphStroke
 from inkline.lettering.tracing_axis import axis_from_contours
-from inkline.lettering.tracing_joins import Path, paths_from_axis
+from inkline.lettering.tracing_joins import paths_from_axis
 from inkline.lettering.tracing_order import in_order
+from inkline.lettering.tracing_places import Path
 
 Points = NDArray[np.float64]
 Floats = NDArray[np.float64]
@@ -33,13 +35,12 @@ _EVENED_OVER = 1.0
 _FULLER = 1.08
 """A dot is at most this much wider than the disc that fits it."""
 
-USUAL_STROKES = {
-    **{"0": 1, "1": 1, "2": 1, "3": 1, "4": 2, "5": 2, "6": 1, "7": 1, "8": 1, "9": 1},
-    **{"A": 3, "B": 3, "C": 1, "D": 2, "E": 3, "F": 3, "G": 2, "H": 3, "I": 1, "J": 1, "K": 3, "L": 1, "M": 2},
-    **{"N": 2, "O": 1, "P": 2, "Q": 2, "R": 3, "S": 1, "T": 2, "U": 1, "V": 1, "W": 1, "X": 2, "Y": 2, "Z": 1},
-    **{"a": 2, "b": 2, "c": 1, "d": 2, "e": 1, "f": 2, "g": 2, "h": 2, "i": 2, "j": 2, "k": 3, "l": 1, "m": 3},
-    **{"n": 2, "o": 1, "p": 2, "q": 2, "r": 2, "s": 1, "t": 2, "u": 2, "v": 1, "w": 1, "x": 2, "y": 2, "z": 1},
+_USUAL_COUNTS = {
+    1: "01236789" + "CIJLOSUVWZ" + "celosvwz",
+    2: "45" + "DGMNPQTXY" + "abdfghijnpqrtuxy",
+    3: "ABEFHKR" + "km",
 }
+USUAL_STROKES = {character: count for count, characters in _USUAL_COUNTS.items() for character in characters}
 """How many strokes a hand needs for the plain form of each character: common practice of writing lessons, no source."""
 
 
@@ -83,7 +84,7 @@ def _smoothed(path: Path, width: float) -> Path:
         points, radii = np.roll(points, -stops[1], axis=0), np.roll(radii, -stops[1])
         points, radii = np.concatenate((points, points[:1])), np.append(radii, radii[0])
         stops = [at - stops[1] for at in stops[1:-1]] + [len(points) - 1]
-    parts = [_even(points[a : b + 1], radii[a : b + 1], step) for a, b in zip(stops[:-1], stops[1:], strict=True)]
+    parts = [_even(points[a : b + 1], radii[a : b + 1], step) for a, b in pairwise(stops)]
     lines = [_pinned(_grainless(part[0], "interp"), part[0]) for part in parts]
     counts = np.cumsum([len(line) - 1 for line in lines])
     points = np.concatenate([lines[0], *(line[1:] for line in lines[1:])])

@@ -9,14 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.polygon import signed_area
 from inkline.geometry.polyline import arc_lengths
-from inkline.lettering.tracing_axis import angle_between
-from inkline.lettering.tracing_joins import Path
+from inkline.lettering.tracing_branches import angle_between
+from inkline.lettering.tracing_places import Path
 
 Points = NDArray[np.float64]
 
@@ -174,10 +175,10 @@ def _lifted(path: Path, width: float) -> list[Path]:
 def _sections(path: Path, width: float) -> list[_Section]:
     stops = [0, *path.corners, len(path.points) - 1]
     sections = []
-    for a, b in zip(stops[:-1], stops[1:], strict=True):
+    for a, b in pairwise(stops):
         touches = (path.touches[0] and a == 0, path.touches[1] and b == stops[-1])
         part = Path(points=path.points[a : b + 1], radii=path.radii[a : b + 1], touches=touches)
-        is_link = 0 < a and b < stops[-1] and arc_lengths(part.points)[-1] < _LINK * width
+        is_link = a > 0 and b < stops[-1] and arc_lengths(part.points)[-1] < _LINK * width
         sections.append(
             _Section(path=part, is_natural=_is_natural(part), is_straight=_is_straight(part), is_link=is_link)
         )

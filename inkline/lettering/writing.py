@@ -214,9 +214,7 @@ def _swept(stroke: GlyphStroke) -> Iterator[Points]:
     if stroke.closed:
         yield from swept_ring(stroke.points, halves, tolerance=_SWEEP_TOLERANCE_EM)
     else:
-        yield from swept_outline(
-            stroke.points, halves, round_start=1.0, round_end=1.0, tolerance=_SWEEP_TOLERANCE_EM
-        )
+        yield from swept_outline(stroke.points, halves, round_start=1.0, round_end=1.0, tolerance=_SWEEP_TOLERANCE_EM)
 
 
 def _areas(outline: Glyph, written: Glyph) -> tuple[float, float, float]:
@@ -236,5 +234,7 @@ def _contrast(strokes: list[GlyphStroke]) -> float:
     along, weight = np.concatenate(widths), np.concatenate(lengths)
     order = np.argsort(along)
     shares = np.cumsum(weight[order]) / max(float(weight.sum()), 1e-300)
-    thin, broad = along[order][np.minimum(np.searchsorted(shares, [0.1, 0.9]), len(along) - 1)] if len(along) else (1, 1)
+    thin, broad = (
+        along[order][np.minimum(np.searchsorted(shares, [0.1, 0.9]), len(along) - 1)] if len(along) else (1, 1)
+    )
     return float(broad / thin)
