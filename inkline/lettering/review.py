@@ -44,6 +44,7 @@ STEMS_HIGH = (4.0, 20.0)
 """How many pens high capitals of a workable pen are."""
 _STRAY_STEMS = 0.3
 _FAR_EM = 0.6
+_THIN_STEMS = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +152,7 @@ class Review:
                     continue
                 shares = {c: sense * (value - line) / high for c, value in self._values(letters, side).items()}
                 off = {
-                    c: f"{100.0 * share:.1f} %"
+                    c: f"{round(100.0 * share, 1) + 0.0:.1f} %"
                     for c, share in shares.items()
                     if not OVERSHOOT[0] <= share <= OVERSHOOT[1]
                 }
@@ -164,7 +165,7 @@ class Review:
         usual = float(np.degrees(np.arctan(self.slant)))
         off = {c: f"{value:.1f}" for c, value in degrees.items() if abs(value - usual) > SLANT_PLAY_DEGREES}
         if off:
-            yield f"Stems lean otherwise than the others, which lean by {usual:.1f} degrees: {_pairs(off)}."
+            yield f"Stems lean otherwise than the others, which lean by {round(usual, 1) + 0.0:.1f} degrees: {_pairs(off)}."
 
     def bearings(self) -> Iterator[str]:
         """Like sides of letters that stand at different distances from their neighbours."""
@@ -183,11 +184,9 @@ class Review:
         """Counters that ink would fill."""
         tight = {}
         for character in dict.fromkeys(WITH_COUNTERS):
-            glyph = self.family.glyph(character) if self.family.has(character) else None
-            holes = counters(outlined(glyph, width_em=self.family.nominal_stem_em).contours) if glyph else ()
-            least = min((disc_within(hole) for hole in holes), default=np.inf) / self.family.nominal_stem_em
+            least = self._least_counter(character)
             if least < LEAST_COUNTER:
-                tight[character] = f"{least:.2f}"
+                tight[character] = f"{max(least, 0.0):.2f}"
         if tight:
             yield f"Counters narrower than a stem, which ink may fill: {_pairs(tight)} stems."
 
@@ -224,6 +223,16 @@ class Review:
         leans = [(float(np.ptp(run[:, 1])), _straight_lean(run, self.family.nominal_stem_em)) for run in runs]
         known = [(high, lean) for high, lean in leans if lean is not None and high > 0.5 * self.family.cap_height_em]
         return max(known)[1] if known else None
+
+    def _least_counter(self, character: str) -> float:
+        """Disc in a character's smallest counter, in stems; infinite where it has none, 0 or less where ink has filled it.
+
+        Looked for with a thin pen, since a filled counter is none. What is narrower even then lies between strokes that run together.
+        """
+        glyph, stem = self.family.glyph(character) if self.family.has(character) else None, self.family.nominal_stem_em
+        holes = counters(outlined(glyph, width_em=_THIN_STEMS * stem).contours) if glyph else ()
+        discs = (disc_within(hole) / stem for hole in holes)
+        return min((disc for disc in discs if disc > _STRAY_STEMS), default=np.inf) - (1.0 - _THIN_STEMS)
 
     def _values(self, letters: str, side: Callable[[Measures], float]) -> dict[str, float]:
         found = ((character, self.measures(character)) for character in letters)

@@ -6,13 +6,23 @@ import freetype
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inkline.drawing import Role, Stroke
 from inkline.lettering.face import Figures
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
-from inkline.lettering.optical import EVEN, DigitSpacing, _even_edge, optical_left, optical_top, set_numeral
+from inkline.lettering.optical import (
+    EVEN,
+    DigitSpacing,
+    _even_edge,
+    optical_bottom,
+    optical_left,
+    optical_right,
+    optical_top,
+    set_numeral,
+)
 
 SIZE_PX, WIDTH_PX = 400.0, 36.0
 SIZE = {"size_px": SIZE_PX, "width_px": WIDTH_PX}
@@ -244,3 +254,44 @@ def test_dates_stand_in_order(face):
     for date in range(1, 32):
         line = set_numeral(face, str(date))
         assert all(a.x_em < b.x_em for a, b in pairwise(line.glyphs))
+
+
+@pytest.mark.parametrize("text", ["1", "4", "7", "0", "10", "27", "31"])
+def test_the_right_side_is_the_left_one_of_the_mirror_image(face, text):
+    """By shapely: a guide at the right side sees, looking left, the same law as one at the left."""
+    line = set_numeral(face, text, width_em=WIDTH_PX / SIZE_PX)
+    gap, depth = 45.0, 60.0
+    x = optical_right(line, **SIZE, depth_px=depth)
+    area = shapely.affinity.scale(shapely.union_all(ink_of(line)), xfact=-1.0, origin=(0, 0))
+    assert -x <= area.bounds[0] + depth + 0.01
+    if -x < area.bounds[0] + depth - 0.01:
+        assert white(area, -x - gap, cap=gap + depth) == pytest.approx(gap, abs=0.35)
+
+
+@pytest.mark.parametrize("text", ["3", "0123456789"])
+def test_the_foot_is_the_top_of_the_image_turned_over(face, text):
+    line = set_line(face, text)
+    gap, depth = 45.0, 60.0
+    y = optical_bottom(line, **SIZE, depth_px=depth)
+    # (x, y) -> (-y, x): the foot becomes the left side
+    turned = shapely.affinity.affine_transform(shapely.union_all(ink_of(line)), [0, -1, 1, 0, 0, 0])
+    assert white(turned, -y - gap, cap=gap + depth) == pytest.approx(gap, abs=0.6)
+    assert -depth < y < 10.0
+
+
+def test_symmetrical_ink_has_symmetrical_sides(face):
+    line = set_line(face, "0")
+    x0, y0, x1, y1 = ink_bounds(line, **SIZE)
+    left, right = (side(line, **SIZE, depth_px=30.0) for side in (optical_left, optical_right))
+    top, bottom = (side(line, **SIZE, depth_px=30.0) for side in (optical_top, optical_bottom))
+    assert left + right == pytest.approx(x0 + x1, abs=6.0)
+    assert top + bottom == pytest.approx(y0 + y1, abs=6.0)
+    assert x0 < left < right < x1
+
+
+@pytest.mark.parametrize("side", [optical_left, optical_right, optical_top, optical_bottom])
+def test_every_side_needs_ink_and_depth(scullery, side):
+    with pytest.raises(ValueError, match="the line ' ' has no ink and so no bounds"):
+        side(set_line(scullery, " "), **SIZE, depth_px=10.0)
+    with pytest.raises(ValueError, match=r"the depth of white that counts must be above 0, not 0\.0"):
+        side(set_line(scullery, "1"), **SIZE, depth_px=0.0)
