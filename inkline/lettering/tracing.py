@@ -88,11 +88,11 @@ def _smoothed(path: Path, width: float) -> Path:
     lines = [_pinned(_grainless(part[0], "interp"), part[0]) for part in parts]
     counts = np.cumsum([len(line) - 1 for line in lines])
     points = np.concatenate([lines[0], *(line[1:] for line in lines[1:])])
-    radii = _averaged(np.concatenate([parts[0][1], *(part[1][1:] for part in parts[1:])]), "nearest")
+    radii = np.concatenate([parts[0][1], *(part[1][1:] for part in parts[1:])])
+    corners = tuple(int(at) for at in counts[:-1])
     if path.closed:
-        corners = (0, *(int(at) for at in counts[:-1]))
-        return replace(path, points=points[:-1], radii=radii[:-1], corners=corners)
-    return replace(path, points=points, radii=radii, corners=tuple(int(at) for at in counts[:-1]))
+        return replace(path, points=points[:-1], radii=_averaged(radii[:-1], "wrap"), corners=(0, *corners))
+    return replace(path, points=points, radii=_averaged(radii, "nearest"), corners=corners)
 
 
 def _even(points: Points, radii: Floats, step: float) -> tuple[Points, Floats]:

@@ -124,10 +124,10 @@ def test_a_traced_glyph_has_strokes_instead_of_contours():
 def test_tracing_follows_the_outline_wherever_it_lies_and_however_large_it_is(scale, x, y):
     contours = widened([(0, 0), (3, 8), (6, 0)], [(1, 3), (5, 3)])
     plain = traced_strokes(contours)
-    moved = traced_strokes([scale * (contour + (x, y)) for contour in contours])
+    moved = traced_strokes([scale * (contour + np.array([x, y])) for contour in contours])
     assert len(moved) == len(plain)
     for one, other in zip(plain, moved, strict=True):
-        gap = shapely.hausdorff_distance(line_of(one), LineString(other.points / scale - (x, y)))
+        gap = shapely.hausdorff_distance(line_of(one), LineString(other.points / scale - np.array([x, y])))
         assert gap < 1e-3
 
 
