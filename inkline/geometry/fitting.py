@@ -35,6 +35,8 @@ _ROUNDS = 2
 """How often points look for a nearer place on their curve before it is judged; more gained less than 3 % of the pieces."""
 _LONGEST_HANDLE = 1.5
 """Longest handle in lengths of its stretch; beyond this a curve swings out between points."""
+_LEAST_CLEAR = 0.5
+"""Sine of the angle by which a tangent at an outermost point may be off before it is left alone: there the edge is rough, not round."""
 _LEAST_TURN = 1e-9
 
 
@@ -106,10 +108,15 @@ def _turns(ring: Points) -> Floats:
     return np.asarray(np.abs(np.arctan2(cross, (before * after).sum(axis=1))))
 
 
+def _outermost(ring: Points) -> Indices:
+    """The leftmost and the rightmost point, and the lowest and the highest, `(2, 2)`."""
+    return np.array([(ring[:, axis].argmin(), ring[:, axis].argmax()) for axis in (0, 1)], dtype=np.intp)
+
+
 def _breaks(ring: Points) -> Indices:
     """Corners and outermost points, ascending; at least two."""
-    extremes = [ring[:, 0].argmin(), ring[:, 0].argmax(), ring[:, 1].argmin(), ring[:, 1].argmax()]
-    return np.unique(np.concatenate((np.flatnonzero(_turns(ring) > _CORNER_RAD), extremes))).astype(np.intp)
+    corners = np.flatnonzero(_turns(ring) > _CORNER_RAD)
+    return np.unique(np.concatenate((corners, _outermost(ring).ravel()))).astype(np.intp)
 
 
 def _from_break(ring: Points) -> Points:
@@ -133,12 +140,25 @@ def _tangents(rings: Sequence[Points]) -> tuple[Points, Points]:
     for closed in rings:
         ring = closed[:-1]
         back, on = _unit(ring - np.roll(ring, 1, axis=0)), _unit(np.roll(ring, -1, axis=0) - ring)
-        through = _unit(np.roll(ring, -1, axis=0) - np.roll(ring, 1, axis=0))
+        through = _upright_where_outermost(_unit(np.roll(ring, -1, axis=0) - np.roll(ring, 1, axis=0)), ring)
         corner = (_turns(ring) > _CORNER_RAD)[:, None]
         for side, own in ((arriving, back), (leaving, on)):
             tangent = np.where(corner, own, through)
             side.append(np.concatenate((tangent, tangent[:1])))
     return np.concatenate(arriving), np.concatenate(leaving)
+
+
+def _upright_where_outermost(tangents: Points, ring: Points) -> Points:
+    """Tangents made upright at the leftmost and rightmost points and level at the lowest and highest, as a smooth contour's are.
+
+    Handles then reach no farther out than the contour, so its box is that of its nodes.
+    """
+    made = tangents.copy()
+    for axis, found in enumerate(_outermost(ring)):
+        along = np.sign(tangents[found, 1 - axis])
+        clear = np.abs(tangents[found, axis]) < _LEAST_CLEAR
+        made[found[clear], axis], made[found[clear], 1 - axis] = 0.0, along[clear]
+    return made
 
 
 def _unit(vectors: Points) -> Points:

@@ -76,7 +76,7 @@ def _lettering(shop: NumeralShop) -> dict[str, Any]:
     return {
         "name": said.font,
         "kind": "font",
-        "version": shop.source.version,
+        "version": said.version,
         "embedding": {"fsType": said.fs_type, "means": str(said.embedding)},
         "copyright": said.copyright,
         "licence": said.licence,

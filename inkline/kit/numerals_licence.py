@@ -13,7 +13,7 @@ from pathlib import Path
 
 from inkline.errors import InputError
 from inkline.lettering.font import open_font
-from inkline.lettering.licence import Embedding, FontLicence, font_licence
+from inkline.lettering.licence import Embedding, FontLicence, licence_of_font
 
 OPTION = "--otf"
 PERMISSION_OPTION = "--i-have-permission"
@@ -23,7 +23,6 @@ _OPEN_FONT_LICENCE = re.compile(r"SIL\s+Open\s+Font|\bOFL\b|openfontlicense", re
 _RESERVED = re.compile(r"Reserved\s+Font\s+Names?:?\s+([^.\n]*)", re.IGNORECASE)
 _QUOTED = re.compile(r"[\"'“”‘’]([^\"'“”‘’]+)[\"'“”‘’]")
 _FAMILY_NAME, _TYPOGRAPHIC_NAME = 1, 16
-_VERSION = 5
 
 
 class Permission(StrEnum):
@@ -41,13 +40,11 @@ class SourceFont:
         licence: what the file says of its licence.
         names: its family names.
         reserved: names that its makers reserve under the SIL Open Font License.
-        version: as it states it, or "".
     """
 
     licence: FontLicence
     names: tuple[str, ...]
     reserved: tuple[str, ...]
-    version: str
 
     @property
     def is_open(self) -> bool:
@@ -62,13 +59,13 @@ def source_font(path: Path) -> SourceFont:
     Raises:
         FontError: it cannot be used.
     """
-    font, licence = open_font(path), font_licence(path)
+    font = open_font(path)
+    licence = licence_of_font(font)
     names = dict.fromkeys(name for key in (_TYPOGRAPHIC_NAME, _FAMILY_NAME) if (name := font.text(key)))
     return SourceFont(
         licence=licence,
         names=tuple(names) or (font.name,),
         reserved=tuple(_reserved_names(f"{licence.copyright}\n{licence.licence}")),
-        version=font.text(_VERSION),
     )
 
 
