@@ -79,7 +79,7 @@ def fitted_outlines(contours: Sequence[Points], *, tolerance: float) -> tuple[Ou
     arriving, leaving = _tangents(turned)
     starts, ends = _stretches(turned, firsts)
     fit = _Fitting(points=points, arriving=arriving, leaving=leaving, limit=_USED * tolerance)
-    starts, ends, handles, straight = fit.fitted(starts, ends)
+    starts, handles, straight = fit.fitted(starts, ends)
     order = np.argsort(starts)
     starts, handles, straight = starts[order], handles[order], straight[order]
     cuts = np.searchsorted(starts, firsts)
@@ -174,23 +174,28 @@ class _Fitting:
     leaving: Points
     limit: float
 
-    def fitted(self, starts: Indices, ends: Indices) -> tuple[Indices, Indices, NDArray[np.float64], NDArray[np.bool_]]:
-        """Stretches that hold, with their handles and whether they are straight, in no fixed order."""
-        done: list[tuple[Indices, Indices, NDArray[np.float64], NDArray[np.bool_]]] = []
+    def fitted(self, starts: Indices, ends: Indices) -> tuple[Indices, NDArray[np.float64], NDArray[np.bool_]]:
+        """First points of the stretches that hold, their handles and whether they are straight, in no fixed order."""
+        done: list[tuple[Indices, NDArray[np.float64], NDArray[np.bool_]]] = []
         while len(starts):
+            short = ends - starts == 1  # nothing to fit between two neighbours, and rough edges are full of them
+            done.append((starts[short], np.zeros((int(short.sum()), 2, 2)), np.ones(int(short.sum()), dtype=bool)))
+            starts, ends = starts[~short], ends[~short]
+            if not len(starts):
+                break
             batch = _Batch(fit=self, starts=starts, ends=ends)
             straight = batch.straight()
             handles, errors, worst = batch.curves()
             good = straight | (errors <= self.limit)
-            done.append((starts[good], ends[good], handles[good], straight[good]))
+            done.append((starts[good], handles[good], straight[good]))
             a, b, cut = starts[~good], ends[~good], worst[~good]
             starts, ends = np.concatenate((a, cut)), np.concatenate((cut, b))
-        starts, ends, handles, flat = (np.concatenate(parts) for parts in zip(*done, strict=True))
-        return starts, ends, handles, flat
+        starts, handles, flat = (np.concatenate(parts) for parts in zip(*done, strict=True))
+        return starts, handles, flat
 
 
 class _Batch:
-    """Many stretches at once: their points laid end to end, with the index of the stretch that each belongs to."""
+    """Many stretches at once: three points and more each, laid end to end, with the index of the stretch that each belongs to."""
 
     def __init__(self, *, fit: _Fitting, starts: Indices, ends: Indices) -> None:
         self.limit = fit.limit
@@ -201,7 +206,6 @@ class _Batch:
         self.points = fit.points[self.index]
         self.p0, self.p3 = fit.points[starts], fit.points[ends]
         self.t0, self.t3 = fit.leaving[starts], -fit.arriving[ends]
-        self.two = counts == 2
         steps = np.hypot(*np.diff(self.points, axis=0, prepend=self.points[:1]).T)
         steps[self.offsets] = 0.0
         along = np.cumsum(steps)
@@ -216,7 +220,7 @@ class _Batch:
         away = self.points - self.p0[self.of]
         across = np.abs(away[:, 0] * chord[self.of, 1] - away[:, 1] * chord[self.of, 0]) / lengths[self.of]
         flat = np.maximum.reduceat(across, self.offsets) <= _STRAIGHT * self.limit
-        return np.asarray(self.two | (flat & (self.lengths < 1.01 * lengths)))
+        return np.asarray(flat & (self.lengths < 1.01 * lengths))
 
     def curves(self) -> tuple[NDArray[np.float64], Floats, Indices]:
         """Handles of the best cubics, how far each strays, and the index of the point where it does."""
@@ -278,7 +282,8 @@ class _Batch:
         s = 1.0 - t
         weights = (s**3, 3 * s * s * t, 3 * s * t * t, t**3)
         controls = (self.p0, handles[:, 0], handles[:, 1], self.p3)
-        return sum(w[:, None] * c[self.of] for w, c in zip(weights, controls, strict=True))  # type: ignore[return-value]
+        placed = [w[:, None] * c[self.of] for w, c in zip(weights, controls, strict=True)]
+        return np.asarray(placed[0] + placed[1] + placed[2] + placed[3])
 
     def _nearer(self, handles: NDArray[np.float64], t: Floats) -> Floats:
         """Each point's place on its curve after one step of Newton's method towards the nearest."""
