@@ -198,6 +198,12 @@ def sampler(styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number
 @click.option(
     "--font", type=_FILE, metavar="FILE", help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2) instead."
 )
+@click.option(
+    "--way",
+    type=click.Choice(["auto", "stroke", "contour"]),
+    default="auto",
+    help="Write a font's letters stroke by stroke, or ink their contours; auto goes by its weight and build.",
+)
 @click.option("--style", metavar="STYLE", help="A style from the list of inkline style, or a file ending in .toml.")
 @click.option("--height", metavar="LENGTH", help='Height of a figure, such as "300 px" (the default) or "25 mm".')
 @click.option("--number", type=int, metavar="N", help="Drawing number: another number, other lines.")

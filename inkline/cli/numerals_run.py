@@ -17,6 +17,7 @@ from inkline.kit.numerals_order import OVERVIEW_FILE, Ground, NumeralOrder
 from inkline.kit.report import Listener, Step
 from inkline.kit.store import Foreign
 from inkline.lettering.licence import font_licence
+from inkline.lettering.writing import Way
 from inkline.units import length_from_text
 
 _MOST_NAMES = 6
@@ -28,6 +29,7 @@ def run_numerals(
     *,
     family: str | None,
     font: Path | None,
+    way: str,
     style: str | None,
     height: str | None,
     number: int | None,
@@ -48,6 +50,7 @@ def run_numerals(
     said = {"family": family, "style": style, "number": number, "wanted": wanted}
     order = NumeralOrder(
         font=font,
+        way=Way(way),
         ground=Ground(ground),
         font_name=font_name,
         permission=Permission(permission),

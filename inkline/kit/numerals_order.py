@@ -23,6 +23,7 @@ from inkline.kit.styles import DEFAULT_STYLE, style_of
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.font import open_font
+from inkline.lettering.writing import Way, face_in_way
 from inkline.units import Length, Unit
 
 DEFAULT_FAMILY = "scullery"
@@ -49,6 +50,7 @@ class NumeralOrder:
     Attributes:
         family: a stroke family by its name, or the path of one that ends in .ufo; of no effect with a font.
         font: a font file instead, or None.
+        way: how a font's letters are drawn; of no effect on a family.
         style: a style's name, or a file that ends in .toml.
         height: of a flat figure; a physical length is taken at 300 pixels to the inch.
         number: the drawing number.
@@ -60,6 +62,7 @@ class NumeralOrder:
 
     family: str = DEFAULT_FAMILY
     font: Path | None = None
+    way: Way = Way.AUTO
     style: str = DEFAULT_STYLE
     height: Length = DEFAULT_HEIGHT
     number: int = DEFAULT_NUMBER
@@ -98,7 +101,7 @@ class NumeralShop:
             checked_font_name(order.font_name)
             if self.source is not None:
                 check_font_allowed(self.source, order.font_name, permission=order.permission)
-        self.face: Face = open_font(order.font) if order.font else open_family(_family_folder(order.family))
+        self.face: Face = _face(order)
         self.style: Style = style_of(order.style, {}, where="--style")
         self.height_px = _checked_height(order.height)
         self.plans: tuple[NumeralPlan, ...] = planned(self.face, self.groups, self.style, height_px=self.height_px)
@@ -107,8 +110,11 @@ class NumeralShop:
         self.files = (*pairs, OVERVIEW_FILE, *([self.font_file] if self.font_file else []))
 
 
-def _family_folder(family: str) -> Path:
-    return Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family)
+def _face(order: NumeralOrder) -> Face:
+    if order.font is not None:
+        return face_in_way(open_font(order.font), way=order.way)
+    family = order.family
+    return open_family(Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family))
 
 
 def _checked_height(height: Length) -> float:

@@ -19,8 +19,6 @@ from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine, marks_from_line, set_line
 from inkline.lettering.optical import set_numeral
 
-STEM = 8.0
-"""How many pen widths high a numeral stands, as on a kit's standard format."""
 SHEET_HEIGHTS = 13.4
 """How many numeral heights the sheet is wide on which a style was drawn: as many as on a kit's standard format, so that a set shows the same
 hand at any size."""
@@ -81,8 +79,9 @@ def numeral_drawing(name: str, marks: tuple[Mark, ...], size: TypeSize, *, canva
 
 
 def set_size(face: Face, *, height_px: float) -> TypeSize:
-    """The size at which the face's flat figures stand `height_px` high."""
-    return size_from_height(face, height_px=height_px, stem=STEM, design_em=face.digit_height_em)
+    """The size at which the face's flat figures stand `height_px` high, written with the pen that it was designed for."""
+    stem = face.digit_height_em / face.nominal_stem_em
+    return size_from_height(face, height_px=height_px, stem=stem, design_em=face.digit_height_em)
 
 
 def planned(face: Face, groups: Sequence[NumeralGroup], style: Style, *, height_px: float) -> tuple[NumeralPlan, ...]:

@@ -15,6 +15,7 @@ from inkline.kit.numerals_licence import Permission
 from inkline.kit.numerals_order import Ground, NumeralOrder
 from inkline.kit.report import Step
 from inkline.kit.store import Foreign
+from inkline.lettering.writing import Way
 from inkline.units import length_from_text
 
 ROBOTO = str(font_roboto.font_files["Roboto"])
@@ -88,7 +89,7 @@ def test_every_option_reaches_the_order(tmp_path, asked):
 
 def test_a_fonts_licence_is_said_before_anything_is_drawn(tmp_path, capsys, asked):
     assert run(["numerals", "-o", str(tmp_path), "--font", ROBOTO]) == 0
-    assert asked[0][0].font == Path(ROBOTO)
+    assert asked[0][0] == NumeralOrder(font=Path(ROBOTO))
     out, _ = said(capsys)
     words, drawn = (
         out.index("1 of 1  digits/7"),
@@ -98,12 +99,19 @@ def test_a_fonts_licence_is_said_before_anything_is_drawn(tmp_path, capsys, aske
     assert out[0].startswith("Roboto: The file allows that documents embed and install the font.")
 
 
+@pytest.mark.parametrize("way", Way)
+def test_a_fonts_way_may_be_chosen(tmp_path, asked, way):
+    assert run(["numerals", "-o", str(tmp_path), "--font", ROBOTO, "--way", str(way)]) == 0
+    assert asked[0][0].way is way
+
+
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
         (["--glyphs", "scullery", "--font", ROBOTO], "--glyphs and --font name two kinds of letters; say one of them"),
         (["--height", "tall"], "a length needs a number and a unit"),
         (["--list", "9-0"], "--list: a range must run upwards, not '9-0'"),
+        (["--way", "sideways"], "Invalid value for '--way'"),
         (["--ground", "green"], "Invalid value for '--ground'"),
         (["--otf", "../x"], "--otf: a font's name is 1 to 29 letters"),
         (["--font", "nowhere.ttf"], "the font nowhere.ttf cannot be read"),

@@ -23,6 +23,7 @@ from inkline.kit.numerals_licence import Permission
 from inkline.kit.numerals_order import Ground, NumeralOrder
 from inkline.kit.store import Foreign
 from inkline.lettering.family import open_family
+from inkline.lettering.writing import Way
 from inkline.output.files import Disk
 from inkline.units import length_from_text
 
@@ -289,6 +290,19 @@ def test_a_font_drawn_from_a_font_says_so(tmp_path):
     assert lettering["version"].startswith("Version 2")
     assert "SIL Open Font License" in lettering["licence"]
     assert lettering["embedding"] == {"fsType": 0, "means": "installable"}
+
+
+def test_a_font_is_written_with_the_pen_or_inked_along_its_contours(tmp_path):
+    """Source Sans' regular weight is written by itself, its black one is not; either can be had the other way."""
+    black = Path(font_source_sans_pro.font_files_otf["SourceSansProBlack"])
+    for font, way, other in ((SOURCE, Way.STROKE, Way.CONTOUR), (black, Way.CONTOUR, Way.STROKE)):
+        order = replace(SMALL, font=font, wanted="7", style="brush-pen", height=length_from_text("90 px"))
+        pictures = []
+        for chosen in (Way.AUTO, way, other):
+            folder = tmp_path / f"{font.stem}-{chosen}"
+            draw_numerals(replace(order, way=chosen), folder)
+            pictures.append((folder / "digits/7.png").read_bytes())
+        assert pictures[0] == pictures[1] != pictures[2]
 
 
 def test_a_font_without_tooth_says_so(tmp_path):
