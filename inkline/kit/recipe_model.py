@@ -35,6 +35,7 @@ class FormatRecipe:
     weekday: float | str
     weekday_stem: float
     gap_from: GapFrom = GapFrom.RULES
+    evenness: float = 0.0
     side: Side = Side.LEFT
     level: Level = Level.TOP
     used_at: float = 25.0

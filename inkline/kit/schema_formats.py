@@ -108,6 +108,16 @@ FORMAT_KEYS: tuple[Key, ...] = (
     ),
     Key(
         table=FORMATS,
+        name="evenness",
+        kind=Kind.NUMBER,
+        default=0.0,
+        low=0.0,
+        high=1.0,
+        sentence="How even the white beside numerals is: at 0 they stand nearly flush, at 1 all have the same mean white, and open ones such "
+        "as 1, 4 and 7 hang out towards the rule.",
+    ),
+    Key(
+        table=FORMATS,
         name="side",
         kind=Kind.CHOICE,
         default=Side.LEFT.value,

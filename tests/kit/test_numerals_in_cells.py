@@ -79,6 +79,22 @@ def test_numerals_leave_the_same_mean_white_at_either_side(side, numeral):
         assert layout.gap < white < layout.gap + depth
 
 
+def test_even_numerals_have_the_same_mean_white():
+    """By shapely's cuts, counted to a third of the height, which is more than the eye reckons with."""
+    whites = {}
+    for text in ("", "evenness = 1.0\ngap = 0.13\n"):
+        recipe = read(text)
+        layout = layout_of(recipe, recipe.formats[0])
+        high = numeral_size(recipe, recipe.formats[0], layout, face()).height_px
+        found = []
+        for numeral in ("1", "7", "8", "11", "31"):
+            guide = glyphs(text)[numeral]["cell"][0] + layout.rule / 2
+            found.append(mean_white(area_of(text, numeral), guide, layout.gap + high / 3) / high)
+        whites[text] = np.ptp(found)
+    assert whites[""] > 0.08
+    assert whites["evenness = 1.0\ngap = 0.13\n"] < 0.02
+
+
 def test_centred_numerals_stand_midway_between_left_and_right():
     left, centre, right = (glyphs(f'side = "{side}"\n') for side in ("left", "centre", "right"))
     for text, glyph in centre.items():
@@ -148,6 +164,7 @@ def test_a_shift_over_a_rule_is_refused_with_what_would_do():
         ('side = "middle"', 'formats.one.side must be "left" or "centre" or "right", not "middle"'),
         ("level = 1", 'formats.one.level must be "top" or "middle" or "bottom", not 1'),
         ('gap_from = "rule"', 'formats.one.gap_from must be "rules" or "blocks", not "rule"'),
+        ("evenness = 2", "formats.one.evenness must be a number from 0 to 1, not 2"),
         ("used_at = 0", "formats.one.used_at must be a number from 5 to 100, not 0"),
     ],
 )
