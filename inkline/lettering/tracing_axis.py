@@ -19,7 +19,7 @@ Floats = NDArray[np.float64]
 _SAMPLES_A_WIDTH = 14.0
 """Contour points to a stroke's width: between parallel edges the middle line is then off by at most 1/8 of their distance squared
 over the width, 1/1500 of the width; more cost time in proportion."""
-_FEWEST_SAMPLES, _MOST_SAMPLES = 6.0, 2500.0
+_FEWEST_SAMPLES, _MOST_SAMPLES = 5.0, 1500.0
 """Hairlines make do with so few to their width, if all of a glyph would be more than so many."""
 TOUCH = 1.03
 """A disc touches a corner that is no farther from its centre than this many of its radii."""
