@@ -19,7 +19,7 @@ from inkline.kit.manifest import SheetEntry, plain_values
 from inkline.kit.masters import arrays_from_npz, npz_bytes
 from inkline.kit.numerals_about import NO_TOOTH, SOLID, font_about, set_about
 from inkline.kit.numerals_folder import MASTERS_FILE, close_numerals_folder, open_numerals_folder
-from inkline.kit.numerals_font import drawn_letters, font_characters, letter_drawings
+from inkline.kit.numerals_font import drawn_letters, letter_drawings
 from inkline.kit.numerals_order import DEFAULT_FAMILY, OVERVIEW_FILE, PPI, Ground, NumeralOrder, NumeralShop
 from inkline.kit.numerals_setting import NumeralPlan, ink_digest, ink_keys
 from inkline.kit.numerals_sheet import SHEET_VERSION, overview_png
@@ -122,6 +122,11 @@ class _Drawing:
         self._overview()
         if shop.font_file is not None:
             self._font(shop.font_file, earlier)
+            if shop.source is not None and shop.source.is_open:
+                self.notes.append(
+                    f"{shop.source.licence.font} says that it is under the SIL Open Font License, and so {shop.font_file} is as well: "
+                    "whoever gets it gets that licence's text and the copyright notice with it."
+                )
         masters = [self.masters[key] for key in sorted(self.masters)]
         folder.save_masters(MASTERS_FILE, npz_bytes(arrays_from_masters(masters)))
         close_numerals_folder(folder, plain_values(set_about(shop)), files=shop.files)
@@ -210,8 +215,7 @@ class _Drawing:
         """The font file, drawn unless it is as it would be."""
         shop, number = self.shop, self.shop.order.number
         size = shop.plans[0].size
-        characters = font_characters(shop.plans, shop.face)
-        drawings = letter_drawings(characters, shop.face, size)
+        drawings = letter_drawings(shop.characters, shop.face, size)
         keys = [
             key for one in drawings.values() for drawing in one for key in ink_keys(drawing, shop.style, number=number)
         ]

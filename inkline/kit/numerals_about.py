@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib.metadata import version
 from typing import Any
 
-from inkline.kit.numerals_font import N_DRAWINGS, font_characters
+from inkline.kit.numerals_font import N_DRAWINGS
 from inkline.kit.numerals_order import PPI, NumeralShop
 from inkline.kit.numerals_setting import NumeralPlan
 from inkline.lettering.family import StrokeFamily
@@ -52,8 +52,12 @@ def set_about(shop: NumeralShop) -> dict[str, Any]:
     order = shop.order
     font = None
     if shop.font_file is not None:
-        characters = "".join(font_characters(shop.plans, shop.face))
-        font = {"file": shop.font_file, "name": order.font_name, "characters": characters, "drawings": N_DRAWINGS}
+        font = {
+            "file": shop.font_file,
+            "name": order.font_name,
+            "characters": "".join(shop.characters),
+            "drawings": N_DRAWINGS,
+        }
     return {
         "ppi": PPI,
         "number": order.number,

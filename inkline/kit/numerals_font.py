@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Drawing
+from inkline.errors import InputError
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.master import Master
@@ -28,6 +29,10 @@ Floats = NDArray[np.float64]
 
 N_DRAWINGS = 3
 """Drawings of each letter; with two a row of equal figures would go to and fro, and each more makes the file a third larger."""
+MOST_CHARACTERS = 200
+"""Characters in a font at most: spacing looks at every pair of them, 40 000 in a second or two."""
+_LEFTWARDS = ("R", "AL", "AN")
+"""Directions of letters and figures written from right to left, by Unicode's bidirectional classes (UAX 9)."""
 _SPACE_EM = 0.25
 """Width of the space where the face has none."""
 _CANVAS = (1, 1)
@@ -52,11 +57,26 @@ class FontLetters:
 
 
 def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]:
-    """The characters of a set, all ten digits first if it has any; spaces, and marks that need a letter, are left out."""
+    """The characters of a set that go into a font: all ten digits first if it has any, then the others by code.
+
+    Left out are spaces, marks that need a letter, and letters written from right to left, whose joining and order a font of drawn
+    letters by themselves can't keep.
+
+    Raises:
+        InputError: none are left, or there are more than `MOST_CHARACTERS`.
+    """
     found = dict.fromkeys("".join(plan.line.text for plan in plans))
     digits = [d for d in DIGIT_CHARACTERS if face.has(d)] if any(c in DIGIT_CHARACTERS for c in found) else []
-    shown = (c for c in found if unicodedata.category(c)[0] not in "ZCM")
-    return tuple(dict.fromkeys([*digits, *sorted(shown)]))
+    shown = (
+        c for c in found if unicodedata.category(c)[0] not in "ZCM" and unicodedata.bidirectional(c) not in _LEFTWARDS
+    )
+    characters = tuple(dict.fromkeys([*digits, *sorted(shown)]))
+    if not 1 <= len(characters) <= MOST_CHARACTERS:
+        raise InputError(
+            f"--otf: a font of a set holds 1 to {MOST_CHARACTERS} different characters, not {len(characters)} (spaces and "
+            "letters written from right to left don't count)"
+        )
+    return characters
 
 
 def drawing_names(character: str) -> tuple[str, ...]:

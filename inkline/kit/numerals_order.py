@@ -8,6 +8,7 @@ from pathlib import Path
 
 from inkline.errors import InputError
 from inkline.ink.style import Style
+from inkline.kit.numerals_font import font_characters
 from inkline.kit.numerals_licence import (
     Permission,
     SourceFont,
@@ -82,6 +83,7 @@ class NumeralShop:
         style: the ink.
         height_px: of a flat figure.
         plans: every picture, folder by folder.
+        characters: those of the font file, none if there is to be none.
         font_file: the font file to write, or None.
         files: all files of the set but the manifest and the masters, as paths from its folder.
     """
@@ -105,6 +107,7 @@ class NumeralShop:
         self.style: Style = style_of(order.style, {}, where="--style")
         self.height_px = _checked_height(order.height)
         self.plans: tuple[NumeralPlan, ...] = planned(self.face, self.groups, self.style, height_px=self.height_px)
+        self.characters: tuple[str, ...] = font_characters(self.plans, self.face) if order.font_name else ()
         self.font_file = None if order.font_name is None else f"{order.font_name.replace(' ', '')}.otf"
         pairs = [file for plan in self.plans for file in (f"{plan.stem}.png", f"{plan.stem}.svg")]
         self.files = (*pairs, OVERVIEW_FILE, *([self.font_file] if self.font_file else []))

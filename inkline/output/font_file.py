@@ -16,6 +16,7 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.t2CharStringPen import T2CharStringPen
 from numpy.typing import NDArray
 
+from inkline.errors import InputError
 from inkline.geometry.fitting import Outline, fitted_outlines
 from inkline.output.font_file_features import GlyphNames, feature_text
 
@@ -32,6 +33,8 @@ _NO_DATE = 3_786_912_000
 """2024-01-01 in seconds from 1904, in every file: the time of writing is nobody's business and would change the bytes."""
 _NOTDEF_EM = (0.5, 0.7, 0.05)
 """Width, height and weight of the box that stands for a character that the font lacks."""
+_FARTHEST_EM = 15.0
+"""Coordinates are 16-bit numbers; at 2000 units an em that is 16 em."""
 _VENDOR = "NONE"
 _WEIGHT, _WIDTH = 400, 5
 _USE_TYPO_METRICS, _REGULAR = 1 << 7, 1 << 6
@@ -116,6 +119,7 @@ def font_bytes(
 
     Raises:
         ValueError: no letters, or letters with different numbers of drawings.
+        InputError: a letter is far larger than its em.
     """
     counts = {len(letter.drawings) for letter in letters}
     if len(counts) != 1 or 0 in counts:
@@ -184,6 +188,11 @@ def _box_outlines() -> tuple[Outline, ...]:
 
 def _built(tables: _Tables, characters: Mapping[int, str], features: str, about: FontAbout) -> bytes:
     points = np.concatenate(tables.points)
+    reach = float(np.abs(points).max()) / UNITS_PER_EM
+    if reach > _FARTHEST_EM:
+        raise InputError(
+            f"a font file's letters reach {_FARTHEST_EM:g} em at most from their origin, not {reach:.0f} em"
+        )
     (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
     ascent = max(round(_ASCENT_EM * UNITS_PER_EM), top)
     descent = max(round(_DESCENT_EM * UNITS_PER_EM), -bottom)

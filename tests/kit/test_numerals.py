@@ -276,7 +276,10 @@ def test_an_order_that_cannot_be_used_changes_nothing(tmp_path, change, sentence
 
 def test_a_font_drawn_from_a_font_says_so(tmp_path):
     order = replace(SMALL, font=SOURCE, font_name="Quay Figures")
-    draw_numerals(order, tmp_path)
+    report = draw_numerals(order, tmp_path)
+    assert [note.partition(":")[0] for note in report.notes] == [
+        "Source Sans Pro says that it is under the SIL Open Font License, and so QuayFigures.otf is as well"
+    ]
     font = TTFont(tmp_path / "QuayFigures.otf")
     said = {key: font["name"].getDebugName(key) for key in (0, 1, 10, 13, 14)}
     assert said[0].startswith("Drawn after Source Sans Pro")

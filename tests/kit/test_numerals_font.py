@@ -1,6 +1,7 @@
 """Spacing of a font of a drawn set against the set's own numerals, as HarfBuzz sets them."""
 
 import io
+from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import pytest
 import uharfbuzz
 from fontTools.ttLib import TTFont
 
+from inkline.errors import InputError
 from inkline.ink.style import EXACT
 from inkline.kit.numerals_font import (
     N_DRAWINGS,
@@ -72,6 +74,24 @@ def test_all_digits_and_each_letter_are_there(face, plans):
     assert "".join(font_characters(plans, face)) == "0123456789dnrst"
     letters_only = planned(face, groups_from_text("A-C,a b"), EXACT, height_px=60.0)
     assert "".join(font_characters(letters_only, face)) == "ABCab"
+
+
+@dataclass
+class Text:
+    text: str
+
+
+@dataclass
+class Plan:
+    line: Text
+
+
+def test_letters_written_leftwards_stay_out_and_some_must_be_left():
+    face = FACES["family"]()
+    assert font_characters([Plan(Text("a\u05d0 b\u0301"))], face) == ("a", "b")
+    for text in ("\u05d0\u0628", "".join(map(chr, range(0x4E00, 0x4E00 + 201)))):
+        with pytest.raises(InputError, match="--otf: a font of a set holds 1 to 200 different characters, not"):
+            font_characters([Plan(Text(text))], face)
 
 
 def left_em(glyph):

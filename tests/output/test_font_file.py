@@ -11,6 +11,7 @@ import uharfbuzz
 from fontTools.ttLib import TTFont
 
 from inkline.drawing import Drawing, Layer, Role
+from inkline.errors import InputError
 from inkline.geometry.polygon import bounds
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
@@ -206,6 +207,13 @@ def test_letters_need_drawings_of_one_number(letters):
     for wrong in ([*letters, short], [], [DrawnLetter(character="x", drawings=(), start_em=0.0, end_em=0.5)]):
         with pytest.raises(ValueError, match="every letter needs the same number of drawings, at least one"):
             font_bytes(wrong, kerning={}, space_em=0.25, about=ABOUT)
+
+
+def test_letters_far_larger_than_their_em_are_refused(letters):
+    huge = tuple(contour * 40 for contour in letters[0].drawings[0])
+    letter = DrawnLetter(character="x", drawings=(huge,), start_em=0.0, end_em=0.5)
+    with pytest.raises(InputError, match="a font file's letters reach 15 em at most from their origin, not"):
+        font_bytes([letter], kerning={}, space_em=0.25, about=ABOUT)
 
 
 def test_one_drawing_has_nothing_to_turn_to(letters):
