@@ -36,7 +36,7 @@ _FAR_AIM = 2.5
 """Over how many widths of it a piece is judged to be straight."""
 _TIGHTEST = 0.5
 """A pen goes on turning by at most this many radians over the stretch over which its direction is read."""
-_FIT = 0.92
+_FIT = 0.82
 """A corner's disc of the stroke's own half width must have this share of it free, or the corner is drawn back."""
 _STEP = 0.08
 """Distance of the points of what is drawn through a place, in widths."""
@@ -173,7 +173,7 @@ def _bridge(a: _Tip, b: _Tip, _place: Place, axis: Axis) -> tuple[Points, Floats
 
 def _corner(a: _Tip, b: _Tip, place: Place, axis: Axis) -> tuple[Points, Floats]:
     """The point where both ends meet if they go straight on; two points where the outline is cut off before they do."""
-    radius = 0.5 * (a.radius + b.radius)
+    radius, radii = 0.5 * (a.radius + b.radius), np.array([a.radius, b.radius])
     cross = float(a.heading[0] * b.heading[1] - a.heading[1] * b.heading[0])
     if abs(cross) > np.sin(np.deg2rad(4.0)):
         gap = b.point - a.point
@@ -183,8 +183,8 @@ def _corner(a: _Tip, b: _Tip, place: Place, axis: Axis) -> tuple[Points, Floats]
     ahead = np.clip(ahead, 0.0, _FARTHEST * place.reach)
     stops = [_as_far_as_fits(tip, far, axis) for tip, far in zip((a, b), ahead.tolist(), strict=True)]
     if np.hypot(*(stops[0] - stops[1])) < _ONE_POINT * axis.width:
-        return 0.5 * (stops[0] + stops[1])[None, :], np.array([radius])
-    return np.array(stops), np.array([a.radius, b.radius])
+        stops, radii = [0.5 * (stops[0] + stops[1])], np.array([radius])
+    return np.array(stops), np.minimum(radii, np.maximum(axis.room(np.array(stops)), _FIT * radii))
 
 
 def _as_far_as_fits(tip: _Tip, far: float, axis: Axis) -> Points:
