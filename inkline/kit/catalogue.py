@@ -14,6 +14,7 @@ from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.swap import swapped_face
+from inkline.lettering.writing import face_in_way
 
 __all__ = ["StampPlan", "catalogue", "face_of", "plan_by_name", "stamp_names"]
 
@@ -26,7 +27,7 @@ def face_of(recipe: Recipe, *, font: Path | None = None) -> Face:
     """
     file = font or recipe.font
     if file is not None:
-        face: Face = open_font(file, axes=dict(recipe.axes))
+        face = face_in_way(open_font(file, axes=dict(recipe.axes)), way=recipe.way)
     elif recipe.axes:
         raise RecipeError(
             [recipe.fault("lettering.axes", "lettering.axes needs a variable font, and the letters are a family's")]

@@ -13,6 +13,7 @@ from inkline.kit.recipe_values import Scale
 from inkline.kit.schema_formats import SMALL_AT
 from inkline.kit.schema_key import Drawings, GapFrom, Guests, Level, Side
 from inkline.lettering.face import Figures
+from inkline.lettering.writing import Way
 from inkline.units import Length
 
 DEFAULT_SOURCE = "the default recipe"
@@ -81,6 +82,7 @@ class Recipe:
         style_name: name of the style, or the place of a style file, seen from where inkline runs.
         style_changes: values of the style that this kit changes, as read from TOML; checked where styles are known.
         again: how often what is named has been drawn by now, by full name.
+        way: how a font's letters are drawn.
         guests: how often other forms stand among the usual ones.
         drawings: how many drawings of a digit there are.
         swaps: characters to draw by another glyph, each with what it is; see `lettering.swap`.
@@ -104,6 +106,7 @@ class Recipe:
     style_name: str
     style_changes: Mapping[str, Any]
     again: Mapping[str, int]
+    way: Way = Way.AUTO
     guests: Guests = Guests.NONE
     drawings: Drawings = Drawings.EACH
     swaps: tuple[tuple[str, str], ...] = ()

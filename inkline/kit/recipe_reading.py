@@ -16,6 +16,7 @@ from inkline.kit.schema import DEFAULT_FORMATS, TABLES, keys_of
 from inkline.kit.schema_key import FORMATS, Drawings, GapFrom, Guests, Key, Level, Side
 from inkline.lettering.face import Figures
 from inkline.lettering.family import UFO_SUFFIX, family_names
+from inkline.lettering.writing import Way
 
 MOST_FORMATS = 12
 _FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
@@ -65,6 +66,7 @@ class Reading:
             style_name=self.style_place(style_name),
             style_changes=style,
             again=again,
+            way=Way(lettering["way"]),
             guests=Guests(lettering["guests"]),
             drawings=Drawings(lettering["drawings"]),
             swaps=lettering["swap"],

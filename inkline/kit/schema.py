@@ -13,6 +13,7 @@ from inkline.calendar.names import LetterCase, NameWidth
 from inkline.kit.schema_formats import FORMAT_KEYS
 from inkline.kit.schema_key import FORMATS, Drawings, Guests, Key, Kind
 from inkline.lettering.face import Figures
+from inkline.lettering.writing import Way
 
 RECIPE_VERSION = 1
 LARGEST_NUMBER = 999_999_999
@@ -192,8 +193,17 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.TEXT,
         default="",
         high=1024,
-        sentence="Or a font file (TTF, OTF, WOFF, WOFF2), its place given from this recipe's folder; its outlines are inked. Read "
-        'its licence before you sell what it draws, and ask a professional when it matters. "" takes the family.',
+        sentence="Or a font file (TTF, OTF, WOFF, WOFF2), its place given from this recipe's folder. Read its licence "
+        'before you sell what it draws, and ask a professional when it matters. "" takes the family.',
+    ),
+    Key(
+        table="lettering",
+        name="way",
+        kind=Kind.CHOICE,
+        default=Way.AUTO.value,
+        choices=tuple(way.value for way in Way),
+        sentence='How a font is drawn: its letters traced and written stroke by stroke ("stroke"), its outlines inked ("contour"), or as '
+        "its weight and build suggest.",
     ),
     Key(
         table="lettering",

@@ -15,6 +15,7 @@ from inkline.lettering.face import Face
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.font import Font, open_font
 from inkline.lettering.swap import SwappedFace
+from inkline.lettering.writing import TracedFont
 
 CAUTION = (
     "This is only what the font file says about itself. The licence text decides what you may do, above all when you sell; read it, and "
@@ -153,6 +154,8 @@ def origin_of(face: Face) -> Origin:
     """
     if isinstance(face, SwappedFace):
         return origin_of(face.face)
+    if isinstance(face, TracedFont):
+        return origin_of(face.font)
     if isinstance(face, Font):
         said = licence_of_font(face)
         return Origin(

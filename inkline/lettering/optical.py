@@ -26,6 +26,10 @@ white by no more than that share of the depth."""
 
 DIGITS = "0123456789"
 
+_AS_IT_IS, _MIRRORED = np.diag([1.0, 1.0]), np.diag([-1.0, 1.0])
+_FROM_ABOVE, _FROM_BELOW = np.array([[0.0, 1.0], [1.0, 0.0]]), np.array([[0.0, 1.0], [-1.0, 0.0]])
+"""The axes by which a side is looked at, so that it is always the left one."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DigitSpacing:
@@ -77,7 +81,7 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    return _side(_page_pieces(line, size_px), 0.5 * width_px, depth_px, line.text)
+    return _side(line, _AS_IT_IS, size_px=size_px, width_px=width_px, depth=depth_px)
 
 
 def optical_right(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
@@ -92,9 +96,7 @@ def optical_right(line: SetLine, *, size_px: float, width_px: float, depth_px: f
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    mirror = np.array([-1.0, 1.0])
-    pieces = [(points * mirror, kind) for points, kind in _page_pieces(line, size_px)]
-    return -_side(pieces, 0.5 * width_px, depth_px, line.text)
+    return -_side(line, _MIRRORED, size_px=size_px, width_px=width_px, depth=depth_px)
 
 
 def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
@@ -113,8 +115,7 @@ def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: flo
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    pieces = [(points[:, ::-1], kind) for points, kind in _page_pieces(line, size_px)]
-    return _side(pieces, 0.5 * width_px, depth_px, line.text)
+    return _side(line, _FROM_ABOVE, size_px=size_px, width_px=width_px, depth=depth_px)
 
 
 def optical_bottom(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
@@ -129,8 +130,7 @@ def optical_bottom(line: SetLine, *, size_px: float, width_px: float, depth_px: 
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    pieces = [(-points[:, ::-1], kind) for points, kind in _page_pieces(line, size_px)]
-    return -_side(pieces, 0.5 * width_px, depth_px, line.text)
+    return -_side(line, _FROM_BELOW, size_px=size_px, width_px=width_px, depth=depth_px)
 
 
 def set_numeral(
@@ -245,7 +245,10 @@ def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense
     """
     mirror = np.array([sense, 1.0])
     reach = np.full(len(heights), np.inf)
-    outlines = [(stroke.points, stroke.closed, radii[0]) for stroke in glyph.strokes]
+    outlines: list[tuple[Points, bool, float | Floats]] = [
+        (stroke.points, stroke.closed, radii[0] if stroke.widths_em is None else radii[1] + 0.5 * stroke.widths_em)
+        for stroke in glyph.strokes
+    ]
     outlines += [(contour, True, radii[1]) for contour in glyph.contours]
     for points, closed, radius in outlines:
         side = stroke_reach(points * mirror, radius=radius, closed=closed, heights=heights)
@@ -253,39 +256,57 @@ def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense
     return reach
 
 
-def _page_pieces(line: SetLine, size_px: float) -> list[tuple[Points, bool | None]]:
-    """The line's strokes and contours in px, y down: each with whether it is closed, or None for a filled contour."""
-    pieces: list[tuple[Points, bool | None]] = []
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Piece:
+    """A stroke or a filled contour in px: whether a stroke is closed (None for a contour), and how far its ink reaches beyond its points."""
+
+    points: Points
+    closed: bool | None
+    radius: float | Floats
+
+    def seen(self, axes: Points) -> _Piece:
+        """The piece with its points by other axes, `(2, 2)`."""
+        return replace(self, points=self.points @ axes)
+
+
+def _pieces(line: SetLine, size_px: float, width_px: float) -> list[_Piece]:
+    """The line's strokes and contours in px, y down; a traced stroke's ink reaches as far as its own widths say."""
+    pieces: list[_Piece] = []
+    stem = line.face.nominal_stem_em
     for item in line.glyphs:
         place = np.array([item.x_em, item.y_em])
-        pieces += [(on_page(s.points + place, size_px=size_px), s.closed) for s in item.glyph.strokes]
-        pieces += [(on_page(c + place, size_px=size_px), None) for c in item.glyph.contours]
+        for stroke in item.glyph.strokes:
+            own = 1.0 if stroke.widths_em is None else stroke.widths_em / stem
+            points = on_page(stroke.points + place, size_px=size_px)
+            pieces.append(_Piece(points=points, closed=stroke.closed, radius=0.5 * width_px * own))
+        for contour in item.glyph.contours:
+            points = on_page(contour + place, size_px=size_px)
+            pieces.append(_Piece(points=points, closed=None, radius=0.0))
     return pieces
 
 
-def _side(pieces: list[tuple[Points, bool | None]], radius: float, depth: float, text: str) -> float:
-    """The x at which the left side of the ink of `pieces` lies to the eye.
+def _side(line: SetLine, axes: Points, *, size_px: float, width_px: float, depth: float) -> float:
+    """Where the left side of a line's ink lies to the eye, with x and y along other axes than the page's.
 
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
+    pieces = [piece.seen(axes) for piece in _pieces(line, size_px, width_px)]
     if not pieces:
-        raise ValueError(f"the line {text!r} has no ink and so no bounds")
-    boxes = [
-        (points.min(axis=0) - reach, points.max(axis=0) + reach)
-        for points, reach in ((points, 0.0 if closed is None else radius) for points, closed in pieces)
-    ]
-    left, top = np.min([low for low, _ in boxes], axis=0)
-    bottom = np.max([high[1] for _, high in boxes])
-    return min(_even_edge(_reach(pieces, radius, _middles(top, bottom)), depth), float(left) + depth)
+        raise ValueError(f"the line {line.text!r} has no ink and so no bounds")
+    reaches = [(piece.points, np.reshape(piece.radius, (-1, 1))) for piece in pieces]
+    left, top = np.min([(points - reach).min(axis=0) for points, reach in reaches], axis=0)
+    bottom = np.max([(points + reach)[:, 1].max() for points, reach in reaches])
+    return min(_even_edge(_reach(pieces, _middles(float(top), float(bottom))), depth), float(left) + depth)
 
 
-def _reach(pieces: list[tuple[Points, bool | None]], radius: float, heights: Floats) -> Floats:
+def _reach(pieces: list[_Piece], heights: Floats) -> Floats:
     """Smallest x of all pieces' ink at each height."""
-    reach = contour_reach([points for points, closed in pieces if closed is None], heights)
-    for points, closed in pieces:
-        if closed is not None:
-            reach = np.minimum(reach, stroke_reach(points, radius=radius, closed=closed, heights=heights))
+    reach = contour_reach([piece.points for piece in pieces if piece.closed is None], heights)
+    for piece in pieces:
+        if piece.closed is not None:
+            own = stroke_reach(piece.points, radius=piece.radius, closed=piece.closed, heights=heights)
+            reach = np.minimum(reach, own)
     return reach
 
 

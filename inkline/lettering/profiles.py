@@ -29,12 +29,12 @@ def contour_reach(contours: Sequence[Points], heights: Floats) -> Floats:
     return reach
 
 
-def stroke_reach(points: Points, *, radius: float, closed: bool, heights: Floats) -> Floats:
+def stroke_reach(points: Points, *, radius: float | Floats, closed: bool, heights: Floats) -> Floats:
     """Smallest x of the ink of a round-ended stroke at each height, infinite where there is none.
 
     Args:
         points: centreline, `(n, 2)`.
-        radius: half the stroke's width, > 0, in the points' unit.
+        radius: half the stroke's width, > 0, in the points' unit: one, or one for each point, `(n,)`, between which the sides run straight.
         closed: the centreline returns to its start.
         heights: ascending, `(n,)`.
     """
@@ -43,10 +43,13 @@ def stroke_reach(points: Points, *, radius: float, closed: bool, heights: Floats
     along = ends - starts
     lengths = np.hypot(along[:, 0], along[:, 1])
     moving = lengths > 0
-    sideways = radius * np.column_stack((-along[moving, 1], along[moving, 0])) / lengths[moving, None]
-    for side in (sideways, -sideways):
-        _lower_by_segments(reach, starts[moving] + side, ends[moving] + side, heights)
-    _lower_by_discs(reach, points, radius, heights)
+    radii = np.broadcast_to(np.asarray(radius, dtype=np.float64), len(points))
+    before, after = (radii, np.roll(radii, -1)) if closed else (radii[:-1], radii[1:])
+    aside = np.column_stack((-along[moving, 1], along[moving, 0]))
+    at_start, at_end = (one[moving, None] * aside / lengths[moving, None] for one in (before, after))
+    for sense in (1.0, -1.0):
+        _lower_by_segments(reach, starts[moving] + sense * at_start, ends[moving] + sense * at_end, heights)
+    _lower_by_discs(reach, points, radii, heights)
     return reach
 
 
@@ -72,11 +75,11 @@ def _lower_by_segments(reach: Floats, starts: Points, ends: Points, heights: Flo
     np.minimum.at(reach, rows, x)
 
 
-def _lower_by_discs(reach: Floats, centres: Points, radius: float, heights: Floats) -> None:
+def _lower_by_discs(reach: Floats, centres: Points, radii: Floats, heights: Floats) -> None:
     """Lowers `reach` to the left side of a disc about each centre."""
-    discs, rows = _spans(centres[:, 1] - radius, centres[:, 1] + radius, heights)
+    discs, rows = _spans(centres[:, 1] - radii, centres[:, 1] + radii, heights)
     up = heights[rows] - centres[discs, 1]
-    half_chords = np.sqrt(np.maximum(radius * radius - up * up, 0.0))
+    half_chords = np.sqrt(np.maximum(radii[discs] ** 2 - up * up, 0.0))
     np.minimum.at(reach, rows, centres[discs, 0] - half_chords)
 
 

@@ -22,12 +22,16 @@ from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, family_path, open
 from inkline.lettering.font import Font
 from inkline.lettering.forms import with_changes
 from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
+from inkline.lettering.tracing import traced_glyph
+from inkline.lettering.writing import TracedFont
 
 Points = NDArray[np.float64]
 
 GLIF_SUFFIX = ".glif"
 _DIGITS = "0123456789"
 _ROUND = 1.0
+_USUAL_UNITS = 1000
+_SAME_EM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -129,6 +133,8 @@ def _swap(face: Face, character: str, said: str, folder: Path) -> Glyph:
 
 def _own(face: Face, name: str) -> Glyph:
     """The face's own glyph of that name."""
+    if isinstance(face, TracedFont):
+        return traced_glyph(_own(face.font, name))
     glyph = face.named(name) if isinstance(face, StrokeFamily | Font) else None
     if glyph is None:
         names = [one for one in (face.glyph_names if isinstance(face, StrokeFamily) else ()) if "." in one]
@@ -150,7 +156,8 @@ def _from_family(face: Face, character: str, place: Path, name: str) -> Glyph:
 
 def _from_file(face: Face, path: Path) -> Glyph:
     """The glyph in a file of its own: in the face's own units, strokes for a pen, and in a font also a filled outline."""
-    units = face.units_per_em if isinstance(face, StrokeFamily | Font) else 1000
+    drawn = face.font if isinstance(face, TracedFont) else face
+    units = drawn.units_per_em if isinstance(drawn, StrokeFamily | Font) else _USUAL_UNITS
     loose = loose_glyph(path)
     if not face.is_drawn_with_pen and loose.is_outline:
         contours = united([piece.points / units for piece in loose.pieces(FLATTENING_EM * units)])
@@ -197,10 +204,10 @@ def outlined(glyph: Glyph, *, width_em: float) -> Glyph:
 
 def _on_tabular_width(face: Face, character: str, glyph: Glyph) -> Glyph:
     """A digit in the middle of the one width that the face's digits share, if they share one; anything else as it is."""
-    advances = {round(face.glyph(digit).advance_em, 6) for digit in _DIGITS if face.has(digit)}
-    if character not in _DIGITS or len(advances) != 1:
+    advances = [face.glyph(digit).advance_em for digit in _DIGITS if face.has(digit)]
+    if character not in _DIGITS or np.ptp(advances) > _SAME_EM:
         return glyph
-    (advance,) = advances
+    advance = advances[0]
     aside = np.array([0.5 * (advance - glyph.advance_em), 0.0])
     strokes = tuple(replace(stroke, points=stroke.points + aside) for stroke in glyph.strokes)
     contours = tuple(contour + aside for contour in glyph.contours)

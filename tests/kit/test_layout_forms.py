@@ -181,6 +181,12 @@ def test_axes_of_the_recipe_reach_the_font():
         face_of(high)
 
 
+@pytest.mark.parametrize(("way", "pen"), [("stroke", True), ("contour", False)])
+def test_a_font_is_drawn_in_the_way_asked_for(way, pen):
+    head = f'{HEAD}[lettering]\nfont = "{VARIABLE.as_posix()}"\nway = "{way}"\n'
+    assert face_of(recipe_from_text(head, source="x", folder=Path())).is_drawn_with_pen == pen
+
+
 def test_a_family_has_no_axes():
     with pytest.raises(RecipeError, match=r"lettering.axes needs a variable font, and the letters are a family's"):
         face_of(read("[lettering.axes]\nwght = 650\n"))

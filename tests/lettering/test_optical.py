@@ -23,6 +23,7 @@ from inkline.lettering.optical import (
     optical_top,
     set_numeral,
 )
+from inkline.lettering.writing import TracedFont
 
 SIZE_PX, WIDTH_PX = 400.0, 36.0
 SIZE = {"size_px": SIZE_PX, "width_px": WIDTH_PX}
@@ -295,3 +296,17 @@ def test_every_side_needs_ink_and_depth(scullery, side):
         side(set_line(scullery, " "), **SIZE, depth_px=10.0)
     with pytest.raises(ValueError, match=r"the depth of white that counts must be above 0, not 0\.0"):
         side(set_line(scullery, "1"), **SIZE, depth_px=0.0)
+
+
+@pytest.mark.parametrize("text", ["1", "4", "7", "8", "24"])
+def test_a_traced_numeral_is_placed_as_its_outline_is(fonts, text):
+    font = fonts["source-ttf"]
+    traced = TracedFont(font=font)
+    width = font.nominal_stem_em * SIZE_PX
+    for side in (optical_left, optical_right, optical_top, optical_bottom):
+        places = [
+            side(set_numeral(face, text), size_px=SIZE_PX, width_px=width, depth_px=30.0) for face in (font, traced)
+        ]
+        assert places[0] == pytest.approx(
+            places[1], abs=6.0
+        )  # 1.5 % of an em; round ends are shorter than square ones

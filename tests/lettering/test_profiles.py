@@ -80,3 +80,21 @@ def test_runs_through_corners_stay_paired(height):
     diamond = np.array([[0.0, 5.0], [5.0, 2.0], [10.0, 5.0], [5.0, 8.0]])
     runs = inked_runs([diamond], height=height)
     assert runs.shape[1] == 2
+
+
+def test_a_stroke_that_swells_reaches_as_far_as_the_hulls_of_its_discs():
+    angle = np.linspace(0.3, 5.5, 200)
+    points = 40.0 * np.column_stack((np.cos(angle), np.sin(angle)))
+    radii = 6.0 + 3.0 * np.sin(2.0 * angle)
+    discs = [shapely.Point(point).buffer(radius, quad_segs=128) for point, radius in zip(points, radii, strict=True)]
+    area = shapely.union_all([shapely.union(a, b).convex_hull for a, b in pairwise(discs)])
+    got, expected = stroke_reach(points, radius=radii, closed=False, heights=HEIGHTS), reach_by_shapely(area)
+    inked = np.isfinite(expected)
+    assert (np.isfinite(got) == inked).all()
+    assert got[inked] == pytest.approx(expected[inked], abs=0.2)  # the hulls lean a little on their discs
+
+
+def test_one_radius_for_all_points_is_the_same_as_one():
+    points = np.array([[0.0, -30.0], [10.0, 0.0], [-5.0, 30.0]])
+    one, all_ = (stroke_reach(points, radius=r, closed=True, heights=HEIGHTS) for r in (4.0, np.full(3, 4.0)))
+    assert np.array_equal(one, all_)

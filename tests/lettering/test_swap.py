@@ -16,6 +16,7 @@ from inkline.lettering.line import ink_bounds, set_line
 from inkline.lettering.loose import LARGEST_BYTES
 from inkline.lettering.optical import set_numeral
 from inkline.lettering.swap import outlined, swapped_face
+from inkline.lettering.writing import TracedFont
 
 HERE = Path()
 GLIF = """<?xml version="1.0" encoding="UTF-8"?>
@@ -177,3 +178,18 @@ def test_a_folder_of_outlines_is_no_family(tmp_path, write_family):
     glyphs = {f"letter{c}": (500, c, ring) for c in "ABCDEFGH"}
     with pytest.raises(FamilyError, match=r"must hold strokes, .* but 8 of 8 glyphs have only closed contours"):
         open_family(write_family(tmp_path / "outlines.ufo", glyphs))
+
+
+def test_a_traced_font_takes_strokes_as_they_are_and_its_own_glyphs_traced(tmp_path, fonts):
+    traced = TracedFont(font=fonts["roboto"])
+    open_nine(tmp_path)
+    face = swapped_face(traced, {"9": "six", "4": "scullery:four", "7": "my-nine.glif"}, folder=tmp_path)
+    assert face.is_drawn_with_pen
+    assert all(face.glyph(digit).strokes and not face.glyph(digit).contours for digit in "947")
+    assert [one.points.tolist() for one in face.glyph("9").strokes] == [
+        one.points.tolist() for one in traced.glyph("6").strokes
+    ]
+    with pytest.raises(FamilyError, match="Roboto has no glyph called 'no'"):
+        swapped_face(traced, {"9": "no"}, folder=tmp_path)
+    assert origin_of(face) == origin_of(fonts["roboto"])
+    assert origin_of(face).name == "Roboto"
