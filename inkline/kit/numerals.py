@@ -217,7 +217,10 @@ class _Drawing:
         size = shop.plans[0].size
         drawings = letter_drawings(shop.characters, shop.face, size)
         keys = [
-            key for one in drawings.values() for drawing in one for key in ink_keys(drawing, shop.style, number=number)
+            key
+            for one in drawings.values()
+            for drawing in one.all
+            for key in ink_keys(drawing, shop.style, number=number)
         ]
         about = font_about(shop)
         inputs = sheet_digest(_FONT_FILE_VERSION, ascii(about), round(size.em_px, 6), keys)

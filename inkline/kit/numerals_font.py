@@ -85,18 +85,43 @@ def drawing_names(character: str) -> tuple[str, ...]:
     return tuple(f"{folder}/{character}" + (f"~{count}" if count > 1 else "") for count in range(1, N_DRAWINGS + 1))
 
 
-def letter_drawings(characters: Sequence[str], face: Face, size: TypeSize) -> dict[str, tuple[Drawing, ...]]:
-    """The exact drawings of each character about its own origin, as many as it has in the font, alike but for their names."""
-    drawings = {}
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class LetterDrawings:
+    """The exact drawings of one character about its own origin.
+
+    Attributes:
+        drawings: as many as a letter has in the font, alike but for their names.
+        forms: its other forms, one drawing each.
+    """
+
+    drawings: tuple[Drawing, ...]
+    forms: tuple[Drawing, ...]
+
+    @property
+    def all(self) -> tuple[Drawing, ...]:
+        """Drawings, then forms."""
+        return self.drawings + self.forms
+
+
+def letter_drawings(characters: Sequence[str], face: Face, size: TypeSize) -> dict[str, LetterDrawings]:
+    """The exact drawings of each character."""
+
+    def drawing(line: SetLine, name: str) -> Drawing:
+        return numeral_drawing(name, numeral_marks(line, size, name=name, baseline=(0.0, 0.0)), size, canvas=_CANVAS)
+
+    made = {}
     for character in characters:
-        line = set_line(face, character)
-        marks = {name: numeral_marks(line, size, name=name, baseline=(0.0, 0.0)) for name in drawing_names(character)}
-        drawings[character] = tuple(numeral_drawing(name, own, size, canvas=_CANVAS) for name, own in marks.items())
-    return drawings
+        line, names = set_line(face, character), drawing_names(character)
+        forms = [(form.name, set_line(face, character, forms={0: form})) for form in face.alternates(character)]
+        made[character] = LetterDrawings(
+            drawings=tuple(drawing(line, name) for name in names),
+            forms=tuple(drawing(other, f"{names[0]}~{name}") for name, other in forms),
+        )
+    return made
 
 
 def drawn_letters(
-    drawings: Mapping[str, Sequence[Drawing]],
+    drawings: Mapping[str, LetterDrawings],
     face: Face,
     size: TypeSize,
     style: Style,
@@ -118,25 +143,29 @@ def drawn_letters(
         kept: masters by key; a mark whose key is among them is not drawn.
     """
     inked = {
-        character: [draw(drawing, style, number, kept=kept) for drawing in own] for character, own in drawings.items()
+        character: [draw(drawing, style, number, kept=kept) for drawing in own.all]
+        for character, own in drawings.items()
     }
     lines = {character: set_line(face, character) for character in drawings}
     steps = _steps(tuple(drawings), face, size)
     sides = _sides(lines, steps, size)
     tabular = _tabular(lines)
-    letters = tuple(
-        DrawnLetter(
+    letters = []
+    for character, own in inked.items():
+        contours = tuple(tuple(_em(contour, size) for contour in united_contours(one)) for one in own)
+        n_drawings = len(drawings[character].drawings)
+        letter = DrawnLetter(
             character=character,
-            drawings=tuple(tuple(_em(contour, size) for contour in united_contours(one)) for one in own),
+            drawings=contours[:n_drawings],
             start_em=sides[character][0],
             end_em=sides[character][1],
             tabular_em=tabular.get(character),
+            forms=contours[n_drawings:],
         )
-        for character, own in inked.items()
-    )
+        letters.append(letter)
     space = set_line(face, " ").advance_em if face.has(" ") else 0.0
     return FontLetters(
-        letters=letters,
+        letters=tuple(letters),
         kerning=_kerning(steps, sides),
         space_em=space or _SPACE_EM,
         masters=tuple(master for own in inked.values() for one in own for master in one.masters),

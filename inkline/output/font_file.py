@@ -51,6 +51,7 @@ class DrawnLetter:
         start_em: where the letter's own space begins, left of its origin if negative.
         end_em: where the next letter's space begins.
         tabular_em: start and end in tabular setting, for figures; None for letters, which have only one width.
+        forms: other forms of the letter, such as an open 4, one drawing each; a program shows them where they are asked for.
     """
 
     character: str
@@ -58,6 +59,7 @@ class DrawnLetter:
     start_em: float
     end_em: float
     tabular_em: tuple[float, float] | None = None
+    forms: tuple[tuple[Points, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,15 +147,16 @@ def glyph_name(character: str) -> str:
 def _names(letter: DrawnLetter) -> GlyphNames:
     base = glyph_name(letter.character)
     drawings = tuple(base if index == 0 else f"{base}.{index + 1}" for index in range(len(letter.drawings)))
-    tabular = tuple(f"{name}.tab" for name in drawings) if letter.tabular_em is not None else ()
-    return GlyphNames(character=letter.character, drawings=drawings, tabular=tabular)
+    forms = tuple(f"{base}.form{index + 1}" for index in range(len(letter.forms)))
+    tabular = tuple(f"{name}.tab" for name in drawings + forms) if letter.tabular_em is not None else ()
+    return GlyphNames(character=letter.character, drawings=drawings, forms=forms, tabular=tabular)
 
 
 def _add_letter(tables: _Tables, letter: DrawnLetter, names: GlyphNames) -> None:
-    for index, contours in enumerate(letter.drawings):
+    for index, contours in enumerate(letter.drawings + letter.forms):
         outlines = fitted_outlines([contour * UNITS_PER_EM for contour in contours], tolerance=_FITTED_UNITS)
         start, end = letter.start_em * UNITS_PER_EM, letter.end_em * UNITS_PER_EM
-        tables.add(names.drawings[index], outlines, start=start, end=end)
+        tables.add(names.own[index], outlines, start=start, end=end)
         if letter.tabular_em is not None:
             start, end = (edge * UNITS_PER_EM for edge in letter.tabular_em)
             tables.add(names.tabular[index], outlines, start=start, end=end)

@@ -2,7 +2,7 @@
 
 - calt, on by default: no letter shows the same drawing as the letter before it, also over a space; drawings take turns;
 - rand: any of the drawings by chance, for programs that offer it (several do so by themselves); calt still parts equal neighbours;
-- salt: the second and further drawings by choice;
+- salt: the second and further drawings, and then other forms, by choice;
 - tnum, pnum: figures of one width, and back to figures each of its own width;
 - kern: pairs set evenly, by classes, so that every drawing of a letter is kerned like the first.
 """
@@ -15,11 +15,17 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GlyphNames:
-    """The glyphs of one character: its drawings, and those in tabular width (none for a letter)."""
+    """The glyphs of one character: its drawings, its other forms, and both in tabular width (none for a letter)."""
 
     character: str
     drawings: tuple[str, ...]
+    forms: tuple[str, ...] = ()
     tabular: tuple[str, ...] = ()
+
+    @property
+    def own(self) -> tuple[str, ...]:
+        """All that stand on their own width: drawings, then forms."""
+        return self.drawings + self.forms
 
 
 def feature_text(letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, str], int], blank: str) -> str:
@@ -34,17 +40,21 @@ def feature_text(letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, s
     parts = ["languagesystem DFLT dflt;", "languagesystem latn dflt;"]
     if n_drawings > 1:
         parts += [*_classes(letters), *_steps(n_drawings)]
-        parts += [_feature("rand", _choices(letters, first=0)), _feature("salt", _choices(letters, first=1))]
+        parts.append(_feature("rand", [_choice(one.drawings[0], one.drawings) for one in letters]))
+    others = [_choice(one.drawings[0], one.own[1:]) for one in letters if len(one.own) > 1]
+    if others:
+        parts.append(_feature("salt", others))
+    if n_drawings > 1:
         parts.append(_feature("calt", list(_turns(n_drawings, blank))))
     figures = [letter for letter in letters if letter.tabular]
     if figures:
-        own = " ".join(name for letter in figures for name in letter.drawings)
+        own = " ".join(name for letter in figures for name in letter.own)
         tabular = " ".join(name for letter in figures for name in letter.tabular)
         parts.append(_feature("tnum", [f"sub [{own}] by [{tabular}];"]))
         parts.append(_feature("pnum", [f"sub [{tabular}] by [{own}];"]))
     pairs = list(_pairs(letters, kerning))
     if pairs:
-        parts += [f"@kern{index} = [{' '.join(letter.drawings)}];" for index, letter in enumerate(letters)]
+        parts += [f"@kern{index} = [{' '.join(letter.own)}];" for index, letter in enumerate(letters)]
         parts.append(_feature("kern", pairs))
     return "\n".join(parts) + "\n"
 
@@ -68,8 +78,8 @@ def _steps(n_drawings: int) -> Iterator[str]:
         yield f"lookup {name} {{ sub @drawing{one} by @drawing{other}; }} {name};"
 
 
-def _choices(letters: Sequence[GlyphNames], *, first: int) -> list[str]:
-    return [f"sub {letter.drawings[0]} from [{' '.join(letter.drawings[first:])}];" for letter in letters]
+def _choice(name: str, among: Sequence[str]) -> str:
+    return f"sub {name} from [{' '.join(among)}];"
 
 
 def _turns(n_drawings: int, blank: str) -> Iterator[str]:

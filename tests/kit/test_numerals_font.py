@@ -137,13 +137,16 @@ def test_the_first_digits_are_those_of_the_pictures_and_others_differ():
     face, style = FACES["family"](), load_style(style_files()["round-pen"])
     (plan,) = planned(face, groups_from_text("7"), style, height_px=60.0)
     drawings = letter_drawings(["7"], face, plan.size)["7"]
-    keys = [tuple(ink_keys(drawing, style, number=5)) for drawing in drawings]
+    keys = [tuple(ink_keys(drawing, style, number=5)) for drawing in drawings.all]
+    forms = len(face.alternates("7"))
+    assert forms >= 1
     assert keys[0] == tuple(ink_keys(plan.drawing(), style, number=5))
-    assert len(set(keys)) == N_DRAWINGS
+    assert len(set(keys)) == N_DRAWINGS + forms
     made = drawn_letters({"7": drawings}, face, plan.size, style, number=5, kept={})
     assert [master.key for master in made.masters] == [key for own in keys for key in own]
     shapes = [drawing[0] for drawing in made.letters[0].drawings]
     assert len({shape.tobytes() for shape in shapes}) == N_DRAWINGS
+    assert len(made.letters[0].forms) == forms
 
 
 def test_drawings_have_names_of_their_own():

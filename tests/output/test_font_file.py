@@ -1,6 +1,7 @@
 """Font files against the OpenType sanitiser, HarfBuzz (shaping) and FreeType (drawing)."""
 
 import io
+from dataclasses import replace
 from itertools import pairwise
 
 import freetype
@@ -110,6 +111,17 @@ def test_turns_can_be_switched_off_and_a_drawing_chosen(data):
     assert shaped(data, "111", calt=0)[0] == ["one"] * 3
     assert shaped(data, "111", calt=0, salt=1)[0] == ["one.2"] * 3
     assert shaped(data, "7", calt=0, salt=2)[0] == ["seven.3"]
+
+
+def test_other_forms_come_after_the_drawings_and_are_spaced_alike(letters):
+    with_form = [replace(one, forms=(letters[4].drawings[0],)) if one.character == "1" else one for one in letters]
+    data = font_bytes(with_form, kerning=KERNING, space_em=0.25, about=ABOUT)
+    own = round(0.5 * UNITS_PER_EM) - round(0.03 * UNITS_PER_EM)
+    assert shaped(data, "1", salt=3)[0] == ["one.form1"]
+    assert shaped(data, "7", salt=3)[0] == ["seven"]
+    assert shaped(data, "11", calt=0, salt=3) == (["one.form1"] * 2, [own - 100, own])
+    assert shaped(data, "1", salt=3, tnum=1) == (["one.form1.tab"], [round(0.58 * UNITS_PER_EM)])
+    assert "one.form1" not in shaped(data, "1" * 200, rand=0xFFFF)[0]
 
 
 def test_chance_never_puts_equal_drawings_side_by_side(data):
