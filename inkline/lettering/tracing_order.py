@@ -33,6 +33,8 @@ _AIM = 10
 """How many points before and after a corner its turn is read."""
 _LINK = 0.9
 """A part between two corners that is shorter than this many widths only links two strokes at a blunt corner."""
+_SHORT = 3.0
+"""Where both ways from a corner are shorter than this many widths the pen stays down, as in a circumflex."""
 _SAME_START = 0.6
 """Starts nearer to each other than this many widths, left to right, count as the same."""
 
@@ -48,6 +50,7 @@ class _Section:
     is_natural: bool
     is_straight: bool
     is_link: bool
+    is_short: bool
 
     @property
     def length(self) -> float:
@@ -62,7 +65,16 @@ def in_order(paths: Sequence[Path], *, width: float) -> list[Path]:
         width: the typical width of a stroke, in the paths' unit.
     """
     drawn = [stroke for path in paths for stroke in _directed(path, width)]
-    return sorted(drawn, key=lambda path: _turn_of(path, width))
+    if not drawn:
+        return []
+    letter = max(drawn, key=lambda path: (round(float(np.ptp(path.points[:, 1])) / width), path.points[:, 1].max()))
+    return sorted(drawn, key=lambda path: (_is_mark_on(path, letter), *_turn_of(path, width)))
+
+
+def _is_mark_on(path: Path, letter: Path) -> bool:
+    """Whether a path lies wholly above or below a letter's tallest, as an accent does: it is drawn when the letter is done."""
+    heights = letter.points[:, 1]
+    return bool(path.points[:, 1].min() > heights.max() or path.points[:, 1].max() < heights.min())
 
 
 def _turn_of(path: Path, width: float) -> tuple[int, bool, int, float]:
@@ -178,9 +190,15 @@ def _sections(path: Path, width: float) -> list[_Section]:
     for a, b in pairwise(stops):
         touches = (path.touches[0] and a == 0, path.touches[1] and b == stops[-1])
         part = Path(points=path.points[a : b + 1], radii=path.radii[a : b + 1], touches=touches)
-        is_link = a > 0 and b < stops[-1] and arc_lengths(part.points)[-1] < _LINK * width
+        length = arc_lengths(part.points)[-1] / width
         sections.append(
-            _Section(path=part, is_natural=_is_natural(part), is_straight=_is_straight(part), is_link=is_link)
+            _Section(
+                path=part,
+                is_natural=_is_natural(part),
+                is_straight=_is_straight(part),
+                is_link=bool(a > 0 and b < stops[-1] and length < _LINK),
+                is_short=bool(length < _SHORT),
+            )
         )
     return sections
 
@@ -206,7 +224,7 @@ def _goes_on(group: list[_Section], after: _Section) -> bool:
     before = group[-1]
     if after.is_natural:
         is_flag = before.length < _FLAG * after.length and before.is_straight and after.is_straight
-        return before.is_natural or len(group) > 1 or is_flag
+        return before.is_natural or len(group) > 1 or is_flag or (before.is_short and after.is_short)
     return (before.is_natural or len(group) > 1) and before.is_straight and after.is_straight
 
 

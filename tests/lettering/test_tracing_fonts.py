@@ -103,6 +103,14 @@ def test_strokes_are_ordered_down_and_to_the_right(traced):
             assert step[0] > 0 or step[1] < 0, character
 
 
+@pytest.mark.parametrize(("character", "n_marks"), [("é", 1), ("ñ", 1), ("Ä", 2), ("å", 1), ("î", 1)])
+def test_accents_are_drawn_when_the_letter_is_done(character, n_marks):
+    for path in FILES.values():
+        strokes = traced_glyph(open_font(path).glyph(character)).strokes
+        tops = max(stroke.points[:, 1].max() for stroke in strokes[:-n_marks])
+        assert all(mark.points[:, 1].min() > tops for mark in strokes[-n_marks:])
+
+
 def turns_near(stroke, junctions, width):
     """Largest turn within 0.3 widths, in degrees, of a stroke at its points within one width of a junction."""
     line = LineString(ring(stroke)[0])
