@@ -3,6 +3,8 @@
 import io
 import os
 import zipfile
+from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,8 +16,9 @@ from inkline.kit.choice import chosen_names
 from inkline.kit.crew import Crew, hired_crew
 from inkline.kit.inputs import drawing_digest, sheet_digest
 from inkline.kit.masters import arrays_from_npz, npz_bytes
+from inkline.kit.recipe import recipe_from_text
 from inkline.kit.styles import load_style, style_files, style_of
-from inkline.kit.workshop import Workshop
+from inkline.kit.workshop import Workshop, about_kit
 
 ARRAYS = {
     "points": np.arange(12.0).reshape(6, 2),
@@ -204,3 +207,20 @@ class DiesOnArrival:
 
     def __reduce__(self):
         return (os._exit, (3,))
+
+
+def test_numerals_of_the_small_cut_are_half_as_ragged():
+    text = 'version = 1\nnumber = 7\n[canvas]\nside = "160 px"\n[formats.standard]\nused_at = 10\n[formats.tall]\n'
+    shop = Workshop(recipe_from_text(text, source="small.toml", folder=Path()))
+    assert shop.style_for("tall/dates-1") is shop.style
+    assert shop.style_for("standard/grid-5") is shop.style
+    calm = shop.style_for("standard/dates-1")
+    assert calm.edge.raggedness == pytest.approx(0.5 * shop.style.edge.raggedness)
+    assert replace(calm, edge=shop.style.edge) == shop.style
+
+
+def test_the_manifest_says_where_the_letters_come_from(small):
+    letters = about_kit(Workshop(small), {})["letters"]
+    assert (letters["name"], letters["version"][:1]) == ("Scullery", "1")
+    assert "MIT" in letters["licence"]
+    assert "embedding" not in letters  # a family is no font file
