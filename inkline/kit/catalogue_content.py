@@ -27,8 +27,8 @@ class Content(Protocol):
     def layer(self, stamp: str) -> Layer:
         """Its exact marks, with full names that begin with `stamp`."""
 
-    def geometry(self) -> dict[str, Any]:
-        """Its exact geometry in px as the manifest gives it."""
+    def geometry(self, stamp: str) -> dict[str, Any]:
+        """Its exact geometry in px as the manifest gives it, with full names as in `layer`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,10 +54,19 @@ class RuleContent:
         """One stroke for each rule; those that run the same way are neighbours and share a little drift."""
         return Layer(name="rules", marks=tuple(self._stroke(stamp, rule) for rule in self.rules))
 
-    def geometry(self) -> dict[str, Any]:
-        """Centrelines and widths: the exact picture is the union of the rectangles that they span."""
-        lines = [{"from": list(rule.start), "to": list(rule.end), "width_px": rule.width_px} for rule in self.rules]
-        return {"lines": lines}
+    def geometry(self, stamp: str) -> dict[str, Any]:
+        """Names, centrelines and widths: the exact picture is the union of the rectangles that they span."""
+        return {
+            "lines": [
+                {
+                    "name": f"{stamp}/{rule.name}",
+                    "from": list(rule.start),
+                    "to": list(rule.end),
+                    "width_px": rule.width_px,
+                }
+                for rule in self.rules
+            ]
+        }
 
     def _stroke(self, stamp: str, rule: Rule) -> Stroke:
         axis = 0 if rule.direction is Direction.ACROSS else 1
@@ -93,11 +102,12 @@ class BlockContent:
         """One shape for each block."""
         return Layer(name="blocks", marks=tuple(self._shape(f"{stamp}/{label}", box) for label, box in self.boxes))
 
-    def geometry(self) -> dict[str, Any]:
-        """Boxes with their corner radius."""
+    def geometry(self, stamp: str) -> dict[str, Any]:
+        """Boxes with their names and corner radius."""
         return {
             "boxes": [
-                {"x0": x0, "y0": y0, "x1": x1, "y1": y1, "radius": self.radius} for _, (x0, y0, x1, y1) in self.boxes
+                {"name": f"{stamp}/{label}", "x0": x0, "y0": y0, "x1": x1, "y1": y1, "radius": self.radius}
+                for label, (x0, y0, x1, y1) in self.boxes
             ]
         }
 
@@ -127,7 +137,7 @@ class TextContent:
         marks: tuple[Mark, ...] = tuple(mark for text in self.setting() for mark in text.marks(stamp, self.role))
         return Layer(name=self.layer_name, marks=marks)
 
-    def geometry(self) -> dict[str, Any]:
+    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - texts are told by what they say
         """Each text with its cell and the bounds of its undrawn ink."""
         return {
             "glyphs": [

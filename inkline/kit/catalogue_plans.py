@@ -76,7 +76,7 @@ class StampPlan:
 
     def geometry(self) -> dict[str, Any]:
         """Its exact geometry in px for the manifest: `lines`, `boxes` or `glyphs`, as lists of plain values."""
-        return self.content.geometry()
+        return self.content.geometry(self.name)
 
 
 Maker = Callable[[], StampPlan]

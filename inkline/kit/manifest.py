@@ -24,10 +24,16 @@ A stamp has:
 - `format`: `standard`, `tall` or another format of the recipe; null for words used alone, whose canvas is their own;
 - `canvas`: width and height in px;
 - `inputs`: a digest of all that the picture depends on; `masters`: `file` and `sha256` of what was drawn, as curves;
-- for a grid `lines`, each `{"from": [x, y], "to": [x, y], "width_px": w}`: the centreline of a rule and its weight;
+- for a grid `lines`, each `{"name": n, "from": [x, y], "to": [x, y], "width_px": w}`: the full name of a rule, such as
+  `standard/grid-6/down-3`, its centreline and its weight. Rules across come first, from the top down, then rules down, from the left. The
+  exact picture is the union of the rectangles that lines and weights span; the rules of the frame begin and end half a weight outside the
+  frame's corners, so that those are square;
 - for dates and words `glyphs`, one a numeral or word, each `{"text": t, "cell": [x0, y0, x1, y1], "ink": [x0, y0, x1, y1]}`: its cell
   (the whole canvas for words used alone) and the bounds of its undrawn ink;
-- for blocks `boxes`, each `{"x0": .., "y0": .., "x1": .., "y1": .., "radius": r}`.
+- for blocks `boxes`, each `{"name": n, "x0": .., "y0": .., "x1": .., "y1": .., "radius": r}`: the full name of a block, such as
+  `standard/blocks-5/r5c4` for the fifth row and fourth column, its sides, and the radius of its corners.
+
+By such a name, or a stamp's name and a numeral's text as in `tall/dates-3/17`, a recipe has one thing drawn again.
 
 A sheet has `name`, `file`, `sha256` and `inputs`, as above. Stamps that the recipe no longer asks for stay in the folder and, after the others, in
 the list. What isn't in the folder isn't in the manifest.

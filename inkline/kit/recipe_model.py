@@ -81,7 +81,7 @@ class Recipe:
         font: font file, in place of the family, or `None`.
         style_name: name of the style, or the place of a style file, seen from where inkline runs.
         style_changes: values of the style that this kit changes, as read from TOML; checked where styles are known.
-        again: how often what is named has been drawn by now, by full name.
+        again: how many times what is named is to be drawn again, by full name.
         way: how a font's letters are drawn.
         guests: how often other forms stand among the usual ones.
         drawings: how many drawings of a digit there are.

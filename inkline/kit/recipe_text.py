@@ -14,7 +14,11 @@ _HEADING = (
     "Keep the version and the drawing number; every other value holds without its line too, so delete at will.",
 )
 _STYLE_EXAMPLE = "Below the name, tables such as [style.edge] change single values of it."
-_AGAIN_EXAMPLE = '"tall/dates-3/17" = 2'
+_AGAIN_EXAMPLES = (
+    '"tall/dates-3/17" = 1',
+    '"standard/grid-6/down-3" = 1    # the third rule from the left',
+    '"standard/blocks-5/r5c4" = 1    # the block in the fifth row and fourth column',
+)
 _COLUMNS = 110
 _PLACE_OF_COMMENT = 26
 
@@ -46,7 +50,7 @@ def _table_lines(table: str) -> Iterator[str]:
     if table == "style":
         yield from _comment(_STYLE_EXAMPLE)
     if table == "again":
-        yield f"# {_AGAIN_EXAMPLE}"
+        yield from (f"# {line}" for line in _AGAIN_EXAMPLES)
 
 
 def _format_lines() -> Iterator[str]:

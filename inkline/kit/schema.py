@@ -31,7 +31,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "words": "Month names, years and single digits for use alone, and the language of the weekdays.",
         "lettering": "Where the letters come from.",
         "style": "How the ink looks: the name of a style, and any of its values that you want changed for this kit.",
-        "again": "What you want drawn once more: its name and how often it has been drawn by now. Nothing else changes.",
+        "again": "What you want drawn again: its name, and how many times; 1 at first, 2 if you don't like that drawing either. "
+        "Nothing else changes. A numeral is named by its stamp and itself; the manifest names rules and blocks.",
     }
 )
 """The recipe's tables in the order in which they are printed, and what each is for."""

@@ -53,9 +53,11 @@ def test_the_manifest_gives_the_geometry_of_each_kind_and_no_time(tmp_path, smal
     grid, blocks, dates, word = manifest_of(tmp_path)["stamps"]
     assert [stamp["kind"] for stamp in (grid, blocks, dates, word)] == ["grid", "blocks", "dates", "words"]
     assert len(grid["lines"]) == 8 + 8
-    assert set(grid["lines"][0]) == {"from", "to", "width_px"}
+    assert set(grid["lines"][0]) == {"name", "from", "to", "width_px"}
+    assert grid["lines"][-6]["name"] == "standard/grid-6-head/down-3"
     assert len(blocks["boxes"]) == 35
-    assert set(blocks["boxes"][0]) == {"x0", "y0", "x1", "y1", "radius"}
+    assert set(blocks["boxes"][0]) == {"name", "x0", "y0", "x1", "y1", "radius"}
+    assert blocks["boxes"][31]["name"] == "standard/blocks-5/r5c4"
     assert [glyph["text"] for glyph in dates["glyphs"]] == [str(day) for day in range(1, 32)]
     assert word["format"] is None
     assert word["glyphs"][0]["cell"] == [0, 0, *word["canvas"]]

@@ -17,6 +17,7 @@ from inkline.kit.recipe import (
 )
 from inkline.kit.schema import KEYS, LARGEST_NUMBER, TABLES, keys_of
 from inkline.kit.schema_key import FORMATS
+from inkline.kit.workshop import Workshop
 from inkline.units import Length, Unit
 
 LEAST = f"version = 1\nnumber = {DEFAULT_NUMBER}\n"
@@ -333,3 +334,13 @@ def test_example_recipes_can_be_read(path):
 def test_a_style_file_is_seen_from_the_recipe_s_folder(tmp_path):
     (tmp_path / "recipe.toml").write_text('version = 1\nnumber = 1\n[style]\nname = "lines/mine.toml"\n')
     assert load_recipe(tmp_path / "recipe.toml").style_name == str(tmp_path / "lines" / "mine.toml")
+
+
+def test_the_examples_of_drawing_again_are_names_of_the_default_kit():
+    """They stand commented out; without the mark each must be taken, as a person would try it."""
+    text = recipe_text(7)
+    examples = [line for line in text.split("[again]\n")[1].splitlines() if line.startswith('# "')]
+    again = "\n".join(line.removeprefix("# ") for line in examples)
+    recipe = read(f"[again]\n{again}\n")
+    assert dict(recipe.again) == {"tall/dates-3/17": 1, "standard/grid-6/down-3": 1, "standard/blocks-5/r5c4": 1}
+    assert len(Workshop(recipe).plans) == 59
