@@ -15,17 +15,17 @@ from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.master import Master
 from inkline.ink.style import Style
-from inkline.kit.layout_text import TypeSize, line_ink
+from inkline.kit.layout_text import TypeSize
 from inkline.kit.numerals_list import DIGITS, LETTERS
 from inkline.kit.numerals_setting import NumeralPlan, numeral_drawing, numeral_marks
+from inkline.kit.numerals_spacing import spacing_of
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine, set_line
 from inkline.lettering.optical import DIGITS as DIGIT_CHARACTERS
-from inkline.lettering.optical import set_numeral
-from inkline.output.font_file import DrawnLetter
+from inkline.output.font_file import DrawnForm, DrawnLetter
+from inkline.output.font_file_features import form_key
 
 Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 N_DRAWINGS = 3
 """Drawings of each letter; with two a row of equal figures would go to and fro, and each more makes the file a third larger."""
@@ -45,7 +45,7 @@ class FontLetters:
 
     Attributes:
         letters: drawn.
-        kerning: for pairs of characters, in em.
+        kerning: in em for pairs of characters and forms, by their keys.
         space_em: width of the space.
         masters: what was drawn, for keeping.
     """
@@ -131,9 +131,6 @@ def drawn_letters(
 ) -> FontLetters:
     """The letters of a font, inked, with the spacing that the set's own numerals have.
 
-    Figures get a space of their own that follows from how all pairs of them are set evenly; what a pair differs from the sum of its two
-    sides is its kerning. Letters keep their face's width and kerning.
-
     Args:
         drawings: from `letter_drawings`.
         face: the letters.
@@ -146,82 +143,33 @@ def drawn_letters(
         character: [draw(drawing, style, number, kept=kept) for drawing in own.all]
         for character, own in drawings.items()
     }
-    lines = {character: set_line(face, character) for character in drawings}
-    steps = _steps(tuple(drawings), face, size)
-    sides = _sides(lines, steps, size)
-    tabular = _tabular(lines)
+    spacing = spacing_of(tuple(drawings), face, size)
     letters = []
     for character, own in inked.items():
-        contours = tuple(tuple(_em(contour, size) for contour in united_contours(one)) for one in own)
+        contours = [tuple(_em(contour, size) for contour in united_contours(one)) for one in own]
         n_drawings = len(drawings[character].drawings)
+        forms = [
+            DrawnForm(contours=ink, sides_em=spacing.sides[key], tabular_em=spacing.tabular.get(key))
+            for index, ink in enumerate(contours[n_drawings:])
+            if (key := form_key(character, index))
+        ]
         letter = DrawnLetter(
             character=character,
-            drawings=contours[:n_drawings],
-            start_em=sides[character][0],
-            end_em=sides[character][1],
-            tabular_em=tabular.get(character),
-            forms=contours[n_drawings:],
+            drawings=tuple(contours[:n_drawings]),
+            sides_em=spacing.sides[character],
+            tabular_em=spacing.tabular.get(character),
+            forms=tuple(forms),
         )
         letters.append(letter)
     space = set_line(face, " ").advance_em if face.has(" ") else 0.0
     return FontLetters(
         letters=tuple(letters),
-        kerning=_kerning(steps, sides),
+        kerning=spacing.kerning,
         space_em=space or _SPACE_EM,
         masters=tuple(master for own in inked.values() for one in own for master in one.masters),
     )
 
 
-def _kerning(steps: Floats, sides: Mapping[str, tuple[float, float]]) -> dict[tuple[str, str], float]:
-    """What each pair's step differs from the one that its letters' sides make, in em."""
-    return {
-        (a, b): float(steps[i, j] - sides[a][1] + sides[b][0])
-        for i, a in enumerate(sides)
-        for j, b in enumerate(sides)
-        if np.isfinite(steps[i, j])
-    }
-
-
 def _em(contour: Points, size: TypeSize) -> Points:
     """A drawn contour in em, y up, outer ones of positive area again."""
     return np.asarray(contour[::-1] * (1.0, -1.0) / size.em_px)
-
-
-def _steps(characters: Sequence[str], face: Face, size: TypeSize) -> Floats:
-    """How far the second letter's origin stands from the first's in each pair, in em, `(n, n)`; nan where two letters become one."""
-    steps = np.full((len(characters), len(characters)), np.nan)
-    for i, first in enumerate(characters):
-        for j, second in enumerate(characters):
-            line = set_numeral(face, first + second, width_em=size.pen_px / size.em_px)
-            starts = {item.letter: item.x_em for item in reversed(line.glyphs)}
-            if len(starts) == 2:
-                steps[i, j] = starts[1] - starts[0]
-    return steps
-
-
-def _sides(lines: Mapping[str, SetLine], steps: Floats, size: TypeSize) -> dict[str, tuple[float, float]]:
-    """Where each letter's space begins and ends, in em about its own origin.
-
-    For figures a step from a to b is nearly end(a) - start(b): ends are the means of rows, starts those of columns, and the one number left
-    free puts as much white on their left as on their right in the mean.
-    """
-    sides = {character: (0.0, line.advance_em) for character, line in lines.items()}
-    names = list(lines)
-    figures = [index for index, character in enumerate(names) if character in DIGIT_CHARACTERS]
-    if not figures:
-        return sides
-    square = steps[np.ix_(figures, figures)]
-    ends, starts = np.nanmean(square, axis=1), np.nanmean(square) - np.nanmean(square, axis=0)
-    inks = np.array([line_ink(lines[names[index]], size) for index in figures]) / size.em_px
-    left, right = (inks[:, 0] - starts).mean(), (ends - inks[:, 2]).mean()
-    shift = 0.5 * (left - right)
-    for place, index in enumerate(figures):
-        sides[names[index]] = (float(starts[place] + shift), float(ends[place] + shift))
-    return sides
-
-
-def _tabular(lines: Mapping[str, SetLine]) -> dict[str, tuple[float, float]]:
-    """Start and end of each figure at one width, that of the face's widest, its own place kept or centred."""
-    figures = {character: line.advance_em for character, line in lines.items() if character in DIGIT_CHARACTERS}
-    width = max(figures.values(), default=0.0)
-    return {c: (-0.5 * (width - own), 0.5 * (width + own)) for c, own in figures.items()}

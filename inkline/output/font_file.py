@@ -42,24 +42,37 @@ _BLANK = "space"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DrawnForm:
+    """Another form of a letter, such as an open 4, in one drawing.
+
+    Attributes:
+        contours: as of a letter's drawing.
+        sides_em: as of a letter.
+        tabular_em: as of a letter.
+    """
+
+    contours: tuple[Points, ...]
+    sides_em: tuple[float, float]
+    tabular_em: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DrawnLetter:
     """One character with its drawings.
 
     Attributes:
         character: the character.
         drawings: closed contours of each, in em about the letter's own origin, y up; outer ones of positive area, holes negative.
-        start_em: where the letter's own space begins, left of its origin if negative.
-        end_em: where the next letter's space begins.
-        tabular_em: start and end in tabular setting, for figures; None for letters, which have only one width.
-        forms: other forms of the letter, such as an open 4, one drawing each; a program shows them where they are asked for.
+        sides_em: where the letter's own space begins, left of its origin if negative, and where the next letter's space begins.
+        tabular_em: the same in tabular setting, for figures; None for letters, which have only one width.
+        forms: other forms, which a program shows where they are asked for.
     """
 
     character: str
     drawings: tuple[tuple[Points, ...], ...]
-    start_em: float
-    end_em: float
+    sides_em: tuple[float, float]
     tabular_em: tuple[float, float] | None = None
-    forms: tuple[tuple[Points, ...], ...] = ()
+    forms: tuple[DrawnForm, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,7 +128,7 @@ def font_bytes(
 
     Args:
         letters: each with as many drawings as the others, at least one.
-        kerning: for pairs of characters, how much nearer (negative) or farther the second stands, in em.
+        kerning: for pairs of characters, or of keys by `form_key` for forms, how much nearer (negative) or farther the second stands, in em.
         space_em: width of the space.
         about: its names and licence.
 
@@ -153,13 +166,16 @@ def _names(letter: DrawnLetter) -> GlyphNames:
 
 
 def _add_letter(tables: _Tables, letter: DrawnLetter, names: GlyphNames) -> None:
-    for index, contours in enumerate(letter.drawings + letter.forms):
+    drawn = [(contours, letter.sides_em, letter.tabular_em) for contours in letter.drawings]
+    drawn += [(form.contours, form.sides_em, form.tabular_em) for form in letter.forms]
+    tabular_names = iter(names.tabular)
+    for name, (contours, sides, tabular) in zip(names.own, drawn, strict=True):
         outlines = fitted_outlines([contour * UNITS_PER_EM for contour in contours], tolerance=_FITTED_UNITS)
-        start, end = letter.start_em * UNITS_PER_EM, letter.end_em * UNITS_PER_EM
-        tables.add(names.own[index], outlines, start=start, end=end)
-        if letter.tabular_em is not None:
-            start, end = (edge * UNITS_PER_EM for edge in letter.tabular_em)
-            tables.add(names.tabular[index], outlines, start=start, end=end)
+        start, end = (edge * UNITS_PER_EM for edge in sides)
+        tables.add(name, outlines, start=start, end=end)
+        if tabular is not None:
+            start, end = (edge * UNITS_PER_EM for edge in tabular)
+            tables.add(next(tabular_names), outlines, start=start, end=end)
 
 
 def _drawn(outline: Outline, pen: T2CharStringPen, *, shift: int) -> NDArray[np.int64]:

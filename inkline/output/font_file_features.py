@@ -33,7 +33,7 @@ def feature_text(letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, s
 
     Args:
         letters: all of them, each with as many drawings as the others.
-        kerning: in font units for pairs of characters; those of 0 are left out.
+        kerning: in font units for pairs of characters, and of keys by `form_key` for forms; those of 0 are left out.
         blank: name of the space's glyph.
     """
     n_drawings = len(letters[0].drawings)
@@ -52,9 +52,10 @@ def feature_text(letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, s
         tabular = " ".join(name for letter in figures for name in letter.tabular)
         parts.append(_feature("tnum", [f"sub [{own}] by [{tabular}];"]))
         parts.append(_feature("pnum", [f"sub [{tabular}] by [{own}];"]))
-    pairs = list(_pairs(letters, kerning))
+    groups = dict(_groups(letters))
+    pairs = list(_pairs(list(groups), kerning))
     if pairs:
-        parts += [f"@kern{index} = [{' '.join(letter.own)}];" for index, letter in enumerate(letters)]
+        parts += [f"@kern{index} = [{' '.join(names)}];" for index, names in enumerate(groups.values())]
         parts.append(_feature("kern", pairs))
     return "\n".join(parts) + "\n"
 
@@ -98,8 +99,20 @@ def _turns(n_drawings: int, blank: str) -> Iterator[str]:
             yield f"sub @drawing{before} {between}@drawing{before}' lookup from{before}to{after};"
 
 
-def _pairs(letters: Sequence[GlyphNames], kerning: Mapping[tuple[str, str], int]) -> Iterator[str]:
-    places = {letter.character: index for index, letter in enumerate(letters)}
+def form_key(character: str, index: int) -> str:
+    """The name by which kerning knows a character's form number `index`, from 0; a character's drawings go by the character itself."""
+    return f"{character}~{index + 1}"
+
+
+def _groups(letters: Sequence[GlyphNames]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """What is kerned alike: all drawings of a letter, and each form by itself."""
+    for letter in letters:
+        yield letter.character, letter.drawings
+        yield from ((form_key(letter.character, index), (name,)) for index, name in enumerate(letter.forms))
+
+
+def _pairs(keys: Sequence[str], kerning: Mapping[tuple[str, str], int]) -> Iterator[str]:
+    places = {key: index for index, key in enumerate(keys)}
     for (first, second), value in kerning.items():
         if value and first in places and second in places:
             yield f"pos @kern{places[first]} @kern{places[second]} {value};"

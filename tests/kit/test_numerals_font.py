@@ -111,9 +111,23 @@ def test_pairs_stand_as_in_the_pictures(face, plans, data):
         assert advances[0] + lefts[1] - lefts[0] == pytest.approx(expected * UNITS_PER_EM, abs=4.0)
 
 
+def test_other_forms_stand_as_in_the_pictures(face, plans, data):
+    size = plans[0].size
+    strings = TTFont(io.BytesIO(data))["CFF "].cff.topDictIndex[0].CharStrings
+    with_forms = [digit for digit in "0123456789" if face.alternates(digit)]
+    for first, second in product(with_forms, repeat=2):
+        forms = {0: face.alternates(first)[0], 1: face.alternates(second)[0]}
+        a, b = set_numeral(face, first + second, width_em=size.pen_px / size.em_px, forms=forms).glyphs
+        expected = b.x_em + left_em(b.glyph) - a.x_em - left_em(a.glyph)
+        names, advances = steps(data, first + second, calt=0, salt=N_DRAWINGS)
+        assert all(name.endswith(".form1") for name in names)
+        lefts = [strings[name].calcBounds(None)[0] for name in names]
+        assert advances[0] + lefts[1] - lefts[0] == pytest.approx(expected * UNITS_PER_EM, abs=4.0)
+
+
 def test_letters_keep_their_own_width(face, letters):
     by_character = {letter.character: letter for letter in letters.letters}
-    assert (by_character["s"].start_em, by_character["s"].end_em) == (0.0, set_line(face, "s").advance_em)
+    assert by_character["s"].sides_em == (0.0, set_line(face, "s").advance_em)
     assert by_character["s"].tabular_em is None
 
 

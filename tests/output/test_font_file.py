@@ -19,7 +19,8 @@ from inkline.ink.inked import united_contours
 from inkline.kit.styles import load_style, style_path
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.line import marks_from_line, set_line
-from inkline.output.font_file import UNITS_PER_EM, DrawnLetter, FontAbout, font_bytes, glyph_name
+from inkline.output.font_file import UNITS_PER_EM, DrawnForm, DrawnLetter, FontAbout, font_bytes, glyph_name
+from inkline.output.font_file_features import form_key
 from inkline.raster.coverage import grey_from_contours
 
 ABOUT = FontAbout(
@@ -53,7 +54,7 @@ def letters():
     for character in "0123456789sé":
         tabular = (-0.02, 0.56) if character.isdigit() else None
         drawings = tuple(drawn_contours(character, number) for number in (1, 2, 3))
-        made.append(DrawnLetter(character=character, drawings=drawings, start_em=0.03, end_em=0.5, tabular_em=tabular))
+        made.append(DrawnLetter(character=character, drawings=drawings, sides_em=(0.03, 0.5), tabular_em=tabular))
     return made
 
 
@@ -113,13 +114,15 @@ def test_turns_can_be_switched_off_and_a_drawing_chosen(data):
     assert shaped(data, "7", calt=0, salt=2)[0] == ["seven.3"]
 
 
-def test_other_forms_come_after_the_drawings_and_are_spaced_alike(letters):
-    with_form = [replace(one, forms=(letters[4].drawings[0],)) if one.character == "1" else one for one in letters]
-    data = font_bytes(with_form, kerning=KERNING, space_em=0.25, about=ABOUT)
-    own = round(0.5 * UNITS_PER_EM) - round(0.03 * UNITS_PER_EM)
+def test_other_forms_come_after_the_drawings_and_are_spaced_by_themselves(letters):
+    form = DrawnForm(contours=letters[4].drawings[0], sides_em=(0.0, 0.6), tabular_em=(-0.02, 0.56))
+    with_form = [replace(one, forms=(form,)) if one.character == "1" else one for one in letters]
+    kerning = KERNING | {(form_key("1", 0), form_key("1", 0)): 0.02, ("7", form_key("1", 0)): 0.04}
+    data = font_bytes(with_form, kerning=kerning, space_em=0.25, about=ABOUT)
+    own, wide = round(0.5 * UNITS_PER_EM) - round(0.03 * UNITS_PER_EM), round(0.6 * UNITS_PER_EM)
     assert shaped(data, "1", salt=3)[0] == ["one.form1"]
     assert shaped(data, "7", salt=3)[0] == ["seven"]
-    assert shaped(data, "11", calt=0, salt=3) == (["one.form1"] * 2, [own - 100, own])
+    assert shaped(data, "711", calt=0, salt=3) == (["seven", "one.form1", "one.form1"], [own + 80, wide + 40, wide])
     assert shaped(data, "1", salt=3, tnum=1) == (["one.form1.tab"], [round(0.58 * UNITS_PER_EM)])
     assert "one.form1" not in shaped(data, "1" * 200, rand=0xFFFF)[0]
 
@@ -215,23 +218,21 @@ def test_glyphs_are_called_as_others_call_them(character, name):
 
 
 def test_letters_need_drawings_of_one_number(letters):
-    short = DrawnLetter(character="x", drawings=letters[0].drawings[:2], start_em=0.0, end_em=0.5)
-    for wrong in ([*letters, short], [], [DrawnLetter(character="x", drawings=(), start_em=0.0, end_em=0.5)]):
+    short = DrawnLetter(character="x", drawings=letters[0].drawings[:2], sides_em=(0.0, 0.5))
+    for wrong in ([*letters, short], [], [DrawnLetter(character="x", drawings=(), sides_em=(0.0, 0.5))]):
         with pytest.raises(ValueError, match="every letter needs the same number of drawings, at least one"):
             font_bytes(wrong, kerning={}, space_em=0.25, about=ABOUT)
 
 
 def test_letters_far_larger_than_their_em_are_refused(letters):
     huge = tuple(contour * 40 for contour in letters[0].drawings[0])
-    letter = DrawnLetter(character="x", drawings=(huge,), start_em=0.0, end_em=0.5)
+    letter = DrawnLetter(character="x", drawings=(huge,), sides_em=(0.0, 0.5))
     with pytest.raises(InputError, match="a font file's letters reach 15 em at most from their origin, not"):
         font_bytes([letter], kerning={}, space_em=0.25, about=ABOUT)
 
 
 def test_one_drawing_has_nothing_to_turn_to(letters):
-    alone = [
-        DrawnLetter(character=one.character, drawings=one.drawings[:1], start_em=0.0, end_em=0.5) for one in letters
-    ]
+    alone = [DrawnLetter(character=one.character, drawings=one.drawings[:1], sides_em=(0.0, 0.5)) for one in letters]
     data = font_bytes(alone, kerning={}, space_em=0.25, about=ABOUT)
     assert shaped(data, "11s")[0] == ["one", "one", "s"]
     assert "GPOS" not in TTFont(io.BytesIO(data))
