@@ -2,7 +2,8 @@
 
 Printers used to cut small sizes heavier, wider and more open than large ones, because thin strokes break and small counters fill up
 (common practice of the trade, no source). Here stems are 30 % heavier at the same height, everything is a little wider, and
-the counters of 4, 6, 8 and 9 are kept as open as a stem is wide: by the face's open form where it has one, else by more width.
+the counters of 4, 6, 8 and 9 are kept as open as a stem is wide: by the face's open form where it has one, and by more width, of all
+numerals where several of these need it.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from numpy.typing import NDArray
 from inkline.lettering.counters import counters, disc_within, offset_contours
 from inkline.lettering.face import Face, Figures, Glyph, PlacedGlyph
 from inkline.lettering.forms import with_changes
+from inkline.lettering.profiles import inked_runs
 from inkline.lettering.swap import outlined
 
 Points = NDArray[np.float64]
@@ -22,12 +24,16 @@ Points = NDArray[np.float64]
 HEAVIER = 1.3
 """How many times heavier stems are. Chosen by eye at an eighth of the size, where the usual stem is less than 2 px."""
 WIDER = 1.08
-"""How many times wider all numerals are. Chosen by eye."""
-_WIDEST = 1.3
-"""No numeral is made wider than this to keep its counters open, or it would stand out among the others."""
+"""How many times wider all numerals are at least. Chosen by eye."""
+_WIDEST = 1.2
+"""The most that all are widened for the sake of the counters of two of them, as in narrow faces."""
+_ALONE = 0.1
+"""How much wider than all a single numeral may be made to keep its own counters open; more would stand out among the others."""
 _OPEN_STEMS = 1.0
 """The least that must fit into a counter, a disc of so many stems."""
 _WIDTH_STEP = 0.02
+_ARMS = 0.55
+"""Where the arms of an open 4 stand side by side, as a share of the height."""
 _KEPT_OPEN = "4689"
 _OPEN_FORM = ".open"
 
@@ -39,10 +45,12 @@ class SmallCut:
     Attributes:
         face: the face that it is cut from.
         stem_em: width of its own stems, already heavier: for a family that of the pen, for a font that of its outlines.
+        wider: how many times wider all numerals are.
     """
 
     face: Face
     stem_em: float
+    wider: float = WIDER
     _cut: dict[str, Glyph] = field(default_factory=dict, repr=False)
 
     @property
@@ -98,21 +106,38 @@ class SmallCut:
     def _small(self, character: str, glyph: Glyph) -> Glyph:
         if glyph.name not in self._cut:
             self._cut[glyph.name] = (
-                self._kept_open(character, glyph) if character in _KEPT_OPEN else self._made(glyph, WIDER)
+                self._kept_open(character, glyph) if character in _KEPT_OPEN else self._made(glyph, self.wider)
             )
         return self._cut[glyph.name]
 
     def _kept_open(self, character: str, glyph: Glyph) -> Glyph:
-        """The glyph as wide as its counters need to stay open."""
-        open_form = next((one for one in self.face.alternates(character) if one.name.endswith(_OPEN_FORM)), None)
-        if open_form is not None:
-            return self._made(open_form, WIDER)
-        for wider in np.arange(WIDER, _WIDEST, _WIDTH_STEP):
-            made = self._made(glyph, float(wider))
-            holes = counters(outlined(made, width_em=self.stem_em).contours)
-            if all(disc_within(hole) >= _OPEN_STEMS * self.stem_em for hole in holes):
-                return made
-        return self._made(glyph, _WIDEST)
+        """The glyph, in its open form where the face has one, as wide as its counters need to stay open."""
+        need = self.width_needed(character, glyph)
+        return self._made(self._form(character, glyph), min(max(need, self.wider), self.wider + _ALONE))
+
+    def width_needed(self, character: str, glyph: Glyph) -> float:
+        """How many times wider a numeral must be for its counters to stay open, at least `WIDER`, and no more than is ever given."""
+        form, low, high = self._form(character, glyph), WIDER, _WIDEST + _ALONE
+        if self._is_open(self._made(form, low)):
+            return low
+        if not self._is_open(self._made(form, high)):
+            return high
+        while high - low > _WIDTH_STEP:
+            middle = 0.5 * (low + high)
+            low, high = (low, middle) if self._is_open(self._made(form, middle)) else (middle, high)
+        return high
+
+    def _form(self, character: str, glyph: Glyph) -> Glyph:
+        forms = (one for one in self.face.alternates(character) if one.name.endswith(_OPEN_FORM))
+        return next(forms, glyph)
+
+    def _is_open(self, glyph: Glyph) -> bool:
+        """Whether a disc of a stem fits into each counter, and as much between strokes that stand side by side at half the height."""
+        contours, least = outlined(glyph, width_em=self.stem_em).contours, _OPEN_STEMS * self.stem_em
+        if any(disc_within(hole) < least for hole in counters(contours)):
+            return False
+        runs = inked_runs(contours, height=_ARMS * self.face.digit_height_em)
+        return bool(np.all(runs[1:, 0] - runs[:-1, 1] >= least))
 
     def _made(self, glyph: Glyph, wider: float) -> Glyph:
         """The glyph `wider` times as wide, and as heavy as the small cut is."""
@@ -139,4 +164,6 @@ def small_cut(face: Face, *, pen_em: float) -> SmallCut:
         face: a font or a stroke family.
         pen_em: width of the pen with which the small cut is drawn, in em, > 0; of no effect on a font, whose own stems grow heavier.
     """
-    return SmallCut(face=face, stem_em=pen_em if face.is_drawn_with_pen else HEAVIER * face.nominal_stem_em)
+    cut = SmallCut(face=face, stem_em=pen_em if face.is_drawn_with_pen else HEAVIER * face.nominal_stem_em)
+    needs = sorted(cut.width_needed(digit, face.glyph(digit)) for digit in _KEPT_OPEN if face.has(digit))
+    return replace(cut, wider=min(needs[1], _WIDEST)) if len(needs) > 1 else cut
