@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+import zlib
 from collections.abc import Mapping
 
 import numpy as np
@@ -13,6 +14,19 @@ from inkline.errors import InputError
 
 _NO_DATE = (1980, 1, 1, 0, 0, 0)
 """The earliest that a ZIP file can say; the time of drawing is nobody's business and would change the bytes."""
+
+_DAMAGE = (
+    ValueError,
+    OSError,
+    EOFError,
+    KeyError,
+    TypeError,
+    RuntimeError,
+    SyntaxError,
+    zipfile.BadZipFile,
+    zlib.error,
+)
+"""What reading a file that was cut short, changed or put there by mistake can raise."""
 
 
 def npz_bytes(arrays: Mapping[str, NDArray[np.generic]]) -> bytes:
@@ -35,5 +49,5 @@ def arrays_from_npz(data: bytes, *, where: str) -> dict[str, NDArray[np.generic]
     try:
         with np.load(io.BytesIO(data), allow_pickle=False) as file:
             return {name: file[name] for name in file.files}
-    except (ValueError, OSError, EOFError, KeyError, zipfile.BadZipFile) as problem:
-        raise InputError(f"{where} is damaged: {problem}") from problem
+    except _DAMAGE as problem:  # the words of numpy and zipfile are for programmers; the cause stays attached
+        raise InputError(f"{where} is damaged, or is no file of masters") from problem

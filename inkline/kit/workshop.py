@@ -139,8 +139,8 @@ def _kept_masters(path: Path | None) -> tuple[dict[str, Master], str]:
     try:
         arrays: dict[str, NDArray[np.generic]] = arrays_from_npz(path.read_bytes(), where=path.name)
         return dict(masters_from_arrays(arrays)), ""
-    except (InputError, OSError) as problem:
-        return {}, f"the masters {path} could not be used, so all of it was drawn anew ({problem})"
+    except (InputError, OSError, KeyError, IndexError, TypeError, ValueError):
+        return {}, f"The masters in {path} could not be used, since the file is damaged; they were drawn again."
 
 
 def about_kit(shop: Workshop, versions: dict[str, str]) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from PIL import Image
 
 from inkline.errors import InputError, WorkError
 from inkline.kit.build import build_kit
+from inkline.kit.masters import npz_bytes
 from inkline.kit.store import Foreign
 from inkline.output.files import Disk, file_sha256
 
@@ -95,15 +96,21 @@ def test_a_deleted_picture_is_made_again_from_its_masters(tmp_path, small, conte
     assert contents(tmp_path) == before
 
 
-def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, contents):
+@pytest.mark.parametrize(
+    "damage", [b"no masters at all", b"", b"PK\x03\x04 cut short", npz_bytes({"format": np.ones(1)})]
+)
+def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, contents, damage):
     build_kit(small, tmp_path, workers=1, only=FEW)
     before = contents(tmp_path)
     (tmp_path / "masters" / "standard" / "grid-5.npz").unlink()
-    (tmp_path / "masters" / "words" / "digit-7.npz").write_bytes(b"no masters at all")
+    masters = tmp_path / "masters" / "words" / "digit-7.npz"
+    masters.write_bytes(damage)
     report = build_kit(small, tmp_path, workers=1, only=FEW)
     assert report.drawn == ("standard/grid-5", "words/digit-7")
     assert report.n_marks > 0
-    assert "digit-7.npz could not be used" in report.notes[0]
+    assert report.notes == (
+        f"The masters in {masters} could not be used, since the file is damaged; they were drawn again.",
+    )
     assert contents(tmp_path) == before
 
 
