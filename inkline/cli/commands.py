@@ -60,6 +60,11 @@ def inkline(context: click.Context) -> None:
 )
 @click.option("--font", type=_FILE, metavar="FILE", help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2).")
 @click.option(
+    "--way",
+    type=click.Choice(["auto", "stroke", "contour"]),
+    help="Write a font's letters stroke by stroke, or ink their contours; auto goes by its weight and build.",
+)
+@click.option(
     "--glyphs", metavar="FAMILY", help="Draw the letters of this family: one of inkline glyphs, or your own UFO folder."
 )
 @click.option(
@@ -79,7 +84,8 @@ def inkline(context: click.Context) -> None:
     "foreign",
     flag_value="leave",
     default="refuse",
-    help="Build although the folder holds other files; they stay untouched.",
+    help="Build although the folder holds other files (they stay untouched), or a kit with another drawing number "
+    "(it is drawn anew).",
 )
 @_DEBUG
 def kit(recipe: Path | None, folder: Path, **options: Any) -> None:

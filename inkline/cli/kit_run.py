@@ -17,6 +17,7 @@ from inkline.kit.recipe import default_recipe, load_recipe
 from inkline.kit.report import KitReport, Step
 from inkline.kit.store import Foreign
 from inkline.lettering.licence import font_licence
+from inkline.lettering.writing import Way
 
 _MOST_NAMES = 6
 """Names listed in a sentence before the rest are only counted."""
@@ -29,6 +30,7 @@ def run_kit(
     number: int | None,
     font: Path | None,
     glyphs: str | None,
+    way: str | None,
     workers: int | None,
     only: Sequence[str],
     redraw: Sequence[str],
@@ -46,6 +48,8 @@ def run_kit(
         raise InputError("--font and --glyphs both say where the letters come from; give one of them")
     if glyphs is not None:
         chosen = replace(chosen, font=None, axes=(), family=glyphs)
+    if way is not None:
+        chosen = replace(chosen, way=Way(way))
     file = font or chosen.font
     if file is not None:
         click.echo(font_licence(file).words())

@@ -9,9 +9,11 @@ At the top:
 - `format`: `"inkline kit"`, and `version`: 1, raised when a key changes its meaning;
 - `title`: the recipe's title;
 - `ppi`: pixels per inch of all pictures, as in their pHYs chunk (there rounded to whole pixels per metre);
-- `number`: the drawing number; `style`: `name` and `values`, the ink style in mm, um and s;
+- `number`: the kit's drawing number; a run that sees to some stamps only leaves it as it is;
+- `style`: `name`, `values`, the ink style in mm, um and s, and `digest`, equal for equal values, as of the run that last wrote this file. Stamps
+  that such a run left alone may have been drawn with another number or style: what is true of a stamp stands in its own entry;
 - `lettering`: the name of the stroke family or font; `letters`: its `name` and, as far as it says, its `version`, `licence`, the `address` of
-  the licence's text, and a font's `embedding`. What a font says of itself is no licence: its text decides;
+  the licence's text, and a font's `embedding` and the `way` in which it is drawn, `stroke` or `contour`. What a font says of itself is no licence: its text decides;
 - `versions`: the version of inkline and of the packages that shape the pictures, as of the run that last wrote this file;
 - `stamps`: one entry a stamp, in the order of the catalogue; `sheets`: one entry each for `layout.png` and `overview.png`.
 
@@ -23,6 +25,8 @@ A stamp has:
 - `kind`: `grid`, `blocks`, `dates` or `words` (rows of weekdays are `words`);
 - `format`: `standard`, `tall` or another format of the recipe; null for words used alone, whose canvas is their own;
 - `canvas`: width and height in px;
+- `number`: the drawing number that it was drawn with; `style`: the `name` of the style that it was drawn in and the `digest` of that style's
+  values (both null in files that were written before there were these keys);
 - `inputs`: a digest of all that the picture depends on; `masters`: `file` and `sha256` of what was drawn, as curves;
 - for a grid `lines`, each `{"name": n, "from": [x, y], "to": [x, y], "width_px": w}`: the full name of a rule, such as
   `standard/grid-6/down-3`, its centreline and its weight. Rules across come first, from the top down, then rules down, from the left. The
@@ -66,6 +70,14 @@ class FileSum:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StyleSum:
+    """A style, by its name and the digest of its values."""
+
+    name: str
+    digest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StampEntry:
     """One stamp as the manifest lists it; see the module for what each means."""
 
@@ -75,6 +87,8 @@ class StampEntry:
     kind: str
     format: str | None
     canvas: tuple[int, int]
+    number: int | None = None
+    style: StyleSum | None = None
     inputs: str
     masters: FileSum | None
     geometry: Mapping[str, Any]
@@ -82,6 +96,7 @@ class StampEntry:
     def to_dict(self) -> dict[str, Any]:
         """The entry as JSON values, its geometry last."""
         masters = None if self.masters is None else {"file": self.masters.file, "sha256": self.masters.sha256}
+        style = None if self.style is None else {"name": self.style.name, "digest": self.style.digest}
         return {
             "name": self.name,
             "file": self.file,
@@ -89,6 +104,8 @@ class StampEntry:
             "kind": self.kind,
             "format": self.format,
             "canvas": list(self.canvas),
+            "number": self.number,
+            "style": style,
             "inputs": self.inputs,
             "masters": masters,
             **self.geometry,
@@ -102,6 +119,7 @@ class StampEntry:
             KeyError, TypeError, ValueError: something is missing or of another type.
         """
         masters, (width, height) = values["masters"], values["canvas"]
+        number, style = values.get("number"), values.get("style")
         return cls(
             name=str(values["name"]),
             file=str(values["file"]),
@@ -109,6 +127,8 @@ class StampEntry:
             kind=str(values["kind"]),
             format=values["format"],
             canvas=(int(width), int(height)),
+            number=None if number is None else int(number),
+            style=None if style is None else StyleSum(name=str(style["name"]), digest=str(style["digest"])),
             inputs=str(values["inputs"]),
             masters=None if masters is None else FileSum(file=str(masters["file"]), sha256=str(masters["sha256"])),
             geometry={key: values[key] for key in _GEOMETRY if key in values},

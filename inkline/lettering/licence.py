@@ -7,7 +7,7 @@ is the licence: that is the text that came with the font or that its maker publi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
 
@@ -15,7 +15,7 @@ from inkline.lettering.face import Face
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.font import Font, open_font
 from inkline.lettering.swap import SwappedFace
-from inkline.lettering.writing import TracedFont
+from inkline.lettering.writing import TracedFont, Way
 
 CAUTION = (
     "This is only what the font file says about itself. The licence text decides what you may do, above all when you sell; read it, and "
@@ -137,6 +137,7 @@ class Origin:
         licence: what it says of its licence, or "".
         address: where it says that the licence can be read, or "".
         embedding: what a font says of being embedded in documents; "" for a family, which is no font file.
+        way: how a font's letters are drawn, `stroke` or `contour`; "" for a family.
     """
 
     name: str
@@ -144,6 +145,7 @@ class Origin:
     licence: str = ""
     address: str = ""
     embedding: str = ""
+    way: str = ""
 
 
 def origin_of(face: Face) -> Origin:
@@ -155,7 +157,7 @@ def origin_of(face: Face) -> Origin:
     if isinstance(face, SwappedFace):
         return origin_of(face.face)
     if isinstance(face, TracedFont):
-        return origin_of(face.font)
+        return replace(origin_of(face.font), way=Way.STROKE.value)
     if isinstance(face, Font):
         said = licence_of_font(face)
         return Origin(
@@ -164,6 +166,7 @@ def origin_of(face: Face) -> Origin:
             licence=said.licence,
             address=said.address,
             embedding=said.embedding.value,
+            way=Way.CONTOUR.value,
         )
     if isinstance(face, StrokeFamily):
         return Origin(name=face.name, version=face.version, licence=face.licence)

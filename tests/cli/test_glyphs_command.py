@@ -130,6 +130,15 @@ def test_a_recipe_names_a_family_of_one_s_own(tmp_path, mine, small, capsys):
     assert (kit / "overview.png").exists()
 
 
+@pytest.mark.parametrize("way", ["stroke", "contour"])
+def test_a_font_is_drawn_in_the_way_asked_for(tmp_path, small, capsys, way):
+    kit = tmp_path / "kit"
+    command = ["kit", str(small), "--font", font_files["Roboto"], "--way", way, "--workers", "1"]
+    assert run([*command, "--only", "words/digit-1", "-o", str(kit)]) == 0
+    capsys.readouterr()
+    assert json.loads((kit / "manifest.json").read_text())["letters"]["way"] == way
+
+
 def test_letters_come_from_one_place(small, capsys):
     assert run(["kit", str(small), "--glyphs", "scullery", "--font", font_files["Roboto"], "-o", "x"]) == 2
     assert said(capsys)[1] == ["inkline: --font and --glyphs both say where the letters come from; give one of them"]

@@ -1,6 +1,7 @@
 """Single glyphs swapped: a form of the same face, another family's glyph, a glyph file."""
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -191,5 +192,5 @@ def test_a_traced_font_takes_strokes_as_they_are_and_its_own_glyphs_traced(tmp_p
     ]
     with pytest.raises(FamilyError, match="Roboto has no glyph called 'no'"):
         swapped_face(traced, {"9": "no"}, folder=tmp_path)
-    assert origin_of(face) == origin_of(fonts["roboto"])
-    assert origin_of(face).name == "Roboto"
+    assert replace(origin_of(face), way="contour") == origin_of(fonts["roboto"])
+    assert (origin_of(face).name, origin_of(face).way) == ("Roboto", "stroke")
