@@ -112,7 +112,7 @@ def test_a_check_of_what_is_no_family_exits_with_2(tmp_path, capsys):
 def test_a_kit_is_drawn_in_a_family_of_one_s_own(tmp_path, mine, small, capsys):
     kit = tmp_path / "kit"
     assert (
-        run(["kit", str(small), "--glyphs", str(mine), "--workers", "1", "--only", "words/digit-*", "-o", str(kit)])
+        run(["kit", str(small), "--glyphs", str(mine), "--workers", "1", "--only", "words/digit-7", "-o", str(kit)])
         == 0
     )
     capsys.readouterr()
@@ -124,7 +124,7 @@ def test_a_kit_is_drawn_in_a_family_of_one_s_own(tmp_path, mine, small, capsys):
 def test_a_recipe_names_a_family_of_one_s_own(tmp_path, mine, small, capsys):
     small.write_text(f'{SMALL}[lettering]\nfamily = "{mine.name}"\n')
     kit = tmp_path / "kit"
-    assert run(["kit", str(small), "--workers", "1", "-o", str(kit)]) == 0
+    assert run(["kit", str(small), "--workers", "1", "--only", "words/digit-4", "-o", str(kit)]) == 0
     capsys.readouterr()
     assert json.loads((kit / "manifest.json").read_text())["lettering"] == "Stairwell"
     assert (kit / "overview.png").exists()
