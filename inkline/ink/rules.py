@@ -30,6 +30,7 @@ def drawn_rule(
     shared: np.random.Generator,
     crossings: Floats,
     room: tuple[float, float],
+    width: float,
 ) -> tuple[DrawnPath, ...]:
     """The drawn centreline of a straight rule, one piece for each lift.
 
@@ -44,9 +45,10 @@ def drawn_rule(
         shared: the stream of the group that it shares its drift with.
         crossings: arc lengths in mm at which other strokes cross.
         room: how far the ends may run over before ink comes too near the edge of the canvas, mm.
+        width: nominal width, mm. A rule that another crosses within this of its end runs over, or falls short, from that crossing.
     """
     length = float(np.hypot(*(points[-1] - points[0])))
-    ends = drawn_ends(own, hand, room)
+    ends = drawn_ends(own, hand, room, corners=_corners(crossings, length, width))
     is_backward = bool(own.random() < hand.from_far_end)
     span = (min(0.0, -ends[0]), max(length, length + ends[1]))
     n_steps = max(4, int(np.ceil((span[1] - span[0]) / HAND_STEP_MM)))
@@ -147,16 +149,28 @@ def _piece_path(
     return DrawnPath(points=drawn[order], lengths=mine[keep][order], exact_length=length, timing=pace)
 
 
-def drawn_ends(generator: np.random.Generator, hand: Hand, room: tuple[float, float]) -> tuple[float, float]:
+def _corners(crossings: Floats, length: float, width: float) -> tuple[float, float]:
+    """How far inside its ends a rule meets the last rules that cross it, where that is within its width; else 0."""
+    if len(crossings) == 0:
+        return 0.0, 0.0
+    first, last = float(crossings[0]), length - float(crossings[-1])
+    return (first if first < width else 0.0), (last if last < width else 0.0)
+
+
+def drawn_ends(
+    generator: np.random.Generator, hand: Hand, room: tuple[float, float], *, corners: tuple[float, float]
+) -> tuple[float, float]:
     """How far the start and the end run over (positive) or fall short (negative), mm; always the same number of draws.
 
-    A negative `room` makes an end fall short whatever was drawn.
+    Both are measured from the corners, `corners` inside the ends. A negative `room` makes an end fall short whatever was drawn.
     """
     kinds, sizes = generator.random(2), generator.random(2)
     over = hand.run_over * (0.25 + 0.75 * sizes)
     short = -hand.fall_short * (0.2 + 0.8 * sizes)
     near = 0.25 * hand.run_over * sizes
     ends = np.where(kinds < hand.run_over_share, over, np.where(kinds > 1.0 - hand.fall_short_share, short, near))
+    if hand.run_over > 0.0 or hand.fall_short > 0.0:
+        ends = ends - np.array(corners)
     start, end = np.minimum(ends, room)
     return float(start), float(end)
 
@@ -171,19 +185,30 @@ def _held(
 ) -> list[Floats]:
     """The wander of each lift with zero mean and slope over the exact rule, pinned at crossings, within `stray`.
 
-    Limited smoothly first, then corrected by one least-squares projection (mean, slope and pins together), and drawn in as a whole if
-    that carried it beyond `stray`: scaling keeps a mean, a slope and pins of zero, so nothing need be repeated.
+    Limited smoothly first, then corrected by least-squares projections (mean and slope, then those and the pins together), and drawn in
+    as a whole if that carried it beyond `stray`: scaling keeps a mean, a slope and pins of zero, so nothing need be repeated.
     """
     if hand.stray <= 0.0:
         return [np.zeros_like(wander) for wander in wanders]
     limited = [bent(wander, knee=STRAY_KNEE * hand.stray, limit=hand.stray) for wander in wanders]
-    joined = _joined(limited, pieces, lengths)
-    basis = _basis(lengths, length, crossings, hand.pinned)
-    conditions, targets = _conditions(joined, lengths, length, crossings, hand.pinned)
-    amounts = np.linalg.lstsq(conditions @ basis, conditions @ joined - targets, rcond=1e-9)[0]
-    offsets = [wander - basis[piece.part(lengths)] @ amounts for wander, piece in zip(limited, pieces, strict=True)]
+    none = np.zeros(0)
+    # Mean and slope first by themselves: pins set on a wander that still had them would keep a share of them at every crossing, and
+    # the rule would bulge in every cell to make up for it.
+    level = _projected(limited, pieces, lengths, length, none, 0.0)
+    offsets = _projected(level, pieces, lengths, length, crossings, hand.pinned)
     farthest = max(float(np.abs(off).max()) for off in offsets)
     return [off * min(1.0, hand.stray / max(farthest, 1e-12)) for off in offsets]
+
+
+def _projected(
+    wanders: list[Floats], pieces: list[_Lift], lengths: Floats, length: float, crossings: Floats, pinned: float
+) -> list[Floats]:
+    """The wander of each lift less the correction after which mean, slope and pins of the whole are as they must be."""
+    joined = _joined(wanders, pieces, lengths)
+    basis = _basis(lengths, length, crossings, pinned)
+    conditions, targets = _conditions(joined, lengths, length, crossings, pinned)
+    amounts = np.linalg.lstsq(conditions @ basis, conditions @ joined - targets, rcond=1e-9)[0]
+    return [wander - basis[piece.part(lengths)] @ amounts for wander, piece in zip(wanders, pieces, strict=True)]
 
 
 def _joined(wanders: list[Floats], pieces: list[_Lift], lengths: Floats) -> Floats:

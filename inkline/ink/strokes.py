@@ -111,7 +111,13 @@ def _drawn_paths(
         tip = farthest_tip(style, width)
         room = (stroke.room_px[0] / sitting.px_per_mm - tip, stroke.room_px[1] / sitting.px_per_mm - tip)
         return drawn_rule(
-            centreline, style.hand, own=sitting.hand, shared=sitting.shared, crossings=crossings, room=room
+            centreline,
+            style.hand,
+            own=sitting.hand,
+            shared=sitting.shared,
+            crossings=crossings,
+            room=room,
+            width=width,
         )
     return (_letter_path(stroke, centreline, sitting, width),)
 

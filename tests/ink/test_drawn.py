@@ -44,6 +44,7 @@ def path_of(hand, number=1, name="t/g/1", room=(np.inf, np.inf)):
         shared=stream(number, "t/g", 0, "hand"),
         crossings=CROSSINGS,
         room=room,
+        width=0.5,
     )[0]
 
 
@@ -61,6 +62,22 @@ def test_a_rule_keeps_its_mean_its_slope_its_stray_and_its_pins(hand, number):
     if hand.pinned == 1.0:
         at_crossings = np.interp(CROSSINGS, path.lengths, path.points[:, 1])
         assert np.abs(at_crossings).max() * PX_PER_MM <= 0.1
+
+
+def test_no_wave_keeps_time_with_the_cells():
+    """Pins set before mean and slope were taken out once made every rule bulge once a cell, 65 um at `pinned` 0.15."""
+    hand = Hand(drift=0.12, drift_length=9.0, stray=0.5, pinned=0.15)
+    along = np.linspace(0.0, LENGTH_MM, 701)
+    offsets = np.array(
+        [np.interp(along, path.lengths, path.points[:, 1]) for path in (path_of(hand, n) for n in range(300))]
+    )
+    cells = len(CROSSINGS) - 1
+
+    def amplitude(periods):
+        wave = np.exp(-2j * np.pi * periods * along / LENGTH_MM) * np.hanning(len(along))
+        return np.abs((offsets @ wave).mean()) + np.sqrt((np.abs(offsets @ wave) ** 2).mean())
+
+    assert amplitude(cells) < 1.2 * max(amplitude(cells - 2), amplitude(cells + 2))
 
 
 def test_ends_differ_and_stay_within_their_room():
