@@ -15,6 +15,7 @@ from inkline.kit.inputs import sheet_digest
 from inkline.kit.manifest import SheetEntry, StampEntry, plain_values
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.report import KitReport, Listener, Step, unheard
+from inkline.kit.retouch import again_note, picture_size, size_notes, unread_note
 from inkline.kit.schema import LARGEST_NUMBER
 from inkline.kit.sheets import OVERVIEW, SHEETS_VERSION, SheetJob, sheet_made, sheet_names
 from inkline.kit.store import Foreign, KitFolder, State, masters_file, open_kit_folder
@@ -44,6 +45,9 @@ def build_kit(
     and drawing number give the same bytes on the same machine, with any number of workers and in any order. A run that is stopped
     leaves every file whole, and the same call again finishes it.
 
+    A kit that was drawn with another number is refused, since all of it would be drawn over; with both `number` and `only`, those
+    stamps alone are drawn with that number.
+
     Args:
         recipe: from `default_recipe` or `load_recipe`.
         folder: where the kit goes; made if need be.
@@ -53,7 +57,7 @@ def build_kit(
             calls this under `if __name__ == "__main__":`, as for all of Python's processes.
         only: names or patterns of the stamps to see to, such as `tall/*`; all if empty.
         redraw: names or patterns of stamps and sheets to draw anew, even if they were retouched.
-        foreign: whether files that are no part of the kit are a reason to refuse the folder.
+        foreign: whether to refuse a folder that is no kit and holds files, and a kit of another number.
         listener: told of every finished picture.
         disk: through which files are changed.
 
@@ -61,21 +65,28 @@ def build_kit(
         InputError: something in the arguments, the recipe or the folder can't be used; nothing has been changed.
         WorkError: the folder can't be written, or a process was stopped; what was finished is kept.
     """
+    only = tuple(only)
+    meant = number is not None and bool(only)
     number = recipe.number if number is None else number
     if not 0 <= number <= LARGEST_NUMBER:
         raise InputError(f"a drawing number must lie between 0 and {LARGEST_NUMBER}, not {number}")
     n_workers = _workers(workers)
     shop = Workshop(replace(recipe, number=number, font=recipe.font if font is None else font))
-    selection = _selection(shop, only=tuple(only), redraw=tuple(redraw))
+    selection = _selection(shop, only=only, redraw=tuple(redraw))
     files = [plan.file for plan in shop.plans.values()] + [_sheet_file(name) for name in selection.sheets]
-    with open_kit_folder(folder, files=files, foreign=foreign, disk=disk) as kit:
+    expected = None if meant else number
+    with open_kit_folder(folder, files=files, foreign=foreign, number=expected, disk=disk) as kit:
         return _Build(shop=shop, kit=kit, selection=selection, listener=listener).done(n_workers)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Selection:
-    """What this run sees to: stamps in order, and stamps and sheets to draw anew; `sheets` are all there are."""
+    """What this run sees to: stamps in order, and stamps and sheets to draw anew; `sheets` are all there are.
 
+    `partial` is whether stamps were chosen; such a run leaves the kit's number as it is.
+    """
+
+    partial: bool
     stamps: tuple[str, ...]
     redraw: frozenset[str]
     sheets: dict[str, tuple[str, ...]]
@@ -85,7 +96,8 @@ def _selection(shop: Workshop, *, only: Sequence[str], redraw: Sequence[str]) ->
     names, sheets = tuple(shop.plans), sheet_names(shop)
     anew = chosen_names([*names, *sheets], redraw, option="--redraw")
     chosen = chosen_names(names, only, option="--only") | anew if only else frozenset(names)
-    return _Selection(stamps=tuple(name for name in names if name in chosen), redraw=anew, sheets=sheets)
+    stamps = tuple(name for name in names if name in chosen)
+    return _Selection(partial=bool(only), stamps=stamps, redraw=anew, sheets=sheets)
 
 
 def _workers(workers: int | None) -> int:
@@ -126,6 +138,10 @@ class _Build:
 
     def done(self, workers: int) -> KitReport:
         """Do all of it and report."""
+        if self.kit.foreign:
+            self.notes.append(
+                f"{self.kit.path} also holds files that are no part of the kit, such as {self.kit.foreign}; they stay untouched."
+            )
         jobs = self._stamp_jobs()
         self.total = len(jobs) + len(self._sheet_jobs(drawing={job.name for job in jobs}))
         with hired_crew(self.shop, workers=min(workers, max(1, self.total))) as crew:
@@ -134,7 +150,10 @@ class _Build:
         versions = {package: version(package) for package in _PACKAGES}
         stamps, sheets = tuple(self.shop.plans), tuple(self.selection.sheets)
         left_over = self.kit.left_over(stamps)
-        self.kit.finish(plain_values(about_kit(self.shop, versions)), stamps=stamps, sheets=sheets)
+        about = about_kit(self.shop, versions)
+        if self.selection.partial and self.kit.number is not None:
+            about["number"] = self.kit.number
+        self.kit.finish(plain_values(about), stamps=stamps, sheets=sheets)
         return self._report(left_over)
 
     def _stamp_jobs(self) -> list[Job]:
@@ -143,7 +162,7 @@ class _Build:
         for name in self.selection.stamps:
             anew = name in self.selection.redraw
             state = self._state(name)
-            if state is State.RETOUCHED and not anew:
+            if state is State.RETOUCHED and not anew and self._usable(name):
                 self._keep(name)
             elif state is State.UNCHANGED and not anew:
                 self.unchanged.add(name)
@@ -155,12 +174,23 @@ class _Build:
         inputs = self.shop.inputs(name) if name in self.kit.known else ""
         return self.kit.state_of(name, self.shop.plans[name].file, inputs)
 
+    def _usable(self, name: str) -> bool:
+        """Whether a stamp that inkline did not draw can be read as a picture; notes it if not, or if its size is wrong."""
+        plan = self.shop.plans[name]
+        size = picture_size(self.kit.path / plan.file)
+        self.notes += [unread_note(name, plan.file)] if size is None else size_notes(name, size, plan.canvas)
+        return size is not None
+
     def _keep(self, name: str) -> None:
-        """Leave a retouched stamp alone, and see whether it still fits the layout."""
+        """Leave a retouched stamp alone, and see whether it still fits the layout and is asked for again."""
         self.kept.add(name)
         entry = self.kit.entry_of(name, self.shop.plans[name].file)
-        if isinstance(entry, StampEntry) and not entry.same_layout(self.shop.layout_entry(name)):
+        if not isinstance(entry, StampEntry):
+            return
+        if not entry.same_layout(self.shop.layout_entry(name)):
             self.moved.add(name)
+        if self.shop.asked_again(name) and entry.inputs != self.shop.inputs(name):
+            self.notes.append(again_note(name))
 
     def _draw_stamps(self, crew: Crew, jobs: Sequence[Job]) -> None:
         for drawn in crew.results(Workshop.drawn, jobs):
@@ -180,7 +210,8 @@ class _Build:
         assert entry.masters is not None  # noqa: S101 - a drawn stamp has masters
         self.kit.save_masters(entry.masters.file, drawn.masters)
         unknown = self.kit.state_of(entry.name, entry.file, entry.inputs) is State.UNKNOWN
-        if unknown and entry.name not in self.selection.redraw and self.kit.sum_of(entry.file) != entry.sha256:
+        other = unknown and entry.name not in self.selection.redraw and self.kit.sum_of(entry.file) != entry.sha256
+        if other and self._usable(entry.name):
             self.kit.note(entry)
             self.kept.add(entry.name)
         else:
@@ -217,7 +248,8 @@ class _Build:
         if name == OVERVIEW:
             style = self.shop.style.to_dict()
             return sheet_digest(SHEETS_VERSION, recipe.title, recipe.number, recipe.family, style, pictures)
-        exact = [self.shop.layout_entry(stamp).to_dict() for stamp in shown]
+        entries = [self.shop.layout_entry(stamp) for stamp in shown]
+        exact = [(entry.kind, entry.canvas, entry.geometry) for entry in entries]
         return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures)
 
     def _make_sheets(self, crew: Crew) -> None:

@@ -23,9 +23,7 @@ def drawing_digest(
 ) -> str:
     """The digest of a stamp: its exact drawing, the style, the drawing number and how often its parts are drawn again."""
     digest = hashlib.blake2b(digest_size=16)
-    own = {name: count for name, count in again.items() if f"{name}/".startswith(f"{drawing.name}/")}
-    own |= {name: count for name, count in again.items() if f"{drawing.name}/".startswith(f"{name}/")}
-    own |= {name: count for name, count in again.items() if _is_shared(name, drawing)}
+    own = again_in(drawing, again)
     head = [PICTURE_VERSION, drawing.name, drawing.canvas, drawing.sheet_px, number, own, style, ppi]
     digest.update(json.dumps(head, sort_keys=True).encode())
     for layer in drawing.layers:
@@ -33,6 +31,13 @@ def drawing_digest(
         for mark in layer.marks:
             _add_mark(digest, mark)
     return digest.hexdigest()
+
+
+def again_in(drawing: Drawing, again: Mapping[str, int]) -> dict[str, int]:
+    """What of `again` concerns `drawing`: its parts, itself, what it belongs to, and drawings that it shares with other stamps."""
+    own = {name: count for name, count in again.items() if f"{name}/".startswith(f"{drawing.name}/")}
+    own |= {name: count for name, count in again.items() if f"{drawing.name}/".startswith(f"{name}/")}
+    return own | {name: count for name, count in again.items() if _is_shared(name, drawing)}
 
 
 def _is_shared(name: str, drawing: Drawing) -> bool:
@@ -58,6 +63,11 @@ def _rounded(values: Any) -> list[float]:
 
 def _rounded_points(points: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.asarray(np.round(points, _DECIMALS) + 0.0, dtype="<f8")  # + 0.0 turns a negative zero into a plain one
+
+
+def style_digest(values: Mapping[str, Any]) -> str:
+    """A digest of a style's values: equal for equal values, whatever the order."""
+    return hashlib.blake2b(json.dumps(values, sort_keys=True).encode(), digest_size=16).hexdigest()
 
 
 def sheet_digest(version: int, *parts: Any) -> str:

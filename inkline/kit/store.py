@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -12,20 +11,27 @@ from types import TracebackType
 from typing import Self
 
 from inkline.errors import InputError, WorkError
-from inkline.kit.journal import JOURNAL_FILE, Entry, Journal, open_journal, read_journal
+from inkline.kit.folder_checks import (
+    MASTERS_FOLDER,
+    first_foreign,
+    number_of,
+    own_files,
+    read_manifest,
+    refuse_foreign,
+    refuse_number,
+)
+from inkline.kit.journal import Entry, Journal, open_journal
 from inkline.kit.manifest import (
     MANIFEST_FILE,
     Manifest,
     SheetEntry,
     StampEntry,
     manifest_bytes,
-    manifest_from_bytes,
 )
 from inkline.output.files import (
     DISK,
     Disk,
     file_sha256,
-    is_part,
     make_folders,
     part_path,
     put_in_place,
@@ -35,13 +41,12 @@ from inkline.output.files import (
     write_whole,
 )
 
-MASTERS_FOLDER = "masters"
-_OF_THE_SYSTEM = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
-"""Files that desktops leave in any folder that is looked at; they are nobody's work."""
-
 
 class Foreign(StrEnum):
-    """What to do about files in the folder that are no part of the kit; either way they stay untouched."""
+    """What to do about a folder that holds something else: one that is no kit, or a kit of another drawing number.
+
+    Files that are no part of the kit stay untouched either way, and in a folder that is a kit already they are no reason to refuse it.
+    """
 
     REFUSE = "refuse"
     LEAVE = "leave"
@@ -67,6 +72,8 @@ class KitFolder:
         journal: of this run.
         known: for each stamp and sheet by name, its manifest entry and those of the journal, oldest first.
         order: the names that the manifest listed, in order.
+        number: the kit's drawing number so far, None if it has none yet.
+        foreign: the first file found that is no part of the kit, as a path from the folder, or "".
         sums: checksums of the files looked at, kept up to date by this run.
         touched: folders in which this run gave names. They are synced together before the manifest is replaced: a name that a
             power cut takes back before that is a picture that the journal knows and that is made again.
@@ -77,6 +84,8 @@ class KitFolder:
     journal: Journal
     known: dict[str, list[Entry]]
     order: tuple[str, ...]
+    number: int | None = None
+    foreign: str = ""
     sums: dict[str, str | None] = field(default_factory=dict)
     touched: set[Path] = field(default_factory=set)
 
@@ -197,20 +206,24 @@ def masters_file(name: str) -> str:
     return f"{MASTERS_FOLDER}/{name}.npz"
 
 
-def open_kit_folder(path: Path, *, files: Iterable[str], foreign: Foreign, disk: Disk = DISK) -> KitFolder:
+def open_kit_folder(
+    path: Path, *, files: Iterable[str], foreign: Foreign, number: int | None = None, disk: Disk = DISK
+) -> KitFolder:
     """The kit folder `path`, made if need be, checked, locked, and cleared of what a stopped run left half-written.
 
-    `files` are the pictures that the kit will hold, as paths from the folder.
+    `files` are the pictures that the kit will hold, as paths from the folder; `number` is its drawing number, None if any will do.
 
     Raises:
-        InputError: `path` is a file, its manifest can't be used, or it holds foreign files that are to be refused.
+        InputError: `path` is a file, its manifest can't be used, it is no kit and holds files, or it is a kit of another number and
+            such are to be refused.
         WorkError: it cannot be written, or another run is at work in it.
     """
     if path.exists() and not path.is_dir():
         raise InputError(f"{path} is a file; a kit needs a folder of its own")
-    ours = set(_own_files(path, files))
+    ours = set(own_files(path, files))
     if foreign is Foreign.REFUSE:
-        _refuse_foreign(path, ours)
+        refuse_foreign(path, ours)
+        refuse_number(path, number)
     make_folders(path, disk=disk)
     journal = open_journal(path, disk=disk)
     try:
@@ -228,46 +241,15 @@ def _opened(path: Path, ours: set[str], journal: Journal) -> KitFolder:
         known.setdefault(entry.name, []).append(entry)
     _remove_parts(path, ours, disk=journal.disk)
     order = tuple(name for name, entries in known.items() if entries[0] not in journal.earlier)
-    return KitFolder(path=path, disk=journal.disk, journal=journal, known=known, order=order)
-
-
-def read_manifest(folder: Path) -> Manifest:
-    """The manifest in `folder`, an empty one where there is none.
-
-    Raises:
-        InputError: it is not a kit's, damaged or of a later version.
-        WorkError: it cannot be read.
-    """
-    path = folder / MANIFEST_FILE
-    try:
-        data = path.read_bytes()
-    except FileNotFoundError:
-        return Manifest()
-    except OSError as problem:
-        raise WorkError(f"{path} could not be read: {problem.strerror or problem}") from problem
-    return manifest_from_bytes(data, where=str(path))
-
-
-def _own_files(path: Path, files: Iterable[str]) -> Iterator[str]:
-    """The paths that belong to the kit; in a folder that isn't a kit yet, nothing does."""
-    manifest = read_manifest(path)
-    yield from (entry.file for entry in chain[Entry](manifest.stamps, manifest.sheets, read_journal(path)))
-    if (path / MANIFEST_FILE).exists() or (path / JOURNAL_FILE).exists():
-        yield from (MANIFEST_FILE, JOURNAL_FILE, *files)
-
-
-def _refuse_foreign(path: Path, ours: set[str]) -> None:
-    is_kit = MANIFEST_FILE in ours
-    for folder, folders, names in os.walk(path):
-        folders.sort()
-        for name in sorted(names):
-            file = Path(folder, name).relative_to(path)
-            master = is_kit and file.parts[0] == MASTERS_FOLDER and file.suffix == ".npz"
-            if not (file.as_posix() in ours or master or is_part(file) or name in _OF_THE_SYSTEM):
-                raise InputError(
-                    f"{path} holds files that are no part of the kit, such as {file}; choose another folder, "
-                    "or say --force to build beside them (they stay untouched)"
-                )
+    return KitFolder(
+        path=path,
+        disk=journal.disk,
+        journal=journal,
+        known=known,
+        order=order,
+        number=number_of(manifest, journal.earlier),
+        foreign=first_foreign(path, ours) if MANIFEST_FILE in ours else "",
+    )
 
 
 def _remove_parts(path: Path, ours: set[str], *, disk: Disk) -> None:

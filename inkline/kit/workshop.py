@@ -19,8 +19,8 @@ from inkline.ink.engine import draw
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
 from inkline.ink.style import Style
 from inkline.kit.catalogue import StampPlan, catalogue, face_of
-from inkline.kit.inputs import drawing_digest
-from inkline.kit.manifest import FileSum, StampEntry, plain_values
+from inkline.kit.inputs import again_in, drawing_digest, style_digest
+from inkline.kit.manifest import FileSum, StampEntry, StyleSum, plain_values
 from inkline.kit.masters import arrays_from_npz, npz_bytes
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.store import masters_file
@@ -95,8 +95,13 @@ class Workshop:
         recipe, style = self.recipe, self.style_for(drawing.name).to_dict()
         return drawing_digest(drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi)
 
+    def asked_again(self, name: str) -> bool:
+        """Whether the recipe asks for another drawing of the stamp `name` or of something on it."""
+        again = self.recipe.again
+        return bool(again) and bool(again_in(self.plans[name].drawing(), again))
+
     def layout_entry(self, name: str) -> StampEntry:
-        """The entry of the stamp `name` without checksums: its kind, canvas and exact geometry."""
+        """The entry of the stamp `name` without checksums: its kind, canvas and exact geometry, and this kit's number and style."""
         plan = self.plans[name]
         return StampEntry(
             name=name,
@@ -105,6 +110,8 @@ class Workshop:
             kind=str(plan.kind),
             format=plan.format,
             canvas=plan.canvas,
+            number=self.recipe.number,
+            style=StyleSum(name=self.style.name, digest=style_digest(self.style.to_dict())),
             inputs="",
             masters=None,
             geometry=plain_values(plan.geometry()),
@@ -151,7 +158,7 @@ def about_kit(shop: Workshop, versions: dict[str, str]) -> dict[str, Any]:
         "title": recipe.title,
         "ppi": recipe.ppi,
         "number": recipe.number,
-        "style": {"name": shop.style.name, "values": style},
+        "style": {"name": shop.style.name, "digest": style_digest(style), "values": style},
         "lettering": shop.face.name,
         "letters": {key: value for key, value in asdict(origin_of(shop.face)).items() if value},
         "versions": versions,

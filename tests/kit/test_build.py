@@ -164,12 +164,46 @@ def test_a_retouched_sheet_is_kept_too(tmp_path, small):
     assert (tmp_path / "overview.png").read_bytes() != mine
 
 
-def test_a_retouch_that_is_no_picture_is_kept_and_noted(tmp_path, small):
+@pytest.mark.parametrize("damage", [b"a text by mistake", b"", b"\x89PNG\r\n\x1a\n"])
+def test_a_retouch_that_is_no_picture_is_drawn_anew_and_noted(tmp_path, small, contents, damage):
     build_kit(small, tmp_path, workers=1, only=FEW)
-    (tmp_path / "standard" / "grid-5.png").write_bytes(b"a text by mistake")
+    before = contents(tmp_path)
+    (tmp_path / "standard" / "grid-5.png").write_bytes(damage)
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert (report.drawn, report.kept) == (("standard/grid-5",), ())
+    assert report.notes == (
+        "standard/grid-5.png was empty or damaged and could not be read as a picture, so standard/grid-5 was drawn anew.",
+    )
+    assert contents(tmp_path) == before
+
+
+def test_a_retouch_of_another_size_is_kept_with_a_warning(tmp_path, small):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    Image.new("L", (80, 160), 255).save(tmp_path / "standard" / "grid-5.png")
     report = build_kit(small, tmp_path, workers=1, only=FEW)
     assert report.kept == ("standard/grid-5",)
-    assert "grid-5.png cannot be read as a picture" in report.notes[0]
+    assert report.notes[0].startswith(
+        "standard/grid-5, which you retouched, is 80 x 160 px and its canvas 160 x 160 px, so it no longer lines up with the "
+    )
+
+
+def test_a_retouched_stamp_asked_for_again_is_kept_and_that_is_said(tmp_path, small):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    mine = retouch(tmp_path / "standard" / "grid-5.png")
+    again = replace(small, again={"standard/grid-5/down-3": 1})
+    for _ in range(2):
+        report = build_kit(again, tmp_path, workers=1, only=FEW)
+        assert report.kept == ("standard/grid-5",)
+        assert len(report.notes) == 1
+        assert report.notes[0].startswith(
+            "standard/grid-5 was not drawn again because you retouched it; --redraw standard/grid-5 draws it"
+        )
+    assert (tmp_path / "standard" / "grid-5.png").read_bytes() == mine
+    assert build_kit(again, tmp_path, workers=1, only=FEW, redraw=["standard/grid-5"]).notes == ()
+    retouch(tmp_path / "standard" / "grid-5.png")  # over the drawing that was asked for
+    assert build_kit(again, tmp_path, workers=1, only=FEW).notes == ()
+    elsewhere = replace(small, again=again.again | {"words/digit-7": 1})
+    assert build_kit(elsewhere, tmp_path, workers=1, only=FEW).notes == ()
 
 
 def test_pictures_without_a_manifest_are_somebodys_unless_they_are_just_what_would_be_drawn(tmp_path, small, contents):
@@ -177,10 +211,12 @@ def test_pictures_without_a_manifest_are_somebodys_unless_they_are_just_what_wou
     before = contents(tmp_path)
     (tmp_path / "manifest.json").unlink()
     mine = retouch(tmp_path / "standard" / "weekdays-sunday.png")
+    (tmp_path / "words" / "digit-7.png").write_bytes(b"")
     with pytest.raises(InputError, match="holds files that are no part of the kit"):
         build_kit(small, tmp_path, workers=1, only=FEW)
     report = build_kit(small, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE)
     assert report.drawn == ("standard/grid-5", "words/digit-7")
+    assert "words/digit-7.png was empty or damaged" in report.notes[0]
     assert report.kept == ("standard/weekdays-sunday",)
     assert (tmp_path / "standard" / "weekdays-sunday.png").read_bytes() == mine
     assert contents(tmp_path)["standard/grid-5.png"] == before["standard/grid-5.png"]
@@ -211,6 +247,37 @@ def test_another_number_draws_everything_another_way(tmp_path, small, contents):
     assert manifest_of(tmp_path / "b")["number"] == 8
 
 
+def test_a_kit_of_another_number_is_left_as_it_is_unless_that_is_meant(tmp_path, small, recipe_of, contents):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    before = contents(tmp_path)
+    other = recipe_of(number=8)
+    for arguments in ({"only": FEW}, {"number": 9}, {}):
+        with pytest.raises(
+            InputError, match=r"was drawn with number 7; this is [89]: give another folder, or --force to"
+        ):
+            build_kit(other, tmp_path, workers=1, **arguments)
+    assert contents(tmp_path) == before
+    assert build_kit(other, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE).drawn == FEW
+
+
+def test_each_stamp_of_a_mixed_kit_says_what_it_was_drawn_with(tmp_path, small, contents):
+    build_kit(small, tmp_path, workers=1, only=FEW)
+    before = contents(tmp_path)
+    build_kit(small, tmp_path, workers=1, number=5, only=["words/digit-7"])
+    calm = replace(small, style_changes={"edge": {"raggedness": "5 um"}})
+    build_kit(calm, tmp_path, workers=1, only=["standard/grid-5"])
+    manifest = manifest_of(tmp_path)
+    grid, weekdays, digit = manifest["stamps"]
+    assert [stamp["number"] for stamp in (grid, weekdays, digit)] == [7, 7, 5]
+    assert manifest["number"] == 7
+    assert {stamp["style"]["name"] for stamp in manifest["stamps"]} == {manifest["style"]["name"]}
+    assert grid["style"]["digest"] == manifest["style"]["digest"] != weekdays["style"]["digest"]
+    assert weekdays["style"] == digit["style"]
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert report.drawn == ("standard/grid-5", "words/digit-7")
+    assert contents(tmp_path) == before
+
+
 def test_stamps_that_the_recipe_drops_stay_listed_and_in_place(tmp_path, recipe_of):
     build_kit(recipe_of(), tmp_path, workers=1, only=["words/year-*"])
     other = recipe_of(years="[2028]")
@@ -230,6 +297,10 @@ def test_foreign_files_are_refused_before_anything_is_written(tmp_path, small, c
     assert list(contents(tmp_path)) == ["notes.txt"]
     build_kit(small, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE)
     assert (tmp_path / "notes.txt").read_text() == "mine"
+    report = build_kit(small, tmp_path, workers=1, only=FEW)  # now that the folder is a kit
+    assert report.notes == (
+        f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they stay untouched.",
+    )
 
 
 def test_what_a_desktop_leaves_in_a_folder_is_not_foreign(tmp_path, small):

@@ -11,6 +11,7 @@ from inkline.kit.manifest import (
     Manifest,
     SheetEntry,
     StampEntry,
+    StyleSum,
     manifest_bytes,
     manifest_from_bytes,
     plain_values,
@@ -25,6 +26,8 @@ def entry(**changes):
         "kind": "grid",
         "format": "standard",
         "canvas": (160, 160),
+        "number": 7,
+        "style": StyleSum(name="round-pen", digest="56" * 16),
         "inputs": "cd" * 16,
         "masters": FileSum(file="masters/standard/grid-5.npz", sha256="ef" * 32),
         "geometry": {"lines": [{"from": [0.1, 1 / 3], "to": [160.0, 1 / 3], "width_px": 2.5}]},
@@ -38,7 +41,7 @@ WHOLE = Manifest(
     stamps=(
         entry(),
         entry(name="words/a", masters=None, format=None, kind="words", geometry={"glyphs": [{"text": "Ä"}]}),
-        entry(name="standard/blocks-5", kind="blocks", geometry={"boxes": []}),
+        entry(name="standard/blocks-5", kind="blocks", geometry={"boxes": []}, number=None, style=None),
     ),
     sheets=(SHEET,),
 )
@@ -60,6 +63,14 @@ def test_any_reader_of_json_finds_the_documented_keys():
 def test_each_rule_has_a_line_of_its_own():
     lines = manifest_bytes(WHOLE).decode().splitlines()
     assert json.loads(next(line for line in lines if '"from"' in line).rstrip(","))["width_px"] == 2.5
+
+
+def test_entries_without_number_and_style_are_read():
+    values = json.loads(manifest_bytes(WHOLE))
+    for stamp in values["stamps"]:
+        del stamp["number"], stamp["style"]
+    stamps = manifest_from_bytes(json.dumps(values).encode(), where="m.json").stamps
+    assert {(stamp.number, stamp.style) for stamp in stamps} == {(None, None)}
 
 
 @pytest.mark.parametrize("data", [b"", b"{", b"\xff\xfe", b'{"format": "inkline kit", "version": 1}'])

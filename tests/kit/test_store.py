@@ -1,17 +1,20 @@
 """The folder of a kit: refusals, leftovers and what cannot be read or removed."""
 
+from pathlib import Path
+
 import pytest
 
 from inkline.errors import InputError, WorkError
+from inkline.kit.folder_checks import read_manifest
 from inkline.kit.journal import JOURNAL_FILE
 from inkline.kit.manifest import MANIFEST_FILE, FileSum, SheetEntry, StampEntry
-from inkline.kit.store import Foreign, State, masters_file, open_kit_folder, read_manifest
+from inkline.kit.store import Foreign, State, masters_file, open_kit_folder
 from inkline.output.files import Disk, part_path, sha256
 
 FILES = ("a/one.png", "a/two.png", "overview.png")
 
 
-def entry(name, picture, *, inputs="in", masters=b"masters"):
+def entry(name, picture, *, inputs="in", masters=b"masters", number=7):
     return StampEntry(
         name=name,
         file=f"{name}.png",
@@ -19,14 +22,15 @@ def entry(name, picture, *, inputs="in", masters=b"masters"):
         kind="grid",
         format="a",
         canvas=(4, 4),
+        number=number,
         inputs=inputs,
         masters=FileSum(file=masters_file(name), sha256=sha256(masters)),
         geometry={"lines": []},
     )
 
 
-def opened(path, *, foreign=Foreign.REFUSE, disk=None):
-    return open_kit_folder(path, files=FILES, foreign=foreign, **({"disk": disk} if disk else {}))
+def opened(path, *, foreign=Foreign.REFUSE, number=None, disk=None):
+    return open_kit_folder(path, files=FILES, foreign=foreign, number=number, **({"disk": disk} if disk else {}))
 
 
 def saved(kit, name, picture, *, masters=b"masters"):
@@ -132,15 +136,34 @@ def test_a_manifest_that_cannot_be_read_is_told(tmp_path):
     assert read_manifest(tmp_path / "none").stamps == ()
 
 
-def test_foreign_files_anywhere_in_the_folder_count(folder):
-    opened(folder).__exit__(None, None, None)
+def test_foreign_files_anywhere_in_a_kit_are_found_and_no_reason_to_refuse_it(folder):
+    with opened(folder) as kit:
+        assert kit.foreign == ""
     (folder / "masters" / "of-another-recipe.npz").write_bytes(b"")
-    opened(folder).__exit__(None, None, None)
+    with opened(folder) as kit:
+        assert kit.foreign == ""
     (folder / "a" / "deep").mkdir()
     (folder / "a" / "deep" / "letter.txt").write_bytes(b"")
-    with pytest.raises(InputError, match=r"no part of the kit, such as a.deep.letter\.txt"):
-        opened(folder)
-    opened(folder, foreign=Foreign.LEAVE).__exit__(None, None, None)
+    for foreign in Foreign:
+        with opened(folder, foreign=foreign) as kit:
+            assert kit.foreign == str(Path("a", "deep", "letter.txt"))
+
+
+def test_a_kit_of_another_number_is_refused_before_anything_is_written(tmp_path):
+    with opened(tmp_path / "kit", number=7) as kit:
+        assert kit.number is None
+        saved(kit, "a/one", b"picture one")  # and then the run is stopped, so only the journal knows the number
+    files = sorted((tmp_path / "kit").rglob("*"))
+    with pytest.raises(InputError, match="kit was drawn with number 7; this is 8: give another folder, or --force to"):
+        opened(tmp_path / "kit", number=8)
+    assert sorted((tmp_path / "kit").rglob("*")) == files
+    with opened(tmp_path / "kit", number=7) as kit:
+        kit.finish({"number": 7}, stamps=("a/one",), sheets=())
+    with pytest.raises(InputError, match="kit was drawn with number 7; this is 0: "):
+        opened(tmp_path / "kit", number=0)
+    for options in ({"number": 8, "foreign": Foreign.LEAVE}, {}):
+        with opened(tmp_path / "kit", **options) as kit:
+            assert kit.number == 7
 
 
 def test_in_a_folder_that_is_no_kit_even_a_file_of_the_right_name_is_foreign(tmp_path):
