@@ -26,6 +26,7 @@ from inkline.kit.numerals_sheet import SHEET_VERSION, overview_png
 from inkline.kit.report import Listener, Step, unheard
 from inkline.kit.store import Foreign, KitFolder, State
 from inkline.lettering.family import StrokeFamily, family_path, open_family
+from inkline.lettering.writing import Way
 from inkline.output.clear_png import clear_png_bytes, read_clear
 from inkline.output.files import DISK, Disk, sha256
 from inkline.output.font_file import font_bytes
@@ -44,6 +45,13 @@ _PICTURES: dict[Ground, tuple[Callable[..., bytes], Callable[[Path], Grey]]] = {
     Ground.BLACK: (png_bytes, read_grey),
     Ground.CLEAR: (clear_png_bytes, read_clear),
 }
+
+
+_WAYS = {
+    True: "{}: its letters are written stroke by stroke; --way contour inks their contours instead.",
+    False: "{}: its letters are inked along their contours, as suits its build; --way stroke writes them stroke by stroke.",
+}
+"""What is said of the way that was chosen for a font, by whether it is written with the pen."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,6 +124,8 @@ class _Drawing:
         """Do all of it and report."""
         shop, folder = self.shop, self.folder
         earlier = self._kept_masters()
+        if shop.source is not None and shop.order.way is Way.AUTO:
+            self.notes.append(_WAYS[shop.face.is_drawn_with_pen].format(shop.source.licence.font))
         for index, plan in enumerate(shop.plans):
             self._numeral(plan, earlier)
             self.listener(Step(name=plan.name, done=index + 1, total=len(shop.plans)))

@@ -9,6 +9,7 @@ from inkline.kit.numerals_font import N_DRAWINGS
 from inkline.kit.numerals_order import PPI, NumeralShop
 from inkline.kit.numerals_setting import NumeralPlan
 from inkline.lettering.family import StrokeFamily
+from inkline.lettering.writing import Way
 from inkline.output.font_file import FontAbout
 
 SOLID = "Outlines of what was drawn."
@@ -80,6 +81,7 @@ def _lettering(shop: NumeralShop) -> dict[str, Any]:
     return {
         "name": said.font,
         "kind": "font",
+        "way": str(Way.STROKE if shop.face.is_drawn_with_pen else Way.CONTOUR),
         "version": said.version,
         "embedding": {"fsType": said.fs_type, "means": str(said.embedding)},
         "copyright": said.copyright,

@@ -275,9 +275,12 @@ def test_an_order_that_cannot_be_used_changes_nothing(tmp_path, change, sentence
 
 
 def test_a_font_drawn_from_a_font_says_so(tmp_path):
-    order = replace(SMALL, font=SOURCE, font_name="Quay Figures")
+    order = replace(SMALL, font=SOURCE, font_name="Quay Figures", wanted="A")
     report = draw_numerals(order, tmp_path)
-    assert [note.partition(":")[0] for note in report.notes] == [
+    assert report.notes[0] == (
+        "Source Sans Pro: its letters are written stroke by stroke; --way contour inks their contours instead."
+    )
+    assert [note.partition(":")[0] for note in report.notes[1:]] == [
         "Source Sans Pro says that it is under the SIL Open Font License, and so QuayFigures.otf is as well"
     ]
     font = TTFont(tmp_path / "QuayFigures.otf")
@@ -289,7 +292,7 @@ def test_a_font_drawn_from_a_font_says_so(tmp_path):
     assert "SIL Open Font License" in said[13]
     assert said[14] == "http://scripts.sil.org/OFL"
     lettering = manifest(tmp_path)["lettering"]
-    assert (lettering["kind"], lettering["name"]) == ("font", "Source Sans Pro")
+    assert (lettering["kind"], lettering["name"], lettering["way"]) == ("font", "Source Sans Pro", "stroke")
     assert lettering["version"].startswith("Version 2")
     assert "SIL Open Font License" in lettering["licence"]
     assert lettering["embedding"] == {"fsType": 0, "means": "installable"}
@@ -303,20 +306,21 @@ def test_a_font_is_written_with_the_pen_or_inked_along_its_contours(tmp_path):
         pictures = []
         for chosen in (Way.AUTO, way, other):
             folder = tmp_path / f"{font.stem}-{chosen}"
-            draw_numerals(replace(order, way=chosen), folder)
+            report = draw_numerals(replace(order, way=chosen), folder)
+            assert len(report.notes) == (chosen is Way.AUTO)
             pictures.append((folder / "digits/7.png").read_bytes())
         assert pictures[0] == pictures[1] != pictures[2]
 
 
 def test_a_font_without_tooth_says_so(tmp_path):
-    dry = replace(SMALL, style="worn-print", font_name="Dry Figures", wanted="7")
+    dry = replace(SMALL, style="worn-print", font_name="Dry Figures", wanted="A")
     draw_numerals(dry, tmp_path)
     assert (
-        "the bare specks of dry ink on rough paper are in the pictures only" in (tmp_path / "digits/7.svg").read_text()
+        "the bare specks of dry ink on rough paper are in the pictures only" in (tmp_path / "others/A.svg").read_text()
     )
     assert "in the pictures only" in TTFont(tmp_path / "DryFigures.otf")["name"].getDebugName(10)
     draw_numerals(replace(dry, style="round-pen"), tmp_path)
-    assert "in the pictures only" not in (tmp_path / "digits/7.svg").read_text()
+    assert "in the pictures only" not in (tmp_path / "others/A.svg").read_text()
 
 
 def test_a_font_that_forbids_it_is_drawn_from_only_with_permission(tmp_path):
@@ -324,7 +328,7 @@ def test_a_font_that_forbids_it_is_drawn_from_only_with_permission(tmp_path):
     font["OS/2"].fsType = 2
     file = tmp_path / "closed.ttf"
     font.save(file)
-    order = replace(SMALL, font=file, font_name="Quay Figures", wanted="7")
+    order = replace(SMALL, font=file, font_name="Quay Figures", wanted="A")
     with pytest.raises(
         InputError, match=r"no font file is drawn from Roboto: .* say --i-have-permission; the licence text decides"
     ):
