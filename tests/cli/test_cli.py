@@ -13,7 +13,7 @@ from PIL import Image
 from inkline.cli import commands, kit_run, main
 from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
-from inkline.kit.recipe import load_recipe
+from inkline.kit.recipe import DEFAULT_NUMBER, load_recipe
 from inkline.kit.report import KitReport
 
 SMALL = """
@@ -109,6 +109,18 @@ def test_a_kit_is_built_step_by_step_and_told_at_the_end(tmp_path, recipe, capsy
     assert out[0].endswith("overview")
     assert f"2 stamps in {kit}: 1 unchanged, 1 kept, retouched by you (" in out[1]
     assert "Retouched: words/digit-1. To have one drawn anew: --redraw NAME." in out
+
+
+def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, recipe, capsys):
+    arguments = ["-o", str(tmp_path / "kit"), "--workers", "1", "--only", "words/digit-1"]
+    assert run(["kit", str(recipe), *arguments]) == 0
+    said(capsys)
+    assert run(["kit", *arguments]) == 2
+    out, err = said(capsys)
+    assert (out, len(err)) == ([], 1)
+    assert err[0].startswith(f"inkline: {tmp_path / 'kit'} was drawn with number 7; this is {DEFAULT_NUMBER}: give another")
+    assert run(["kit", *arguments, "--force"]) == 0
+    assert "1 stamp in" in "\n".join(said(capsys)[0])
 
 
 def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
