@@ -152,7 +152,7 @@ def font_bytes(
 
 
 def glyph_name(character: str) -> str:
-    """The name of a character's glyph: that of Adobe's glyph list for new fonts where it has one, else by its code."""
+    """The name of a character's glyph: that of the glyph list for new fonts (AGLFN) where it has one, else by its code."""
     code = ord(character)
     return str(UV2AGL.get(code) or (f"uni{code:04X}" if code <= 0xFFFF else f"u{code:X}"))
 
