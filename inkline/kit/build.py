@@ -233,12 +233,15 @@ class _Build:
         return self.kit.sum_of(self.shop.plans[stamp].file) is not None
 
     def _sheet_state(self, name: str, shown: Sequence[str], *, drawing: set[str]) -> State:
-        """How a sheet stands; one that shows a stamp still to be drawn is outdated, and one to draw anew is missing."""
+        """How a sheet stands; one that shows a stamp still to be drawn is outdated; one to draw anew, or that can't be read, is missing."""
         if name in self.selection.redraw:
             return State.MISSING
         state = self.kit.state_of(name, _sheet_file(name), self._sheet_inputs(name, shown))
-        if state is State.UNKNOWN:
-            return State.RETOUCHED
+        if state in {State.RETOUCHED, State.UNKNOWN}:
+            if picture_size(self.kit.path / _sheet_file(name)) is not None:
+                return State.RETOUCHED
+            self.notes.append(unread_note(name, _sheet_file(name)))
+            return State.MISSING
         return State.OUTDATED if state is State.UNCHANGED and drawing & set(shown) else state
 
     def _sheet_inputs(self, name: str, shown: Sequence[str]) -> str:

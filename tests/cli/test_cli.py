@@ -118,7 +118,9 @@ def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, reci
     assert run(["kit", *arguments]) == 2
     out, err = said(capsys)
     assert (out, len(err)) == ([], 1)
-    assert err[0].startswith(f"inkline: {tmp_path / 'kit'} was drawn with number 7; this is {DEFAULT_NUMBER}: give another")
+    assert err[0].startswith(
+        f"inkline: {tmp_path / 'kit'} was drawn with number 7; this is {DEFAULT_NUMBER}: give another"
+    )
     assert run(["kit", *arguments, "--force"]) == 0
     assert "1 stamp in" in "\n".join(said(capsys)[0])
 

@@ -161,6 +161,10 @@ def test_a_retouched_sheet_is_kept_too(tmp_path, small):
     assert report.sheets_kept == ("overview",)
     assert (tmp_path / "overview.png").read_bytes() == mine
     assert build_kit(small, tmp_path, workers=1, only=FEW, redraw=["overview"]).sheets == ("overview",)
+    (tmp_path / "overview.png").write_bytes(b"")
+    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    assert (report.sheets, report.sheets_kept) == (("overview",), ())
+    assert "overview.png was empty or damaged" in report.notes[0]
     assert (tmp_path / "overview.png").read_bytes() != mine
 
 
