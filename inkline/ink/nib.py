@@ -16,7 +16,7 @@ Floats = NDArray[np.float64]
 
 # Pressure waves come in three lengths, each a third of the one before, so that no single wave length shows.
 _WAVE_LENGTHS = (1.0, 1.0 / 3.0, 1.0 / 9.0)
-_WAVE_WEIGHTS = (0.62, 0.60, 0.50)
+_WAVE_WEIGHTS = (0.74, 0.58, 0.34)
 # Pressure waves bend beyond this many standard deviations and never pass the next.
 _WAVE_KNEE, _WAVE_LIMIT = 1.5, 2.2
 # Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as the pen, however fast it leaves.
@@ -27,10 +27,10 @@ _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
 # the third, where it is drawn off.
 _THINNEST, _PRESSED_IN, _TAPERED = 0.12, 0.6, 0.2
 # Ends reach beyond a stroke's last point by a share of its half width between these.
-_REACHES = {"round": (0.6, 1.02), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
+_REACHES = {"round": (0.55, 1.05), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
 _ROUNDER = 0.5
 # and one side of an end stands ahead of the other by up to these.
-_SKEWS = {"round": 0.32, "blunt": 0.4, "tapered": 0.4}
+_SKEWS = {"round": 0.4, "blunt": 0.5, "tapered": 0.4}
 # Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at most by this share of the contrast, or by
 # the second for a taper.
 _CONTRAST_GAIN, _TAPER_GAIN = 0.35, 0.08
