@@ -55,6 +55,8 @@ def _add_mark(digest: hashlib.blake2b, mark: Mark) -> None:
     for points in outlines:
         digest.update(len(points).to_bytes(4, "little"))
         digest.update(_rounded_points(points).tobytes())
+    if isinstance(mark, Stroke) and mark.profile is not None:
+        digest.update(np.round(mark.profile, _DECIMALS).astype("<f8").tobytes())
 
 
 def _rounded(values: Any) -> list[float]:

@@ -93,6 +93,7 @@ BOX = np.array([[10.0, 20.0], [150.0, 20.0], [150.0, 90.0]])
         {"group": "other"},
         {"role": Role.WORD},
         {"name": "other"},
+        {"profile": np.array([1.0, 1.2])},
     ],
 )
 def test_whatever_changes_in_a_stroke_changes_the_digest(change):

@@ -115,6 +115,7 @@ edge = { raggedness = "9 um" }
     (tall,) = recipe.formats
     assert tall == FormatRecipe(
         name="tall",
+        evenness=0.4,  # what the format has where a recipe says nothing
         cell=1.5,
         weekday_row=1.0,
         rule=Length(5, Unit.PT),
