@@ -307,6 +307,4 @@ def test_a_traced_numeral_is_placed_as_its_outline_is(fonts, text):
         places = [
             side(set_numeral(face, text), size_px=SIZE_PX, width_px=width, depth_px=30.0) for face in (font, traced)
         ]
-        assert places[0] == pytest.approx(
-            places[1], abs=6.0
-        )  # 1.5 % of an em; round ends are shorter than square ones
+        assert places[0] == pytest.approx(places[1], abs=6.0)  # 1.5 % of an em; round ends are shorter than square ones
