@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import unicodedata
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
@@ -55,6 +56,15 @@ def _number(key: Key, value: Any, _scale: Scale) -> float:
     if not _is_number(value) or not key.low <= value <= key.high:
         raise RefusedError(f"must be a number {_range(key.low, key.high)}, not {_shown(value)}")
     return float(value)
+
+
+def _percent(key: Key, value: Any, scale: Scale) -> float:
+    """A percentage, as a bare number or as a text with its sign."""
+    if isinstance(value, str):
+        with suppress(UnitError):
+            length = length_from_text(value)
+            value = length.value if length.unit is Unit.PERCENT else value
+    return _number(key, value, scale)
 
 
 def _text(key: Key, value: Any, _scale: Scale) -> str:
@@ -159,6 +169,7 @@ _READERS: Mapping[Kind, Callable[[Key, Any, Scale], Any]] = MappingProxyType(
     {
         Kind.WHOLE: _whole,
         Kind.NUMBER: _number,
+        Kind.PERCENT: _percent,
         Kind.TEXT: _text,
         Kind.CHOICE: _choice,
         Kind.SIDE: _side,

@@ -136,7 +136,7 @@ FORMAT_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="used_at",
-        kind=Kind.NUMBER,
+        kind=Kind.PERCENT,
         default=25,
         low=5,
         high=100,

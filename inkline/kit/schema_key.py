@@ -56,6 +56,7 @@ class Kind(StrEnum):
 
     WHOLE = "whole number"
     NUMBER = "number"
+    PERCENT = "percentage"
     TEXT = "text"
     CHOICE = "choice"
     SIDE = "canvas side"

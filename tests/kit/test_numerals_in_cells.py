@@ -166,6 +166,7 @@ def test_a_shift_over_a_rule_is_refused_with_what_would_do():
         ('gap_from = "rule"', 'formats.one.gap_from must be "rules" or "blocks", not "rule"'),
         ("evenness = 2", "formats.one.evenness must be a number from 0 to 1, not 2"),
         ("used_at = 0", "formats.one.used_at must be a number from 5 to 100, not 0"),
+        ('used_at = "12 px"', 'formats.one.used_at must be a number from 5 to 100, not "12 px"'),
     ],
 )
 def test_what_is_no_place_is_refused(text, sentence):
@@ -206,7 +207,7 @@ def test_a_gap_that_leaves_no_place_is_refused():
 
 
 def test_small_use_takes_the_small_cut():
-    usual, small = (plan_by_name(read(text), face(), "one/dates-1") for text in ("", "used_at = 12\n"))
+    usual, small = (plan_by_name(read(text), face(), "one/dates-1") for text in ("", 'used_at = "12 %"\n'))
     pens = [{mark.width_px for mark in plan.drawing().marks} for plan in (usual, small)]
     assert len(pens[0]) == len(pens[1]) == 1
     assert pens[1].pop() == pytest.approx(HEAVIER * pens[0].pop())
