@@ -43,7 +43,7 @@ def inkline(context: click.Context) -> None:
     Make it yours:
         inkline recipe -o my-recipe.toml     writes a recipe; open it in any
                                              text editor, it explains itself
-        inkline kit my-recipe.toml -o my-kit draws what it says
+        inkline kit my-recipe.toml -o mine  draws what it says
 
     A kit is a folder of white-on-black pictures: grids, blocks, dates, weekdays, months, years and digits, all on
     the same lines, so that any two stamped at one size fit together. Pictures that you retouch stay as you left them.
@@ -97,9 +97,9 @@ def kit(recipe: Path | None, folder: Path, **options: Any) -> None:
     \b
     Examples:
         inkline kit -o my-kit
-        inkline kit my-recipe.toml -o my-kit
-        inkline kit my-recipe.toml -o my-kit --only "tall/*"
-        inkline kit my-recipe.toml -o my-kit --redraw tall/dates-3
+        inkline kit my-recipe.toml -o mine
+        inkline kit my-recipe.toml -o mine --only "tall/*"
+        inkline kit my-recipe.toml -o mine --redraw tall/dates-3
     """  # noqa: D301
     from inkline.cli.kit_run import run_kit  # noqa: PLC0415
 
