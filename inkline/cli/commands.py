@@ -43,7 +43,7 @@ def inkline(context: click.Context) -> None:
     Make it yours:
         inkline recipe -o my-recipe.toml     writes a recipe; open it in any
                                              text editor, it explains itself
-        inkline kit my-recipe.toml -o mine  draws what it says
+        inkline kit my-recipe.toml -o mine   draws what it says
 
     A kit is a folder of white-on-black pictures: grids, blocks, dates, weekdays, months, years and digits, all on
     the same lines, so that any two stamped at one size fit together. Pictures that you retouch stay as you left them.
