@@ -26,10 +26,11 @@ _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
 # No pen gets thinner than this share of its nominal width. A tapered stroke begins at the second, where the brush is pressed in, and ends at
 # the third, where it is drawn off.
 _THINNEST, _PRESSED_IN, _TAPERED = 0.12, 0.6, 0.2
-# Ends reach beyond a stroke's last point by a share of its half width between these.
+# Ends reach beyond a stroke's last point by a share of its half width between these;
 _REACHES = {"round": (0.55, 1.05), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
+# the blunt ends of letters come so much of the way to round ones,
 _ROUNDER = 0.5
-# and one side of an end stands ahead of the other by up to these.
+# and one side of an end stands ahead of the other by up to these half widths.
 _SKEWS = {"round": 0.4, "blunt": 0.5, "tapered": 0.4}
 # Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at most by this share of the contrast, or by
 # the second for a taper.
