@@ -38,13 +38,6 @@ def at_arc_lengths(points: Points, lengths: Floats, wanted: Floats) -> Points:
     return np.column_stack((np.interp(wanted, lengths, points[:, 0]), np.interp(wanted, lengths, points[:, 1])))
 
 
-def resampled(points: Points, step: float) -> Points:
-    """The polyline at equal arc lengths at most `step` apart, both ends kept; at least two points."""
-    lengths = arc_lengths(points)
-    n_steps = max(1, int(np.ceil(lengths[-1] / step - 1e-9)))
-    return at_arc_lengths(points, lengths, np.linspace(0.0, lengths[-1], n_steps + 1))
-
-
 def resampled_contour(contour: Points, step: float) -> Points:
     """The closed contour at equal arc lengths about `step` apart, its first point kept; at least eight points.
 
