@@ -10,6 +10,10 @@ from inkline.geometry.polygon import bounds, positively_wound, signed_area, tota
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
 
+# Places on a grid of 1/64 px: GEOS divides by zero, with a warning, where two coordinates differ by a denormal number.
+PLACES = st.integers(0, 2400 * 64).map(lambda steps: steps / 64)
+SIZES = st.integers(64, 300 * 64).map(lambda steps: steps / 64)
+
 
 def region(contours):
     """The contours as a GEOS geometry, built without inkline's own union."""
@@ -95,7 +99,7 @@ def test_union_keeps_the_area_of_the_parts_less_the_overlap():
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.lists(st.tuples(st.floats(0, 2400), st.floats(0, 2400), st.floats(1, 300)), min_size=1, max_size=12))
+@given(st.lists(st.tuples(PLACES, PLACES, SIZES), min_size=1, max_size=12))
 def test_union_of_boxes_equals_that_of_geos(boxes):
     contours = [np.array([[x, y], [x + w, y], [x + w, y + w / 2], [x, y + w / 2]]) for x, y, w in boxes]
     reference = shapely.union_all([shapely.Polygon(contour) for contour in contours])
