@@ -1,24 +1,36 @@
-"""The exact grid of a month: edges, cells, blocks and rules as numbers, with nothing rounded.
+"""The exact grid of a calendar: columns, rows, cells, panels and rules as numbers, with nothing rounded.
 
-Page space, y down, in px. A rule is given so that the picture of a grid is exactly the union of the rectangles from
-start to end, as wide as the rule: inner rules run from centre to centre of the frame, and the frame's own rules are
-longer by half their width at both ends, so that they make square corners.
+Page space, y down, in px. One grid serves a month, a strip, a week and a day: equal columns and equal rows, gutters between
+them or none, and bands for the weekdays' letters over the first row or over each.
+
+Cells that touch share the rule between them; a gutter parts them, and each *panel*, as many cells as hang together, has rules of its
+own. A rule is given so that the picture of a panel is exactly the union of the rectangles from start to end, as wide as the
+rule: inner rules run from centre to centre of the frame, and the frame's own rules are longer by half their width at both
+ends, so that they make square corners.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import pairwise, zip_longest
+from typing import TypeVar
 
 from inkline.calendar.months import DAYS_PER_WEEK
+
+_Part = TypeVar("_Part")
 
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
 
+Interval = tuple[float, float]
+"""Where a column begins and ends in x, or a row in y; the first is the smaller."""
+
 
 class Place(StrEnum):
-    """Where in a grid a rule stands: around it, under its weekday row, or inside."""
+    """Where in its panel a rule stands: around it, under a header band, or inside."""
 
     FRAME = "frame"
     HEADER = "header"
@@ -32,18 +44,27 @@ class Direction(StrEnum):
     DOWN = "down"
 
 
+class HeaderOver(StrEnum):
+    """Which rows have a header band above them, where there are any."""
+
+    FIRST_ROW = "first row"
+    EACH_ROW = "each row"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
     """One exact rule.
 
     Attributes:
         direction: across from left to right, or down from top to bottom.
-        number: 1 for the uppermost or leftmost of its direction.
-        place: where in the grid it stands.
+        number: 1 for the uppermost or leftmost of its direction in its panel.
+        place: where in its panel it stands.
         start: first point of its centreline.
         end: last point of its centreline.
         width_px: its width.
         crossings: arc lengths from `start` at which the rules of the other direction meet it, ascending.
+        panel: which panel it belongs to, such as `r2c3`: row and column of panels counted from 1 at the upper left, each left
+            out where there is only one.
     """
 
     direction: Direction
@@ -53,11 +74,13 @@ class Rule:
     end: tuple[float, float]
     width_px: float
     crossings: tuple[float, ...]
+    panel: str = ""
 
     @property
     def name(self) -> str:
-        """Direction and number, such as `across-3`."""
-        return f"{self.direction.value}-{self.number}"
+        """Panel, direction and number, such as `across-3` or `r2c3-down-1`."""
+        own = f"{self.direction.value}-{self.number}"
+        return f"{self.panel}-{own}" if self.panel else own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,17 +101,23 @@ class RuleWidths:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MonthGrid:
-    """A grid of equal cells, with or without a row for the weekdays on top.
+class Grid:
+    """A grid of equal cells, with or without header bands for the weekdays' letters.
+
+    A header band touches the cells below it, or stands off by the row gutter if there is one. Columns are counted in reading
+    order: column 0 is the week's first day, at the left, or at the right where the grid is mirrored.
 
     Attributes:
-        n_rows: weeks, at least 1.
-        cell_width_px: distance between the centres of neighbouring rules down, above 0.
-        cell_height_px: the same of rules across, above 0.
-        origin: upper left corner of the first cell; the weekday row lies above it, so that grids with and without one
-            have the same cells.
-        header_height_px: height of the weekday row, 0 for none.
-        n_columns: days of a week.
+        n_rows: rows of cells, at least 1.
+        cell_width_px: from edge to edge of a column, above 0; where columns touch, their edge is the middle of a rule.
+        cell_height_px: the same of rows, above 0.
+        origin: upper left corner of the first row's leftmost cell; header bands lie above their rows.
+        header_height_px: height of the header bands, 0 for none.
+        n_columns: columns, at least 1.
+        column_gutter_px: white between the edges of neighbouring columns, at least 0; at 0 they share a rule.
+        row_gutter_px: white below a row to what comes next, a header band or cells, and between a header band and its cells.
+        header_over: the rows that have a header band.
+        mirrored: whether the columns run from right to left.
     """
 
     n_rows: int
@@ -97,57 +126,65 @@ class MonthGrid:
     origin: tuple[float, float]
     header_height_px: float = 0.0
     n_columns: int = DAYS_PER_WEEK
+    column_gutter_px: float = 0.0
+    row_gutter_px: float = 0.0
+    header_over: HeaderOver = HeaderOver.FIRST_ROW
+    mirrored: bool = False
 
     def __post_init__(self) -> None:
         for name in ("n_rows", "n_columns", "cell_width_px", "cell_height_px"):
             _require_above_zero(name, getattr(self, name))
-        if not 0 <= self.header_height_px < math.inf:
-            raise ValueError(f"header_height_px must be at least 0, not {self.header_height_px}")
+        for name in ("header_height_px", "column_gutter_px", "row_gutter_px"):
+            _require_zero_or_more(name, getattr(self, name))
 
     @property
-    def column_edges(self) -> tuple[float, ...]:
-        """Where the rules down stand in x, `n_columns` + 1 of them, left to right."""
-        return tuple(self.origin[0] + index * self.cell_width_px for index in range(self.n_columns + 1))
+    def columns(self) -> tuple[Interval, ...]:
+        """Left and right edge of each column, from the left, whether or not the grid is mirrored."""
+        return _intervals(self.origin[0], self.cell_width_px, self.column_gutter_px, self.n_columns)
 
     @property
-    def cell_edges(self) -> tuple[float, ...]:
-        """Where the rules across that bound the weeks stand in y, `n_rows` + 1 of them, top to bottom."""
-        return tuple(self.origin[1] + index * self.cell_height_px for index in range(self.n_rows + 1))
+    def rows(self) -> tuple[Interval, ...]:
+        """Upper and lower edge of each row of cells, from the top."""
+        return _intervals(self.origin[1], self.cell_height_px, self._between_rows_px, self.n_rows)
 
     @property
-    def row_edges(self) -> tuple[float, ...]:
-        """Where all rules across stand in y: the weekday row's upper edge if there is one, then `cell_edges`."""
+    def header_bands(self) -> tuple[Interval, ...]:
+        """Upper and lower edge of each header band, from the top; none if the header height is 0."""
         if self.header_height_px == 0:
-            return self.cell_edges
-        return (self.origin[1] - self.header_height_px, *self.cell_edges)
+            return ()
+        rows, gutter = self.rows, self.row_gutter_px
+        first = (rows[0][0] - gutter - self.header_height_px, rows[0][0] - gutter)
+        if self.header_over is HeaderOver.FIRST_ROW:
+            return (first,)
+        later = ((above[1] + gutter, row[0] - gutter) for above, row in pairwise(rows))
+        return (first, *later)
 
     @property
     def outer(self) -> Box:
-        """The outermost edges, weekday row included."""
-        columns, rows = self.column_edges, self.row_edges
-        return (columns[0], rows[0], columns[-1], rows[-1])
+        """The outermost edges, header bands included."""
+        columns, bands = self.columns, self._bands
+        return (columns[0][0], bands[0].top, columns[-1][1], bands[-1].foot)
 
     def cell(self, row: int, column: int) -> Box:
-        """The cell in `row` and `column`, both counted from 0.
+        """The cell in `row` and `column`, both counted from 0 in reading order.
 
         Raises:
             IndexError: no such cell.
         """
         if not (0 <= row < self.n_rows and 0 <= column < self.n_columns):
             raise IndexError(f"a grid of {self.n_rows} rows and {self.n_columns} columns has no cell ({row}, {column})")
-        columns, rows = self.column_edges, self.cell_edges
-        return (columns[column], rows[row], columns[column + 1], rows[row + 1])
+        return self._box(column, self.rows[row])
 
-    def header_cell(self, column: int) -> Box:
-        """The cell of the weekday row in `column`, counted from 0.
+    def header_cell(self, column: int, *, row: int = 0) -> Box:
+        """The cell in `column` of the header band over `row`, both counted from 0 in reading order.
 
         Raises:
-            IndexError: no such cell, or no weekday row.
+            IndexError: no such cell, or no header band over that row.
         """
-        if self.header_height_px == 0 or not 0 <= column < self.n_columns:
-            raise IndexError(f"this grid has no weekday cell {column}")
-        columns, bottom = self.column_edges, self.origin[1]
-        return (columns[column], bottom - self.header_height_px, columns[column + 1], bottom)
+        bands = self.header_bands
+        if not (0 <= row < len(bands) and 0 <= column < self.n_columns):
+            raise IndexError(f"this grid has no header cell {column} over row {row}")
+        return self._box(column, bands[row])
 
     def day_cell(self, day: int, *, offset: int) -> Box:
         """The cell of `day` (from 1) in a month whose first stands `offset` columns in.
@@ -158,41 +195,105 @@ class MonthGrid:
         row, column = divmod(offset + day - 1, self.n_columns)
         return self.cell(row, column)
 
+    def without_header(self) -> Grid:
+        """The same cells at the same places without header bands; where each row had one, white is left instead."""
+        return replace(self, header_height_px=0.0, row_gutter_px=self._between_rows_px)
+
     def rules(self, widths: RuleWidths) -> tuple[Rule, ...]:
-        """All rules, those across from the top down and then those down from the left."""
-        across = tuple(self._across(number, widths) for number in range(1, len(self.row_edges) + 1))
-        down = tuple(self._down(number, widths) for number in range(1, self.n_columns + 2))
-        return across + down
+        """All rules, panel by panel from the upper left, row by row: in each those across from the top, then those down from the left."""
+        return tuple(rule for panel in self._panels() for rule in panel.rules(widths))
 
-    def _across(self, number: int, widths: RuleWidths) -> Rule:
-        edges, columns = self.row_edges, self.column_edges
-        outermost = number in {1, len(edges)}
-        below_header = self.header_height_px > 0 and number == 2
-        place = Place.FRAME if outermost else Place.HEADER if below_header else Place.INNER
-        beyond, y = _beyond(place, widths), edges[number - 1]
+    @property
+    def _between_rows_px(self) -> float:
+        """From the foot of a row of cells to the top of the next."""
+        if self.header_over is HeaderOver.FIRST_ROW or self.header_height_px == 0:
+            return self.row_gutter_px
+        return 2.0 * self.row_gutter_px + self.header_height_px
+
+    @property
+    def _bands(self) -> tuple[_Band, ...]:
+        """Header bands and rows of cells, from the top."""
+        bands = []
+        for row, header in zip_longest(self.rows, self.header_bands):
+            if header is not None:
+                bands.append(_Band(top=header[0], foot=header[1], is_header=True))
+            bands.append(_Band(top=row[0], foot=row[1], is_header=False))
+        return tuple(bands)
+
+    def _box(self, column: int, band: Interval) -> Box:
+        left, right = self.columns[self.n_columns - 1 - column if self.mirrored else column]
+        return (left, band[0], right, band[1])
+
+    def _panels(self) -> Iterator[_Panel]:
+        rows = _runs(self._bands, self.row_gutter_px)
+        columns = _runs(self.columns, self.column_gutter_px)
+        for row, bands in enumerate(rows, start=1):
+            for column, intervals in enumerate(columns, start=1):
+                name = (f"r{row}" if len(rows) > 1 else "") + (f"c{column}" if len(columns) > 1 else "")
+                yield _Panel(name=name, columns=intervals, bands=bands)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Band:
+    """A row of cells, or a header band: its upper and lower edge in y."""
+
+    top: float
+    foot: float
+    is_header: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Panel:
+    """Cells that touch, with the rules around and between them.
+
+    Attributes:
+        name: what the names of its rules begin with, "" where it is the only one.
+        columns: its columns, each beginning where the one before ends.
+        bands: its bands, likewise.
+    """
+
+    name: str
+    columns: Sequence[Interval]
+    bands: Sequence[_Band]
+
+    def rules(self, widths: RuleWidths) -> Iterator[Rule]:
+        """Its rules across from the top, then those down from the left."""
+        xs = (self.columns[0][0], *(right for _, right in self.columns))
+        ys = (self.bands[0].top, *(band.foot for band in self.bands))
+        inner = [Place.HEADER if band.is_header else Place.INNER for band in self.bands[:-1]]
+        for number, place in enumerate((Place.FRAME, *inner, Place.FRAME)):
+            yield self._rule(Direction.ACROSS, number, place, ys, xs, widths)
+        inner = [Place.INNER] * (len(self.columns) - 1)
+        for number, place in enumerate((Place.FRAME, *inner, Place.FRAME)):
+            yield self._rule(Direction.DOWN, number, place, xs, ys, widths)
+
+    def _rule(
+        self,
+        direction: Direction,
+        number: int,
+        place: Place,
+        places: Sequence[float],
+        crossed: Sequence[float],
+        widths: RuleWidths,
+    ) -> Rule:
+        """The rule that stands at `places[number]` and meets the others at `crossed`."""
+        beyond = widths.frame_px / 2 if place is Place.FRAME else 0.0
+        ends = ((end, places[number]) for end in (crossed[0] - beyond, crossed[-1] + beyond))
+        start, end = ends if direction is Direction.ACROSS else ((y, x) for x, y in ends)
         return Rule(
-            direction=Direction.ACROSS,
-            number=number,
+            direction=direction,
+            number=number + 1,
             place=place,
-            start=(columns[0] - beyond, y),
-            end=(columns[-1] + beyond, y),
+            start=start,
+            end=end,
             width_px=widths.of(place),
-            crossings=tuple(x - columns[0] + beyond for x in columns),
+            crossings=tuple(at - crossed[0] + beyond for at in crossed),
+            panel=self.name,
         )
 
-    def _down(self, number: int, widths: RuleWidths) -> Rule:
-        columns, rows = self.column_edges, self.row_edges
-        place = Place.FRAME if number in {1, len(columns)} else Place.INNER
-        beyond, x = _beyond(place, widths), columns[number - 1]
-        return Rule(
-            direction=Direction.DOWN,
-            number=number,
-            place=place,
-            start=(x, rows[0] - beyond),
-            end=(x, rows[-1] + beyond),
-            width_px=widths.of(place),
-            crossings=tuple(y - rows[0] + beyond for y in rows),
-        )
+
+MonthGrid = Grid
+"""The name that `Grid` had; to be dropped with its last use."""
 
 
 def inset_box(box: Box, inset_px: float) -> Box:
@@ -207,10 +308,24 @@ def inset_box(box: Box, inset_px: float) -> Box:
     return (left + inset_px, top + inset_px, right - inset_px, bottom - inset_px)
 
 
-def _beyond(place: Place, widths: RuleWidths) -> float:
-    return widths.frame_px / 2 if place is Place.FRAME else 0.0
+def _intervals(start: float, length: float, gutter: float, count: int) -> tuple[Interval, ...]:
+    """`count` intervals of one length and one gutter; without a gutter each begins at the very number at which the last one ends."""
+    return tuple(
+        (start + index * length + index * gutter, start + (index + 1) * length + index * gutter)
+        for index in range(count)
+    )
+
+
+def _runs(parts: Sequence[_Part], gutter: float) -> tuple[Sequence[_Part], ...]:
+    """What hangs together: all of it without a gutter, else each part alone."""
+    return (parts,) if gutter == 0 else tuple((part,) for part in parts)
 
 
 def _require_above_zero(name: str, value: float) -> None:
     if not 0 < value < math.inf:
         raise ValueError(f"{name} must be above 0, not {value}")
+
+
+def _require_zero_or_more(name: str, value: float) -> None:
+    if not 0 <= value < math.inf:
+        raise ValueError(f"{name} must be at least 0, not {value}")

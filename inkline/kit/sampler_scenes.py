@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from inkline.calendar.grid import Box, Direction, MonthGrid, Place, Rule, RuleWidths, inset_box
+from inkline.calendar.grid import Box, Direction, Grid, Place, Rule, RuleWidths, inset_box
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
 from inkline.geometry.boxes import rounded_box
 from inkline.lettering.face import Face
@@ -52,7 +52,7 @@ RULES, LETTERS, BLOCKS = "rules", "letters", "blocks"
 
 def specimen(face: Face, hand: str) -> Drawing:
     """A small grid with numerals in its cells and, beside it, a word, a lone rule and blocks."""
-    grid = MonthGrid(n_rows=2, n_columns=2, cell_width_px=_CELL, cell_height_px=_SPECIMEN_CELL, origin=(60.0, 64.0))
+    grid = Grid(n_rows=2, n_columns=2, cell_width_px=_CELL, cell_height_px=_SPECIMEN_CELL, origin=(60.0, 64.0))
     name = f"{hand}/specimen"
     rules = [_stroke(name, rule, SPECIMEN) for rule in grid.rules(_WIDTHS)]
     left, right = _ASIDE
@@ -101,9 +101,9 @@ def lone_rules(hand: str) -> Drawing:
     return _drawing(name, canvas, strokes, (), ())
 
 
-def band_grid() -> MonthGrid:
+def band_grid() -> Grid:
     """The exact grid of the band."""
-    return MonthGrid(n_rows=_BAND_ROWS, cell_width_px=_CELL, cell_height_px=_BAND_CELL, origin=_BAND_ORIGIN)
+    return Grid(n_rows=_BAND_ROWS, cell_width_px=_CELL, cell_height_px=_BAND_CELL, origin=_BAND_ORIGIN)
 
 
 def exact_rules(drawing: Drawing) -> tuple[ExactRule, ...]:
