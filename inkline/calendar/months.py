@@ -71,6 +71,36 @@ def dates_number(year: int, month: int, *, week_start: int) -> int:
     return offset_from(first_weekday(year, month), week_start=week_start) + 1
 
 
+def month_rows(year: int, month: int, *, week_start: int) -> int:
+    """Weeks that a month touches where weeks begin on `week_start` (Monday 0 to Sunday 6): 4, 5 or 6.
+
+    Raises:
+        ValueError: a month or year outside its range.
+    """
+    offset = offset_from(first_weekday(year, month), week_start=week_start)
+    return rows_needed(offset, month_length(year, month))
+
+
+def previous_month(year: int, month: int) -> tuple[int, int]:
+    """Year and number of the month before; it may be the December before the calendar's first year.
+
+    Raises:
+        ValueError: a month or year outside its range.
+    """
+    _check(year, month)
+    return (year, month - 1) if month > 1 else (year - 1, MONTHS_PER_YEAR)
+
+
+def next_month(year: int, month: int) -> tuple[int, int]:
+    """Year and number of the month after; it may be the January after the calendar's last year.
+
+    Raises:
+        ValueError: a month or year outside its range.
+    """
+    _check(year, month)
+    return (year, month + 1) if month < MONTHS_PER_YEAR else (year + 1, 1)
+
+
 def _check(year: int, month: int) -> None:
     if not 1 <= month <= MONTHS_PER_YEAR:
         raise ValueError(f"a month must lie between 1 and 12, not {month}")

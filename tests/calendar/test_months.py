@@ -1,6 +1,7 @@
 """Months against Python's calendar module and published counts over the 400-year cycle of the Gregorian calendar."""
 
 import calendar
+import itertools
 import math
 from collections import Counter
 
@@ -8,7 +9,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inkline.calendar.months import dates_number, first_weekday, is_leap, month_length, offset_from, rows_needed
+from inkline.calendar.months import (
+    dates_number,
+    first_weekday,
+    is_leap,
+    month_length,
+    month_rows,
+    next_month,
+    offset_from,
+    previous_month,
+    rows_needed,
+)
 
 MONDAY, FRIDAY, SATURDAY, SUNDAY = 0, 4, 5, 6
 CYCLE = [(year, month) for year in range(2001, 2401) for month in range(1, 13)]
@@ -60,7 +71,7 @@ def test_weeks_of_all_months_against_pythons_calendar(week_start, four, five, si
     for year, month in CYCLE:
         offset = offset_from(first_weekday(year, month), week_start=week_start)
         rows = rows_needed(offset, month_length(year, month))
-        assert rows == len(python.monthdayscalendar(year, month))
+        assert rows == len(python.monthdayscalendar(year, month)) == month_rows(year, month, week_start=week_start)
         assert dates_number(year, month, week_start=week_start) == offset + 1
         counts[rows] += 1
     # The counts follow from the calendar rule (computed, no source).
@@ -97,3 +108,53 @@ def test_a_thirteenth_month_is_refused(month):
 def test_a_year_without_the_calendar_is_refused(year):
     with pytest.raises(ValueError, match=f"between 1583 and 9999, not {year}"):
         first_weekday(year, 1)
+
+
+def test_28_layouts_and_2000_months_short_of_31_days():
+    # Both follow from the rule (computed, no source).
+    layouts = Counter((first_weekday(year, month), month_length(year, month)) for year, month in CYCLE)
+    assert len(layouts) == 28
+    assert sum(count for (_, days), count in layouts.items() if days < 31) == 2000
+    assert {days for _, days in layouts} == {28, 29, 30, 31}
+
+
+def test_months_of_one_year_that_begin_alike():
+    # The usual table: January and October; February, March and November; April and July; September and December; in leap years
+    # January, April and July; February and August; March and November; September and December (computed, agrees with the published
+    # tables of Fridays the 13th at get-the.net).
+    for year, alike in (
+        (2027, {(1, 10), (2, 3, 11), (4, 7), (5,), (6,), (8,), (9, 12)}),
+        (2028, {(1, 4, 7), (2, 8), (3, 11), (5,), (6,), (9, 12), (10,)}),
+    ):
+        by_first = {}
+        for month in range(1, 13):
+            by_first.setdefault(first_weekday(year, month), []).append(month)
+        assert {tuple(months) for months in by_first.values()} == alike
+
+
+@pytest.mark.parametrize(
+    ("week_start", "years"),
+    [
+        (MONDAY, [2021, 2027, 2038, 2049]),
+        (SUNDAY, [2015, 2026, 2037, 2043]),
+        (SATURDAY, [2025, 2031, 2042, 2053]),
+    ],
+)
+def test_februaries_of_four_weeks(week_start, years):
+    # Computed from the rule, no source.
+    found = [year for year in range(2015, 2054) if month_rows(year, 2, week_start=week_start) == 4]
+    assert [year for year in found if years[0] <= year <= years[-1]] == years
+
+
+def test_months_follow_one_another():
+    assert all(
+        next_month(*before) == after and previous_month(*after) == before for before, after in itertools.pairwise(CYCLE)
+    )
+    assert previous_month(1583, 1) == (1582, 12)
+    assert next_month(9999, 12) == (10000, 1)
+
+
+@pytest.mark.parametrize("beside", [previous_month, next_month])
+def test_there_is_nothing_beside_a_thirteenth_month(beside):
+    with pytest.raises(ValueError, match="between 1 and 12, not 13"):
+        beside(2027, 13)
