@@ -71,6 +71,54 @@ def week_start(locale: str) -> int:
     return int(_settled_locale(locale).first_week_day)
 
 
+def weekday_letters(locale: str, *, count: int, case: LetterCase) -> tuple[str, ...]:
+    """The seven weekday names in `count` letters, Monday first.
+
+    One letter is CLDR's narrow form and two its short one; where that is longer, and for three or more, it is the beginning of the
+    abbreviated name if that has as many letters, else of the whole one. Accents stay with their letters.
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    days = _locale(locale).days["stand-alone"]
+    widths = {1: "narrow", 2: "short"}
+    found = []
+    for number in range(7):
+        first = str(days[widths.get(count, "abbreviated")][number]).removesuffix(".")
+        text = first if len(_clusters(first)) >= count else str(days["wide"][number])
+        found.append(cased("".join(_clusters(text)[:count]), locale=locale, case=case))
+    return tuple(found)
+
+
+def _clusters(text: str) -> list[str]:
+    """The letters of `text`, each with the marks that are combined with it."""
+    clusters: list[str] = []
+    for character in text:
+        if clusters and unicodedata.category(character) in {"Mn", "Mc", "Me"}:
+            clusters[-1] += character
+        else:
+            clusters.append(character)
+    return clusters
+
+
+def runs_right_to_left(locale: str) -> bool:
+    """Whether `locale` is written from right to left.
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    return str(_locale(locale).character_order) == "right-to-left"
+
+
+def default_numbering(locale: str) -> str:
+    """The code of the numbering system that is usual for `locale`, such as "latn" or "arab".
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    return str(_settled_locale(locale).default_numbering_system)
+
+
 def cased(text: str, *, locale: str, case: LetterCase) -> str:
     """`text` in the asked case, by the rules of its language (Unicode's SpecialCasing).
 

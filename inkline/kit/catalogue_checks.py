@@ -9,7 +9,9 @@ import re
 from collections.abc import Iterator
 
 from inkline.kit.catalogue_numerals import LEAST_WHITE, numeral_faults
-from inkline.kit.catalogue_plans import fitted_weekdays, plan_makers, weekday_texts, word_sets, word_size
+from inkline.kit.catalogue_plans import plan_makers
+from inkline.kit.catalogue_weekdays import fitted_weekdays, weekday_texts
+from inkline.kit.catalogue_words import word_sets, word_size
 from inkline.kit.layout import FormatLayout, layout_of
 from inkline.kit.layout_text import LineSetter, ink_width, spaced_words
 from inkline.kit.recipe_faults import Fault, down, nearest, up
@@ -157,6 +159,8 @@ def _no_such_name(name: str, question: str) -> str:
     return f'again: nothing in this kit is called "{name}"{question}'
 
 
-def _in_px(recipe: Recipe, length: Length) -> str:
+def _in_px(recipe: Recipe, length: float | Length) -> str:
+    if not isinstance(length, Length):
+        return f"{length:g}"
     px = f"{recipe.px(length):.4g} px"
     return px if str(length) == px else f"{length} ({px})"

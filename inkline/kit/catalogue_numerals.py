@@ -10,7 +10,8 @@ from inkline.kit.layout_numerals import NumeralSet, numerals_of
 from inkline.kit.recipe_faults import Fault, down, up
 from inkline.kit.recipe_model import FormatRecipe, Recipe
 from inkline.kit.recipe_values import NUMERALS
-from inkline.kit.schema_key import FORMATS, GapFrom, Level, Side
+from inkline.kit.schema_key import FORMATS
+from inkline.kit.schema_words import GapFrom, Level, Side
 from inkline.lettering.face import Face
 from inkline.units import Length
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from inkline.calendar.grid import Box, MonthGrid, RuleWidths
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.kit.recipe_model import FormatRecipe, Recipe
-from inkline.kit.schema_key import GapFrom, Level, Side
+from inkline.kit.schema_words import GapFrom, Level, Side
 from inkline.units import Length
 
 MOST_WEEKS = 6
@@ -108,7 +108,7 @@ def layout_of(recipe: Recipe, shape: FormatRecipe) -> FormatLayout:
     header_height = cell_height * shape.weekday_row
     left = (side - DAYS_PER_WEEK * cell_width) / 2.0
     top = (side - rows_high * cell_height) / 2.0
-    rule, inset = recipe.px(shape.rule), recipe.px(shape.block_inset)
+    rule, inset = recipe.px(shape.rule), px_of_share(recipe, shape.block_inset, cell_width)
     return FormatLayout(
         name=shape.name,
         side=side,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from inkline.ink.noise import stream
 from inkline.kit.recipe_model import Recipe
-from inkline.kit.schema_key import Drawings, Guests
+from inkline.kit.schema_words import Drawings, Guests
 from inkline.lettering.face import Face, Glyph
 
 Chosen = tuple[tuple[int, Glyph], ...]

@@ -14,7 +14,7 @@ from inkline.kit.layout_forms import Chosen, chosen_forms, one_drawings
 from inkline.kit.layout_text import PlacedText, TypeSize, size_from_em, size_from_height
 from inkline.kit.recipe_model import FormatRecipe, Recipe
 from inkline.kit.recipe_values import NUMERALS
-from inkline.kit.schema_key import Level, Side
+from inkline.kit.schema_words import Level, Side
 from inkline.lettering.face import Face, Figures
 from inkline.lettering.line import SetLine, set_line
 from inkline.lettering.optical import optical_bottom, optical_left, optical_right, optical_top, set_numeral

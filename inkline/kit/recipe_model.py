@@ -7,16 +7,42 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from inkline.calendar.names import LetterCase, NameWidth
+from inkline.calendar.names import LetterCase, runs_right_to_left, week_start
+from inkline.calendar.numbering import digits_of
 from inkline.kit.recipe_faults import Fault
 from inkline.kit.recipe_values import Scale
-from inkline.kit.schema_formats import SMALL_AT
-from inkline.kit.schema_key import Drawings, GapFrom, Guests, Level, Side
+from inkline.kit.schema_dates import SMALL_AT
+from inkline.kit.schema_key import BY_LANGUAGE, CANVAS, WEEK_STARTS
+from inkline.kit.schema_words import (
+    BlockEdge,
+    BlockFill,
+    BlockForm,
+    Blocks,
+    ColumnsRun,
+    Dates,
+    DatesAs,
+    Drawings,
+    GapFrom,
+    Guests,
+    Header,
+    Level,
+    MarkedBy,
+    MonthNames,
+    Shows,
+    Side,
+    SixthWeek,
+    Sizes,
+    Split,
+    WeekdayNames,
+    WeekNumbers,
+    WeekNumbersIn,
+)
 from inkline.lettering.face import Figures
 from inkline.lettering.writing import Way
-from inkline.units import Length
+from inkline.units import Length, Unit
 
 DEFAULT_SOURCE = "the default recipe"
+_BLOCK_LINE = Length(0.42, Unit.PERCENT)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +54,7 @@ class FormatRecipe:
     weekday_row: float
     rule: Length
     frame: float
-    block_inset: Length
+    block_inset: float | Length
     block_corner: float | Length
     numeral: float | Length
     stem: float
@@ -41,6 +67,30 @@ class FormatRecipe:
     level: Level = Level.TOP
     used_at: float = 25.0
     shift: tuple[tuple[str, Length, Length], ...] = ()
+    shows: Shows = Shows.MONTH
+    weeks: tuple[int, ...] = (5, 6)
+    columns: int = 7
+    rows: int = 6
+    column_gutter: float | Length = 0.0
+    row_gutter: float | Length = 0.0
+    margin: str | tuple[Length, Length, Length, Length] = CANVAS
+    height: float | str = 1.0
+    header: Header = Header.BOTH
+    takes: int = 1
+    blocks: Blocks = Blocks.PLAIN
+    block_form: BlockForm = BlockForm.BOX
+    block_fill: BlockFill = BlockFill.FILLED
+    block_edge: BlockEdge = BlockEdge.DRAWN
+    block_line: Length = _BLOCK_LINE
+    block_omit: tuple[str, ...] = ()
+    dates_as: DatesAs = DatesAs.PLAIN
+    dates: Dates = Dates.TO_31
+    split: Split = Split.NONE
+    sixth_week: SixthWeek = SixthWeek.OWN_ROW
+    shared_numeral: float = 0.6
+    week_numbers: WeekNumbers = WeekNumbers.NONE
+    week_numbers_in: WeekNumbersIn = WeekNumbersIn.MARGIN
+    week_numeral: float = 0.16
 
     @property
     def is_small(self) -> bool:
@@ -50,17 +100,36 @@ class FormatRecipe:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WordsRecipe:
-    """The words used alone and the language of all names; the fields are the keys of the table `words`."""
+    """The words used alone and the language of all names; the fields are the keys of the table `words`, `languages` those of `language`."""
 
-    language: str
+    languages: tuple[str, ...]
     letters: LetterCase
-    months: NameWidth
-    weekdays: NameWidth
+    months: MonthNames
+    weekdays: WeekdayNames
     years: tuple[int, ...]
     height: Length
     stem: float
     margin: Length
     spacing: float = 0.0
+    spans: tuple[tuple[int, int], ...] = ()
+    captions: tuple[str, ...] = ()
+    sizes: Sizes = Sizes.SAME_HEIGHT
+    direction: ColumnsRun = ColumnsRun.BY_LANGUAGE
+
+    @property
+    def language(self) -> str:
+        """The first language."""
+        return self.languages[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkedDay:
+    """A day that the user wants marked: of one year, or of every year of the kit."""
+
+    year: int | None
+    month: int
+    day: int
+    by: MarkedBy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +156,12 @@ class Recipe:
         drawings: how many drawings of a digit there are.
         swaps: characters to draw by another glyph, each with what it is; see `lettering.swap`.
         axes: places on a variable font's axes, each with its tag.
+        edition: the seller's own version of the kit, or "".
+        week_starts: the days on which weeks begin, as `schema_key.WEEK_STARTS` or "language" name them.
+        numbering: code of the digits' numbering system, or "language".
+        marks: days to be marked.
+        file_pattern: what files are called.
+        kit: name of the kit among several of one file, or "".
         folder: where the relative places of swapped glyphs' files start.
         source: file name of the recipe, for messages.
         lines: line of each key in it, for messages.
@@ -111,6 +186,12 @@ class Recipe:
     drawings: Drawings = Drawings.EACH
     swaps: tuple[tuple[str, str], ...] = ()
     axes: tuple[tuple[str, float], ...] = ()
+    edition: str = ""
+    week_starts: tuple[str, ...] = ("sunday", "monday")
+    numbering: str = "latn"
+    marks: tuple[MarkedDay, ...] = ()
+    file_pattern: str = "{name}"
+    kit: str = field(default="", compare=False)
     folder: Path = field(default_factory=Path, compare=False)
     source: str = field(default=DEFAULT_SOURCE, compare=False)
     lines: Mapping[str, int] = field(default_factory=dict, compare=False)
@@ -119,6 +200,26 @@ class Recipe:
     def scale(self) -> Scale:
         """What this recipe's lengths are measured by."""
         return Scale(side_px=self.side_px, ppi=self.ppi)
+
+    @property
+    def starts(self) -> dict[str, int]:
+        """The days on which weeks begin, each once, by name: Monday 0 to Sunday 6."""
+        names = {day: name for name, day in WEEK_STARTS.items()}
+        own = names.get(week_start(self.words.language), "monday")
+        said = (own if name == BY_LANGUAGE else name for name in self.week_starts)
+        return {name: WEEK_STARTS[name] for name in dict.fromkeys(said)}
+
+    @property
+    def digits(self) -> str:
+        """The ten digits that dates and years are written in, zero first."""
+        return digits_of(self.numbering, locale=self.words.language)
+
+    @property
+    def mirrored(self) -> bool:
+        """Whether the columns of calendars run from right to left."""
+        if self.words.direction is ColumnsRun.BY_LANGUAGE:
+            return runs_right_to_left(self.words.language)
+        return self.words.direction is ColumnsRun.RIGHT_TO_LEFT
 
     def px(self, length: Length) -> float:
         """`length` in px on this recipe's canvas."""

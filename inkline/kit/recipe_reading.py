@@ -8,17 +8,17 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from inkline.calendar.names import LetterCase, LocaleError, NameWidth, week_start
+from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
 from inkline.kit.recipe_faults import Fault, RecipeError, nearest
-from inkline.kit.recipe_model import FormatRecipe, Recipe, WordsRecipe, line_of
+from inkline.kit.recipe_model import FormatRecipe, MarkedDay, Recipe, WordsRecipe, line_of
 from inkline.kit.recipe_values import RefusedError, Scale, checked_value
 from inkline.kit.schema import DEFAULT_FORMATS, TABLES, keys_of
-from inkline.kit.schema_key import FORMATS, Drawings, GapFrom, Guests, Key, Level, Side
-from inkline.lettering.face import Figures
+from inkline.kit.schema_key import FORMATS, Key
+from inkline.kit.schema_words import MarkedBy
 from inkline.lettering.family import UFO_SUFFIX, family_names
-from inkline.lettering.writing import Way
 
 MOST_FORMATS = 12
+_DAY = re.compile(r"(?:(\d{4})-)?(\d\d)-(\d\d)")
 _FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
 _TAKEN_NAMES = frozenset({"words", "masters"})
 """Names of the kit's other folders, which a format's folder would run into."""
@@ -42,6 +42,9 @@ class Reading:
         canvas = self.canvas()
         formats = self.formats()
         words = self.words()
+        calendar = self.checked("calendar", self.table("calendar"), keys_of("calendar"))
+        marks = self.marks()
+        names = self.checked("names", self.table("names"), keys_of("names"))
         lettering = self.checked("lettering", self.table("lettering"), keys_of("lettering"))
         style = dict(self.table("style"))
         style_name = self.checked("style", {k: v for k, v in style.items() if k == "name"}, keys_of("style"))["name"]
@@ -61,15 +64,20 @@ class Reading:
             formats=formats,
             words=words,
             family=family,
-            figures=Figures(lettering["figures"]),
+            figures=lettering["figures"],
             font=font,
             style_name=self.style_place(style_name),
             style_changes=style,
             again=again,
-            way=Way(lettering["way"]),
-            guests=Guests(lettering["guests"]),
-            drawings=Drawings(lettering["drawings"]),
+            way=lettering["way"],
+            guests=lettering["guests"],
+            drawings=lettering["drawings"],
             swaps=lettering["swap"],
+            numbering=lettering["numbering"],
+            edition=top["edition"],
+            week_starts=calendar["week_starts"],
+            marks=marks,
+            file_pattern=names["pattern"],
             axes=lettering["axes"],
             folder=self.folder,
             source=self.source,
@@ -107,7 +115,8 @@ class Reading:
             self.refuse(path, f"{path} is required, a whole number from {key.low:g} to {int(key.high)}, and is missing")
             return None
         try:
-            return checked_value(key, values.get(key.name, key.default_for(format_name)), self.scale)
+            shows = str(values.get("shows", format_name))
+            return checked_value(key, values.get(key.name, key.default_for(format_name, shows)), self.scale)
         except RefusedError as refused:
             self.refuse(path, f"{path} {refused}")
             return None
@@ -154,21 +163,38 @@ class Reading:
         values = self.checked(path, table, keys_of(FORMATS), format_name=name)
         if None in values.values():
             return None
-        for key, kind in (("gap_from", GapFrom), ("side", Side), ("level", Level)):
-            values[key] = kind(values[key])
         return FormatRecipe(name=name, **values)
 
     def words(self) -> WordsRecipe:
         """The words' values."""
         values = self.checked("words", self.table("words"), keys_of("words"))
-        if values["language"] is not None:
-            try:
-                week_start(values["language"])
-            except LocaleError as error:
-                self.refuse("words.language", f"words.language: {error}")
-        for name, kind in (("letters", LetterCase), ("months", NameWidth), ("weekdays", NameWidth)):
-            values[name] = None if values[name] is None else kind(values[name])
+        values["languages"] = values.pop("language")
         return WordsRecipe(**values)
+
+    def marks(self) -> tuple[MarkedDay, ...]:
+        """The days to be marked, each of one year or, without a year, of every year of the kit."""
+        found = [self.marked_day(text, by) for text, by in self.table("marks").items()]
+        return tuple(one for one in found if one is not None)
+
+    def marked_day(self, text: str, by: Any) -> MarkedDay | None:
+        """One marked day, or `None` where a fault was noted."""
+        path, words = _joined("marks", text), [one.value for one in MarkedBy]
+        parts = _DAY.fullmatch(text)
+        year, month, day = (None if part is None else int(part) for part in parts.groups()) if parts else (None, 0, 0)
+        # 2000 is a leap year, so that a day of every year may be a 29 February.
+        known = (
+            month is not None and 1 <= month <= MONTHS_PER_YEAR and (year is None or FIRST_YEAR <= year <= LAST_YEAR)
+        )
+        if not known or not 1 <= (day or 0) <= month_length(year or 2000, month or 1):
+            self.refuse(
+                path, f'marks: a day must be written as "2027-03-08", or "03-08" for every year, not "{text[:40]}"'
+            )
+            return None
+        if by not in words:
+            said = " or ".join(f'"{word}"' for word in words)
+            self.refuse(path, f'marks."{text}" must be {said}, not {by!r:.40}')
+            return None
+        return MarkedDay(year=year, month=month or 0, day=day or 0, by=MarkedBy(by))
 
     def again(self) -> dict[str, int]:
         """How often what is named has been drawn."""

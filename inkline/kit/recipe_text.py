@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from inkline.kit.schema import DEFAULT_FORMATS, LARGEST_NUMBER, RECIPE_VERSION, TABLES, keys_of
+from inkline.kit.schema import DEFAULT_FORMATS, EACH_FORMAT, KITS, LARGEST_NUMBER, RECIPE_VERSION, TABLES, keys_of
 from inkline.kit.schema_key import FORMATS, Key
 
 _HEADING = (
@@ -19,6 +19,11 @@ _AGAIN_EXAMPLES = (
     '"standard/grid-6/down-3" = 1    # the third rule from the left',
     '"standard/blocks-5/r5c4" = 1    # the block in the fifth row and fourth column',
 )
+_WITHOUT_KEYS = {
+    EACH_FORMAT: ("[each_format]", "takes = 2"),
+    "marks": ("[marks]", '"2027-03-08" = "ring"', '"12-24" = "dot"              # every year'),
+    KITS: ("[kits.german]", 'words.language = "de"'),
+}
 _COLUMNS = 110
 _PLACE_OF_COMMENT = 26
 
@@ -43,6 +48,9 @@ def recipe_text(number: int) -> str:
 def _table_lines(table: str) -> Iterator[str]:
     if table == FORMATS:
         yield from _format_lines()
+        return
+    if table in _WITHOUT_KEYS:
+        yield from (f"# {line}" for line in _WITHOUT_KEYS[table])
         return
     yield f"[{table}]"
     for key in keys_of(table):
@@ -87,5 +95,7 @@ def _comment(sentence: str) -> list[str]:
 
 
 def _toml(value: Any) -> str:
-    """A default value in TOML; defaults are texts without quotes, numbers and lists of numbers."""
+    """A default value in TOML; defaults are texts without quotes, numbers and lists of these."""
+    if isinstance(value, list):
+        return f"[{', '.join(_toml(one) for one in value)}]"
     return f'"{value}"' if isinstance(value, str) else repr(value)

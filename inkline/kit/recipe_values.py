@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 import math
+import re
 import unicodedata
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from string import Formatter
 from types import MappingProxyType
 from typing import Any
 
+from inkline.calendar.names import LocaleError, week_start
 from inkline.errors import UnitError
 from inkline.kit.schema import MOST_YEARS
-from inkline.kit.schema_key import FIT, Key, Kind
+from inkline.kit.schema_key import CANVAS, FIT, Key, Kind
 from inkline.units import Length, Unit, length_from_text
 
 NUMERALS = tuple(str(day) for day in range(1, 32))
 """The days of a month as they are written in cells."""
+PATTERN_PARTS = ("name", "days", "month", "format", "title", "edition", "language")
+"""What a pattern of file names may hold between braces."""
+_SPAN = re.compile(r"\s*(\d{4})\s*[-\N{EN DASH}]\s*(\d{4})\s*")
+_BLOCK_NAME = re.compile(r"(?:r[1-9]\d?)?c[1-9]\d?")
 _FARTHEST_SHIFT = 15.0
 """A numeral is shifted by at most so many percent of the canvas side, about the width of a cell."""
 
@@ -77,7 +84,7 @@ def _choice(key: Key, value: Any, _scale: Scale) -> str:
     if value not in key.choices:
         words = " or ".join(f'"{word}"' for word in key.choices)
         raise RefusedError(f"must be {words}, not {_shown(value)}")
-    return str(value)
+    return str(value) if key.enum is None else key.enum(value)
 
 
 def _side(key: Key, value: Any, scale: Scale) -> Length:
@@ -117,14 +124,124 @@ def _share_or_fit(key: Key, value: Any, _scale: Scale) -> float | str:
 
 
 def _years(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
+    required = f'must be a list of at most {MOST_YEARS} years such as [2027, 2028] or ["2027-2031"]'
+    if not isinstance(value, list):
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    years = [year for one in value for year in _years_of(key, one)]
+    if len(years) > MOST_YEARS:
+        raise RefusedError(f"{required}, not {len(years)} of them")
+    for year in years:
+        if years.count(year) > 1:
+            raise RefusedError(f"must hold each year once, not {year} {years.count(year)} times")
+    return tuple(years)
+
+
+def _years_of(key: Key, value: Any) -> tuple[int, ...]:
+    """One year, or those of a range such as "2027-2031"."""
+    if isinstance(value, str):
+        first, last = _span(key, value)
+        if last - first >= MOST_YEARS:
+            raise RefusedError(f"must hold at most {MOST_YEARS} years, not {last - first + 1}")
+        return tuple(range(first, last + 1))
+    if not isinstance(value, int) or isinstance(value, bool) or not key.low <= value <= key.high:
+        raise RefusedError(f"must hold years {_range(key.low, key.high)}, not {_shown(value)}")
+    return (value,)
+
+
+def _span(key: Key, value: Any) -> tuple[int, int]:
+    """The first and the last year of a range such as "2027-2031"."""
+    required = f'must hold years {_range(key.low, key.high)}, or ranges of them such as "2027-2031"'
+    found = _SPAN.fullmatch(value) if isinstance(value, str) else None
+    if found is None:
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    first, last = int(found[1]), int(found[2])
+    if not key.low <= first < last <= key.high:
+        raise RefusedError(f"{required}, the earlier year first, not {_shown(value)}")
+    return first, last
+
+
+def _spans(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ...]:
     if not isinstance(value, list) or len(value) > MOST_YEARS:
-        raise RefusedError(f"must be a list of at most {MOST_YEARS} years such as [2027, 2028], not {_shown(value)}")
-    for year in value:
-        if not isinstance(year, int) or isinstance(year, bool) or not key.low <= year <= key.high:
-            raise RefusedError(f"must hold years {_range(key.low, key.high)}, not {_shown(year)}")
-        if value.count(year) > 1:
-            raise RefusedError(f"must hold each year once, not {year} {value.count(year)} times")
-    return tuple(value)
+        raise RefusedError(
+            f'must be a list of at most {MOST_YEARS} ranges of years such as ["2027-2028"], not {_shown(value)}'
+        )
+    return tuple(dict.fromkeys(_span(key, one) for one in value))
+
+
+def _words(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
+    words = ", ".join(f'"{word}"' for word in key.choices)
+    if not isinstance(value, list) or not value or any(one not in key.choices for one in value):
+        raise RefusedError(f"must be a list of one or more of {words}, not {_shown(value)}")
+    return tuple(dict.fromkeys(str(one) for one in value))
+
+
+def _wholes(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
+    required = f"must be a list of whole numbers {_range(key.low, key.high)}"
+    if not isinstance(value, list) or not value:
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    for one in value:
+        if not isinstance(one, int) or isinstance(one, bool) or not key.low <= one <= key.high:
+            raise RefusedError(f"{required}, not {_shown(one)}")
+    return tuple(sorted(set(value)))
+
+
+def _margin(key: Key, value: Any, scale: Scale) -> str | tuple[Length, ...]:
+    if value == CANVAS:
+        return CANVAS
+    required = f'"{CANVAS}", a length such as "3 %", or a list of four, clockwise from the top'
+    four = value if isinstance(value, list) else [value] * 4
+    if len(four) != 4:
+        raise RefusedError(f"must be {required}, not {_shown(value)}")
+    lengths = tuple(_length_of(one, required) for one in four)
+    for length in lengths:
+        _check_px(length, scale, low=key.low, high=key.high)
+    return lengths
+
+
+def _languages(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
+    names = value if isinstance(value, list) else [value]
+    required = f'must be a language such as "en", "de" or "pt_BR", or a list of at most {key.high:g} of them'
+    if not 1 <= len(names) <= key.high or not all(isinstance(one, str) and len(one) <= 32 for one in names):
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    for name in names:
+        try:
+            week_start(name)
+        except LocaleError as error:
+            raise RefusedError(str(error).replace("a language is required", "must be a language", 1)) from error
+    return tuple(dict.fromkeys(names))
+
+
+def _captions(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
+    required = f"must be a list of at most {MOST_YEARS} texts of at most {key.high:g} letters each on one line"
+    if not isinstance(value, list) or len(value) > MOST_YEARS:
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    for one in value:
+        if not isinstance(one, str) or not one.strip() or len(one) > key.high or not one.isprintable():
+            raise RefusedError(f"{required}, not {_shown(one)}")
+    return tuple(dict.fromkeys(one.strip() for one in value))
+
+
+def _block_names(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
+    required = 'must be a list of blocks such as ["r5c4", "c1"]'
+    if not isinstance(value, list) or len(value) > key.high:
+        raise RefusedError(f"{required}, not {_shown(value)}")
+    for one in value:
+        if not isinstance(one, str) or not _BLOCK_NAME.fullmatch(one):
+            raise RefusedError(f"{required}, not {_shown(one)}")
+    return tuple(dict.fromkeys(value))
+
+
+def _pattern(key: Key, value: Any, scale: Scale) -> str:
+    text = _text(key, value, scale)
+    required = f"must be a pattern with {{name}} in it and no other of these than {', '.join(f'{{{one}}}' for one in PATTERN_PARTS)}"
+    try:
+        parts = [(name, spec, conversion) for _, name, spec, conversion in Formatter().parse(text) if name is not None]
+    except ValueError as error:
+        raise RefusedError(f"{required}, not {_shown(text)}") from error
+    names = [name for name, _, _ in parts]
+    if "name" not in names or any(name not in PATTERN_PARTS or spec or conversion for name, spec, conversion in parts):
+        raise RefusedError(f"{required}, not {_shown(text)}")
+    return text
 
 
 def _shifts(_key: Key, value: Any, scale: Scale) -> tuple[tuple[str, Length, Length], ...]:
@@ -180,6 +297,14 @@ _READERS: Mapping[Kind, Callable[[Key, Any, Scale], Any]] = MappingProxyType(
         Kind.SHIFTS: _shifts,
         Kind.SWAPS: _swaps,
         Kind.AXES: _axes,
+        Kind.WORDS: _words,
+        Kind.WHOLES: _wholes,
+        Kind.MARGIN: _margin,
+        Kind.LANGUAGES: _languages,
+        Kind.SPANS: _spans,
+        Kind.CAPTIONS: _captions,
+        Kind.BLOCK_NAMES: _block_names,
+        Kind.PATTERN: _pattern,
     }
 )
 

@@ -9,11 +9,12 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
-from inkline.calendar.names import LetterCase, NameWidth
-from inkline.kit.schema_formats import FORMAT_KEYS
-from inkline.kit.schema_key import FORMATS, Drawings, Guests, Key, Kind
-from inkline.lettering.face import Figures
-from inkline.lettering.writing import Way
+from inkline.calendar.names import LetterCase
+from inkline.kit.schema_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
+from inkline.kit.schema_formats import BLOCK_KEYS, RULE_KEYS, SHAPE_KEYS
+from inkline.kit.schema_key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key, Kind, choice
+from inkline.kit.schema_lettering import LETTERING_KEYS
+from inkline.kit.schema_words import ColumnsRun, MonthNames, Sizes, WeekdayNames
 
 RECIPE_VERSION = 1
 LARGEST_NUMBER = 999_999_999
@@ -22,17 +23,26 @@ LARGEST_SIDE_PX = 20_000
 """A grey picture of this side takes 400 MB; calendar stamps are an eighth of it."""
 SMALLEST_SIDE_PX = 100
 MOST_YEARS = 50
+EACH_FORMAT = "each_format"
+"""The table whose keys hold for every format."""
+KITS = "kits"
+"""The table that holds one table for each kit of a file of several."""
 TABLES: Mapping[str, str] = MappingProxyType(
     {
         "canvas": "The square picture on which every format stands. Lengths carry a unit: px, pt, mm, cm, in, or % of "
         "the canvas side. In % everything grows with the canvas.",
         FORMATS: "One table for each shape of calendar. Take a whole table out and its stamps are not drawn; add a table "
         "under a name of your own, and its stamps are drawn as well.",
+        "calendar": "What holds for the calendars of all formats.",
+        EACH_FORMAT: "Any keys of a format: they hold for every format whose own table doesn't say otherwise.",
         "words": "Month names, years and single digits for use alone, and the language of the weekdays.",
+        "marks": "Days of your own to be marked: a date, and a ring, a dot or an underline.",
         "lettering": "Where the letters come from.",
         "style": "How the ink looks: the name of a style, and any of its values that you want changed for this kit.",
         "again": "What you want drawn again: its name, and how many times; 1 at first, 2 if you don't like that drawing either. "
         "Nothing else changes. A numeral is named by its stamp and itself; the manifest names rules and blocks.",
+        "names": "What the pictures' files are called.",
+        KITS: "Several kits from one file: one table for each, laid over the rest of the recipe.",
     }
 )
 """The recipe's tables in the order in which they are printed, and what each is for."""
@@ -54,6 +64,14 @@ KEYS: tuple[Key, ...] = (
         default="A year of evenings",
         high=80,
         sentence="What the kit is called; it stands on the overview.",
+    ),
+    Key(
+        table="",
+        name="edition",
+        kind=Kind.TEXT,
+        default="",
+        high=40,
+        sentence='Your own version of the kit, such as "2" or "2027-b"; it stands in the guide and in the list of what changed.',
     ),
     Key(
         table="",
@@ -101,38 +119,50 @@ KEYS: tuple[Key, ...] = (
         high=20.0,
         sentence="No ink comes nearer to the edge of the canvas than this, or a cut would show when the stamp is used.",
     ),
-    *FORMAT_KEYS,
+    Key(
+        table="calendar",
+        name="week_starts",
+        kind=Kind.WORDS,
+        default=["sunday", "monday"],
+        choices=(*WEEK_STARTS, BY_LANGUAGE),
+        sentence='The days on which weeks begin, one row of weekdays for each; "language" is the day on which they begin where the first '
+        "language is spoken.",
+    ),
+    *SHAPE_KEYS,
+    *RULE_KEYS,
+    *BLOCK_KEYS,
+    *NUMERAL_KEYS,
+    *DATE_KEYS,
+    *WEEKDAY_KEYS,
     Key(
         table="words",
         name="language",
-        kind=Kind.TEXT,
+        kind=Kind.LANGUAGES,
         default="en",
-        high=32,
-        sentence='Language of months and weekdays, such as "en", "de", "fr" or "pt_BR".',
+        high=12,
+        sentence='Language of months and weekdays, such as "en", "de", "fr" or "pt_BR"; or a list of several, which share grids, blocks and '
+        "dates.",
     ),
-    Key(
-        table="words",
-        name="letters",
-        kind=Kind.CHOICE,
-        default=LetterCase.CAPITALS.value,
-        choices=tuple(case.value for case in LetterCase),
+    choice(
+        "words",
+        "letters",
+        LetterCase,
+        LetterCase.CAPITALS,
         sentence="Capitals throughout, or letters as the language writes them.",
     ),
-    Key(
-        table="words",
-        name="months",
-        kind=Kind.CHOICE,
-        default=NameWidth.WIDE.value,
-        choices=tuple(width.value for width in NameWidth),
-        sentence="Month names in full or abbreviated.",
+    choice(
+        "words",
+        "months",
+        MonthNames,
+        MonthNames.WIDE,
+        sentence="Month names in full, abbreviated, or both.",
     ),
-    Key(
-        table="words",
-        name="weekdays",
-        kind=Kind.CHOICE,
-        default=NameWidth.ABBREVIATED.value,
-        choices=tuple(width.value for width in NameWidth),
-        sentence="Weekday names in full or abbreviated.",
+    choice(
+        "words",
+        "weekdays",
+        WeekdayNames,
+        WeekdayNames.ABBREVIATED,
+        sentence="Weekday names in full, abbreviated as the language does, or in one, two or three letters.",
     ),
     Key(
         table="words",
@@ -141,7 +171,40 @@ KEYS: tuple[Key, ...] = (
         default=[2027, 2028, 2029, 2030, 2031],
         low=FIRST_YEAR,
         high=LAST_YEAR,
-        sentence="The years to draw.",
+        sentence='The years to draw; "2027-2031" is five of them.',
+    ),
+    Key(
+        table="words",
+        name="spans",
+        kind=Kind.SPANS,
+        default=[],
+        low=FIRST_YEAR,
+        high=LAST_YEAR,
+        sentence='Ranges of years to draw, such as "2027-2028" for a school year.',
+    ),
+    Key(
+        table="words",
+        name="captions",
+        kind=Kind.CAPTIONS,
+        default=[],
+        high=40,
+        sentence='Short words of your own to draw, such as "Notes".',
+    ),
+    choice(
+        "words",
+        "sizes",
+        Sizes,
+        Sizes.SAME_HEIGHT,
+        sentence="Whether all words share one letter height, so that months don't change size from one to the next, or each is as large as "
+        "fills a canvas of the same width.",
+    ),
+    choice(
+        "words",
+        "direction",
+        ColumnsRun,
+        ColumnsRun.BY_LANGUAGE,
+        sentence="Which way the columns of the calendars run; by itself as the first language is written, so that an Arabic week begins at the "
+        "right.",
     ),
     Key(
         table="words",
@@ -150,7 +213,7 @@ KEYS: tuple[Key, ...] = (
         default="8 %",
         low=0.4,
         high=100.0,
-        sentence="Height of a capital; the same in all words, so that months don't change size from one to the next.",
+        sentence="Height of a capital in words used alone.",
     ),
     Key(
         table="words",
@@ -179,75 +242,7 @@ KEYS: tuple[Key, ...] = (
         high=20.0,
         sentence="White around a word on its own canvas.",
     ),
-    Key(
-        table="lettering",
-        name="family",
-        kind=Kind.TEXT,
-        default="scullery",
-        high=1024,
-        sentence="A family of letters drawn stroke by stroke with the pen: one that inkline glyphs lists, or a UFO folder of your own "
-        "ending in .ufo, its place given from this recipe's folder.",
-    ),
-    Key(
-        table="lettering",
-        name="font",
-        kind=Kind.TEXT,
-        default="",
-        high=1024,
-        sentence="Or a font file (TTF, OTF, WOFF, WOFF2), its place given from this recipe's folder. Read its licence "
-        'before you sell what it draws, and ask a professional when it matters. "" takes the family.',
-    ),
-    Key(
-        table="lettering",
-        name="way",
-        kind=Kind.CHOICE,
-        default=Way.AUTO.value,
-        choices=tuple(way.value for way in Way),
-        sentence='How a font is drawn: its letters traced and written stroke by stroke ("stroke"), its outlines inked ("contour"), or as '
-        "its weight and build suggest.",
-    ),
-    Key(
-        table="lettering",
-        name="figures",
-        kind=Kind.CHOICE,
-        default=Figures.LINING.value,
-        choices=tuple(figures.value for figures in Figures),
-        sentence="Which figures of a font to take, where it has a choice.",
-    ),
-    Key(
-        table="lettering",
-        name="guests",
-        kind=Kind.CHOICE,
-        default=Guests.NONE.value,
-        choices=tuple(one.value for one in Guests),
-        sentence='Whether other forms that a family has, such as an open 4, stand among the usual ones in dates and words: never, or "rare", '
-        "about one in six.",
-    ),
-    Key(
-        table="lettering",
-        name="drawings",
-        kind=Kind.CHOICE,
-        default=Drawings.EACH.value,
-        choices=tuple(one.value for one in Drawings),
-        sentence='"each" draws every numeral for itself; "one" draws each digit once and uses that drawing throughout the kit.',
-    ),
-    Key(
-        table="lettering",
-        name="swap",
-        kind=Kind.SWAPS,
-        default={},
-        sentence="Single characters to draw by another glyph: one of the same family by its name, one of another family, or a glyph "
-        "file of the UFO standard.",
-        example=("[lettering.swap]", '"4" = "four.open"', '"7" = "scullery:seven"', '"9" = "my-nine.glif"'),
-    ),
-    Key(
-        table="lettering",
-        name="axes",
-        kind=Kind.AXES,
-        default={},
-        sentence="Places on the axes of a variable font.",
-        example=("[lettering.axes]", "wght = 650"),
-    ),
+    *LETTERING_KEYS,
     Key(
         table="style",
         name="name",
@@ -255,6 +250,15 @@ KEYS: tuple[Key, ...] = (
         default="round-pen",
         high=64,
         sentence="One of the styles that inkline style lists, or a style file of your own ending in .toml.",
+    ),
+    Key(
+        table="names",
+        name="pattern",
+        kind=Kind.PATTERN,
+        default="{name}",
+        high=120,
+        sentence="The pattern of file names: {name} is the stamp's own, such as dates-3; {days} the days on which its weeks and its month "
+        "begin, such as sun-tue; {month} the month's name; {format}, {title}, {edition} and {language} what they say.",
     ),
 )
 """All keys, in the order in which the recipe prints them."""

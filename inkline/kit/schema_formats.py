@@ -1,22 +1,58 @@
-"""The keys of a format: one shape of calendar, its rules, blocks and numerals."""
+"""The keys of a format that say what it shows, how it lies on its canvas, and how its rules and blocks look."""
 
 from __future__ import annotations
 
 from types import MappingProxyType
 
-from inkline.kit.schema_key import FIT, FORMATS, GapFrom, Key, Kind, Level, Side
+from inkline.kit.schema_key import CANVAS, FIT, FORMATS, Key, Kind, choice
+from inkline.kit.schema_words import BlockEdge, BlockFill, BlockForm, Blocks, Header, Shows
 
-SMALL_AT = 12.0
-"""The percentage of use at and below which numerals are drawn in their small cut."""
-
-FORMAT_KEYS: tuple[Key, ...] = (
+SHAPE_KEYS: tuple[Key, ...] = (
+    choice(
+        FORMATS,
+        "shows",
+        Shows,
+        Shows.MONTH,
+        defaults={one.value: one.value for one in Shows},
+        sentence="What the format is: a month in rows of weeks; a strip, whose days run on in one line or two; an undated week or day to "
+        "write in; or a small month, whole in one stamp, for the month before and the month after.",
+    ),
+    Key(
+        table=FORMATS,
+        name="weeks",
+        kind=Kind.WHOLES,
+        default=[5, 6],
+        low=4,
+        high=6,
+        sentence="Rows of the grids and blocks of a month. Six suit every month; four only a February of 28 days.",
+    ),
+    Key(
+        table=FORMATS,
+        name="columns",
+        kind=Kind.WHOLE,
+        default=7,
+        defaults=MappingProxyType({"strip": 31, "week": 2, "day": 1}),
+        low=1,
+        high=40,
+        sentence="Columns of a strip, week or day; months have seven.",
+    ),
+    Key(
+        table=FORMATS,
+        name="rows",
+        kind=Kind.WHOLE,
+        default=6,
+        defaults=MappingProxyType({"strip": 1, "week": 4, "day": 12}),
+        low=1,
+        high=48,
+        sentence="Rows of a strip, week or day; months have those that weeks says. A strip in two lines has 16 columns and 2 rows.",
+    ),
     Key(
         table=FORMATS,
         name="cell",
         kind=Kind.NUMBER,
         default=1.0,
-        defaults=MappingProxyType({"tall": 1.25}),
-        low=0.2,
+        defaults=MappingProxyType({"tall": 1.25, "wide": 0.7, "strip": 1.6, "week": 0.5, "day": 0.07, "small": 0.8}),
+        low=0.02,
         high=5.0,
         sentence="Height of a day's cell for a width of 1: 1.0 is square.",
     ),
@@ -25,16 +61,68 @@ FORMAT_KEYS: tuple[Key, ...] = (
         name="weekday_row",
         kind=Kind.NUMBER,
         default=0.5,
+        defaults=MappingProxyType({"wide": 0.6, "week": 0.25, "day": 1.2, "small": 1.0}),
         low=0.1,
         high=2.0,
         sentence="Height of the row of weekdays for a cell height of 1.",
     ),
     Key(
         table=FORMATS,
+        name="column_gutter",
+        kind=Kind.SHARE_OR_LENGTH,
+        default=0.0,
+        low=0.0,
+        high=1.0,
+        sentence="White between the columns: a share of the cell's width, or a length. At 0 neighbours share a rule.",
+    ),
+    Key(
+        table=FORMATS,
+        name="row_gutter",
+        kind=Kind.SHARE_OR_LENGTH,
+        default=0.0,
+        low=0.0,
+        high=1.0,
+        sentence="White between the rows, likewise.",
+    ),
+    Key(
+        table=FORMATS,
+        name="margin",
+        kind=Kind.MARGIN,
+        default=CANVAS,
+        low=0.0,
+        high=40.0,
+        sentence='From the edge of the canvas to the middle of the outermost rules: the "canvas" table\'s, a length, or four lengths '
+        "clockwise from the top.",
+    ),
+    Key(
+        table=FORMATS,
+        name="height",
+        kind=Kind.SHARE_OR_FIT,
+        default=1.0,
+        defaults=MappingProxyType({"strip": FIT, "small": FIT}),
+        low=0.05,
+        high=3.0,
+        sentence='Height of the canvas as a share of its side, or "fit" for as much as the calendar needs.',
+    ),
+    choice(
+        FORMATS,
+        "header",
+        Header,
+        Header.BOTH,
+        sentence="Which grids there are: with a row for weekdays on top, without, or both.",
+    ),
+)
+"""The keys of a format's shape, in the order in which the recipe prints them."""
+
+RULE_KEYS: tuple[Key, ...] = (
+    Key(
+        table=FORMATS,
         name="rule",
         kind=Kind.LENGTH,
         default="0.68 %",
-        defaults=MappingProxyType({"tall": "0.42 %"}),
+        defaults=MappingProxyType(
+            {"tall": "0.42 %", "wide": "0.5 %", "strip": "0.22 %", "week": "0.42 %", "day": "0.42 %"}
+        ),
         low=0.02,
         high=4.0,
         sentence="Weight of the rules.",
@@ -50,124 +138,83 @@ FORMAT_KEYS: tuple[Key, ...] = (
     ),
     Key(
         table=FORMATS,
-        name="block_inset",
+        name="takes",
+        kind=Kind.WHOLE,
+        default=1,
+        low=1,
+        high=3,
+        sentence="How many drawings there are of each grid and set of blocks, so that twelve months on a wall don't show one wobble twelve "
+        "times. Two or three are called grid-6-a, grid-6-b, and so on.",
+    ),
+)
+"""The keys of a format's rules, likewise."""
+
+BLOCK_KEYS: tuple[Key, ...] = (
+    choice(
+        FORMATS,
+        "blocks",
+        Blocks,
+        Blocks.PLAIN,
+        defaults={"strip": "plain", "small": "none"},
+        sentence='Which sets of blocks there are: plain ones, ones with the numerals "cut" out for white numerals on colour, both, or none.',
+    ),
+    choice(
+        FORMATS,
+        "block_form",
+        BlockForm,
+        BlockForm.BOX,
+        sentence="What stands in a cell as its block: a box, a circle as large as the cell allows, or a line under the numeral.",
+    ),
+    choice(
+        FORMATS,
+        "block_fill",
+        BlockFill,
+        BlockFill.FILLED,
+        sentence="Whether boxes and circles are filled, or a line drawn around.",
+    ),
+    choice(
+        FORMATS,
+        "block_edge",
+        BlockEdge,
+        BlockEdge.DRAWN,
+        sentence="Whether blocks are drawn by hand, or keep their exact, crisp edges under drawn lines.",
+    ),
+    Key(
+        table=FORMATS,
+        name="block_line",
         kind=Kind.LENGTH,
+        default="0.42 %",
+        low=0.02,
+        high=4.0,
+        sentence="Weight of the lines of outlined blocks and of underlines.",
+    ),
+    Key(
+        table=FORMATS,
+        name="block_inset",
+        kind=Kind.SHARE_OR_LENGTH,
         default="1.04 %",
+        defaults=MappingProxyType({"strip": 0.08, "week": 0.02, "day": 0.006, "small": 0.08}),
         low=0.0,
-        high=20.0,
-        sentence="How far the blocks are set in from their cells, on all four sides.",
+        high=0.5,
+        sentence="How far the blocks are set in from their cells, on all four sides: a share of the cell's width, or a length.",
     ),
     Key(
         table=FORMATS,
         name="block_corner",
         kind=Kind.SHARE_OR_LENGTH,
         default=0.1,
+        defaults=MappingProxyType({"week": 0.03, "day": 0.01}),
         low=0.0,
         high=1.0,
         sentence="Radius of the blocks' corners: a share of the cell's width, or a length.",
     ),
     Key(
         table=FORMATS,
-        name="numeral",
-        kind=Kind.SHARE_OR_LENGTH,
-        default=0.55,
-        defaults=MappingProxyType({"tall": 0.34}),
-        low=0.02,
-        high=3.0,
-        sentence='Size of the numerals: their height as a share of the cell\'s width, or a type size such as "75 pt" (the '
-        "em, as typesetters count it; the figures themselves stand about 0.7 of it high).",
-    ),
-    Key(
-        table=FORMATS,
-        name="stem",
-        kind=Kind.NUMBER,
-        default=8.0,
-        defaults=MappingProxyType({"tall": 7.0}),
-        low=3.0,
-        high=40.0,
-        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. Drawn letters only, not fonts.",
-    ),
-    Key(
-        table=FORMATS,
-        name="gap",
-        kind=Kind.SHARE_OR_LENGTH,
-        default=0.13,
-        defaults=MappingProxyType({"standard": 0.15, "tall": 0.15}),
-        low=0.0,
-        high=1.0,
-        sentence="White between the rules and a numeral, left and above, in the mean over its side; its outermost points "
-        "stand a little nearer. A share of the cell's width, or a length.",
-    ),
-    Key(
-        table=FORMATS,
-        name="gap_from",
-        kind=Kind.CHOICE,
-        default=GapFrom.RULES.value,
-        choices=tuple(one.value for one in GapFrom),
-        sentence='Whether the gap is measured from the rules, or, for a calendar of blocks, from the "blocks".',
-    ),
-    Key(
-        table=FORMATS,
-        name="evenness",
-        kind=Kind.NUMBER,
-        default=0.0,
-        defaults=MappingProxyType({"standard": 0.4, "tall": 0.4}),
-        low=0.0,
-        high=1.0,
-        sentence="How even the white beside numerals is: at 0 they stand nearly flush, at 1 all have the same mean white, and open ones such "
-        "as 1, 4 and 7 hang out towards the rule.",
-    ),
-    Key(
-        table=FORMATS,
-        name="side",
-        kind=Kind.CHOICE,
-        default=Side.LEFT.value,
-        choices=tuple(one.value for one in Side),
-        sentence="Where in its cell a numeral stands from left to right.",
-    ),
-    Key(
-        table=FORMATS,
-        name="level",
-        kind=Kind.CHOICE,
-        default=Level.TOP.value,
-        choices=tuple(one.value for one in Level),
-        sentence="Where in its cell a numeral stands from top to bottom.",
-    ),
-    Key(
-        table=FORMATS,
-        name="used_at",
-        kind=Kind.PERCENT,
-        default=25,
-        low=5,
-        high=100,
-        sentence=f"The size at which the stamps are used, in percent. At {SMALL_AT:g} and below the numerals are cut for it: heavier, a little "
-        "wider and more open, and less ragged.",
-    ),
-    Key(
-        table=FORMATS,
-        name="weekday",
-        kind=Kind.SHARE_OR_FIT,
-        default=FIT,
-        low=0.05,
-        high=1.0,
-        sentence='Height of the weekdays\' letters as a share of their row, or "fit" for as large as all seven fit well.',
-    ),
-    Key(
-        table=FORMATS,
-        name="weekday_stem",
-        kind=Kind.NUMBER,
-        default=7.0,
-        low=3.0,
-        high=40.0,
-        sentence="How many pen widths high the weekdays' letters stand.",
-    ),
-    Key(
-        table=FORMATS,
-        name="shift",
-        kind=Kind.SHIFTS,
-        default={},
-        sentence="Single numerals that you want elsewhere in their cells: how far to the right, and how far down.",
-        example=("[formats.standard.shift]", '"17" = ["3 px", "-1 px"]'),
+        name="block_omit",
+        kind=Kind.BLOCK_NAMES,
+        default=[],
+        high=300,
+        sentence='Blocks to leave out by name: "r5c4" is the fourth of the fifth row, "c1" the first over the weekdays.',
     ),
 )
-"""All keys of a format, in the order in which the recipe prints them."""
+"""The keys of a format's blocks, likewise."""

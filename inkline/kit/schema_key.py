@@ -1,4 +1,4 @@
-"""What one key of a recipe is: where it stands, what its value must be, and the words that a choice allows."""
+"""What one key of a recipe is: where it stands and what its value must be."""
 
 from __future__ import annotations
 
@@ -10,45 +10,14 @@ from typing import Any
 
 FIT = "fit"
 """The word for a size that is worked out: as large as the place allows."""
+CANVAS = "canvas"
+"""The word for a margin that is the canvas's own."""
+BY_LANGUAGE = "language"
+"""The word for what the language of the words decides."""
+WEEK_STARTS: Mapping[str, int] = MappingProxyType({"sunday": 6, "monday": 0, "saturday": 5})
+"""The days on which weeks begin, Monday 0 to Sunday 6."""
 FORMATS = "formats"
 """The table that holds one table for each format; in `Key.table` it stands for any of them."""
-
-
-class Side(StrEnum):
-    """Where in a cell a numeral stands, from left to right."""
-
-    LEFT = "left"
-    CENTRE = "centre"
-    RIGHT = "right"
-
-
-class Level(StrEnum):
-    """Where in a cell a numeral stands, from top to bottom."""
-
-    TOP = "top"
-    MIDDLE = "middle"
-    BOTTOM = "bottom"
-
-
-class GapFrom(StrEnum):
-    """What the white beside a numeral is measured from."""
-
-    RULES = "rules"
-    BLOCKS = "blocks"
-
-
-class Guests(StrEnum):
-    """How often another form of a figure or letter stands among the usual ones."""
-
-    NONE = "none"
-    RARE = "rare"
-
-
-class Drawings(StrEnum):
-    """How many drawings of a digit a kit has."""
-
-    EACH = "each"
-    ONE = "one"
 
 
 class Kind(StrEnum):
@@ -67,6 +36,14 @@ class Kind(StrEnum):
     SHIFTS = "shifts"
     SWAPS = "swaps"
     AXES = "axes"
+    WORDS = "list of words"
+    WHOLES = "list of whole numbers"
+    MARGIN = "margin"
+    LANGUAGES = "languages"
+    SPANS = "spans of years"
+    CAPTIONS = "captions"
+    BLOCK_NAMES = "names of blocks"
+    PATTERN = "pattern"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,10 +55,11 @@ class Key:
         name: its name in that table.
         kind: what its value must be.
         default: the value where the recipe is silent, as written in TOML; `None` where the recipe must say it.
-        defaults: other defaults for formats of a certain name.
+        defaults: other defaults for formats of a certain name, or that show what is so called.
         low: smallest value: of a number or share itself, of a side in px, of other lengths in percent of the canvas side.
         high: largest value, likewise; of a text, its length.
-        choices: the words that a choice allows.
+        choices: the words that a choice or a list of words allows.
+        enum: the type whose members those words become.
         sentence: what it does, for the person who draws.
         example: lines of TOML that show how it is used, where a default value would not.
     """
@@ -94,6 +72,7 @@ class Key:
     low: float = 0.0
     high: float = 0.0
     choices: tuple[str, ...] = ()
+    enum: type[StrEnum] | None = None
     defaults: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
     example: tuple[str, ...] = ()
 
@@ -102,6 +81,29 @@ class Key:
         """Table and name, such as `canvas.side`."""
         return f"{self.table}.{self.name}" if self.table else self.name
 
-    def default_for(self, format_name: str) -> Any:
-        """The default in the table of the format `format_name`."""
-        return self.defaults.get(format_name, self.default)
+    def default_for(self, format_name: str, shows: str = "") -> Any:
+        """The default in the table of the format `format_name`: by what it `shows` if that is no month, else by its name."""
+        return self.defaults.get(shows, self.defaults.get(format_name, self.default))
+
+
+def choice(
+    table: str,
+    name: str,
+    enum: type[StrEnum],
+    default: StrEnum,
+    *,
+    sentence: str,
+    defaults: Mapping[str, str] | None = None,
+) -> Key:
+    """The key of a choice among the words of `enum`."""
+    words = tuple(one.value for one in enum)
+    return Key(
+        table=table,
+        name=name,
+        kind=Kind.CHOICE,
+        default=default.value,
+        defaults=MappingProxyType(dict(defaults or {})),
+        choices=words,
+        enum=enum,
+        sentence=sentence,
+    )

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from inkline.calendar.names import LetterCase, NameWidth
+from inkline.calendar.names import LetterCase
 from inkline.kit.recipe import (
     DEFAULT_NUMBER,
     FormatRecipe,
@@ -17,6 +17,7 @@ from inkline.kit.recipe import (
 )
 from inkline.kit.schema import KEYS, LARGEST_NUMBER, TABLES, keys_of
 from inkline.kit.schema_key import FORMATS
+from inkline.kit.schema_words import MonthNames, WeekdayNames
 from inkline.kit.workshop import Workshop
 from inkline.units import Length, Unit
 
@@ -68,7 +69,8 @@ def test_a_number_out_of_range_is_not_printed(number):
 
 def test_values_have_the_schemas_names():
     assert {field.name for field in fields(FormatRecipe)} == {key.name for key in keys_of(FORMATS)} | {"name"}
-    assert {field.name for field in fields(WordsRecipe)} == {key.name for key in keys_of("words")}
+    names = {"languages" if key.name == "language" else key.name for key in keys_of("words")}
+    assert {field.name for field in fields(WordsRecipe)} == names
 
 
 def test_every_value_arrives():
@@ -129,10 +131,10 @@ edge = { raggedness = "9 um" }
         weekday_stem=6.0,
     )
     assert recipe.words == WordsRecipe(
-        language="de_AT",
+        languages=("de_AT",),
         letters=LetterCase.AS_WRITTEN,
-        months=NameWidth.ABBREVIATED,
-        weekdays=NameWidth.WIDE,
+        months=MonthNames.ABBREVIATED,
+        weekdays=WeekdayNames.WIDE,
         years=(1999,),
         height=Length(1, Unit.INCH),
         stem=5.0,
@@ -147,8 +149,8 @@ edge = { raggedness = "9 um" }
 def test_formats_named_are_the_formats_drawn():
     assert [one.name for one in default_recipe().formats] == ["standard", "tall"]
     assert [one.name for one in read("[formats.tall]\n").formats] == ["tall"]
-    wide, tall = read("[formats.wide]\ncell = 0.7\n[formats.tall]\n").formats
-    assert (wide.cell, wide.rule) == (0.7, default_recipe().formats[0].rule)
+    broad, tall = read("[formats.broad]\ncell = 0.7\n[formats.tall]\n").formats
+    assert (broad.cell, broad.rule) == (0.7, default_recipe().formats[0].rule)
     assert tall == default_recipe().formats[1]
 
 
@@ -233,9 +235,12 @@ years = [
         ('[formats.a]\nweekday = "big"', 'formats.a.weekday must be "fit" or a share from 0.05 to 1, not "big"'),
         ("[formats.a]\nweekday = 2", 'formats.a.weekday must be "fit" or a share from 0.05 to 1, not 2'),
         ('[words]\nletters = "big"', 'words.letters must be "capitals" or "as written", not "big"'),
-        ("[words]\nmonths = 3", 'words.months must be "wide" or "abbreviated", not 3'),
-        ('[words]\nlanguage = "klingon"', "words.language: a language is required as CLDR names it"),
-        ("[words]\nyears = 2027", "words.years must be a list of at most 50 years such as [2027, 2028], not 2027"),
+        ("[words]\nmonths = 3", 'words.months must be "wide" or "abbreviated" or "both", not 3'),
+        ('[words]\nlanguage = "klingon"', "words.language must be a language as CLDR names it"),
+        (
+            "[words]\nyears = 2027",
+            'words.years must be a list of at most 50 years such as [2027, 2028] or ["2027-2031"], not 2027',
+        ),
         (f"[words]\nyears = {list(range(2000, 2051))}", "words.years must be a list of at most 50 years"),
         ("[words]\nyears = [2027, 27]", "words.years must hold years from 1583 to 9999, not 27"),
         ("[words]\nyears = [2027.5]", "words.years must hold years from 1583 to 9999, not 2027.5"),

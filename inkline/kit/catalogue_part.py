@@ -1,0 +1,94 @@
+"""What the catalogue is made of: a format of a kit, and the parts that its stamps are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from inkline.drawing import Drawing
+from inkline.kit.catalogue_content import Content
+from inkline.kit.layout import FormatLayout
+from inkline.kit.recipe_model import FormatRecipe, Recipe
+from inkline.lettering.face import Face
+
+StampKind = Literal["grid", "blocks", "dates", "words", "marks"]
+
+WEEKDAY_LABELS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+"""Names of the weekdays in the names of stamps and their parts, Monday first."""
+SMALL_RAGGEDNESS = 0.5
+"""Share of the style's raggedness that numerals in the small cut keep, so that their edges still read at a tenth of the size. Chosen by eye."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """One format of one kit: all that its stamps are made from."""
+
+    recipe: Recipe
+    shape: FormatRecipe
+    layout: FormatLayout
+    face: Face
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One stamp of a format.
+
+    Attributes:
+        stem: the last part of its name.
+        kind: grid, blocks, dates, words or marks.
+        content: what it holds.
+        raggedness: share of the style's raggedness that it is drawn with.
+        crisp: whether it keeps its exact edges, whatever the style.
+        canvas: width and height in px, if it is not the format's.
+    """
+
+    stem: str
+    kind: StampKind
+    content: Content
+    raggedness: float = 1.0
+    crisp: bool = False
+    canvas: tuple[int, int] | None = None
+
+
+PartMaker = Callable[[Place], Iterator[Part]]
+"""What gives the parts of a format: one function a kind of stamp, none for formats that have none of it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StampPlan:
+    """One stamp, not yet drawn; cheap to make and to keep.
+
+    Attributes:
+        name: such as `tall/dates-3`.
+        kind: grid, blocks, dates or words.
+        format: name of its format, or `None` for a word used alone.
+        canvas: width and height in px.
+        sheet_px: how many px make the width of the whole sheet.
+        content: what it holds.
+        raggedness: share of the style's raggedness that it is drawn with.
+        crisp: whether it keeps its exact edges, whatever the style.
+    """
+
+    name: str
+    kind: StampKind
+    format: str | None
+    canvas: tuple[int, int]
+    sheet_px: float
+    content: Content
+    raggedness: float = 1.0
+    crisp: bool = False
+
+    @property
+    def file(self) -> str:
+        """Where its picture lies in the kit's folder, with forward slashes."""
+        return f"{self.name}.png"
+
+    def drawing(self) -> Drawing:
+        """Its exact drawing, made anew at every call (1 ms for a grid, up to 20 ms for a set of dates)."""
+        layer = self.content.layer(self.name)
+        return Drawing(name=self.name, canvas=self.canvas, sheet_px=self.sheet_px, layers=(layer,))
+
+    def geometry(self) -> dict[str, Any]:
+        """Its exact geometry in px for the manifest: `lines`, `boxes` or `glyphs`, as lists of plain values."""
+        return self.content.geometry(self.name)
