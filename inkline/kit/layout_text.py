@@ -78,6 +78,7 @@ class PlacedText:
         baseline: where its baseline starts, in px.
         cell: the cell it belongs to, in px.
         drawings: for letters that have one drawing throughout the kit, by their index in the text, that drawing's full name.
+        drawn_as: the full name of its drawing, if it is one that another stamp has as well, such as `tall/dates-3/17`; else "".
     """
 
     label: str
@@ -86,6 +87,7 @@ class PlacedText:
     baseline: tuple[float, float]
     cell: Box
     drawings: Mapping[int, str] = field(default_factory=dict)
+    drawn_as: str = ""
 
     @property
     def ink(self) -> Box:
@@ -96,7 +98,7 @@ class PlacedText:
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
         """Its exact marks."""
-        name = f"{stamp}/{self.label}" if self.label else stamp
+        name = self.drawn_as or (f"{stamp}/{self.label}" if self.label else stamp)
         if not self.drawings:
             return self._marks(self.line, name, role)
         own = self._letters(item.letter for item in self.line.glyphs if item.letter not in self.drawings)

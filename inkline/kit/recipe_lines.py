@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 
@@ -32,6 +32,13 @@ def key_lines(text: str) -> dict[str, int]:
     return found
 
 
+def line_of(key: str, lines: Mapping[str, int]) -> int:
+    """The line of `key` in a file whose keys stand on `lines`, else of the nearest table around it, else 0."""
+    while key and key not in lines:
+        key = key.rpartition(".")[0]
+    return lines.get(key, 0)
+
+
 def _statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
     """What the statement beginning on line index `start` says, and the index of the line after it."""
     for after in range(start + 1, len(lines) + 1):
@@ -42,9 +49,12 @@ def _statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
     return {}, start + 1
 
 
-def _paths(values: Any, above: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
-    """Paths of all keys in nested tables, outer ones first."""
-    if isinstance(values, dict):
-        for name, value in values.items():
-            yield (*above, name)
-            yield from _paths(value, (*above, name))
+def _paths(values: dict[str, Any]) -> Iterator[tuple[str, ...]]:
+    """Paths of all keys in nested tables, outer ones first; dotted keys may nest them deeper than functions may call themselves."""
+    open_ones: list[tuple[tuple[str, ...], Any]] = [((), values)]
+    while open_ones:
+        above, value = open_ones.pop()
+        if above:
+            yield above
+        if isinstance(value, dict):
+            open_ones += [((*above, name), inner) for name, inner in reversed(value.items())]

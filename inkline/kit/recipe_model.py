@@ -10,6 +10,7 @@ from typing import Any
 from inkline.calendar.names import LetterCase, runs_right_to_left, week_start
 from inkline.calendar.numbering import digits_of
 from inkline.kit.recipe_faults import Fault
+from inkline.kit.recipe_places import FileLine, fault_at
 from inkline.kit.recipe_values import Scale
 from inkline.kit.schema_dates import SMALL_AT
 from inkline.kit.schema_key import BY_LANGUAGE, CANVAS, WEEK_STARTS
@@ -164,7 +165,7 @@ class Recipe:
         kit: name of the kit among several of one file, or "".
         folder: where the relative places of swapped glyphs' files start.
         source: file name of the recipe, for messages.
-        lines: line of each key in it, for messages.
+        places: where each key stands, in this file or one that it extends, for messages.
     """
 
     title: str
@@ -194,7 +195,7 @@ class Recipe:
     kit: str = field(default="", compare=False)
     folder: Path = field(default_factory=Path, compare=False)
     source: str = field(default=DEFAULT_SOURCE, compare=False)
-    lines: Mapping[str, int] = field(default_factory=dict, compare=False)
+    places: Mapping[str, FileLine] = field(default_factory=dict, compare=False)
 
     @property
     def scale(self) -> Scale:
@@ -226,12 +227,5 @@ class Recipe:
         return self.scale.px(length)
 
     def fault(self, key: str, sentence: str) -> Fault:
-        """A fault of the value at `key`, with the line where it stands, or that of its table."""
-        return Fault(source=self.source, line=line_of(key, self.lines), key=key, sentence=sentence)
-
-
-def line_of(key: str, lines: Mapping[str, int]) -> int:
-    """The line of `key` in a file whose keys stand on `lines`, else of the nearest table around it, else 0."""
-    while key and key not in lines:
-        key = key.rpartition(".")[0]
-    return lines.get(key, 0)
+        """A fault of the value at `key`, with the file and line where it stands, or those of its table."""
+        return fault_at(key, sentence, places=self.places, source=self.source)

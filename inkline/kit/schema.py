@@ -23,6 +23,8 @@ LARGEST_SIDE_PX = 20_000
 """A grey picture of this side takes 400 MB; calendar stamps are an eighth of it."""
 SMALLEST_SIDE_PX = 100
 MOST_YEARS = 50
+EXTENDS = "extends"
+"""The key that names the recipe which lends what a file leaves out."""
 EACH_FORMAT = "each_format"
 """The table whose keys hold for every format."""
 KITS = "kits"
@@ -56,6 +58,15 @@ KEYS: tuple[Key, ...] = (
         low=RECIPE_VERSION,
         high=RECIPE_VERSION,
         sentence="The version of this recipe's own layout.",
+    ),
+    Key(
+        table="",
+        name=EXTENDS,
+        kind=Kind.TEXT,
+        default="",
+        high=1024,
+        sentence="Another recipe file, its place given from this one's folder: what this recipe doesn't say is as that one says, "
+        "table by table and key by key.",
     ),
     Key(
         table="",

@@ -13,8 +13,8 @@ from typing import Any
 from inkline.errors import InputError
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.ink.values import Kind, StyleError
-from inkline.kit.recipe_lines import key_lines
-from inkline.kit.recipe_model import line_of
+from inkline.kit.recipe_lines import key_lines, line_of
+from inkline.kit.recipe_places import seen_from
 from inkline.kit.schema import KEYS
 
 SUFFIX = ".toml"
@@ -63,7 +63,7 @@ def style_path(text: str, *, folder: Path = Path(), where: str) -> Path:
         InputError: there is no style of that name. Whether a file is there is found when it is read.
     """
     if text.endswith(SUFFIX):
-        return folder / Path(text).expanduser()
+        return seen_from(folder, text)
     files = style_files()
     if text in files:
         return files[text]
@@ -198,7 +198,7 @@ def _values(path: Path) -> tuple[str, dict[str, Any]]:
     try:
         text = path.read_text(encoding="utf-8-sig").replace("\r\n", "\n")
         return text, tomllib.loads(text)
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as problem:
+    except (OSError, ValueError, RecursionError) as problem:  # not to be read, not UTF-8, not TOML
         reason = (problem.strerror if isinstance(problem, OSError) else None) or problem
         raise InputError(f"the style {path} cannot be read: {reason}") from problem
 
