@@ -6,15 +6,15 @@ for its cell, a glyph that a font lacks) is found by the catalogue, also before 
 
 from __future__ import annotations
 
-import re
-import tomllib
 from pathlib import Path
 
-from inkline.kit.recipe_faults import Fault, RecipeError
-from inkline.kit.recipe_lines import key_lines
+from inkline.kit.recipe_faults import Fault, RecipeError, nearest
+from inkline.kit.recipe_file import Layers
+from inkline.kit.recipe_layers import kits_in, layers_from_file, layers_from_text
 from inkline.kit.recipe_model import DEFAULT_SOURCE, FormatRecipe, Recipe, WordsRecipe
-from inkline.kit.recipe_reading import Reading
+from inkline.kit.recipe_reading import read_recipe
 from inkline.kit.recipe_text import recipe_text
+from inkline.kit.schema import KITS
 
 __all__ = [
     "DEFAULT_NUMBER",
@@ -25,14 +25,14 @@ __all__ = [
     "WordsRecipe",
     "default_recipe",
     "load_recipe",
+    "load_recipes",
     "recipe_from_text",
     "recipe_text",
+    "recipes_from_text",
 ]
 
 DEFAULT_NUMBER = 20_270
 """The drawing number of the built-in default kit."""
-LARGEST_BYTES = 1_000_000
-"""A recipe is a page of text; anything of this size is some other file."""
 
 
 def default_recipe() -> Recipe:
@@ -40,48 +40,55 @@ def default_recipe() -> Recipe:
     return recipe_from_text(recipe_text(DEFAULT_NUMBER), source=DEFAULT_SOURCE, folder=Path())
 
 
-def load_recipe(path: Path) -> Recipe:
-    """The recipe in the file at `path`; a font's place is taken from the file's folder.
+def load_recipes(path: Path) -> dict[str, Recipe]:
+    """The recipes of all kits in the file at `path`, by the kits' names; one under "" where the file has no [kits].
+
+    Places of other files, such as a font's, are seen from the file that names them.
 
     Raises:
-        RecipeError: it cannot be read, or anything in it cannot be used; all faults at once.
+        RecipeError: it, or a recipe that it extends, cannot be read, or anything in it cannot be used; all faults at once.
     """
-    try:
-        data = path.read_bytes() if path.stat().st_size <= LARGEST_BYTES else None
-        text = data.decode("utf-8-sig") if data is not None else None
-    except OSError as error:
-        reason = error.strerror or "unknown reason"
-        raise _unreadable(path.name, f"the recipe cannot be read ({reason}): {path}") from error
-    except UnicodeDecodeError as error:
-        raise _unreadable(path.name, "a recipe must be text in UTF-8, and this file is not") from error
-    if text is None:
-        raise _unreadable(
-            path.name, f"a recipe must be a text of at most {LARGEST_BYTES} bytes, and this file is larger"
-        )
-    return recipe_from_text(text, source=path.name, folder=path.parent)
+    return _all_recipes(layers_from_file(path))
 
 
-def recipe_from_text(text: str, *, source: str, folder: Path) -> Recipe:
-    """The recipe that the TOML `text` says.
+def load_recipe(path: Path, *, kit: str = "") -> Recipe:
+    """The recipe in the file at `path`, or that of its one kit, or that of the kit called `kit`.
 
-    Args:
-        text: TOML.
-        source: what to call it in messages.
-        folder: where a font's relative path starts.
+    Raises:
+        RecipeError: as `load_recipes`, or there are several kits and none is named, or none of that name.
+    """
+    return _one_recipe(layers_from_file(path), kit)
+
+
+def recipes_from_text(text: str, *, source: str, folder: Path) -> dict[str, Recipe]:
+    """As `load_recipes`, of the TOML `text`, which messages call `source` and which lies in `folder`."""
+    return _all_recipes(layers_from_text(text, source=source, folder=folder))
+
+
+def recipe_from_text(text: str, *, source: str, folder: Path, kit: str = "") -> Recipe:
+    """As `load_recipe`, of the TOML `text`, which messages call `source` and which lies in `folder`.
 
     Raises:
         RecipeError: not TOML, or anything in it cannot be used; all faults at once.
     """
-    text = text.replace("\r\n", "\n")
-    try:
-        values = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        found = re.search(r"\(at line (\d+)", str(error))
-        raise _unreadable(source, f"this is not TOML: {error}", line=int(found[1]) if found else 0) from error
-    except RecursionError as error:
-        raise _unreadable(source, "this is not a recipe: its lists are nested too deeply") from error
-    return Reading(values=values, lines=key_lines(text), source=source, folder=folder).recipe()
+    return _one_recipe(layers_from_text(text, source=source, folder=folder), kit)
 
 
-def _unreadable(source: str, sentence: str, *, line: int = 0) -> RecipeError:
-    return RecipeError([Fault(source=source, line=line, key="", sentence=sentence)])
+def _all_recipes(layers: Layers) -> dict[str, Recipe]:
+    read = {name: read_recipe(one, kit=name) for name, one in kits_in(layers).items()}
+    found = {name: one.recipe for name, one in read.items() if one.recipe is not None}
+    faults = [fault for one in read.values() for fault in one.faults]
+    if faults or len(found) < len(read):
+        raise RecipeError(faults)
+    return found
+
+
+def _one_recipe(layers: Layers, kit: str) -> Recipe:
+    recipes = _all_recipes(layers)
+    names = ", ".join(f'"{name}"' for name in recipes)
+    if kit not in recipes and kit:
+        known = f"it holds {names}{nearest(kit, recipes)}" if "" not in recipes else "it has no [kits]"
+        raise RecipeError([layers.fault(KITS, f'there is no kit "{kit}" in this recipe: {known}')])
+    if kit not in recipes and len(recipes) > 1:
+        raise RecipeError([layers.fault(KITS, f"this recipe holds several kits, {names}: name one of them")])
+    return recipes[kit] if kit in recipes else next(iter(recipes.values()))

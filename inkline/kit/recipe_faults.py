@@ -35,11 +35,11 @@ class RecipeError(InputError):
     """A recipe cannot be used; its text has one line for each fault.
 
     Attributes:
-        faults: all faults found, in the order of their lines.
+        faults: all faults found, each once, in the order of their lines.
     """
 
     def __init__(self, faults: Iterable[Fault]) -> None:
-        self.faults = tuple(sorted(faults, key=lambda fault: fault.line or 1_000_000))
+        self.faults = tuple(sorted(dict.fromkeys(faults), key=lambda fault: fault.line or 1_000_000))
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
     def __reduce__(self) -> tuple[type[RecipeError], tuple[tuple[Fault, ...]]]:

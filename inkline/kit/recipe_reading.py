@@ -3,237 +3,204 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
-from inkline.kit.recipe_faults import Fault, RecipeError, nearest
-from inkline.kit.recipe_model import FormatRecipe, MarkedDay, Recipe, WordsRecipe, line_of
-from inkline.kit.recipe_values import RefusedError, Scale, checked_value
-from inkline.kit.schema import DEFAULT_FORMATS, TABLES, keys_of
-from inkline.kit.schema_key import FORMATS, Key
+from inkline.kit.recipe_faults import Fault, RecipeError
+from inkline.kit.recipe_file import Layers
+from inkline.kit.recipe_formats import format_recipes
+from inkline.kit.recipe_model import MarkedDay, Recipe, WordsRecipe
+from inkline.kit.recipe_places import has_file, has_folder, seen_from
+from inkline.kit.recipe_style import style_faults
+from inkline.kit.recipe_tables import Tables, joined
+from inkline.kit.recipe_values import shown
+from inkline.kit.schema import TABLES, keys_of
+from inkline.kit.schema_key import FORMATS
 from inkline.kit.schema_words import MarkedBy
+from inkline.kit.styles import SUFFIX
 from inkline.lettering.family import UFO_SUFFIX, family_names
+from inkline.lettering.swap import GLIF_SUFFIX
 
-MOST_FORMATS = 12
-_DAY = re.compile(r"(?:(\d{4})-)?(\d\d)-(\d\d)")
-_FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
-_TAKEN_NAMES = frozenset({"words", "masters"})
-"""Names of the kit's other folders, which a format's folder would run into."""
-_DEFAULT_SCALE = Scale(side_px=2500.0, ppi=300.0)
+_DAY = re.compile(r"(?:([0-9]{4})-)?([0-9]{2})-([0-9]{2})")
+_LEAP_YEAR = 2000
+"""Stands for a day of every year, which may be a 29 February."""
+_LONGEST_SHOWN = 40
+"""Letters of a name that is quoted."""
+MOST_AGAIN = 1_000_000
+_APART = frozenset({"title", "edition", "number", "version", "again", "marks", "names", "style"})
+"""What may be wrong without the layout of a recipe being in doubt."""
 
 
-@dataclass(kw_only=True)
-class Reading:
-    """One reading of one recipe, which collects faults while it goes; use it once, by `recipe()`."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Read:
+    """What a reading gave.
 
-    values: Mapping[str, Any]
-    lines: Mapping[str, int]
-    source: str
-    folder: Path
-    faults: list[Fault] = field(default_factory=list)
-    scale: Scale = _DEFAULT_SCALE
+    Attributes:
+        recipe: the recipe less what is faulty, or `None` where the faults leave its layout in doubt.
+        faults: all that is wrong.
+    """
 
-    def recipe(self) -> Recipe:
-        """The recipe, or all its faults as one error."""
-        top = self.checked("", {name: value for name, value in self.values.items() if name not in TABLES}, keys_of(""))
-        canvas = self.canvas()
-        formats = self.formats()
-        words = self.words()
-        calendar = self.checked("calendar", self.table("calendar"), keys_of("calendar"))
-        marks = self.marks()
-        names = self.checked("names", self.table("names"), keys_of("names"))
-        lettering = self.checked("lettering", self.table("lettering"), keys_of("lettering"))
-        style = dict(self.table("style"))
-        style_name = self.checked("style", {k: v for k, v in style.items() if k == "name"}, keys_of("style"))["name"]
-        again = self.again()
-        font = self.font(lettering["font"])
-        family = self.family(lettering["family"])
-        if self.faults:
-            raise RecipeError(self.faults)
-        style.pop("name", None)
-        return Recipe(
-            title=top["title"],
-            number=top["number"],
-            side_px=round(self.scale.side_px),
-            ppi=canvas["ppi"],
-            margin=canvas["margin"],
-            safe=canvas["safe"],
-            formats=formats,
-            words=words,
-            family=family,
-            figures=lettering["figures"],
-            font=font,
-            style_name=self.style_place(style_name),
-            style_changes=style,
-            again=again,
-            way=lettering["way"],
-            guests=lettering["guests"],
-            drawings=lettering["drawings"],
-            swaps=lettering["swap"],
-            numbering=lettering["numbering"],
-            edition=top["edition"],
-            week_starts=calendar["week_starts"],
-            marks=marks,
-            file_pattern=names["pattern"],
-            axes=lettering["axes"],
-            folder=self.folder,
-            source=self.source,
-            lines=self.lines,
+    recipe: Recipe | None
+    faults: tuple[Fault, ...]
+
+
+def recipe_of(layers: Layers, *, kit: str = "") -> Recipe:
+    """The recipe that `layers` say, called `kit` among several.
+
+    Raises:
+        RecipeError: anything in it cannot be used; all faults at once.
+    """
+    read = read_recipe(layers, kit=kit)
+    if read.recipe is None or read.faults:
+        raise RecipeError(read.faults)
+    return read.recipe
+
+
+def read_recipe(layers: Layers, *, kit: str = "") -> Read:
+    """All that can be told of the recipe that `layers` say: its faults, and what remains of it without them."""
+    tables = Tables(
+        values=layers.values,
+        places=layers.places,
+        source=layers.source,
+        folder=layers.folder,
+        faults=list(layers.faults),
+    )
+    said = {name: value for name, value in tables.values.items() if name not in TABLES}
+    top = tables.checked("", said, keys_of(""))
+    canvas = tables.canvas()
+    formats = format_recipes(tables)
+    words = tables.checked("words", tables.table("words"), keys_of("words"))
+    calendar = tables.checked("calendar", tables.table("calendar"), keys_of("calendar"))
+    lettering = _lettering(tables)
+    names = tables.checked("names", tables.table("names"), keys_of("names"))
+    style_name, style_changes = _style(tables)
+    marks, again = _marks(tables), _again(tables)
+    faults = tuple(tables.faults)
+    if not formats or not _is_sound(faults):
+        return Read(recipe=None, faults=faults)
+    recipe = Recipe(
+        title=top["title"] or "",
+        edition=top["edition"] or "",
+        number=top["number"] or 0,
+        side_px=round(tables.scale.side_px),
+        ppi=canvas["ppi"],
+        margin=canvas["margin"],
+        safe=canvas["safe"],
+        formats=formats,
+        words=WordsRecipe(languages=words.pop("language"), **words),
+        week_starts=calendar["week_starts"],
+        style_name=style_name,
+        style_changes=style_changes,
+        marks=marks,
+        again=again,
+        file_pattern=names["pattern"] or "{name}",
+        folder=layers.folder,
+        source=layers.source,
+        places=tables.places,
+        kit=kit,
+        **lettering,
+    )
+    return Read(recipe=recipe, faults=faults)
+
+
+def _is_sound(faults: tuple[Fault, ...]) -> bool:
+    """Whether what is left can be laid out as its owner means it: only single formats, or what no layout depends on, is wrong."""
+    parts = [fault.key.split(".") for fault in faults]
+    return all(first in _APART or (first == FORMATS and rest) for first, *rest in parts)
+
+
+def _lettering(tables: Tables) -> dict[str, Any]:
+    """The fields of a recipe that say where its letters come from."""
+    values = tables.checked("lettering", tables.table("lettering"), keys_of("lettering"))
+    values["font"] = _font(tables, values["font"])
+    values["family"] = _family(tables, values["family"])
+    values["swaps"] = tuple((one, _swap_place(tables, one, said)) for one, said in values.pop("swap") or ())
+    return values
+
+
+def _font(tables: Tables, text: str | None) -> Path | None:
+    """The font file's place, or `None` for the stroke family."""
+    if not text:
+        return None
+    path = seen_from(tables.folder_of("lettering.font"), text)
+    if not has_file(path):
+        tables.refuse("lettering.font", f"lettering.font must be a font file, and there is none at {path}")
+    return path
+
+
+def _family(tables: Tables, name: str | None) -> str:
+    """A family's name as it is, a UFO folder's place; a fault is noted if there is none."""
+    key = "lettering.family"
+    if name is not None and name.endswith(UFO_SUFFIX):
+        path = seen_from(tables.folder_of(key), name)
+        if not has_folder(path):
+            tables.refuse(key, f"{key} must be a UFO folder, and there is none at {path}")
+        return str(path)
+    names = family_names()
+    if name is not None and name not in names:
+        known = ", ".join(f'"{one}"' for one in names)
+        shown = name if len(name) <= _LONGEST_SHOWN else f"{name[:_LONGEST_SHOWN]}..."
+        tables.refuse(key, f'{key} must be one of {known}, or a UFO folder ending in {UFO_SUFFIX}, not "{shown}"')
+    return name or ""
+
+
+def _swap_place(tables: Tables, character: str, said: str) -> str:
+    """What a character is swapped for; the place of a file as seen from the recipe's own folder, whichever file names it."""
+    folder = tables.folder_of(f"lettering.swap.{character}")
+    if folder == tables.folder or not (said.endswith(GLIF_SUFFIX) or UFO_SUFFIX in said.rpartition(":")[0]):
+        return said
+    return str(seen_from(folder, said).absolute())
+
+
+def _style(tables: Tables) -> tuple[str, dict[str, Any]]:
+    """The style's name, or the place of its file, and the values of it that are changed; the usual style where they are faulty."""
+    table = tables.table("style")
+    changes = {key: value for key, value in table.items() if key != "name"}
+    (key,) = keys_of("style")
+    name = tables.value("style", table, key, key.default)
+    if name is not None and name.endswith(SUFFIX):
+        name = str(seen_from(tables.folder_of(key.path), name))
+    faults = list(style_faults(name or key.default, changes))
+    for path, sentence in faults:
+        tables.refuse(path, sentence)
+    return (key.default, {}) if faults or name is None else (name, changes)
+
+
+def _marks(tables: Tables) -> tuple[MarkedDay, ...]:
+    """The days to be marked, each of one year or, without a year, of every year of the kit."""
+    found = [_marked_day(tables, text, by) for text, by in tables.table("marks").items()]
+    return tuple(one for one in found if one is not None)
+
+
+def _marked_day(tables: Tables, text: str, by: Any) -> MarkedDay | None:
+    """One marked day, or `None` where a fault was noted."""
+    path, parts = joined("marks", text), _DAY.fullmatch(text)
+    year, month, day = (0 if part is None else int(part) for part in parts.groups()) if parts else (0, 0, 0)
+    is_year = year == 0 or FIRST_YEAR <= year <= LAST_YEAR
+    is_month = 1 <= month <= MONTHS_PER_YEAR
+    if not (is_year and is_month and 1 <= day <= month_length(year or _LEAP_YEAR, month)):
+        required = (
+            f'must be a day of a year from {FIRST_YEAR} to {LAST_YEAR}, as "2027-03-08", or of every year, as "03-08"'
         )
-
-    def refuse(self, key: str, sentence: str) -> None:
-        """Note a fault of the value at `key`."""
-        self.faults.append(Fault(source=self.source, line=line_of(key, self.lines), key=key, sentence=sentence))
-
-    def table(self, name: str) -> Mapping[str, Any]:
-        """The table `name`, empty where the recipe has none."""
-        found = self.values.get(name, {})
-        if isinstance(found, dict):
-            return found
-        self.refuse(name, f"{name} must be a table, begun by a line [{name}]")
-        return {}
-
-    def checked(
-        self, table: str, values: Mapping[str, Any], keys: tuple[Key, ...], *, format_name: str = ""
-    ) -> dict[str, Any]:
-        """Checked values of one table, defaults filled in; `None` where a fault was noted."""
-        known = [key.name for key in keys]
-        for name in values:
-            if name not in known:
-                place = f"in [{table}]" if table else "at the top of a recipe"
-                others = known if table else [*known, *TABLES]
-                self.refuse(_joined(table, name), f'there is no key "{name}" {place}{nearest(name, others)}')
-        return {key.name: self.value(table, values, key, format_name) for key in keys}
-
-    def value(self, table: str, values: Mapping[str, Any], key: Key, format_name: str) -> Any:
-        """One checked value, or `None` where a fault was noted."""
-        path = _joined(table, key.name)
-        if key.name not in values and key.default is None:
-            self.refuse(path, f"{path} is required, a whole number from {key.low:g} to {int(key.high)}, and is missing")
-            return None
-        try:
-            shows = str(values.get("shows", format_name))
-            return checked_value(key, values.get(key.name, key.default_for(format_name, shows)), self.scale)
-        except RefusedError as refused:
-            self.refuse(path, f"{path} {refused}")
-            return None
-
-    def canvas(self) -> dict[str, Any]:
-        """The canvas's own values; sets the scale by which all other lengths are read."""
-        values = self.table("canvas")
-        side, ppi, *_ = keys_of("canvas")
-        resolution = self.quiet(ppi, values)
-        self.scale = Scale(side_px=self.scale.side_px, ppi=resolution)
-        length = self.quiet(side, values)
-        self.scale = Scale(side_px=float(round(length.px(ppi=resolution))), ppi=resolution)
-        return self.checked("canvas", values, keys_of("canvas"))
-
-    def quiet(self, key: Key, values: Mapping[str, Any]) -> Any:
-        """A value to measure by: the default's where the recipe's own is faulty, which `checked` reports."""
-        try:
-            return checked_value(key, values.get(key.name, key.default), self.scale)
-        except RefusedError:
-            return checked_value(key, key.default, self.scale)
-
-    def formats(self) -> tuple[FormatRecipe, ...]:
-        """The recipe's formats, or the default ones where it names none."""
-        tables = self.table(FORMATS) or {name: {} for name in DEFAULT_FORMATS}
-        if len(tables) > MOST_FORMATS:
-            self.refuse(FORMATS, f"formats must hold at most {MOST_FORMATS} tables, not {len(tables)}")
-            return ()
-        found = [self.format(name, table) for name, table in tables.items()]
-        return tuple(one for one in found if one is not None)
-
-    def format(self, name: str, table: Any) -> FormatRecipe | None:
-        """One format, or `None` where a fault was noted."""
-        path = _joined(FORMATS, name)
-        if not isinstance(table, dict):
-            self.refuse(path, f"{path} must be a table, begun by a line [{path}]")
-            return None
-        if not _FORMAT_NAME.fullmatch(name) or name in _TAKEN_NAMES:
-            self.refuse(
-                path,
-                "a format's name must be up to 32 small letters a to z, digits and hyphens, must begin with a letter "
-                f'and be none of {", ".join(sorted(_TAKEN_NAMES))}, not "{name[:40]}"',
-            )
-            return None
-        values = self.checked(path, table, keys_of(FORMATS), format_name=name)
-        if None in values.values():
-            return None
-        return FormatRecipe(name=name, **values)
-
-    def words(self) -> WordsRecipe:
-        """The words' values."""
-        values = self.checked("words", self.table("words"), keys_of("words"))
-        values["languages"] = values.pop("language")
-        return WordsRecipe(**values)
-
-    def marks(self) -> tuple[MarkedDay, ...]:
-        """The days to be marked, each of one year or, without a year, of every year of the kit."""
-        found = [self.marked_day(text, by) for text, by in self.table("marks").items()]
-        return tuple(one for one in found if one is not None)
-
-    def marked_day(self, text: str, by: Any) -> MarkedDay | None:
-        """One marked day, or `None` where a fault was noted."""
-        path, words = _joined("marks", text), [one.value for one in MarkedBy]
-        parts = _DAY.fullmatch(text)
-        year, month, day = (None if part is None else int(part) for part in parts.groups()) if parts else (None, 0, 0)
-        # 2000 is a leap year, so that a day of every year may be a 29 February.
-        known = (
-            month is not None and 1 <= month <= MONTHS_PER_YEAR and (year is None or FIRST_YEAR <= year <= LAST_YEAR)
-        )
-        if not known or not 1 <= (day or 0) <= month_length(year or 2000, month or 1):
-            self.refuse(
-                path, f'marks: a day must be written as "2027-03-08", or "03-08" for every year, not "{text[:40]}"'
-            )
-            return None
-        if by not in words:
-            said = " or ".join(f'"{word}"' for word in words)
-            self.refuse(path, f'marks."{text}" must be {said}, not {by!r:.40}')
-            return None
-        return MarkedDay(year=year, month=month or 0, day=day or 0, by=MarkedBy(by))
-
-    def again(self) -> dict[str, int]:
-        """How often what is named has been drawn."""
-        counts = self.table("again")
-        for name, count in counts.items():
-            if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= 1_000_000:
-                path = _joined("again", name)
-                self.refuse(path, f'again."{name}" must be a whole number from 1 to 1000000, not {count!r:.40}')
-        return dict(counts)
-
-    def font(self, text: str | None) -> Path | None:
-        """The font file's place, or `None` for the stroke family."""
-        if not text:
-            return None
-        path = self.folder / Path(text).expanduser()
-        if not path.is_file():
-            self.refuse("lettering.font", f"lettering.font must be a font file, and there is none at {path}")
-        return path
-
-    def style_place(self, text: str) -> str:
-        """A style's name as it is; a style file's place, which is taken from the recipe's folder."""
-        return str(self.folder / Path(text).expanduser()) if text.endswith(".toml") else text
-
-    def family(self, name: str | None) -> str:
-        """A family's name as it is, a UFO folder's place; a fault is noted if there is none."""
-        if name is not None and name.endswith(UFO_SUFFIX):
-            path = self.folder / Path(name).expanduser()
-            if not path.is_dir():
-                self.refuse("lettering.family", f"lettering.family must be a UFO folder, and there is none at {path}")
-            return str(path)
-        names = family_names()
-        if name is not None and name not in names:
-            known = ", ".join(f'"{one}"' for one in names)
-            self.refuse(
-                "lettering.family",
-                f'lettering.family must be one of {known}, or a UFO folder ending in {UFO_SUFFIX}, not "{name}"',
-            )
-        return name or ""
+        tables.refuse(path, f'marks: what is marked {required}, not "{text[:_LONGEST_SHOWN]}"')
+        return None
+    words = [one.value for one in MarkedBy]
+    if by not in words:
+        said = " or ".join(f'"{word}"' for word in words)
+        tables.refuse(path, f'marks."{text}" must be {said}, not {shown(by)}')
+        return None
+    return MarkedDay(year=year or None, month=month, day=day, by=MarkedBy(by))
 
 
-def _joined(table: str, name: str) -> str:
-    return f"{table}.{name}" if table else name
+def _again(tables: Tables) -> dict[str, int]:
+    """How often what is named has been drawn; what is faulty is left out."""
+    counts: dict[str, int] = {}
+    for name, count in tables.table("again").items():
+        if isinstance(count, int) and not isinstance(count, bool) and 1 <= count <= MOST_AGAIN:
+            counts[name] = count
+            continue
+        sentence = f'again."{name:.{_LONGEST_SHOWN}}" must be a whole number from 1 to {MOST_AGAIN}, not {shown(count)}'
+        tables.refuse(joined("again", name), sentence)
+    return counts

@@ -55,13 +55,13 @@ def checked_value(key: Key, value: Any, scale: Scale) -> Any:
 
 def _whole(key: Key, value: Any, _scale: Scale) -> int:
     if not isinstance(value, int) or isinstance(value, bool) or not key.low <= value <= key.high:
-        raise RefusedError(f"must be a whole number {_range(key.low, key.high)}, not {_shown(value)}")
+        raise RefusedError(f"must be a whole number {_range(key.low, key.high)}, not {shown(value)}")
     return value
 
 
 def _number(key: Key, value: Any, _scale: Scale) -> float:
     if not _is_number(value) or not key.low <= value <= key.high:
-        raise RefusedError(f"must be a number {_range(key.low, key.high)}, not {_shown(value)}")
+        raise RefusedError(f"must be a number {_range(key.low, key.high)}, not {shown(value)}")
     return float(value)
 
 
@@ -76,14 +76,14 @@ def _percent(key: Key, value: Any, scale: Scale) -> float:
 
 def _text(key: Key, value: Any, _scale: Scale) -> str:
     if not isinstance(value, str) or len(value) > key.high or not (value.isprintable()):
-        raise RefusedError(f"must be a text of at most {key.high:g} letters on one line, not {_shown(value)}")
+        raise RefusedError(f"must be a text of at most {key.high:g} letters on one line, not {shown(value)}")
     return value
 
 
 def _choice(key: Key, value: Any, _scale: Scale) -> str:
     if value not in key.choices:
         words = " or ".join(f'"{word}"' for word in key.choices)
-        raise RefusedError(f"must be {words}, not {_shown(value)}")
+        raise RefusedError(f"must be {words}, not {shown(value)}")
     return str(value) if key.enum is None else key.enum(value)
 
 
@@ -107,7 +107,7 @@ def _share_or_length(key: Key, value: Any, scale: Scale) -> float | Length:
     if _is_number(value):
         if not key.low <= value <= key.high:
             share = f"a share {_range(key.low, key.high)}"
-            raise RefusedError(f'must be {share} or a length such as "75 pt", not {_shown(value)}')
+            raise RefusedError(f'must be {share} or a length such as "75 pt", not {shown(value)}')
         return float(value)
     length = _length_of(value, 'a share of the cell\'s width such as 0.3 or a length such as "75 pt"')
     # A share's range says nothing of lengths; the canvas does.
@@ -119,14 +119,14 @@ def _share_or_fit(key: Key, value: Any, _scale: Scale) -> float | str:
     if value == FIT:
         return FIT
     if not _is_number(value) or not key.low <= value <= key.high:
-        raise RefusedError(f'must be "{FIT}" or a share {_range(key.low, key.high)}, not {_shown(value)}')
+        raise RefusedError(f'must be "{FIT}" or a share {_range(key.low, key.high)}, not {shown(value)}')
     return float(value)
 
 
 def _years(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     required = f'must be a list of at most {MOST_YEARS} years such as [2027, 2028] or ["2027-2031"]'
     if not isinstance(value, list):
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     years = [year for one in value for year in _years_of(key, one)]
     if len(years) > MOST_YEARS:
         raise RefusedError(f"{required}, not {len(years)} of them")
@@ -144,7 +144,7 @@ def _years_of(key: Key, value: Any) -> tuple[int, ...]:
             raise RefusedError(f"must hold at most {MOST_YEARS} years, not {last - first + 1}")
         return tuple(range(first, last + 1))
     if not isinstance(value, int) or isinstance(value, bool) or not key.low <= value <= key.high:
-        raise RefusedError(f"must hold years {_range(key.low, key.high)}, not {_shown(value)}")
+        raise RefusedError(f"must hold years {_range(key.low, key.high)}, not {shown(value)}")
     return (value,)
 
 
@@ -153,17 +153,17 @@ def _span(key: Key, value: Any) -> tuple[int, int]:
     required = f'must hold years {_range(key.low, key.high)}, or ranges of them such as "2027-2031"'
     found = _SPAN.fullmatch(value) if isinstance(value, str) else None
     if found is None:
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     first, last = int(found[1]), int(found[2])
     if not key.low <= first < last <= key.high:
-        raise RefusedError(f"{required}, the earlier year first, not {_shown(value)}")
+        raise RefusedError(f"{required}, the earlier year first, not {shown(value)}")
     return first, last
 
 
 def _spans(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ...]:
     if not isinstance(value, list) or len(value) > MOST_YEARS:
         raise RefusedError(
-            f'must be a list of at most {MOST_YEARS} ranges of years such as ["2027-2028"], not {_shown(value)}'
+            f'must be a list of at most {MOST_YEARS} ranges of years such as ["2027-2028"], not {shown(value)}'
         )
     return tuple(dict.fromkeys(_span(key, one) for one in value))
 
@@ -171,17 +171,17 @@ def _spans(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ...]:
 def _words(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     words = ", ".join(f'"{word}"' for word in key.choices)
     if not isinstance(value, list) or not value or any(one not in key.choices for one in value):
-        raise RefusedError(f"must be a list of one or more of {words}, not {_shown(value)}")
+        raise RefusedError(f"must be a list of one or more of {words}, not {shown(value)}")
     return tuple(dict.fromkeys(str(one) for one in value))
 
 
 def _wholes(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     required = f"must be a list of whole numbers {_range(key.low, key.high)}"
     if not isinstance(value, list) or not value:
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     for one in value:
         if not isinstance(one, int) or isinstance(one, bool) or not key.low <= one <= key.high:
-            raise RefusedError(f"{required}, not {_shown(one)}")
+            raise RefusedError(f"{required}, not {shown(one)}")
     return tuple(sorted(set(value)))
 
 
@@ -191,7 +191,7 @@ def _margin(key: Key, value: Any, scale: Scale) -> str | tuple[Length, ...]:
     required = f'"{CANVAS}", a length such as "3 %", or a list of four, clockwise from the top'
     four = value if isinstance(value, list) else [value] * 4
     if len(four) != 4:
-        raise RefusedError(f"must be {required}, not {_shown(value)}")
+        raise RefusedError(f"must be {required}, not {shown(value)}")
     lengths = tuple(_length_of(one, required) for one in four)
     for length in lengths:
         _check_px(length, scale, low=key.low, high=key.high)
@@ -202,7 +202,7 @@ def _languages(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     names = value if isinstance(value, list) else [value]
     required = f'must be a language such as "en", "de" or "pt_BR", or a list of at most {key.high:g} of them'
     if not 1 <= len(names) <= key.high or not all(isinstance(one, str) and len(one) <= 32 for one in names):
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     for name in names:
         try:
             week_start(name)
@@ -214,20 +214,20 @@ def _languages(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 def _captions(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     required = f"must be a list of at most {MOST_YEARS} texts of at most {key.high:g} letters each on one line"
     if not isinstance(value, list) or len(value) > MOST_YEARS:
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     for one in value:
         if not isinstance(one, str) or not one.strip() or len(one) > key.high or not one.isprintable():
-            raise RefusedError(f"{required}, not {_shown(one)}")
+            raise RefusedError(f"{required}, not {shown(one)}")
     return tuple(dict.fromkeys(one.strip() for one in value))
 
 
 def _block_names(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     required = 'must be a list of blocks such as ["r5c4", "c1"]'
     if not isinstance(value, list) or len(value) > key.high:
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     for one in value:
         if not isinstance(one, str) or not _BLOCK_NAME.fullmatch(one):
-            raise RefusedError(f"{required}, not {_shown(one)}")
+            raise RefusedError(f"{required}, not {shown(one)}")
     return tuple(dict.fromkeys(value))
 
 
@@ -237,23 +237,23 @@ def _pattern(key: Key, value: Any, scale: Scale) -> str:
     try:
         parts = [(name, spec, conversion) for _, name, spec, conversion in Formatter().parse(text) if name is not None]
     except ValueError as error:
-        raise RefusedError(f"{required}, not {_shown(text)}") from error
+        raise RefusedError(f"{required}, not {shown(text)}") from error
     names = [name for name, _, _ in parts]
     if "name" not in names or any(name not in PATTERN_PARTS or spec or conversion for name, spec, conversion in parts):
-        raise RefusedError(f"{required}, not {_shown(text)}")
+        raise RefusedError(f"{required}, not {shown(text)}")
     return text
 
 
 def _shifts(_key: Key, value: Any, scale: Scale) -> tuple[tuple[str, Length, Length], ...]:
     required = 'must give numerals two lengths, to the right and down, such as "17" = ["3 px", "-1 px"]'
     if not isinstance(value, dict):
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     found = []
     for text, both in value.items():
         if text not in NUMERALS:
-            raise RefusedError(f"{required}; there is no numeral {_shown(text)}")
+            raise RefusedError(f"{required}; there is no numeral {shown(text)}")
         if not isinstance(both, list) or len(both) != 2:
-            raise RefusedError(f"{required}, not {_shown(both)} for the {text}")
+            raise RefusedError(f"{required}, not {shown(both)} for the {text}")
         right, down = (_length_of(one, "two lengths with units") for one in both)
         for one in (right, down):
             _check_px(one, scale, low=-_FARTHEST_SHIFT, high=_FARTHEST_SHIFT)
@@ -264,10 +264,10 @@ def _shifts(_key: Key, value: Any, scale: Scale) -> tuple[tuple[str, Length, Len
 def _swaps(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...]:
     required = 'must name a glyph for each character, such as "9" = "nine.curved"'
     if not isinstance(value, dict):
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     for character in value:
         if len(unicodedata.normalize("NFC", character)) != 1:
-            raise RefusedError(f"{required}; {_shown(character)} is not one character")
+            raise RefusedError(f"{required}; {shown(character)} is not one character")
     name = replace(key, high=1024)
     return tuple((unicodedata.normalize("NFC", one), _text(name, said, scale)) for one, said in value.items())
 
@@ -275,10 +275,10 @@ def _swaps(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...]:
 def _axes(_key: Key, value: Any, _scale: Scale) -> tuple[tuple[str, float], ...]:
     required = "must give axes by their four letters, such as wght = 650"
     if not isinstance(value, dict):
-        raise RefusedError(f"{required}, not {_shown(value)}")
+        raise RefusedError(f"{required}, not {shown(value)}")
     for tag, place in value.items():
         if len(tag) != 4 or not tag.isascii() or not _is_number(place):
-            raise RefusedError(f"{required}, not {_shown(tag)} = {_shown(place)}")
+            raise RefusedError(f"{required}, not {shown(tag)} = {shown(place)}")
     return tuple((tag, float(place)) for tag, place in sorted(value.items()))
 
 
@@ -313,7 +313,7 @@ def _length_of(value: Any, required: str) -> Length:
     try:
         return length_from_text(value)
     except UnitError as error:
-        raise RefusedError(f"must be {required}, not {_shown(value)}") from error
+        raise RefusedError(f"must be {required}, not {shown(value)}") from error
 
 
 def _check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:
@@ -340,7 +340,7 @@ def _shown_px(length: Length, px: float) -> str:
     return str(length) if length.unit is Unit.PX else f"{length} ({px:.4g} px)"
 
 
-def _shown(value: Any) -> str:
+def shown(value: Any) -> str:
     """A value as the user wrote it, more or less, and never long."""
     words = {True: "true", False: "false"}
     text = words[value] if isinstance(value, bool) else f'"{value}"' if isinstance(value, str) else repr(value)

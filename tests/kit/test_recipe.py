@@ -105,7 +105,7 @@ margin = "3 px"
 [lettering]
 figures = "tabular"
 [style]
-name = "dip"
+name = "dip-pen"
 edge = { raggedness = "9 um" }
 [again]
 "tall/dates-3/17" = 2
@@ -141,7 +141,7 @@ edge = { raggedness = "9 um" }
         margin=Length(3, Unit.PX),
     )
     assert recipe.figures == "tabular"
-    assert recipe.style_name == "dip"
+    assert recipe.style_name == "dip-pen"
     assert recipe.style_changes == {"edge": {"raggedness": "9 um"}}
     assert recipe.again == {"tall/dates-3/17": 2}
 
@@ -156,7 +156,7 @@ def test_formats_named_are_the_formats_drawn():
 
 def test_all_faults_come_together_with_their_lines():
     faults = faults_of(
-        """version = 2
+        """version = 1
 titel = "x"
 [canvas]
 side = "10 m"
@@ -174,7 +174,6 @@ years = [
 """
     )
     assert [(fault.line, fault.key) for fault in faults] == [
-        (1, "version"),
         (2, "titel"),
         (4, "canvas.side"),
         (5, "canvas.margin"),
@@ -185,7 +184,7 @@ years = [
         (15, "cavas"),
         (0, "number"),
     ]
-    assert str(faults[1]) == (
+    assert str(faults[0]) == (
         'evenings.toml, line 2: there is no key "titel" at the top of a recipe; do you mean "title"?'
     )
     assert str(faults[-1]) == ("evenings.toml: number is required, a whole number from 0 to 999999999, and is missing")
@@ -251,7 +250,7 @@ years = [
         ('[again]\n"tall/dates-3/17" = 0', 'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not 0'),
         (
             '[again]\n"tall/dates-3/17" = true',
-            'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not Tr',
+            'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not true',
         ),
     ],
 )
@@ -269,9 +268,27 @@ def test_a_drawing_number_is_a_whole_number_of_nine_digits(number):
     assert fault.sentence.startswith("number must be a whole number from 0 to 999999999, not ")
 
 
-def test_another_version_is_refused():
-    (fault,) = faults_of("version = 2\nnumber = 1\n")
-    assert fault.sentence == "version must be a whole number of 1, not 2"
+@pytest.mark.parametrize(
+    ("version", "rest"),
+    [
+        ("2", "2; a newer inkline may read it"),
+        ("0", "0"),
+        ("1.0", "1.0"),
+        ("true", "true"),
+        ('"1"', '"1"'),
+        ("[1]", "[1]"),
+    ],
+)
+def test_another_version_is_the_only_fault_told(version, rest):
+    (fault,) = faults_of(f"version = {version}\nnumber = -3\ntitel = 3\n")
+    assert (fault.line, fault.key) == (1, "version")
+    assert fault.sentence == f"version must be 1, the one that this inkline reads, not {rest}"
+
+
+def test_a_missing_version_is_one_fault_among_others():
+    missing, number = sorted(faults_of("number = -1\n"), key=lambda fault: fault.line)
+    assert missing.sentence == "version is required at the top, as version = 1, and is missing"
+    assert number.key == "number"
 
 
 def test_too_many_formats_are_refused():
@@ -338,6 +355,8 @@ def test_example_recipes_can_be_read(path):
 
 
 def test_a_style_file_is_seen_from_the_recipe_s_folder(tmp_path):
+    (tmp_path / "lines").mkdir()
+    (tmp_path / "lines" / "mine.toml").write_text('based_on = "dip-pen"\n')
     (tmp_path / "recipe.toml").write_text('version = 1\nnumber = 1\n[style]\nname = "lines/mine.toml"\n')
     assert load_recipe(tmp_path / "recipe.toml").style_name == str(tmp_path / "lines" / "mine.toml")
 
