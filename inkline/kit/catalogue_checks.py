@@ -12,15 +12,17 @@ from inkline.kit.catalogue_numerals import LEAST_WHITE, numeral_faults
 from inkline.kit.catalogue_plans import plan_makers
 from inkline.kit.catalogue_weekdays import fitted_weekdays, weekday_texts
 from inkline.kit.catalogue_words import word_sets, word_size
+from inkline.kit.checks_layout import in_px, layout_faults, layout_or_fault
+from inkline.kit.checks_use import vanishing_faults, vanishing_notes
 from inkline.kit.layout import FormatLayout, layout_of
 from inkline.kit.layout_text import LineSetter, ink_width, spaced_words
-from inkline.kit.recipe_faults import Fault, down, nearest, up
+from inkline.kit.recipe_faults import Fault, down, nearest
 from inkline.kit.recipe_model import FormatRecipe, Recipe
 from inkline.kit.schema_key import FORMATS
+from inkline.kit.schema_words import Shows
 from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Face
 from inkline.lettering.family import families_with
-from inkline.units import Length
 
 _FULL_NAME = re.compile(r"([^/]+/[^/.]+)(?:/([^/.]+))?(?:\.\d+)?(?:/\d+)?")
 """A stamp's name, that of one of its parts, and of one letter or stroke of that, such as `tall/dates-3/17.2` or `.../17/1`."""
@@ -31,11 +33,13 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
     faults = [*_glyph_faults(recipe, face)]
     has_letters = not faults
     for shape in recipe.formats:
-        layout = layout_of(recipe, shape)
-        faults += _layout_faults(recipe, shape, layout)
+        layout = layout_or_fault(recipe, shape)
+        if isinstance(layout, Fault):
+            faults.append(layout)
+            continue
+        faults += layout_faults(recipe, shape, layout)
         if has_letters:
-            faults += numeral_faults(recipe, shape, layout, face)
-            faults += _weekday_faults(recipe, shape, layout, face)
+            faults += _letter_faults(recipe, shape, layout, face)
     if has_letters:
         faults += _word_faults(recipe, face)
     if not faults:
@@ -43,37 +47,20 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
     return tuple(faults)
 
 
-def _layout_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
-    """Rules and blocks that don't fit, and a frame too near the canvas edge."""
-    table = f"{FORMATS}.{shape.name}"
-    heaviest = max(layout.rule, layout.heavy)
-    needed = layout.safe + heaviest / 2.0
-    if recipe.px(recipe.margin) < needed:
-        yield recipe.fault(
-            "canvas.margin",
-            f"canvas.margin must be at least {up(needed)} px for the frame of {shape.name} to stay {layout.safe:g} px from the "
-            f"edge, not {_in_px(recipe, recipe.margin)}",
-        )
-    smallest = min(layout.cell_width, layout.cell_height, layout.header_height)
-    if heaviest > smallest / 2.0:
-        most = down(smallest / 2.0 / max(1.0, shape.frame))
-        yield recipe.fault(
-            f"{table}.rule",
-            f"{table}.rule must be at most {most} px for white to stay between the rules, not "
-            f"{_in_px(recipe, shape.rule)}",
-        )
-    left = smallest - 2.0 * layout.inset
-    if left < smallest / 4.0:
-        yield recipe.fault(
-            f"{table}.block_inset",
-            f"{table}.block_inset must be at most {down(smallest * 3.0 / 8.0)} px for the blocks to keep a quarter of their cells, "
-            f"not {_in_px(recipe, shape.block_inset)}",
-        )
-    elif layout.corner > left / 2.0:
-        yield recipe.fault(
-            f"{table}.block_corner",
-            f"{table}.block_corner must be at most {down(left / 2.0)} px, half of the smallest block, not {layout.corner:.4g} px",
-        )
+def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
+    """What the owner of a recipe without faults should know all the same, in sentences."""
+    return tuple(
+        note for shape in recipe.formats for note in vanishing_notes(recipe, shape, layout_of(recipe, shape), face)
+    )
+
+
+def _letter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+    """Numerals and weekdays that don't fit their places, and strokes that would vanish."""
+    if shape.shows not in {Shows.WEEK, Shows.DAY}:
+        yield from numeral_faults(recipe, shape, layout, face)
+    if shape.shows is not Shows.DAY:
+        yield from _weekday_faults(recipe, shape, layout, face)
+    yield from vanishing_faults(recipe, shape, layout, face)
 
 
 def _glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
@@ -134,7 +121,7 @@ def _word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
         height = down(size.height_px * most / widths[widest])
         yield recipe.fault(
             "words.height",
-            f"words.height must be at most {height} px for {widest} to fit the canvas, not {_in_px(recipe, recipe.words.height)}",
+            f"words.height must be at most {height} px for {widest} to fit the canvas, not {in_px(recipe, recipe.words.height)}",
         )
 
 
@@ -157,10 +144,3 @@ def _again_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
 
 def _no_such_name(name: str, question: str) -> str:
     return f'again: nothing in this kit is called "{name}"{question}'
-
-
-def _in_px(recipe: Recipe, length: float | Length) -> str:
-    if not isinstance(length, Length):
-        return f"{length:g}"
-    px = f"{recipe.px(length):.4g} px"
-    return px if str(length) == px else f"{length} ({px})"

@@ -1,0 +1,106 @@
+"""Cells, gutters and blocks that don't fit, and strokes that would vanish, are told before anything is drawn, with what would do."""
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from inkline.kit.catalogue import catalogue, face_of
+from inkline.kit.catalogue_checks import recipe_faults, recipe_notes
+from inkline.kit.checks_use import LEAST_STROKE
+from inkline.kit.recipe import recipe_from_text
+
+ONE = "[formats.a]\n"
+
+
+@cache
+def family():
+    return face_of(read(""))
+
+
+def read(text):
+    return recipe_from_text("version = 1\nnumber = 1\n" + text, source="dusk.toml", folder=Path())
+
+
+def sentences(text):
+    return [str(fault) for fault in recipe_faults(read(text), family())]
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence", "remedy"),
+    [
+        (
+            f'{ONE}margin = ["3 %", "1 %", "3 %", "3 %"]',
+            r"line 4: formats\.a\.margin must be at least (\S+) px for the frame of a to stay 24 px from the edge, not 1 % \(25 px\)",
+            f'{ONE}margin = ["3 %", "{{}} px", "3 %", "3 %"]',
+        ),
+        (
+            f"{ONE}row_gutter = 0.02",
+            r"line 4: formats\.a\.row_gutter must be 0, or at least (\S+) for white to stay between the rules at its sides, not 0\.02",
+            f"{ONE}row_gutter = {{}}\nnumeral = 0.4",
+        ),
+        (
+            f'{ONE}column_gutter = "0.2 %"\nnumeral = 0.4',
+            r'line 4: formats\.a\.column_gutter must be 0, or at least "(\S+) px" for white .*, not 0\.2 % \(5 px\)',
+            f'{ONE}column_gutter = "{{}} px"\nnumeral = 0.4',
+        ),
+        (
+            f"{ONE}block_inset = 0.45",
+            r"line 4: formats\.a\.block_inset must be at most (\S+), or \S+ px, for the blocks to keep a quarter of .*, not 0\.45",
+            f"{ONE}block_inset = {{}}\nblock_corner = 0",
+        ),
+        (
+            f'{ONE}block_fill = "outlined"\nblock_line = "3 %"',
+            r"line 5: formats\.a\.block_line must be at most (\S+) px, a quarter of the smallest block, not 3 % \(75 px\)",
+            f'{ONE}block_fill = "outlined"\nblock_line = "{{}} px"',
+        ),
+        (
+            f'{ONE}block_omit = ["r7c1", "r1c1", "c3"]',
+            r'line 4: formats\.a\.block_omit must name blocks of a, and there is none called "r7c1"; do you mean "(\S+)"\?',
+            f'{ONE}block_omit = ["{{}}"]',
+        ),
+        (
+            f'{ONE}used_at = "12 %"\nrule = "0.2 %"',
+            r'line 5: formats\.a\.rule: the rules would be 0\.6 px wide at 12 %, at which this format is used, and vanish; "(\S+) %" holds',
+            f'{ONE}used_at = "12 %"\nrule = "{{}} %"',
+        ),
+        (
+            '[formats.tall]\nused_at = "13 %"\nstem = 16',
+            r"line 5: formats\.tall\.stem: the strokes of the numerals would be .* px wide at 13 %, .*; stem = (\S+) holds",
+            '[formats.tall]\nused_at = "13 %"\nstem = {}',
+        ),
+    ],
+)
+def test_what_does_not_fit_is_said_and_what_is_suggested_fits(text, sentence, remedy):
+    found = [re.fullmatch(rf"dusk\.toml, {sentence}", said) for said in sentences(text)]
+    (match,) = [one for one in found if one]
+    assert sentences(remedy.format(match[1])) == []
+
+
+def test_margins_that_leave_nothing_are_told():
+    (said,) = sentences(f'{ONE}margin = "40 %"\nheight = 0.5')
+    assert said.startswith("dusk.toml, line 4: formats.a.margin: the margins leave no room for cells; ")
+
+
+def test_gutters_that_leave_nothing_are_told():
+    (said,) = sentences(f'{ONE}column_gutter = "18 %"')
+    assert said.startswith("dusk.toml, line 4: formats.a.column_gutter: the gutters leave no room for cells; ")
+
+
+def test_without_a_stated_use_thin_strokes_are_drawn_and_told():
+    recipe = read(f'{ONE}rule = "0.1 %"')
+    (note,) = recipe_notes(recipe, family())
+    assert (
+        note == 'a: the rules would be 0.62 px wide at 25 %, at which this format is used, and vanish; "0.16 %" holds'
+    )
+    assert catalogue(recipe, family())
+
+
+def test_the_default_kit_is_told_nothing():
+    assert recipe_notes(read(""), family()) == ()
+
+
+def test_a_rule_that_holds_is_as_wide_as_the_thinnest_that_reads():
+    rule = read(f'{ONE}used_at = "20 %"\nrule = "{LEAST_STROKE / 0.2:g} px"')
+    assert not recipe_faults(rule, family())
