@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 from inkline.kit.catalogue_numerals import LEAST_WHITE
 from inkline.kit.layout import FormatLayout, NoRoomError, layout_of
@@ -91,7 +92,8 @@ def _least_share(recipe: Recipe, shape: FormatRecipe, name: str) -> str:
         if getattr(layout, name) >= _least_gutter(layout):
             break
         share = up(_least_gutter(layout) / layout.cell_width)
-        layout = layout_of(recipe, replace(shape, **{name: float(share)}))
+        wider: dict[str, Any] = {name: float(share)}
+        layout = layout_of(recipe, replace(shape, **wider))
     return share
 
 
