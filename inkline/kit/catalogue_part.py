@@ -68,6 +68,7 @@ class StampPlan:
         content: what it holds.
         raggedness: share of the style's raggedness that it is drawn with.
         crisp: whether it keeps its exact edges, whatever the style.
+        picture: where its picture lies, if it is not called by the stamp's name.
     """
 
     name: str
@@ -78,11 +79,12 @@ class StampPlan:
     content: Content
     raggedness: float = 1.0
     crisp: bool = False
+    picture: str = ""
 
     @property
     def file(self) -> str:
         """Where its picture lies in the kit's folder, with forward slashes."""
-        return f"{self.name}.png"
+        return self.picture or f"{self.name}.png"
 
     def drawing(self) -> Drawing:
         """Its exact drawing, made anew at every call (1 ms for a grid, up to 20 ms for a set of dates)."""
