@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from inkline.calendar.months import (
     DAYS_PER_WEEK,
+    MONTHS_PER_YEAR,
     first_weekday,
     is_leap,
     month_length,
@@ -50,6 +51,15 @@ def iso_weeks_in_year(year: int) -> int:
     """
     first = first_weekday(year, 1)
     return 53 if first == THURSDAY or (first == WEDNESDAY and is_leap(year)) else 52
+
+
+def us_weeks_in_year(year: int) -> int:
+    """Weeks that the year touches where they begin on Sunday: 54 for a leap year that begins on Saturday, else 53.
+
+    Raises:
+        ValueError: a year outside its range.
+    """
+    return us_week(year, MONTHS_PER_YEAR, 31)
 
 
 def iso_week(year: int, month: int, day: int) -> tuple[int, int]:

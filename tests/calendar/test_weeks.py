@@ -16,6 +16,7 @@ from inkline.calendar.weeks import (
     iso_weeks_in_year,
     row_weeks,
     us_week,
+    us_weeks_in_year,
     weeks_from,
 )
 
@@ -73,6 +74,14 @@ def test_us_weeks_against_strftime(date):
 def test_us_weeks_of_known_dates():
     # 2028 begins on a Saturday and is a leap year, so it ends in a 54th week, a Sunday alone (common practice, no source).
     assert [us_week(2028, 1, 1), us_week(2028, 1, 2), us_week(2028, 12, 30), us_week(2028, 12, 31)] == [1, 2, 53, 54]
+
+
+def test_only_leap_years_from_a_saturday_touch_54_us_weeks():
+    # 13 of 97 leap years begin on a Saturday (computed, no source).
+    long = [year for year in YEARS if us_weeks_in_year(year) == 54]
+    assert long == [year for year in YEARS if calendar.isleap(year) and dt.date(year, 1, 1).weekday() == SATURDAY]
+    assert len(long) == 13
+    assert {us_weeks_in_year(year) for year in YEARS} == {53, 54}
 
 
 @pytest.mark.parametrize("week_start", [MONDAY, SATURDAY, SUNDAY])
