@@ -10,6 +10,7 @@ from inkline.kit.catalogue_numerals import LEAST_WHITE
 from inkline.kit.layout import FormatLayout, NoRoomError, layout_of
 from inkline.kit.recipe_faults import Fault, down, nearest, up
 from inkline.kit.recipe_model import FormatRecipe, Recipe
+from inkline.kit.schema import LARGEST_SIDE_PX
 from inkline.kit.schema_key import FORMATS
 from inkline.kit.schema_words import BlockFill, BlockForm, Blocks, Shows
 from inkline.units import Length
@@ -25,19 +26,35 @@ def layout_or_fault(recipe: Recipe, shape: FormatRecipe) -> FormatLayout | Fault
     try:
         return layout_of(recipe, shape)
     except NoRoomError as error:
-        key = f"{FORMATS}.{shape.name}.{error.key if error.gutters_px > 0 else 'margin'}"
-        taken = "gutters" if error.gutters_px > 0 else "margins"
+        own = f"{FORMATS}.{shape.name}"
+        margin = "canvas.margin" if isinstance(shape.margin, str) else f"{own}.margin"
+        key, taken = (f"{own}.{error.key}", "gutters") if error.gutters_px > 0 else (margin, "margins")
         return recipe.fault(key, f"{key}: the {taken} leave no room for cells; {error}")
 
 
 def layout_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
     """Rules, gutters and blocks that don't fit, and a frame too near the canvas edge."""
+    yield from _canvas_faults(recipe, shape, layout)
     yield from _margin_faults(recipe, shape, layout)
     yield from _rule_faults(recipe, shape, layout)
     yield from _gutter_faults(recipe, shape, layout)
     if shape.blocks is not Blocks.NONE:
         yield from _block_faults(recipe, shape, layout)
         yield from _omitted_faults(recipe, shape, layout)
+
+
+def _canvas_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
+    """A canvas that grows too high with its rows."""
+    height = layout.canvas[1]
+    if height > LARGEST_SIDE_PX:
+        key = f"{FORMATS}.{shape.name}.cell"
+        # What isn't cells stays; the rest shrinks with the cell's proportion.
+        fixed = layout.margins.top + layout.margins.bottom
+        most = down(shape.cell * (LARGEST_SIDE_PX - fixed) / (height - fixed))
+        sentence = (
+            f"must be at most {most} for the canvas to be no higher than {LARGEST_SIDE_PX} px, not {shape.cell:g}"
+        )
+        yield recipe.fault(key, f"{key} {sentence}")
 
 
 def _margin_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:

@@ -36,6 +36,11 @@ def sentences(text):
             f'{ONE}margin = ["3 %", "{{}} px", "3 %", "3 %"]',
         ),
         (
+            "[formats.day]\nrows = 48\ncell = 4.9\nheight = 'fit'",
+            r"line 5: formats\.day\.cell must be at most (\S+) for the canvas to be no higher than 20000 px, not 4\.9",
+            "[formats.day]\nrows = 48\ncell = {}\nheight = 'fit'\nblock_corner = 0",
+        ),
+        (
             f"{ONE}row_gutter = 0.02",
             r"line 4: formats\.a\.row_gutter must be 0, or at least (\S+) for white to stay between the rules at its sides, not 0\.02",
             f"{ONE}row_gutter = {{}}\nnumeral = 0.4",
