@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Mapping
 from enum import StrEnum
@@ -11,6 +12,11 @@ from babel import Locale, UnknownLocaleError
 from babel.core import get_global
 
 from inkline.errors import InputError
+
+_SEPARATE = frozenset(
+    {"LATIN", "GREEK", "CYRILLIC", "ARMENIAN", "GEORGIAN", "HEBREW", "CJK", "HIRAGANA", "KATAKANA", "HANGUL"}
+)
+"""Scripts whose letters stand apart, in the order in which they are spoken, by the first word of their characters' names."""
 
 
 class NameWidth(StrEnum):
@@ -74,20 +80,46 @@ def week_start(locale: str) -> int:
 def weekday_letters(locale: str, *, count: int, case: LetterCase) -> tuple[str, ...]:
     """The seven weekday names in `count` letters, Monday first.
 
-    One letter is CLDR's narrow form and two its short one; where that is longer, and for three or more, it is the beginning of the
-    abbreviated name if that has as many letters, else of the whole one. Accents stay with their letters.
+    One letter is CLDR's narrow form as it stands, for what a language takes as one letter may be two characters (Hungarian
+    *sz*). Two letters are the beginning of CLDR's short form, three or more that of its abbreviated one, or of the whole name
+    where those have fewer; accents stay with their letters. Where two days would begin alike, the short forms stand in full.
+    Only scripts whose letters stand apart are cut. In others they join or change places, and a piece of a word reads as another one, so that CLDR's
+    short or abbreviated form stands as it is.
+
+    Args:
+        locale: language.
+        count: letters, at least 1.
+        case: capitals or as written.
 
     Raises:
         LocaleError: a language that CLDR doesn't know.
     """
-    days = _locale(locale).days["stand-alone"]
-    widths = {1: "narrow", 2: "short"}
-    found = []
-    for number in range(7):
-        first = str(days[widths.get(count, "abbreviated")][number]).removesuffix(".")
-        text = first if len(_clusters(first)) >= count else str(days["wide"][number])
-        found.append(cased("".join(_clusters(text)[:count]), locale=locale, case=case))
-    return tuple(found)
+    if count == 1:
+        return tuple(cased(name, locale=locale, case=case) for name in _forms(locale, "narrow"))
+    short, longer = _forms(locale, "short"), _forms(locale, "short" if count == 2 else "abbreviated")
+    whole = _forms(locale, "wide")
+    if not all(_can_be_cut(name) for name in whole):
+        return tuple(cased(name, locale=locale, case=case) for name in longer)
+    cut = tuple(_beginning(name, full, count) for name, full in zip(longer, whole, strict=True))
+    chosen = cut if len(set(cut)) == len(cut) else short
+    return tuple(cased(name, locale=locale, case=case) for name in chosen)
+
+
+def _can_be_cut(name: str) -> bool:
+    letters = (character for character in name if character.isalpha())
+    return all(unicodedata.name(letter, "").split(" ")[0] in _SEPARATE for letter in letters)
+
+
+def _forms(locale: str, width: str) -> tuple[str, ...]:
+    """The weekdays' names in one of CLDR's widths, Monday first, without closing points."""
+    table = _locale(locale).days["stand-alone"][width]
+    return tuple(str(table[number]).removesuffix(".") for number in range(7))
+
+
+def _beginning(name: str, full: str, count: int) -> str:
+    """The first `count` letters of `name`, or of `full` if it has fewer."""
+    letters = _clusters(name)
+    return "".join((letters if len(letters) >= count else _clusters(full))[:count]).strip()
 
 
 def _clusters(text: str) -> list[str]:
@@ -99,6 +131,17 @@ def _clusters(text: str) -> list[str]:
         else:
             clusters.append(character)
     return clusters
+
+
+def language_tag(locale: str) -> str:
+    """The language as a piece of a name that every file system takes: its BCP 47 tag in small letters, such as "de" or "pt-br".
+
+    However it is spelled (`pt_BR`, `pt-BR`), one language has one tag.
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    return re.sub("[^a-z0-9]+", "-", str(_locale(locale)).lower())
 
 
 def runs_right_to_left(locale: str) -> bool:
