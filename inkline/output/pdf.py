@@ -1,0 +1,231 @@
+"""PDF files (ISO 32000-1, PDF 1.7): pages of filled outlines, rules, boxes and text that can be found and copied.
+
+The same pages give the same bytes: the file has no date and no identifier. Pages are in points, 1/72 inch, with y down as
+everywhere here; each page's stream begins by turning the PDF's own y over. Text is set in embedded fonts of cubic outlines, which show
+every character at its own place and say which character it is. Writing that is drawn as outlines can have words laid over it that nobody
+sees and that a reader finds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.geometry.fitting import Outline
+from inkline.output.pdf_fonts import EmbeddedFont, SeenThrough, embedded_font
+from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of
+
+_DECIMALS = 3
+"""Of a point: 0.4 um, finer than any device."""
+_UNSEEN = 3
+"""The text rendering mode that shows nothing; it is part of the graphics state, which is restored behind each item."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Figure:
+    """Filled outlines in units of their own, y down; however often it is placed, the file holds it once."""
+
+    outlines: tuple[Outline, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A figure on a page: where its origin lies, how many points its unit is long, and its colour as `#rrggbb`."""
+
+    figure: Figure
+    at: tuple[float, float]
+    scale: float
+    colour: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rectangle:
+    """A filled rectangle: left, top, right, bottom."""
+
+    box: tuple[float, float, float, float]
+    colour: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """Characters on one baseline.
+
+    Attributes:
+        font: key of the font.
+        characters: each with its place along the baseline in em, ascending.
+        at: where the baseline starts.
+        size: the em in points.
+        colour: as `#rrggbb`.
+    """
+
+    font: str
+    characters: tuple[tuple[str, float], ...]
+    at: tuple[float, float]
+    size: float
+    colour: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spoken:
+    """What writing drawn as outlines says: not seen, but found and copied.
+
+    Attributes:
+        pieces: letters, or what is written as one, from left to right, each with its width in points, above 0. That is the order in which
+            readers expect scripts that run to the left as well.
+        at: where the baseline starts.
+        size: height of the box in which a reader marks the words, in points.
+    """
+
+    pieces: tuple[tuple[str, float], ...]
+    at: tuple[float, float]
+    size: float
+
+
+PdfItem = Placed | Rectangle | Text | Spoken
+"""Anything on a page."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PdfPage:
+    """A page: width and height in points, what is on it from back to front, and what the list of contents calls it ("": nothing)."""
+
+    size: tuple[float, float]
+    items: tuple[PdfItem, ...]
+    title: str = ""
+
+
+def pdf_bytes(pages: Sequence[PdfPage], *, fonts: Mapping[str, bytes], title: str, language: str) -> bytes:
+    """The PDF file of `pages`.
+
+    Args:
+        pages: at least one.
+        fonts: OpenType files with CFF outlines by the keys that texts name.
+        title: of the document.
+        language: its language as BCP 47 writes it, such as `en`.
+
+    Raises:
+        ValueError: no pages, or a text in a font that isn't there.
+        KeyError: a character that its font lacks.
+    """
+    if not pages:
+        raise ValueError("a PDF file needs at least one page")
+    return _Document(fonts).written(pages, title=title, language=language)
+
+
+class _Document:
+    """A file while it is being written; objects are numbered as they come, so that the same pages give the same bytes."""
+
+    def __init__(self, fonts: Mapping[str, bytes]) -> None:
+        self.objects = PdfObjects()
+        self.fonts: dict[str, EmbeddedFont] = {key: embedded_font(data) for key, data in sorted(fonts.items())}
+        self.figures: dict[int, tuple[str, int]] = {}
+        self.spoken = SeenThrough()
+
+    def written(self, pages: Sequence[PdfPage], *, title: str, language: str) -> bytes:
+        objects = self.objects
+        catalogue, tree, resources = objects.reserved(), objects.reserved(), objects.reserved()
+        numbers = [self._page(page, tree, resources) for page in pages]
+        kids = " ".join(f"{one} 0 R" for one in numbers)
+        objects.put(tree, f"<< /Type /Pages /Count {len(numbers)} /Kids [{kids}] >>")
+        objects.put(resources, self._resources())
+        outline = objects.outline([(page.title, one) for page, one in zip(pages, numbers, strict=True) if page.title])
+        contents = f" /Outlines {outline} 0 R" if outline else ""
+        objects.put(
+            catalogue,
+            f"<< /Type /Catalog /Pages {tree} 0 R /Lang {text_of(language)}{contents}"
+            " /ViewerPreferences << /DisplayDocTitle true >> >>",
+        )
+        about = objects.added(f"<< /Title {text_of(title)} >>")
+        return objects.file(catalogue=catalogue, about=about)
+
+    def _page(self, page: PdfPage, tree: int, resources: int) -> int:
+        width, height = page.size
+        head = f"1 0 0 -1 0 {number(height)} cm\n"
+        stream = head + "".join(self._written(item) for item in page.items)
+        contents = self.objects.stream(stream.encode("ascii"))
+        box = f"[0 0 {number(width)} {number(height)}]"
+        return self.objects.added(
+            f"<< /Type /Page /Parent {tree} 0 R /MediaBox {box} /Resources {resources} 0 R /Contents {contents} 0 R >>"
+        )
+
+    def _written(self, item: PdfItem) -> str:
+        match item:
+            case Placed():
+                return self._placed(item)
+            case Rectangle(box=(left, top, right, bottom), colour=colour):
+                return f"{_colour(colour)} {_joined((left, top, right - left, bottom - top))} re f\n"
+            case Text():
+                return self._text(item)
+            case Spoken():
+                return self._spoken(item)
+
+    def _placed(self, item: Placed) -> str:
+        key = id(item.figure)
+        if key not in self.figures:
+            data = figure_stream(item.figure).encode("ascii")
+            head = f"/Type /XObject /Subtype /Form /BBox {_bounding_box(item.figure)}"
+            self.figures[key] = (f"X{len(self.figures) + 1}", self.objects.stream(data, head=head))
+        name, (x, y) = self.figures[key][0], item.at
+        scale = f"{item.scale:.8f}".rstrip("0").rstrip(".")
+        return f"q {_colour(item.colour)} {scale} 0 0 {scale} {_joined((x, y))} cm /{name} Do Q\n"
+
+    def _text(self, item: Text) -> str:
+        if item.font not in self.fonts:
+            raise ValueError(f"a text asks for the font {item.font!r}, and there are {', '.join(self.fonts) or 'none'}")
+        shown = self.fonts[item.font].shown(item.characters)
+        x, y = item.at
+        font = f"/{name_of(item.font)} {number(item.size)} Tf"
+        return f"BT {_colour(item.colour)} {font} 1 0 0 -1 {_joined((x, y))} Tm {shown} TJ ET\n"
+
+    def _spoken(self, item: Spoken) -> str:
+        shown = self.spoken.shown([(text, width / item.size) for text, width in item.pieces])
+        x, y = item.at
+        font = f"/{self.spoken.key} {number(item.size)} Tf"
+        return f"q BT {font} {_UNSEEN} Tr 1 0 0 -1 {_joined((x, y))} Tm {shown} Tj ET Q\n"
+
+    def _resources(self) -> str:
+        fonts = {name_of(key): font.put_into(self.objects) for key, font in self.fonts.items()}
+        fonts |= self.spoken.put_into(self.objects)
+        entries = " ".join(f"/{key} {number} 0 R" for key, number in fonts.items())
+        figures = " ".join(f"/{name} {number} 0 R" for name, number in self.figures.values())
+        return f"<< /Font << {entries} >> /XObject << {figures} >> >>"
+
+
+def figure_stream(figure: Figure) -> str:
+    """The operators that fill a figure by the non-zero rule, in its own units."""
+    return "".join(part for outline in figure.outlines for part in _path(outline)) + ("f\n" if figure.outlines else "")
+
+
+def _path(outline: Outline) -> Iterable[str]:
+    nodes = outline.nodes
+    yield f"{_joined(nodes[0])} m\n"
+    last = len(nodes) - 1
+    for index, straight in enumerate(outline.straight.tolist()):
+        end = nodes[0] if index == last else nodes[index + 1]
+        if not straight:
+            yield f"{_joined((*outline.handles[index].ravel(), *end))} c\n"
+        elif index < last:  # the last straight piece is drawn by closing the path
+            yield f"{_joined(end)} l\n"
+    yield "h\n"
+
+
+def _bounding_box(figure: Figure) -> str:
+    """The figure's box with a unit to spare, since viewers may round it."""
+    points: list[NDArray[np.float64]] = [outline.nodes for outline in figure.outlines]
+    points += [outline.handles[~outline.straight].reshape(-1, 2) for outline in figure.outlines]
+    if not points:
+        return "[0 0 1 1]"
+    stacked = np.concatenate(points)
+    return f"[{_joined((*(stacked.min(axis=0) - 1.0), *(stacked.max(axis=0) + 1.0)))}]"
+
+
+def _colour(colour: str) -> str:
+    parts = (int(colour[index : index + 2], 16) / 255 for index in (1, 3, 5))
+    return f"{_joined(parts)} rg"
+
+
+def _joined(values: Iterable[float]) -> str:
+    return " ".join(number(float(value), decimals=_DECIMALS) for value in values)

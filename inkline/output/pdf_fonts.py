@@ -1,0 +1,149 @@
+"""Fonts in a PDF file: embedded ones of cubic outlines, and one that shows nothing and is only read (ISO 32000-1, 9.6 to 9.10)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from io import BytesIO
+
+from fontTools.fontBuilder import FontBuilder
+from fontTools.pens.t2CharStringPen import T2CharStringPen
+from fontTools.ttLib import TTFont
+
+from inkline.output.pdf_objects import PdfObjects, number, unicode_map
+
+_PER_EM = 1000.0
+"""Glyph space: a thousandth of the em, whatever the units of the font."""
+_SYMBOLIC = 4
+"""The flag of a font with characters of its own choosing; what they are is said by its map to Unicode."""
+_STEM = 80
+_CAPITALS = 700
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class EmbeddedFont:
+    """A font to be embedded whole.
+
+    Attributes:
+        name: as its own name table says, without spaces.
+        outlines: its CFF table.
+        glyphs: number of the glyph of each character.
+        advances: width of each glyph by its number, in thousandths of the em.
+        box: left, bottom, right, top of all glyphs, in thousandths of the em.
+        heights: ascent, descent (negative) and height of capitals, in the same.
+    """
+
+    name: str
+    outlines: bytes
+    glyphs: Mapping[str, int]
+    advances: Sequence[float]
+    box: tuple[int, int, int, int]
+    heights: tuple[int, int, int]
+    used: dict[int, str] = field(default_factory=dict)
+
+    def shown(self, characters: Sequence[tuple[str, float]]) -> str:
+        """The operand of TJ that shows `characters`, each at its own place in em.
+
+        Raises:
+            KeyError: a character that the font lacks.
+        """
+        parts: list[str] = []
+        pen = 0.0
+        for character, x_em in characters:
+            glyph = self.glyphs[character]
+            self.used.setdefault(glyph, character)
+            step = round(pen - x_em * _PER_EM, 1)
+            if step:
+                parts.append(number(step, decimals=1))
+            parts.append(f"<{glyph:04X}>")
+            pen += self.advances[glyph] - step
+        return f"[{' '.join(parts)}]"
+
+    def put_into(self, objects: PdfObjects) -> int:
+        """The number of the font among `objects`; call it when all texts are written, for it names only characters that are used."""
+        file = objects.stream(self.outlines, head="/Subtype /CIDFontType0C")
+        ascent, descent, capitals = self.heights
+        box = " ".join(map(str, self.box))
+        about = objects.added(
+            f"<< /Type /FontDescriptor /FontName /{self.name} /Flags {_SYMBOLIC} /FontBBox [{box}] /ItalicAngle 0 "
+            f"/Ascent {ascent} /Descent {descent} /CapHeight {capitals} /StemV {_STEM} /FontFile3 {file} 0 R >>"
+        )
+        used = sorted(self.used)
+        widths = " ".join(f"{glyph} [{number(self.advances[glyph], decimals=1)}]" for glyph in used)
+        inner = objects.added(
+            f"<< /Type /Font /Subtype /CIDFontType0 /BaseFont /{self.name} /FontDescriptor {about} 0 R /DW 1000 /W [{widths}] "
+            "/CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> >>"
+        )
+        texts = objects.stream(unicode_map([(glyph, self.used[glyph]) for glyph in used], digits=4))
+        return objects.added(
+            f"<< /Type /Font /Subtype /Type0 /BaseFont /{self.name} /Encoding /Identity-H "
+            f"/DescendantFonts [{inner} 0 R] /ToUnicode {texts} 0 R >>"
+        )
+
+
+def embedded_font(data: bytes) -> EmbeddedFont:
+    """The font in the OpenType file `data`, whose outlines must be CFF.
+
+    Raises:
+        ValueError: its outlines are of another kind.
+    """
+    font = TTFont(BytesIO(data), lazy=True)
+    if "CFF " not in font or font.reader is None:
+        raise ValueError("a font to be embedded needs outlines in a CFF table")
+    scale = _PER_EM / font["head"].unitsPerEm
+    order, head, lines = font.getGlyphOrder(), font["head"], font["hhea"]
+    capitals = getattr(font["OS/2"], "sCapHeight", 0) or lines.ascent
+    return EmbeddedFont(
+        name=str(font["name"].getDebugName(6)),
+        outlines=font.reader["CFF "],
+        glyphs={chr(code): font.getGlyphID(name) for code, name in font.getBestCmap().items()},
+        advances=[font["hmtx"][name][0] * scale for name in order],
+        box=(round(head.xMin * scale), round(head.yMin * scale), round(head.xMax * scale), round(head.yMax * scale)),
+        heights=(round(lines.ascent * scale), round(lines.descent * scale), round(capitals * scale)),
+    )
+
+
+class SeenThrough:
+    """Words that are read and not shown: a font whose every glyph is a box, never painted, as wide as what it stands for."""
+
+    key = "Unseen"
+
+    def __init__(self) -> None:
+        """No words yet."""
+        self._glyphs: dict[tuple[str, float], int] = {}
+
+    def shown(self, pieces: Sequence[tuple[str, float]]) -> str:
+        """The operand of Tj that stands for `pieces`: texts, each with its width in em."""
+        codes = (self._glyphs.setdefault((text, round(width, 3)), len(self._glyphs) + 1) for text, width in pieces)
+        return f"<{''.join(f'{code:04X}' for code in codes)}>"
+
+    def put_into(self, objects: PdfObjects) -> dict[str, int]:
+        """The number of the font among `objects` by its key; nothing if there are no words."""
+        if not self._glyphs:
+            return {}
+        advances = [0.0, *(width * _PER_EM for _, width in self._glyphs)]
+        font = EmbeddedFont(
+            name="Unseen",
+            outlines=_boxes(advances),
+            glyphs={},
+            advances=advances,
+            box=(0, -200, round(max(advances)), 800),
+            heights=(800, -200, _CAPITALS),
+            used={glyph: text for (text, _), glyph in self._glyphs.items()},
+        )
+        return {self.key: font.put_into(objects)}
+
+
+def _boxes(advances: Sequence[float]) -> bytes:
+    """A CFF table of a box a glyph, as wide as the glyph: readers pass over words without a size."""
+    pens = {".notdef" if index == 0 else f"w{index}": T2CharStringPen(0, None) for index in range(len(advances))}
+    for pen, width in zip(pens.values(), advances, strict=True):
+        right = round(max(width, 1.0))
+        pen.moveTo((0, 0))
+        for corner in ((right, 0), (right, _CAPITALS), (0, _CAPITALS)):
+            pen.lineTo(corner)
+        pen.closePath()
+    builder = FontBuilder(round(_PER_EM), isTTF=False)
+    builder.setupGlyphOrder(list(pens))
+    builder.setupCFF("Unseen", {}, {name: pen.getCharString() for name, pen in pens.items()}, {})
+    return bytes(builder.font["CFF "].compile(builder.font))
