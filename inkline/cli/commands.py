@@ -106,7 +106,7 @@ def kit(recipe: Path | None, folder: Path, **options: Any) -> None:
     run_kit(recipe, folder, **options)
 
 
-@inkline.command()
+@inkline.group(invoke_without_command=True)
 @click.option(
     "-o",
     "--out",
@@ -115,16 +115,44 @@ def kit(recipe: Path | None, folder: Path, **options: Any) -> None:
     metavar="FILE",
     help="Write it to this file; one that exists is never overwritten.",
 )
+@click.option(
+    "--explain",
+    "asked",
+    metavar="KEY",
+    help="Say what a key does and what it may be, such as canvas.margin or only numeral; a table; or all.",
+)
 @_DEBUG
-def recipe(file: Path | None) -> None:
-    """Write a recipe to start from, with a drawing number of its own.
+@click.pass_context
+def recipe(context: click.Context, /, file: Path | None, asked: str | None) -> None:
+    """Write a recipe to start from, explain its keys, or look one over.
 
-    The recipe holds all that decides a kit, each value with a sentence on what it does. Every recipe gets a fresh
-    drawing number, so that no two people's kits have the same lines. Without -o it is printed.
+    A new recipe holds what most people change, each value with a sentence on what it does, and the names of all
+    else. It gets a fresh drawing number, so that no two people's kits have the same lines. Without -o it is printed.
+
+    \b
+    Examples:
+        inkline recipe -o my-recipe.toml
+        inkline recipe --explain numeral
+        inkline recipe --explain formats
+        inkline recipe check my-recipe.toml
+    """  # noqa: D301
+    if context.invoked_subcommand is None:
+        from inkline.cli.recipe_run import run_recipe  # noqa: PLC0415
+
+        run_recipe(file, asked=asked)
+
+
+@recipe.command("check")
+@click.argument("files", nargs=-1, required=True, type=_FILE, metavar="RECIPE.toml...")
+@_DEBUG
+def check_recipe(files: tuple[Path, ...]) -> None:
+    """Look recipes over and list all faults, a line each; or say what their kits will hold.
+
+    Exits with 2 if there are faults. Nothing is drawn.
     """
-    from inkline.cli.recipe_run import run_recipe  # noqa: PLC0415
+    from inkline.cli.recipe_run import run_check  # noqa: PLC0415
 
-    run_recipe(file)
+    run_check(files)
 
 
 @inkline.command()

@@ -1,25 +1,36 @@
-"""What `inkline recipe` does."""
+"""What `inkline recipe` does: writes a recipe to start from, explains one, or looks it over."""
 
 from __future__ import annotations
 
 import secrets
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
 from inkline.errors import InputError
+from inkline.kit.recipe_check import checked_recipe_file, told
+from inkline.kit.recipe_help import explained
 from inkline.kit.recipe_text import recipe_text
 from inkline.kit.schema import LARGEST_NUMBER
 from inkline.output.files import work_error
 
+_NOT_WHOLE = "layout and letters can be looked at when these are mended"
 
-def run_recipe(file: Path | None) -> None:
-    """Print the default recipe with a fresh drawing number, or write it to `file`.
+
+def run_recipe(file: Path | None, *, asked: str | None) -> None:
+    """Print the default recipe with a fresh drawing number, or write it to `file`; or explain the key that is `asked` for.
 
     Raises:
-        InputError: the file exists.
+        InputError: the file exists, both are wanted, or a recipe has no such key.
         WorkError: it cannot be written.
     """
+    if asked is not None:
+        if file is not None:
+            raise InputError("--explain and -o are two wishes; give one of them")
+        for line in explained(asked):
+            click.echo(line)
+        return
     text = recipe_text(secrets.randbelow(LARGEST_NUMBER) + 1)
     if file is None:
         click.echo(text, nl=False)
@@ -32,3 +43,22 @@ def run_recipe(file: Path | None) -> None:
     except OSError as problem:
         raise work_error(problem, file) from problem
     click.echo(f"Wrote {file}. Open it in a text editor, change what you like, then: inkline kit {file} -o my-kit")
+
+
+def run_check(files: Sequence[Path]) -> None:
+    """Say of each of `files` what its kits will hold.
+
+    Raises:
+        InputError: there is something wrong with any of them; every fault is a line.
+    """
+    faults: list[str] = []
+    for file in files:
+        check = checked_recipe_file(file)
+        faults += [str(fault) for fault in check.faults]
+        if check.faults:
+            faults += [] if check.is_whole else [f"{file.name}: {_NOT_WHOLE}"]
+            continue
+        for line in told(file, check):
+            click.echo(line)
+    if faults:
+        raise InputError("\n".join(faults))

@@ -9,6 +9,9 @@ from dataclasses import dataclass
 
 from inkline.errors import InputError
 
+_LAST = 1_000_000_000
+"""Stands for the line of what has none, so that it comes last."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
@@ -35,11 +38,11 @@ class RecipeError(InputError):
     """A recipe cannot be used; its text has one line for each fault.
 
     Attributes:
-        faults: all faults found, each once, in the order of their lines.
+        faults: all faults found, each once, file by file in the order of their lines.
     """
 
     def __init__(self, faults: Iterable[Fault]) -> None:
-        self.faults = tuple(sorted(dict.fromkeys(faults), key=lambda fault: fault.line or 1_000_000))
+        self.faults = tuple(sorted(dict.fromkeys(faults), key=lambda fault: (fault.source, fault.line or _LAST)))
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
     def __reduce__(self) -> tuple[type[RecipeError], tuple[tuple[Fault, ...]]]:

@@ -24,8 +24,10 @@ PATTERN_PARTS = ("name", "days", "month", "format", "title", "edition", "languag
 """What a pattern of file names may hold between braces."""
 _SPAN = re.compile(r"\s*(\d{4})\s*[-\N{EN DASH}]\s*(\d{4})\s*")
 _BLOCK_NAME = re.compile(r"(?:r[1-9]\d?)?c[1-9]\d?")
-_FARTHEST_SHIFT = 15.0
+FARTHEST_SHIFT = 15.0
 """A numeral is shifted by at most so many percent of the canvas side, about the width of a cell."""
+MOST_LENGTH_OF_SHARE = 50.0
+"""A length that stands for a share of a cell is at most so many percent of the canvas side; the share's own range says nothing of it."""
 
 
 class RefusedError(ValueError):
@@ -55,13 +57,13 @@ def checked_value(key: Key, value: Any, scale: Scale) -> Any:
 
 def _whole(key: Key, value: Any, _scale: Scale) -> int:
     if not isinstance(value, int) or isinstance(value, bool) or not key.low <= value <= key.high:
-        raise RefusedError(f"must be a whole number {_range(key.low, key.high)}, not {shown(value)}")
+        raise RefusedError(f"must be a whole number {spanned(key.low, key.high)}, not {shown(value)}")
     return value
 
 
 def _number(key: Key, value: Any, _scale: Scale) -> float:
     if not _is_number(value) or not key.low <= value <= key.high:
-        raise RefusedError(f"must be a number {_range(key.low, key.high)}, not {shown(value)}")
+        raise RefusedError(f"must be a number {spanned(key.low, key.high)}, not {shown(value)}")
     return float(value)
 
 
@@ -106,12 +108,11 @@ def _length(key: Key, value: Any, scale: Scale) -> Length:
 def _share_or_length(key: Key, value: Any, scale: Scale) -> float | Length:
     if _is_number(value):
         if not key.low <= value <= key.high:
-            share = f"a share {_range(key.low, key.high)}"
+            share = f"a share {spanned(key.low, key.high)}"
             raise RefusedError(f'must be {share} or a length such as "75 pt", not {shown(value)}')
         return float(value)
     length = _length_of(value, 'a share of the cell\'s width such as 0.3 or a length such as "75 pt"')
-    # A share's range says nothing of lengths; the canvas does.
-    _check_px(length, scale, low=0.1 if key.low > 0 else 0.0, high=50.0)
+    _check_px(length, scale, low=0.1 if key.low > 0 else 0.0, high=MOST_LENGTH_OF_SHARE)
     return length
 
 
@@ -119,7 +120,7 @@ def _share_or_fit(key: Key, value: Any, _scale: Scale) -> float | str:
     if value == FIT:
         return FIT
     if not _is_number(value) or not key.low <= value <= key.high:
-        raise RefusedError(f'must be "{FIT}" or a share {_range(key.low, key.high)}, not {shown(value)}')
+        raise RefusedError(f'must be "{FIT}" or a share {spanned(key.low, key.high)}, not {shown(value)}')
     return float(value)
 
 
@@ -144,13 +145,13 @@ def _years_of(key: Key, value: Any) -> tuple[int, ...]:
             raise RefusedError(f"must hold at most {MOST_YEARS} years, not {last - first + 1}")
         return tuple(range(first, last + 1))
     if not isinstance(value, int) or isinstance(value, bool) or not key.low <= value <= key.high:
-        raise RefusedError(f"must hold years {_range(key.low, key.high)}, not {shown(value)}")
+        raise RefusedError(f"must hold years {spanned(key.low, key.high)}, not {shown(value)}")
     return (value,)
 
 
 def _span(key: Key, value: Any) -> tuple[int, int]:
     """The first and the last year of a range such as "2027-2031"."""
-    required = f'must hold years {_range(key.low, key.high)}, or ranges of them such as "2027-2031"'
+    required = f'must hold years {spanned(key.low, key.high)}, or ranges of them such as "2027-2031"'
     found = _SPAN.fullmatch(value) if isinstance(value, str) else None
     if found is None:
         raise RefusedError(f"{required}, not {shown(value)}")
@@ -176,7 +177,7 @@ def _words(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 
 
 def _wholes(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
-    required = f"must be a list of whole numbers {_range(key.low, key.high)}"
+    required = f"must be a list of whole numbers {spanned(key.low, key.high)}"
     if not isinstance(value, list) or not value:
         raise RefusedError(f"{required}, not {shown(value)}")
     for one in value:
@@ -256,7 +257,7 @@ def _shifts(_key: Key, value: Any, scale: Scale) -> tuple[tuple[str, Length, Len
             raise RefusedError(f"{required}, not {shown(both)} for the {text}")
         right, down = (_length_of(one, "two lengths with units") for one in both)
         for one in (right, down):
-            _check_px(one, scale, low=-_FARTHEST_SHIFT, high=_FARTHEST_SHIFT)
+            _check_px(one, scale, low=-FARTHEST_SHIFT, high=FARTHEST_SHIFT)
         found.append((text, right, down))
     return tuple(found)
 
@@ -328,7 +329,8 @@ def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
 
 
-def _range(low: float, high: float) -> str:
+def spanned(low: float, high: float) -> str:
+    """A range in words, such as `from 0.5 to 3`."""
     return (
         f"of {low:g}"
         if low == high

@@ -1,4 +1,5 @@
 import pickle
+import re
 from dataclasses import fields
 from pathlib import Path
 
@@ -14,7 +15,9 @@ from inkline.kit.recipe import (
     load_recipe,
     recipe_from_text,
     recipe_text,
+    recipes_from_text,
 )
+from inkline.kit.recipe_examples import EVERYDAY, TABLE_EXAMPLES
 from inkline.kit.schema import KEYS, LARGEST_NUMBER, TABLES, keys_of
 from inkline.kit.schema_key import FORMATS
 from inkline.kit.schema_words import MonthNames, WeekdayNames
@@ -45,16 +48,41 @@ def test_the_printed_recipe_says_what_holds_without_it():
     assert default_recipe().number == DEFAULT_NUMBER
 
 
-def test_the_printed_recipe_has_every_key_and_its_sentence():
+def test_the_printed_recipe_has_every_key_and_the_sentences_of_everyday_ones():
     text = recipe_text(5)
     flat = " ".join(text.replace("\n# ", " ").split())
+    named = {
+        name
+        for line in re.findall(r"More keys here: ((?:.*,\s*#?\s*)*.*)", text)
+        for name in re.split(r"[\s,#]+", line)
+    }
     for key in KEYS:
-        assert f"\n{key.name} = " in text or all(f"\n# {line}\n" in text for line in key.example)
-        assert not (key.example and f"\n{key.name} = " in text)
-        assert " ".join(key.sentence.split()) in flat
-    for table in TABLES:
+        if key.name in EVERYDAY.get(key.table, ()):
+            assert f"\n{key.name} = " in text
+            assert " ".join(key.sentence.split()) in flat
+        else:
+            assert key.name in named or key.table == "names"
+    for table, sentence in TABLES.items():
         assert f"[{table}]" in text or f"[{table}." in text
+        assert sentence in flat
     assert max(len(line) for line in text.splitlines()) <= 110
+    assert len(text.splitlines()) < 130
+
+
+def test_what_is_everyday_is_a_key():
+    assert {
+        table: names for table, names in EVERYDAY.items() if not {key.name for key in keys_of(table)} >= {*names}
+    } == {}
+
+
+def test_examples_in_the_printed_recipe_can_be_used_as_they_stand():
+    """Without the mark before them, as a person would try them; each table by itself, since they are not one kit."""
+    lines = [line.removeprefix("# ") for line in recipe_text(5).splitlines() if re.match(r'# (\[|"|[a-z_.]+ = )', line)]
+    starts = [index for index, line in enumerate(lines) if line.startswith("[")]
+    blocks = ["\n".join(lines[a:b]) for a, b in zip(starts, [*starts[1:], None], strict=True)]
+    assert len(blocks) == len(TABLE_EXAMPLES)
+    for block in blocks:
+        assert recipes_from_text(f"{LEAST}{block}\n", source="x", folder=Path())
 
 
 def test_the_printed_recipe_carries_its_number():
@@ -364,7 +392,7 @@ def test_a_style_file_is_seen_from_the_recipe_s_folder(tmp_path):
 def test_the_examples_of_drawing_again_are_names_of_the_default_kit():
     """They stand commented out; without the mark each must be taken, as a person would try it."""
     text = recipe_text(7)
-    examples = [line for line in text.split("[again]\n")[1].splitlines() if line.startswith('# "')]
+    examples = [line for line in text.split("[again]\n")[1].split("\n\n")[0].splitlines() if line.startswith('# "')]
     again = "\n".join(line.removeprefix("# ") for line in examples)
     recipe = read(f"[again]\n{again}\n")
     assert dict(recipe.again) == {"tall/dates-3/17": 1, "standard/grid-6/down-3": 1, "standard/blocks-5/r5c4": 1}
