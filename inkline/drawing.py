@@ -29,6 +29,13 @@ class Role(StrEnum):
     BLOCK = "block"
 
 
+class Leaves(StrEnum):
+    """What the marks of a layer leave on the picture: ink, or white in the ink of the layers before theirs."""
+
+    INK = "ink"
+    WHITE = "white"
+
+
 class Cap(StrEnum):
     """How an exact stroke ends: cut off at its last point, or with half a disc beyond it."""
 
@@ -142,10 +149,17 @@ Mark = Stroke | Shape
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Layer:
-    """Marks that belong together on one stamp: its rules, its numerals, its words or its blocks."""
+    """Marks that belong together on one stamp: its rules, its numerals, its words or its blocks.
+
+    Attributes:
+        name: what it is called on its stamp.
+        marks: what is drawn.
+        leaves: whether its marks are ink, or are cut out of the ink of all layers before it. They are drawn alike.
+    """
 
     name: str
     marks: tuple[Mark, ...]
+    leaves: Leaves = Leaves.INK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -157,7 +171,7 @@ class Drawing:
         canvas: width and height in px.
         sheet_px: how many px of this drawing make the width of the whole sheet; the same for a whole kit, so that words
             on small canvases are inked as large as the grids that they go with.
-        layers: what is drawn, back to front.
+        layers: what is drawn, back to front; layers that leave white come last.
     """
 
     name: str
@@ -165,7 +179,16 @@ class Drawing:
     sheet_px: float
     layers: tuple[Layer, ...]
 
+    def __post_init__(self) -> None:
+        leaves = [layer.leaves for layer in self.layers]
+        if leaves != sorted(leaves, key=[Leaves.INK, Leaves.WHITE].index):
+            raise ValueError(f"drawing {self.name!r} has ink over a layer that leaves white, which must come last")
+
     @property
     def marks(self) -> Iterator[Mark]:
         """All marks of all layers, in order."""
         return (mark for layer in self.layers for mark in layer.marks)
+
+    def marks_that_leave(self, leaves: Leaves) -> tuple[Mark, ...]:
+        """The marks of the layers that leave ink, or of those that leave white, in order."""
+        return tuple(mark for layer in self.layers if layer.leaves is leaves for mark in layer.marks)

@@ -7,11 +7,12 @@ mark's own origin; the scale to the canvas is applied once, at the end.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from inkline.drawing import Drawing, Mark, Stroke
+from inkline.drawing import Drawing, Leaves, Mark, Stroke
 from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import Master, master_key
 from inkline.ink.shapes import shape_master
@@ -27,6 +28,7 @@ def draw(
     *,
     again: Mapping[str, int] | None = None,
     kept: Mapping[str, Master] | None = None,
+    cut_style: Style | None = None,
 ) -> InkedDrawing:
     """The ink of `drawing` in `style`.
 
@@ -36,28 +38,52 @@ def draw(
         number: the drawing number, which seeds every stroke together with the stroke's name.
         again: for a mark or a numeral by full name, how many times it was asked to be drawn afresh.
         kept: masters by key; a mark whose key is among them is not drawn.
+        cut_style: how the layers that leave white are drawn, if not in `style`.
 
     Returns:
         Contours in px for each mark, its masters, and how many were drawn.
     """
+    ink, white = drawing.marks_that_leave(Leaves.INK), drawing.marks_that_leave(Leaves.WHITE)
+    inked = _inked(drawing, ink, style, number, again=again or {}, kept=kept or {})
+    if not white:
+        return inked
+    cut = _inked(drawing, white, cut_style or style, number, again=again or {}, kept=kept or {})
+    return replace(
+        inked,
+        masters=inked.masters + cut.masters,
+        n_drawn=inked.n_drawn + cut.n_drawn,
+        cut=replace(cut, masters=(), n_drawn=0),
+    )
+
+
+def _inked(
+    drawing: Drawing,
+    marks: Sequence[Mark],
+    style: Style,
+    number: int,
+    *,
+    again: Mapping[str, int],
+    kept: Mapping[str, Master],
+) -> InkedDrawing:
+    """Some marks of `drawing`, all of which leave the same, in ink."""
     px_per_mm = drawing.sheet_px / style.drawn_at
     masters, n_drawn = [], 0
-    for mark in drawing.marks:
-        count = times_again(mark.name, again or {})
+    for mark in marks:
+        count = times_again(mark.name, again)
         key = master_key(mark, style, number=number, again=count, px_per_mm=px_per_mm)
-        master = (kept or {}).get(key)
+        master = kept.get(key)
         if master is None:
-            sitting = sitting_for(mark, style, number=number, again=again or {}, px_per_mm=px_per_mm, key=key)
+            sitting = sitting_for(mark, style, number=number, again=again, px_per_mm=px_per_mm, key=key)
             master = stroke_master(mark, sitting) if isinstance(mark, Stroke) else shape_master(mark, sitting)
             n_drawn += 1
         masters.append(master)
-    marks = tuple(
-        _placed(mark, master, px_per_mm) for mark, master in zip(drawing.marks, masters, strict=True) if master.contours
+    placed = tuple(
+        _placed(mark, master, px_per_mm) for mark, master in zip(marks, masters, strict=True) if master.contours
     )
     return InkedDrawing(
         name=drawing.name,
         canvas=drawing.canvas,
-        marks=marks,
+        marks=placed,
         masters=tuple(masters),
         n_drawn=n_drawn,
         fillet_px=style.edge.fillet * px_per_mm,

@@ -43,9 +43,10 @@ class InkedDrawing:
         name: the stamp's name.
         canvas: width and height in px.
         marks: its marks, back to front.
-        masters: their masters, in the same order.
+        masters: masters of all marks of the drawing in its own order: those of `marks`, marks without ink, then those of `cut`.
         n_drawn: how many of them were drawn just now rather than taken from masters kept.
         fillet_px: radius to which wet ink fills the corners where marks cross.
+        cut: what is cut out of the ink, inked by itself on the same canvas and without masters of its own; or `None`.
     """
 
     name: str
@@ -54,20 +55,33 @@ class InkedDrawing:
     masters: tuple[Master, ...]
     n_drawn: int
     fillet_px: float = 0.0
+    cut: InkedDrawing | None = None
 
 
 def united_contours(inked: InkedDrawing) -> tuple[Points, ...]:
-    """All ink of the stamp as simple contours that nowhere overlap, in px.
+    """All ink of the stamp as simple contours that nowhere overlap, in px; what is cut out of it is not looked at.
 
     Only marks whose boxes touch are united; a sheet of numerals costs next to nothing.
     """
-    boxes = np.array([bounds(mark.contours) for mark in inked.marks if mark.contours])
-    marks = [mark for mark in inked.marks if mark.contours]
-    contours: list[Points] = []
-    for cluster in _touching(boxes):
-        shapes = [marks[index].contours for index in cluster]
-        contours.extend(shapes[0] if len(shapes) == 1 else _joined(shapes, inked.fillet_px))
-    return tuple(contours)
+    return _united([mark.contours for mark in inked.marks], inked.fillet_px)
+
+
+def united_with_cut(ink: tuple[Points, ...], cut: tuple[Points, ...]) -> tuple[Points, ...]:
+    """The union of ink and what is cut out of it, each given as `united_contours` gives it.
+
+    Exact areas of this and of `cut` alone differ by the area of the ink that is left, on every pixel.
+    """
+    return united_shapes([ink, cut])
+
+
+def _united(shapes: list[tuple[Points, ...]], fillet_px: float) -> tuple[Points, ...]:
+    """Shapes united where their boxes touch."""
+    inked = [contours for contours in shapes if contours]
+    united: list[Points] = []
+    for cluster in _touching(np.array([bounds(contours) for contours in inked])):
+        parts = [inked[index] for index in cluster]
+        united.extend(parts[0] if len(parts) == 1 else _joined(parts, fillet_px))
+    return tuple(united)
 
 
 def _joined(shapes: list[tuple[Points, ...]], fillet_px: float) -> tuple[Points, ...]:

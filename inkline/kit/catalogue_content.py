@@ -37,13 +37,15 @@ class RuleContent:
 
     Attributes:
         rules: all rules.
-        side: width and height of the canvas in px.
+        canvas: its width and height in px.
         safe: no ink comes nearer to the canvas edge, in px.
+        bounds: where in x, and where in y, no rule that ends nearby may run across: the middles of gutters.
     """
 
     rules: tuple[Rule, ...]
-    side: int
+    canvas: tuple[int, int]
     safe: float
+    bounds: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -51,7 +53,7 @@ class RuleContent:
         return tuple(rule.name for rule in self.rules)
 
     def layer(self, stamp: str) -> Layer:
-        """One stroke for each rule; those that run the same way are neighbours and share a little drift."""
+        """One stroke for each rule; those of a panel that run the same way are neighbours and share a little drift."""
         return Layer(name="rules", marks=tuple(self._stroke(stamp, rule) for rule in self.rules))
 
     def geometry(self, stamp: str) -> dict[str, Any]:
@@ -70,8 +72,10 @@ class RuleContent:
 
     def _stroke(self, stamp: str, rule: Rule) -> Stroke:
         axis = 0 if rule.direction is Direction.ACROSS else 1
-        before, beyond = rule.start[axis] - self.safe, self.side - self.safe - rule.end[axis]
-        name = f"{stamp}/{rule.name}"
+        first, last = rule.start[axis], rule.end[axis]
+        before = first - max((self.safe, *(at for at in self.bounds[axis] if at < first)))
+        beyond = min((self.canvas[axis] - self.safe, *(at for at in self.bounds[axis] if at > last))) - last
+        name, panel = f"{stamp}/{rule.name}", f"{rule.panel}-" if rule.panel else ""
         return Stroke(
             name=name,
             group=name,
@@ -82,7 +86,7 @@ class RuleContent:
             origin=rule.start,
             crossings=rule.crossings,
             room_px=(max(before, 0.0), max(beyond, 0.0)),
-            shared=f"{stamp}/{rule.direction.value}",
+            shared=f"{stamp}/{panel}{rule.direction.value}",
         )
 
 
@@ -114,6 +118,32 @@ class BlockContent:
     def _shape(self, name: str, box: Box) -> Shape:
         contour = rounded_box(*box, self.radius, tolerance=CORNER_TOLERANCE_PX)
         return Shape(name=name, group=name, role=Role.BLOCK, contours=(contour,), origin=(box[0], box[1]))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SharedContent:
+    """What another stamp holds, drawn as it is there: the same names, so the same ink.
+
+    Attributes:
+        content: what it is.
+        stamp: the full name of the stamp that it has it from.
+    """
+
+    content: Content
+    stamp: str
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """None: its parts go by the names that they have on the other stamp."""
+        return ()
+
+    def layer(self, stamp: str) -> Layer:  # noqa: ARG002 - its names are those on the other stamp
+        """The exact marks of the other stamp."""
+        return self.content.layer(self.stamp)
+
+    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - likewise
+        """The exact geometry of the other stamp."""
+        return self.content.geometry(self.stamp)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,31 +1,40 @@
-"""The grids of a format: its rules, with and without the row of weekdays."""
+"""The grids of a format: its rules, with and without the weekdays' row."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
-from inkline.calendar.grid import MonthGrid, RuleWidths
+from inkline.calendar.grid import Grid, Interval, RuleWidths
 from inkline.kit.catalogue_content import RuleContent
 from inkline.kit.catalogue_part import Part, Place
 from inkline.kit.layout import FormatLayout
-from inkline.kit.schema_words import Header
+from inkline.kit.recipe_model import FormatRecipe
+from inkline.kit.schema_words import Header, Shows
 
 
 def grid_parts(place: Place) -> Iterator[Part]:
-    """A grid for each number of rows, without a header and with one."""
+    """A grid for each number of rows, without a header and with one; small months have none."""
     layout, shape = place.layout, place.shape
-    for take in takes_of(place):
-        if shape.header is not Header.WITH:
-            for n_rows in shape.weeks:
-                yield Part(
-                    stem=f"grid-{n_rows}{take}",
-                    kind="grid",
-                    content=_rules(layout, layout.grid(n_rows), layout.even_widths),
-                )
-        if shape.header is not Header.WITHOUT:
-            for n_rows in shape.weeks:
-                rules = _rules(layout, layout.headed_grid(n_rows), layout.framed_widths)
-                yield Part(stem=f"grid-{n_rows}-head{take}", kind="grid", content=rules)
+    if shape.shows is Shows.SMALL:
+        return
+    if shape.header is not Header.WITH:
+        for stem, n_rows in numbers_of_rows("grid", shape):
+            yield from _takes(place, stem, _rules(layout, layout.grid(n_rows), layout.even_widths))
+    if shape.header is not Header.WITHOUT:
+        for stem, n_rows in numbers_of_rows("grid", shape):
+            rules = _rules(layout, layout.headed_grid(n_rows), layout.framed_widths)
+            yield from _takes(place, f"{stem}-head", rules)
+
+
+def numbers_of_rows(stem: str, shape: FormatRecipe) -> tuple[tuple[str, int | None], ...]:
+    """For each number of rows that a format has, what the names of its stamps begin with, and the number.
+
+    A month has several, as `grid-5`. What always has the same is plainly `grid`, and its number `None`, which stands for all rows.
+    """
+    if shape.shows is Shows.MONTH:
+        return tuple((f"{stem}-{n_rows}", n_rows) for n_rows in shape.weeks)
+    return ((stem, None),)
 
 
 def takes_of(place: Place) -> tuple[str, ...]:
@@ -33,5 +42,18 @@ def takes_of(place: Place) -> tuple[str, ...]:
     return ("",) if place.shape.takes == 1 else tuple(f"-{letter}" for letter in "abc"[: place.shape.takes])
 
 
-def _rules(layout: FormatLayout, grid: MonthGrid, widths: RuleWidths) -> RuleContent:
-    return RuleContent(rules=grid.rules(widths), side=layout.side, safe=layout.safe)
+def _takes(place: Place, stem: str, rules: RuleContent) -> Iterator[Part]:
+    """The same rules, drawn as many times as there are takes: what differs is the name, which seeds the ink."""
+    for take in takes_of(place):
+        yield Part(stem=f"{stem}{take}", kind="grid", content=rules)
+
+
+def _rules(layout: FormatLayout, grid: Grid, widths: RuleWidths) -> RuleContent:
+    bounds = (_bounds(grid.columns), _bounds((*grid.header_bands, *grid.rows)))
+    return RuleContent(rules=grid.rules(widths), canvas=layout.canvas, safe=layout.safe, bounds=bounds)
+
+
+def _bounds(intervals: Iterable[Interval]) -> tuple[float, ...]:
+    """The middles of the gutters between intervals: run-over that comes from both sides stays apart there."""
+    ordered = sorted(intervals)
+    return tuple((before[1] + after[0]) / 2.0 for before, after in pairwise(ordered) if after[0] > before[1])

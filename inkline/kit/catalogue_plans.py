@@ -41,9 +41,10 @@ def _format_plan(name: str, layout: FormatLayout, part: Part) -> StampPlan:
         name=name,
         kind=part.kind,
         format=layout.name,
-        canvas=part.canvas or (layout.side, layout.side),
+        canvas=part.canvas or layout.canvas,
         sheet_px=float(layout.side),
         content=part.content,
         raggedness=part.raggedness,
         crisp=part.crisp,
+        cut=part.cut,
     )

@@ -17,7 +17,7 @@ from inkline.drawing import Drawing
 from inkline.errors import InputError
 from inkline.ink.engine import draw
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
-from inkline.ink.style import Style
+from inkline.ink.style import EXACT, Style
 from inkline.kit.catalogue import StampPlan, catalogue, face_of
 from inkline.kit.inputs import again_in, drawing_digest, style_digest
 from inkline.kit.manifest import FileSum, StampEntry, StyleSum, plain_values
@@ -85,14 +85,25 @@ class Workshop:
         return self._digest(self.plans[name].drawing())
 
     def style_for(self, name: str) -> Style:
-        """The style that the stamp `name` is drawn in: the kit's, calmed at the edge where its numerals are cut for small use."""
-        share = self.plans[name].raggedness
+        """The style that the stamp `name` is drawn in: the kit's, calmed at the edge where its numerals are cut for small use, or none."""
+        plan = self.plans[name]
+        return replace(EXACT, drawn_at=self.style.drawn_at) if plan.crisp else self._calmed(plan.raggedness)
+
+    def cut_style_for(self, name: str) -> Style | None:
+        """The style that what is cut out of the stamp `name` is drawn in: that of its own stamp, whatever the edge of what it is cut from."""
+        cut = self.plans[name].cut
+        return None if cut is None else self._calmed(cut.raggedness)
+
+    def _calmed(self, share: float) -> Style:
+        """The kit's style with a share of its raggedness."""
         if share == 1.0:
             return self.style
         return replace(self.style, edge=replace(self.style.edge, raggedness=self.style.edge.raggedness * share))
 
     def _digest(self, drawing: Drawing) -> str:
-        recipe, style = self.recipe, self.style_for(drawing.name).to_dict()
+        recipe, style, cut_style = self.recipe, self.style_for(drawing.name).to_dict(), self.cut_style_for(drawing.name)
+        if cut_style is not None:
+            style["cut"] = cut_style.to_dict()
         return drawing_digest(drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi)
 
     def asked_again(self, name: str) -> bool:
@@ -122,7 +133,14 @@ class Workshop:
         recipe = self.recipe
         kept, note = _kept_masters(job.masters)
         drawing = self.plans[job.name].drawing()
-        inked = draw(drawing, self.style_for(job.name), recipe.number, again=recipe.again, kept=kept)
+        inked = draw(
+            drawing,
+            self.style_for(job.name),
+            recipe.number,
+            again=recipe.again,
+            kept=kept,
+            cut_style=self.cut_style_for(job.name),
+        )
         picture = png_bytes(render(inked), ppi=recipe.ppi)
         masters = npz_bytes(arrays_from_masters(inked.masters))
         entry = replace(
