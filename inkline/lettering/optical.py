@@ -71,11 +71,13 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
     min(L(y) - (x - g), g + depth) and its mean is g, so numerals of all shapes stand equally far from the line. One exception: the
     outermost ink reaches at most `depth` beyond x, so that a thin flag or bar comes no nearer to the line than g - depth.
 
+    The other three sides are the same sum on turned axes, with the same arguments and errors.
+
     Args:
         line: what is set.
         size_px: the em in px, > 0.
         width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
-        depth_px: how far behind that x white still counts, > 0; a twelfth of the numeral's height is a good start. A small
+        depth_px: how far into the numeral white still counts, > 0; a twelfth of its height is a good start. A small
             depth aligns the outermost ink, a large one lets open shapes (4, 7, 1 with a flag) stand farther out.
 
     Raises:
@@ -85,51 +87,20 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
 
 
 def optical_right(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
-    """Where a numeral's right side lies to the eye, in px to the right of its baseline's start: as `optical_left`, seen from the right.
-
-    Args:
-        line: what is set.
-        size_px: the em in px, > 0.
-        width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
-        depth_px: how far before it white still counts, > 0.
-
-    Raises:
-        ValueError: no ink, or a depth that is not above 0.
-    """
+    """Where its right side lies, in px to the right of its baseline's start: as `optical_left`, seen from the right."""
     return -_side(line, _MIRRORED, size_px=size_px, width_px=width_px, depth=depth_px)
 
 
 def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
-    """Where a numeral's top lies to the eye, in px below its baseline (so mostly negative).
+    """Where its top lies, in px below its baseline (so mostly negative): as `optical_left`, seen from above.
 
-    As `optical_left`, with the upper end of the ink T(x) over the ink's width: the y for which the mean of
-    min(T(x) - y, depth) is 0, with the same exception. Numerals that share a row should share a baseline: take the top of one text with all digits for
-    all of them, and not each its own.
-
-    Args:
-        line: what is set.
-        size_px: the em in px, > 0.
-        width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
-        depth_px: how far below that y white still counts, > 0.
-
-    Raises:
-        ValueError: no ink, or a depth that is not above 0.
+    Numerals that share a row should share a baseline: take the top of one text with all digits for all of them, and not each its own.
     """
     return _side(line, _FROM_ABOVE, size_px=size_px, width_px=width_px, depth=depth_px)
 
 
 def optical_bottom(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
-    """Where a numeral's foot lies to the eye, in px below its baseline: as `optical_top`, seen from below.
-
-    Args:
-        line: what is set.
-        size_px: the em in px, > 0.
-        width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
-        depth_px: how far above it white still counts, > 0.
-
-    Raises:
-        ValueError: no ink, or a depth that is not above 0.
-    """
+    """Where its foot lies, in px below its baseline: as `optical_left`, seen from below."""
     return -_side(line, _FROM_BELOW, size_px=size_px, width_px=width_px, depth=depth_px)
 
 

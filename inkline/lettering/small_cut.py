@@ -14,10 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.lettering.counters import counters, disc_within, offset_contours
-from inkline.lettering.face import Face, Figures, Glyph, PlacedGlyph
-from inkline.lettering.forms import with_changes
+from inkline.lettering.face import Face, Glyph
 from inkline.lettering.profiles import inked_runs
 from inkline.lettering.swap import outlined
+from inkline.lettering.wrapped import WrappedFace
 
 Points = NDArray[np.float64]
 
@@ -39,8 +39,10 @@ _OPEN_FORM = ".open"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class SmallCut:
+class SmallCut(WrappedFace):
     """A face in its small cut, for figures. It is a `Face`.
+
+    Its heights are those of the face, since heavier stems grow inwards.
 
     Attributes:
         face: the face that it is cut from.
@@ -48,62 +50,21 @@ class SmallCut:
         wider: how many times wider all numerals are.
     """
 
-    face: Face
     stem_em: float
     wider: float = WIDER
     _cut: dict[str, Glyph] = field(default_factory=dict, repr=False)
-
-    @property
-    def name(self) -> str:
-        """The name of the face."""
-        return self.face.name
-
-    @property
-    def cap_height_em(self) -> float:
-        """As of the face."""
-        return self.face.cap_height_em
-
-    @property
-    def digit_height_em(self) -> float:
-        """As of the face: heavier stems grow inwards."""
-        return self.face.digit_height_em
 
     @property
     def nominal_stem_em(self) -> float:
         """The face's for a family, by which pens are reckoned; its own heavier stem for a font."""
         return self.face.nominal_stem_em if self.is_drawn_with_pen else self.stem_em
 
-    @property
-    def is_drawn_with_pen(self) -> bool:
-        """As of the face."""
-        return self.face.is_drawn_with_pen
-
-    def has(self, character: str) -> bool:
-        """Whether it has a glyph for one character."""
-        return self.face.has(character)
-
-    def glyph(self, character: str) -> Glyph:
-        """The glyph of one character in the small cut.
-
-        Raises:
-            MissingGlyphError: the face has none.
-        """
-        return self._small(character, self.face.glyph(character))
-
     def alternates(self, character: str) -> tuple[Glyph, ...]:  # noqa: ARG002
         """None: at this size each numeral has one form."""
         return ()
 
-    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
-        """The text's glyphs along a baseline from x = 0, kerned as in the face, and the advance of the whole in em.
-
-        Raises:
-            MissingGlyphError: names every character that it cannot draw.
-        """
-        placed, advance = self.face.placed(text, figures=figures)
-        return with_changes(placed, advance, lambda item: self._small(text[item.letter], item.glyph))
-
-    def _small(self, character: str, glyph: Glyph) -> Glyph:
+    def drawn(self, character: str, glyph: Glyph) -> Glyph:
+        """A glyph of the face in the small cut, made once."""
         if glyph.name not in self._cut:
             self._cut[glyph.name] = (
                 self._kept_open(character, glyph) if character in _KEPT_OPEN else self._made(glyph, self.wider)

@@ -17,12 +17,12 @@ from numpy.typing import NDArray
 from inkline.geometry.sweep import swept_outline
 from inkline.geometry.union import united
 from inkline.lettering.errors import FamilyError
-from inkline.lettering.face import FLATTENING_EM, Face, Figures, Glyph, GlyphStroke, PlacedGlyph
+from inkline.lettering.face import FLATTENING_EM, Face, Glyph, GlyphStroke
 from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, family_path, open_family
 from inkline.lettering.font import Font
-from inkline.lettering.forms import with_changes
 from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
 from inkline.lettering.tracing import traced_glyph
+from inkline.lettering.wrapped import WrappedFace
 from inkline.lettering.writing import TracedFont
 
 Points = NDArray[np.float64]
@@ -35,7 +35,7 @@ _SAME_EM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class SwappedFace:
+class SwappedFace(WrappedFace):
     """A face with some of its characters drawn by other glyphs. It is a `Face`.
 
     Attributes:
@@ -43,58 +43,15 @@ class SwappedFace:
         swaps: the glyph of each swapped character.
     """
 
-    face: Face
     swaps: Mapping[str, Glyph]
-
-    @property
-    def name(self) -> str:
-        """The name of the face that most letters come from."""
-        return self.face.name
-
-    @property
-    def cap_height_em(self) -> float:
-        """As of the face itself."""
-        return self.face.cap_height_em
-
-    @property
-    def digit_height_em(self) -> float:
-        """As of the face itself, even where the 7 was swapped: the others keep their size."""
-        return self.face.digit_height_em
-
-    @property
-    def nominal_stem_em(self) -> float:
-        """As of the face itself."""
-        return self.face.nominal_stem_em
-
-    @property
-    def is_drawn_with_pen(self) -> bool:
-        """As of the face itself."""
-        return self.face.is_drawn_with_pen
-
-    def has(self, character: str) -> bool:
-        """Whether it has a glyph for one character."""
-        return self.face.has(character)
-
-    def glyph(self, character: str) -> Glyph:
-        """The glyph of one character, the swapped one where it was.
-
-        Raises:
-            MissingGlyphError: it has none.
-        """
-        return self.swaps.get(character) or self.face.glyph(character)
 
     def alternates(self, character: str) -> tuple[Glyph, ...]:
         """Other forms of one character; none of a swapped one, since a person chose it."""
         return () if character in self.swaps else self.face.alternates(character)
 
-    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
-        """The text's glyphs along a baseline from x = 0, kerned as the face kerns its own, and the advance of the whole in em.
-
-        Raises:
-            MissingGlyphError: names every character that it cannot draw.
-        """
-        placed, advance = self.face.placed(text, figures=figures)
-        return with_changes(placed, advance, lambda item: self.swaps.get(text[item.letter], item.glyph))
+    def drawn(self, character: str, glyph: Glyph) -> Glyph:
+        """The glyph that `character` was swapped for, or the face's own."""
+        return self.swaps.get(character, glyph)
 
 
 def swapped_face(face: Face, wanted: Mapping[str, str], *, folder: Path) -> Face:
