@@ -1,4 +1,4 @@
-"""Words used alone, each on a canvas of its own: months, digits and years."""
+"""Words used alone, each on a canvas of its own: months, digits, years, spans of years and captions."""
 
 from __future__ import annotations
 
@@ -7,25 +7,35 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from inkline.calendar.names import NameWidth, month_names
+from inkline.calendar.names import NameWidth, month_names, runs_right_to_left
+from inkline.calendar.numbering import NumberingError, in_digits
 from inkline.drawing import Role
 from inkline.kit.catalogue_content import TextContent
 from inkline.kit.catalogue_part import StampPlan
+from inkline.kit.languages import language_suffixes
 from inkline.kit.layout_forms import chosen_forms, one_drawings
 from inkline.kit.layout_text import (
+    EN_DASH,
     LineSetter,
     PlacedText,
     TypeSize,
-    Word,
     figure_line,
+    ink_width,
+    leftward_span_line,
     size_from_height,
     spaced_words,
-    word_sheets,
+    span_line,
 )
+from inkline.kit.layout_words import Word, filled_sheets, word_sheets
+from inkline.kit.recipe_faults import RecipeError
 from inkline.kit.recipe_model import Recipe
+from inkline.kit.schema_words import MonthNames, Sizes
 from inkline.lettering.face import Face
 
-DIGITS = tuple("0123456789")
+CAPTION_ROOM = "Hp"
+"""Captions' canvases have room for letters as high and as low as these, so that all captions, whenever they are added, share one height and
+one baseline."""
+_NUMBERING = "lettering.numbering"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,36 +47,48 @@ class WordSet:
         names: the stamps' names.
         texts: what is set, one a stamp.
         setter: how it is set.
+        sizes: whether they have one letter height, or each fills the kit's width of words.
+        room: letters that their canvases are high enough for as well, where they have one letter height.
     """
 
     key: str
     names: tuple[str, ...]
     texts: tuple[str, ...]
     setter: LineSetter
+    sizes: Sizes = Sizes.SAME_HEIGHT
+    room: str = ""
 
 
 def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
-    """The months, the digits and the years, those of them that there are."""
-    words = recipe.words
-    months = month_names(words.language, width=NameWidth(words.months.value), case=words.letters)
-    years = tuple(str(year) for year in words.years)
-    sets = (
-        WordSet(
-            key="words.language",
-            names=tuple(f"words/month-{number:02d}" for number in range(1, 13)),
-            texts=months,
-            setter=spaced_words(words.spacing),
-        ),
-        WordSet(key="lettering", names=tuple(f"words/digit-{d}" for d in DIGITS), texts=DIGITS, setter=figure_line),
-        WordSet(key="words.years", names=tuple(f"words/year-{y}" for y in years), texts=years, setter=figure_line),
+    """The months of each language, the digits, the years, their spans and the captions, those of them that there are.
+
+    Raises:
+        RecipeError: the digits usual for the first language are not known here.
+    """
+    digits = _digits(recipe)
+    ten = WordSet(
+        key="lettering" if recipe.numbering == "latn" else _NUMBERING,
+        names=tuple(f"words/digit-{digit}" for digit in range(10)),
+        texts=tuple(digits),
+        setter=figure_line,
     )
+    sets = (*_months(recipe), ten, _years(recipe, digits), _spans(recipe, digits), *_captions(recipe))
     return tuple(one for one in sets if one.texts)
 
 
 def word_size(recipe: Recipe, face: Face) -> TypeSize:
-    """Size of the words used alone: the same for all, by the height of a capital."""
+    """Size of the words used alone, by the height of a capital: that of all of them, or of those that needn't grow to fill a width."""
     words = recipe.words
     return size_from_height(face, height_px=recipe.px(words.height), stem=words.stem, design_em=face.cap_height_em)
+
+
+def filled_width(recipe: Recipe, face: Face) -> float:
+    """The width in px that words fill where each is to fill one: that of the first language's longest month at the height of words.
+
+    So it depends on no other word, and what is added to a kit changes nothing that is there.
+    """
+    size, months = word_size(recipe, face), next(_months(recipe))
+    return max(ink_width(months.setter(face, text, recipe.figures, ()), size) for text in months.texts)
 
 
 def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], int]]:
@@ -75,16 +97,13 @@ def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], 
     for words in word_sets(recipe):
         texts = zip(words.names, words.texts, strict=True)
         words_set = tuple(_word(recipe, face, name, text) for name, text in texts)
-        sheets = partial(word_sheets, face, recipe.figures, size, margin, words_set, words.setter)
+        alike = (face, recipe.figures, size, margin, words_set, words.setter)
+        if words.sizes is Sizes.FILL_EACH:
+            sheets = partial(filled_sheets, *alike, filled_width(recipe, face))
+        else:
+            sheets = partial(word_sheets, *alike, words.room)
         for index, name in enumerate(words.names):
             yield name, sheets, index
-
-
-def _word(recipe: Recipe, face: Face, name: str, text: str) -> Word:
-    """A word with its forms and drawings; a single digit keeps its usual form, which whoever composes years of it relies on."""
-    if len(text) == 1:
-        return Word(text=text)
-    return Word(text=text, forms=chosen_forms(recipe, face, text, name), drawings=one_drawings(recipe, text))
 
 
 def word_plan(name: str, recipe: Recipe, sheets: partial[Any], index: int) -> StampPlan:
@@ -103,3 +122,69 @@ def word_plan(name: str, recipe: Recipe, sheets: partial[Any], index: int) -> St
 
 def _one_text(sheets: partial[Any], index: int) -> tuple[PlacedText, ...]:
     return (sheets()[index].text,)
+
+
+def _months(recipe: Recipe) -> Iterator[WordSet]:
+    """The months of each language, in full, abbreviated, or both; each language and width is a set of its own."""
+    both = recipe.words.months is MonthNames.BOTH
+    widths = {"": NameWidth.WIDE, "-short": NameWidth.ABBREVIATED}
+    if not both:
+        widths = {"": NameWidth(recipe.words.months.value)}
+    for language, suffix in language_suffixes(recipe).items():
+        for short, width in widths.items():
+            yield WordSet(
+                key="words.language",
+                names=tuple(f"words/month-{number:02d}{short}{suffix}" for number in range(1, 13)),
+                texts=month_names(language, width=width, case=recipe.words.letters),
+                setter=spaced_words(recipe.words.spacing),
+                sizes=recipe.words.sizes,
+            )
+
+
+def _years(recipe: Recipe, digits: str) -> WordSet:
+    years = tuple(str(year) for year in recipe.words.years)
+    return WordSet(
+        key="words.years",
+        names=tuple(f"words/year-{year}" for year in years),
+        texts=tuple(in_digits(year, digits) for year in years),
+        setter=figure_line,
+        sizes=recipe.words.sizes,
+    )
+
+
+def _spans(recipe: Recipe, digits: str) -> WordSet:
+    spans = recipe.words.spans
+    return WordSet(
+        key="words.spans",
+        names=tuple(f"words/years-{first}-{last}" for first, last in spans),
+        texts=tuple(in_digits(f"{first}{EN_DASH}{last}", digits) for first, last in spans),
+        setter=leftward_span_line if runs_right_to_left(recipe.words.language) else span_line,
+        sizes=recipe.words.sizes,
+    )
+
+
+def _captions(recipe: Recipe) -> Iterator[WordSet]:
+    """The captions as the user wrote them, each for itself."""
+    for number, caption in enumerate(recipe.words.captions, start=1):
+        yield WordSet(
+            key="words.captions",
+            names=(f"words/caption-{number}",),
+            texts=(caption,),
+            setter=spaced_words(recipe.words.spacing),
+            sizes=recipe.words.sizes,
+            room=CAPTION_ROOM,
+        )
+
+
+def _digits(recipe: Recipe) -> str:
+    try:
+        return recipe.digits
+    except NumberingError as error:
+        raise RecipeError([recipe.fault(_NUMBERING, f"{_NUMBERING}: {error}")]) from error
+
+
+def _word(recipe: Recipe, face: Face, name: str, text: str) -> Word:
+    """A word with its forms and drawings; a single digit keeps its usual form, which whoever composes years of it relies on."""
+    if len(text) == 1:
+        return Word(text=text)
+    return Word(text=text, forms=chosen_forms(recipe, face, text, name), drawings=one_drawings(recipe, text))

@@ -36,7 +36,7 @@ def chosen_forms(recipe: Recipe, face: Face, text: str, name: str) -> Chosen:
     chosen = []
     for index, character in enumerate(text):
         forms = face.alternates(character)
-        if not forms or (recipe.drawings is Drawings.ONE and character in DIGITS):
+        if not forms or (recipe.drawings is Drawings.ONE and _digit(recipe, character)):
             continue
         share, pick = stream(recipe.number, f"{name}.{index + 1}", 0, _PART).random(2)
         if share < RARE:
@@ -45,7 +45,19 @@ def chosen_forms(recipe: Recipe, face: Face, text: str, name: str) -> Chosen:
 
 
 def one_drawings(recipe: Recipe, text: str) -> tuple[tuple[int, str], ...]:
-    """The digits of `text` that share one drawing with all others of their kind: that of the digit's own stamp."""
+    """The digits of `text` that share one drawing with all others of their kind: that of the digit's own stamp.
+
+    A digit may be written as 0 to 9 or in the kit's own digits; its stamp goes by the name in 0 to 9.
+    """
     if recipe.drawings is Drawings.EACH:
         return ()
-    return tuple((index, f"words/digit-{digit}") for index, digit in enumerate(text) if digit in DIGITS)
+    digits = ((index, _digit(recipe, character)) for index, character in enumerate(text))
+    return tuple((index, f"words/digit-{digit}") for index, digit in digits if digit)
+
+
+def _digit(recipe: Recipe, character: str) -> str:
+    """What digit a character is, as 0 to 9; "" if it is none of the kit's."""
+    if character in DIGITS:
+        return character
+    place = recipe.digits.find(character)
+    return "" if place < 0 else DIGITS[place]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-import math
+import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache, partial
+
+from fontTools.unicodedata import script
 
 from inkline.calendar.grid import Box
 from inkline.drawing import Mark, Role
@@ -21,6 +23,12 @@ WORD_SPACING_EM = 0.04
 """Extra white between capitals in words; capitals set as tight as text look crowded. Chosen by eye."""
 FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
 """The largest share of a column's width and of the row's height that fitted weekdays fill. Chosen by eye."""
+FIT_INK = 0.62
+"""The largest share of the row's height that they fill from their highest point to their lowest, where a script has no capitals. Chosen by eye:
+such words have long strokes above and below, and the eye takes their middle for their size."""
+EN_DASH = "\N{EN DASH}"
+_HEADLINE = frozenset({"Deva", "Beng", "Guru"})
+"""Scripts whose letters hang from a line that runs through a word, by their codes of ISO 15924."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,88 +139,109 @@ def weekday_size(
     unit = size_from_height(face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em)
     if shape.weekday != FIT:
         return unit.scaled(float(shape.weekday) * layout.header_height)
-    widest = max(ink_width(set_word(name), unit) for name in names)
-    return unit.scaled(min(FIT_WIDTH * layout.cell_width / widest, FIT_HEIGHT * layout.header_height))
+    lines = [set_word(name) for name in names]
+    fits = [FIT_WIDTH * layout.cell_width / max(ink_width(line, unit) for line in lines)]
+    if any(_has_capitals(line) for line in lines):
+        fits.append(FIT_HEIGHT * layout.header_height)
+    without = [line for line in lines if not _has_capitals(line)]
+    if without:
+        top, bottom = _ink_span(without, unit)
+        fits.append(FIT_INK * layout.header_height / (bottom - top))
+    return unit.scaled(min(fits))
 
 
 def placed_weekdays(
     size: TypeSize, layout: FormatLayout, lines: Sequence[tuple[str, SetLine]]
 ) -> tuple[PlacedText, ...]:
-    """The seven weekdays over their columns: ink centred from left to right, capitals centred from top to bottom.
+    """Weekdays over their columns: ink centred from left to right; from top to bottom capitals centred, or all ink where there are none.
 
     Args:
         size: how large.
         layout: the format's measures.
-        lines: label of each column from the left, and what is set over it.
+        lines: label of each header cell in reading order, and what is set in it; cells beyond them stay empty.
     """
+    plain = [line for _, line in lines if not _has_capitals(line)]
+    top, bottom = _ink_span(plain, size) if len(plain) == len(lines) else (-size.height_px, 0.0)
     placed = []
-    for (label, line), cell in zip(lines, layout.header_cells, strict=True):
+    for (label, line), cell in zip(lines, layout.header_cells, strict=False):
         x0, _, x1, _ = line_ink(line, size)
-        baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] + size.height_px) / 2.0)
+        baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] - top - bottom) / 2.0)
         placed.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
     return tuple(placed)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Word:
-    """A word to be set.
-
-    Attributes:
-        text: what it says.
-        forms: other forms of some of its letters.
-        drawings: letters that have one drawing throughout the kit, with that drawing's full name.
-    """
-
-    text: str
-    forms: Chosen = ()
-    drawings: tuple[tuple[int, str], ...] = ()
+def _has_capitals(line: SetLine) -> bool:
+    """Whether it is written in a script that has capitals."""
+    return any(letter.upper() != letter.lower() for letter in line.text)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class WordSheet:
-    """One word on its own canvas."""
-
-    canvas: tuple[int, int]
-    text: PlacedText
-
-
-@lru_cache(maxsize=64)
-def word_sheets(
-    face: Face, figures: Figures, size: TypeSize, margin_px: float, words: tuple[Word, ...], setter: LineSetter
-) -> tuple[WordSheet, ...]:
-    """Canvases for a set of words: all of one height with one baseline, each as wide as its word.
-
-    Canvases are whole px, and what that adds is white on both sides alike.
-    """
-    lines = [setter(face, word.text, figures, word.forms) for word in words]
+def _ink_span(lines: Sequence[SetLine], size: TypeSize) -> tuple[float, float]:
+    """Highest and lowest point of all lines' ink in px from their common baseline, y down."""
     inks = [line_ink(line, size) for line in lines]
-    top, bottom = min(ink[1] for ink in inks), max(ink[3] for ink in inks)
-    height = math.ceil(bottom - top + 2.0 * margin_px)
-    y = (height - top - bottom) / 2.0
-    sheets = []
-    for word, line, (x0, _, x1, _) in zip(words, lines, inks, strict=True):
-        width = math.ceil(x1 - x0 + 2.0 * margin_px)
-        text = PlacedText(
-            label="",
-            line=line,
-            size=size,
-            baseline=((width - x0 - x1) / 2.0, y),
-            cell=(0.0, 0.0, float(width), float(height)),
-            drawings=dict(word.drawings),
-        )
-        sheets.append(WordSheet(canvas=(width, height), text=text))
-    return tuple(sheets)
+    return min(ink[1] for ink in inks), max(ink[3] for ink in inks)
 
 
 def word_line(face: Face, text: str, figures: Figures, forms: Chosen = (), *, spacing: float = 0.0) -> SetLine:
-    """A word as words are set here: capitals with a little air, and `spacing` em more between all letters."""
+    """A word as words are set here: capitals with a little air, and `spacing` em more between all letters.
+
+    Letters that hang from a headline (Devanagari) stand as the face has them, word by word in one piece, or the line would tear.
+    """
+    if any(script(letter) in _HEADLINE for letter in text):
+        return _in_pieces(set_line(face, text, figures=figures, forms=dict(forms)))
     air = WORD_SPACING_EM if text.isupper() else 0.0
     return set_line(face, text, figures=figures, spacing_em=air + spacing, forms=dict(forms))
 
 
 def figure_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
-    """A digit or a year, with even white between its digits."""
-    return set_numeral(face, text, figures=figures, forms=dict(forms))
+    """A digit or a year, with even white between its digits, the first one at the left, or at the right in scripts that write numbers so."""
+    return _as_seen(face, text, figures, forms, range(len(text)))
+
+
+def span_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
+    """Two years of as many digits with a dash between, the earlier one at the left; a hyphen stands for a dash that the face lacks."""
+    return figure_line(face, _with_dash(face, text), figures, forms)
+
+
+def leftward_span_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
+    """As `span_line` with the earlier year at the right, where languages that are written from the right begin to read (UAX #9)."""
+    dash = len(text) // 2
+    seen = [*range(dash + 1, len(text)), dash, *range(dash)]
+    return _as_seen(face, _with_dash(face, text), figures, forms, seen)
+
+
+def _with_dash(face: Face, text: str) -> str:
+    return text if face.has(EN_DASH) else text.replace(EN_DASH, "-")
+
+
+def _as_seen(face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]) -> SetLine:
+    """`text` with its letters from the left as `order` names them by their indices, which they keep."""
+    if any(unicodedata.bidirectional(letter) == "R" for letter in text):
+        return set_numeral(face, text, figures=figures, forms=dict(forms))
+    line = _in_order(face, text, figures, forms, order)
+    # A shaper gives the whole Arabic script one direction and lays digits out from the right as well.
+    return _in_order(face, text, figures, forms, order[::-1]) if _runs_leftward(line, order) else line
+
+
+def _in_order(face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]) -> SetLine:
+    """`text` set with its letters in another order, each with its own index."""
+    places = {index: place for place, index in enumerate(order)}
+    moved = {places[index]: form for index, form in forms}
+    line = set_numeral(face, "".join(text[index] for index in order), figures=figures, forms=moved)
+    return replace(line, text=text, glyphs=tuple(replace(item, letter=order[item.letter]) for item in line.glyphs))
+
+
+def _runs_leftward(line: SetLine, order: Sequence[int]) -> bool:
+    """Whether the letter that should be leftmost lies to the right of the one that should be rightmost."""
+    places = {item.letter: item.x_em for item in line.glyphs}
+    return places[order[0]] > places[order[-1]]
+
+
+def _in_pieces(line: SetLine) -> SetLine:
+    """The line with the letters of each word as one letter, which is drawn and moved in one piece."""
+    starts = [0]
+    for before, letter in zip(line.text, line.text[1:], strict=False):
+        starts.append(len(starts) if before.isspace() or letter.isspace() else starts[-1])
+    return replace(line, glyphs=tuple(replace(item, letter=starts[item.letter]) for item in line.glyphs))
 
 
 LineSetter = Callable[[Face, str, Figures, Chosen], SetLine]
