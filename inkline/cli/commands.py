@@ -135,6 +135,7 @@ def recipe(context: click.Context, /, file: Path | None, asked: str | None) -> N
         inkline recipe --explain numeral
         inkline recipe --explain formats
         inkline recipe check my-recipe.toml
+        inkline recipe schema > recipe.schema.json
     """  # noqa: D301
     if context.invoked_subcommand is None:
         from inkline.cli.recipe_run import run_recipe  # noqa: PLC0415
@@ -153,6 +154,18 @@ def check_recipe(files: tuple[Path, ...]) -> None:
     from inkline.cli.recipe_run import run_check  # noqa: PLC0415
 
     run_check(files)
+
+
+@recipe.command("schema")
+@_DEBUG
+def recipe_keys() -> None:
+    """Print all keys of a recipe as JSON Schema (2020-12).
+
+    An editor that knows this standard completes and checks a recipe while you write.
+    """
+    from inkline.kit.recipe_schema import recipe_schema_text  # noqa: PLC0415
+
+    click.echo(recipe_schema_text(), nl=False)
 
 
 @inkline.command()

@@ -15,8 +15,8 @@ from inkline.kit.schema_key import FORMATS
 from inkline.kit.schema_words import Shows, SixthWeek
 
 MOST_FORMATS = 12
-_FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
-_TAKEN_NAMES = frozenset({"words", "masters"})
+FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
+TAKEN_NAMES = frozenset({"words", "masters"})
 """Names of the kit's other folders, which a format's folder would run into."""
 _KINDS = frozenset(one.value for one in Shows)
 _DAYS_PER_WEEK = 7
@@ -81,11 +81,11 @@ def _format(tables: Tables, name: str, table: Any, shared: Mapping[str, Any]) ->
     if not isinstance(table, dict):
         tables.refuse(path, f'{path} must be a table, begun by a line [{path}], or "{NO_FORMAT}"')
         return None
-    if not _FORMAT_NAME.fullmatch(name) or name in _TAKEN_NAMES:
+    if not FORMAT_NAME.fullmatch(name) or name in TAKEN_NAMES:
         tables.refuse(
             path,
             "a format's name must be up to 32 small letters a to z, digits and hyphens, must begin with a letter "
-            f'and be none of {", ".join(sorted(_TAKEN_NAMES))}, not "{name[:40]}"',
+            f'and be none of {", ".join(sorted(TAKEN_NAMES))}, not "{name[:40]}"',
         )
         return None
     told = _told(tables, path, table, shared)
