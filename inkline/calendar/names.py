@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
+from copy import deepcopy
 from enum import StrEnum
 from functools import cache
 
-from babel import Locale, UnknownLocaleError
+from babel import Locale, UnknownLocaleError, localedata
 from babel.core import get_global
+from babel.localedata import LocaleDataDict
 
 from inkline.errors import InputError
 
@@ -51,7 +53,7 @@ def month_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[str
     Raises:
         LocaleError: a language that CLDR doesn't know.
     """
-    table = _locale(locale).months["stand-alone"][width.value]
+    table = _names(locale)["months"]["stand-alone"][width.value]
     return tuple(cased(str(table[number]), locale=locale, case=case) for number in range(1, 13))
 
 
@@ -61,7 +63,7 @@ def weekday_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[s
     Raises:
         LocaleError: a language that CLDR doesn't know.
     """
-    table = _locale(locale).days["stand-alone"][width.value]
+    table = _names(locale)["days"]["stand-alone"][width.value]
     return tuple(cased(str(table[number]), locale=locale, case=case) for number in range(7))
 
 
@@ -112,7 +114,7 @@ def _can_be_cut(name: str) -> bool:
 
 def _forms(locale: str, width: str) -> tuple[str, ...]:
     """The weekdays' names in one of CLDR's widths, Monday first, without closing points."""
-    table = _locale(locale).days["stand-alone"][width]
+    table = _names(locale)["days"]["stand-alone"][width]
     return tuple(str(table[number]).removesuffix(".") for number in range(7))
 
 
@@ -178,6 +180,17 @@ def cased(text: str, *, locale: str, case: LetterCase) -> str:
         plain = unicodedata.normalize("NFD", capitals).replace("\N{COMBINING ACUTE ACCENT}", "")
         capitals = unicodedata.normalize("NFC", plain)
     return capitals.removesuffix(".")
+
+
+@cache
+def _names(locale: str) -> LocaleDataDict:
+    """CLDR's names of months and days in a language, in a copy of its own.
+
+    Where a language takes its names over from another width or context, Babel's own tables write what they found into data that languages share:
+    in Babel 2.18, Hindi months are Hebrew once Hebrew ones have been read.
+    """
+    data = localedata.load(str(_locale(locale)))
+    return LocaleDataDict(deepcopy({key: data[key] for key in ("months", "days")}))
 
 
 @cache
