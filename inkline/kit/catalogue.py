@@ -7,6 +7,8 @@ from pathlib import Path
 from inkline.errors import InputError
 from inkline.kit.catalogue_checks import recipe_faults
 from inkline.kit.catalogue_plans import StampPlan, plan_makers
+from inkline.kit.month_plans import month_plans
+from inkline.kit.month_recipe import MonthsRecipe
 from inkline.kit.recipe_faults import RecipeError, nearest
 from inkline.kit.recipe_model import Recipe
 from inkline.lettering.errors import FamilyError
@@ -41,7 +43,9 @@ def face_of(recipe: Recipe, *, font: Path | None = None) -> Face:
 
 
 def catalogue(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:
-    """Plans of all stamps: format by format, then the words. Cost: 0.2 s for the default recipe.
+    """Plans of all stamps: format by format, then the words; of a recipe with months to be finished, the layers of these.
+
+    Cost: 0.2 s for the default recipe.
 
     Raises:
         RecipeError: something doesn't fit its place, the face lacks a letter, or a name to be drawn again is unknown;
@@ -50,6 +54,8 @@ def catalogue(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:
     faults = recipe_faults(recipe, face)
     if faults:
         raise RecipeError(faults)
+    if isinstance(recipe, MonthsRecipe):
+        return month_plans(recipe, face)
     return tuple(make() for make in plan_makers(recipe, face).values())
 
 

@@ -6,37 +6,36 @@ Both are made from the pictures in the folder, so they show retouches as they ar
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inkline.calendar.months import dates_number
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
-from inkline.errors import InputError
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style
 from inkline.kit.catalogue import StampPlan
+from inkline.kit.month_recipe import MonthsRecipe
+from inkline.kit.month_sheets import month_sheet_made, month_sheet_names
+from inkline.kit.sheet_parts import ACCENT, BLOCK, INK, SOFT, WHITE, Pictures, Sheet, SheetJob, drawn_box, picture_part
 from inkline.kit.workshop import Workshop
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.output.overview import (
     Align,
-    Box,
     FormatSection,
     Item,
-    Print,
     Setting,
     Text,
     Tone,
     set_overview,
 )
 from inkline.output.page import Page, fitted_size, reduced
-from inkline.output.pictures import read_grey
 from inkline.output.png import colour_png_bytes
 from inkline.raster.compose import render
+
+__all__ = ["LAYOUT", "OVERVIEW", "SHEETS_VERSION", "Sheet", "SheetJob", "sheet_made", "sheet_names"]
 
 SHEETS_VERSION = 1
 """Raised when the sheets are set in another way, so that they are made again."""
@@ -50,45 +49,27 @@ _HERO_MONTH = 1
 _SUNDAY, _MONDAY = 6, 0
 
 _PAPER, _CARD = "#f3ece1", "#fffdf9"
-_INK, _ACCENT, _SOFT = "#27343d", "#bd5a3c", "#857a6d"
-_BLOCK = "#e4bda4"
-_WHITE, _EXACT_TINT, _EXACT, _DRAWN_TINT, _DRAWN = "#ffffff", "#ffd9cc", "#ff4a1c", "#c9d6ea", "#1d3a6b"
-_TONES = {Tone.TITLE: _INK, Tone.HEADING: _ACCENT, Tone.LABEL: _SOFT}
+_EXACT_TINT, _EXACT, _DRAWN_TINT, _DRAWN = "#ffd9cc", "#ff4a1c", "#c9d6ea", "#1d3a6b"
+_TONES = {Tone.TITLE: INK, Tone.HEADING: ACCENT, Tone.LABEL: SOFT}
 _STEM = 8.5
 """Height of the sheet's letters over the width of their strokes."""
 _LETTERED_AT = 0.3
 """The overview's own lettering is drawn on a sheet this share as wide, or small labels would shake like large ones."""
-_RUN_OVER = 0.012
-"""Share of the canvas that is shown beyond the outermost rules."""
 _SHEET_PPI = 150.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetJob:
-    """One sheet to make from the pictures in `folder`; `names` are the stamps that are there, in order."""
-
-    name: str
-    folder: Path
-    names: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
-    """A finished sheet: its name, the PNG file and what the user should know of it."""
-
-    name: str
-    picture: bytes
-    notes: tuple[str, ...] = ()
 
 
 def sheet_names(shop: Workshop) -> dict[str, tuple[str, ...]]:
     """The stamps that each sheet of the kit shows, back to front, by the sheet's name."""
+    if isinstance(shop.recipe, MonthsRecipe):
+        return month_sheet_names(shop.recipe, tuple(shop.plans.values()))
     sheets = {f"{name}/{LAYOUT}": layers for name in _formats(shop) if (layers := _layers(shop.plans, name, first=1))}
     return sheets | {OVERVIEW: tuple(shop.plans)}
 
 
 def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:
     """The sheet that `job` asks for."""
+    if isinstance(shop.recipe, MonthsRecipe):
+        return month_sheet_made(shop, shop.recipe, job)
     return _overview(shop, job) if job.name == OVERVIEW else _layout(shop, job)
 
 
@@ -108,56 +89,38 @@ def _layout(shop: Workshop, job: SheetJob) -> Sheet:
     size = fitted_size(plans[0].canvas, within=(LAYOUT_SIDE, LAYOUT_SIDE))
     blocks = [plan for plan in plans if plan.kind == "blocks"]
     others = [plan for plan in plans if plan.kind != "blocks"]
-    page, notes = Page(size, colour=_WHITE), _Notes()
+    page, pictures = Page(size, colour=WHITE), Pictures()
     for group, exact, drawn in ((blocks, _EXACT_TINT, _DRAWN_TINT), (others, _EXACT, _DRAWN)):
         for plan in group:
             picture = render(draw(plan.drawing(), EXACT, shop.recipe.number))
             page.inked(reduced(picture, size=size), at=(0, 0), colour=exact)
         for plan in group:
-            picture = notes.picture(job.folder / plan.file, canvas=plan.canvas)
+            picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
             page.inked(reduced(picture, size=size), at=(0, 0), colour=drawn)
     ppi = shop.recipe.ppi * size[0] / plans[0].canvas[0]
-    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(notes.sentences))
-
-
-class _Notes:
-    """Reads pictures; what can't be read is left blank and noted."""
-
-    def __init__(self) -> None:
-        self.sentences: list[str] = []
-
-    def picture(self, path: Path, *, canvas: tuple[int, int]) -> NDArray[np.uint8]:
-        try:
-            return read_grey(path)
-        except InputError as problem:
-            self.sentences.append(f"{problem}; its place on the sheets is left blank")
-            return np.zeros((canvas[1], canvas[0]), np.uint8)
+    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes))
 
 
 def _overview(shop: Workshop, job: SheetJob) -> Sheet:
     """The whole kit on one sheet."""
     setting = _setting(shop, job.names)
-    page, notes = Page(setting.size, colour=_PAPER), _Notes()
+    page, pictures = Page(setting.size, colour=_PAPER), Pictures()
     for x, y, width, height in setting.cards:
         page.inked(np.full((height, width), 255, np.uint8), at=(x, y), colour=_CARD)
     for name in dict.fromkeys(place.name for place in setting.prints):
         plan = shop.plans[name]
-        picture = notes.picture(job.folder / plan.file, canvas=plan.canvas)
+        picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
         for place in (place for place in setting.prints if place.name == name):
-            colour = _INK if plan.kind != "blocks" else _BLOCK
-            page.inked(_shown(picture, place, plan.canvas), at=(place.x, place.y), colour=colour)
+            colour = INK if plan.kind != "blocks" else BLOCK
+            page.inked(
+                picture_part(picture, place.part, canvas=plan.canvas, size=place.size),
+                at=(place.x, place.y),
+                colour=colour,
+            )
     for tone, colour in _TONES.items():
         marks = tuple(_text_marks(setting, _labels_face(shop), tone))
         page.inked(_lettered(shop, setting, tone, marks), at=(0, 0), colour=colour)
-    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI), notes=tuple(notes.sentences))
-
-
-def _shown(picture: NDArray[np.uint8], place: Print, canvas: tuple[int, int]) -> NDArray[np.uint8]:
-    """The part of `picture` that `place` shows, at its size; a retouch saved at another size is taken as the same canvas."""
-    height, width = picture.shape
-    x0, x1 = (round(x * width / canvas[0]) for x in (place.part[0], place.part[2]))
-    y0, y1 = (round(y * height / canvas[1]) for y in (place.part[1], place.part[3]))
-    return reduced(picture[y0 : max(y1, y0 + 1), x0 : max(x1, x0 + 1)], size=place.size)
+    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI), notes=tuple(pictures.notes))
 
 
 def _setting(shop: Workshop, names: Sequence[str]) -> Setting:
@@ -185,23 +148,10 @@ def _section(shop: Workshop, plans: Mapping[str, StampPlan], name: str, place: i
     return FormatSection(
         title=name,
         layers=tuple(_item(plan) for plan in layers),
-        part=_calendar_box(layers),
+        part=drawn_box(layers),
         names=tuple(_item(plans[stamp]) for stamp in above if stamp in plans),
         items=tuple(_item(plan) for plan in plans.values() if plan.format == name),
     )
-
-
-def _calendar_box(plans: Sequence[StampPlan]) -> Box:
-    """Where the rules and blocks of `plans` lie on their canvas, with room for rules that run over."""
-    canvas = plans[0].canvas if plans else (1, 1)
-    ends = [end for plan in plans for line in plan.geometry().get("lines", ()) for end in (line["from"], line["to"])]
-    boxes = [box for plan in plans for box in plan.geometry().get("boxes", ())]
-    ends += [corner for box in boxes for corner in ((box["x0"], box["y0"]), (box["x1"], box["y1"]))]
-    if not ends:
-        return 0, 0, *canvas
-    room = _RUN_OVER * canvas[0]
-    (left, top), (right, bottom) = np.min(ends, axis=0) - room, np.max(ends, axis=0) + room
-    return max(0, round(left)), max(0, round(top)), min(canvas[0], round(right)), min(canvas[1], round(bottom))
 
 
 def _item(plan: StampPlan) -> Item:

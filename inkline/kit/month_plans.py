@@ -1,0 +1,160 @@
+"""Plans of finished months: what one month of one year needs in one format, each layer a stamp on the same canvas.
+
+Layers hold what the kit's own stamps hold, and its dates, weekdays, names and years are drawn as these are, so that a finished month looks as
+if it had been put together from the kit. Its grid and its blocks are drawn for it alone, so that no two months on a wall show one wobble.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+
+from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.drawing import Role
+from inkline.kit.catalogue_blocks import block_parts
+from inkline.kit.catalogue_content import SharedContent, TextContent
+from inkline.kit.catalogue_dates import date_parts
+from inkline.kit.catalogue_grids import grid_parts
+from inkline.kit.catalogue_part import Part, PartMaker, Place, StampPlan
+from inkline.kit.catalogue_weekdays import weekday_parts
+from inkline.kit.layout import MOST_WEEKS, FormatLayout, layout_of
+from inkline.kit.month_recipe import MonthsRecipe, month_name
+from inkline.kit.month_title import placed_name, placed_year, title_setting
+from inkline.kit.recipe_model import FormatRecipe
+from inkline.kit.schema_words import Blocks, Dates, Header, Shows, SixthWeek
+from inkline.kit.sheet_layers import Shown, calendar_stems, shown_month
+from inkline.lettering.face import Face
+
+_MAKERS: tuple[PartMaker, ...] = (grid_parts, date_parts, weekday_parts)
+"""What else than blocks a month is made of; these are asked for another number of rows."""
+_OWN = frozenset({"grid", "blocks", "blocks-head"})
+"""Layers that are drawn for each month alone."""
+_LAYER = re.compile(r"(blocks-head|dates(?=.*-(workdays|saturdays|sundays))|[a-z]+)")
+
+
+def month_plans(recipe: MonthsRecipe, face: Face) -> tuple[StampPlan, ...]:
+    """Plans of all layers of all months that `recipe` asks for, month by month and format by format, each from the back to the front."""
+    return tuple(
+        plan
+        for year, month in recipe.months
+        for shape in recipe.shapes
+        for plan in _Month(recipe=recipe, shape=shape, face=face, shown=_shown(recipe, shape, year, month)).plans()
+    )
+
+
+def _shown(recipe: MonthsRecipe, shape: FormatRecipe, year: int, month: int) -> Shown:
+    """What a calendar of the format shows; the days of a strip begin at its first cell."""
+    shown = shown_month(year, month, start=recipe.week_start)
+    return replace(shown, offset=0) if shape.shows is Shows.STRIP else shown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Month:
+    """One month in one format."""
+
+    recipe: MonthsRecipe
+    shape: FormatRecipe
+    face: Face
+    shown: Shown
+
+    def plans(self) -> Iterator[StampPlan]:
+        """Its layers, from the back to the front."""
+        year, month = self.shown.year, self.shown.month
+        setting = title_setting(self.recipe, self.shape, self.face, year)
+        layout = self._cut(layout_of(self.recipe, self.shape, title=setting.share_of(self.recipe.side_px)))
+        yield from (self._plan(layout, layer, part) for layer, part in self._layers(layout))
+        title = (self.recipe, layout, self.face, setting)
+        for layer, placed in (
+            ("name", partial(placed_name, *title, month)),
+            ("year", partial(placed_year, *title, year)),
+        ):
+            content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=placed)
+            yield self._plan(layout, layer, Part(stem=layer, kind="words", content=content))
+
+    def _plan(self, layout: FormatLayout, layer: str, part: Part) -> StampPlan:
+        return StampPlan(
+            name=f"{month_name(self.shown.year, self.shown.month, self.shape.name)}/{layer}",
+            kind=part.kind,
+            format=self.shape.name,
+            canvas=layout.canvas,
+            sheet_px=float(self.recipe.side_px),
+            content=part.content,
+            raggedness=part.raggedness,
+            crisp=part.crisp,
+            cut=part.cut,
+        )
+
+    @property
+    def _is_strip(self) -> bool:
+        return self.shape.shows is Shows.STRIP
+
+    @property
+    def _rows(self) -> int:
+        """Rows of the calendar: as many as the month needs, five where a sixth week shares the cells of the fifth."""
+        if self._is_strip:
+            return self.shape.rows
+        shared = self.shape.sixth_week is SixthWeek.SHARED and self.shape.blocks is not Blocks.CUT
+        return min(self.shown.rows, MOST_WEEKS - 1) if shared else self.shown.rows
+
+    def _cut(self, layout: FormatLayout) -> FormatLayout:
+        """`layout` without the cells of a one-line strip that come after the month's last day."""
+        grid = layout.full_grid
+        if not self._is_strip or grid.n_rows > 1 or grid.n_columns <= self.shown.days:
+            return layout
+        step = grid.cell_width_px + grid.column_gutter_px
+        shift = (grid.n_columns - self.shown.days) * step if grid.mirrored else 0.0
+        origin = (grid.origin[0] + shift, grid.origin[1])
+        return replace(layout, full_grid=replace(grid, n_columns=self.shown.days, origin=origin))
+
+    def _layers(self, layout: FormatLayout) -> Iterator[tuple[str, Part]]:
+        """The name of each layer, and what a kit has for it; dates and words are drawn as the kit's own."""
+        place = self._place(layout)
+        parts = {part.stem: part for part in self._parts(place)}
+        for stem in calendar_stems(parts, place.shape, self.shown):
+            layer, part = _layer_name(stem), parts[stem]
+            if layer not in _OWN:
+                lent = SharedContent(content=part.content, stamp=f"{self.shape.name}/{stem}")
+                part = replace(part, content=lent)
+            yield layer, part
+
+    def _place(self, layout: FormatLayout) -> Place:
+        """The format as a kit for this one month would have it."""
+        shape = replace(
+            self.shape,
+            weeks=(self._rows,),
+            takes=1,
+            header=Header.WITHOUT if self.shape.header is Header.WITHOUT else Header.WITH,
+            dates=Dates.EXACT,
+        )
+        recipe = replace(
+            self.recipe,
+            words=replace(self.recipe.words, years=(self.shown.year,)),
+            week_starts=(self.recipe.week_start,),
+        )
+        return Place(recipe=recipe, shape=shape, layout=layout, face=self.face)
+
+    def _parts(self, place: Place) -> Iterator[Part]:
+        """What that kit would hold."""
+        for maker in _MAKERS:
+            yield from maker(place)
+        # With six rows there are blocks for every month, also cut ones; those without a day are left out anyway.
+        weeks, omitted = f"-{MOST_WEEKS}", self._without_days(place.layout)
+        for part in block_parts(replace(place, shape=replace(place.shape, weeks=(MOST_WEEKS,), block_omit=omitted))):
+            yield replace(part, stem=part.stem.replace(f"blocks{weeks}", f"blocks-{self._rows}"))
+
+    def _without_days(self, layout: FormatLayout) -> tuple[str, ...]:
+        """Names of the blocks that none of the month's days stands on, and of those that the recipe leaves out."""
+        grid, rows = layout.full_grid, self._rows
+        places = range(self.shown.offset, self.shown.offset + self.shown.days)
+        dated = {place if place < rows * grid.n_columns else place - DAYS_PER_WEEK for place in places}
+        empty = (divmod(place, grid.n_columns) for place in range(grid.n_rows * grid.n_columns) if place not in dated)
+        return (*self.shape.block_omit, *(f"r{row + 1}c{column + 1}" for row, column in empty))
+
+
+def _layer_name(stem: str) -> str:
+    """What the layer is called that the stamp `stem` of a kit would make: `dates-sundays` of `dates-3-31-sundays-monday`."""
+    found = _LAYER.match(stem)
+    assert found is not None  # noqa: S101 - every stamp's name begins with letters
+    return f"dates-{found[2]}" if found[2] else found[1]
