@@ -13,6 +13,7 @@ from inkline.geometry.polyline import arc_lengths, without_repeats
 from inkline.geometry.stitching import united_shapes
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
+from inkline.ink.around import drawn_around
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, as_kept, on_grid
@@ -34,6 +35,8 @@ _EXACT_TOLERANCE_MM, _INKED_TOLERANCE_MM = 0.00004, 0.0014
 _LETTER_DRIFT_LENGTH = 0.4
 # The ends of letters differ by this share of what the ends of rules do.
 _LETTER_FREEDOM = 0.3
+# Whose ends are those of letters.
+_LETTERS = frozenset({Role.NUMERAL, Role.WORD})
 # A stroke need not slow for curves wider than this many of its widths.
 _EASY_RADIUS_WIDTHS = 8.0
 
@@ -47,7 +50,7 @@ def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
         return _press_master(centreline[0], width, sitting)
     crossings = np.array(stroke.crossings) / sitting.px_per_mm
     paths = _drawn_paths(stroke, centreline, sitting, width, crossings)
-    freedom = 1.0 if stroke.role is Role.RULE else _LETTER_FREEDOM
+    freedom = _LETTER_FREEDOM if stroke.role in _LETTERS else 1.0
     nib, pen = sitting.style.nib, sitting.nib
     own = _own_profile(stroke, points)
     profiles = [
@@ -136,8 +139,9 @@ def _letter_path(stroke: Stroke, centreline: Points, sitting: Sitting, width: fl
         drift_length=hand.drift_length * _LETTER_DRIFT_LENGTH,
         hook=hand.hook * _LETTER_FREEDOM,
     )
+    draw = drawn_around if stroke.role is Role.BLOCK else drawn_curve
     reference = 1.0 / (_EASY_RADIUS_WIDTHS * width)
-    path = drawn_curve(sampled_path(centreline), sitting.pose, calmer, own=sitting.hand, reference=reference)
+    path = draw(sampled_path(centreline), sitting.pose, calmer, own=sitting.hand, reference=reference)
     return dataclasses.replace(path, lengths=path.lengths - more[0], exact_length=exact_length)
 
 

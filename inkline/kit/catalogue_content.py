@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 import numpy as np
 
-from inkline.calendar.grid import Box, Direction, Rule
+from inkline.calendar.grid import Box, Direction, Interval, Rule
 from inkline.drawing import Cap, Layer, Mark, Role, Shape, Stroke
 from inkline.geometry.boxes import rounded_box
 from inkline.kit.layout_text import PlacedText
 
 CORNER_TOLERANCE_PX = 0.002
 """How far a block's corner may lie inside its true circle: half a grey level of one pixel, unseen in the exact picture."""
+
+
+WHITE_SHARE = 0.8
+"""How far into the white between two panels a rule may ever run over, as a share of that white. Chosen by eye: less, and in a narrow gutter
+the corners of all frames stay open, since pens with a large tip then have to stop short of them."""
 
 
 class Content(Protocol):
@@ -39,13 +44,13 @@ class RuleContent:
         rules: all rules.
         canvas: its width and height in px.
         safe: no ink comes nearer to the canvas edge, in px.
-        bounds: where in x, and where in y, no rule that ends nearby may run across: the middles of gutters.
+        whites: where there is white between the frames of neighbouring panels, in x and in y, each from edge to edge.
     """
 
     rules: tuple[Rule, ...]
     canvas: tuple[int, int]
     safe: float
-    bounds: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
+    whites: tuple[tuple[Interval, ...], tuple[Interval, ...]] = ((), ())
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -73,8 +78,10 @@ class RuleContent:
     def _stroke(self, stamp: str, rule: Rule) -> Stroke:
         axis = 0 if rule.direction is Direction.ACROSS else 1
         first, last = rule.start[axis], rule.end[axis]
-        before = first - max((self.safe, *(at for at in self.bounds[axis] if at < first)))
-        beyond = min((self.canvas[axis] - self.safe, *(at for at in self.bounds[axis] if at > last))) - last
+        before = first - max((self.safe, *(at for at in self._bounds(axis, 1.0 - WHITE_SHARE) if at < first)))
+        beyond = (
+            min((self.canvas[axis] - self.safe, *(at for at in self._bounds(axis, WHITE_SHARE) if at > last))) - last
+        )
         name, panel = f"{stamp}/{rule.name}", f"{rule.panel}-" if rule.panel else ""
         return Stroke(
             name=name,
@@ -88,6 +95,10 @@ class RuleContent:
             room_px=(max(before, 0.0), max(beyond, 0.0)),
             shared=f"{stamp}/{panel}{rule.direction.value}",
         )
+
+    def _bounds(self, axis: int, share: float) -> Iterator[float]:
+        """Where ink must stop at the latest in each white, `share` of the way through it."""
+        return (start + share * (end - start) for start, end in self.whites[axis])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

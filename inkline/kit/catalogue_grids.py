@@ -49,11 +49,12 @@ def _takes(place: Place, stem: str, rules: RuleContent) -> Iterator[Part]:
 
 
 def _rules(layout: FormatLayout, grid: Grid, widths: RuleWidths) -> RuleContent:
-    bounds = (_bounds(grid.columns), _bounds((*grid.header_bands, *grid.rows)))
-    return RuleContent(rules=grid.rules(widths), canvas=layout.canvas, safe=layout.safe, bounds=bounds)
+    whites = (_whites(grid.columns, widths), _whites((*grid.header_bands, *grid.rows), widths))
+    return RuleContent(rules=grid.rules(widths), canvas=layout.canvas, safe=layout.safe, whites=whites)
 
 
-def _bounds(intervals: Iterable[Interval]) -> tuple[float, ...]:
-    """The middles of the gutters between intervals: run-over that comes from both sides stays apart there."""
-    ordered = sorted(intervals)
-    return tuple((before[1] + after[0]) / 2.0 for before, after in pairwise(ordered) if after[0] > before[1])
+def _whites(intervals: Iterable[Interval], widths: RuleWidths) -> tuple[Interval, ...]:
+    """The white between the frames of neighbouring panels, for columns or bands that a gutter parts."""
+    half = widths.frame_px / 2.0
+    pairs = pairwise(sorted(intervals))
+    return tuple((before[1] + half, after[0] - half) for before, after in pairs if after[0] > before[1])
