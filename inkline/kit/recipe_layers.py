@@ -14,6 +14,7 @@ from typing import Any
 from inkline.kit.recipe_faults import Fault, RecipeError
 from inkline.kit.recipe_file import VERSION, Layers, own_layer, recipe_file_text
 from inkline.kit.recipe_places import has_file, seen_from
+from inkline.kit.recipe_values import shown
 from inkline.kit.schema import EXTENDS, KITS
 from inkline.kit.schema_key import FORMATS
 
@@ -97,7 +98,7 @@ def _with_base(own: Layers, *, above: tuple[Path, ...]) -> Layers:
         return own
     path = seen_from(own.folder, said) if isinstance(said, str) and said.isprintable() else None
     if path is None or not has_file(path):
-        at = f", and there is none at {path}" if path else f", not {f'{said!r}':.60}"
+        at = f", and there is none at {path}" if path else f", not {shown(said)}"
         raise RecipeError(
             [own.fault(EXTENDS, f"{EXTENDS} must be the place of another recipe file, seen from this one's folder{at}")]
         )

@@ -11,12 +11,14 @@ def key_lines(text: str) -> dict[str, int]:
     """Line numbers, from 1, of all keys and tables in `text`, by their dotted paths such as `canvas.side`.
 
     `text` must be valid TOML. A statement is the fewest lines that can be read on their own, so values may run over
-    several lines. Of an array of tables only the array's own path is given.
+    several lines. Of an array of tables only the array's own path is given. A table that is only named in another's heading stands
+    where it is first named.
 
     Cost: one reading of each line, more only for values of many lines.
     """
     lines = text.split("\n")
     found: dict[str, int] = {}
+    implied: dict[str, int] = {}
     table: tuple[str, ...] = ()
     start = 0
     while start < len(lines):
@@ -25,11 +27,13 @@ def key_lines(text: str) -> dict[str, int]:
         if lines[start].lstrip().startswith("["):
             table = max(paths, key=len)
             found.setdefault(".".join(table), start + 1)
+            for path in paths:
+                implied.setdefault(".".join(path), start + 1)
         else:
             for path in paths:
                 found.setdefault(".".join((*table, *path)), start + 1)
         start = after
-    return found
+    return {**implied, **found}
 
 
 def line_of(key: str, lines: Mapping[str, int]) -> int:

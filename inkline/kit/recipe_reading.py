@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,7 @@ from inkline.kit.recipe_tables import Tables, joined
 from inkline.kit.recipe_values import shown
 from inkline.kit.schema import TABLES, keys_of
 from inkline.kit.schema_key import FORMATS
-from inkline.kit.schema_words import MarkedBy
+from inkline.kit.schema_words import MarkedBy, WeekNumbers
 from inkline.kit.styles import SUFFIX
 from inkline.lettering.family import UFO_SUFFIX, family_names
 from inkline.lettering.swap import GLIF_SUFFIX
@@ -102,7 +103,23 @@ def read_recipe(layers: Layers, *, kit: str = "") -> Read:
         kit=kit,
         **lettering,
     )
-    return Read(recipe=recipe, faults=faults)
+    for key, sentence in _clashes(recipe):
+        tables.refuse(key, sentence)
+    return Read(recipe=recipe, faults=tuple(tables.faults))
+
+
+def _clashes(recipe: Recipe) -> Iterator[tuple[str, str]]:
+    """What single keys allow and no years to draw for leave without effect."""
+    if recipe.words.years:
+        return
+    for shape in recipe.formats:
+        if shape.week_numbers is not WeekNumbers.NONE:
+            key = f"{FORMATS}.{shape.name}.week_numbers"
+            yield key, f'{key} = "{shape.week_numbers}" needs years, and words.years has none'
+    for mark in recipe.marks:
+        if mark.year is None:
+            name = f"{mark.month:02d}-{mark.day:02d}"
+            yield f"marks.{name}", f'marks."{name}" is a day of every year of words.years, which has none'
 
 
 def _is_sound(faults: tuple[Fault, ...]) -> bool:

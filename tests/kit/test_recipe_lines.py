@@ -50,3 +50,11 @@ def test_every_key_is_found_where_it_was_put(blank, n):
         lines += [f"key{index} = {index}", *blank]
         expected[f"key{index}"] = lines.index(f"key{index} = {index}") + 1
     assert key_lines("\n".join(lines)) == expected
+
+
+def test_a_table_that_only_its_inner_ones_name_stands_where_it_is_first_named():
+    assert key_lines("[a.b.c]\n[a.d]\n[a.b]\n") == {"a": 1, "a.b": 3, "a.b.c": 1, "a.d": 2}
+
+
+def test_a_key_of_thousands_of_parts_is_read():
+    assert len(key_lines(".".join("a" * 1500) + " = 1")) == 1500
