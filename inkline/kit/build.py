@@ -10,7 +10,7 @@ from pathlib import Path
 
 from inkline.errors import InputError
 from inkline.kit.choice import chosen_names
-from inkline.kit.crew import Crew, hired_crew
+from inkline.kit.crew import Crew, hired_staff
 from inkline.kit.inputs import sheet_digest
 from inkline.kit.manifest import SheetEntry, StampEntry, plain_values
 from inkline.kit.recipe_model import Recipe
@@ -73,7 +73,9 @@ def build_kit(
     n_workers = _workers(workers)
     shop = Workshop(replace(recipe, number=number, font=recipe.font if font is None else font))
     selection = _selection(shop, only=only, redraw=tuple(redraw))
-    files = [plan.file for plan in shop.plans.values()] + [_sheet_file(name) for name in selection.sheets]
+    files = {name: plan.file for name, plan in shop.plans.items()} | {
+        name: _sheet_file(name) for name in selection.sheets
+    }
     expected = None if meant else number
     with open_kit_folder(folder, files=files, foreign=foreign, number=expected, disk=disk) as kit:
         return _Build(shop=shop, kit=kit, selection=selection, listener=listener).done(n_workers)
@@ -144,7 +146,8 @@ class _Build:
             )
         jobs = self._stamp_jobs()
         self.total = len(jobs) + len(self._sheet_jobs(drawing={job.name for job in jobs}))
-        with hired_crew(self.shop, workers=min(workers, max(1, self.total))) as crew:
+        with hired_staff(workers) as staff:
+            crew = staff.crew(self.shop, n_jobs=self.total)
             self._draw_stamps(crew, jobs)
             self._make_sheets(crew)
         versions = {package: version(package) for package in _PACKAGES}

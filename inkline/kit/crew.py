@@ -1,7 +1,7 @@
-"""The processes that share the work of a build.
+"""The processes that share the work of a build, or of several builds one after another.
 
-Each opens its own workshop from the recipe, so nothing but names, files and finished pictures travels. Processes are started
-afresh and not split off, which is the one way that works alike on all platforms.
+Each opens its own workshop from the recipe, so nothing but recipes, names, files and finished pictures travels. Processes are started
+afresh and not split off, which is the one way that works alike on all platforms; that takes a second each, so they stay for the next kit.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ R = TypeVar("R")
 Task = Callable[[Workshop, J], R]
 """A function of a module, so that another process can find it by name."""
 
-_here: list[Workshop] = []
-"""The workshop of this process, if it is one of a crew."""
+_here: dict[int, Workshop] = {}
+"""The workshop of this process, if it is one of a crew, by the number of the crew that it works for."""
 
 
 class Crew:
@@ -42,11 +42,16 @@ class Crew:
 
 
 class ParallelCrew(Crew):
-    """Does tasks in several processes; the jobs that come first are begun first."""
+    """Does tasks in several processes; the jobs that come first are begun first.
 
-    def __init__(self, shop: Workshop, pool: ProcessPoolExecutor) -> None:
+    Attributes:
+        pool: the processes, which may have worked for another crew before.
+        number: the crew's own.
+    """
+
+    def __init__(self, shop: Workshop, pool: ProcessPoolExecutor, *, number: int) -> None:
         super().__init__(shop)
-        self.pool = pool
+        self.pool, self.number = pool, number
 
     def results(self, task: Task[J, R], jobs: Sequence[J]) -> Iterator[R]:
         """What `task` makes of each of `jobs`, as soon as it is there, in no fixed order.
@@ -56,7 +61,8 @@ class ParallelCrew(Crew):
         """
         try:
             with _interruptions_held():  # this starts the processes
-                waiting: set[Future[R]] = {self.pool.submit(_done_here, task, job) for job in jobs}
+                whose = (self.number, self.shop.recipe)
+                waiting: set[Future[R]] = {self.pool.submit(_done_here, whose, task, job) for job in jobs}
             while waiting:
                 done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
                 yield from (future.result() for future in done)
@@ -67,18 +73,34 @@ class ParallelCrew(Crew):
             ) from problem
 
 
+class Staff:
+    """Makes the crews of one kit after another, all from the same processes; made by `hired_staff`."""
+
+    def __init__(self, workers: int) -> None:
+        self.workers = workers
+        self.pool: ProcessPoolExecutor | None = None
+        self.n_crews = 0
+
+    def crew(self, shop: Workshop, *, n_jobs: int) -> Crew:
+        """A crew for `n_jobs` jobs of `shop`: this process alone where one worker, or one job, is all there is."""
+        if min(self.workers, n_jobs) <= 1:
+            return Crew(shop)
+        if self.pool is None:
+            context = multiprocessing.get_context("spawn")
+            self.pool = ProcessPoolExecutor(self.workers, mp_context=context, initializer=_begin_here)
+        self.n_crews += 1
+        return ParallelCrew(shop, self.pool, number=self.n_crews)
+
+
 @contextmanager
-def hired_crew(shop: Workshop, *, workers: int) -> Iterator[Crew]:
-    """A crew of `workers` processes, or of this process alone for 1; sent home at the end, whatever happens."""
-    if workers == 1:
-        yield Crew(shop)
-        return
-    context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_open_here, initargs=(shop.recipe,))
+def hired_staff(workers: int) -> Iterator[Staff]:
+    """A staff of up to `workers` processes, each started when there is work for it; sent home at the end, whatever happens."""
+    staff = Staff(workers)
     try:
-        yield ParallelCrew(shop, pool)
+        yield staff
     finally:
-        pool.shutdown(cancel_futures=True)
+        if staff.pool is not None:
+            staff.pool.shutdown(cancel_futures=True)
 
 
 @contextmanager
@@ -115,13 +137,12 @@ def _blocked_for_children() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _open_here(recipe: Recipe) -> None:
+def _begin_here() -> None:
     """Make this process one of a crew: the parent alone answers to an interruption, and none outlives it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     parent = multiprocessing.parent_process()
     if parent is not None:
         threading.Thread(target=_leave_with, args=(parent.sentinel,), daemon=True).start()
-    _here[:] = [Workshop(recipe)]
 
 
 def _leave_with(sentinel: int) -> None:
@@ -130,5 +151,10 @@ def _leave_with(sentinel: int) -> None:
     os._exit(1)
 
 
-def _done_here(task: Task[J, R], job: J) -> R:
-    return task(_here[0], job)
+def _done_here(whose: tuple[int, Recipe], task: Task[J, R], job: J) -> R:
+    """Do a job of the crew that `whose` numbers, in a workshop for its recipe; that of the crew before is closed."""
+    number, recipe = whose
+    if number not in _here:
+        _here.clear()
+        _here[number] = Workshop(recipe)
+    return task(_here[number], job)

@@ -8,12 +8,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import cache
 from string import Formatter
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_names
-from inkline.kit.catalogue_part import WEEKDAY_LABELS
+from inkline.kit.catalogue_part import WEEKDAY_LABELS, StampPlan
 from inkline.kit.recipe_faults import Fault, RecipeError
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.schema_key import FORMATS, WEEK_STARTS
@@ -66,6 +67,17 @@ def files_of(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
     if faults:
         raise RecipeError(faults)
     return files
+
+
+def called_plans(recipe: Recipe, plans: Iterable[StampPlan]) -> tuple[StampPlan, ...]:
+    """`plans` with their pictures called by the recipe's pattern.
+
+    Raises:
+        RecipeError: as `files_of`.
+    """
+    plans = tuple(plans)
+    files = files_of(recipe, [plan.name for plan in plans])
+    return tuple(plan if plan.file == files[plan.name] else replace(plan, picture=files[plan.name]) for plan in plans)
 
 
 def safe_name(text: str) -> str:

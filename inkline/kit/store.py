@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from itertools import chain
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -21,25 +20,22 @@ from inkline.kit.folder_checks import (
     refuse_number,
 )
 from inkline.kit.journal import Entry, Journal, open_journal
-from inkline.kit.manifest import (
-    MANIFEST_FILE,
-    Manifest,
-    SheetEntry,
-    StampEntry,
-    manifest_bytes,
-)
+from inkline.kit.manifest import MANIFEST_FILE, Manifest, SheetEntry, StampEntry, manifest_bytes
+from inkline.kit.view import KitView, Move, State, found_in
 from inkline.output.files import (
     DISK,
     Disk,
-    file_sha256,
     make_folders,
     part_path,
     put_in_place,
     sha256,
     sync_folder,
+    work_error,
     write_part,
     write_whole,
 )
+
+__all__ = ["Foreign", "KitFolder", "State", "masters_file", "open_kit_folder"]
 
 
 class Foreign(StrEnum):
@@ -52,41 +48,23 @@ class Foreign(StrEnum):
     LEAVE = "leave"
 
 
-class State(StrEnum):
-    """How a picture in the folder stands to what inkline drew."""
-
-    MISSING = "missing"
-    UNCHANGED = "unchanged"
-    OUTDATED = "outdated"
-    RETOUCHED = "retouched"
-    UNKNOWN = "unknown"
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
-class KitFolder:
+class KitFolder(KitView):
     """One folder, held by this run alone until `finish` or the end of a with statement.
 
     Attributes:
-        path: the folder.
         disk: through which it is changed.
         journal: of this run.
-        known: for each stamp and sheet by name, its manifest entry and those of the journal, oldest first.
-        order: the names that the manifest listed, in order.
-        number: the kit's drawing number so far, None if it has none yet.
         foreign: the first file found that is no part of the kit, as a path from the folder, or "".
-        sums: checksums of the files looked at, kept up to date by this run.
+        n_renamed: how many pictures have got another file name.
         touched: folders in which this run gave names. They are synced together before the manifest is replaced: a name that a
             power cut takes back before that is a picture that the journal knows and that is made again.
     """
 
-    path: Path
     disk: Disk
     journal: Journal
-    known: dict[str, list[Entry]]
-    order: tuple[str, ...]
-    number: int | None = None
     foreign: str = ""
-    sums: dict[str, str | None] = field(default_factory=dict)
+    n_renamed: int = 0
     touched: set[Path] = field(default_factory=set)
 
     def __enter__(self) -> Self:
@@ -97,40 +75,8 @@ class KitFolder:
     ) -> None:
         self.journal.close()
 
-    def sum_of(self, file: str) -> str | None:
-        """The checksum of `file`, a path from the folder, or None where there is none.
-
-        Raises:
-            WorkError: it cannot be read.
-        """
-        if file not in self.sums:
-            self.sums[file] = file_sha256(self.path / file)
-        return self.sums[file]
-
-    def entry_of(self, name: str, file: str) -> Entry | None:
-        """The entry of the picture that lies in `file`, or, if that was retouched, of the one under the retouch."""
-        entries = self.known.get(name, [])
-        drawn = [entry for entry in entries if entry.sha256 == self.sum_of(file)]
-        return drawn[-1] if drawn else next(iter(entries), None)
-
-    def state_of(self, name: str, file: str, inputs: str) -> State:
-        """How the picture in `file` stands to one that depends on `inputs`."""
-        found = self.sum_of(file)
-        if found is None:
-            return State.MISSING
-        entry = self.entry_of(name, file)
-        if entry is None:
-            return State.UNKNOWN
-        if entry.sha256 != found:
-            return State.RETOUCHED
-        return State.UNCHANGED if entry.inputs == inputs and self._masters_whole(entry) else State.OUTDATED
-
-    def _masters_whole(self, entry: Entry) -> bool:
-        masters = entry.masters if isinstance(entry, StampEntry) else None
-        return masters is None or self.sum_of(masters.file) == masters.sha256
-
     def save(self, entry: Entry, picture: bytes) -> None:
-        """Put a drawn picture in the place that `entry` names, by way of the journal.
+        """Put a picture in the place that `entry` names, by way of the journal: as it was drawn, or retouched since.
 
         Raises:
             WorkError: it cannot be written; what was there stays.
@@ -142,7 +88,7 @@ class KitFolder:
         put_in_place(path, disk=self.disk)
         self.touched.add(path.parent)
         self.note(entry)
-        self.sums[entry.file] = entry.sha256
+        self.sums[entry.file] = sha256(picture)
 
     def note(self, entry: Entry) -> None:
         """Take `entry` to be the one of its picture, for the manifest to come."""
@@ -170,7 +116,7 @@ class KitFolder:
         Raises:
             WorkError: a file cannot be written.
         """
-        entries = list(self._listed([*stamps, *sheets]))
+        entries = list(self.listed([*stamps, *sheets]))
         manifest = Manifest(
             about=about,
             stamps=tuple(entry for entry in entries if isinstance(entry, StampEntry)),
@@ -183,22 +129,10 @@ class KitFolder:
             write_whole(self.path / MANIFEST_FILE, data, disk=self.disk)
         self.journal.remove()
 
-    def _listed(self, names: Sequence[str]) -> Iterator[Entry]:
-        """The entries of what exists: those of `names`, then the rest in a fixed order."""
-        first = dict.fromkeys(names)
-        rest = [name for name in self.order if name not in first]
-        rest += sorted(set(self.known) - set(first) - set(rest))
-        for name in [*first, *rest]:
-            entries = self.known.get(name)
-            if entries and self.sum_of(entries[-1].file) is not None:
-                entry = self.entry_of(name, entries[-1].file)
-                assert entry is not None  # noqa: S101 - a name that is known has an entry
-                yield entry
-
     def left_over(self, names: Iterable[str]) -> tuple[str, ...]:
         """Stamps that are listed and exist but are not among `names`: the recipe no longer asks for them."""
         asked = set(names)
-        return tuple(e.name for e in self._listed([]) if isinstance(e, StampEntry) and e.name not in asked)
+        return tuple(e.name for e in self.listed() if isinstance(e, StampEntry) and e.name not in asked)
 
 
 def masters_file(name: str) -> str:
@@ -207,49 +141,65 @@ def masters_file(name: str) -> str:
 
 
 def open_kit_folder(
-    path: Path, *, files: Iterable[str], foreign: Foreign, number: int | None = None, disk: Disk = DISK
+    path: Path, *, files: Mapping[str, str], foreign: Foreign, number: int | None = None, disk: Disk = DISK
 ) -> KitFolder:
     """The kit folder `path`, made if need be, checked, locked, and cleared of what a stopped run left half-written.
 
-    `files` are the pictures that the kit will hold, as paths from the folder; `number` is its drawing number, None if any will do.
+    `files` are the pictures that the kit will hold, as paths from the folder, by the names of their stamps and sheets; pictures that are
+    called otherwise so far are renamed. `number` is the kit's drawing number, None if any will do.
 
     Raises:
-        InputError: `path` is a file, its manifest can't be used, it is no kit and holds files, or it is a kit of another number and
-            such are to be refused.
+        InputError: `path` is a file, its manifest can't be used, a picture can't be renamed since another file lies there, it is no kit
+            and holds files, or it is a kit of another number and such are to be refused.
         WorkError: it cannot be written, or another run is at work in it.
     """
     if path.exists() and not path.is_dir():
         raise InputError(f"{path} is a file; a kit needs a folder of its own")
-    ours = set(own_files(path, files))
+    ours = set(own_files(path, files.values()))
     if foreign is Foreign.REFUSE:
         refuse_foreign(path, ours)
         refuse_number(path, number)
     make_folders(path, disk=disk)
     journal = open_journal(path, disk=disk)
     try:
-        return _opened(path, ours, journal)
+        return _opened(path, ours, journal, files)
     except BaseException:
         journal.close()
         raise
 
 
-def _opened(path: Path, ours: set[str], journal: Journal) -> KitFolder:
+def _opened(path: Path, ours: set[str], journal: Journal, files: Mapping[str, str]) -> KitFolder:
     """The folder as it is now that this run has it to itself; another may have ended since it was checked."""
     manifest = read_manifest(path)
-    known: dict[str, list[Entry]] = {}
-    for entry in chain[Entry](manifest.stamps, manifest.sheets, journal.earlier):
-        known.setdefault(entry.name, []).append(entry)
+    found = found_in(path, manifest, journal.earlier, files=files)
     _remove_parts(path, ours, disk=journal.disk)
-    order = tuple(name for name, entries in known.items() if entries[0] not in journal.earlier)
     return KitFolder(
         path=path,
         disk=journal.disk,
         journal=journal,
-        known=known,
-        order=order,
+        known=found.known,
+        order=found.order,
+        about=manifest.about,
         number=number_of(manifest, journal.earlier),
         foreign=first_foreign(path, ours) if MANIFEST_FILE in ours else "",
+        n_renamed=len(found.moves),
+        touched=_renamed(path, found.moves, journal),
     )
+
+
+def _renamed(path: Path, moves: Iterable[Move], journal: Journal) -> set[Path]:
+    """The folders in which pictures were renamed: each is in the journal under its new name first, so that a stop loses none."""
+    touched = set()
+    for move in moves:
+        there = path / move.entry.file
+        make_folders(there.parent, disk=journal.disk)
+        journal.add(move.entry)
+        try:
+            journal.disk.replace(path / move.before, there)
+        except OSError as problem:
+            raise work_error(problem, there) from problem
+        touched |= {there.parent, (path / move.before).parent}
+    return touched
 
 
 def _remove_parts(path: Path, ours: set[str], *, disk: Disk) -> None:

@@ -19,6 +19,7 @@ from inkline.ink.engine import draw
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
 from inkline.ink.style import EXACT, Style
 from inkline.kit.catalogue import StampPlan, catalogue, face_of
+from inkline.kit.file_names import called_plans
 from inkline.kit.inputs import again_in, drawing_digest, style_digest
 from inkline.kit.manifest import FileSum, StampEntry, StyleSum, plain_values
 from inkline.kit.masters import arrays_from_npz, npz_bytes
@@ -78,7 +79,9 @@ class Workshop:
         self.recipe = recipe
         self.face: Face = face_of(recipe)
         self.style: Style = style_of(recipe.style_name, recipe.style_changes, where=recipe.source)
-        self.plans: dict[str, StampPlan] = {plan.name: plan for plan in catalogue(recipe, self.face)}
+        self.plans: dict[str, StampPlan] = {
+            plan.name: plan for plan in called_plans(recipe, catalogue(recipe, self.face))
+        }
 
     def inputs(self, name: str) -> str:
         """The digest of what the picture of the stamp `name` depends on."""

@@ -13,7 +13,7 @@ from inkline.drawing import Cap, Drawing, Layer, Role, Shape, Stroke
 from inkline.errors import InputError, WorkError
 from inkline.ink.style import EXACT
 from inkline.kit.choice import chosen_names
-from inkline.kit.crew import Crew, hired_crew
+from inkline.kit.crew import Crew, ParallelCrew, hired_staff
 from inkline.kit.inputs import drawing_digest, sheet_digest
 from inkline.kit.masters import arrays_from_npz, npz_bytes
 from inkline.kit.recipe import recipe_from_text
@@ -184,7 +184,8 @@ def test_a_broken_style_file_is_told(tmp_path, data):
 
 def test_one_process_does_all_by_itself(small):
     shop = Workshop(small)
-    with hired_crew(shop, workers=1) as crew:
+    with hired_staff(1) as staff:
+        crew = staff.crew(shop, n_jobs=2)
         assert type(crew) is Crew
         assert sorted(crew.results(pid_of, ["words/digit-1", "words/digit-2"])) == [os.getpid()] * 2
 
@@ -194,10 +195,26 @@ def pid_of(shop, name):
     return os.getpid()
 
 
+def test_the_same_processes_work_for_one_kit_after_another(small):
+    shops = [Workshop(replace(small, title=title)) for title in ("one", "two", "one")]
+    with hired_staff(2) as staff:
+        assert type(staff.crew(shops[0], n_jobs=1)) is Crew
+        assert staff.pool is None  # nobody is hired for a single job
+        crews = [staff.crew(shop, n_jobs=3) for shop in shops]
+        assert all(type(crew) is ParallelCrew for crew in crews)
+        done, processes = [], set()
+        for crew in crews:
+            done.append([about["title"] for about in crew.results(about_kit, [{}, {}, {}])])
+            processes |= set(staff.pool._processes)
+    assert done == [["one"] * 3, ["two"] * 3, ["one"] * 3]
+    assert len(processes) <= 2
+    assert os.getpid() not in processes
+
+
 def test_a_process_that_is_killed_is_told_and_the_others_end(small):
     def build():
-        with hired_crew(Workshop(small), workers=2) as crew:
-            return list(crew.results(DiesOnArrival(), [3, 3]))
+        with hired_staff(2) as staff:
+            return list(staff.crew(Workshop(small), n_jobs=2).results(DiesOnArrival(), [3, 3]))
 
     with pytest.raises(WorkError, match="one of the drawing processes was stopped by the system"):
         build()

@@ -11,7 +11,7 @@ from inkline.kit.manifest import MANIFEST_FILE, FileSum, SheetEntry, StampEntry
 from inkline.kit.store import Foreign, State, masters_file, open_kit_folder
 from inkline.output.files import Disk, part_path, sha256
 
-FILES = ("a/one.png", "a/two.png", "overview.png")
+FILES = {name: f"{name}.png" for name in ("a/one", "a/two", "overview")}
 
 
 def entry(name, picture, *, inputs="in", masters=b"masters", number=7):
