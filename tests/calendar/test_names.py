@@ -1,10 +1,67 @@
-"""Names against CLDR's values (from memory), week starts against the weekData of CLDR 38 (unicode-org/cldr-json)."""
+"""Names against CLDR's values (from memory) and its tables by way of Babel, week starts against the weekData of CLDR 38 (unicode-org/cldr-json)."""
+
+import subprocess
+import sys
+import unicodedata
+from copy import deepcopy
 
 import pytest
+from babel.localedata import LocaleDataDict, load
 
-from inkline.calendar.names import LetterCase, LocaleError, NameWidth, cased, month_names, week_start, weekday_names
+from inkline.calendar.names import (
+    LetterCase,
+    LocaleError,
+    NameWidth,
+    cased,
+    default_numbering,
+    language_tag,
+    month_names,
+    runs_right_to_left,
+    week_start,
+    weekday_letters,
+    weekday_names,
+)
 
 CAPITALS, AS_WRITTEN = LetterCase.CAPITALS, LetterCase.AS_WRITTEN
+LATIN = [
+    "ca",
+    "cs",
+    "da",
+    "de",
+    "en",
+    "es",
+    "et",
+    "eu",
+    "fi",
+    "fr",
+    "ga",
+    "hr",
+    "hu",
+    "id",
+    "is",
+    "it",
+    "lt",
+    "lv",
+    "nb",
+    "nl",
+    "pl",
+    "pt",
+    "ro",
+    "sl",
+    "sv",
+    "tr",
+    "vi",
+]
+SCRIPTS = dict.fromkeys(LATIN, "LATIN") | {
+    "el": "GREEK",
+    "ru": "CYRILLIC",
+    "ar": "ARABIC",
+    "fa": "ARABIC",
+    "he": "HEBREW",
+    "hi": "DEVANAGARI",
+    "th": "THAI",
+}
+LANGUAGES = tuple(SCRIPTS)
 
 
 def test_english_months():
@@ -77,3 +134,130 @@ def test_an_unknown_language_is_refused(locale):
     with pytest.raises(LocaleError, match="a language is required as CLDR names it") as caught:
         month_names(locale, width=NameWidth.WIDE, case=CAPITALS)
     assert caught.value.locale == locale
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_each_language_has_names_of_its_own_however_many_were_read_before(language):
+    # Babel 2.18 lets languages without names of their own for months that stand alone see those of whichever came first.
+    for width in NameWidth:
+        names = month_names(language, width=width, case=AS_WRITTEN) + weekday_names(
+            language, width=width, case=AS_WRITTEN
+        )
+        scripts = {unicodedata.name(letter).split()[0] for name in names for letter in name if letter.isalpha()}
+        assert scripts == {SCRIPTS[language]}
+        assert len(set(names[:12])) == 12
+        assert len(set(names[12:])) == 7
+
+
+def test_hindi_after_hebrew_is_hindi():
+    month_names("he", width=NameWidth.WIDE, case=AS_WRITTEN)
+    # January in Hindi, from memory.
+    assert month_names("hi", width=NameWidth.WIDE, case=AS_WRITTEN)[0] == "जनवरी"
+
+
+def test_names_read_alone_are_those_read_among_many():
+    code = (
+        "from inkline.calendar.names import *\n"
+        "print(ascii(month_names('hi', width=NameWidth.WIDE, case=LetterCase.AS_WRITTEN)))"
+    )
+    alone = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip()
+    for language in LANGUAGES:
+        month_names(language, width=NameWidth.WIDE, case=AS_WRITTEN)
+    assert ascii(month_names("hi", width=NameWidth.WIDE, case=AS_WRITTEN)) == alone
+
+
+def babel_forms(language, width):
+    """CLDR's own forms as Babel has them, without their closing points; from a copy, since Babel's tables change as they are read."""
+    table = LocaleDataDict(deepcopy(load(language)))["days"]["stand-alone"][width]
+    return tuple(table[day].removesuffix(".") for day in range(7))
+
+
+# CLDR's names of weekdays, from memory.
+@pytest.mark.parametrize(
+    ("language", "count", "letters"),
+    [
+        ("en", 1, "M T W T F S S"),
+        ("en", 2, "MO TU WE TH FR SA SU"),
+        ("en", 3, "MON TUE WED THU FRI SAT SUN"),
+        ("de", 1, "M D M D F S S"),
+        ("de", 2, "MO DI MI DO FR SA SO"),
+        ("de", 3, "MON DIE MIT DON FRE SAM SON"),
+        ("fr", 2, "LU MA ME JE VE SA DI"),
+        ("sv", 2, "MÅ TI ON TO FR LÖ SÖ"),
+        ("cs", 3, "PON ÚTE STŘ ČTV PÁT SOB NED"),
+        ("el", 1, "Δ Τ Τ Π Π Σ Κ"),
+    ],
+)
+def test_weekdays_in_one_two_or_three_letters(language, count, letters):
+    assert weekday_letters(language, count=count, case=CAPITALS) == tuple(letters.split())
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_one_letter_is_cldrs_narrow_form(language):
+    assert weekday_letters(language, count=1, case=AS_WRITTEN) == babel_forms(language, "narrow")
+
+
+@pytest.mark.parametrize("count", [2, 3])
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_two_or_three_letters_tell_the_days_apart(language, count):
+    found = weekday_letters(language, count=count, case=AS_WRITTEN)
+    assert len(set(found)) == 7
+    if found not in {babel_forms(language, "short"), babel_forms(language, "abbreviated")}:
+        assert all(len(unicodedata.normalize("NFC", name)) == count for name in found)
+        assert SCRIPTS[language] in {"LATIN", "GREEK", "CYRILLIC", "HEBREW"}
+        whole = babel_forms(language, "wide") + babel_forms(language, "abbreviated") + babel_forms(language, "short")
+        assert all(any(one.startswith(name) for one in whole) for name in found)
+
+
+def test_beginnings_that_would_be_alike_give_way_to_the_short_form():
+    # Basque days of work begin with aste (three) and ost (two), Portuguese ones with qua and qui.
+    assert weekday_letters("eu", count=3, case=CAPITALS) == tuple(
+        cased(one, locale="eu", case=CAPITALS) for one in babel_forms("eu", "short")
+    )
+    assert len({name[:2] for name in babel_forms("pt", "short")}) < 7
+    assert weekday_letters("pt", count=2, case=AS_WRITTEN) == babel_forms("pt", "short")
+
+
+@pytest.mark.parametrize("language", ["ar", "fa", "hi"])
+def test_words_whose_letters_join_are_never_cut(language):
+    assert weekday_letters(language, count=2, case=AS_WRITTEN) == babel_forms(language, "short")
+    assert weekday_letters(language, count=3, case=AS_WRITTEN) == babel_forms(language, "abbreviated")
+
+
+def test_an_accent_stays_with_its_letter(monkeypatch):
+    decomposed = {
+        width: {
+            day: unicodedata.normalize("NFD", name)
+            for day, name in enumerate(["Ñandú", "óa", "úb", "éc", "ád", "íe", "üf"])
+        }
+        for width in ("short", "wide")
+    }
+    monkeypatch.setattr("inkline.calendar.names._names", lambda _: {"days": {"stand-alone": decomposed}})
+    found = weekday_letters("es", count=2, case=AS_WRITTEN)
+    assert [unicodedata.normalize("NFC", name) for name in found] == ["Ña", "óa", "úb", "éc", "ád", "íe", "üf"]
+
+
+@pytest.mark.parametrize(
+    ("locale", "tag"),
+    [("de", "de"), ("pt_BR", "pt-br"), ("pt-BR", "pt-br"), ("sr_Latn", "sr-latn"), ("EN_us", "en-us")],
+)
+def test_a_language_has_one_tag_however_it_is_spelled(locale, tag):
+    assert language_tag(locale) == tag
+    assert tag.isascii()
+
+
+# ISO 15924 and UAX #9: Arabic and Hebrew are written from the right, Devanagari from the left.
+@pytest.mark.parametrize(
+    ("locale", "from_right"), [("ar", True), ("fa", True), ("he", True), ("hi", False), ("en", False)]
+)
+def test_direction(locale, from_right):
+    assert runs_right_to_left(locale) == from_right
+
+
+# CLDR's default numbering systems, from memory; those of Arabic differ by country and have changed.
+@pytest.mark.parametrize(
+    ("locale", "code"),
+    [("en", "latn"), ("fa", "arabext"), ("fa_IR", "arabext"), ("mr", "deva"), ("bn", "beng"), ("hi", "latn")],
+)
+def test_usual_numbering(locale, code):
+    assert default_numbering(locale) == code
