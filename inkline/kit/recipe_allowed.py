@@ -10,7 +10,8 @@ from typing import Any
 
 from inkline.ink.values import Kind as StyleKind
 from inkline.ink.values import text_from_number
-from inkline.kit.recipe_values import FARTHEST_SHIFT, MOST_LENGTH_OF_SHARE, PATTERN_PARTS, spanned
+from inkline.kit.recipe_lists import FARTHEST_SHIFT, PATTERN_PARTS
+from inkline.kit.recipe_values import MOST_LENGTH_OF_SHARE, spanned
 from inkline.kit.schema import MOST_YEARS
 from inkline.kit.schema_key import CANVAS, FIT, Key, Kind
 

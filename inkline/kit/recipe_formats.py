@@ -22,6 +22,8 @@ _KINDS = frozenset(one.value for one in Shows)
 _DAYS_PER_WEEK = 7
 _LONGEST_MONTH = 31
 _ROWS_OF_SHARED = 5
+_INSTEAD = {"columns": "rows"}
+"""Where the line of a fault is to be looked for if the recipe is silent of the key itself."""
 
 
 def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
@@ -96,7 +98,8 @@ def _format(tables: Tables, name: str, table: Any, shared: Mapping[str, Any]) ->
         return None
     shape = FormatRecipe(name=name, **values)
     for key, sentence in _clashes(shape):
-        tables.refuse(joined(path, key), f"{path}.{key} {sentence}")
+        said = key if joined(path, key) in tables.places else _INSTEAD.get(key, key)
+        tables.refuse(joined(path, said), f"{path}.{key} {sentence}")
     return shape if len(tables.faults) == n_faults else None
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
-from inkline.kit.recipe_faults import Fault, RecipeError
+from inkline.kit.recipe_faults import Fault, RecipeError, nearest
 from inkline.kit.recipe_file import Layers
 from inkline.kit.recipe_formats import format_recipes
 from inkline.kit.recipe_model import MarkedDay, Recipe, WordsRecipe
@@ -158,8 +158,8 @@ def _family(tables: Tables, name: str | None) -> str:
     names = family_names()
     if name is not None and name not in names:
         known = ", ".join(f'"{one}"' for one in names)
-        shown = name if len(name) <= _LONGEST_SHOWN else f"{name[:_LONGEST_SHOWN]}..."
-        tables.refuse(key, f'{key} must be one of {known}, or a UFO folder ending in {UFO_SUFFIX}, not "{shown}"')
+        required = f"{key} must be one of {known}, or a UFO folder ending in {UFO_SUFFIX}"
+        tables.refuse(key, f"{required}, not {shown(name)}{nearest(name, names)}")
     return name or ""
 
 

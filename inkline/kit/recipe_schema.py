@@ -19,9 +19,10 @@ from inkline.kit.recipe_allowed import allowed_in_style, allowed_words
 from inkline.kit.recipe_examples import EXAMPLES
 from inkline.kit.recipe_formats import FORMAT_NAME, TAKEN_NAMES
 from inkline.kit.recipe_layers import KIT_NAME, MOST_KITS, NO_FORMAT
+from inkline.kit.recipe_lists import LONGEST_GLYPH, PATTERN_PARTS
 from inkline.kit.recipe_reading import MOST_AGAIN
 from inkline.kit.recipe_text import toml_text
-from inkline.kit.recipe_values import NUMERALS, PATTERN_PARTS
+from inkline.kit.recipe_values import NUMERALS
 from inkline.kit.schema import EACH_FORMAT, EXTENDS, KITS, MOST_YEARS, TABLES, keys_of
 from inkline.kit.schema_key import CANVAS, FIT, FORMATS, Key, Kind
 from inkline.kit.schema_words import MarkedBy
@@ -213,7 +214,7 @@ _FRAGMENTS: Mapping[Kind, Callable[[Key], Schema]] = MappingProxyType(
         Kind.SHARE_OR_FIT: lambda key: _any_of({"const": FIT}, _number(key.low, key.high)),
         Kind.YEARS: _years,
         Kind.SHIFTS: _shifts,
-        Kind.SWAPS: lambda _: {"type": "object", "additionalProperties": _text(1024)},
+        Kind.SWAPS: lambda _: {"type": "object", "additionalProperties": _text(LONGEST_GLYPH)},
         Kind.AXES: lambda _: {
             "type": "object",
             "propertyNames": {"pattern": r"^[\u0000-\u007f]{4}$"},

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from inkline.kit.recipe_checks import checked_value
 from inkline.kit.recipe_faults import Fault, nearest
 from inkline.kit.recipe_places import FileLine, fault_at, place_of
-from inkline.kit.recipe_values import RefusedError, Scale, checked_value
+from inkline.kit.recipe_values import RefusedError, Scale
 from inkline.kit.schema import TABLES, keys_of
 from inkline.kit.schema_key import Key
 
@@ -84,7 +85,7 @@ class Tables:
         try:
             return checked_value(key, given, self.scale)
         except RefusedError as refused:
-            self.refuse(path, f"{path} {refused}")
+            self.refuse(joined(path, refused.inner) if refused.inner else path, f"{path} {refused}")
             return None
 
     def canvas(self) -> dict[str, Any]:

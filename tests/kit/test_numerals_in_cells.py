@@ -155,7 +155,7 @@ def test_a_shift_over_a_rule_is_refused_with_what_would_do():
         ),
         ('[formats.one.shift]\n"32" = ["1 px", "1 px"]', 'there is no numeral "32"'),
         ('[formats.one.shift]\n"3" = "1 px"', 'not "1 px" for the 3'),
-        ('[formats.one.shift]\n"3" = ["1 px"]', "not ['1 px'] for the 3"),
+        ('[formats.one.shift]\n"3" = ["1 px"]', 'not ["1 px"] for the 3'),
         ('[formats.one.shift]\n"3" = ["1", "1 px"]', 'must be two lengths with units, not "1"'),
         (
             '[formats.one.shift]\n"3" = ["900 px", "1 px"]',

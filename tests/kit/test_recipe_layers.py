@@ -191,7 +191,10 @@ def test_eight_may_stand_beneath_one_and_no_more(write):
             "extends must be the place of another recipe file, seen from this one's folder, and there is none at {}",
         ),
         ("3", "extends must be the place of another recipe file, seen from this one's folder, not 3"),
-        ('["a.toml"]', "extends must be the place of another recipe file, seen from this one's folder, not ['a.toml']"),
+        (
+            '["a.toml"]',
+            'extends must be the place of another recipe file, seen from this one\'s folder, not ["a.toml"]',
+        ),
         (
             '"a\\u0000b"',
             'extends must be the place of another recipe file, seen from this one\'s folder, not "a\\x00b"',
@@ -308,7 +311,8 @@ def test_one_kit_of_several_is_asked_for_by_its_name(write):
     path = write("kits.toml", KITS)
     assert load_recipe(path, kit="german").title == "Deutsch"
     with pytest.raises(
-        RecipeError, match=r'^kits\.toml, line 6: this recipe holds several kits, "english", "german": name one of them$'
+        RecipeError,
+        match=r'^kits\.toml, line 6: this recipe holds several kits, "english", "german": name one of them$',
     ):
         load_recipe(path)
     with pytest.raises(
