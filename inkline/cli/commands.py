@@ -357,3 +357,40 @@ def check(family: str, languages: tuple[str, ...]) -> int:
     from inkline.cli.glyphs_run import run_check  # noqa: PLC0415
 
     return run_check(family, languages=languages)
+
+
+@inkline.command()
+@click.argument("year", type=int, metavar="YEAR")
+@click.argument("recipe", required=False, type=_FILE, metavar="[RECIPE.toml]")
+@click.option("--years", type=int, default=1, metavar="N", help="So many years from there on.")
+@click.option(
+    "--week-start",
+    type=click.Choice(["sunday", "monday", "saturday"]),
+    help="The day on which weeks begin; all that the kit has if not said.",
+)
+@click.option("--language", metavar="LANGUAGE", help="Write the months' names in this language, such as de.")
+@click.option("--kit", metavar="NAME", help="Which kit, where the recipe holds several.")
+@click.option(
+    "-o",
+    "--out",
+    type=_FILE,
+    metavar="FILE|DIR",
+    help="Write it for buyers: a file ending in .pdf or .png, or a folder for a PDF and one picture a year; never overwritten.",
+)
+@_DEBUG
+def chart(year: int, recipe: Path | None, **options: Any) -> None:
+    """Say which stamps make each month of a year.
+
+    For each month: the grid with enough rows, the dates that begin on the right day, and which numerals to erase. The pictures
+    are 1080 x 1920 px, for a telephone.
+
+    \b
+    Examples:
+        inkline chart 2027
+        inkline chart 2027 --years 5 --week-start monday
+        inkline chart 2027 my-recipe.toml -o charts
+        inkline chart 2027 --week-start sunday --language de -o chart.png
+    """  # noqa: D301
+    from inkline.cli.chart_run import run_chart  # noqa: PLC0415
+
+    run_chart(year, recipe, **options)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -89,10 +89,35 @@ class MonthChart:
         """What is stamped, in the order of stamping, the month's name last."""
         return tuple(part for part in (self.way.grid, self.way.dates, self.weeks, NAME) if part)
 
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What else there is to know for stamping, in a few words each."""
+        found = []
+        if not self.way.grid:
+            found.append(f"{ROWS[self.rows]} rows are needed")
+        if self.way.erase:
+            found.append(f"erase {_run_of(self.way.erase)}")
+        return (*found, *self.shared_notes)
+
+    @property
+    def shared_notes(self) -> tuple[str, ...]:
+        """Which days share a cell, in a few words; the name of the stamp says that some do."""
+        pairs = [f"{above}/{day}" for above, day in self.way.shares]
+        return (f"{listed(pairs)} in one cell",) if pairs else ()
+
     def line(self) -> str:
         """The month in one line, such as `March: grid-5 + dates-6 + name`."""
-        rows = f", {ROWS[self.rows]} rows are needed" if not self.way.grid else ""
-        return f"{self.name}: {' + '.join(self.stamps)}{rows}"
+        return f"{self.name}: {' + '.join(self.stamps)}"
+
+
+def _run_of(days: tuple[int, ...]) -> str:
+    """`31`, `30, 31` or `29–31`."""
+    return listed(days) if len(days) < 3 else f"{days[0]}–{days[-1]}"
+
+
+def listed(values: Iterable[object]) -> str:
+    """`29, 30, 31`."""
+    return ", ".join(str(value) for value in values)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -117,7 +117,17 @@ def test_shared_days_stand_under_one_another_in_pythons_calendar(week_start):
 def test_a_kit_without_a_sixth_row_says_so():
     chart = one(replace(PLAIN, weeks=(5,)), 2027, 5)
     assert chart.way.grid == ""
-    assert chart.line() == "March: dates-6 + name, six rows are needed"
+    assert chart.line() == "March: dates-6 + name"
+    assert chart.notes == ("six rows are needed",)
+
+
+def test_what_else_there_is_to_know():
+    shared = replace(PLAIN, weeks=(5,), sixth_week=SixthWeek.SHARED)
+    assert one(PLAIN, 2027, 3).notes == ()
+    assert one(PLAIN, 2027, 2).notes == ("erase 29–31",)
+    assert one(PLAIN, 2028, 2).notes == ("erase 30, 31",)
+    assert one(shared, 2027, 8).notes == ("23/30, 24/31 in one cell",)
+    assert one(shared, 2030, 9).notes == ("erase 31", "23/30 in one cell")
 
 
 def test_takes_and_heads_are_part_of_the_name():

@@ -1,0 +1,112 @@
+"""The charts of a kit: one for each year, day on which weeks begin and set of formats, in the names that its files have."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
+
+from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
+from inkline.errors import InputError
+from inkline.ink.style import Style
+from inkline.kit.chart import MonthChart, Offer, Way, YearChart, chart_names, offers_of, year_chart
+from inkline.kit.chart_png import ChartLook
+from inkline.kit.file_names import PLAIN, filled, parts_of, safe_name
+from inkline.kit.guide_letters import first_with, usual_family
+from inkline.kit.recipe_model import Recipe
+from inkline.lettering.face import Face
+from inkline.lettering.family import family_names, family_path, open_family
+
+_USUAL_YEAR = 2027
+"""Where a kit's charts begin if it has no years of its own."""
+N_YEARS = 5
+"""Years that the guide of a kit has charts for."""
+
+
+def guide_years(recipe: Recipe) -> range:
+    """The years of a kit's own charts: five from its first year on."""
+    first = min(recipe.words.years, default=_USUAL_YEAR)
+    return range(first, min(first + N_YEARS, LAST_YEAR + 1))
+
+
+def kit_charts(
+    recipe: Recipe, years: Iterable[int], *, starts: Mapping[str, int], language: str
+) -> tuple[YearChart, ...]:
+    """The charts of the month calendars of a kit, year by year.
+
+    Args:
+        recipe: of the kit.
+        years: each 1583 to 9999.
+        starts: the days on which weeks begin by name, Monday 0 to Sunday 6.
+        language: of the months' names, as CLDR calls it.
+
+    Raises:
+        InputError: no such language, a year outside its range, or a kit without a calendar of a month.
+    """
+    offers, names = tuple(_offers(recipe)), chart_names(language)
+    if not offers:
+        raise InputError(f"{recipe.source}: a chart needs a format that shows a month, and this kit has none")
+    wanted = tuple(years)
+    outside = [year for year in wanted if not FIRST_YEAR <= year <= LAST_YEAR]
+    if outside:
+        raise InputError(f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}")
+    return tuple(
+        _called(year_chart(offer, year, start=start, names=names, formats=formats), recipe)
+        for offer, formats in offers
+        for year in wanted
+        for start in starts.items()
+    )
+
+
+def look_of(recipe: Recipe, *, face: Face, style: Style, language: str) -> ChartLook:
+    """How the charts of a kit look: lettered by the kit's own face, or by a family where that lacks a month's letters.
+
+    Raises:
+        InputError: no face has the letters of the language's months.
+    """
+    families = [open_family(family_path(recipe.family))] if recipe.family in family_names() else []
+    faces: tuple[Face, ...] = (*families, usual_family(), face)
+    for name in chart_names(language):
+        if first_with(name, faces) is None:
+            raise InputError(
+                f'the letters of {recipe.source} can\'t write "{name}"; a chart in the language {language} needs a recipe with a font '
+                "that has them"
+            )
+    return ChartLook(
+        title=recipe.title,
+        family=recipe.family,
+        faces=faces,
+        style=style,
+        number=recipe.number,
+        mirrored=recipe.mirrored,
+        language=language,
+    )
+
+
+def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:
+    """What the formats offer; each by itself where files are called by their format."""
+    for offer, formats in offers_of(recipe).items():
+        if "{format}" in recipe.file_pattern:
+            yield from ((offer, (name,)) for name in formats)
+        else:
+            yield offer, formats
+
+
+def _called(chart: YearChart, recipe: Recipe) -> YearChart:
+    """The chart with the names of files in place of the names of stamps."""
+    if recipe.file_pattern == PLAIN:
+        return chart
+
+    def file(stem: str) -> str:
+        name = f"{chart.formats[0]}/{stem}"
+        return safe_name(filled(recipe.file_pattern, parts_of(recipe, name))) if stem else ""
+
+    return replace(chart, months=tuple(_month_called(month, file) for month in chart.months))
+
+
+def _month_called(month: MonthChart, file: Callable[[str], str]) -> MonthChart:
+    def way(one: Way) -> Way:
+        return replace(one, grid=file(one.grid), dates=file(one.dates))
+
+    return replace(
+        month, way=way(month.way), instead=way(month.instead) if month.instead else None, weeks=file(month.weeks)
+    )
