@@ -8,7 +8,10 @@ from functools import partial
 from inkline.kit.catalogue_blocks import block_parts
 from inkline.kit.catalogue_dates import date_parts
 from inkline.kit.catalogue_grids import grid_parts
+from inkline.kit.catalogue_marks import mark_parts
 from inkline.kit.catalogue_part import Part, PartMaker, Place, StampPlan
+from inkline.kit.catalogue_small import small_parts
+from inkline.kit.catalogue_week_numbers import week_number_parts
 from inkline.kit.catalogue_weekdays import weekday_parts
 from inkline.kit.catalogue_words import word_parts, word_plan
 from inkline.kit.layout import FormatLayout, layout_of
@@ -19,7 +22,15 @@ __all__ = ["Maker", "StampPlan", "plan_makers"]
 
 Maker = Callable[[], StampPlan]
 
-_MAKERS: tuple[PartMaker, ...] = (grid_parts, block_parts, date_parts, weekday_parts)
+_MAKERS: tuple[PartMaker, ...] = (
+    grid_parts,
+    block_parts,
+    date_parts,
+    small_parts,
+    weekday_parts,
+    week_number_parts,
+    mark_parts,
+)
 """In the order in which a format's stamps are listed."""
 
 

@@ -94,6 +94,15 @@ class NumeralSet:
         """Where the top and the foot of all numerals lie to the eye, in px below the baseline."""
         return _levels(self)
 
+    def baseline_in(self, cell: Box, layout: FormatLayout) -> float:
+        """The height of the baseline on which all numerals of a row of cells stand."""
+        (top, bottom), (_, level) = self.levels, layout.place
+        return {
+            Level.TOP: cell[1] + layout.white - top,
+            Level.MIDDLE: 0.5 * (cell[1] + cell[3] - top - bottom),
+            Level.BOTTOM: cell[3] - layout.white - bottom,
+        }[level]
+
     def placed(
         self,
         number: str,
@@ -106,24 +115,18 @@ class NumeralSet:
     ) -> PlacedText:
         """The number, given in the digits 0 to 9, in its place in `cell`, the same mean white beside rules' or blocks' edges whatever its shape."""
         numeral = self.numeral(number, forms)
-        top, bottom = self.levels
-        side, level = layout.place
+        side, _ = layout.place
         right, down = layout.shifts.get(number, (0.0, 0.0))
         x = {
             Side.LEFT: cell[0] + layout.white - numeral.left,
             Side.CENTRE: 0.5 * (cell[0] + cell[2] - numeral.left - numeral.right),
             Side.RIGHT: cell[2] - layout.white - numeral.right,
         }[side]
-        y = {
-            Level.TOP: cell[1] + layout.white - top,
-            Level.MIDDLE: 0.5 * (cell[1] + cell[3] - top - bottom),
-            Level.BOTTOM: cell[3] - layout.white - bottom,
-        }[level]
         return PlacedText(
             label=number,
             line=numeral.line,
             size=self.size,
-            baseline=(x + right, y + down),
+            baseline=(x + right, self.baseline_in(cell, layout) + down),
             cell=cell,
             drawings=dict(drawings),
             drawn_as=drawn_as,
@@ -157,12 +160,6 @@ def numerals_at(recipe: Recipe, shape: FormatRecipe, face: Face, size: TypeSize)
     cut = _small_face(face, size.pen_px / size.em_px) if shape.is_small else face
     depth = COUNTED_DEPTH + shape.evenness * (EVEN_DEPTH - COUNTED_DEPTH)
     return NumeralSet(face=cut, figures=recipe.figures, size=size, depth=depth, digits=recipe.digits)
-
-
-def height_in_face(recipe: Recipe, shape: FormatRecipe, face: Face, height_px: float) -> TypeSize:
-    """The size of numerals of the format `shape` that stand `height_px` high, as sturdy as its dates."""
-    stem = shape.stem / HEAVIER if shape.is_small else shape.stem
-    return size_from_height(face, height_px=height_px, stem=stem, design_em=_digit_height(face, recipe))
 
 
 def dates_stem(shape: FormatRecipe, offset: int) -> str:
