@@ -18,7 +18,10 @@ def box(x0, y0, x1, y1):
 
 def inked(*marks, canvas=(12, 9)):
     return SimpleNamespace(
-        canvas=canvas, fillet_px=0.0, marks=[SimpleNamespace(contours=contours, tooth=None) for contours in marks]
+        canvas=canvas,
+        fillet_px=0.0,
+        cut=None,
+        marks=[SimpleNamespace(contours=contours, tooth=None) for contours in marks],
     )
 
 
