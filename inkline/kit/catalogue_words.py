@@ -32,9 +32,9 @@ from inkline.kit.recipe_model import Recipe
 from inkline.kit.schema_words import MonthNames, Sizes
 from inkline.lettering.face import Face
 
-CAPTION_ROOM = "Hp"
-"""Captions' canvases have room for letters as high and as low as these, so that all captions, whenever they are added, share one height and
-one baseline."""
+CAPTION_ROOM = "Hbdfgjklpqy"
+"""Captions' canvases have room for letters as high and as low as these, so that all captions without accents on capitals, whenever they are
+added, share one height and one baseline."""
 _NUMBERING = "lettering.numbering"
 
 
@@ -94,12 +94,13 @@ def filled_width(recipe: Recipe, face: Face) -> float:
 def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], int]]:
     """Name of each word's stamp, what sets its whole set, and its place in it."""
     size, margin = word_size(recipe, face), recipe.px(recipe.words.margin)
+    width = filled_width(recipe, face) if recipe.words.sizes is Sizes.FILL_EACH else 0.0
     for words in word_sets(recipe):
         texts = zip(words.names, words.texts, strict=True)
         words_set = tuple(_word(recipe, face, name, text) for name, text in texts)
         alike = (face, recipe.figures, size, margin, words_set, words.setter)
         if words.sizes is Sizes.FILL_EACH:
-            sheets = partial(filled_sheets, *alike, filled_width(recipe, face))
+            sheets = partial(filled_sheets, *alike, width)
         else:
             sheets = partial(word_sheets, *alike, words.room)
         for index, name in enumerate(words.names):
