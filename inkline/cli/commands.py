@@ -394,3 +394,48 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
     from inkline.cli.chart_run import run_chart  # noqa: PLC0415
 
     run_chart(year, recipe, **options)
+
+
+@inkline.command()
+@click.argument("when", metavar="MONTH|YEAR")
+@click.argument("recipe", required=False, type=_FILE, metavar="[RECIPE.toml]")
+@click.option("-o", "--out", "folder", type=_FOLDER, required=True, metavar="DIR", help="The folder for the calendars.")
+@click.option(
+    "--week-start",
+    type=click.Choice(["sunday", "monday", "saturday"]),
+    help="The day on which weeks begin; the recipe's first if not said.",
+)
+@click.option(
+    "--format",
+    "formats",
+    multiple=True,
+    metavar="NAME",
+    help="Only in this format; may be repeated. All formats of months and strips if not said.",
+)
+@click.option("--kit", metavar="NAME", help="Which kit, where the recipe holds several.")
+@click.option(
+    "--workers", type=int, metavar="N", help="How many processes draw at once; as many as there are cores if not said."
+)
+@click.option(
+    "--force",
+    "foreign",
+    flag_value="leave",
+    default="refuse",
+    help="Draw although the folder holds other files (they stay untouched), or calendars with another drawing number.",
+)
+@_DEBUG
+def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
+    """Finish a month, or the twelve of a year, as calendars in layers.
+
+    Each calendar has just the rows and the dates that its month needs, with the month's name and the year above. Its layers are
+    white on black like stamps and lie on one canvas; calendar.png shows them together in colour. A whole year also gets a poster.
+
+    \b
+    Examples:
+        inkline month 2027-02 -o february
+        inkline month 2027-02 my-recipe.toml -o february --format tall
+        inkline month 2027 my-recipe.toml -o year --week-start monday
+    """  # noqa: D301
+    from inkline.cli.month_run import run_month  # noqa: PLC0415
+
+    run_month(when, recipe, folder, **options)

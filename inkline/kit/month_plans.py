@@ -6,8 +6,9 @@ if it had been put together from the kit. Its grid and its blocks are drawn for 
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -17,18 +18,23 @@ from inkline.kit.catalogue_blocks import block_parts
 from inkline.kit.catalogue_content import SharedContent, TextContent
 from inkline.kit.catalogue_dates import date_parts
 from inkline.kit.catalogue_grids import grid_parts
+from inkline.kit.catalogue_marks import mark_parts
 from inkline.kit.catalogue_part import Part, PartMaker, Place, StampPlan
+from inkline.kit.catalogue_week_numbers import margin_lack, week_number_parts
 from inkline.kit.catalogue_weekdays import weekday_parts
 from inkline.kit.layout import MOST_WEEKS, FormatLayout, layout_of
+from inkline.kit.layout_text import PlacedText
 from inkline.kit.month_recipe import MonthsRecipe, month_name
-from inkline.kit.month_title import placed_name, placed_year, title_setting
+from inkline.kit.month_title import TitleSetting, placed_name, placed_year, title_setting
 from inkline.kit.recipe_model import FormatRecipe
-from inkline.kit.schema_words import Blocks, Dates, Header, Shows, SixthWeek
+from inkline.kit.schema_words import Blocks, Dates, Header, Shows, SixthWeek, WeekNumbers, WeekNumbersIn
 from inkline.kit.sheet_layers import Shown, calendar_stems, shown_month
 from inkline.lettering.face import Face
 
-_MAKERS: tuple[PartMaker, ...] = (grid_parts, date_parts, weekday_parts)
+_MAKERS: tuple[PartMaker, ...] = (grid_parts, date_parts, weekday_parts, mark_parts)
 """What else than blocks a month is made of; these are asked for another number of rows."""
+AIR = 0.04
+"""Least white around a finished month, as a share of the canvas side of the kit; a stamp may stand nearer to its edge. Chosen by eye."""
 _OWN = frozenset({"grid", "blocks", "blocks-head"})
 """Layers that are drawn for each month alone."""
 _LAYER = re.compile(r"(blocks-head|dates(?=.*-(workdays|saturdays|sundays))|[a-z]+)")
@@ -63,7 +69,7 @@ class _Month:
         """Its layers, from the back to the front."""
         year, month = self.shown.year, self.shown.month
         setting = title_setting(self.recipe, self.shape, self.face, year)
-        layout = self._cut(layout_of(self.recipe, self.shape, title=setting.share_of(self.recipe.side_px)))
+        layout = self._trimmed(self._fitted(layout_of(self.recipe, self.shape)), setting)
         yield from (self._plan(layout, layer, part) for layer, part in self._layers(layout))
         title = (self.recipe, layout, self.face, setting)
         for layer, placed in (
@@ -91,22 +97,46 @@ class _Month:
         return self.shape.shows is Shows.STRIP
 
     @property
-    def _rows(self) -> int:
-        """Rows of the calendar: as many as the month needs, five where a sixth week shares the cells of the fifth."""
-        if self._is_strip:
-            return self.shape.rows
+    def _most_rows(self) -> int:
+        """Rows that no month of the format has more of: five where a sixth week shares the cells of the fifth."""
         shared = self.shape.sixth_week is SixthWeek.SHARED and self.shape.blocks is not Blocks.CUT
-        return min(self.shown.rows, MOST_WEEKS - 1) if shared else self.shown.rows
+        return MOST_WEEKS - 1 if shared else MOST_WEEKS
 
-    def _cut(self, layout: FormatLayout) -> FormatLayout:
-        """`layout` without the cells of a one-line strip that come after the month's last day."""
+    @property
+    def _rows(self) -> int:
+        """Rows of the calendar: as many as the month needs."""
+        return self.shape.rows if self._is_strip else min(self.shown.rows, self._most_rows)
+
+    def _fitted(self, layout: FormatLayout) -> FormatLayout:
+        """`layout` without the cells of a one-line strip that come after the last day."""
         grid = layout.full_grid
-        if not self._is_strip or grid.n_rows > 1 or grid.n_columns <= self.shown.days:
+        surplus = grid.n_columns - self.shown.days
+        if not self._is_strip or grid.n_rows > 1 or surplus <= 0:
             return layout
-        step = grid.cell_width_px + grid.column_gutter_px
-        shift = (grid.n_columns - self.shown.days) * step if grid.mirrored else 0.0
+        shift = surplus * (grid.cell_width_px + grid.column_gutter_px) if grid.mirrored else 0.0
         origin = (grid.origin[0] + shift, grid.origin[1])
         return replace(layout, full_grid=replace(grid, n_columns=self.shown.days, origin=origin))
+
+    def _trimmed(self, layout: FormatLayout, setting: TitleSetting) -> FormatLayout:
+        """`layout` on a canvas that leaves the same white around title and calendar whatever the kit's canvas leaves.
+
+        All moves by whole px, so that what the kit's stamps show too has the same pixels. A month keeps room for as many weeks as any: all
+        months of a format lie alike on canvases of one size.
+        """
+        left, top, right, _ = layout.full_grid.outer
+        bottom = layout.full_grid.outer[3] if self._is_strip else layout.headed_grid(self._most_rows).outer[3]
+        white, air = layout.margins, AIR * self.recipe.side_px
+        x = math.floor(left - max(white.left, air))
+        y = math.floor(top - setting.below - setting.above - max(white.top, air))
+        size = (math.ceil(right + max(white.right, air)) - x, math.ceil(bottom + max(white.bottom, air)) - y)
+        origin = (layout.full_grid.origin[0] - x, layout.full_grid.origin[1] - y)
+        trimmed = replace(layout, canvas=size, full_grid=replace(layout.full_grid, origin=origin))
+        if self.shape.week_numbers is WeekNumbers.NONE or self._is_strip:
+            return trimmed
+        lack = max(0, math.ceil(margin_lack(self._place(trimmed)) + max(0.0, air - layout.safe)))
+        shift = 0 if layout.mirrored else lack
+        grid = replace(trimmed.full_grid, origin=(origin[0] + shift, origin[1]))
+        return replace(trimmed, canvas=(size[0] + lack, size[1]), full_grid=grid)
 
     def _layers(self, layout: FormatLayout) -> Iterator[tuple[str, Part]]:
         """The name of each layer, and what a kit has for it; dates and words are drawn as the kit's own."""
@@ -127,6 +157,7 @@ class _Month:
             takes=1,
             header=Header.WITHOUT if self.shape.header is Header.WITHOUT else Header.WITH,
             dates=Dates.EXACT,
+            week_numbers_in=WeekNumbersIn.MARGIN,
         )
         recipe = replace(
             self.recipe,
@@ -139,10 +170,17 @@ class _Month:
         """What that kit would hold."""
         for maker in _MAKERS:
             yield from maker(place)
+        yield from (self._with_rows(part) for part in week_number_parts(place))
         # With six rows there are blocks for every month, also cut ones; those without a day are left out anyway.
         weeks, omitted = f"-{MOST_WEEKS}", self._without_days(place.layout)
         for part in block_parts(replace(place, shape=replace(place.shape, weeks=(MOST_WEEKS,), block_omit=omitted))):
             yield replace(part, stem=part.stem.replace(f"blocks{weeks}", f"blocks-{self._rows}"))
+
+    def _with_rows(self, part: Part) -> Part:
+        """Week numbers without those of rows that the calendar hasn't: where two weeks share a row, the first one's number stands."""
+        assert isinstance(part.content, TextContent)  # noqa: S101 - numbers are texts
+        labels, setting = part.content.labels[: self._rows], partial(_first_texts, part.content.setting, self._rows)
+        return replace(part, content=replace(part.content, labels=labels, setting=setting))
 
     def _without_days(self, layout: FormatLayout) -> tuple[str, ...]:
         """Names of the blocks that none of the month's days stands on, and of those that the recipe leaves out."""
@@ -151,6 +189,10 @@ class _Month:
         dated = {place if place < rows * grid.n_columns else place - DAYS_PER_WEEK for place in places}
         empty = (divmod(place, grid.n_columns) for place in range(grid.n_rows * grid.n_columns) if place not in dated)
         return (*self.shape.block_omit, *(f"r{row + 1}c{column + 1}" for row, column in empty))
+
+
+def _first_texts(setting: Callable[[], tuple[PlacedText, ...]], count: int) -> tuple[PlacedText, ...]:
+    return setting()[:count]
 
 
 def _layer_name(stem: str) -> str:

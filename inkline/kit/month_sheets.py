@@ -36,6 +36,7 @@ CALENDAR = "calendar"
 LARGEST_SIDE = 5000
 """Calendars in colour are no larger than this, in px, whatever the canvas: a page of light takes twelve bytes a pixel."""
 _TONES = {
+    "blocks": PALE_BLOCK,
     "blocks-head": PALE_BLOCK,
     "dates-saturdays": ACCENT,
     "dates-sundays": ACCENT,
@@ -56,7 +57,7 @@ def month_sheet_names(recipe: MonthsRecipe, plans: Sequence[StampPlan]) -> dict[
         for shape in recipe.shapes:
             months = (month_name(year, month, shape.name) for month in range(1, MONTHS_PER_YEAR + 1))
             shown = (name for month in months for name in folders[month] if not name.endswith("/year"))
-            sheets[_poster_name(year, shape.name)] = tuple(shown)
+            sheets[poster_name(year, shape.name)] = tuple(shown)
     return sheets
 
 
@@ -68,20 +69,21 @@ def month_sheet_made(shop: Workshop, recipe: MonthsRecipe, job: SheetJob) -> She
         (year, shape.name)
         for year in recipe.full_years
         for shape in recipe.shapes
-        if _poster_name(year, shape.name) == job.name
+        if poster_name(year, shape.name) == job.name
     )
     return _poster(shop, job, year=year, shape=shape)
 
 
-def tone_of(plan: StampPlan) -> str:
-    """The colour in which a layer is printed."""
-    stem = plan.name.rpartition("/")[2]
-    if stem == "blocks":
-        return PALE_BLOCK if plan.cut is None else STRONG_BLOCK
-    return _TONES.get(stem, INK)
+def layer_tones(plans: Sequence[StampPlan]) -> dict[str, str]:
+    """The colours in which the layers of a month are printed, by their names; over strong blocks marks are dark."""
+    tones = dict(_TONES)
+    if any(plan.cut is not None for plan in plans):
+        tones |= {"blocks": STRONG_BLOCK, "marks": INK}
+    return {plan.name: tones.get(plan.name.rpartition("/")[2], INK) for plan in plans}
 
 
-def _poster_name(year: int, shape: str) -> str:
+def poster_name(year: int, shape: str) -> str:
+    """What the poster of a year in the format called `shape` is called."""
     return f"{year:04d}-{shape}"
 
 
@@ -90,10 +92,10 @@ def _calendar(shop: Workshop, job: SheetJob) -> Sheet:
     plans = [shop.plans[name] for name in job.names]
     canvas = plans[0].canvas
     size = fitted_size(canvas, within=(LARGEST_SIDE, LARGEST_SIDE))
-    page, pictures = Page(size, colour=WHITE), Pictures()
+    page, pictures, tones = Page(size, colour=WHITE), Pictures(), layer_tones(plans)
     for plan in plans:
         picture = pictures.picture(job.folder / plan.file, canvas=canvas)
-        page.inked(reduced(picture, size=size), at=(0, 0), colour=tone_of(plan))
+        page.inked(reduced(picture, size=size), at=(0, 0), colour=tones[plan.name])
     ppi = shop.recipe.ppi * size[0] / canvas[0]
     return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes))
 
@@ -103,13 +105,13 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
     plans = [shop.plans[name] for name in job.names]
     canvas, part = plans[0].canvas, drawn_box(plans)
     poster = set_poster((part[2] - part[0], part[3] - part[1]))
-    page, pictures = Page(poster.size, colour=WHITE), Pictures()
+    page, pictures, tones = Page(poster.size, colour=WHITE), Pictures(), layer_tones(plans)
     for month, place in enumerate(poster.places, start=1):
         folder = f"{month_name(year, month, shape)}/"
         for plan in (plan for plan in plans if plan.name.startswith(folder)):
             picture = pictures.picture(job.folder / plan.file, canvas=canvas)
             shown = picture_part(picture, part, canvas=canvas, size=poster.tile)
-            page.inked(shown, at=place, colour=tone_of(plan))
+            page.inked(shown, at=place, colour=tones[plan.name])
     page.inked(_year(shop, poster, year), at=(0, 0), colour=INK)
     return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_POSTER_PPI), notes=tuple(pictures.notes))
 

@@ -45,10 +45,6 @@ class TitleSetting:
     above: float
     below: float
 
-    def share_of(self, side_px: int) -> float:
-        """Height of the band that the title takes, as a share of a canvas `side_px` wide."""
-        return (self.above + self.below) / side_px
-
 
 def title_setting(recipe: Recipe, shape: FormatRecipe, face: Face, year: int) -> TitleSetting:
     """How titles of months of `year` are set over the format `shape`."""

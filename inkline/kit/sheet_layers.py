@@ -90,9 +90,10 @@ def _month(stems: set[str], shape: FormatRecipe, shown: Shown) -> Iterator[list[
     if stems.intersection(blocks) or not stems.intersection(cut):
         yield from _dates(stems, shown, shared="-shared" if shared else "")
     yield [f"weekdays-{shown.start}"]
-    if max(rows, default=0) == _MOST_ROWS:  # week numbers are as many as six rows have
-        yield [weeks_stamp(shape.week_numbers, shown.year, shown.month, week_start=WEEK_STARTS[shown.start])]
-    yield [f"marks-{shown.year}-{shown.month:02d}-{shown.start}"]
+    weeks = weeks_stamp(shape.week_numbers, shown.year, shown.month, week_start=WEEK_STARTS[shown.start])
+    yield [f"{weeks}-{shown.rows}-rows", weeks]
+    marks = f"marks-{shown.year}-{shown.month:02d}-{shown.start}"
+    yield [f"{marks}-shared", marks] if shared else [marks]
 
 
 def _dates(stems: set[str], shown: Shown, *, shared: str) -> Iterator[list[str]]:

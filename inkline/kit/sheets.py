@@ -5,25 +5,42 @@ Both are made from the pictures in the folder, so they show retouches as they ar
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.calendar.months import dates_number
+from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style
 from inkline.kit.catalogue import StampPlan
 from inkline.kit.month_recipe import MonthsRecipe
 from inkline.kit.month_sheets import month_sheet_made, month_sheet_names
-from inkline.kit.sheet_parts import ACCENT, BLOCK, INK, SOFT, WHITE, Pictures, Sheet, SheetJob, drawn_box, picture_part
+from inkline.kit.recipe_model import FormatRecipe, Recipe
+from inkline.kit.schema_words import Shows
+from inkline.kit.sheet_layers import LONGEST, Shown, calendar_stems, fitting_month, shown_month
+from inkline.kit.sheet_parts import (
+    ACCENT,
+    BLOCK,
+    INK,
+    SOFT,
+    STRONG_BLOCK,
+    WHITE,
+    Pictures,
+    Sheet,
+    SheetJob,
+    drawn_box,
+    picture_part,
+)
 from inkline.kit.workshop import Workshop
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.output.overview import (
     Align,
+    Family,
     FormatSection,
     Item,
     Setting,
@@ -44,9 +61,20 @@ LAYOUT = "layout"
 LAYOUT_SIDE = 2500
 """Layouts are no larger than this, in px, whatever the canvas."""
 _WORDS = "words"
-_HERO_MONTH = 1
-"""The month on the overview's calendars: January has 31 days, as many as every set of dates shows."""
-_SUNDAY, _MONDAY = 6, 0
+_USUAL_YEAR = 2027
+"""The year on the sheets of a kit that has none."""
+_DATED = frozenset({Shows.MONTH, Shows.STRIP})
+_MOST_SHOWN = 8
+"""Stamps that differ in little are shown one by one up to this many."""
+_FAMILIES = {
+    "cut": re.compile(r"blocks-.*cut-"),
+    "split": re.compile(r"dates-.*-(workdays|saturdays|sundays)-"),
+    "shared": re.compile(r"dates-.*-shared"),
+    "exact": re.compile(r"dates-\d-\d\d$"),
+}
+"""Stamps of dates and blocks that are told apart besides by the first part of their names."""
+_REST = re.compile(r"-(saturdays|sundays)-")
+_NUMBERS = re.compile(r"\d+")
 
 _PAPER, _CARD = "#f3ece1", "#fffdf9"
 _EXACT_TINT, _EXACT, _DRAWN_TINT, _DRAWN = "#ffd9cc", "#ff4a1c", "#c9d6ea", "#1d3a6b"
@@ -62,8 +90,9 @@ def sheet_names(shop: Workshop) -> dict[str, tuple[str, ...]]:
     """The stamps that each sheet of the kit shows, back to front, by the sheet's name."""
     if isinstance(shop.recipe, MonthsRecipe):
         return month_sheet_names(shop.recipe, tuple(shop.plans.values()))
-    sheets = {f"{name}/{LAYOUT}": layers for name in _formats(shop) if (layers := _layers(shop.plans, name, first=1))}
-    return sheets | {OVERVIEW: tuple(shop.plans)}
+    shapes = ((shape, _layout_month(shop.recipe, shape)) for shape in shop.recipe.formats)
+    layers = {f"{shape.name}/{LAYOUT}": _layers(shop.plans, shape, shown) for shape, shown in shapes}
+    return {name: stamps for name, stamps in layers.items() if stamps} | {OVERVIEW: tuple(shop.plans)}
 
 
 def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:
@@ -73,14 +102,23 @@ def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:
     return _overview(shop, job) if job.name == OVERVIEW else _layout(shop, job)
 
 
-def _formats(shop: Workshop) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(plan.format for plan in shop.plans.values() if plan.format is not None))
+def _layout_month(recipe: Recipe, shape: FormatRecipe) -> Shown:
+    """The month on a format's layout: one of 31 days that begins with the week, or if the year has none, one that fits."""
+    year, start = _first_year(recipe), next(iter(recipe.starts))
+    months = (shown_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1))
+    begins = (month for month in months if month.offset == 0 and month.days == LONGEST)
+    return next(begins, None) or fitting_month(shape, year, start=start)
 
 
-def _layers(plans: Mapping[str, StampPlan], name: str, *, first: int, weekdays: str = "sunday") -> tuple[str, ...]:
-    """The stamps that together make a calendar of the format `name` whose month begins in column `first`."""
-    wanted = ("blocks-6", "blocks-head", "grid-6-head", f"dates-{first}", f"weekdays-{weekdays}")
-    return tuple(stamp for stem in wanted if (stamp := f"{name}/{stem}") in plans)
+def _first_year(recipe: Recipe) -> int:
+    return recipe.words.years[0] if recipe.words.years else _USUAL_YEAR
+
+
+def _layers(plans: Mapping[str, StampPlan], shape: FormatRecipe, shown: Shown) -> tuple[str, ...]:
+    """The stamps among `plans` that together make the calendar of `shown` on one canvas, back to front."""
+    stems = (plan.name.rpartition("/")[2] for plan in plans.values() if plan.format == shape.name)
+    names = [f"{shape.name}/{stem}" for stem in calendar_stems(stems, shape, shown)]
+    return tuple(name for name in names if plans[name].canvas == plans[names[0]].canvas)
 
 
 def _layout(shop: Workshop, job: SheetJob) -> Sheet:
@@ -111,7 +149,7 @@ def _overview(shop: Workshop, job: SheetJob) -> Sheet:
         plan = shop.plans[name]
         picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
         for place in (place for place in setting.prints if place.name == name):
-            colour = INK if plan.kind != "blocks" else BLOCK
+            colour = _tone(plan)
             page.inked(
                 picture_part(picture, place.part, canvas=plan.canvas, size=place.size),
                 at=(place.x, place.y),
@@ -123,44 +161,67 @@ def _overview(shop: Workshop, job: SheetJob) -> Sheet:
     return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI), notes=tuple(pictures.notes))
 
 
+def _tone(plan: StampPlan) -> str:
+    """The colour in which the overview shows a stamp."""
+    if plan.kind == "blocks":
+        return BLOCK if plan.cut is None else STRONG_BLOCK
+    if plan.kind == "marks" or _REST.search(plan.name):
+        return ACCENT
+    return INK
+
+
 def _setting(shop: Workshop, names: Sequence[str]) -> Setting:
     """The overview of the stamps `names`, each in its section."""
     plans = {name: shop.plans[name] for name in names}
-    alone = [plan for plan in plans.values() if plan.format is None]
-    groups = dict.fromkeys(_stem(plan.name) for plan in alone)
-    formats = [name for name in _formats(shop) if any(plan.format == name for plan in plans.values())]
+    groups: dict[str, list[Item]] = {}
+    for plan in (plan for plan in plans.values() if plan.format is None):
+        groups.setdefault(_group(plan.name), []).append(_item(plan))
+    there = {plan.format for plan in plans.values()}
+    shapes = [shape for shape in shop.recipe.formats if shape.name in there]
     return set_overview(
         title=shop.recipe.title,
         note=f"{len(names)} stamps" if len(names) != 1 else "1 stamp",
-        formats=[_section(shop, plans, name, place) for place, name in enumerate(formats)],
+        formats=[_section(shop.recipe, plans, shape, place) for place, shape in enumerate(shapes)],
         words_title=_WORDS,
-        words=[[_item(plan) for plan in alone if _stem(plan.name) == group] for group in groups],
+        words=list(groups.values()),
     )
 
 
-def _section(shop: Workshop, plans: Mapping[str, StampPlan], name: str, place: int) -> FormatSection:
-    """One format: a true month, its weeks beginning on Sunday and on Monday by turns, beside all single stamps."""
-    year = shop.recipe.words.years[0] if shop.recipe.words.years else 2027
-    start, weekdays = ((_SUNDAY, "sunday"), (_MONDAY, "monday"))[place % 2]
-    first = dates_number(year, _HERO_MONTH, week_start=start)
-    above = (f"{_WORDS}/month-{_HERO_MONTH:02d}", f"{_WORDS}/year-{year}")
-    layers = [plans[stamp] for stamp in _layers(plans, name, first=first, weekdays=weekdays)]
+def _section(recipe: Recipe, plans: Mapping[str, StampPlan], shape: FormatRecipe, place: int) -> FormatSection:
+    """One format: a true month beside all single stamps, its weeks beginning on each of the kit's days by turns."""
+    starts = tuple(recipe.starts)
+    shown = fitting_month(shape, _first_year(recipe), start=starts[place % len(starts)])
+    above = (f"{_WORDS}/month-{shown.month:02d}", f"{_WORDS}/year-{shown.year}")
+    groups: dict[str, list[Item]] = {}
+    for plan in (plan for plan in plans.values() if plan.format == shape.name):
+        groups.setdefault(_family(plan.name), []).append(_item(plan))
+    layers = [plans[name] for name in _layers(plans, shape, shown)] if shape.shows is not Shows.SMALL else []
     return FormatSection(
-        title=name,
+        title=shape.name,
         layers=tuple(_item(plan) for plan in layers),
         part=drawn_box(layers),
-        names=tuple(_item(plans[stamp]) for stamp in above if stamp in plans),
-        items=tuple(_item(plan) for plan in plans.values() if plan.format == name),
+        names=tuple(_item(plans[stamp]) for stamp in above if stamp in plans and shape.shows in _DATED),
+        items=tuple(item for group in groups.values() if len(group) <= _MOST_SHOWN for item in group),
+        families=tuple(Family(items=tuple(group)) for group in groups.values() if len(group) > _MOST_SHOWN),
     )
+
+
+def _family(name: str) -> str:
+    """What a format's stamp has in common with those that differ from it in little."""
+    stem = name.rpartition("/")[2]
+    for family, pattern in _FAMILIES.items():
+        if pattern.match(stem):
+            return family
+    return stem.partition("-")[0]
+
+
+def _group(name: str) -> str:
+    """What a word has in common with those of its row: `month--de` of `words/month-02-de`."""
+    return _NUMBERS.sub("", name.rpartition("/")[2])
 
 
 def _item(plan: StampPlan) -> Item:
     return Item(name=plan.name, label=plan.name.rpartition("/")[2], canvas=plan.canvas)
-
-
-def _stem(name: str) -> str:
-    """`month` of `words/month-02`."""
-    return name.rpartition("/")[2].partition("-")[0]
 
 
 def _labels_face(shop: Workshop) -> Face:
