@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from inkline.kit.recipe_faults import Fault, RecipeError
-from inkline.kit.recipe_lines import key_lines
+from inkline.kit.recipe_lines import key_lines, said_twice
 from inkline.kit.recipe_places import FileLine, fault_at, has_file
 from inkline.kit.recipe_values import shown
 from inkline.kit.schema import RECIPE_VERSION
@@ -20,6 +20,8 @@ LARGEST_BYTES = 1_000_000
 """A recipe is a page of text; anything of this size is some other file."""
 _DEEPEST = 16
 """Tables and lists within one another; a recipe needs six."""
+_MOST_LINES = 500
+"""Lines that are searched for what stands twice, which takes ever longer where a text or a list is never closed."""
 _LARGEST_WHOLE = 2**63
 """Whole numbers of TOML have 64 bits."""
 
@@ -89,14 +91,25 @@ def _values(text: str, source: str) -> dict[str, Any]:
     try:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        found = re.search(r"\(at line (\d+)", str(error))
-        raise _unreadable(source, f"this is not TOML: {error}", line=int(found[1]) if found else 0) from error
+        raise _no_toml(text, source, str(error)) from error
     except RecursionError as error:
         raise _unreadable(source, "this is not a recipe: its lists are nested too deeply") from error
     except ValueError as error:  # a whole number of thousands of digits
         raise _unreadable(source, "this is not a recipe: it holds a number of thousands of digits") from error
     _refuse_monsters(values, source)
     return values
+
+
+def _no_toml(text: str, source: str, reason: str) -> RecipeError:
+    """The error of a text that Python's reader of TOML refuses for `reason`; what stands twice is named."""
+    found = re.search(r"\(at line (\d+)", reason)
+    line = int(found[1]) if found else text.rstrip().count("\n") + 1
+    twice = said_twice(text, last_line=line) if line <= _MOST_LINES else None
+    if twice is not None:
+        key, first, second = twice
+        sentence = f"{key:.60} stands twice, here and on line {first}; one of them must go"
+        return RecipeError([Fault(source=source, line=second, key=key, sentence=sentence)])
+    return _unreadable(source, f"this is not TOML: {reason}", line=line)
 
 
 def _refuse_monsters(values: dict[str, Any], source: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 
@@ -16,24 +17,31 @@ def key_lines(text: str) -> dict[str, int]:
 
     Cost: one reading of each line, more only for values of many lines.
     """
-    lines = text.split("\n")
     found: dict[str, int] = {}
     implied: dict[str, int] = {}
-    table: tuple[str, ...] = ()
-    start = 0
-    while start < len(lines):
-        statement, after = _statement(lines, start)
-        paths = list(_paths(statement))
-        if lines[start].lstrip().startswith("["):
-            table = max(paths, key=len)
-            found.setdefault(".".join(table), start + 1)
-            for path in paths:
-                implied.setdefault(".".join(path), start + 1)
-        else:
-            for path in paths:
-                found.setdefault(".".join((*table, *path)), start + 1)
-        start = after
+    for statement in _statements(text.split("\n")):
+        for path in statement.paths:
+            own = found if path == statement.heading or not statement.heading else implied
+            own.setdefault(".".join((*statement.table, *path)), statement.line)
     return {**implied, **found}
+
+
+def said_twice(text: str, *, last_line: int) -> tuple[str, int, int] | None:
+    """The path of a key or table that `text` holds twice up to `last_line`, and the lines of both; `None` if there is none.
+
+    TOML forbids it, and Python's own reader says neither which it is nor, always, where. The search ends at what cannot be
+    read, and at tables of which there may be several.
+    """
+    lines: dict[tuple[str, ...], int] = {}
+    for statement in _statements(text.split("\n")[:last_line]):
+        if statement.is_array or not statement.is_readable:
+            return None
+        for path in [statement.heading] if statement.heading else statement.ends:
+            whole = (*statement.table, *path)
+            if whole in lines:
+                return ".".join(whole), lines[whole], statement.line
+            lines[whole] = statement.line
+    return None
 
 
 def line_of(key: str, lines: Mapping[str, int]) -> int:
@@ -43,22 +51,66 @@ def line_of(key: str, lines: Mapping[str, int]) -> int:
     return lines.get(key, 0)
 
 
-def _statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Statement:
+    """A statement of a TOML text.
+
+    Attributes:
+        line: where it begins, from 1.
+        table: the table that its paths are seen from.
+        paths: all keys and tables that it names, outer ones first.
+        ends: those of them that are given a value, tables left out.
+        heading: the table that it begins, or ().
+        is_array: whether that is one table of several of the same name.
+        is_readable: whether it is valid by itself.
+    """
+
+    line: int
+    table: tuple[str, ...]
+    paths: tuple[tuple[str, ...], ...]
+    ends: tuple[tuple[str, ...], ...]
+    heading: tuple[str, ...]
+    is_array: bool
+    is_readable: bool
+
+
+def _statements(lines: list[str]) -> Iterator[_Statement]:
+    """The statements of a text in order."""
+    table: tuple[str, ...] = ()
+    start = 0
+    while start < len(lines):
+        values, after = _read_statement(lines, start)
+        paths, first = tuple(_paths(values)), lines[start].lstrip()
+        heading = max((path for path, _ in paths), key=len, default=()) if first.startswith("[") else ()
+        yield _Statement(
+            line=start + 1,
+            table=() if heading else table,
+            paths=tuple(path for path, _ in paths),
+            ends=tuple(path for path, value in paths if not isinstance(value, dict)),
+            heading=heading,
+            is_array=first.startswith("[["),
+            is_readable=bool(paths) or not first or first.startswith("#"),
+        )
+        table = heading or table
+        start = after
+
+
+def _read_statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
     """What the statement beginning on line index `start` says, and the index of the line after it."""
     for after in range(start + 1, len(lines) + 1):
         try:
             return tomllib.loads("\n".join(lines[start:after])), after
-        except tomllib.TOMLDecodeError:
+        except (ValueError, RecursionError):  # not TOML, or not yet all of it
             continue
     return {}, start + 1
 
 
-def _paths(values: dict[str, Any]) -> Iterator[tuple[str, ...]]:
-    """Paths of all keys in nested tables, outer ones first; dotted keys may nest them deeper than functions may call themselves."""
+def _paths(values: dict[str, Any]) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Paths and values of all keys in nested tables, outer ones first; dotted keys may nest them deeper than functions may call themselves."""
     open_ones: list[tuple[tuple[str, ...], Any]] = [((), values)]
     while open_ones:
         above, value = open_ones.pop()
         if above:
-            yield above
+            yield above, value
         if isinstance(value, dict):
             open_ones += [((*above, name), inner) for name, inner in reversed(value.items())]

@@ -12,8 +12,10 @@ from inkline.kit.recipe_faults import Fault, nearest
 from inkline.kit.recipe_places import FileLine, fault_at, place_of
 from inkline.kit.recipe_values import RefusedError, Scale
 from inkline.kit.schema import TABLES, keys_of
-from inkline.kit.schema_key import Key
+from inkline.kit.schema_key import Key, Kind
 
+_OF_ENTRIES = frozenset({Kind.SHIFTS, Kind.SWAPS, Kind.AXES})
+"""Kinds of values that are tables of entries which their owner names."""
 _DEFAULT_SCALE = Scale(side_px=2500.0, ppi=300.0)
 
 
@@ -82,6 +84,15 @@ class Tables:
         if given is None:
             self.refuse(path, f"{path} is required, a whole number from {key.low:g} to {int(key.high)}, and is missing")
             return None
+        # Every entry of a table by itself, so that all faults come to light.
+        has_entries = key.kind in _OF_ENTRIES and isinstance(given, dict)
+        pieces = [{name: one} for name, one in given.items()] if has_entries else []
+        tried = [self._tried(path, key, piece) for piece in pieces or [given]]
+        if None in tried:
+            return None
+        return self._tried(path, key, given) if pieces else tried[0]
+
+    def _tried(self, path: str, key: Key, given: Any) -> Any:
         try:
             return checked_value(key, given, self.scale)
         except RefusedError as refused:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from contextlib import suppress
 from dataclasses import dataclass
+from datetime import date, time
 from typing import Any
 
 from inkline.errors import UnitError
@@ -175,7 +176,10 @@ def _written(value: Any) -> str:
         return f'"{value}"'
     if isinstance(value, list):
         return f"[{', '.join(_written(one) for one in value[:_LONGEST_SHOWN])}]"
-    return repr(value)
+    if isinstance(value, dict):
+        pieces = list(value.items())[:_LONGEST_SHOWN]
+        return f"{{{', '.join(f'{key} = {_written(one)}' for key, one in pieces)}}}"
+    return value.isoformat() if isinstance(value, date | time) else repr(value)
 
 
 def _with_px(length: Length, px: float) -> str:

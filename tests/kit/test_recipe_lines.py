@@ -1,7 +1,8 @@
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.kit.recipe_lines import key_lines
+from inkline.kit.recipe_lines import key_lines, said_twice
 
 
 def test_lines_of_keys_and_tables():
@@ -58,3 +59,24 @@ def test_a_table_that_only_its_inner_ones_name_stands_where_it_is_first_named():
 
 def test_a_key_of_thousands_of_parts_is_read():
     assert len(key_lines(".".join("a" * 1500) + " = 1")) == 1500
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("a = 1\n\na = 2\n", ("a", 1, 3)),
+        ("[t]\na = 1\n[u]\na = 1\n[t]\n", ("t", 1, 5)),
+        ("[t]\na = [\n  1,\n]\na = 2", ("t.a", 2, 5)),
+        ('a.b = 1\na.c = 2\na."b" = 3', ("a.b", 1, 3)),
+        ("a = { b = 1 }\na.b = 1", ("a.b", 1, 2)),
+        ("[t.u]\n[t]\na = 1\n[[l]]\na = 1\n[[l]]\na = 1\n", None),
+        ('a = """\nb = 1\nb = 2', None),
+        ("a = 1\na = 2\n", ("a", 1, 2)),
+    ],
+)
+def test_what_stands_twice_is_found(text, found):
+    assert said_twice(text, last_line=text.count("\n") + 1) == found
+
+
+def test_nothing_is_looked_for_below_the_last_line():
+    assert said_twice("a = 1\nb = 1\na = 2\n", last_line=2) is None
