@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from inkline.kit.revision import Changes
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
@@ -44,6 +46,7 @@ class KitReport:
         sheets_kept: layouts and overviews retouched by hand.
         n_marks: strokes and shapes that were drawn; the others came from masters.
         notes: sentences that the user should read.
+        changes: what has changed since an earlier edition, or None if there is none.
     """
 
     folder: Path
@@ -56,3 +59,4 @@ class KitReport:
     sheets_kept: tuple[str, ...]
     n_marks: int
     notes: tuple[str, ...]
+    changes: Changes | None = None

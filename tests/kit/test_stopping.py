@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from inkline.kit import build as build_module
+from inkline.kit import build_run
 from inkline.kit.build import build_kit
 from inkline.kit.sheets import Sheet
 from inkline.kit.store import Foreign
@@ -71,7 +71,7 @@ def _plain_overview(monkeypatch):
         pictures = [(job.folder / f"{name}.png").read_bytes()[:64] for name in job.names]
         return Sheet(name=job.name, picture=b"sheet " + b"".join(pictures))
 
-    monkeypatch.setattr(build_module, "sheet_made", plain)
+    monkeypatch.setattr(build_run, "sheet_made", plain)
 
 
 def stopped_and_finished(folder, build, *, stop, halfway):

@@ -1,0 +1,102 @@
+"""The sheets of a kit as files: which are to be made, what each depends on, and which its owner has changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from inkline.kit.inputs import sheet_digest
+from inkline.kit.manifest import SheetEntry
+from inkline.kit.retouch import picture_size, unread_note
+from inkline.kit.revision import CHANGES
+from inkline.kit.sheet_parts import Sheet, SheetJob
+from inkline.kit.sheets import OVERVIEW, SHEETS_VERSION, sheet_made, sheet_names
+from inkline.kit.store import KitFolder, State
+from inkline.kit.workshop import Workshop
+from inkline.output.files import sha256
+
+__all__ = ["SheetDesk", "sheet_file", "sheet_made", "sheets_of"]
+
+_FILES = {CHANGES: "changes.txt"}
+"""Files of the sheets that are no pictures."""
+
+
+def sheet_file(name: str) -> str:
+    """Where the sheet `name` lies, from the kit folder."""
+    return _FILES.get(name, f"{name}.png")
+
+
+def sheets_of(shop: Workshop) -> dict[str, tuple[str, ...]]:
+    """The stamps that each sheet of the kit needs, by the sheet's name, apart from what has changed since an earlier edition."""
+    return sheet_names(shop)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetDesk:
+    """Sees to the sheets of one run.
+
+    Attributes:
+        shop: the recipe, opened.
+        kit: the folder.
+        sheets: the stamps that each sheet needs, by its name.
+        redraw: names of stamps and sheets to draw anew.
+        notes: what the user should know; added to.
+    """
+
+    shop: Workshop
+    kit: KitFolder
+    sheets: Mapping[str, tuple[str, ...]]
+    redraw: frozenset[str]
+    notes: list[str] = field(default_factory=list)
+
+    def jobs(self, *, drawing: set[str]) -> list[SheetJob]:
+        """The sheets to make, once the stamps `drawing` are there; those that need a missing stamp wait for it."""
+        jobs = []
+        for name, shown in self.sheets.items():
+            there = tuple(stamp for stamp in shown if stamp in drawing or self._exists(stamp))
+            complete = bool(there) if name == OVERVIEW else there == shown
+            if not complete or self._state(name, there, drawing=drawing) in {State.UNCHANGED, State.RETOUCHED}:
+                continue
+            jobs.append(SheetJob(name=name, folder=self.kit.path, names=there))
+        return jobs
+
+    def save(self, sheet: Sheet, shown: Sequence[str]) -> None:
+        """Put a finished sheet, which shows the stamps `shown`, in its place."""
+        self.save_file(sheet.name, sheet.picture, self._inputs(sheet.name, shown))
+        self.notes.extend(sheet.notes)
+
+    def save_file(self, name: str, data: bytes, inputs: str) -> None:
+        """Put the file of the sheet `name`, which depends on `inputs`, in its place."""
+        self.kit.save(SheetEntry(name=name, file=sheet_file(name), sha256=sha256(data), inputs=inputs), data)
+
+    def kept(self, names: Sequence[str]) -> Iterator[str]:
+        """Those of `names` whose files somebody has changed."""
+        for name in names:
+            if self.kit.state_of(name, sheet_file(name), "") in {State.RETOUCHED, State.UNKNOWN}:
+                yield name
+
+    def _exists(self, stamp: str) -> bool:
+        return self.kit.sum_of(self.shop.plans[stamp].file) is not None
+
+    def _state(self, name: str, shown: Sequence[str], *, drawing: set[str]) -> State:
+        """How a sheet stands; one that shows a stamp still to be drawn is outdated; one to draw anew, or that can't be read, is missing."""
+        if name in self.redraw:
+            return State.MISSING
+        state = self.kit.state_of(name, sheet_file(name), self._inputs(name, shown))
+        if state in {State.RETOUCHED, State.UNKNOWN}:
+            if picture_size(self.kit.path / sheet_file(name)) is not None:
+                return State.RETOUCHED
+            self.notes.append(unread_note(name, sheet_file(name)))
+            return State.MISSING
+        return State.OUTDATED if state is State.UNCHANGED and drawing & set(shown) else state
+
+    def _inputs(self, name: str, shown: Sequence[str]) -> str:
+        """The digest of a sheet: the pictures on it, how they lie, and what its own lettering depends on."""
+        plans, recipe = self.shop.plans, self.shop.recipe
+        pictures = [(stamp, self.kit.sum_of(plans[stamp].file)) for stamp in shown]
+        if name == OVERVIEW:
+            style = self.shop.style.to_dict()
+            return sheet_digest(SHEETS_VERSION, recipe.title, recipe.number, recipe.family, style, pictures)
+        entries = [self.shop.layout_entry(stamp) for stamp in shown]
+        exact = [(entry.kind, entry.canvas, entry.geometry) for entry in entries]
+        return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures)
