@@ -150,6 +150,8 @@ class Font:
         buffer = uharfbuzz.Buffer()
         buffer.add_codepoints([ord(character) for character in text])
         buffer.guess_segment_properties()
+        if text.isdecimal():
+            buffer.direction = "ltr"  # numbers are written from their largest digit on in every script (Unicode Annex 9)
         uharfbuzz.shape(self._shaper, buffer, _FEATURES | self._lining_feature | _WIDTH_FEATURES[figures])
         infos, positions = buffer.glyph_infos or [], buffer.glyph_positions or []
         missing = sorted({info.cluster for info in infos if info.codepoint == 0})
