@@ -11,7 +11,7 @@ from inkline.kit.catalogue_part import Part, Place
 from inkline.kit.catalogue_pieces import PieceContent
 from inkline.kit.layout_marks import placed_mark
 from inkline.kit.layout_numerals import placed_dates
-from inkline.kit.layout_pieces import PenLine
+from inkline.kit.layout_pieces import Blot, PenLine
 from inkline.kit.layout_shared import SharedCell, placed_shared_dates, shared_pairs
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.schema_words import MarkedBy, Shows, SixthWeek
@@ -55,7 +55,9 @@ def _part(place: Place, stem: str, marked: Marked, offset: int, *, shared_of: in
     return Part(stem=stem, kind="marks", content=content)
 
 
-def placed_marks(place: Place, stem: str, marked: Marked, offset: int, *, shared_of: int = 0) -> tuple[PenLine, ...]:
+def placed_marks(
+    place: Place, stem: str, marked: Marked, offset: int, *, shared_of: int = 0
+) -> tuple[PenLine | Blot, ...]:
     """The marks of one month.
 
     Args:

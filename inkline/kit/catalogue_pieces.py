@@ -1,4 +1,4 @@
-"""Stamps of numerals together with lines of the pen."""
+"""Stamps of pairs of numerals and of what the pen draws beside numerals."""
 
 from __future__ import annotations
 
@@ -7,17 +7,17 @@ from dataclasses import dataclass
 from typing import Any
 
 from inkline.drawing import Layer, Mark, Role
-from inkline.kit.layout_pieces import PenLine
+from inkline.kit.layout_pieces import Blot, PenLine
 from inkline.kit.layout_shared import SharedCell
 from inkline.kit.layout_text import PlacedText
 
-Piece = PlacedText | SharedCell | PenLine
+Piece = PlacedText | SharedCell | PenLine | Blot
 """What stands in a cell."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceContent:
-    """Numerals, pairs of numerals and lines of the pen, set only when they are asked for.
+    """Numerals, pairs of numerals, lines of the pen and blots, set only when they are asked for.
 
     Attributes:
         role: numerals, or rules for lines that are as free as these.

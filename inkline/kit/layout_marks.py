@@ -12,22 +12,24 @@ from inkline.drawing import Points, Role, Stroke
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, without_repeats
 from inkline.ink.noise import stream
 from inkline.kit.layout import FormatLayout
-from inkline.kit.layout_pieces import PenLine, shrunk
+from inkline.kit.layout_pieces import Blot, PenLine, shrunk
 from inkline.kit.layout_text import PlacedText
 from inkline.kit.schema_words import MarkedBy
 
 RULE_WHITE = 0.035
 """White that stays between a mark and the rules, as a share of the cell's width: a hand strays by half of it. Chosen by eye."""
-_PENS = 0.55
+_PENS = 0.5
 """Width of a ring's and a line's pen, in widths of the numeral's. Chosen by eye: as heavy as the numeral, a mark hides it."""
 _INK_WHITES = (0.8, 0.3)
 """White between the numeral and a ring, in widths of the ring's pen: what it has where there is room, and the least that it is made squarer
 for."""
-_ROUNDEST, _SQUAREST = 2.0, 9.0
+_ROUNDEST, _SQUAREST = 2.0, 6.0
 """Exponents of the quarters of superellipses that a ring is made of: an ellipse where there is room, squarer where a corner of the numeral
 needs it."""
-_TOO_SQUARE = 5.0
+_TOO_SQUARE = 4.5
 """Where a quarter would be squarer, the ring comes nearer to the numeral instead."""
+_LIKE = 0.7
+"""A quarter is at least by this share as square as the squarest: one square corner alone would be no ring but a leaf."""
 _SLIMMEST = 0.82
 """A ring is at least so wide for its height, or a 1 would stand in a slit."""
 _GROWTHS = tuple(0.06 * step for step in range(1, 13))
@@ -43,11 +45,13 @@ _BESIDE_PENS = 1.2
 """How far inside the ring it starts, in widths of its pen."""
 _RAMP_RAD = 1.5
 """How far along the ring its start has come out to it."""
-_DOT = 0.3
+_DOT = 0.25
 """Diameter of a dot as a share of the numeral's height."""
 _DOT_WHITE = 0.2
 """White between the numeral and a dot or a line, likewise."""
 _LEAST_DOT = 0.12
+_BULGES = ((2, 0.05), (3, 0.03), (4, 0.015))
+"""How often a blot bulges around, and how far at most, as a share of its radius. Chosen by eye: ink from a resting pen makes no circle."""
 _LINE_WHITE = 0.12
 _BEYOND = 0.08
 """How far a line under a numeral reaches beyond it on either side, as a share of the numeral's height."""
@@ -75,7 +79,7 @@ class _Around:
     name: str
 
 
-def placed_mark(text: PlacedText, by: MarkedBy, layout: FormatLayout, *, number: int, name: str) -> PenLine:
+def placed_mark(text: PlacedText, by: MarkedBy, layout: FormatLayout, *, number: int, name: str) -> PenLine | Blot:
     """The mark of one day.
 
     Args:
@@ -83,7 +87,8 @@ def placed_mark(text: PlacedText, by: MarkedBy, layout: FormatLayout, *, number:
         by: what it is marked by.
         layout: the format's measures.
         number: the drawing number.
-        name: full name of the mark, such as `tall/marks-2027-03-monday/8`; with the number it says where a ring starts.
+        name: full name of the mark, such as `tall/marks-2027-03-monday/8`; with the number it says where a ring starts and how
+            a blot bulges.
     """
     around = _Around(
         text=text,
@@ -96,7 +101,7 @@ def placed_mark(text: PlacedText, by: MarkedBy, layout: FormatLayout, *, number:
         return _line(around, "ring", _ring(around, number))
     if by is MarkedBy.UNDERLINE:
         return _underline(around)
-    return _dot(around)
+    return _dot(around, number)
 
 
 def _line(around: _Around, text: str, points: Points, *, pen: float | None = None) -> PenLine:
@@ -171,8 +176,9 @@ def _oval_grown(around: _Around, outline: Points, growth: float, white: float) -
     offsets = outline - centre
     shares = (np.abs(offsets) + white + 0.5 * pen) / radii
     right, below = offsets[:, 0] > 0, offsets[:, 1] > 0
-    exponents = [[_exponent(shares[(right == x) & (below == y)]) for y in (False, True)] for x in (False, True)]
-    return _Oval(centre=centre, radii=radii, exponents=np.array(exponents))
+    found = [[_exponent(shares[(right == x) & (below == y)]) for y in (False, True)] for x in (False, True)]
+    exponents = np.array(found)
+    return _Oval(centre=centre, radii=radii, exponents=np.maximum(exponents, _LIKE * exponents.max()))
 
 
 def _exponent(shares: Points) -> float:
@@ -231,10 +237,19 @@ def _underline(around: _Around) -> PenLine:
     return replace(_line(around, "underline", np.array([[left, y], [right, y]])), room_px=room_px)
 
 
-def _dot(around: _Around) -> PenLine:
+def _dot(around: _Around, number: int) -> Blot:
     """A round blot, beneath the numeral or else beside or above it, smaller where there is little room."""
     x, y, radius = _dot_place(around)
-    return _line(around, "dot", np.array([[x, y], [x, y]]), pen=2.0 * radius)
+    draws = stream(number, around.name, 0, _PART).random((len(_BULGES), 2))
+    turn = np.linspace(0.0, 2.0 * np.pi, _STEPS, endpoint=False)
+    # No two blots bulge alike; the largest bulge reaches the radius.
+    waves = (
+        bulge * (0.5 + 0.5 * size) * np.cos(count * turn + 2.0 * np.pi * place)
+        for (count, bulge), (size, place) in zip(_BULGES, draws, strict=True)
+    )
+    reach = 1.0 + np.sum(list(waves), axis=0)
+    contour = (radius * reach / reach.max())[:, None] * np.column_stack((np.cos(turn), np.sin(turn))) + (x, y)
+    return Blot(label=around.name.rpartition("/")[2], text="dot", contour=contour, cell=around.text.cell)
 
 
 def _dot_place(around: _Around) -> tuple[float, float, float]:

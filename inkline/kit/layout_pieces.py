@@ -1,4 +1,4 @@
-"""Lines of the pen beside numerals: a stroke between two, a ring around one, a dot, a line under it."""
+"""What the pen draws beside numerals: a stroke between two, a ring around one, a line under it, a blot."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from inkline.calendar.grid import Box
-from inkline.drawing import Cap, Mark, Points, Role, Stroke
+from inkline.drawing import Cap, Mark, Points, Role, Shape, Stroke
 
 FREE = (math.inf, math.inf)
 """Room at the ends of a line that has none of its own to mind."""
@@ -58,6 +58,36 @@ class PenLine:
             room_px=self.room_px,
         )
         return (stroke,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Blot:
+    """A filled spot of ink.
+
+    Attributes:
+        label: the last part of its full name.
+        text: what the manifest calls it.
+        contour: its outline in px, closed, of positive area by the page's own coordinates, `(n, 2)`.
+        cell: the cell it belongs to, in px.
+    """
+
+    label: str
+    text: str
+    contour: Points
+    cell: Box
+
+    @property
+    def ink(self) -> Box:
+        """Exact bounds of the undrawn ink in px."""
+        (x0, y0), (x1, y1) = self.contour.min(axis=0), self.contour.max(axis=0)
+        return (float(x0), float(y0), float(x1), float(y1))
+
+    def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:  # noqa: ARG002 - no line, whatever the lines beside it are
+        """Its exact mark: a shape, as blocks are."""
+        name = f"{stamp}/{self.label}"
+        x, y = self.contour.mean(axis=0)
+        origin = (float(x), float(y))
+        return (Shape(name=f"{name}/1", group=name, role=Role.BLOCK, contours=(self.contour,), origin=origin),)
 
 
 def joined(boxes: list[Box]) -> Box:
