@@ -69,7 +69,7 @@ class _Month:
         """Its layers, from the back to the front."""
         year, month = self.shown.year, self.shown.month
         setting = title_setting(self.recipe, self.shape, self.face, year)
-        layout = self._trimmed(self._fitted(layout_of(self.recipe, self.shape)), setting)
+        layout = self._fitted(self._trimmed(layout_of(self.recipe, self.shape), setting))
         yield from (self._plan(layout, layer, part) for layer, part in self._layers(layout))
         title = (self.recipe, layout, self.face, setting)
         for layer, placed in (
@@ -144,6 +144,8 @@ class _Month:
         parts = {part.stem: part for part in self._parts(place)}
         for stem in calendar_stems(parts, place.shape, self.shown):
             layer, part = _layer_name(stem), parts[stem]
+            if self._is_strip and layer == "weekdays":
+                part = _with_first(part, self.shown.days)
             if layer not in _OWN:
                 lent = SharedContent(content=part.content, stamp=f"{self.shape.name}/{stem}")
                 part = replace(part, content=lent)
@@ -170,17 +172,12 @@ class _Month:
         """What that kit would hold."""
         for maker in _MAKERS:
             yield from maker(place)
-        yield from (self._with_rows(part) for part in week_number_parts(place))
+        # Where two weeks share a row, the first one's number stands.
+        yield from (_with_first(part, self._rows) for part in week_number_parts(place))
         # With six rows there are blocks for every month, also cut ones; those without a day are left out anyway.
         weeks, omitted = f"-{MOST_WEEKS}", self._without_days(place.layout)
         for part in block_parts(replace(place, shape=replace(place.shape, weeks=(MOST_WEEKS,), block_omit=omitted))):
             yield replace(part, stem=part.stem.replace(f"blocks{weeks}", f"blocks-{self._rows}"))
-
-    def _with_rows(self, part: Part) -> Part:
-        """Week numbers without those of rows that the calendar hasn't: where two weeks share a row, the first one's number stands."""
-        assert isinstance(part.content, TextContent)  # noqa: S101 - numbers are texts
-        labels, setting = part.content.labels[: self._rows], partial(_first_texts, part.content.setting, self._rows)
-        return replace(part, content=replace(part.content, labels=labels, setting=setting))
 
     def _without_days(self, layout: FormatLayout) -> tuple[str, ...]:
         """Names of the blocks that none of the month's days stands on, and of those that the recipe leaves out."""
@@ -188,7 +185,20 @@ class _Month:
         places = range(self.shown.offset, self.shown.offset + self.shown.days)
         dated = {place if place < rows * grid.n_columns else place - DAYS_PER_WEEK for place in places}
         empty = (divmod(place, grid.n_columns) for place in range(grid.n_rows * grid.n_columns) if place not in dated)
-        return (*self.shape.block_omit, *(f"r{row + 1}c{column + 1}" for row, column in empty))
+        heads = range(self.shown.days, len(layout.header_cells)) if self._is_strip else ()
+        return (
+            *self.shape.block_omit,
+            *(f"r{row + 1}c{column + 1}" for row, column in empty),
+            *(f"c{head + 1}" for head in heads),
+        )
+
+
+def _with_first(part: Part, count: int) -> Part:
+    """`part` with the first `count` of its texts."""
+    content = part.content
+    assert isinstance(content, TextContent)  # noqa: S101 - asked for of texts alone
+    setting = partial(_first_texts, content.setting, count)
+    return replace(part, content=replace(content, labels=content.labels[:count], setting=setting))
 
 
 def _first_texts(setting: Callable[[], tuple[PlacedText, ...]], count: int) -> tuple[PlacedText, ...]:

@@ -105,6 +105,7 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
     plans = [shop.plans[name] for name in job.names]
     canvas, part = plans[0].canvas, drawn_box(plans)
     poster = set_poster((part[2] - part[0], part[3] - part[1]))
+    poster = poster.mirrored() if shop.recipe.mirrored else poster
     page, pictures, tones = Page(poster.size, colour=WHITE), Pictures(), layer_tones(plans)
     for month, place in enumerate(poster.places, start=1):
         folder = f"{month_name(year, month, shape)}/"

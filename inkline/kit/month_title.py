@@ -23,7 +23,7 @@ from inkline.lettering.line import SetLine
 
 BETWEEN = 1.0
 """Least white between name and year, in letter heights."""
-MOST_OF_CALENDAR = 0.4
+MOST_OF_CALENDAR = 0.35
 """The letters are at most this share of the calendar's height, or a strip would go under in its title. Chosen by eye."""
 WHITE_BELOW = 0.42
 """White between the letters' foot and the calendar's frame, in letter heights; more where letters hang lower. Chosen by eye."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
 MONTHS = 12
 WIDTH = 3600
@@ -37,6 +38,11 @@ class Poster:
     tile: tuple[int, int]
     places: tuple[tuple[int, int], ...]
 
+    def mirrored(self) -> Poster:
+        """The same with its months from right to left."""
+        places = tuple((self.size[0] - x - self.tile[0], y) for x, y in self.places)
+        return replace(self, places=places)
+
 
 def set_poster(part: tuple[int, int], *, columns: int | None = None) -> Poster:
     """A poster of twelve months, each of the proportions of `part` (width, height), in as many columns as suit a sheet of paper.
@@ -48,7 +54,7 @@ def set_poster(part: tuple[int, int], *, columns: int | None = None) -> Poster:
     if columns is not None:
         return _in_columns(part, columns)
     posters = (_in_columns(part, count) for count in _COLUMNS)
-    return min(posters, key=lambda poster: abs(poster.size[1] / poster.size[0] - _PROPORTION))
+    return min(posters, key=lambda poster: abs(math.log(poster.size[1] / poster.size[0] / _PROPORTION)))
 
 
 def _in_columns(part: tuple[int, int], columns: int) -> Poster:
