@@ -1,14 +1,19 @@
 """Kits in several languages: what they share, and what each language has of its own."""
 
 from functools import cache
+from importlib import import_module
 from pathlib import Path
 
 import pytest
 
+from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_letters, weekday_names
 from inkline.kit.catalogue import plan_by_name, stamp_names
 from inkline.kit.languages import language_suffixes
+from inkline.kit.layout_text import word_line
 from inkline.kit.recipe import recipe_from_text
+from inkline.lettering.face import Figures
 from inkline.lettering.family import family_path, open_family
+from inkline.lettering.font import open_font
 
 HEAD = "version = 1\nnumber = 5\n[formats.standard]\n[formats.strip]\n"
 
@@ -85,3 +90,36 @@ def test_the_first_language_decides_on_direction_and_the_others_follow_its_colum
     assert [one.cell for one in english] == [one.cell for one in turkish]
     # Monday in Turkish by CLDR, from memory.
     assert turkish[0].line.text == "PZT"
+
+
+# Names from CLDR by way of Babel, in open fonts of their scripts. Letters of Hebrew stand apart; a word of the Arabic script is one piece, and so is
+# one of Devanagari, whose letters hang from one line.
+@pytest.mark.parametrize(
+    ("language", "package"),
+    [
+        ("ar", "fontpkg_noto_sans_arabic"),
+        ("fa", "fontpkg_noto_sans_arabic"),
+        ("he", "pylopdf_fonts_he"),
+        ("hi", "fontpkg_noto_sans_devanagari"),
+    ],
+)
+def test_other_scripts_are_set_whole_and_never_torn(language, package):
+    folder = Path((pytest.importorskip if language == "hi" else import_module)(package).__file__).parent
+    font = open_font(min(folder.rglob("NotoSans*.ttf")))
+    names = []
+    for width in NameWidth:
+        names += month_names(language, width=width, case=LetterCase.CAPITALS)
+        names += weekday_names(language, width=width, case=LetterCase.CAPITALS)
+    for count in (1, 2, 3):
+        names += weekday_letters(language, count=count, case=LetterCase.CAPITALS)
+    for name in dict.fromkeys(names):
+        plain, spaced = (word_line(font, name, Figures.LINING, spacing=spacing) for spacing in (0.0, 0.2))
+        pieces = {item.letter for item in plain.glyphs}
+        assert {item.letter for item in spaced.glyphs} == pieces
+        if language == "hi":
+            assert pieces == {0}
+            assert spaced.advance_em == plain.advance_em
+        else:
+            assert spaced.advance_em == pytest.approx(plain.advance_em + 0.2 * (len(pieces) - 1))
+        if language in {"ar", "fa"} and name.isalpha():
+            assert pieces == {0}
