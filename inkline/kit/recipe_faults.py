@@ -49,6 +49,13 @@ class RecipeError(InputError):
         return (RecipeError, (self.faults,))
 
 
+def printable(text: str) -> str:
+    """`text` on one line: what cannot be shown, such as a line's end within a name, as an escape."""
+    if text.isprintable():
+        return text
+    return "".join(one if one.isprintable() else one.encode("unicode_escape").decode() for one in text)
+
+
 def nearest(name: str, names: Iterable[str]) -> str:
     """The most similar of `names` as a question to append, such as `; do you mean "gap"?`, or "" if none is similar."""
     found = difflib.get_close_matches(name, list(names), n=1, cutoff=0.55)

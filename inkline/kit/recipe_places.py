@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from inkline.kit.recipe_faults import Fault
+from inkline.kit.recipe_faults import Fault, printable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +34,12 @@ def place_of(key: str, places: Mapping[str, FileLine]) -> FileLine | None:
 def fault_at(key: str, sentence: str, *, places: Mapping[str, FileLine], source: str) -> Fault:
     """A fault of the value at `key`, with the file and line where it stands; without a line, of `source`."""
     place = place_of(key, places)
-    return Fault(source=place.source if place else source, line=place.line if place else 0, key=key, sentence=sentence)
+    return Fault(
+        source=place.source if place else source,
+        line=place.line if place else 0,
+        key=key,
+        sentence=printable(sentence),
+    )
 
 
 def seen_from(folder: Path, text: str) -> Path:

@@ -9,7 +9,7 @@ from datetime import date, time
 from typing import Any
 
 from inkline.errors import UnitError
-from inkline.kit.recipe_faults import nearest
+from inkline.kit.recipe_faults import nearest, printable
 from inkline.kit.schema_key import FIT, Key
 from inkline.units import Length, Unit, length_from_text
 
@@ -164,8 +164,7 @@ def nearest_word(value: Any, words: tuple[str, ...]) -> str:
 
 def shown(value: Any) -> str:
     """A value as its owner wrote it, more or less, and never long."""
-    text = _written(value)
-    text = text.encode("unicode_escape").decode() if not text.isprintable() else text
+    text = printable(_written(value))
     return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
 
 
