@@ -1,8 +1,12 @@
 """A run that is stopped at any single operation, and the run after it."""
 
 import itertools
+import shutil
+from dataclasses import replace
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from inkline.kit import build_run
 from inkline.kit.build import build_kit
@@ -67,8 +71,8 @@ class StoppingDisk(Disk):
 def _plain_overview(monkeypatch):
     """The sheets' drawing takes long and has no part in this."""
 
-    def plain(_, job):
-        pictures = [(job.folder / f"{name}.png").read_bytes()[:64] for name in job.names]
+    def plain(shop, job):
+        pictures = [(job.folder / shop.plans[name].file).read_bytes()[:64] for name in job.names]
         return Sheet(name=job.name, picture=b"sheet " + b"".join(pictures))
 
     monkeypatch.setattr(build_run, "sheet_made", plain)
@@ -145,3 +149,93 @@ def test_pieces_after_a_stop_lose_nothing_of_the_journal(tmp_path, small, conten
     build_kit(small, tmp_path / "kit", workers=1, only=["words/digit-8"])
     build_kit(small, tmp_path / "other", workers=1, only=["words/digit-[78]"])
     assert contents(tmp_path / "kit") == contents(tmp_path / "other")
+
+
+def retouched(folder, name):
+    """A kit whose picture `name` was touched up."""
+    with Image.open(folder / name) as picture:
+        pixels = np.array(picture)
+    pixels[:9, :9] = 255
+    Image.fromarray(pixels).save(folder / name)
+
+
+def test_a_kit_whose_pictures_are_renamed_stopped_anywhere_loses_none(tmp_path, small, contents):
+    called = replace(small, file_pattern="{title} {name}")
+
+    def start(folder):
+        build_kit(small, folder, workers=1, only=FEW)
+        retouched(folder, "words/digit-7.png")
+
+    def build(folder, **options):
+        return build_kit(called, folder, workers=1, only=FEW, **options)
+
+    start(tmp_path / "whole")
+    before = contents(tmp_path / "whole")
+    report = build(tmp_path / "whole")
+    assert (report.drawn, report.kept) == ((), ("words/digit-7",))
+    assert report.notes == ("3 pictures were renamed by the recipe's pattern.",)
+    whole = contents(tmp_path / "whole")
+    for name in FEW:
+        folder, _, stem = name.rpartition("/")
+        assert whole[f"{folder}/S {stem}.png"] == before[f"{name}.png"]
+    for stop in itertools.count():
+        folder = tmp_path / f"stopped-{stop}"
+        start(folder)
+        disk = StoppingDisk(stop)
+        try:
+            build(folder, disk=disk)
+            break
+        except StoppedError:
+            report = build(folder)
+        assert (report.drawn, report.kept) == ((), ("words/digit-7",)), f"stopped at operation {stop}"
+        assert contents(folder) == whole, f"stopped at operation {stop}"
+        shutil.rmtree(folder)
+    assert stop > 10
+
+
+def test_a_renaming_that_was_stopped_may_be_taken_back(tmp_path, small, contents):
+    called = replace(small, file_pattern="{title} {name}")
+    build_kit(small, tmp_path / "whole", workers=1, only=FEW)
+    retouched(tmp_path / "whole", "words/digit-7.png")
+    build_kit(small, tmp_path / "whole", workers=1, only=FEW)
+    whole = contents(tmp_path / "whole")
+    for stop in itertools.count():
+        folder = tmp_path / f"stopped-{stop}"
+        shutil.copytree(tmp_path / "whole", folder)
+        try:
+            build_kit(called, folder, workers=1, only=FEW, disk=StoppingDisk(stop))
+            break
+        except StoppedError:
+            report = build_kit(small, folder, workers=1, only=FEW)
+        assert (report.drawn, report.kept) == ((), ("words/digit-7",)), f"stopped at operation {stop}"
+        assert contents(folder) == whole, f"stopped at operation {stop}"
+        shutil.rmtree(folder)
+    assert stop > 10
+
+
+@pytest.mark.parametrize("halfway", [False, True])
+def test_a_new_edition_stopped_anywhere_comes_out_the_same(tmp_path, small, contents, halfway):
+    build_kit(small, tmp_path / "old", workers=1, only=FEW)
+    retouched(tmp_path / "old", "words/digit-7.png")
+    old = contents(tmp_path / "old")
+    again = replace(small, again={"words/digit-1": 1}, edition="2")
+
+    def build(folder, **options):
+        return build_kit(again, folder, workers=1, only=FEW, since=tmp_path / "old", **options)
+
+    report = build(tmp_path / "whole")
+    assert (report.drawn, report.kept) == (("words/digit-1",), ("words/digit-7",))
+    whole = contents(tmp_path / "whole")
+    for stop in itertools.count():
+        folder = tmp_path / f"stopped-{stop}"
+        try:
+            build(folder, disk=StoppingDisk(stop, halfway=halfway))
+            break
+        except StoppedError:
+            report = build(folder)
+        assert report.kept == ("words/digit-7",), f"stopped at operation {stop}"
+        assert report.sheets_kept == ()
+        assert contents(folder) == whole, f"stopped at operation {stop}"
+        shutil.rmtree(folder)
+    assert stop > 25
+    assert contents(tmp_path / "old") == old
