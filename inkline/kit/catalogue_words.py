@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
+from operator import itemgetter
 from typing import Any
 
 from inkline.calendar.names import NameWidth, month_names, runs_right_to_left
@@ -87,8 +88,22 @@ def filled_width(recipe: Recipe, face: Face) -> float:
 
     So it depends on no other word, and what is added to a kit changes nothing that is there.
     """
-    size, months = word_size(recipe, face), next(_months(recipe))
-    return max(ink_width(months.setter(face, text, recipe.figures, ()), size) for text in months.texts)
+    return _widest(recipe, face, (next(_months(recipe)),))[1]
+
+
+def widest_word(recipe: Recipe, face: Face) -> tuple[str, float]:
+    """The word whose ink is the widest at the height of words, and its width in px.
+
+    Words that fill a width are made to fit it; of them only the months count that decide on it.
+    """
+    first, *others = word_sets(recipe)
+    return _widest(recipe, face, (first, *(words for words in others if words.sizes is Sizes.SAME_HEIGHT)))
+
+
+def _widest(recipe: Recipe, face: Face, sets: tuple[WordSet, ...]) -> tuple[str, float]:
+    size = word_size(recipe, face)
+    lines = ((text, words.setter(face, text, recipe.figures, ())) for words in sets for text in words.texts)
+    return max(((text, ink_width(line, size)) for text, line in lines), key=itemgetter(1))
 
 
 def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], int]]:
@@ -127,10 +142,11 @@ def _one_text(sheets: partial[Any], index: int) -> tuple[PlacedText, ...]:
 
 def _months(recipe: Recipe) -> Iterator[WordSet]:
     """The months of each language, in full, abbreviated, or both; each language and width is a set of its own."""
-    both = recipe.words.months is MonthNames.BOTH
-    widths = {"": NameWidth.WIDE, "-short": NameWidth.ABBREVIATED}
-    if not both:
-        widths = {"": NameWidth(recipe.words.months.value)}
+    months = recipe.words.months
+    if months is MonthNames.BOTH:
+        widths = {"": NameWidth.WIDE, "-short": NameWidth.ABBREVIATED}
+    else:
+        widths = {"": NameWidth(months.value)}
     for language, suffix in language_suffixes(recipe).items():
         for short, width in widths.items():
             yield WordSet(

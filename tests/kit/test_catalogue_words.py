@@ -16,7 +16,7 @@ from inkline.drawing import Stroke
 from inkline.kit import layout_text, recipe_model
 from inkline.kit.catalogue import catalogue, plan_by_name, stamp_names
 from inkline.kit.catalogue_plans import plan_makers
-from inkline.kit.catalogue_words import filled_width, word_sets, word_size
+from inkline.kit.catalogue_words import filled_width, widest_word, word_sets, word_size
 from inkline.kit.layout_text import EN_DASH, figure_line, leftward_span_line, span_line, word_line
 from inkline.kit.layout_words import MOST_GROWN
 from inkline.kit.recipe import RecipeError, recipe_from_text
@@ -272,6 +272,17 @@ def test_words_that_fill_have_one_width():
             assert x1 - x0 == pytest.approx(width, abs=1e-9)
         else:
             assert x1 - x0 <= width
+
+
+def test_the_widest_word_is_what_a_canvas_must_hold():
+    long = '[words]\ncaptions = ["everything that this week brings"]\n'
+    text, width = widest_word(read(long), face())
+    assert text == "everything that this week brings"
+    (placed,) = plan(long, "words/caption-1").content.setting()
+    assert width == pytest.approx(placed.ink[2] - placed.ink[0], abs=1e-9)
+    # A caption that is made to fit a width needs no more than the longest month.
+    filled = read(long + 'sizes = "fill each"\n')
+    assert widest_word(filled, face()) == ("SEPTEMBER", filled_width(filled, face()))
 
 
 def test_short_words_grow_to_the_same_height_and_long_captions_shrink():
