@@ -186,6 +186,7 @@ def test_spans_are_read_in_the_direction_of_the_language(digits):
 
 
 ARAB = f"""
+numeral = 0.4
 [words]
 language = "ar"
 years = [2027]
