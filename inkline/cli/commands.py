@@ -53,8 +53,23 @@ def inkline(context: click.Context) -> None:
 
 
 @inkline.command()
-@click.argument("recipe", required=False, type=_FILE, metavar="[RECIPE.toml]")
-@click.option("-o", "--out", "folder", type=_FOLDER, required=True, metavar="DIR", help="The folder for the kit.")
+@click.argument("files", nargs=-1, type=_FILE, metavar="[RECIPE.toml]...")
+@click.option(
+    "-o",
+    "--out",
+    "folder",
+    type=_FOLDER,
+    required=True,
+    metavar="DIR",
+    help="The folder for the kit; several kits each get a folder of their own in it.",
+)
+@click.option("--kit", metavar="NAME", help="Only the kit of this name, of a recipe with several [kits].")
+@click.option(
+    "--since",
+    type=_FOLDER,
+    metavar="OLD_KIT",
+    help="Take over from this earlier kit all that the recipe didn't change, and say what did.",
+)
 @click.option(
     "--number", type=int, metavar="N", help="Drawing number, in place of the recipe's: another number, other lines."
 )
@@ -88,11 +103,14 @@ def inkline(context: click.Context) -> None:
     "(it is drawn anew).",
 )
 @_DEBUG
-def kit(recipe: Path | None, folder: Path, **options: Any) -> None:
-    """Draw a kit of stamps into a folder.
+def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> None:
+    """Draw a kit of stamps into a folder, or several kits into folders of their own.
 
     Without a recipe it is the default kit: two formats, 59 stamps. Run it again at any time: stamps that are
     finished stay as they are, stamps that you retouched by hand are yours and are kept.
+
+    With --since a new edition is made from an earlier kit, which stays as it is: what the recipe didn't change is the
+    same to the byte, and changes.txt tells your buyers what is new.
 
     \b
     Examples:
@@ -100,10 +118,12 @@ def kit(recipe: Path | None, folder: Path, **options: Any) -> None:
         inkline kit my-recipe.toml -o mine
         inkline kit my-recipe.toml -o mine --only "tall/*"
         inkline kit my-recipe.toml -o mine --redraw tall/dates-3
+        inkline kit plain.toml festive.toml -o both
+        inkline kit my-recipe.toml -o mine-2 --since mine
     """  # noqa: D301
     from inkline.cli.kit_run import run_kit  # noqa: PLC0415
 
-    run_kit(recipe, folder, **options)
+    run_kit(files, folder, **options)
 
 
 @inkline.group(invoke_without_command=True)
@@ -439,3 +459,29 @@ def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
     from inkline.cli.month_run import run_month  # noqa: PLC0415
 
     run_month(when, recipe, folder, **options)
+
+
+@inkline.command()
+@click.argument("folder", type=_FOLDER, metavar="DIR")
+@click.option(
+    "--edge",
+    "edge_px",
+    type=click.FloatRange(min=0.0),
+    metavar="PX",
+    help="How near ink may come to the canvas edge, if the recipe sets safe under [canvas]; 0.96 % of its width if not said.",
+)
+@_DEBUG
+def prove(folder: Path, edge_px: float | None) -> int:
+    """Measure a kit's pictures, and say whether they lie where they should.
+
+    Every stamp is held against the exact layout in the kit's manifest: where its rules, numerals, words and blocks lie and how much
+    ink they have, how near ink comes to the canvas edge, and whether the stamps of a format lie over each other. Stamps
+    that you retouched are named and not judged. Exits with 1 if something is out of its bounds. Nothing is changed.
+
+    \b
+    Example:
+        inkline prove my-kit
+    """  # noqa: D301
+    from inkline.cli.prove_run import run_prove  # noqa: PLC0415
+
+    return run_prove(folder, edge_px=edge_px)

@@ -1,9 +1,11 @@
-"""What a proof finds amiss, and the bounds that it holds a kit to."""
+"""What a proof finds, and the bounds that it holds a kit to."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Self
 
 
 class Check(StrEnum):
@@ -19,47 +21,130 @@ class Check(StrEnum):
     WIDTH = "width"
     AREA = "area"
     PLACE = "place"
+    SHIFT = "shift"
     OUTSIDE = "outside"
     REGISTER = "register"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One thing that is not as it should be.
+    """One thing that was looked at.
 
     Attributes:
         stamp: the stamp's name, such as `tall/dates-3`.
         check: what was looked at.
-        sentence: what is required and what was found.
+        sentence: what was found and what is allowed; empty where something can only hold or not, and holds.
+        share: what was found as a share of what is allowed, 0 or more; infinite where something can only hold or not, and doesn't.
     """
 
     stamp: str
     check: Check
     sentence: str
+    share: float
+
+    @classmethod
+    def fault(cls, stamp: str, check: Check, sentence: str) -> Self:
+        """What can only hold or not, and doesn't."""
+        return cls(stamp=stamp, check=check, sentence=sentence, share=math.inf)
+
+    @classmethod
+    def clean(cls, stamp: str, check: Check) -> Self:
+        """What can only hold or not, and holds."""
+        return cls(stamp=stamp, check=check, sentence="", share=0.0)
+
+    @property
+    def holds(self) -> bool:
+        """Whether it is within its bound; what could not be measured (NaN) is not."""
+        return self.share <= 1.0
 
     def __str__(self) -> str:
         return f"{self.stamp}: {self.check.value}: {self.sentence}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Unjudged:
+    """Something of a stamp that was not judged, and why.
+
+    Attributes:
+        stamp: the stamp's name.
+        sentence: what was not judged, and why; the same for all stamps of which that is so.
+    """
+
+    stamp: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Bounds:
     """How far a drawn kit may stray from its exact layout; the defaults suit a hand that is meant to look drawn.
 
-    The shares are chosen from a kit in the default style, whose farthest numeral or word lay 0.08 off and whose blocks came within 0.045.
+    The shares are chosen from kits in the styles that inkline comes with: in the default style the farthest numeral or word lay 0.08 off and
+    blocks came within 0.045; those of large and small things, whose edges and hand are the same, from formats with few and with many cells.
 
     Attributes:
-        edge_px: least distance of ink from the canvas edge on stamps with a format, in px.
-        offset_px: largest mean offset and drift of a rule, before what its edge's roughness adds by chance, in px.
-        width_share: largest departure of a rule's mean width from its own, likewise.
+        edge_px: least distance of ink from the canvas edge on stamps of a format's full width, in px; None for `edge_share` of that width.
+        edge_share: what recipes have unless they say otherwise.
+        own_edge_px: the same on smaller canvases, which fit their ink closely, in px: one free pixel shows that nothing is cut off.
+        offset_px: largest mean offset and drift of a rule, and of a stamp's numerals, words or blocks together, before what a rough
+            edge or the hand adds by chance, in px.
+        width_share: largest departure of a rule's mean width from what the style leaves of it, likewise.
         near_share: how far each side of a numeral's, word's or block's ink may lie from its exact place, as a share of the
             longer side of its exact box (for words, of their height).
+        near_least_px: however small the thing is.
+        near_most_px: however large it is.
         area_share: largest departure of a block's ink from its exact area.
+        area_edge_px: or, for small blocks, how far all their edge may lie out or in on average, in px.
+        dryness_share: how much more or less than its `dryness` a style may leave bare, as a share of the ink.
         register_px: largest distance of a cell's side from the centre of its rule, in px.
     """
 
-    edge_px: float = 24.0
+    edge_px: float | None = None
+    edge_share: float = 0.0096
+    own_edge_px: float = 1.0
     offset_px: float = 0.5
     width_share: float = 0.01
     near_share: float = 0.1
+    near_least_px: float = 2.0
+    near_most_px: float = 30.0
     area_share: float = 0.06
+    area_edge_px: float = 2.0
+    dryness_share: float = 0.01
     register_px: float = 1e-6
+
+
+_USUAL_SIDE_PX = 2500.0
+_RASTER_PX = 2.0
+
+
+def bounds_for(side_px: float) -> Bounds:
+    """The bounds for a kit whose formats are `side_px` wide: the hand and the edge are enlarged with the sheet, pixels are not."""
+    scale = side_px / _USUAL_SIDE_PX
+    return Bounds(
+        near_least_px=max(_RASTER_PX, 6.0 * scale),
+        near_most_px=max(_RASTER_PX, 30.0 * scale),
+        area_edge_px=2.0 * scale,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitProof:
+    """All that was found in a kit, in the order of its manifest.
+
+    Attributes:
+        n_stamps: how many stamps the manifest lists.
+        bounds: what it was held to.
+        findings: everything that was looked at, whether it holds or not.
+        retouched: names of the stamps whose pictures are no longer those that were drawn; they were not judged.
+        unjudged: what else was not judged.
+    """
+
+    n_stamps: int
+    bounds: Bounds
+    findings: tuple[Finding, ...]
+    retouched: tuple[str, ...] = ()
+    unjudged: tuple[Unjudged, ...] = ()
+
+    @property
+    def faults(self) -> tuple[Finding, ...]:
+        """What doesn't hold."""
+        return tuple(finding for finding in self.findings if not finding.holds)

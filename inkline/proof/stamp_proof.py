@@ -1,67 +1,111 @@
-"""One stamp's picture against the exact geometry that the manifest lists for it."""
+"""One stamp's picture against the exact geometry that the manifest lists for it.
+
+What is judged goes by the stamp's kind and by what geometry it has. What the manifest says too little of is named as not judged.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
-from inkline.proof.finding import Bounds, Check, Finding
+from inkline.proof.finding import Bounds, Check, Finding, Unjudged
 from inkline.proof.picture import FULL, Grey, ink_bounds
+from inkline.proof.places import Box, Item, apart, box_about, cut_out, near_px, place_findings
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
 from inkline.proof.rule import RuleMeasurement, rule_measurement
 from inkline.proof.slices import ExactRule
 
-Box = tuple[float, float, float, float]
-"""Left, top, right, bottom, in px."""
+Geometry = Mapping[str, Any]
+"""A stamp as the manifest lists it: its `kind`, and `lines`, `glyphs` or `boxes`."""
 
 # The roughness of an edge moves its mean by chance, the more the farther along it is of one mind. 20 px is as far as that
 # goes in any style that reads as drawn; a larger value would only make the proof more forgiving.
 _CORRELATION_PX = 20.0
+# Beyond two weights to either side no rule of a style that reads as drawn strays; within one and a half nearly none does.
+_MOST_REACH_WEIGHTS, _LEAST_REACH_WEIGHTS = 2.0, 1.5
 _BENDING_CHUNKS = {"gAMA", "cHRM", "sRGB", "iCCP", "cICP"}
-_LEAST_NEAR_PX = 2.0
+# Longer texts than numerals are words: what a hand may stray goes with the size of their letters.
+_MOST_FIGURES = 2
+
+_UNKNOWN_KIND = "where its ink lies: the proof knows no stamps of its kind"
+_NO_GEOMETRY = "where its ink lies: the manifest says nothing of it"
+_CUT_OUT = "what is cut out of it, and so the areas of its blocks: their ink is that of two drawings"
+_OUTLINES = "the weight of its outlines: what a pen leaves where it runs over its start is no part of the exact box"
+_NEAR_RULES = "where some of its rules lie: others run so near beside them that their ink can't be told apart"
+_OTHER_STYLE = "how much ink it has: the manifest no longer lists the values of the style that it was drawn in"
+
+_LINE = "line_px"
+_GEOMETRY = ("lines", "glyphs", "boxes")
+_JUDGED_KINDS = {"grid", "blocks", "dates", "words"}
+_Marks = list[Mapping[str, Any]]
 
 
 def format_findings(name: str, facts: PngFacts, *, canvas: tuple[int, int], ppi: float) -> Iterator[Finding]:
-    """What is amiss with the file itself: its kind, size and resolution."""
+    """The file itself: its kind, size and resolution."""
     bending = ", ".join(sorted(_BENDING_CHUNKS.intersection(facts.chunks)))
-    if (facts.bits, facts.colour_type) != (8, 0):
-        sentence = f"8-bit grey is required, not {facts.bits} bits of colour type {facts.colour_type}"
-        yield Finding(stamp=name, check=Check.FORMAT, sentence=sentence)
-    if bending:
-        yield Finding(
-            stamp=name, check=Check.FORMAT, sentence=f"nothing may bend the values, but there is a chunk {bending}"
-        )
-    if facts.size != canvas:
-        yield Finding(stamp=name, check=Check.SIZE, sentence=f"the canvas is {canvas} px, the picture {facts.size}")
     per_metre = round(ppi / METRES_PER_INCH)
-    if facts.px_per_metre != (per_metre, per_metre):
-        sentence = f"pHYs must say {per_metre} px a metre both ways, not {facts.px_per_metre}"
-        yield Finding(stamp=name, check=Check.RESOLUTION, sentence=sentence)
+    fault = ""
+    if (facts.bits, facts.colour_type) != (8, 0):
+        fault = f"8-bit grey is required, not {facts.bits} bits of colour type {facts.colour_type}"
+    elif bending:
+        fault = f"nothing may bend the values, but there is a chunk {bending}"
+    yield _yes_or_no(name, Check.FORMAT, fault)
+    fault = "" if facts.size == canvas else f"the canvas is {canvas} px, the picture {facts.size}"
+    yield _yes_or_no(name, Check.SIZE, fault)
+    fault = f"pHYs must say {per_metre} px a metre both ways, not {facts.px_per_metre}"
+    yield _yes_or_no(name, Check.RESOLUTION, "" if facts.px_per_metre == (per_metre, per_metre) else fault)
 
 
 def picture_findings(
-    name: str, grey: Grey, geometry: Mapping[str, Any], *, least_edge_px: float, bounds: Bounds
+    name: str, grey: Grey, geometry: Geometry, *, dryness: float | None, least_edge_px: float, bounds: Bounds
 ) -> Iterator[Finding]:
-    """What is amiss with the picture: its values, its distance from the canvas edge and where its ink lies.
+    """The picture: its values, its distance from the canvas edge and where its ink lies.
 
     Args:
         name: the stamp's name.
         grey: the picture.
-        geometry: the stamp's `lines`, `glyphs` or `boxes` as the manifest lists them.
+        geometry: the stamp's `kind`, and `lines`, `glyphs` or `boxes` as the manifest lists them.
+        dryness: share of the ink that the style's paper leaves bare; None if that isn't known.
         least_edge_px: least distance of ink from the canvas edge.
         bounds: what else is allowed.
     """
-    yield from _value_findings(name, grey)
+    yield _value_finding(name, grey)
     yield from _edge_findings(name, grey, least_px=least_edge_px)
-    if "lines" in geometry:
-        yield from _rule_findings(name, grey, rules_from_lines(geometry["lines"]), bounds=bounds)
-    if "glyphs" in geometry:
-        yield from _glyph_findings(name, grey, geometry["glyphs"], bounds=bounds)
-    if "boxes" in geometry:
-        yield from _block_findings(name, grey, geometry["boxes"], bounds=bounds)
+    lines, glyphs, boxes = _judged(geometry)
+    if lines:
+        yield from _rule_findings(name, grey, rules_from_lines(lines), dryness=dryness, bounds=bounds)
+    if glyphs:
+        items = tuple(_glyph_items(glyphs, bounds))
+        yield from place_findings(name, grey, items, what="cells", bounds=bounds)
+    if boxes:
+        items = _block_items(boxes, bounds)
+        yield from place_findings(name, grey, items, what="blocks", bounds=bounds)
+        if "glyphs" not in geometry and dryness is not None:
+            yield from _area_findings(name, grey, boxes, dryness=dryness, bounds=bounds)
+
+
+def unjudged_of(name: str, geometry: Geometry, *, dryness: float | None) -> Iterator[Unjudged]:
+    """What `picture_findings` does not judge of a stamp, with the same arguments."""
+    lines, glyphs, boxes = _judged(geometry)
+    rules = rules_from_lines(lines)
+    reasons = {
+        _UNKNOWN_KIND: geometry["kind"] not in _JUDGED_KINDS,
+        _NO_GEOMETRY: geometry["kind"] in _JUDGED_KINDS and not any(key in geometry for key in _GEOMETRY),
+        _CUT_OUT: bool(geometry.get("glyphs")) and geometry["kind"] in _JUDGED_KINDS and not glyphs,
+        _OUTLINES: any(_LINE in box for box in boxes),
+        _OTHER_STYLE: dryness is None and bool(lines or boxes),
+        _NEAR_RULES: any(
+            _reach_weights(rule, _others(rules, i)) < _LEAST_REACH_WEIGHTS for i, rule in enumerate(rules)
+        ),
+    }
+    yield from (Unjudged(stamp=name, sentence=sentence) for sentence, holds in reasons.items() if holds)
+
+
+def _others(rules: tuple[ExactRule, ...], index: int) -> tuple[ExactRule, ...]:
+    return rules[:index] + rules[index + 1 :]
 
 
 def rules_from_lines(lines: list[Mapping[str, Any]]) -> tuple[ExactRule, ...]:
@@ -69,37 +113,75 @@ def rules_from_lines(lines: list[Mapping[str, Any]]) -> tuple[ExactRule, ...]:
     return tuple(ExactRule(start=tuple(x["from"]), end=tuple(x["to"]), width_px=x["width_px"]) for x in lines)
 
 
-def _value_findings(name: str, grey: Grey) -> Iterator[Finding]:
+def _judged(geometry: Geometry) -> tuple[_Marks, _Marks, _Marks]:
+    """The lines, glyphs and boxes whose ink can be judged; glyphs beside either are cut out of it."""
+    if geometry["kind"] not in _JUDGED_KINDS:
+        return [], [], []
+    lines, glyphs, boxes = (list(geometry.get(key, ())) for key in _GEOMETRY)
+    return ([], [], boxes) if glyphs and (lines or boxes) else (lines, glyphs, boxes)
+
+
+def _yes_or_no(name: str, check: Check, fault: str) -> Finding:
+    return Finding.fault(name, check, fault) if fault else Finding.clean(name, check)
+
+
+def _value_finding(name: str, grey: Grey) -> Finding:
     lowest, highest = int(grey.min()), int(grey.max())
-    if (lowest, highest) != (0, FULL):
-        sentence = f"black must be 0 and full ink {FULL}, but values run from {lowest} to {highest}"
-        yield Finding(stamp=name, check=Check.VALUES, sentence=sentence)
+    fault = f"black must be 0 and full ink {FULL}, but values run from {lowest} to {highest}"
+    return _yes_or_no(name, Check.VALUES, "" if (lowest, highest) == (0, FULL) else fault)
 
 
 def _edge_findings(name: str, grey: Grey, *, least_px: float) -> Iterator[Finding]:
     inked = ink_bounds(grey, at_least=1)
     if inked is None:
-        yield Finding(stamp=name, check=Check.VALUES, sentence="the picture holds no ink")
+        yield Finding.fault(name, Check.VALUES, "the picture holds no ink")
         return
     height, width = grey.shape
     distance = min(inked[0], inked[1], width - inked[2], height - inked[3])
-    if distance < least_px:
-        sentence = f"ink must stay {least_px:g} px from the canvas edge, but comes within {distance}"
-        yield Finding(stamp=name, check=Check.EDGE, sentence=sentence)
+    sentence = f"ink comes within {distance} px of the canvas edge, where {least_px:g} px are required"
+    share = least_px / distance if distance else math.inf
+    yield Finding(stamp=name, check=Check.EDGE, sentence=sentence, share=share if least_px > 0 else 0.0)
 
 
-def _rule_findings(name: str, grey: Grey, rules: tuple[ExactRule, ...], *, bounds: Bounds) -> Iterator[Finding]:
+def _rule_findings(
+    name: str, grey: Grey, rules: tuple[ExactRule, ...], *, dryness: float | None, bounds: Bounds
+) -> Iterator[Finding]:
     for number, rule in enumerate(rules, start=1):
-        measured = rule_measurement(grey, rule, others=rules[: number - 1] + rules[number:])
-        for check, what, found, limit in _rule_figures(rule, measured, bounds=bounds):
-            if not abs(found) <= limit:
-                sentence = f"{what} of rule {number} is {found:+.2f} px, where {limit:.2f} px are allowed"
-                yield Finding(stamp=name, check=check, sentence=sentence)
+        others = _others(rules, number - 1)
+        reach = _reach_weights(rule, others)
+        if reach < _LEAST_REACH_WEIGHTS:
+            continue
+        measured = rule_measurement(grey, rule, others=others, reach_weights=reach)
+        for check, what, found, limit in _rule_figures(rule, measured, dryness=dryness, bounds=bounds):
+            sentence = f"{what} of rule {number} is {found:+.2f} px, where {limit:.2f} px are allowed"
+            yield Finding(stamp=name, check=check, sentence=sentence, share=abs(found) / limit)
+
+
+def _reach_weights(rule: ExactRule, others: Sequence[ExactRule]) -> float:
+    """How far beside a rule its ink is looked for, in its weights: no more than half way to any that runs beside it."""
+    gaps = (_gap_beside(rule, other) for other in others)
+    return min(_MOST_REACH_WEIGHTS, 0.5 * min(gaps, default=math.inf) / rule.width_px)
+
+
+def _gap_beside(rule: ExactRule, other: ExactRule) -> float:
+    """How far from a rule another stands that runs beside it for some of its length; infinite for all others."""
+    along, across = _axes(rule)
+    first, last = sorted((rule.start[along], rule.end[along]))
+    other_first, other_last = sorted((other.start[along], other.end[along]))
+    if _axes(other) != (along, across) or min(last, other_last) <= max(first, other_first):
+        return math.inf
+    return abs(rule.start[across] - other.start[across])
+
+
+def _axes(rule: ExactRule) -> tuple[int, int]:
+    """The axis that a rule runs along, 0 for x and 1 for y, and the other one."""
+    (x0, y0), (x1, y1) = rule.start, rule.end
+    return (0, 1) if abs(x1 - x0) >= abs(y1 - y0) else (1, 0)
 
 
 def _rule_figures(
-    rule: ExactRule, measured: RuleMeasurement, *, bounds: Bounds
-) -> tuple[tuple[Check, str, float, float], ...]:
+    rule: ExactRule, measured: RuleMeasurement, *, dryness: float | None, bounds: Bounds
+) -> Iterator[tuple[Check, str, float, float]]:
     """What is checked of a rule: check, what it is called, what was found and the limit, both in px.
 
     Chance: the mean of an edge of deviation s and correlation length xi over a length L has the deviation s sqrt(2 xi / L); the middle
@@ -109,78 +191,55 @@ def _rule_figures(
     edge = measured.width_deviation_px / math.sqrt(2)
     chance = 3 * edge * math.sqrt(2 * _CORRELATION_PX / rule.length_px)
     middle = chance / math.sqrt(2)
-    excess = measured.width_px - rule.width_px
-    return (
-        (Check.POSITION, "the mean offset", measured.offset_px, bounds.offset_px + middle),
-        (Check.POSITION, "the drift from end to end", measured.drift_px, bounds.offset_px + math.sqrt(12) * middle),
-        (Check.WIDTH, "the excess width", excess, bounds.width_share * rule.width_px + math.sqrt(2) * chance),
+    yield Check.POSITION, "the mean offset", measured.offset_px, bounds.offset_px + middle
+    drift_px = bounds.offset_px + math.sqrt(12) * middle
+    yield Check.POSITION, "the drift from end to end", measured.drift_px, drift_px
+    if dryness is not None:
+        excess = measured.width_px - (1.0 - dryness) * rule.width_px
+        share = bounds.width_share + (bounds.dryness_share if dryness else 0.0)
+        yield Check.WIDTH, "the excess width", excess, share * rule.width_px + math.sqrt(2) * chance
+
+
+def _glyph_items(glyphs: _Marks, bounds: Bounds) -> Iterator[Item]:
+    """One item a cell, as a cell may have the numerals of two dates."""
+    cells: dict[Box, _Marks] = {}
+    for glyph in glyphs:
+        cells.setdefault(tuple(glyph["cell"]), []).append(glyph)
+    for cell, sharing in cells.items():
+        inks: list[Box] = [tuple(glyph["ink"]) for glyph in sharing]
+        size = max(_size(glyph["text"], ink) for glyph, ink in zip(sharing, inks, strict=True))
+        texts = " and ".join(repr(glyph["text"]) for glyph in sharing)
+        yield Item(what=texts, exact=box_about(inks), around=cell, near_px=near_px(size, bounds=bounds))
+
+
+def _size(text: str, ink: Box) -> float:
+    height, width = ink[3] - ink[1], ink[2] - ink[0]
+    return height if len(text) > _MOST_FIGURES else max(height, width)
+
+
+def _block_items(boxes: _Marks, bounds: Bounds) -> tuple[Item, ...]:
+    exact = [_box_of(box) for box in boxes]
+    nears = [near_px(max(x1 - x0, y1 - y0), bounds=bounds) for x0, y0, x1, y1 in exact]
+    named = enumerate(zip(exact, apart(exact, reach_px=nears), nears, strict=True), start=1)
+    return tuple(
+        Item(what=f"block {number}", exact=box, around=around, near_px=near) for number, (box, around, near) in named
     )
 
 
-def _glyph_findings(name: str, grey: Grey, glyphs: list[Mapping[str, Any]], *, bounds: Bounds) -> Iterator[Finding]:
-    for glyph in glyphs:
-        exact: Box = tuple(glyph["ink"])
-        cell: Box = tuple(glyph["cell"])
-        height, width = exact[3] - exact[1], exact[2] - exact[0]
-        # Words are long; what a hand may stray goes with the size of its letters.
-        size = height if len(glyph["text"]) > 2 else max(height, width)
-        yield from _place_findings(name, grey, repr(glyph["text"]), exact, cell, near_px=_near(size, bounds=bounds))
-    yield from _outside_findings(name, grey, [tuple(glyph["cell"]) for glyph in glyphs], what="cells")
+def _area_findings(name: str, grey: Grey, boxes: _Marks, *, dryness: float, bounds: Bounds) -> Iterator[Finding]:
+    """Whether filled blocks have their exact area of ink, or what dry paper leaves of it (blocks with crisp edges are never dry)."""
+    for item, box in zip(_block_items(boxes, bounds), boxes, strict=True):
+        if _LINE in box:
+            continue
+        x0, y0, x1, y1 = item.exact
+        area = (x1 - x0) * (y1 - y0) - (4 - math.pi) * box["radius"] ** 2
+        found = float(cut_out(grey, item.around).sum(dtype=np.int64)) / FULL
+        left = min((1.0, 1.0 - dryness), key=lambda share: abs(found / area - share))
+        around = 2.0 * (x1 - x0 + y1 - y0) * bounds.area_edge_px / area
+        limit = max(bounds.area_share, around) + (bounds.dryness_share if left < 1.0 else 0.0)
+        sentence = f"{item.what} has {found:.0f} px2 of ink, where {left * area:.0f} are exact"
+        yield Finding(stamp=name, check=Check.AREA, sentence=sentence, share=abs(found / area - left) / limit)
 
 
-def _block_findings(name: str, grey: Grey, boxes: list[Mapping[str, Any]], *, bounds: Bounds) -> Iterator[Finding]:
-    grown: list[Box] = []
-    for number, box in enumerate(boxes, start=1):
-        exact: Box = (box["x0"], box["y0"], box["x1"], box["y1"])
-        width, height = exact[2] - exact[0], exact[3] - exact[1]
-        near = _near(max(width, height), bounds=bounds)
-        grown.append((exact[0] - near, exact[1] - near, exact[2] + near, exact[3] + near))
-        yield from _place_findings(name, grey, f"block {number}", exact, grown[-1], near_px=near)
-        area = width * height - (4 - math.pi) * box["radius"] ** 2
-        found = float(_cut(grey, grown[-1]).sum(dtype=np.int64)) / FULL
-        if abs(found / area - 1) > bounds.area_share:
-            sentence = f"block {number} has {found:.0f} px2 of ink, where {area:.0f} are exact"
-            yield Finding(stamp=name, check=Check.AREA, sentence=sentence)
-    yield from _outside_findings(name, grey, grown, what="blocks")
-
-
-def _place_findings(name: str, grey: Grey, what: str, exact: Box, around: Box, *, near_px: float) -> Iterator[Finding]:
-    """Whether what lies in the box `around` has its ink's four sides near those of `exact`."""
-    cut = _cut(grey, around)
-    inked = ink_bounds(cut) if cut.size else None
-    if inked is None:
-        yield Finding(stamp=name, check=Check.PLACE, sentence=f"{what} has no ink in its place")
-        return
-    left, top = _whole(around)[:2]
-    found = (inked[0] + left, inked[1] + top, inked[2] + left, inked[3] + top)
-    farthest = max(abs(a - b) for a, b in zip(found, exact, strict=True))
-    if farthest > near_px:
-        sentence = (
-            f"the ink of {what} lies up to {farthest:.1f} px off its exact box, where {near_px:.1f} px are allowed"
-        )
-        yield Finding(stamp=name, check=Check.PLACE, sentence=sentence)
-
-
-def _outside_findings(name: str, grey: Grey, boxes: list[Box], *, what: str) -> Iterator[Finding]:
-    """Whether any ink lies outside all of `boxes`."""
-    rest = grey.copy()
-    for box in boxes:
-        left, top, right, bottom = _whole(box)
-        rest[top:bottom, left:right] = 0
-    stray = ink_bounds(rest, at_least=1)
-    if stray is not None:
-        yield Finding(stamp=name, check=Check.OUTSIDE, sentence=f"there is ink outside all {what}, within {stray}")
-
-
-def _near(size_px: float, *, bounds: Bounds) -> float:
-    return max(_LEAST_NEAR_PX, bounds.near_share * size_px)
-
-
-def _whole(box: Box) -> tuple[int, int, int, int]:
-    """The box in whole px, each side rounded outwards and none beyond the upper or left canvas edge."""
-    return max(math.floor(box[0]), 0), max(math.floor(box[1]), 0), max(math.ceil(box[2]), 0), max(math.ceil(box[3]), 0)
-
-
-def _cut(grey: Grey, box: Box) -> Grey:
-    left, top, right, bottom = _whole(box)
-    return grey[top:bottom, left:right]
+def _box_of(box: Mapping[str, Any]) -> Box:
+    return box["x0"], box["y0"], box["x1"], box["y1"]

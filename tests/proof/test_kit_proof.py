@@ -10,7 +10,7 @@ import pytest
 from PIL import Image, PngImagePlugin
 
 from inkline.errors import InputError
-from inkline.proof.finding import Bounds, Check
+from inkline.proof.finding import Check
 from inkline.proof.kit_proof import prove_kit
 from inkline.proof.png_facts import png_facts
 
@@ -118,8 +118,12 @@ def kit(folder, **changed):
     return folder
 
 
+def faults(folder, **changed):
+    return list(prove_kit(kit(folder, **changed)).faults)
+
+
 def found(folder, **changed):
-    return {(finding.stamp, finding.check) for finding in prove_kit(kit(folder, **changed))}
+    return {(finding.stamp, finding.check) for finding in faults(folder, **changed)}
 
 
 def moved(down, right):
@@ -127,7 +131,7 @@ def moved(down, right):
 
 
 def test_clean_kit_has_no_findings(tmp_path):
-    assert prove_kit(kit(tmp_path)) == []
+    assert faults(tmp_path) == []
 
 
 @pytest.mark.parametrize(("down", "right"), [(1, 0), (0, 1), (-1, -1)])
@@ -135,11 +139,17 @@ def test_grid_moved_by_one_pixel_is_found(tmp_path, down, right):
     assert found(tmp_path, grid={"picture": moved(down, right)}) == {("plain/grid", Check.POSITION)}
 
 
+def test_exact_edges_between_pixels_are_no_shift(tmp_path):
+    """The columns begin 0.4 px and the rows 0.3 px into a pixel, and so all ink is seen as far to the left and above."""
+    proof = prove_kit(kit(tmp_path))
+    assert {round(one.share, 2) for one in proof.findings if one.check is Check.SHIFT} == {0.44, 0.38}
+
+
 def test_turned_rule_is_found(tmp_path):
     def sheared(grey):
         return np.stack([np.roll(column, round(2 * (x - 230) / 360)) for x, column in enumerate(grey.T)], axis=1)
 
-    findings = prove_kit(kit(tmp_path, grid={"picture": sheared}))
+    findings = faults(tmp_path, grid={"picture": sheared})
     assert {finding.check for finding in findings} == {Check.POSITION}
     assert all("drift" in finding.sentence for finding in findings)
 
@@ -149,7 +159,7 @@ def test_thin_rule_is_found(tmp_path):
         grey[:, 288:290] = 0
         return grey
 
-    findings = prove_kit(kit(tmp_path, grid={"picture": thinned}))
+    findings = faults(tmp_path, grid={"picture": thinned})
     assert "the excess width of rule 6 is" in " ".join(finding.sentence for finding in findings)
     assert Check.WIDTH in {finding.check for finding in findings}
 
@@ -163,7 +173,17 @@ def test_missing_rule_is_found(tmp_path):
 
 
 def test_moved_numerals_are_found(tmp_path):
-    assert found(tmp_path, dates={"picture": moved(0, 8)}) == {("plain/dates", Check.PLACE)}
+    assert found(tmp_path, dates={"picture": moved(0, 8)}) == {
+        ("plain/dates", Check.PLACE),
+        ("plain/dates", Check.SHIFT),
+    }
+
+
+@pytest.mark.parametrize("which", ["dates", "blocks"])
+def test_a_shift_that_no_numeral_or_block_shows_alone_is_found(tmp_path, which):
+    findings = faults(tmp_path, **{which: {"picture": moved(0, -1)}})
+    assert [finding.check for finding in findings] == [Check.SHIFT]
+    assert "all 6 together lie 1.40 px too far left, where 0.90 px are allowed" in str(findings[0])
 
 
 def test_missing_numeral_is_found(tmp_path):
@@ -171,7 +191,7 @@ def test_missing_numeral_is_found(tmp_path):
         grey[60:181, 50:171] = 0
         return grey
 
-    findings = prove_kit(kit(tmp_path, dates={"picture": without}))
+    findings = faults(tmp_path, dates={"picture": without})
     assert [finding.sentence for finding in findings] == ["'1' has no ink in its place"]
 
 
@@ -197,7 +217,7 @@ def test_cells_off_the_rules_are_found(tmp_path):
             glyph["cell"][2] += 0.001
         return geometry
 
-    findings = prove_kit(kit(tmp_path, dates={"geometry": shifted}))
+    findings = faults(tmp_path, dates={"geometry": shifted})
     assert {finding.check for finding in findings} == {Check.REGISTER}
     assert findings[0].sentence == "the cell of '1' stands 0.001 px off the rules of plain/grid"
 
@@ -212,7 +232,7 @@ def test_grid_off_another_grid_is_found(tmp_path):
     picture = grey_of([box for box in rule_boxes() if box[1] != YS[2] - 3])
     manifest["stamps"].append(entry(folder, "plain/grid-small", "grid", picture, {"lines": second}))
     (folder / "manifest.json").write_text(json.dumps(manifest))
-    findings = [finding for finding in prove_kit(folder) if finding.stamp == "plain/grid-small"]
+    findings = [finding for finding in prove_kit(folder).faults if finding.stamp == "plain/grid-small"]
     assert {finding.check for finding in findings} == {Check.REGISTER}
 
 
@@ -221,7 +241,7 @@ def test_unequal_insets_are_found(tmp_path):
         geometry["boxes"][4]["x0"] += 0.5
         return geometry
 
-    findings = prove_kit(kit(tmp_path, blocks={"geometry": shifted}))
+    findings = faults(tmp_path, blocks={"geometry": shifted})
     assert [finding.sentence for finding in findings] == [
         "block 5 must be set in equally from the rules about it, not by 12.5, 12, 12, 12 px"
     ]
@@ -240,11 +260,13 @@ def test_wrong_block_is_found(tmp_path):
 
 def test_ink_too_near_the_edge_is_found(tmp_path):
     def near(grey):
-        grey[10, 200] = 1
+        grey[4, 200] = 1
         return grey
 
-    findings = prove_kit(kit(tmp_path, dates={"picture": near}))
-    assert "ink must stay 24 px from the canvas edge, but comes within 10" in [finding.sentence for finding in findings]
+    findings = faults(tmp_path, dates={"picture": near})
+    assert "ink comes within 4 px of the canvas edge, where 4.416 px are required" in [
+        finding.sentence for finding in findings
+    ]
 
 
 def test_word_that_is_cut_off_is_found(tmp_path):
@@ -268,7 +290,7 @@ def test_resolution_size_and_chunks_are_read(tmp_path):
     manifest = json.loads((folder / "manifest.json").read_text())
     manifest["stamps"][3]["canvas"] = [81, 30]
     (folder / "manifest.json").write_text(json.dumps(manifest))
-    assert [finding.check for finding in prove_kit(folder)] == [Check.SIZE]
+    assert [finding.check for finding in prove_kit(folder).faults] == [Check.SIZE]
 
 
 def test_colour_picture_is_found(tmp_path):
@@ -279,7 +301,7 @@ def test_colour_picture_is_found(tmp_path):
     manifest = json.loads((folder / "manifest.json").read_text())
     manifest["stamps"][3]["sha256"] = hashlib.sha256(path.read_bytes()).hexdigest()
     (folder / "manifest.json").write_text(json.dumps(manifest))
-    assert [str(finding) for finding in prove_kit(folder)] == [
+    assert [str(finding) for finding in prove_kit(folder).faults] == [
         "words/may: format: 8-bit grey is required, not 8 bits of colour type 2"
     ]
 
@@ -288,7 +310,7 @@ def test_retouched_damaged_and_missing_files_are_named(tmp_path):
     folder = kit(tmp_path)
     (folder / "words/may.png").write_bytes(b"something else")
     (folder / "plain/dates.png").unlink()
-    assert [(finding.stamp, finding.check) for finding in prove_kit(folder)] == [
+    assert [(finding.stamp, finding.check) for finding in prove_kit(folder).faults] == [
         ("plain/dates", Check.FILE),
         ("words/may", Check.FILE),
     ]
@@ -301,13 +323,66 @@ def test_unreadable_picture_is_named(tmp_path, data):
     manifest = json.loads((folder / "manifest.json").read_text())
     manifest["stamps"][3]["sha256"] = hashlib.sha256(data).hexdigest()
     (folder / "manifest.json").write_text(json.dumps(manifest))
-    (finding,) = prove_kit(folder)
+    (finding,) = prove_kit(folder).faults
     assert finding.check == Check.FILE
     assert "cannot be read" in finding.sentence
 
 
-def test_bounds_can_be_asked_for(tmp_path):
-    assert {finding.check for finding in prove_kit(kit(tmp_path), bounds=Bounds(edge_px=60))} == {Check.EDGE}
+def test_retouched_picture_is_named_and_not_judged(tmp_path):
+    folder = kit(tmp_path)
+    saved(folder, "plain/dates", moved(0, 40)(grey_of([g["ink"] for g in glyphs()])))
+    proof = prove_kit(folder)
+    assert proof.retouched == ("plain/dates",)
+    assert proof.faults == ()
+    assert proof.n_stamps == 4
+    assert {finding.stamp for finding in proof.findings if finding.check != Check.REGISTER} == {
+        "plain/grid",
+        "plain/blocks",
+        "words/may",
+    }
+
+
+def bare(grey):
+    """A sixth of the ink left bare, spread evenly."""
+    y, x = np.indices(grey.shape)
+    grey[(x + 2 * y) % 6 == 0] = 0
+    return grey
+
+
+def with_style(folder, dryness, *, digest="d"):
+    """The manifest in `folder` with a style of that dryness at its top, in which all stamps but one of another digest are drawn."""
+    manifest = json.loads((folder / "manifest.json").read_text())
+    manifest["style"] = {"name": "s", "digest": "d", "values": {"paper": {"dryness": dryness}}}
+    for stamp in manifest["stamps"]:
+        stamp["style"] = {"name": "s", "digest": digest}
+    (folder / "manifest.json").write_text(json.dumps(manifest))
+    return folder
+
+
+@pytest.mark.parametrize("which", ["grid", "blocks"])
+def test_what_dry_paper_leaves_bare_is_no_fault_of_a_dry_style(tmp_path, which):
+    changed = {which: {"picture": bare}}
+    wet = {(f.stamp, f.check) for f in prove_kit(with_style(kit(tmp_path / "wet", **changed), 0.0)).faults}
+    assert wet == {(f"plain/{which}", Check.WIDTH if which == "grid" else Check.AREA)}
+    dry = prove_kit(with_style(kit(tmp_path / "dry", **changed), 1 / 6)).faults
+    assert [fault for fault in dry if fault.stamp == f"plain/{which}"] == []
+
+
+def test_ink_of_a_style_that_is_not_listed_is_not_judged(tmp_path):
+    proof = prove_kit(with_style(kit(tmp_path, grid={"picture": bare}), 0.0, digest="another"))
+    assert proof.faults == ()
+    assert {one.stamp for one in proof.unjudged} == {"plain/grid", "plain/blocks"}
+    assert all("no longer lists the values of the style" in one.sentence for one in proof.unjudged)
+
+
+def test_blocks_with_crisp_edges_are_whole_in_a_dry_style(tmp_path):
+    proof = prove_kit(with_style(kit(tmp_path), 0.3))
+    assert {finding.stamp for finding in proof.faults} == {"plain/grid"}
+
+
+def test_the_least_distance_from_the_edge_can_be_said(tmp_path):
+    assert {finding.check for finding in prove_kit(kit(tmp_path), edge_px=60).faults} == {Check.EDGE}
+    assert prove_kit(kit(tmp_path), edge_px=40).faults == ()
 
 
 def test_folder_without_a_kit_is_refused(tmp_path):
@@ -320,6 +395,16 @@ def test_damaged_manifest_is_refused(tmp_path, text):
     (tmp_path / "manifest.json").write_text(text)
     with pytest.raises(InputError, match="cannot be read as the manifest of a kit"):
         prove_kit(tmp_path)
+
+
+@pytest.mark.parametrize("key", ["name", "canvas", "kind", "sha256"])
+def test_manifest_whose_stamps_lack_something_is_refused(tmp_path, key):
+    folder = kit(tmp_path)
+    manifest = json.loads((folder / "manifest.json").read_text())
+    del manifest["stamps"][1][key]
+    (folder / "manifest.json").write_text(json.dumps(manifest))
+    with pytest.raises(InputError, match=rf"cannot be read as the manifest of a kit \('{key}'\)"):
+        prove_kit(folder)
 
 
 def test_png_facts_of_300_ppi():

@@ -1,0 +1,153 @@
+"""What `inkline prove` does: measures a kit's pictures against its manifest, and says what holds and what doesn't."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+import time
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import click
+
+from inkline.errors import InputError
+from inkline.kit.journal import JOURNAL_FILE
+from inkline.proof.finding import Bounds, Check, Finding, KitProof
+from inkline.proof.kit_proof import prove_kit
+
+_WIDTH = 100
+_MOST_NAMES = 4
+"""Names listed in a sentence before the rest are only counted."""
+_TELLING = 0.01
+"""A stamp that comes no nearer to its bound than this share of it is as good as exact."""
+_OUT_OF_BOUNDS = 1
+
+
+def run_prove(folder: Path, *, edge_px: float | None) -> int:
+    """Prove the kit in `folder` and report.
+
+    Args:
+        folder: a kit's folder.
+        edge_px: how near ink may come to the canvas edge in px; as recipes have it unless they say otherwise, if None.
+
+    Returns:
+        0 if all that was judged holds, else 1.
+
+    Raises:
+        InputError: no kit, one whose manifest can't be read, or one that isn't finished.
+    """
+    start = time.monotonic()
+    if (folder / JOURNAL_FILE).exists():
+        raise InputError(
+            f"{folder} is being built, or was stopped while it was; build it again to finish, then prove it"
+        )
+    proof = prove_kit(folder, edge_px=edge_px)
+    for line in proof_lines(proof, folder, seconds=time.monotonic() - start):
+        click.echo(line)
+    return _OUT_OF_BOUNDS if proof.faults else 0
+
+
+def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[str]:
+    """The lines that say what was found: what holds, what doesn't, what was not judged, and what to make of it."""
+    n_judged = proof.n_stamps - len(proof.retouched)
+    yield f"{folder}: {_counted(proof.n_stamps, 'stamp')}, {n_judged} of them measured ({seconds:.1f} s)."
+    by_check = {check: [one for one in proof.findings if one.check is check] for check in Check}
+    clean = {check: found for check, found in by_check.items() if found and all(one.holds for one in found)}
+    if clean:
+        yield "Holds:"
+    for check, found in clean.items():
+        yield from _point(f"{bound_sentence(check, proof.bounds)} {_nearest(found)}")
+    yield "Does not hold:" if proof.faults else "Does not hold: nothing."
+    for check in dict.fromkeys(fault.check for fault in proof.faults):
+        yield from _failed(check, by_check[check], bounds=proof.bounds)
+    yield from _unjudged(proof)
+    names = list(dict.fromkeys(fault.stamp for fault in proof.faults))
+    if names:
+        yield f"Out of bounds: {_listed(names)}. inkline kit with --redraw NAME draws a stamp anew."
+    else:
+        yield "All that was measured is within its bounds."
+
+
+def bound_sentence(check: Check, bounds: Bounds) -> str:
+    """What is required, in plain words."""
+    px, near = f"{bounds.offset_px:g} px", f"{_percent(bounds.near_share)}"
+    least, most = f"{bounds.near_least_px:.3g} px", f"{bounds.near_most_px:.3g} px"
+    sentences = {
+        Check.FILE: "Every picture is there and can be read.",
+        Check.FORMAT: "Every picture is 8-bit grey, and nothing in its file bends the values.",
+        Check.SIZE: "Every picture has the size of its canvas.",
+        Check.RESOLUTION: "Every picture says how many pixels make an inch.",
+        Check.VALUES: "In every picture black is 0 and full ink 255.",
+        Check.EDGE: "Ink stays clear of the canvas edge.",
+        Check.POSITION: f"Rules keep their exact lines: their mean place and their slope to {px} and what rough edges add by chance.",
+        Check.WIDTH: f"Rules keep their mean weight to {_percent(bounds.width_share)} and what rough edges add by chance, less what dry "
+        "paper leaves bare.",
+        Check.AREA: f"Blocks have their exact area of ink to {_percent(bounds.area_share)}, less what dry paper leaves bare.",
+        Check.PLACE: f"Every numeral, word and block lies in its place: each side of its ink within {near} of its size, between {least} and {most}.",
+        Check.SHIFT: f"The numerals, words or blocks of a stamp lie in their places together to {px} and what the hand adds by chance.",
+        Check.OUTSIDE: "There is no ink outside the cells and blocks.",
+        Check.REGISTER: "Cells, rules and blocks of a format lie exactly over each other, and no numeral or word runs into a rule.",
+    }
+    return sentences[check]
+
+
+def _nearest(found: Sequence[Finding]) -> str:
+    """How many stamps hold, and which comes nearest to its bound, if that can be measured."""
+    n_stamps = _counted(len({one.stamp for one in found}), "stamp")
+    worst = max(found, key=lambda one: one.share)
+    if worst.share < _TELLING:
+        return f"({n_stamps})"
+    return f"({n_stamps}; nearest to its bound is {worst.stamp}: {worst.sentence})"
+
+
+def _failed(check: Check, found: Sequence[Finding], *, bounds: Bounds) -> Iterator[str]:
+    """A bound that doesn't hold everywhere, and each stamp's worst."""
+    faults = [one for one in found if not one.holds]
+    worst: dict[str, list[Finding]] = {}
+    for fault in faults:
+        worst.setdefault(fault.stamp, []).append(fault)
+    looked = len({one.stamp for one in found})
+    yield from _point(f"{bound_sentence(check, bounds)} Not so in {len(worst)} of {_counted(looked, 'stamp')}:")
+    for name, own in sorted(worst.items(), key=lambda pair: -_badness(pair[1])):
+        more = f"; and {len(own) - 1} more" if len(own) > 1 else ""
+        text = f"{name}: {max(own, key=_badness_of).sentence}{more}"
+        yield from textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+
+
+def _badness(faults: Sequence[Finding]) -> float:
+    return max(map(_badness_of, faults))
+
+
+def _badness_of(fault: Finding) -> float:
+    """How far a fault is out of its bound; what could not be measured is as far as can be."""
+    return math.inf if math.isnan(fault.share) else fault.share
+
+
+def _unjudged(proof: KitProof) -> Iterator[str]:
+    """What was not judged, by reason."""
+    reasons: dict[str, list[str]] = {}
+    for one in proof.unjudged:
+        reasons.setdefault(one.sentence, []).append(one.stamp)
+    if proof.retouched or reasons:
+        yield "Not judged:"
+    if proof.retouched:
+        yield from _point(f"{_listed(proof.retouched)}: retouched by hand since.")
+    for sentence, names in reasons.items():
+        yield from _point(f"{_listed(names)}: {sentence}.")
+
+
+def _point(text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False)
+
+
+def _listed(names: Sequence[str]) -> str:
+    shown = ", ".join(names[:_MOST_NAMES])
+    return shown if len(names) <= _MOST_NAMES else f"{shown} and {len(names) - _MOST_NAMES} more"
+
+
+def _counted(n: int, what: str) -> str:
+    return f"1 {what}" if n == 1 else f"{n} {what}s"
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:g} %"

@@ -1,0 +1,165 @@
+"""A small kit, drawn once and then spoiled: what `inkline prove` says of it."""
+
+import hashlib
+import json
+import math
+import shutil
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from inkline.cli.prove_run import bound_sentence, proof_lines
+from inkline.cli.running import run
+from inkline.proof.finding import Bounds, Check, Finding, KitProof, Unjudged, bounds_for
+
+RECIPE = """
+version = 1
+number = 12
+[canvas]
+side = "600 px"
+[formats.tall]
+blocks = "both"
+"""
+STAMPS = ("grid-5", "grid-6-head", "blocks-5", "blocks-6-cut-3", "dates-3", "weekdays-monday")
+
+
+@pytest.fixture(scope="module")
+def drawn(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("drawn")
+    (folder / "recipe.toml").write_text(RECIPE)
+    only = [part for stem in STAMPS for part in ("--only", f"tall/{stem}")]
+    build = ["kit", str(folder / "recipe.toml"), "-o", str(folder / "kit"), "--workers", "1"]
+    assert run([*build, *only, "--only", "words/month-05"]) == 0
+    return folder / "kit"
+
+
+@pytest.fixture
+def kit(drawn, tmp_path, capsys):
+    capsys.readouterr()
+    return shutil.copytree(drawn, tmp_path / "kit")
+
+
+def redrawn(kit, name, change):
+    """The picture of a stamp changed as if it had been drawn so: with its new checksum in the manifest."""
+    retouched(kit, name, change)
+    manifest = json.loads((kit / "manifest.json").read_text())
+    entry = next(stamp for stamp in manifest["stamps"] if stamp["name"] == name)
+    entry["sha256"] = hashlib.sha256((kit / entry["file"]).read_bytes()).hexdigest()
+    (kit / "manifest.json").write_text(json.dumps(manifest))
+
+
+def retouched(kit, name, change):
+    path = kit / f"{name}.png"
+    with Image.open(path) as image:
+        grey, dpi = np.asarray(image), image.info["dpi"]
+    Image.fromarray(change(grey)).save(path, dpi=dpi)
+
+
+def shifted(grey):
+    return np.roll(grey, 3, axis=1)
+
+
+def proved(kit, capsys, *options):
+    """The exit code, and what was said in one line."""
+    code = run(["prove", str(kit), *options])
+    out, err = capsys.readouterr()
+    assert err == ""
+    return code, " ".join(out.split())
+
+
+def test_a_clean_kit_holds(kit, capsys):
+    before = {path: path.read_bytes() for path in kit.rglob("*") if path.is_file()}
+    code, said = proved(kit, capsys)
+    assert code == 0, said
+    assert "kit: 7 stamps, 7 of them measured" in said
+    assert "Does not hold: nothing." in said
+    assert "Every picture has the size of its canvas. (7 stamps)" in said
+    assert "Rules keep their exact lines" in said
+    assert "nearest to its bound is tall/grid-" in said
+    assert "Not judged: - tall/blocks-6-cut-3: what is cut out of it" in said
+    assert said.endswith("All that was measured is within its bounds.")
+    assert {path: path.read_bytes() for path in kit.rglob("*") if path.is_file()} == before
+
+
+@pytest.mark.parametrize(
+    ("stem", "sentence"),
+    [
+        ("grid-5", "Rules keep their exact lines"),
+        ("dates-3", "together to 0.5 px"),
+        ("blocks-5", "together to 0.5 px"),
+        ("blocks-6-cut-3", "together to 0.5 px"),
+    ],
+)
+def test_a_picture_three_pixels_off_is_named(kit, capsys, stem, sentence):
+    redrawn(kit, f"tall/{stem}", shifted)
+    code, said = proved(kit, capsys)
+    assert code == 1
+    failed = said.partition("Does not hold:")[2]
+    assert sentence in failed
+    assert f"tall/{stem}: " in failed
+    assert f"Out of bounds: tall/{stem}. inkline kit with --redraw NAME draws a stamp anew." in said
+
+
+def test_a_retouched_picture_is_named_and_not_judged(kit, capsys):
+    retouched(kit, "tall/grid-5", shifted)
+    code, said = proved(kit, capsys)
+    assert code == 0
+    assert "7 stamps, 6 of them measured" in said
+    assert "Not judged: - tall/grid-5: retouched by hand since." in said
+
+
+def test_a_missing_picture_is_named(kit, capsys):
+    (kit / "words" / "month-05.png").unlink()
+    code, said = proved(kit, capsys)
+    assert code == 1
+    assert "Every picture is there and can be read. Not so in 1 of 7 stamps: words/month-05: " in said
+    assert "words/month-05.png is missing" in said
+
+
+def test_the_recipes_own_distance_from_the_edge_can_be_said(kit, capsys):
+    assert proved(kit, capsys, "--edge", "0")[0] == 0
+    code, said = proved(kit, capsys, "--edge", "200")
+    assert code == 1
+    assert "Ink stays clear of the canvas edge. Not so in 6 of 7 stamps" in said
+
+
+def test_what_is_no_finished_kit_is_refused(kit, tmp_path, capsys):
+    (kit / "unfinished.jsonl").write_text("{}\n")
+    for folder, sentence in ((kit, "build it again to finish, then prove it"), (tmp_path / "none", "holds no kit")):
+        assert run(["prove", str(folder)]) == 2
+        out, err = capsys.readouterr()
+        assert out == ""
+        assert sentence in err
+        assert len(err.splitlines()) == 1
+
+
+def test_every_check_has_a_sentence():
+    for check in Check:
+        assert bound_sentence(check, bounds_for(2500.0)).endswith(".")
+
+
+def test_the_worst_of_many_stands_for_all(tmp_path):
+    def fault(stamp, share):
+        return Finding(stamp=stamp, check=Check.AREA, sentence=f"it is {share}", share=share)
+
+    proof = KitProof(
+        n_stamps=12,
+        bounds=Bounds(),
+        findings=(fault("a", 2.0), fault("a", 3.0), fault("b", 5.0), fault("c", math.nan), fault("d", 0.5)),
+        retouched=tuple("efghij"),
+        unjudged=(Unjudged(stamp="k", sentence="why"), Unjudged(stamp="l", sentence="why")),
+    )
+    lines = list(proof_lines(proof, tmp_path, seconds=1.0))
+    assert lines[1:] == [
+        "Does not hold:",
+        "- Blocks have their exact area of ink to 6 %, less what dry paper leaves bare. Not so in 3 of 4",
+        "  stamps:",
+        "  c: it is nan",
+        "  b: it is 5.0",
+        "  a: it is 3.0; and 1 more",
+        "Not judged:",
+        "- e, f, g, h and 2 more: retouched by hand since.",
+        "- k, l: why.",
+        "Out of bounds: a, b, c. inkline kit with --redraw NAME draws a stamp anew.",
+    ]
