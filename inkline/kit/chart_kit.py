@@ -6,15 +6,19 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
+from inkline.calendar.weeks import WeekCount, row_weeks
 from inkline.errors import InputError
 from inkline.ink.style import Style
+from inkline.kit.catalogue_week_numbers import week_columns
 from inkline.kit.chart import MonthChart, Offer, Way, YearChart, chart_names, offers_of, year_chart
 from inkline.kit.chart_png import ChartLook
 from inkline.kit.file_names import PLAIN, filled, parts_of, safe_name
-from inkline.kit.guide_letters import first_with, usual_family
+from inkline.kit.guide_letters import family_named, first_with, usual_family
 from inkline.kit.recipe_model import Recipe
+from inkline.kit.schema_key import WEEK_STARTS
+from inkline.kit.schema_words import WeekNumbers
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_names, family_path, open_family
+from inkline.lettering.family import family_names
 
 _USUAL_YEAR = 2027
 """Where a kit's charts begin if it has no years of its own."""
@@ -50,7 +54,7 @@ def kit_charts(
     if outside:
         raise InputError(f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}")
     return tuple(
-        _called(year_chart(offer, year, start=start, names=names, formats=formats), recipe)
+        _called(_with_weeks(year_chart(offer, year, start=start, names=names, formats=formats), recipe), recipe)
         for offer, formats in offers
         for year in wanted
         for start in starts.items()
@@ -63,7 +67,7 @@ def look_of(recipe: Recipe, *, face: Face, style: Style, language: str) -> Chart
     Raises:
         InputError: no face has the letters of the language's months.
     """
-    families = [open_family(family_path(recipe.family))] if recipe.family in family_names() else []
+    families = [family_named(recipe.family)] if recipe.family in family_names() else []
     faces: tuple[Face, ...] = (*families, usual_family(), face)
     for name in chart_names(language):
         if first_with(name, faces) is None:
@@ -89,6 +93,21 @@ def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:
             yield from ((offer, (name,)) for name in formats)
         else:
             yield offer, formats
+
+
+def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
+    """The chart with those stamps of week numbers that the kit has: it has them for its own years, and they serve others where they fit."""
+    shape = next(shape for shape in recipe.formats if shape.name in chart.formats)
+    if shape.week_numbers is WeekNumbers.NONE:
+        return chart
+    columns = week_columns(recipe, shape)
+    day, count = WEEK_STARTS[chart.start], WeekCount(shape.week_numbers.value)
+    months = []
+    for month in chart.months:
+        weeks = row_weeks(month.year, month.month, week_start=day, count=count)
+        fitting = [(len(held), stem) for stem, (_, held) in columns.items() if held[: len(weeks)] == weeks]
+        months.append(replace(month, weeks=min(fitting)[1] if fitting else ""))
+    return replace(chart, months=tuple(months))
 
 
 def _called(chart: YearChart, recipe: Recipe) -> YearChart:

@@ -77,7 +77,7 @@ def _row(
 ) -> Iterator[PdfItem]:
     left, base = MARGIN, top + _BASE
     name = Words(text=month.name, at=(left, base), height=TEXT + 1.0, colour=INK, room=_FIRST_DAY - 10.0)
-    yield from letters.drawn(name, style=look.style, number=look.number)
+    yield from letters.items(name)
     began = Words(
         text=day, at=(left + _FIRST_DAY, base), height=HEAD + 0.6, colour=SOFT, room=_STAMPS - _FIRST_DAY - 8.0
     )

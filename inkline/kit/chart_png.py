@@ -13,7 +13,7 @@ import numpy as np
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.ink.style import Style
-from inkline.kit.chart import LONGEST, MonthChart, YearChart, listed
+from inkline.kit.chart import LONGEST, NAME, MonthChart, YearChart, listed
 from inkline.kit.guide_letters import first_with, usual_family
 from inkline.kit.sampler_letters import PLAIN, lettered
 from inkline.lettering.face import Face
@@ -113,22 +113,40 @@ def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[_Inked]:
 
 
 def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[_Inked]:
-    """The month, its stamps under it, and opposite to it what to erase and, if it is all too long for one line, the week numbers."""
+    """The month, its stamps under it, and opposite to it what else there is to know."""
     left = _MARGIN + _INSIDE
     right = SIZE[0] - left - DAYS_PER_WEEK * _STEP - 30
-    stamps, beside = month.stamps, [note for note in month.notes if note not in month.shared_notes]
-    if month.weeks and _width(" + ".join(stamps), look) > right - left:
-        stamps = tuple(part for part in stamps if part != month.weeks)
-        beside.append(f"+ {month.weeks}")
     name_room = 0.45 * (right - left)
     yield _inked(month.name, (left, top + _NAME_BASE), _NAME, name_room, colour=_INK, style=look.style)
     room = right - left - min(_width(month.name, look) * _NAME / _SMALL, name_room) - 24
-    yield _inked("  ".join(beside), (right, top + _NAME_BASE), _SMALL, room, colour=_ACCENT, align=Align.RIGHT)
-    yield _inked(" + ".join(stamps), (left, top + _STAMPS_BASE), _SMALL, right - left, colour=_INK)
+    stamps, beside = _shared_out(month, look, rooms=(right - left, room))
+    yield _inked(beside, (right, top + _NAME_BASE), _SMALL, room, colour=_ACCENT, align=Align.RIGHT)
+    yield _inked(stamps, (left, top + _STAMPS_BASE), _SMALL, right - left, colour=_INK)
+
+
+def _shared_out(month: MonthChart, look: ChartLook, *, rooms: tuple[float, float]) -> tuple[str, str]:
+    """What stands under a month's name and what beside it: the first way in which both fit at full size, else the second.
+
+    All stamps stand below; else the week numbers move up; else they stay and what every month has, its name, is left out.
+    """
+    notes = [note for note in month.notes if note not in month.shared_notes]
+    few = [part for part in month.stamps if part != month.weeks]
+    ways = [
+        (month.stamps, notes),
+        (few, [*notes, f"+ {month.weeks}"]),
+        ([part for part in month.stamps if part != NAME], notes),
+    ]
+    texts = [(" + ".join(stamps), "  ".join(beside)) for stamps, beside in ways]
+    if not month.weeks:
+        return texts[0]
+    fits = (way for way in texts if all(_width(text, look) <= room for text, room in zip(way, rooms, strict=True)))
+    return next(fits, texts[1])
 
 
 def _width(text: str, look: ChartLook) -> float:
     """How wide a small line is in px."""
+    if not text:
+        return 0.0
     face = _face(text, PLAIN, look)
     line = set_line(face, text, spacing_em=_SPACING_EM)
     x0, _, x1, _ = ink_bounds(line, size_px=_SMALL / face.cap_height_em, width_px=0.0)

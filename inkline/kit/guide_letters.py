@@ -28,8 +28,8 @@ USUAL_FAMILY = "scullery"
 """Letters everything that inkline itself says, where the kit's own family can't."""
 FIGURE_PX = 400.0
 """Height of capitals at which writing is drawn as a figure, in its own px; fine enough for a page's whole width."""
-TOLERANCE_PX = 0.12
-"""How far a figure's curves may stray, in px of its own drawing: 0.01 mm and less on the page."""
+TOLERANCE_PX = 0.4
+"""How far a figure's curves may stray, in px of its own drawing: 0.02 mm and less on the page."""
 _STEM = 8.5
 """Height of letters over the width of their strokes."""
 _SPACING_EM = 0.03
@@ -71,7 +71,7 @@ class PageLetters:
     def __init__(self, family: str, face: Face) -> None:
         """The kit's family, `USUAL_FAMILY`, and then the kit's own `face`, whatever it is."""
         names = [name for name in dict.fromkeys((family, USUAL_FAMILY)) if name in family_names()]
-        self._families: dict[str, StrokeFamily] = {name: open_family(family_path(name)) for name in names}
+        self._families: dict[str, StrokeFamily] = {name: family_named(name) for name in names}
         self._face = face
         self._used: dict[str, set[str]] = {name: set() for name in names}
 
@@ -79,6 +79,11 @@ class PageLetters:
         """How wide the ink of `words` is in points."""
         _, line = self._line(words.text)
         return 0.0 if line is None else _spread(line, _fitted(words, line))[1]
+
+    def reach(self, text: str, *, height: float) -> float:
+        """How far a line of text reaches along its baseline in points, the white at its ends included; quicker than `width`."""
+        _, line = self._line(text)
+        return 0.0 if line is None else line.advance_em * height / line.face.cap_height_em
 
     def items(self, words: Words) -> tuple[PdfItem, ...]:
         """The words on the page, without what no face has."""
@@ -138,20 +143,36 @@ def _has_all(face: Face, text: str) -> bool:
     return all(letter == " " or face.has(letter) for letter in text)
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=8)
+def family_named(name: str) -> StrokeFamily:
+    """A family that comes with inkline, opened once.
+
+    Raises:
+        FamilyError: there is none of that name.
+    """
+    return open_family(family_path(name))
+
+
 def usual_family() -> StrokeFamily:
     """The family of everything that inkline itself says."""
-    return open_family(family_path(USUAL_FAMILY))
+    return family_named(USUAL_FAMILY)
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=4096)
 def _set(face: Face, text: str) -> SetLine:
     return set_line(face, text, spacing_em=_SPACING_EM)
 
 
 def _spread(line: SetLine, height: float) -> tuple[float, float]:
     """Where the ink of a line begins, and how wide it is, at this height of capitals."""
-    x0, _, x1, _ = ink_bounds(line, size_px=height / line.face.cap_height_em, width_px=height / _STEM)
+    start, width = _unit_spread(line)
+    return start * height, width * height
+
+
+@lru_cache(maxsize=4096)
+def _unit_spread(line: SetLine) -> tuple[float, float]:
+    """The same at a height of 1; everything grows with it."""
+    x0, _, x1, _ = ink_bounds(line, size_px=1.0 / line.face.cap_height_em, width_px=1.0 / _STEM)
     return x0, x1 - x0
 
 

