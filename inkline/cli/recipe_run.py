@@ -15,7 +15,7 @@ from inkline.kit.recipe_text import recipe_text
 from inkline.kit.schema import LARGEST_NUMBER
 from inkline.output.files import work_error
 
-_NOT_WHOLE = "layout and letters can be looked at when these are mended"
+_NOT_WHOLE = "layout and letters are looked at once these are mended"
 
 
 def run_recipe(file: Path | None, *, asked: str | None) -> None:
@@ -56,7 +56,8 @@ def run_check(files: Sequence[Path]) -> None:
         check = checked_recipe_file(file)
         faults += [str(fault) for fault in check.faults]
         if check.faults:
-            faults += [] if check.is_whole else [f"{file.name}: {_NOT_WHOLE}"]
+            can_be_mended = any(fault.line for fault in check.faults)
+            faults += [f"{file.name}: {_NOT_WHOLE}"] if can_be_mended and not check.is_whole else []
             continue
         for line in told(file, check):
             click.echo(line)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from inkline.errors import InputError
@@ -14,6 +14,7 @@ from inkline.kit.recipe_faults import Fault, RecipeError, nearest
 from inkline.kit.recipe_layers import kits_in, layers_from_file
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.recipe_reading import read_recipe
+from inkline.kit.schema_key import FORMATS
 from inkline.lettering.face import Face
 
 
@@ -67,12 +68,20 @@ def checked_recipe_file(path: Path) -> RecipeCheck:
         if read.recipe is None:
             is_whole = False
         else:
-            kit, more = _looked_over(read.recipe, name)
+            kit, more = _looked_over(_without_doubt(read.recipe, read.faults), name)
             found += more
             kits += [] if kit is None else [kit]
         faults += found
     ordered = RecipeError(faults).faults if faults else ()
     return RecipeCheck(kits=tuple(kits), faults=ordered, is_whole=is_whole)
+
+
+def _without_doubt(recipe: Recipe, faults: tuple[Fault, ...]) -> Recipe:
+    """`recipe` without what is to be drawn again in formats that are left out of it, since nothing can be told of that."""
+    if not any(fault.key.startswith(f"{FORMATS}.") for fault in faults):
+        return recipe
+    whole = {shape.name for shape in recipe.formats} | {"words"}
+    return replace(recipe, again={name: count for name, count in recipe.again.items() if name.split("/")[0] in whole})
 
 
 def _looked_over(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault]]:

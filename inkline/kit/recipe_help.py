@@ -158,6 +158,9 @@ def _table_lines(table: str, known: dict[str, Entry]) -> Iterator[str]:
     yield f"[{table}]" if table else f"At {TOP}"
     yield from _wrapped(TABLES.get(table) or PARTS.get(table.removeprefix(f"{_STYLE}."), ""), " " * _INDENT)
     yield from (f"{'':{_INDENT}}{line}" for line in TABLE_EXAMPLES.get(table, ()))
+    if table == _STYLE:
+        parts = ", ".join(f"{_STYLE}.{part} ({about})" for part, about in PARTS.items())
+        yield from _wrapped(f"Its values stand in tables of their own: {parts}.", " " * _INDENT)
     for entry in known.values():
         if entry.table == (FORMATS if table == EACH_FORMAT else table):
             yield ""
