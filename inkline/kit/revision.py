@@ -86,7 +86,7 @@ def earlier_kit(path: Path, *, folder: Path, number: int | None) -> KitView:
         InputError: there is no kit in `path`, it is `folder` or holds it, or it has another number.
         WorkError: it cannot be read.
     """
-    if not any((path / name).is_file() for name in (MANIFEST_FILE, JOURNAL_FILE)):
+    if not holds_kit(path):
         raise InputError(
             f"--since: {path} is no kit; the folder of an earlier one is required, which holds {MANIFEST_FILE}"
         )
@@ -100,6 +100,11 @@ def earlier_kit(path: Path, *, folder: Path, number: int | None) -> KitView:
             f"give the recipe number = {kit.number}, or --force to draw all of it anew"
         )
     return kit
+
+
+def holds_kit(path: Path) -> bool:
+    """Whether the folder `path` is that of a kit, finished or not."""
+    return any((path / name).is_file() for name in (MANIFEST_FILE, JOURNAL_FILE))
 
 
 def before_of(kit: KitView) -> Before:

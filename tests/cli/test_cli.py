@@ -128,19 +128,21 @@ def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, reci
 def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
     seen = {}
 
-    def build(chosen, folder, **options):
-        seen.update(options, title=chosen.title, folder=folder)
-        return report(folder=folder)
+    def build(orders, **options):
+        (order,) = orders
+        seen.update(options, title=order.recipe.title, folder=order.folder, since=order.since)
+        yield report(folder=order.folder)
 
-    monkeypatch.setattr(kit_run, "build_kit", build)
+    monkeypatch.setattr(kit_run, "build_kits", build)
     monkeypatch.setattr(kit_run, "font_licence", lambda _: SimpleLicence())
     options = ["--number", "5", "--font", "f.ttf", "--workers", "3", "--only", "a/*", "--only", "b", "--redraw", "c"]
-    assert run(["kit", "-o", str(tmp_path), *options, "--force"]) == 0
+    assert run(["kit", "-o", str(tmp_path), *options, "--since", "old", "--force"]) == 0
     listener = seen.pop("listener")
     assert callable(listener)
     assert seen == {
         "title": "A year of evenings",
         "folder": tmp_path,
+        "since": Path("old"),
         "number": 5,
         "font": Path("f.ttf"),
         "workers": 3,
@@ -149,7 +151,7 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
         "foreign": "leave",
     }
     assert run(["kit", str(recipe), "-o", str(tmp_path)]) == 0
-    assert (seen["foreign"], seen["number"], seen["font"]) == ("refuse", None, None)
+    assert (seen["foreign"], seen["number"], seen["font"], seen["since"]) == ("refuse", None, None, None)
 
 
 class SimpleLicence:

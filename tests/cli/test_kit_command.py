@@ -1,0 +1,167 @@
+"""`inkline kit` with several recipes, with several kits of one recipe, and with an earlier edition."""
+
+import json
+
+import pytest
+
+from inkline.cli.kit_run import NamedRecipe, named_recipes, orders_for, report_lines
+from inkline.cli.running import run
+from inkline.errors import InputError
+from inkline.kit import build_run
+from inkline.kit.recipe import default_recipe
+from inkline.kit.report import KitReport
+from inkline.kit.revision import Changes
+from inkline.kit.sheet_parts import Sheet
+
+SMALL = """
+version = 1
+title = "{title}"
+number = 7
+[canvas]
+side = "160 px"
+[formats.standard]
+[words]
+years = [2027]
+"""
+KITS = """
+[kits.plain]
+title = "Plain"
+[kits.again]
+title = "Once more"
+edition = "2"
+[kits.again.again]
+"words/digit-1" = 1
+"""
+FEW = ["--workers", "1", "--only", "words/digit-[12]"]
+
+
+@pytest.fixture(autouse=True)
+def _plain_sheets(monkeypatch):
+    """The sheets' drawing takes long and has no part in this."""
+    monkeypatch.setattr(build_run, "sheet_made", lambda _, job: Sheet(name=job.name, picture=b"sheet"))
+
+
+def written(path, *, title="S", more=""):
+    path.write_text(SMALL.format(title=title) + more)
+    return str(path)
+
+
+def said(capsys):
+    out, err = capsys.readouterr()
+    return out.splitlines(), err.splitlines()
+
+
+def title_of(folder):
+    return json.loads((folder / "manifest.json").read_text())["title"]
+
+
+def test_each_recipe_has_a_folder_called_as_its_file(tmp_path, capsys):
+    files = [written(tmp_path / "one.toml", title="One"), written(tmp_path / "two.toml", title="Two")]
+    assert run(["kit", *files, "-o", str(tmp_path / "kits"), *FEW]) == 0
+    out, err = said(capsys)
+    assert err == []
+    assert [title_of(tmp_path / "kits" / name) for name in ("one", "two")] == ["One", "Two"]
+    assert sorted(path.name for path in (tmp_path / "kits").iterdir()) == ["one", "two"]
+    assert out[-3].startswith(f"2 stamps in {tmp_path / 'kits' / 'one'}: 2 drawn (")
+    assert out[-2].startswith(f"2 stamps in {tmp_path / 'kits' / 'two'}: 2 drawn (")
+    assert out[-1].startswith("2 kits in ")
+    assert out[-1].endswith(" s. Next: look at the overview.png in each of their folders.")
+
+
+def test_each_kit_of_a_recipe_has_a_folder_called_as_itself(tmp_path, capsys):
+    file = written(tmp_path / "line.toml", more=KITS)
+    assert run(["kit", file, "-o", str(tmp_path / "kits"), *FEW]) == 0
+    pictures = [(tmp_path / "kits" / kit / "words" / "digit-1.png").read_bytes() for kit in ("plain", "again")]
+    assert pictures[0] != pictures[1]
+    said(capsys)
+    assert run(["kit", file, "--kit", "again", "-o", str(tmp_path / "kits"), *FEW]) == 0
+    out, _ = said(capsys)
+    assert out[0].startswith(f"2 stamps in {tmp_path / 'kits' / 'again'}: 2 unchanged (")
+
+
+def test_a_stamp_that_only_one_kit_has_passes_the_other_over(tmp_path, capsys):
+    more = "[kits.a]\n[kits.b.formats.tall]\n"
+    file = written(tmp_path / "line.toml", more=more)
+    assert run(["kit", file, "-o", str(tmp_path / "kits"), "--workers", "1", "--only", "tall/grid-5"]) == 0
+    assert said(capsys)[0][-1].startswith("1 kit in ")
+    assert [path.name for path in (tmp_path / "kits").iterdir()] == ["b"]
+    assert run(["kit", file, "-o", str(tmp_path / "kits"), "--only", "tall/gird-5"]) == 2
+    assert "--only: no stamp is called 'tall/gird-5'; did you mean 'tall/grid-5'?" in said(capsys)[1][0]
+
+
+def test_an_edition_since_an_earlier_one(tmp_path, capsys):
+    file = written(tmp_path / "line.toml", more=KITS)
+    old, new = tmp_path / "old", tmp_path / "new"
+    assert run(["kit", file, "-o", str(old), "--kit", "plain", *FEW]) == 0
+    assert run(["kit", file, "-o", str(new), "--since", str(old), *FEW]) == 0
+    assert "What has changed" in (new / "plain" / "changes.txt").read_text()
+    assert not (new / "again" / "changes.txt").exists()  # the earlier line had no such kit
+    said(capsys)
+    assert run(["kit", file, "-o", str(new), "--kit", "again", "--since", str(old / "plain"), *FEW]) == 0
+    out, _ = said(capsys)
+    text = str(new / "again" / "changes.txt")
+    assert f"Since the earlier kit: 1 redrawn, 1 the same. {text} says it for your buyers." in out
+
+
+def test_the_end_says_what_has_changed(tmp_path):
+    changes = Changes(before="1", added=("a",), redrawn=(), same=("b", "c"), gone=("d",))
+    empty = dict.fromkeys(("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept", "notes"), ())
+    told = KitReport(folder=tmp_path, n_marks=0, changes=changes, **empty)
+    lines = list(report_lines(told, seconds=1.0, recipe=None))
+    assert (
+        f"Since edition 1: 1 added, 2 the same, 1 no longer there. {tmp_path / 'changes.txt'} says it for your buyers."
+        in lines
+    )
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["--kit", "plain"], "--kit names a kit of a recipe; give the recipe as well"),
+        (
+            ["{tmp}/line.toml", "--kit", "plian"],
+            'there is no kit "plian" in this recipe: it holds "plain", "again"; do you mean "plain"?',
+        ),
+        (
+            ["{tmp}/one.toml", "{tmp}/sub/ONE.toml"],
+            "two kits are called ONE, in {tmp}/one.toml and {tmp}/sub/ONE.toml; they need a name each",
+        ),
+        (
+            ["{tmp}/one.toml", "--since", "{tmp}/none"],
+            "--since: {tmp}/none is no kit; the folder of an earlier one is required, which holds",
+        ),
+        (["{tmp}/line.toml", "--since", "{tmp}/none"], "--since: {tmp}/none holds none of these kits: plain, again"),
+    ],
+)
+def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, capsys, arguments, words):
+    (tmp_path / "sub").mkdir()
+    for name in ("one", "sub/ONE"):
+        written(tmp_path / f"{name}.toml")
+    written(tmp_path / "line.toml", more=KITS)
+    assert run(["kit", *(one.replace("{tmp}", str(tmp_path)) for one in arguments), "-o", str(tmp_path / "x")]) == 2
+    out, err = said(capsys)
+    assert out == []
+    assert len(err) == 1
+    assert words.replace("{tmp}", str(tmp_path)) in err[0]
+    assert not (tmp_path / "x").exists()
+
+
+def test_the_faults_of_all_recipes_are_told_at_once(tmp_path, capsys):
+    for name, margin in (("one", "-1 px"), ("two", "90 %")):
+        (tmp_path / f"{name}.toml").write_text(f'version = 1\nnumber = 7\n[canvas]\nmargin = "{margin}"\n')
+    files = [str(tmp_path / f"{name}.toml") for name in ("one", "two")]
+    assert run(["kit", *files, "-o", str(tmp_path / "kits")]) == 2
+    err = said(capsys)[1]
+    assert [line[: len("inkline: one.toml, line 4")] for line in err] == [
+        "inkline: one.toml, line 4",
+        "inkline: two.toml, line 4",
+    ]
+
+
+def test_a_recipe_without_company_goes_where_it_is_told(tmp_path):
+    (only,) = named_recipes([], kit=None)
+    assert orders_for([only], tmp_path, since=None)[0].folder == tmp_path
+    several = [NamedRecipe(name=name, recipe=default_recipe(), file=tmp_path) for name in ("a", "b")]
+    assert [order.folder.name for order in orders_for(several, tmp_path, since=None)] == ["a", "b"]
+    with pytest.raises(InputError, match="holds none of these kits: a, b"):
+        orders_for(several, tmp_path, since=tmp_path)
