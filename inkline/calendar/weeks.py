@@ -107,17 +107,6 @@ def row_weeks(year: int, month: int, *, week_start: int, count: WeekCount) -> tu
     return tuple(_us_week_of(year, day) for day in midweeks)
 
 
-def weeks_from(first: int, *, of: int, rows: int) -> tuple[int, ...]:
-    """`rows` week numbers that run on from `first`, 1 again after week `of`, the last of its year.
-
-    Raises:
-        ValueError: `first` doesn't lie between 1 and `of`.
-    """
-    if not 1 <= first <= of:
-        raise ValueError(f"a week must lie between 1 and {of}, not {first}")
-    return tuple((first - 1 + row) % of + 1 for row in range(rows))
-
-
 def _iso_week_of(year: int, day: int) -> tuple[int, int]:
     """ISO year and week of the day numbered `day` in `year`; 0 and less lie in the year before, and so on."""
     midweek = day - _weekday_of(year, day) + _MIDWEEK

@@ -17,7 +17,6 @@ from inkline.calendar.weeks import (
     row_weeks,
     us_week,
     us_weeks_in_year,
-    weeks_from,
 )
 
 MONDAY, THURSDAY, SATURDAY, SUNDAY = 0, 3, 5, 6
@@ -139,18 +138,6 @@ def test_rows_of_known_months():
 @given(date=DATES)
 def test_the_day_of_the_year_against_pythons_datetime(date):
     assert day_of_year(date.year, date.month, date.day) == date.timetuple().tm_yday
-
-
-def test_numbers_run_on_over_the_new_year():
-    assert weeks_from(5, of=52, rows=5) == (5, 6, 7, 8, 9)
-    assert weeks_from(50, of=52, rows=5) == (50, 51, 52, 1, 2)
-    assert weeks_from(53, of=53, rows=2) == (53, 1)
-
-
-@pytest.mark.parametrize("first", [0, 53])
-def test_a_week_that_the_year_lacks_is_refused(first):
-    with pytest.raises(ValueError, match=f"between 1 and 52, not {first}"):
-        weeks_from(first, of=52, rows=5)
 
 
 @pytest.mark.parametrize("day", [0, 29])

@@ -1,26 +1,26 @@
 """Stamps of week numbers over the whole 400-year cycle."""
 
+from itertools import product
+
 import pytest
 
 from inkline.calendar.weeks import WeekCount, row_weeks
-from inkline.kit.chart_weeks import CYCLE, week_runs, weeks_stamp
+from inkline.kit.chart_weeks import weeks_stamp
 from inkline.kit.schema_words import WeekNumbers
 
 SUNDAY, MONDAY, SATURDAY = 6, 0, 5
 
 
 @pytest.mark.parametrize("counted", [WeekNumbers.ISO, WeekNumbers.US])
-@pytest.mark.parametrize("week_start", [SUNDAY, MONDAY, SATURDAY])
-def test_every_month_has_a_stamp_with_its_weeks(counted, week_start):
-    runs = week_runs(counted, week_starts=[week_start])
-    used = set()
-    for year in CYCLE:
-        for month in range(1, 13):
-            stem = weeks_stamp(counted, year, month, week_start=week_start)
-            numbers = row_weeks(year, month, week_start=week_start, count=WeekCount(counted.value))
-            assert runs[stem][: len(numbers)] == numbers
-            used.add(stem)
-    assert used == set(runs)
+def test_months_with_one_name_have_the_same_numbers(counted):
+    seen = {}
+    for year, month, week_start in product(range(2000, 2400), range(1, 13), (SUNDAY, MONDAY, SATURDAY)):
+        stem = weeks_stamp(counted, year, month, week_start=week_start)
+        numbers = row_weeks(year, month, week_start=week_start, count=WeekCount(counted.value))
+        longest = seen.setdefault(stem, numbers)
+        assert all(one == other for one, other in zip(longest, numbers, strict=False))
+        seen[stem] = max(longest, numbers, key=len)
+        assert int(stem[6:8]) == numbers[0]
 
 
 def test_names_of_known_months():
@@ -32,12 +32,3 @@ def test_names_of_known_months():
     assert weeks_stamp(WeekNumbers.US, 2027, 12, week_start=SUNDAY) == "weeks-49"
     assert weeks_stamp(WeekNumbers.US, 2028, 12, week_start=SUNDAY) == "weeks-49-of-54"
     assert weeks_stamp(WeekNumbers.NONE, 2027, 12, week_start=SUNDAY) == ""
-
-
-def test_what_the_stamps_say():
-    runs = week_runs(WeekNumbers.ISO, week_starts=[MONDAY])
-    assert runs["weeks-05"] == (5, 6, 7, 8, 9, 10)
-    assert runs["weeks-48"] == (48, 49, 50, 51, 52, 1)
-    assert runs["weeks-49-of-53"] == (49, 50, 51, 52, 53, 1)
-    assert set(runs) <= set(week_runs(WeekNumbers.ISO, week_starts=[SUNDAY, MONDAY, SATURDAY]))
-    assert week_runs(WeekNumbers.NONE, week_starts=[MONDAY]) == {}
