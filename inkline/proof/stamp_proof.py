@@ -39,7 +39,8 @@ _OTHER_STYLE = "how much ink it has: the manifest no longer lists the values of 
 
 _LINE = "line_px"
 _GEOMETRY = ("lines", "glyphs", "boxes")
-_JUDGED_KINDS = {"grid", "blocks", "dates", "words"}
+_MARKS = "marks"
+_JUDGED_KINDS = {"grid", "blocks", "dates", "words", _MARKS}
 _Marks = list[Mapping[str, Any]]
 
 
@@ -78,7 +79,7 @@ def picture_findings(
     if lines:
         yield from _rule_findings(name, grey, rules_from_lines(lines), dryness=dryness, bounds=bounds)
     if glyphs:
-        items = tuple(_glyph_items(glyphs, bounds))
+        items = tuple(_glyph_items(glyphs, kind=geometry["kind"], bounds=bounds))
         yield from place_findings(name, grey, items, what="cells", bounds=bounds)
     if boxes:
         items = _block_items(boxes, bounds)
@@ -200,21 +201,21 @@ def _rule_figures(
         yield Check.WIDTH, "the excess width", excess, share * rule.width_px + math.sqrt(2) * chance
 
 
-def _glyph_items(glyphs: _Marks, bounds: Bounds) -> Iterator[Item]:
+def _glyph_items(glyphs: _Marks, *, kind: str, bounds: Bounds) -> Iterator[Item]:
     """One item a cell, as a cell may have the numerals of two dates."""
     cells: dict[Box, _Marks] = {}
     for glyph in glyphs:
         cells.setdefault(tuple(glyph["cell"]), []).append(glyph)
     for cell, sharing in cells.items():
         inks: list[Box] = [tuple(glyph["ink"]) for glyph in sharing]
-        size = max(_size(glyph["text"], ink) for glyph, ink in zip(sharing, inks, strict=True))
+        size = max(_size(glyph["text"], ink, kind) for glyph, ink in zip(sharing, inks, strict=True))
         texts = " and ".join(repr(glyph["text"]) for glyph in sharing)
         yield Item(what=texts, exact=box_about(inks), around=cell, near_px=near_px(size, bounds=bounds))
 
 
-def _size(text: str, ink: Box) -> float:
+def _size(text: str, ink: Box, kind: str) -> float:
     height, width = ink[3] - ink[1], ink[2] - ink[0]
-    return height if len(text) > _MOST_FIGURES else max(height, width)
+    return height if len(text) > _MOST_FIGURES and kind != _MARKS else max(height, width)
 
 
 def _block_items(boxes: _Marks, bounds: Bounds) -> tuple[Item, ...]:

@@ -75,7 +75,7 @@ def test_two_dates_of_one_cell_are_judged_together():
 @pytest.mark.parametrize(
     ("kind", "geometry", "sentence"),
     [
-        ("marks", {"glyphs": [GLYPH]}, "the proof knows no stamps of its kind"),
+        ("seals", {"glyphs": [GLYPH]}, "the proof knows no stamps of its kind"),
         ("dates", {}, "the manifest says nothing of it"),
     ],
 )
@@ -91,3 +91,11 @@ def test_small_blocks_are_allowed_the_same_rough_edge():
     assert found(picture(((100, 100, 121, 122), 255)), kind="blocks", boxes=[small])[0] == set()
     assert found(picture(((100, 100, 105, 120), 255)), kind="blocks", boxes=[small])[0] >= {Check.AREA}
     assert found(picture(((95, 95, 205, 205), 255)), kind="blocks", boxes=[large])[0] == {Check.AREA}
+
+
+def test_the_ends_of_a_marks_line_are_as_free_as_it_is_long():
+    line = GLYPH | {"text": "underline", "ink": [100, 150, 200, 156]}
+    drawn = picture(((108, 150, 193, 156), 255))
+    assert found(drawn, kind="marks", glyphs=[line]) == (set(), [])
+    assert found(drawn, kind="words", glyphs=[line])[0] == {Check.PLACE}
+    assert found(np.roll(drawn, 12, axis=0), kind="marks", glyphs=[line])[0] == {Check.PLACE}
