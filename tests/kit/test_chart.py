@@ -167,6 +167,11 @@ years = [2027]
     [
         ("[5, 6]", "to 31", "own row", 1, "both"),
         ("[4, 5, 6]", "to 31", "own row", 2, "with"),
+        ("[5, 6]", "exact", "own row", 1, "both"),
+        ("[5, 6]", "both", "own row", 1, "both"),
+        ("[5]", "exact", "shared", 1, "without"),
+        ("[5, 6]", "both", "shared", 3, "both"),
+        ("[5]", "to 31", "shared", 1, "both"),
     ],
 )
 def test_every_stamp_that_a_chart_names_is_in_the_kit(weeks, dates, sixth, takes, header):
