@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
 
 from inkline.errors import InputError
 from inkline.kit.recipe_allowed import allowed_in_style, allowed_words
@@ -55,11 +57,12 @@ class Entry:
         return self.path.rpartition(".")[2]
 
 
-def entries() -> dict[str, Entry]:
+@cache
+def entries() -> Mapping[str, Entry]:
     """All keys of a recipe by their paths, those of a style last."""
     found = [_entry(key) for key in KEYS]
     found += _style_entries()
-    return {entry.path: entry for entry in found}
+    return MappingProxyType({entry.path: entry for entry in found})
 
 
 def explained(asked: str) -> list[str]:
@@ -98,7 +101,7 @@ def canonical(asked: str) -> str:
     return ".".join(parts)
 
 
-def _tables(known: dict[str, Entry]) -> list[str]:
+def _tables(known: Mapping[str, Entry]) -> list[str]:
     """All tables, the top first and the style's own last."""
     return [
         "",
@@ -154,7 +157,7 @@ def _entry_lines(entry: Entry) -> Iterator[str]:
         yield f"{'':{_INDENT}}{label:{_LABEL}}{line}"
 
 
-def _table_lines(table: str, known: dict[str, Entry]) -> Iterator[str]:
+def _table_lines(table: str, known: Mapping[str, Entry]) -> Iterator[str]:
     yield f"[{table}]" if table else f"At {TOP}"
     yield from _wrapped(TABLES.get(table) or PARTS.get(table.removeprefix(f"{_STYLE}."), ""), " " * _INDENT)
     yield from (f"{'':{_INDENT}}{line}" for line in TABLE_EXAMPLES.get(table, ()))

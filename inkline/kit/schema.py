@@ -34,7 +34,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "canvas": "The square picture on which every format stands. Lengths carry a unit: px, pt, mm, cm, in, or % of "
         "the canvas side. In % everything grows with the canvas.",
         FORMATS: "One table for each shape of calendar. Take a whole table out and its stamps are not drawn; add a table "
-        "under a name of your own, and its stamps are drawn as well.",
+        'under a name of your own, and its stamps are drawn as well. A line such as tall = "none" under [formats] takes out a format of the '
+        "recipe that this one extends.",
         "calendar": "What holds for the calendars of all formats.",
         EACH_FORMAT: "Any keys of a format: they hold for every format whose own table doesn't say otherwise.",
         "words": "Month names, years and single digits for use alone, and the language of the weekdays.",
@@ -259,7 +260,7 @@ KEYS: tuple[Key, ...] = (
         name="name",
         kind=Kind.TEXT,
         default="round-pen",
-        high=64,
+        high=1024,
         sentence="One of the styles that inkline style lists, or a style file of your own ending in .toml.",
     ),
     Key(

@@ -274,7 +274,7 @@ years = [
         ("[words]\nyears = [2027, 2028, 2027]", "words.years must hold each year once, not 2027 2 times"),
         ('[lettering]\nfont = "no.ttf"', "lettering.font must be a font file, and there is none at no.ttf"),
         ('[lettering]\nfamily = "no"', '"scullery", "stairwell", or a UFO folder ending in .ufo, not "no"'),
-        ("[style]\nname = 3", "style.name must be a text of at most 64 letters on one line, not 3"),
+        ("[style]\nname = 3", "style.name must be a text of at most 1024 letters on one line, not 3"),
         ('[again]\n"tall/dates-3/17" = 0', 'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not 0'),
         (
             '[again]\n"tall/dates-3/17" = true',

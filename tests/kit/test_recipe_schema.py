@@ -197,7 +197,7 @@ def beyond_schema(key, value):
 
 @pytest.mark.parametrize("path", KEYS_BY_PATH)
 @given(data=st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_the_schema_and_the_reader_agree(path, data):
     key, value = KEYS_BY_PATH[path], data.draw(VALUES)
     values = recipe_with(path, value)
@@ -275,7 +275,7 @@ def style_values():
         st.booleans(),
     )
 )
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=10, deadline=None)
 def test_the_schema_and_the_reader_agree_on_styles(path, value):
     part, _, name = path.rpartition(".")
     table = {part: {name: value}} if part else {name: value}
