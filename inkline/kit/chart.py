@@ -226,8 +226,8 @@ def _ways(offer: Offer, *, month: int, offset: int, days: int) -> tuple[Way, ...
         return (plain,)
     shared = Way(
         grid=f"grid-{SHARED_ROWS}{head}{suffix}",
-        dates=f"dates-{offset + 1}-shared",
-        erase=_beyond(days),
+        dates=f"dates-{offset + 1}-shared" if _runs_to_31(offer, days) else f"dates-{offset + 1}-{days}-shared",
+        erase=_beyond(days) if _runs_to_31(offer, days) else (),
         shares=shared_days(offset, days),
     )
     return (shared, plain) if fitting else (shared,)

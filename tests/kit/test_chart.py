@@ -101,6 +101,8 @@ def test_a_sixth_week_that_shares_the_fifth_row():
     chart = one(shared, 2030, 9)  # 30 days from a Sunday
     assert (chart.way.dates, chart.way.shares, chart.way.erase) == ("dates-7-shared", ((23, 30),), (31,))
     assert one(shared, 2027, 3).way.dates == "dates-1"
+    chart = one(replace(shared, dates=Dates.EXACT), 2030, 9)
+    assert (chart.way.dates, chart.way.shares, chart.way.erase) == ("dates-7-30-shared", ((23, 30),), ())
 
 
 @pytest.mark.parametrize("week_start", STARTS)
@@ -179,7 +181,7 @@ def test_every_stamp_that_a_chart_names_is_in_the_kit(weeks, dates, sixth, takes
     recipe = recipe_from_text(RECIPE.format(lines=lines), source="r.toml", folder=Path())
     names = set(stamp_names(recipe, face_of(recipe)))
     ((offer, _),) = offers_of(recipe).items()
-    for year, month, week_start in product((2026, 2027, 2028, 2029), range(1, 13), recipe.starts.values()):
+    for year, month, week_start in product((2026, 2027, 2028, 2029, 2030), range(1, 13), recipe.starts.values()):
         chart = one(offer, year, month, week_start)
         ways = [chart.way] + ([chart.instead] if chart.instead else [])
         for stem in [part for way in ways for part in (way.grid, way.dates)]:
