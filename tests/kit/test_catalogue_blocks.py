@@ -265,7 +265,9 @@ def drawn_in(shop, name):
 
 @pytest.mark.parametrize("style", ["round-pen", "chalk"])
 @pytest.mark.parametrize(
-    "used", ["", "used_at = 12\nrule = '0.9 %'\nstem = 5\nweekday_stem = 3\n"], ids=["full", "small"]
+    ("side", "used"),
+    [(600, ""), (1000, "used_at = 12\nrule = '0.9 %'\nstem = 5\nweekday_stem = 3\n")],
+    ids=["full", "small"],
 )
 def test_cut_blocks_are_the_blocks_times_what_the_numerals_leave(style, side, used):
     """Same drawings as on the two other stamps, in register to the pixel, small cuts and their calmer edges included."""
