@@ -177,8 +177,10 @@ class Run:
         jobs = desk.jobs(drawing=set())
         shown = {job.name: job.names for job in jobs}
         for sheet in crew.results(sheet_made, jobs[::-1]):
-            desk.save(sheet, shown[sheet.name])
-            self._sheets.append(sheet.name)
+            self._notes.extend(sheet.notes)
+            if sheet.picture:
+                desk.save(sheet, shown[sheet.name])
+                self._sheets.append(sheet.name)
             self._tell(sheet.name)
 
     def _tell(self, name: str) -> None:

@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, is_dataclass
+from pathlib import PurePath
+from typing import Any
 
+from inkline.errors import InputError
+from inkline.kit.guide import GUIDE_VERSION, guide_pdf
 from inkline.kit.inputs import sheet_digest
 from inkline.kit.manifest import SheetEntry
+from inkline.kit.month_recipe import MonthsRecipe
 from inkline.kit.retouch import picture_size, unread_note
 from inkline.kit.revision import CHANGES
 from inkline.kit.sheet_parts import Sheet, SheetJob
-from inkline.kit.sheets import OVERVIEW, SHEETS_VERSION, sheet_made, sheet_names
+from inkline.kit.sheets import OVERVIEW, SHEETS_VERSION, sheet_names
+from inkline.kit.sheets import sheet_made as picture_sheet_made
 from inkline.kit.store import KitFolder, State
 from inkline.kit.workshop import Workshop
 from inkline.output.files import sha256
 
-__all__ = ["SheetDesk", "sheet_file", "sheet_made", "sheets_of"]
-
-_FILES = {CHANGES: "changes.txt"}
+GUIDE = "guide"
+_FILES = {CHANGES: "changes.txt", GUIDE: "guide.pdf"}
 """Files of the sheets that are no pictures."""
+_NOT_IN_THE_GUIDE = frozenset({"again", "style_changes"})
+"""Values of a recipe that the guide doesn't depend on, or only by way of the style."""
 
 
 def sheet_file(name: str) -> str:
@@ -27,8 +34,22 @@ def sheet_file(name: str) -> str:
 
 
 def sheets_of(shop: Workshop) -> dict[str, tuple[str, ...]]:
-    """The stamps that each sheet of the kit needs, by the sheet's name, apart from what has changed since an earlier edition."""
-    return sheet_names(shop)
+    """The stamps that each sheet of the kit needs, by the sheet's name, apart from what has changed since an earlier edition.
+
+    Finished months have no guide: they are put together already.
+    """
+    sheets = sheet_names(shop)
+    return sheets if isinstance(shop.recipe, MonthsRecipe) else sheets | {GUIDE: tuple(shop.plans)}
+
+
+def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:
+    """The sheet that `job` asks for; without a file where the kit's letters can't write a guide, and a note that says so."""
+    if job.name != GUIDE:
+        return picture_sheet_made(shop, job)
+    try:
+        return Sheet(name=GUIDE, picture=guide_pdf(shop.recipe, shop.face, shop.style, shop.plans))
+    except InputError as problem:
+        return Sheet(name=GUIDE, picture=b"", notes=(f"{sheet_file(GUIDE)} was not made: {problem}",))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +84,6 @@ class SheetDesk:
     def save(self, sheet: Sheet, shown: Sequence[str]) -> None:
         """Put a finished sheet, which shows the stamps `shown`, in its place."""
         self.save_file(sheet.name, sheet.picture, self._inputs(sheet.name, shown))
-        self.notes.extend(sheet.notes)
 
     def save_file(self, name: str, data: bytes, inputs: str) -> None:
         """Put the file of the sheet `name`, which depends on `inputs`, in its place."""
@@ -84,7 +104,7 @@ class SheetDesk:
             return State.MISSING
         state = self.kit.state_of(name, sheet_file(name), self._inputs(name, shown))
         if state in {State.RETOUCHED, State.UNKNOWN}:
-            if picture_size(self.kit.path / sheet_file(name)) is not None:
+            if name in _FILES or picture_size(self.kit.path / sheet_file(name)) is not None:
                 return State.RETOUCHED
             self.notes.append(unread_note(name, sheet_file(name)))
             return State.MISSING
@@ -92,6 +112,8 @@ class SheetDesk:
 
     def _inputs(self, name: str, shown: Sequence[str]) -> str:
         """The digest of a sheet: the pictures on it, how they lie, and what its own lettering depends on."""
+        if name == GUIDE:
+            return self._guide_inputs(shown)
         plans, recipe = self.shop.plans, self.shop.recipe
         pictures = [(stamp, self.kit.sum_of(plans[stamp].file)) for stamp in shown]
         if name == OVERVIEW:
@@ -100,3 +122,31 @@ class SheetDesk:
         entries = [self.shop.layout_entry(stamp) for stamp in shown]
         exact = [(entry.kind, entry.canvas, entry.geometry) for entry in entries]
         return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures)
+
+    def _guide_inputs(self, shown: Sequence[str]) -> str:
+        """The digest of the guide: the recipe, the style, and what the stamps are called and how they lie; not how they were drawn."""
+        recipe, plans = self.shop.recipe, self.shop.plans
+        entries = [(plans[name].file, self.kit.entry_of(name, plans[name].file)) for name in shown]
+        stamps = [
+            (file, entry.to_dict() | {"sha256": "", "inputs": "", "masters": ""})
+            for file, entry in entries
+            if entry is not None
+        ]
+        style = self.shop.style.to_dict()
+        return sheet_digest(GUIDE_VERSION, _plain_recipe(recipe), self.shop.face.name, style, stamps)
+
+
+def _plain_recipe(value: Any) -> Any:
+    """A recipe, or a value in it, as plain values that are equal where the recipes are; places of files are told by their last names."""
+    if is_dataclass(value) and not isinstance(value, type):
+        own = {
+            one.name: getattr(value, one.name)
+            for one in fields(value)
+            if one.compare and one.name not in _NOT_IN_THE_GUIDE
+        }
+        return {name: _plain_recipe(one) for name, one in own.items()}
+    if isinstance(value, Mapping):
+        return [[str(name), _plain_recipe(one)] for name, one in sorted(value.items())]
+    if isinstance(value, tuple | list):
+        return [_plain_recipe(one) for one in value]
+    return value.name if isinstance(value, PurePath) else value

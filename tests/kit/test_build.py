@@ -33,7 +33,7 @@ def test_a_kit_holds_every_stamp_its_sheets_and_a_manifest_that_agrees(tmp_path,
     report = build_kit(small, tmp_path / "kit", workers=1)
     manifest = manifest_of(tmp_path / "kit")
     assert len(report.drawn) == len(manifest["stamps"]) == 39
-    assert report.sheets == ("standard/layout", "overview")
+    assert report.sheets == ("standard/layout", "overview", "guide")
     assert manifest["number"] == 7
     assert manifest["ppi"] == 300
     for stamp in manifest["stamps"]:
