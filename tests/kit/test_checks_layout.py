@@ -109,3 +109,14 @@ def test_the_default_kit_is_told_nothing():
 def test_a_rule_that_holds_is_as_wide_as_the_thinnest_that_reads():
     rule = read(f'{ONE}used_at = "20 %"\nrule = "{LEAST_STROKE / 0.2:g} px"')
     assert not recipe_faults(rule, family())
+
+
+def test_a_wide_weekday_of_any_language_is_told():
+    said = sentences(f'{ONE}weekday = 0.4\n[words]\nlanguage = ["en", "pt_BR"]\nweekdays = "wide"')
+    (fault,) = [one for one in said if "formats.a.weekday must" in one]
+    assert re.search(r'must be at most \S+, or "fit", for (SEGUNDA|QUINTA|TERÇA|QUARTA)-FEIRA to fit its place, not 0\.4', fault)
+
+
+def test_letters_missing_in_any_language_are_told():
+    (said,) = sentences(f'{ONE}[words]\nlanguage = ["en", "hi"]')
+    assert "words.language needs letters that are missing" in said
