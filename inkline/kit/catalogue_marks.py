@@ -13,6 +13,7 @@ from inkline.kit.layout_marks import placed_mark
 from inkline.kit.layout_numerals import placed_dates
 from inkline.kit.layout_pieces import Blot, PenLine
 from inkline.kit.layout_shared import SharedCell, placed_shared_dates, shared_pairs
+from inkline.kit.layout_text import PlacedText
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.schema_words import MarkedBy, Shows, SixthWeek
 
@@ -35,7 +36,7 @@ def mark_parts(place: Place) -> Iterator[Part]:
                 days = month_length(year, month)
                 shared = {day for pair in shared_pairs(offset, days) for day in pair}
                 if shape.sixth_week is SixthWeek.SHARED and shared.intersection(day for day, _ in marked):
-                    yield _part(place, f"{stem}-shared", marked, offset, shared_of=days)
+                    yield _part(place, stem, marked, offset, shared_of=days)
 
 
 def marked_months(recipe: Recipe) -> dict[tuple[int, int], Marked]:
@@ -52,7 +53,7 @@ def _part(place: Place, stem: str, marked: Marked, offset: int, *, shared_of: in
     labels = tuple(_label(marked, day, by) for day, by in marked)
     setting = partial(placed_marks, place, stem, marked, offset, shared_of=shared_of)
     content = PieceContent(role=Role.RULE, layer_name="marks", labels=labels, setting=setting)
-    return Part(stem=stem, kind="marks", content=content)
+    return Part(stem=f"{stem}-shared" if shared_of else stem, kind="marks", content=content)
 
 
 def placed_marks(
@@ -62,26 +63,30 @@ def placed_marks(
 
     Args:
         place: the format.
-        stem: the last part of the stamp's name.
+        stem: the last part of the name of the stamp that has all days in cells of their own.
         marked: the days, and what marks them.
         offset: columns before the first of the month.
         shared_of: days of the month if the sixth week's share the cells of the fifth; else 0.
     """
+    texts = _numerals(place, marked, offset, shared_of)
+    shared = {day for pair in shared_pairs(offset, shared_of) for day in pair}
+    marks = []
+    for day, by in marked:
+        name = f"{place.layout.name}/{stem}{'-shared' if day in shared else ''}/{_label(marked, day, by)}"
+        marks.append(placed_mark(texts[str(day)], by, place.layout, number=place.recipe.number, name=name))
+    return tuple(marks)
+
+
+def _numerals(place: Place, marked: Marked, offset: int, shared_of: int) -> dict[str, PlacedText]:
+    """The numerals of the marked days, by what they are called."""
     recipe, shape, layout, face = place.recipe, place.shape, place.layout, place.face
     days = sorted({day for day, _ in marked})
-    if shared_of:
-        pieces = placed_shared_dates(recipe, shape, layout, face, offset, days=shared_of)
-        singles = [one for one in pieces if not isinstance(one, SharedCell)]
-        singles += [one for cell in pieces if isinstance(cell, SharedCell) for one in (cell.earlier, cell.later)]
-        texts = {one.label: one for one in singles}
-    else:
-        texts = {one.label: one for one in placed_dates(recipe, shape, layout, face, offset, days=days)}
-    return tuple(
-        placed_mark(
-            texts[str(day)], by, layout, number=recipe.number, name=f"{layout.name}/{stem}/{_label(marked, day, by)}"
-        )
-        for day, by in marked
-    )
+    if not shared_of:
+        return {one.label: one for one in placed_dates(recipe, shape, layout, face, offset, days=days)}
+    pieces = placed_shared_dates(recipe, shape, layout, face, offset, days=shared_of)
+    cells = [piece for piece in pieces if isinstance(piece, SharedCell)]
+    singles = [piece for piece in pieces if isinstance(piece, PlacedText)]
+    return {one.label: one for one in (*singles, *(one for cell in cells for one in (cell.earlier, cell.later)))}
 
 
 def _label(marked: Marked, day: int, by: MarkedBy) -> str:

@@ -152,7 +152,7 @@ class _Oval:
 
 def _oval(around: _Around) -> _Oval:
     """The roundest ring that isn't much larger than the numeral needs."""
-    outline = np.concatenate(list(_outlines(around.text)))
+    outline = _hull(np.concatenate(list(_outlines(around.text))))
     for white in _INK_WHITES:
         ovals = [_oval_grown(around, outline, growth, white * around.pen) for growth in _GROWTHS]
         costs = [
@@ -162,6 +162,13 @@ def _oval(around: _Around) -> _Oval:
         if float(best.exponents.max()) <= _TOO_SQUARE:
             return best
     return best
+
+
+def _hull(points: Points) -> Points:
+    """The corners of the convex hull of `points`: a ring is convex, and so holds all that it holds the corners of."""
+    from scipy.spatial import ConvexHull  # noqa: PLC0415 - slow to import, and only rings want it
+
+    return np.asarray(points[ConvexHull(points).vertices])
 
 
 def _oval_grown(around: _Around, outline: Points, growth: float, white: float) -> _Oval:
@@ -249,7 +256,8 @@ def _dot(around: _Around, number: int) -> Blot:
     )
     reach = 1.0 + np.sum(list(waves), axis=0)
     contour = (radius * reach / reach.max())[:, None] * np.column_stack((np.cos(turn), np.sin(turn))) + (x, y)
-    return Blot(label=around.name.rpartition("/")[2], text="dot", contour=contour, cell=around.text.cell)
+    label = around.name.rpartition("/")[2]
+    return Blot(label=label, text="dot", contour=contour, cell=around.text.cell, drawn_as=around.name)
 
 
 def _dot_place(around: _Around) -> tuple[float, float, float]:

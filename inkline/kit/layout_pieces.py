@@ -69,12 +69,14 @@ class Blot:
         text: what the manifest calls it.
         contour: its outline in px, closed, of positive area by the page's own coordinates, `(n, 2)`.
         cell: the cell it belongs to, in px.
+        drawn_as: the full name of its drawing, if another stamp has that as well; else "".
     """
 
     label: str
     text: str
     contour: Points
     cell: Box
+    drawn_as: str = ""
 
     @property
     def ink(self) -> Box:
@@ -84,7 +86,7 @@ class Blot:
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:  # noqa: ARG002 - no line, whatever the lines beside it are
         """Its exact mark: a shape, as blocks are."""
-        name = f"{stamp}/{self.label}"
+        name = self.drawn_as or f"{stamp}/{self.label}"
         x, y = self.contour.mean(axis=0)
         origin = (float(x), float(y))
         return (Shape(name=f"{name}/1", group=name, role=Role.BLOCK, contours=(self.contour,), origin=origin),)
