@@ -125,22 +125,22 @@ def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[_Inke
 
 
 def _shared_out(month: MonthChart, look: ChartLook, *, rooms: tuple[float, float]) -> tuple[str, str]:
-    """What stands under a month's name and what beside it: the first way in which both fit at full size, else the second.
+    """What stands under a month's name and what beside it: the first way in which both fit at full size, else the last.
 
-    All stamps stand below; else the week numbers move up; else they stay and what every month has, its name, is left out.
+    All stamps stand below; else the week numbers, if any, move up; else what every month has, its name, is left out; else both.
     """
     notes = [note for note in month.notes if note not in month.shared_notes]
-    few = [part for part in month.stamps if part != month.weeks]
-    ways = [
+    up = [*notes, f"+ {month.weeks}"] if month.weeks else notes
+    without_name = [part for part in month.stamps if part != NAME]
+    ways = (
         (month.stamps, notes),
-        (few, [*notes, f"+ {month.weeks}"]),
-        ([part for part in month.stamps if part != NAME], notes),
-    ]
+        ([part for part in month.stamps if part != month.weeks], up),
+        (without_name, notes),
+        ([part for part in without_name if part != month.weeks], up),
+    )
     texts = [(" + ".join(stamps), "  ".join(beside)) for stamps, beside in ways]
-    if not month.weeks:
-        return texts[0]
     fits = (way for way in texts if all(_width(text, look) <= room for text, room in zip(way, rooms, strict=True)))
-    return next(fits, texts[1])
+    return next(fits, texts[-1])
 
 
 def _width(text: str, look: ChartLook) -> float:

@@ -104,15 +104,13 @@ def test_no_letter_of_a_picture_is_lower_than_32_px(counted_by):
     for header, takes, dates, sixth in product(Header, (1, 3), Dates, SixthWeek):
         format_ = replace(shape, header=header, takes=takes, dates=dates, sixth_week=sixth, week_numbers=counted_by)
         recipe = replace(RECIPE, formats=(format_,), words=replace(RECIPE.words, years=(2026, 2027, 2028)))
-        # Long names of grids, shared cells and numbered weeks all together need more than a line.
-        most = header is Header.WITH and takes == 3 and sixth is SixthWeek.SHARED and counted_by is not WeekNumbers.NONE
         charts = kit_charts(recipe, [2026], starts={"monday": MONDAY}, language="en")
         for month in charts[0].months:
             for text in chart_png._month_lines(month, 0, seen):
                 line = text.line
                 if line.text:
                     width = chart_png._width(line.text, seen) * line.height / chart_png._SMALL
-                    assert line.height * min(1.0, line.room / width) >= (25.0 if most else 32.0), line.text
+                    assert line.height * min(1.0, line.room / width) >= 32.0, line.text
 
 
 def test_where_week_numbers_stand_if_a_line_is_too_long():
@@ -132,7 +130,7 @@ def test_where_week_numbers_stand_if_a_line_is_too_long():
         "grid-5 + dates-4 + weeks-13-of-53-5-rows",
         "erase 31",
     )
-    assert chart_png._shared_out(longer, seen, rooms=(100.0, 100.0))[0] == "grid-5 + dates-4 + name"
+    assert chart_png._shared_out(longer, seen, rooms=(100.0, 100.0))[0] == "grid-5 + dates-4"
 
 
 def test_a_kit_has_week_numbers_for_its_own_years_and_others_where_they_fit():
