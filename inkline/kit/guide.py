@@ -113,8 +113,9 @@ def _cover(recipe: Recipe, letters: PageLetters, look: ChartLook, n_stamps: int,
 
 
 def _words_above(sheet: Sheet, example: Example, *, at: tuple[float, float], width: float) -> None:
-    """The month's name and the year over the picture, flush with its sides."""
-    for word, (side, edge) in zip(example.words, ((at[0], 0), (at[0] + width, 2)), strict=False):
+    """The month's name and the year over the picture, flush with its sides; from the right where calendars run that way."""
+    sides = ((at[0], 0), (at[0] + width, 2))
+    for word, (side, edge) in zip(example.words, sides[::-1] if sheet.look.mirrored else sides, strict=False):
         scale = _WORD_HEIGHT / word.plan.canvas[1]
         sheet.figures([(word.figure, ACCENT)], at=(side - scale * word.box[edge], at[1]), scale=scale)
 
