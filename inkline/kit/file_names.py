@@ -59,14 +59,22 @@ def files_of(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
     """Where the picture of each of the stamps `names` lies, from the kit's folder, with forward slashes.
 
     Raises:
-        RecipeError: two would be called alike where capitals don't count, one would be called too long a name, or a format is
-            called by a name that no folder may have; all faults at once.
+        RecipeError: there are `file_faults`; all of them at once.
     """
-    files = {name: f"{_folder(name)}/{_file_stem(recipe, name)}{_SUFFIX}" for name in names}
-    faults = [*_folder_faults(recipe), *_length_faults(recipe, files), *_alike_faults(recipe, files)]
+    files = _files(recipe, names)
+    faults = _faults(recipe, files)
     if faults:
         raise RecipeError(faults)
     return files
+
+
+def file_faults(recipe: Recipe, names: Iterable[str]) -> tuple[Fault, ...]:
+    """What is wrong with the files of the stamps `names`.
+
+    Two would be called alike where capitals don't count, one would be called too long a name, or a format is called by a name that no folder
+    may have.
+    """
+    return _faults(recipe, _files(recipe, names))
 
 
 def called_plans(recipe: Recipe, plans: Iterable[StampPlan]) -> tuple[StampPlan, ...]:
@@ -121,6 +129,14 @@ def parts_of(recipe: Recipe, name: str) -> dict[str, str]:
         "edition": recipe.edition,
         "language": language,
     }
+
+
+def _files(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
+    return {name: f"{_folder(name)}/{_file_stem(recipe, name)}{_SUFFIX}" for name in names}
+
+
+def _faults(recipe: Recipe, files: dict[str, str]) -> tuple[Fault, ...]:
+    return (*_folder_faults(recipe), *_length_faults(recipe, files), *_alike_faults(recipe, files))
 
 
 def _folder(name: str) -> str:

@@ -1,7 +1,7 @@
 """The journal of a run under way: which pictures it has finished, so that a run that is stopped loses nothing.
 
-Before a picture gets its real name, its manifest entry is appended here and synced; when all is done the manifest is replaced and then
-the journal removed. A picture whose checksum stands in neither was changed by hand. The file is called
+Before a picture gets its real name, or is renamed, its manifest entry is appended here and synced; when all is done the manifest is
+replaced and then the journal removed. A picture whose checksum stands in neither was changed by hand. The file is called
 `unfinished.jsonl`: JSON values, one a line (a last line cut short by a stop is passed over, since its picture was never renamed).
 Whoever holds the journal's lock is the only run that works in the folder; the system lets go of it when a run is killed.
 """

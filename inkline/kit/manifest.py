@@ -7,7 +7,7 @@ exact: before ink, without the run-over of rules.
 At the top:
 
 - `format`: `"inkline kit"`, and `version`: 1, raised when a key changes its meaning;
-- `title`: the recipe's title;
+- `title`: the recipe's title, and `edition`, what the kit's owner calls this version of it, if she calls it anything;
 - `ppi`: pixels per inch of all pictures, as in their pHYs chunk (there rounded to whole pixels per metre);
 - `number`: the kit's drawing number; a run that sees to some stamps only leaves it as it is;
 - `style`: `name`, `values`, the ink style in mm, um and s, and `digest`, equal for equal values, as of the run that last wrote this file. Stamps
@@ -15,16 +15,21 @@ At the top:
 - `lettering`: the name of the stroke family or font; `letters`: its `name` and, as far as it says, its `version`, `licence`, the `address` of
   the licence's text, and a font's `embedding` and the `way` in which it is drawn, `stroke` or `contour`. What a font says of itself is no licence: its text decides;
 - `versions`: the version of inkline and of the packages that shape the pictures, as of the run that last wrote this file;
-- `stamps`: one entry a stamp, in the order of the catalogue; `sheets`: one entry each for `layout.png` and `overview.png`.
+- in a kit that was made since an earlier edition `since`: that one's `edition`, which may be "", and `pictures`, the checksum of each of its
+  pictures as it lay there, by the stamp's name; and `changes`: the names of the stamps that are `added`, `redrawn` (another picture), the
+  `same` (to the byte) or `gone`;
+- `stamps`: one entry a stamp, in the order of the catalogue; `sheets`: one entry each for what is no stamp: `layout.png`, `overview.png`,
+  `guide.pdf`, and `changes.txt`.
 
 A stamp has:
 
-- `name`, such as `standard/dates-3`, and `file`, its picture, a path from the kit folder with forward slashes;
+- `name`, such as `standard/dates-3`, and `file`, its picture, a path from the kit folder with forward slashes. The file is called by the
+  recipe's pattern, in any script; masters are always called by the name;
 - `sha256`: the checksum of the picture as inkline drew it. A file with another checksum has been retouched by hand; inkline leaves it alone, and
   leaves its entry as it was when the picture under the retouch was drawn;
-- `kind`: `grid`, `blocks`, `dates` or `words` (rows of weekdays are `words`);
-- `format`: `standard`, `tall` or another format of the recipe; null for words used alone, whose canvas is their own;
-- `canvas`: width and height in px;
+- `kind`: `grid`, `blocks`, `dates`, `words` (rows of weekdays and week numbers are `words`) or `marks` (of marked days);
+- `format`: `standard`, `tall` or another format of the recipe; null for words used alone;
+- `canvas`: width and height in px; stamps of one format share theirs, but for week numbers on a narrow one; words used alone have their own;
 - `number`: the drawing number that it was drawn with; `style`: the `name` of the style that it was drawn in and the `digest` of that style's
   values (both null in files that were written before there were these keys);
 - `inputs`: a digest of all that the picture depends on; `masters`: `file` and `sha256` of what was drawn, as curves;
@@ -32,10 +37,13 @@ A stamp has:
   `standard/grid-6/down-3`, its centreline and its weight. Rules across come first, from the top down, then rules down, from the left. The
   exact picture is the union of the rectangles that lines and weights span; the rules of the frame begin and end half a weight outside the
   frame's corners, so that those are square;
-- for dates and words `glyphs`, one a numeral or word, each `{"text": t, "cell": [x0, y0, x1, y1], "ink": [x0, y0, x1, y1]}`: its cell
-  (the whole canvas for words used alone) and the bounds of its undrawn ink;
+- for dates, words and marks `glyphs`, one a numeral, word or mark, each `{"text": t, "cell": [x0, y0, x1, y1], "ink": [x0, y0, x1, y1]}`: what
+  it says, its cell (the whole canvas for words used alone) and the bounds of its undrawn ink;
 - for blocks `boxes`, each `{"name": n, "x0": .., "y0": .., "x1": .., "y1": .., "radius": r}`: the full name of a block, such as
-  `standard/blocks-5/r5c4` for the fifth row and fourth column, its sides, and the radius of its corners.
+  `standard/blocks-5/r5c4` for the fifth row and fourth column, its sides, and the radius of its corners; outlined ones also have `line_px`,
+  the weight of the outline, which lies within the sides. Blocks that are underlines have `lines`, as rules do;
+- blocks with dates cut out also have the `glyphs` that are missing from them. What is drawn on several stamps alike goes by the name of the
+  first of them: the blocks by that of the uncut stamp, a 17 of any stamp whose month begins in the third column by `tall/dates-3/17`.
 
 By such a name, or a stamp's name and a numeral's text as in `tall/dates-3/17`, a recipe has one thing drawn again.
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.kit.file_names import files_of, filled, parts_of, safe_name
+from inkline.kit.file_names import file_faults, files_of, filled, parts_of, safe_name
 from inkline.kit.recipe import RecipeError, recipe_from_text
 from inkline.kit.recipe_model import Recipe
 
@@ -173,6 +173,8 @@ def test_a_format_called_as_a_device_is_refused_with_its_line(tmp_path):
     )
     with pytest.raises(RecipeError, match=sentence):
         files_of(recipe, ["aux/grid-5"])
+    (fault,) = file_faults(recipe, ["aux/grid-5"])
+    assert fault.key == "formats.aux"
 
 
 def test_a_disk_takes_the_names(named, tmp_path):

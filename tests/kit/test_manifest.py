@@ -42,6 +42,12 @@ WHOLE = Manifest(
         entry(),
         entry(name="words/a", masters=None, format=None, kind="words", geometry={"glyphs": [{"text": "Ä"}]}),
         entry(name="standard/blocks-5", kind="blocks", geometry={"boxes": []}, number=None, style=None),
+        entry(
+            name="standard/blocks-5-cut-1",
+            kind="blocks",
+            geometry={"boxes": [{"name": "b"}], "glyphs": [{"text": "1"}]},
+        ),
+        entry(name="standard/marks-2027-03-monday", kind="marks", geometry={"glyphs": [{"text": "ring 8"}]}),
     ),
     sheets=(SHEET,),
 )

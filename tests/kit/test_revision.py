@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from inkline.errors import InputError
+from inkline.errors import InputError, WorkError
 from inkline.kit import build_run
 from inkline.kit.build import Order, build_kit, build_kits
 from inkline.kit.plain_names import plain_name
@@ -286,3 +286,12 @@ def test_the_text_says_it_format_by_format_in_plain_words():
 )
 def test_stamps_have_plain_words(name, words):
     assert plain_name(f"any/{name}") == words
+
+
+def test_masters_that_cannot_be_read_are_told(tmp_path, small):
+    built(small, tmp_path / "old", only=["words/digit-7"])
+    masters = tmp_path / "old" / "masters" / "words" / "digit-7.npz"
+    masters.unlink()
+    masters.mkdir()
+    with pytest.raises(WorkError, match=r"digit-7\.npz could not be read: "):
+        built(small, tmp_path / "new", only=["words/digit-7"], since=tmp_path / "old")

@@ -9,6 +9,7 @@ from inkline.kit.folder_checks import read_manifest
 from inkline.kit.journal import JOURNAL_FILE
 from inkline.kit.manifest import MANIFEST_FILE, FileSum, SheetEntry, StampEntry
 from inkline.kit.store import Foreign, State, masters_file, open_kit_folder
+from inkline.kit.view import kit_view
 from inkline.output.files import Disk, part_path, sha256
 
 FILES = {name: f"{name}.png" for name in ("a/one", "a/two", "overview")}
@@ -186,3 +187,67 @@ def test_equal_files_are_not_written_again(folder):
         kit.save_masters(masters_file("a/one"), b"masters")
         finished(kit)
     assert disk.written == []
+
+
+def called(path, files, *, disk=None):
+    return open_kit_folder(path, files=FILES | files, foreign=Foreign.REFUSE, **({"disk": disk} if disk else {}))
+
+
+def test_pictures_get_the_names_that_they_are_to_have_whatever_they_are(folder):
+    (folder / "a" / "one.png").write_bytes(b"mine")
+    with called(folder, {"a/one": "a/first.png"}) as kit:
+        assert kit.n_renamed == 1
+        assert kit.state_of("a/one", "a/first.png", "in") is State.RETOUCHED
+        finished(kit)
+    assert (folder / "a" / "first.png").read_bytes() == b"mine"
+    (stamp,) = read_manifest(folder).stamps
+    assert (stamp.file, stamp.masters.file) == ("a/first.png", "masters/a/one.npz")
+    with called(folder, {"a/one": "a/first.png"}) as kit:
+        assert kit.n_renamed == 0
+
+
+def test_one_picture_may_take_the_name_that_another_leaves(folder):
+    with opened(folder) as kit:
+        saved(kit, "a/two", b"picture two")
+        finished(kit)
+    with called(folder, {"a/one": "a/two.png", "a/two": "a/three.png"}) as kit:
+        assert kit.n_renamed == 2
+        finished(kit)
+    assert (folder / "a" / "two.png").read_bytes() == b"picture one"
+    assert (folder / "a" / "three.png").read_bytes() == b"picture two"
+
+
+def test_a_picture_is_not_renamed_over_another_file(folder):
+    (folder / "a" / "first.png").write_bytes(b"somebody's")
+    sentence = (
+        r"a/one\.png in .*kit is to be called a/first\.png now, and another file has that name; move it elsewhere"
+    )
+    with pytest.raises(InputError, match=sentence):
+        called(folder, {"a/one": "a/first.png"})
+    assert (folder / "a" / "one.png").read_bytes() == b"picture one"
+    assert (folder / "a" / "first.png").read_bytes() == b"somebody's"
+    opened(folder).__exit__(None, None, None)
+
+
+class NoRenaming(Disk):
+    def replace(self, source, target):
+        raise OSError(30, f"Read-only file system, so {source.name} stays {target.name}")
+
+
+def test_a_renaming_that_fails_is_told(folder):
+    with pytest.raises(WorkError, match=r"first\.png could not be written: its disk is read-only"):
+        called(folder, {"a/one": "a/first.png"}, disk=NoRenaming())
+    with opened(folder) as kit:
+        assert kit.state_of("a/one", "a/one.png", "in") is State.UNCHANGED
+
+
+def test_a_kit_can_be_looked_at_without_being_held(folder):
+    with opened(folder) as kit:
+        saved(kit, "a/two", b"picture two")  # and then the run is stopped
+    before = sorted(folder.rglob("*"))
+    view = kit_view(folder)
+    assert [entry.name for entry in view.listed()] == ["a/one", "a/two"]
+    assert (view.number, view.about) == (7, {"title": "T"})
+    assert view.state_of("a/two", "a/two.png", "in") is State.UNCHANGED
+    assert sorted(folder.rglob("*")) == before
+    assert not kit_view(folder / "none").known
