@@ -68,25 +68,30 @@ def placed_marks(
         offset: columns before the first of the month.
         shared_of: days of the month if the sixth week's share the cells of the fifth; else 0.
     """
-    texts = _numerals(place, marked, offset, shared_of)
-    shared = {day for pair in shared_pairs(offset, shared_of) for day in pair}
+    texts, cells = _numerals(place, marked, offset, shared_of)
     marks = []
     for day, by in marked:
-        name = f"{place.layout.name}/{stem}{'-shared' if day in shared else ''}/{_label(marked, day, by)}"
-        marks.append(placed_mark(texts[str(day)], by, place.layout, number=place.recipe.number, name=name))
+        cell = cells.get(str(day))
+        name = f"{place.layout.name}/{stem}{'-shared' if cell else ''}/{_label(marked, day, by)}"
+        text, number = texts[str(day)], place.recipe.number
+        marks.append(placed_mark(text, by, place.layout, number=number, name=name, shared=cell))
     return tuple(marks)
 
 
-def _numerals(place: Place, marked: Marked, offset: int, shared_of: int) -> dict[str, PlacedText]:
-    """The numerals of the marked days, by what they are called."""
+def _numerals(
+    place: Place, marked: Marked, offset: int, shared_of: int
+) -> tuple[dict[str, PlacedText], dict[str, SharedCell]]:
+    """The numerals of the marked days, and the cells that two days share, by what the days are called."""
     recipe, shape, layout, face = place.recipe, place.shape, place.layout, place.face
     days = sorted({day for day, _ in marked})
     if not shared_of:
-        return {one.label: one for one in placed_dates(recipe, shape, layout, face, offset, days=days)}
+        return {one.label: one for one in placed_dates(recipe, shape, layout, face, offset, days=days)}, {}
     pieces = placed_shared_dates(recipe, shape, layout, face, offset, days=shared_of)
-    cells = [piece for piece in pieces if isinstance(piece, SharedCell)]
-    singles = [piece for piece in pieces if isinstance(piece, PlacedText)]
-    return {one.label: one for one in (*singles, *(one for cell in cells for one in (cell.earlier, cell.later)))}
+    texts = {piece.label: piece for piece in pieces if isinstance(piece, PlacedText)}
+    pairs = [
+        (text, piece) for piece in pieces if isinstance(piece, SharedCell) for text in (piece.earlier, piece.later)
+    ]
+    return texts | {text.label: text for text, _ in pairs}, {text.label: cell for text, cell in pairs}
 
 
 def _label(marked: Marked, day: int, by: MarkedBy) -> str:

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
-from inkline.calendar.grid import Box
-from inkline.drawing import Points, Role, Stroke
-from inkline.geometry.polyline import arc_lengths, at_arc_lengths, without_repeats
+from inkline.drawing import Points
 from inkline.ink.noise import stream
 from inkline.kit.layout import FormatLayout
 from inkline.kit.layout_pieces import Blot, PenLine, shrunk
+from inkline.kit.layout_rings import PART, STEPS, Around, ring
+from inkline.kit.layout_shared import SharedCell
 from inkline.kit.layout_text import PlacedText
 from inkline.kit.schema_words import MarkedBy
 
@@ -20,31 +19,6 @@ RULE_WHITE = 0.035
 """White that stays between a mark and the rules, as a share of the cell's width: a hand strays by half of it. Chosen by eye."""
 _PENS = 0.5
 """Width of a ring's and a line's pen, in widths of the numeral's. Chosen by eye: as heavy as the numeral, a mark hides it."""
-_INK_WHITES = (0.8, 0.3)
-"""White between the numeral and a ring, in widths of the ring's pen: what it has where there is room, and the least that it is made squarer
-for."""
-_ROUNDEST, _SQUAREST = 2.0, 6.0
-"""Exponents of the quarters of superellipses that a ring is made of: an ellipse where there is room, squarer where a corner of the numeral
-needs it."""
-_TOO_SQUARE = 4.5
-"""Where a quarter would be squarer, the ring comes nearer to the numeral instead."""
-_LIKE = 0.7
-"""A quarter is at least by this share as square as the squarest: one square corner alone would be no ring but a leaf."""
-_SLIMMEST = 0.82
-"""A ring is at least so wide for its height, or a 1 would stand in a slit."""
-_GROWTHS = tuple(0.06 * step for step in range(1, 13))
-"""How far rings may reach beyond the numeral on each side, as shares of its width and height, before the rules end them."""
-_SQUARE_COST = 0.12
-"""How much growth a ring is worth that is rounder by one exponent in one quarter. Chosen by eye."""
-_STEPS = 360
-"""Points of a ring: on a ring of 200 px they are within 0.01 px of it."""
-_OVERLAP_DEG = (16.0, 44.0)
-"""How far a ring runs over its start: drawn between these."""
-_START_PLAY_DEG = 22.0
-_BESIDE_PENS = 1.2
-"""How far inside the ring it starts, in widths of its pen."""
-_RAMP_RAD = 1.5
-"""How far along the ring its start has come out to it."""
 _DOT = 0.25
 """Diameter of a dot as a share of the numeral's height."""
 _DOT_WHITE = 0.2
@@ -57,29 +31,17 @@ _BEYOND = 0.08
 """How far a line under a numeral reaches beyond it on either side, as a share of the numeral's height."""
 _SHORTEST = 0.6
 """A line under a numeral is at least so long, likewise."""
-_PART = "mark"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Around:
-    """What a mark has to do with.
-
-    Attributes:
-        text: the numeral.
-        height: of numerals, in px.
-        pen: width of the mark's pen.
-        room: what lies between the rules, in px.
-        name: full name of the mark.
-    """
-
-    text: PlacedText
-    height: float
-    pen: float
-    room: Box
-    name: str
-
-
-def placed_mark(text: PlacedText, by: MarkedBy, layout: FormatLayout, *, number: int, name: str) -> PenLine | Blot:
+def placed_mark(
+    text: PlacedText,
+    by: MarkedBy,
+    layout: FormatLayout,
+    *,
+    number: int,
+    name: str,
+    shared: SharedCell | None = None,
+) -> PenLine | Blot:
     """The mark of one day.
 
     Args:
@@ -89,166 +51,70 @@ def placed_mark(text: PlacedText, by: MarkedBy, layout: FormatLayout, *, number:
         number: the drawing number.
         name: full name of the mark, such as `tall/marks-2027-03-monday/8`; with the number it says where a ring starts and how
             a blot bulges.
+        shared: the cell, if two days share it; lines and dots then keep off the stroke and the other day.
     """
-    around = _Around(
+    white = RULE_WHITE * layout.cell_width
+    around = Around(
         text=text,
         height=text.size.height_px,
         pen=_PENS * text.size.pen_px,
-        room=shrunk(text.cell, layout.edge + RULE_WHITE * layout.cell_width),
+        room=shrunk(text.cell, layout.edge + white),
+        white=white,
         name=name,
+        stroke=shared.stroke if shared else None,
+        other=(shared.later if text.label == shared.earlier.label else shared.earlier) if shared else None,
     )
     if by is MarkedBy.RING:
-        return _line(around, "ring", _ring(around, number))
+        return _line(around, "ring", ring(around, number))
     if by is MarkedBy.UNDERLINE:
         return _underline(around)
     return _dot(around, number)
 
 
-def _line(around: _Around, text: str, points: Points, *, pen: float | None = None) -> PenLine:
+def _line(around: Around, text: str, points: Points) -> PenLine:
     return PenLine(
         label=around.name.rpartition("/")[2],
         text=text,
         points=points,
-        width_px=around.pen if pen is None else pen,
+        width_px=around.pen,
         cell=around.text.cell,
         drawn_as=around.name,
     )
 
 
-def _ring(around: _Around, number: int) -> Points:
-    """The centreline of a ring: a little more than once around, its start tucked inside where there is most room."""
-    oval = _oval(around)
-    play, over = stream(number, around.name, 0, _PART).random(2)
-    begin = _roomiest(around, oval) + np.deg2rad(_START_PLAY_DEG) * (2.0 * play - 1.0)
-    whole = 2.0 * np.pi + np.deg2rad(_OVERLAP_DEG[0] + over * (_OVERLAP_DEG[1] - _OVERLAP_DEG[0]))
-    turn = np.linspace(0.0, whole, 8 * _STEPS)
-    inside = _BESIDE_PENS * around.pen * np.clip(1.0 - turn / _RAMP_RAD, 0.0, None) ** 2
-    points = without_repeats(oval.at(begin + turn, inside))
-    lengths = arc_lengths(points)
-    return at_arc_lengths(points, lengths, np.linspace(0.0, lengths[-1], _STEPS))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Oval:
-    """A closed curve of four quarters of superellipses.
-
-    Attributes:
-        centre: in px.
-        radii: across and down.
-        exponents: of the quarters by the signs of x and y, `(2, 2)`: left and right, and in each upper and lower.
-    """
-
-    centre: Points
-    radii: Points
-    exponents: Points
-
-    def at(self, angles: Points, inside: Points) -> Points:
-        """Points at angles from the centre, anticlockwise from the right in the oval made a circle, so far inside it in px."""
-        way = np.column_stack((np.cos(angles), -np.sin(angles)))
-        exponents = self.exponents[(way[:, 0] > 0).astype(int), (way[:, 1] > 0).astype(int)]
-        size = (np.abs(way) ** exponents[:, None]).sum(axis=1) ** (-1.0 / exponents)
-        return np.asarray(self.centre + way * (self.radii * size[:, None] - inside[:, None]))
-
-
-def _oval(around: _Around) -> _Oval:
-    """The roundest ring that isn't much larger than the numeral needs."""
-    outline = _hull(np.concatenate(list(_outlines(around.text))))
-    for white in _INK_WHITES:
-        ovals = [_oval_grown(around, outline, growth, white * around.pen) for growth in _GROWTHS]
-        costs = [
-            growth + _SQUARE_COST * float(oval.exponents.sum()) for growth, oval in zip(_GROWTHS, ovals, strict=True)
-        ]
-        best = ovals[int(np.argmin(costs))]
-        if float(best.exponents.max()) <= _TOO_SQUARE:
-            return best
-    return best
-
-
-def _hull(points: Points) -> Points:
-    """The corners of the convex hull of `points`: a ring is convex, and so holds all that it holds the corners of."""
-    from scipy.spatial import ConvexHull  # noqa: PLC0415 - slow to import, and only rings want it
-
-    return np.asarray(points[ConvexHull(points).vertices])
-
-
-def _oval_grown(around: _Around, outline: Points, growth: float, white: float) -> _Oval:
-    """The ring in a box that reaches `growth` beyond the numeral's, as far as the rules allow on each side."""
-    ink, room, pen = np.array(around.text.ink), np.array(around.room), around.pen
-    size = ink[2:] - ink[:2]
-    more = growth * size + white + pen
-    more[0] = max(more[0], 0.5 * (_SLIMMEST * (size[1] + 2.0 * more[1]) - size[0]))
-    low = np.maximum(ink[:2] - more, room[:2]) + 0.5 * pen
-    high = np.minimum(ink[2:] + more, room[2:]) - 0.5 * pen
-    centre, radii = 0.5 * (low + high), 0.5 * (high - low)
-    offsets = outline - centre
-    shares = (np.abs(offsets) + white + 0.5 * pen) / radii
-    right, below = offsets[:, 0] > 0, offsets[:, 1] > 0
-    found = [[_exponent(shares[(right == x) & (below == y)]) for y in (False, True)] for x in (False, True)]
-    exponents = np.array(found)
-    return _Oval(centre=centre, radii=radii, exponents=np.maximum(exponents, _LIKE * exponents.max()))
-
-
-def _exponent(shares: Points) -> float:
-    """The roundest quarter that holds points at these shares of its radii, or the squarest that still is one."""
-    low, high = _ROUNDEST, _SQUAREST
-    if _holds(shares, low):
-        return low
-    if not _holds(shares, high):
-        return high
-    for _ in range(16):
-        middle = 0.5 * (low + high)
-        low, high = (low, middle) if _holds(shares, middle) else (middle, high)
-    return high
-
-
-def _holds(shares: Points, exponent: float) -> bool:
-    return bool(((shares**exponent).sum(axis=1) <= 1.0).all())
-
-
-def _roomiest(around: _Around, oval: _Oval) -> float:
-    """The angle at which the ring is farthest from the numeral's box, of the four diagonals: the upper right one if none is much better."""
-    ink, (across, down) = around.text.ink, oval.radii
-    free = {
-        (1.0, -1.0): (oval.centre[0] + across - ink[2]) + (ink[1] - oval.centre[1] + down),
-        (1.0, 1.0): (oval.centre[0] + across - ink[2]) + (oval.centre[1] + down - ink[3]),
-        (-1.0, 1.0): (ink[0] - oval.centre[0] + across) + (oval.centre[1] + down - ink[3]),
-        (-1.0, -1.0): (ink[0] - oval.centre[0] + across) + (ink[1] - oval.centre[1] + down),
-    }
-    usual = next(iter(free))
-    best = max(free, key=free.__getitem__)
-    x, y = usual if free[best] - free[usual] < around.pen else best
-    return float(np.arctan2(-y, x))
-
-
-def _outlines(text: PlacedText) -> Iterator[Points]:
-    """Points about a numeral's ink: its contours, or the corners of boxes about the pen on its centrelines."""
-    for mark in text.marks("", Role.NUMERAL):
-        if not isinstance(mark, Stroke):
-            yield from mark.contours
-            continue
-        half = 0.5 * mark.width_px * np.reshape(1.0 if mark.profile is None else mark.profile, (-1, 1))
-        yield from (
-            mark.points + half * (np.cos(a), np.sin(a)) for a in np.linspace(0.0, 2.0 * np.pi, 8, endpoint=False)
-        )
-
-
-def _underline(around: _Around) -> PenLine:
-    """A line under the numeral, or as low as the rule below allows."""
+def _underline(around: Around) -> PenLine:
+    """A line under the numeral, or as low as the rule below allows: midway to it where there is no room for more."""
     ink, room, high = around.text.ink, around.room, around.height
     middle = 0.5 * (ink[0] + ink[2])
     half = max(0.5 * (ink[2] - ink[0]) + _BEYOND * high, 0.5 * _SHORTEST * high) - 0.5 * around.pen
     left = max(middle - half, room[0] + 0.5 * around.pen)
     right = min(middle + half, room[2] - 0.5 * around.pen)
-    y = min(ink[3] + _LINE_WHITE * high + 0.5 * around.pen, room[3] - 0.5 * around.pen)
+    midway = 0.5 * (ink[3] + room[3] + around.white)
+    y = min(ink[3] + _LINE_WHITE * high + 0.5 * around.pen, max(room[3] - 0.5 * around.pen, midway))
+    left, right = _beside_stroke(around, left, right, y)
     room_px = (max(left - 0.5 * around.pen - room[0], 0.0), max(room[2] - right - 0.5 * around.pen, 0.0))
     return replace(_line(around, "underline", np.array([[left, y], [right, y]])), room_px=room_px)
 
 
-def _dot(around: _Around, number: int) -> Blot:
+def _beside_stroke(around: Around, left: float, right: float, y: float) -> tuple[float, float]:
+    """A line's ends, that towards the stroke of a shared cell drawn back from it."""
+    if around.stroke is None:
+        return left, right
+    (x0, y0), (x1, y1) = around.stroke.points
+    if not min(y0, y1) - around.pen < y < max(y0, y1) + around.pen:
+        return left, right
+    crossing = x0 + (x1 - x0) * (y - y0) / (y1 - y0)
+    off = around.stroke.width_px + around.pen
+    if 0.5 * (left + right) < crossing:
+        return left, max(min(right, crossing - off), left + around.pen)
+    return min(max(left, crossing + off), right - around.pen), right
+
+
+def _dot(around: Around, number: int) -> Blot:
     """A round blot, beneath the numeral or else beside or above it, smaller where there is little room."""
     x, y, radius = _dot_place(around)
-    draws = stream(number, around.name, 0, _PART).random((len(_BULGES), 2))
-    turn = np.linspace(0.0, 2.0 * np.pi, _STEPS, endpoint=False)
+    draws = stream(number, around.name, 0, PART).random((len(_BULGES), 2))
+    turn = np.linspace(0.0, 2.0 * np.pi, STEPS, endpoint=False)
     # No two blots bulge alike; the largest bulge reaches the radius.
     waves = (
         bulge * (0.5 + 0.5 * size) * np.cos(count * turn + 2.0 * np.pi * place)
@@ -260,21 +126,39 @@ def _dot(around: _Around, number: int) -> Blot:
     return Blot(label=label, text="dot", contour=contour, cell=around.text.cell, drawn_as=around.name)
 
 
-def _dot_place(around: _Around) -> tuple[float, float, float]:
-    """Centre and radius of a dot."""
+def _dot_place(around: Around) -> tuple[float, float, float]:
+    """Centre and radius of a dot: beneath if it can be, where a smaller one is better than a large one beside."""
     ink, room, high = around.text.ink, around.room, around.height
-    white = _DOT_WHITE * high
-    middle, level = 0.5 * (ink[0] + ink[2]), 0.5 * (ink[1] + ink[3])
-    spaces = (room[3] - ink[3], room[2] - ink[2], ink[0] - room[0], ink[1] - room[1])
-    wanted, least = _DOT * high, _LEAST_DOT * high
-    sizes = [min(wanted, max(space - white, 0.5 * space)) for space in spaces]
-    # Beneath if it can be; a smaller dot there is better than a large one beside.
-    place = next((index for index, size in enumerate(sizes) if size >= least), int(np.argmax(sizes)))
-    radius = 0.5 * max(sizes[place], least)
-    off = min(radius + white, max(spaces[place] - radius, radius))
-    return {
-        0: (middle, ink[3] + off, radius),
-        1: (ink[2] + off, level, radius),
-        2: (ink[0] - off, level, radius),
-        3: (middle, ink[1] - off, radius),
-    }[place]
+    middle, level, half = 0.5 * (ink[0] + ink[2]), 0.5 * (ink[1] + ink[3]), 0.5 * _DOT * high
+    ways = (
+        (room[3] - ink[3], (middle, ink[3]), (0.0, 1.0)),
+        (room[2] - ink[2], (ink[2], level), (1.0, 0.0)),
+        (ink[0] - room[0], (ink[0], level), (-1.0, 0.0)),
+        (ink[1] - room[1], (middle, ink[1]), (0.0, -1.0)),
+        *((room[3] - ink[3], (x, ink[3]), (0.0, 1.0)) for x in (ink[0] + half, ink[2] - half)),
+        *((ink[1] - room[1], (x, ink[1]), (0.0, -1.0)) for x in (ink[0] + half, ink[2] - half)),
+    )
+    white, least = _DOT_WHITE * high, _LEAST_DOT * high
+    places, sizes = [], []
+    for space, (x, y), (right, down) in ways:
+        size = min(_DOT * high, max(space - white, 0.5 * space))
+        radius = 0.5 * max(size, least)
+        off = min(radius + white, max(space - radius, radius))
+        places.append((x + right * off, y + down * off, radius))
+        sizes.append(size if size >= least and _is_free(around, places[-1]) else min(size, least) - least)
+    best = next((index for index, size in enumerate(sizes) if size >= least), int(np.argmax(sizes)))
+    return places[best]
+
+
+def _is_free(around: Around, place: tuple[float, float, float]) -> bool:
+    """Whether a dot touches neither the stroke nor the other numeral of a shared cell."""
+    if around.stroke is None or around.other is None:
+        return True
+    x, y, radius = place
+    start, end = around.stroke.points
+    along = end - start
+    share = float(np.clip((np.array((x, y)) - start) @ along / (along @ along), 0.0, 1.0))
+    to_stroke = float(np.hypot(*(start + share * along - (x, y)))) - 0.5 * around.stroke.width_px
+    x0, y0, x1, y1 = around.other.ink
+    to_other = float(np.hypot(max(x0 - x, 0.0, x - x1), max(y0 - y, 0.0, y - y1)))
+    return min(to_stroke, to_other) > radius + 0.5 * around.pen

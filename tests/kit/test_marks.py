@@ -216,3 +216,17 @@ def test_days_of_a_shared_cell_are_marked_there_too():
         "tall/marks-2027-05-sunday",
         "tall/marks-2027-05-monday",
     ]
+
+
+@pytest.mark.parametrize("direction", ["left to right", "right to left"])
+@pytest.mark.parametrize("shape", ["standard", "tall"])
+@pytest.mark.parametrize("by", ["dot", "underline"])
+def test_in_a_shared_cell_dots_and_lines_keep_off_the_stroke(by, shape, direction):
+    marks = "".join(f'"2027-05-{day}" = "{by}"\n' for day in (23, 24, 30, 31))
+    formats = f'[formats.{shape}]\nsixth_week = "shared"\n'
+    text = f'{HEAD}{formats}[words]\ndirection = "{direction}"\nyears = [2027]\n[marks]\n{marks}'
+    makers = plan_makers(recipe_from_text(text, source="one.toml", folder=Path()), face())
+    cells = numerals_of(makers, f"{shape}/dates-7-shared")
+    for day, ink in ink_of(makers[f"{shape}/marks-2027-05-sunday-shared"]()).items():
+        for label in ("23", "30", "23-30", "24", "31", "24-31"):
+            assert ink.distance(cells[label]) > 2.0, (day, label)
