@@ -27,6 +27,8 @@ _LEAST_DOT = 0.12
 _BULGES = ((2, 0.05), (3, 0.03), (4, 0.015))
 """How often a blot bulges around, and how far at most, as a share of its radius. Chosen by eye: ink from a resting pen makes no circle."""
 _LINE_WHITE = 0.12
+_LEAST_LINE_WHITE = 0.4
+"""Least white between the numeral and a line, in widths of its pen."""
 _BEYOND = 0.08
 """How far a line under a numeral reaches beyond it on either side, as a share of the numeral's height."""
 _SHORTEST = 0.6
@@ -83,14 +85,14 @@ def _line(around: Around, text: str, points: Points) -> PenLine:
 
 
 def _underline(around: Around) -> PenLine:
-    """A line under the numeral, or as low as the rule below allows: midway to it where there is no room for more."""
+    """A line under the numeral, or as low as the rule below allows; nearer to the rule than other marks only where it would touch the numeral."""
     ink, room, high = around.text.ink, around.room, around.height
     middle = 0.5 * (ink[0] + ink[2])
     half = max(0.5 * (ink[2] - ink[0]) + _BEYOND * high, 0.5 * _SHORTEST * high) - 0.5 * around.pen
     left = max(middle - half, room[0] + 0.5 * around.pen)
     right = min(middle + half, room[2] - 0.5 * around.pen)
-    midway = 0.5 * (ink[3] + room[3] + around.white)
-    y = min(ink[3] + _LINE_WHITE * high + 0.5 * around.pen, max(room[3] - 0.5 * around.pen, midway))
+    nearest = min(ink[3] + (0.5 + _LEAST_LINE_WHITE) * around.pen, 0.5 * (ink[3] + room[3] + around.white))
+    y = min(ink[3] + _LINE_WHITE * high + 0.5 * around.pen, max(room[3] - 0.5 * around.pen, nearest))
     left, right = _beside_stroke(around, left, right, y)
     room_px = (max(left - 0.5 * around.pen - room[0], 0.0), max(room[2] - right - 0.5 * around.pen, 0.0))
     return replace(_line(around, "underline", np.array([[left, y], [right, y]])), room_px=room_px)
