@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
+from pathlib import PurePosixPath
 
 from inkline.kit.plain_names import plain_name
 from inkline.kit.revision import Changes, change_counts
@@ -56,7 +57,7 @@ def _of_folder(changes: Changes, folder: str, files: Mapping[str, str]) -> Itera
         if here:
             yield from ("", f"  {words}")
             yield from (_line(name, files.get(name, "")) for name in here)
-    same = [name.rpartition("/")[2] for name in _in_folder(changes.same, folder)]
+    same = [PurePosixPath(files.get(name, name)).name.removesuffix(".png") for name in _in_folder(changes.same, folder)]
     if same:
         yield from ("", "  The same")
         joined = ", ".join(same)

@@ -10,6 +10,8 @@ from PIL import Image
 from inkline.errors import InputError, WorkError
 from inkline.kit import build_run
 from inkline.kit.build import Order, build_kit, build_kits
+from inkline.kit.catalogue import face_of, stamp_names
+from inkline.kit.file_names import files_of
 from inkline.kit.plain_names import plain_name
 from inkline.kit.recipe import recipe_from_text
 from inkline.kit.revision import Before, Changes, before_in, change_counts, changes_since
@@ -225,6 +227,7 @@ def test_the_text_says_it_format_by_format_in_plain_words():
         gone=("words/year-2026",),
     )
     files = {name: f"{name}.png" for name in (*changes.added, *changes.redrawn, *changes.same)}
+    files["words/month-03"] = "words/month-03 (march).png"
     assert changes_text(changes, title="Évenings", edition="2", files=files) == (
         "Évenings, edition 2\n"
         "What has changed since edition 1\n"
@@ -252,7 +255,7 @@ def test_the_text_says_it_format_by_format_in_plain_words():
         "    2026\n"
         "\n"
         "  The same\n"
-        "    month-03\n"
+        "    month-03 (march)\n"
     )
 
 
@@ -295,3 +298,55 @@ def test_masters_that_cannot_be_read_are_told(tmp_path, small):
     masters.mkdir()
     with pytest.raises(WorkError, match=r"digit-7\.npz could not be read: "):
         built(small, tmp_path / "new", only=["words/digit-7"], since=tmp_path / "old")
+
+
+EVERYTHING = """
+version = 1
+number = 7
+[calendar]
+week_starts = ["sunday", "monday", "saturday"]
+[each_format]
+takes = 2
+blocks = "both"
+[formats.standard]
+weeks = [4, 5, 6]
+dates = "both"
+split = "weekend"
+[formats.tall]
+dates = "exact"
+sixth_week = "shared"
+split = "weekend"
+week_numbers = "iso"
+week_numbers_in = "narrow"
+[formats.strip]
+dates = "both"
+[formats.week]
+[formats.day]
+[formats.small]
+[words]
+language = ["en", "de"]
+months = "both"
+years = ["2026-2028"]
+spans = ["2027-2028"]
+captions = ["Rent", "Holiday"]
+[marks]
+"2027-05-31" = "ring"
+"03-08" = "dot"
+"""
+
+
+def test_all_stamps_of_a_demanding_kit_have_words_and_files_of_their_own(tmp_path):
+    recipe = recipe_from_text(EVERYTHING, source="all.toml", folder=tmp_path)
+    names = stamp_names(recipe, face_of(recipe))
+    assert len(names) > 500
+    assert [name for name in names if plain_name(name) == name.rpartition("/")[2].replace("-", " ")] == [
+        *(f"words/digit-{digit}" for digit in range(10)),
+        "words/caption-1",
+        "words/caption-2",
+    ]
+    said = {(name.rpartition("/")[0], plain_name(name)) for name in names}
+    assert len(said) == len(names)
+    files = files_of(replace(recipe, file_pattern="{name} ({days}, {month}, {language})"), names)
+    assert len(set(files.values())) == len(names)
+    assert files["tall/dates-6-shared-saturdays-monday"] == "tall/dates-6-shared-saturdays-monday (mon-sat).png"
+    assert files["words/month-05-short-de"] == "words/month-05-short-de (mai, de).png"
