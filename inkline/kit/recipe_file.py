@@ -11,13 +11,15 @@ from typing import Any
 
 from inkline.kit.recipe_faults import Fault, RecipeError
 from inkline.kit.recipe_lines import key_lines, said_twice
-from inkline.kit.recipe_places import FileLine, fault_at, has_file
+from inkline.kit.recipe_places import FileLine, fault_at
 from inkline.kit.recipe_values import shown
 from inkline.kit.schema import RECIPE_VERSION
 
 VERSION = "version"
 LARGEST_BYTES = 1_000_000
 """A recipe is a page of text; anything of this size is some other file."""
+_TOO_DEEP = "this is not a recipe: its lists are nested too deeply"
+_ENDLESS_KEY = re.compile(r"""^[ \t]*\[*(?:[ \t]*(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.){64}""", re.MULTILINE)
 _DEEPEST = 16
 """Tables and lists within one another; a recipe needs six."""
 _MOST_LINES = 500
@@ -49,28 +51,25 @@ class Layers:
         return fault_at(key, sentence, places=self.places, source=self.source)
 
 
-def recipe_file_text(path: Path) -> str:
-    """The text of the recipe file at `path`.
+def recipe_file_text(path: Path, *, source: str) -> str:
+    """The text of the recipe file at `path`, which messages call `source`.
 
     Raises:
         RecipeError: it cannot be read, is no UTF-8 or far too large.
     """
     try:
-        if path.exists() and not path.is_dir() and not has_file(path):
-            raise _unreadable(path.name, f"the recipe cannot be read (it is no file): {path}")
-        data = path.read_bytes() if path.stat().st_size <= LARGEST_BYTES else None
-        text = data.decode("utf-8-sig") if data is not None else None
+        with path.open("rb") as file:  # which may be a pipe that never ends
+            data = file.read(LARGEST_BYTES + 1)
+        text = data.decode("utf-8-sig") if len(data) <= LARGEST_BYTES else None
     except OSError as error:
         reason = error.strerror or "unknown reason"
-        raise _unreadable(path.name, f"the recipe cannot be read ({reason}): {path}") from error
+        raise _unreadable(source, f"the recipe cannot be read ({reason}): {path}") from error
     except UnicodeDecodeError as error:
-        raise _unreadable(path.name, "a recipe must be text in UTF-8, and this file is not") from error
+        raise _unreadable(source, "a recipe must be text in UTF-8, and this file is not") from error
     except ValueError as error:
-        raise _unreadable(path.name, f"the recipe cannot be read ({error}): {path!r}") from error
+        raise _unreadable(source, f"the recipe cannot be read ({error}): {path!r}") from error
     if text is None:
-        raise _unreadable(
-            path.name, f"a recipe must be a text of at most {LARGEST_BYTES} bytes, and this file is larger"
-        )
+        raise _unreadable(source, f"a recipe must be a text of at most {LARGEST_BYTES} bytes, and this file is larger")
     return text
 
 
@@ -88,12 +87,14 @@ def own_layer(text: str, *, source: str, folder: Path) -> Layers:
 
 
 def _values(text: str, source: str) -> dict[str, Any]:
+    if _ENDLESS_KEY.search(text):  # which the reader of TOML would take forever over
+        raise _unreadable(source, _TOO_DEEP)
     try:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise _no_toml(text, source, str(error)) from error
     except RecursionError as error:
-        raise _unreadable(source, "this is not a recipe: its lists are nested too deeply") from error
+        raise _unreadable(source, _TOO_DEEP) from error
     except ValueError as error:  # a whole number of thousands of digits
         raise _unreadable(source, "this is not a recipe: it holds a number of thousands of digits") from error
     _refuse_monsters(values, source)
@@ -118,7 +119,7 @@ def _refuse_monsters(values: dict[str, Any], source: str) -> None:
     while open_ones:
         value, depth = open_ones.pop()
         if depth > _DEEPEST:
-            raise _unreadable(source, "this is not a recipe: its lists are nested too deeply")
+            raise _unreadable(source, _TOO_DEEP)
         if isinstance(value, int) and abs(value) > _LARGEST_WHOLE:
             raise _unreadable(source, "this is not a recipe: it holds a whole number of more than 64 bits")
         if isinstance(value, dict | list):

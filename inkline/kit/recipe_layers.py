@@ -5,6 +5,7 @@ Both are laid table by table and key by key.
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -32,7 +33,8 @@ def layers_from_file(path: Path) -> Layers:
     Raises:
         RecipeError: one of them cannot be read, is not TOML or of another version, or they extend one another in a circle or too deeply.
     """
-    return _with_base(own_layer(recipe_file_text(path), source=path.name, folder=path.parent), above=(path,))
+    own = own_layer(recipe_file_text(path, source=path.name), source=path.name, folder=path.parent)
+    return _with_base(own, above=(path,))
 
 
 def layers_from_text(text: str, *, source: str, folder: Path) -> Layers:
@@ -103,8 +105,17 @@ def _with_base(own: Layers, *, above: tuple[Path, ...]) -> Layers:
             [own.fault(EXTENDS, f"{EXTENDS} must be the place of another recipe file, seen from this one's folder{at}")]
         )
     _refuse_circle(own, path, above)
-    base = own_layer(recipe_file_text(path), source=path.name, folder=path.parent)
+    source = _name_of(path, home=above[0].parent)
+    base = own_layer(recipe_file_text(path, source=source), source=source, folder=path.parent)
     return laid_over(_with_base(base, above=(*above, path)), own)
+
+
+def _name_of(path: Path, *, home: Path) -> str:
+    """What messages call the file at `path`: how one gets there from the folder `home` of the file that was asked for."""
+    try:
+        return Path(os.path.relpath(path, home)).as_posix()
+    except ValueError:  # on another drive, to which no relative path leads
+        return str(path)
 
 
 def _refuse_circle(own: Layers, path: Path, above: tuple[Path, ...]) -> None:

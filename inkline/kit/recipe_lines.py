@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -51,6 +52,14 @@ def line_of(key: str, lines: Mapping[str, int]) -> int:
     return lines.get(key, 0)
 
 
+_CLOSING = re.compile(r"[\]}]|\"\"\"|'''")
+"""What the last line of a statement of several lines has in it."""
+_BEGINNING = re.compile(r"""\s*(?:#.*|\[[^\[\],]*\]\s*|[\w"'][^={}\[\]]*=.*)?""")
+"""What the first line of a statement looks like, or one between statements."""
+_MOST_TRIES = 100
+"""So often an end is tried where brackets, perhaps those within texts, don't balance; beyond that, thousands of lines would take long."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Statement:
     """A statement of a TOML text.
@@ -96,13 +105,26 @@ def _statements(lines: list[str]) -> Iterator[_Statement]:
 
 
 def _read_statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
-    """What the statement beginning on line index `start` says, and the index of the line after it."""
+    """What the statement beginning on line index `start` says, and the index of the line after it; of one that never ends, the end."""
+    n_open, n_tries = 0, 0
     for after in range(start + 1, len(lines) + 1):
-        try:
-            return tomllib.loads("\n".join(lines[start:after])), after
-        except (ValueError, RecursionError):  # not TOML, or not yet all of it
-            continue
-    return {}, start + 1
+        line = lines[after - 1]
+        n_open += sum(map(line.count, "[{")) - sum(map(line.count, "]}"))
+        is_last = after == start + 1 or (
+            _CLOSING.search(line) and (n_open == 0 or n_tries < _MOST_TRIES or _begins(lines, after))
+        )
+        if is_last:
+            n_tries += 1
+            try:
+                return tomllib.loads("\n".join(lines[start:after])), after
+            except (ValueError, RecursionError):  # not TOML, or not yet all of it
+                continue
+    return {}, len(lines)
+
+
+def _begins(lines: list[str], index: int) -> bool:
+    """Whether the text ends before the line at `index`, or a statement seems to begin there."""
+    return index == len(lines) or _BEGINNING.fullmatch(lines[index]) is not None
 
 
 def _paths(values: dict[str, Any]) -> Iterator[tuple[tuple[str, ...], Any]]:

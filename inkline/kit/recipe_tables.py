@@ -16,6 +16,8 @@ from inkline.kit.schema_key import Key, Kind
 
 _OF_ENTRIES = frozenset({Kind.SHIFTS, Kind.SWAPS, Kind.AXES})
 """Kinds of values that are tables of entries which their owner names."""
+_MOST_UNKNOWN = 40
+"""Unknown keys of a table that are told; with more it is no recipe, and looking for what is meant takes time."""
 _DEFAULT_SCALE = Scale(side_px=2500.0, ppi=300.0)
 
 
@@ -71,11 +73,13 @@ class Tables:
     def refuse_unknown(self, table: str, values: Mapping[str, Any], keys: tuple[Key, ...]) -> None:
         """Note every key of `values` that the table doesn't have."""
         known = [key.name for key in keys]
-        for name in values:
-            if name not in known:
-                place = f"in [{table}]" if table else "at the top of a recipe"
-                others = known if table else [*known, *TABLES]
-                self.refuse(joined(table, name), f'there is no key "{name:.60}" {place}{nearest(name, others)}')
+        others = known if table else [*known, *TABLES]
+        place = f"in [{table}]" if table else "at the top of a recipe"
+        unknown = [name for name in values if name not in known]
+        for name in unknown[:_MOST_UNKNOWN]:
+            self.refuse(joined(table, name), f'there is no key "{name:.60}" {place}{nearest(name, others)}')
+        if len(unknown) > _MOST_UNKNOWN:
+            self.refuse(table, f"there are {len(unknown) - _MOST_UNKNOWN} more keys {place} that a recipe doesn't have")
 
     def value(self, table: str, values: Mapping[str, Any], key: Key, default: Any) -> Any:
         """One checked value, or `None` where a fault was noted."""

@@ -1,5 +1,7 @@
+import os
 import pickle
 import re
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields
 from pathlib import Path
 
@@ -397,3 +399,34 @@ def test_the_examples_of_drawing_again_are_names_of_the_default_kit():
     recipe = read(f"[again]\n{again}\n")
     assert dict(recipe.again) == {"tall/dates-3/17": 1, "standard/grid-6/down-3": 1, "standard/blocks-5/r5c4": 1}
     assert len(Workshop(recipe).plans) == 59
+
+
+@pytest.mark.parametrize(
+    "key", [".".join("a" * 400_000), '"a".' * 100 + "b", "[" + ".".join("a" * 100) + "]\nb", ".".join("a" * 20)]
+)
+def test_keys_without_end_are_refused(key):
+    (fault,) = faults_of(f"{LEAST}{key} = 1\n")
+    assert fault.sentence == "this is not a recipe: its lists are nested too deeply"
+
+
+@pytest.mark.parametrize(
+    ("number", "shown"),
+    [("9" * 5000, "a number of thousands of digits"), ("0x" + "f" * 40, "a whole number of more than 64 bits")],
+)
+def test_numbers_without_end_are_refused(number, shown):
+    (fault,) = faults_of(f"version = 1\nnumber = {number}\n")
+    assert fault.sentence == f"this is not a recipe: it holds {shown}"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_recipe_may_come_through_a_pipe(tmp_path):
+    path = tmp_path / "pipe"
+    os.mkfifo(path)
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(path.write_text, LEAST)
+        assert load_recipe(path).number == DEFAULT_NUMBER
+
+
+def test_a_place_that_no_system_can_hold_is_told():
+    with pytest.raises(RecipeError, match=r"the recipe cannot be read \(embedded null"):
+        load_recipe(Path("a\0b"))

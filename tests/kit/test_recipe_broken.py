@@ -438,6 +438,18 @@ def test_all_that_is_broken_is_told_at_once():
     assert len(told) == n_broken - len(untold) > 60
 
 
+def test_of_very_many_unknown_keys_the_rest_is_counted():
+    with pytest.raises(RecipeError) as caught:
+        recipes_from_text(
+            HEAD + "[canvas]\n" + "".join(f"k{index} = 1\n" for index in range(50)), source="dusk.toml", folder=NOWHERE
+        )
+    assert len(caught.value.faults) == 41
+    assert (
+        str(caught.value.faults[0])
+        == "dusk.toml, line 3: there are 10 more keys in [canvas] that a recipe doesn't have"
+    )
+
+
 def test_what_is_no_toml_is_told_with_its_line():
     for text in ("title = ", "[canvas", "title = [1,\n2"):
         with pytest.raises(RecipeError, match=rf"^dusk\.toml, line {3 + text.count(chr(10))}: this is not TOML: "):

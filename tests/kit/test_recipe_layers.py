@@ -419,3 +419,14 @@ def test_layers_may_be_joined_from_either_end(low, middle, high):
 def test_nothing_over_a_layer_leaves_it_as_it_is(values):
     assert laid_over(layers(values, "1"), layers({}, "2")).values == values
     assert laid_over(layers(values, "1"), layers(values, "2")).values == values
+
+
+def test_a_base_in_another_folder_is_called_by_the_way_to_it(write):
+    write("lines/base.toml", HEAD + "title = 3\n")
+    assert fault_of(write("mine/base.toml", 'version = 1\nextends = "../lines/base.toml"\n')).startswith(
+        "../lines/base.toml, line 3: title must"
+    )
+    (write("lines/bytes.toml", "").parent / "bytes.toml").write_bytes(b"\xff")
+    assert fault_of(write("mine/line.toml", 'version = 1\nextends = "../lines/bytes.toml"\n')).startswith(
+        "../lines/bytes.toml: a recipe must be text"
+    )

@@ -80,3 +80,18 @@ def test_what_stands_twice_is_found(text, found):
 
 def test_nothing_is_looked_for_below_the_last_line():
     assert said_twice("a = 1\nb = 1\na = 2\n", last_line=2) is None
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        "[\n" + "[1],\n" * 2000 + "]",
+        '"""\n' + "a]\n" * 2000 + '"""',
+        "[\n" + '"[",\n' * 90 + "]",
+        "{ a = [\n" + "{ b = '''\n]'''},\n" * 300 + "] }",
+    ],
+    ids=["lists", "a text", "brackets in texts", "tables"],
+)
+def test_a_value_of_many_lines_ends_where_it_ends(value):
+    lines = key_lines(f"x = {value}\ny = 1\n")
+    assert (lines["x"], lines["y"]) == (1, value.count("\n") + 2)
