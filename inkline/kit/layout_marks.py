@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
 from inkline.drawing import Points
@@ -15,7 +13,7 @@ from inkline.kit.layout_shared import SharedCell
 from inkline.kit.layout_text import PlacedText
 from inkline.kit.schema_words import MarkedBy
 
-RULE_WHITE = 0.035
+RULE_WHITE = 0.03
 """White that stays between a mark and the rules, as a share of the cell's width: a hand strays by half of it. Chosen by eye."""
 _PENS = 0.5
 """Width of a ring's and a line's pen, in widths of the numeral's. Chosen by eye: as heavy as the numeral, a mark hides it."""
@@ -31,6 +29,8 @@ _LEAST_LINE_WHITE = 0.4
 """Least white between the numeral and a line, in widths of its pen."""
 _BEYOND = 0.08
 """How far a line under a numeral reaches beyond it on either side, as a share of the numeral's height."""
+_BOW, _BOW_STEPS = 0.02, 25
+"""How far a line bows at most, as a share of its length, and its points."""
 _SHORTEST = 0.6
 """A line under a numeral is at least so long, likewise."""
 
@@ -51,8 +51,8 @@ def placed_mark(
         by: what it is marked by.
         layout: the format's measures.
         number: the drawing number.
-        name: full name of the mark, such as `tall/marks-2027-03-monday/8`; with the number it says where a ring starts and how
-            a blot bulges.
+        name: full name of the mark, such as `tall/marks-2027-03-monday/8`; with the number it says where a ring starts, how
+            a blot bulges, and which way a line bows.
         shared: the cell, if two days share it; lines and dots then keep off the stroke and the other day.
     """
     white = RULE_WHITE * layout.cell_width
@@ -69,7 +69,7 @@ def placed_mark(
     if by is MarkedBy.RING:
         return _line(around, "ring", ring(around, number))
     if by is MarkedBy.UNDERLINE:
-        return _underline(around)
+        return _underline(around, number)
     return _dot(around, number)
 
 
@@ -84,7 +84,7 @@ def _line(around: Around, text: str, points: Points) -> PenLine:
     )
 
 
-def _underline(around: Around) -> PenLine:
+def _underline(around: Around, number: int) -> PenLine:
     """A line under the numeral, or as low as the rule below allows; nearer to the rule than other marks only where it would touch the numeral."""
     ink, room, high = around.text.ink, around.room, around.height
     middle = 0.5 * (ink[0] + ink[2])
@@ -94,8 +94,14 @@ def _underline(around: Around) -> PenLine:
     nearest = min(ink[3] + (0.5 + _LEAST_LINE_WHITE) * around.pen, 0.5 * (ink[3] + room[3] + around.white))
     y = min(ink[3] + _LINE_WHITE * high + 0.5 * around.pen, max(room[3] - 0.5 * around.pen, nearest))
     left, right = _beside_stroke(around, left, right, y)
-    room_px = (max(left - 0.5 * around.pen - room[0], 0.0), max(room[2] - right - 0.5 * around.pen, 0.0))
-    return replace(_line(around, "underline", np.array([[left, y], [right, y]])), room_px=room_px)
+    bow = min(_BOW * (right - left), 0.3 * max(y - 0.5 * around.pen - ink[3], 0.0))
+    share = np.linspace(0.0, 1.0, _BOW_STEPS)
+    # Bowed up or down by so little that only a ruled line would show it: a line of three points and more is drawn as letters are, and
+    # doesn't run over its ends as rules do.
+    rise = (
+        4.0 * share * (1.0 - share) if stream(number, around.name, 0, PART).random() < 0.5 else (2.0 * share - 1.0) ** 2
+    )
+    return _line(around, "underline", np.column_stack((left + share * (right - left), y - bow * rise)))
 
 
 def _beside_stroke(around: Around, left: float, right: float, y: float) -> tuple[float, float]:

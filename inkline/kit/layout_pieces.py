@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from inkline.calendar.grid import Box
 from inkline.drawing import Cap, Mark, Points, Role, Shape, Stroke
-
-FREE = (math.inf, math.inf)
-"""Room at the ends of a line that has none of its own to mind."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -25,7 +21,6 @@ class PenLine:
         width_px: width of the pen.
         cell: the cell it belongs to, in px.
         drawn_as: the full name of its drawing, if another stamp has that as well; else "".
-        room_px: how far ink may run beyond its start and its end.
     """
 
     label: str
@@ -34,7 +29,6 @@ class PenLine:
     width_px: float
     cell: Box
     drawn_as: str = ""
-    room_px: tuple[float, float] = FREE
 
     @property
     def ink(self) -> Box:
@@ -55,7 +49,6 @@ class PenLine:
             width_px=self.width_px,
             cap=Cap.ROUND,
             origin=(float(x), float(y)),
-            room_px=self.room_px,
         )
         return (stroke,)
 

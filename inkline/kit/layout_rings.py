@@ -34,7 +34,7 @@ _SLIMMEST = 0.82
 """A ring is at least so wide for its height, or a 1 would stand in a slit."""
 _GROWTHS = tuple(0.06 * step for step in range(1, 13))
 """How far rings may reach beyond the numeral on each side, as shares of its width and height, before the rules end them."""
-_SQUARE_COST = 0.12
+_SQUARE_COST = 0.22
 """How much growth a ring is worth that is rounder by one exponent in one quarter. Chosen by eye."""
 STEPS = 360
 """Points of a ring or a blot: on a ring of 200 px they are within 0.01 px of it."""
