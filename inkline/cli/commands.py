@@ -167,9 +167,10 @@ def recipe(context: click.Context, /, file: Path | None, asked: str | None) -> N
 @click.argument("files", nargs=-1, required=True, type=_FILE, metavar="RECIPE.toml...")
 @_DEBUG
 def check_recipe(files: tuple[Path, ...]) -> None:
-    """Look recipes over and list all faults, a line each; or say what their kits will hold.
+    """Look recipes over: all their faults, or what they will draw.
 
-    Exits with 2 if there are faults. Nothing is drawn.
+    Each fault is a line with its file, its line, the key, what is allowed, and the nearest name; then it exits with 2. Recipes without
+    faults are told with the kits and the stamps that they hold. Nothing is drawn.
     """
     from inkline.cli.recipe_run import run_check  # noqa: PLC0415
 

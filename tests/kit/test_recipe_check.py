@@ -3,11 +3,16 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from inkline.kit.catalogue import catalogue, face_of
 from inkline.kit.recipe import load_recipes
 from inkline.kit.recipe_check import checked_recipe_file, told
-from inkline.kit.recipe_text import recipe_text
+from inkline.kit.recipe_examples import EXAMPLES
+from inkline.kit.recipe_text import recipe_text, toml_text
+from inkline.kit.schema import keys_of
+from inkline.kit.schema_key import FORMATS, Kind
 
 HEAD = "version = 1\nnumber = 7\n"
 SHARED = Path(__file__).parents[2] / "shared" / "recipes"
@@ -121,3 +126,37 @@ def test_a_file_that_is_none_is_told(tmp_path):
     assert said(check) == [
         f"gone.toml: the recipe cannot be read (No such file or directory): {tmp_path / 'gone.toml'}"
     ]
+
+
+def values_of(key):
+    """Values that the key allows by itself."""
+    numbers = st.one_of(
+        st.sampled_from([key.low, key.high]), st.floats(key.low, key.high).map(lambda one: round(one, 3))
+    )
+    made = {
+        Kind.WHOLE: st.integers(int(key.low), int(key.high)),
+        Kind.NUMBER: numbers,
+        Kind.PERCENT: numbers,
+        Kind.CHOICE: st.sampled_from(key.choices or ("",)),
+        Kind.LENGTH: numbers.map(lambda one: f"{one} %"),
+        Kind.SHARE_OR_LENGTH: st.one_of(numbers, st.sampled_from(["1 %", "9 pt", "0.2 mm"])),
+        Kind.SHARE_OR_FIT: st.one_of(numbers, st.just("fit")),
+    }
+    return made.get(key.kind, st.just(EXAMPLES.get(key.path, key.default)))
+
+
+@given(data=st.data())
+@settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_whatever_single_keys_allow_is_drawn_or_told(look, data):
+    name = data.draw(st.sampled_from(["standard", "wide", "strip", "week", "day", "small"]))
+    keys = data.draw(
+        st.lists(
+            st.sampled_from([key for key in keys_of(FORMATS) if not key.example]),
+            max_size=5,
+            unique_by=lambda key: key.name,
+        )
+    )
+    lines = [f"{key.name} = {toml_text(data.draw(values_of(key)))}" for key in keys]
+    check = look("\n".join([f"{HEAD}words.years = [2027]", f"[formats.{name}]", *lines]))
+    assert bool(check.kits) != bool(check.faults)
+    assert all(str(fault).startswith("dusk.toml, line ") for fault in check.faults)
