@@ -127,11 +127,9 @@ class SheetDesk:
         """The digest of the guide: the recipe, the style, and what the stamps are called and how they lie; not how they were drawn."""
         recipe, plans = self.shop.recipe, self.shop.plans
         entries = [(plans[name].file, self.kit.entry_of(name, plans[name].file)) for name in shown]
-        stamps = [
-            (file, entry.to_dict() | {"sha256": "", "inputs": "", "masters": ""})
-            for file, entry in entries
-            if entry is not None
-        ]
+        own = {"sha256": "", "inputs": "", "masters": ""}
+        # In order, since an entry just made and one read from the manifest differ in theirs.
+        stamps = [(file, sorted((entry.to_dict() | own).items())) for file, entry in entries if entry is not None]
         style = self.shop.style.to_dict()
         return sheet_digest(GUIDE_VERSION, _plain_recipe(recipe), self.shop.face.name, style, stamps)
 

@@ -1,13 +1,15 @@
 """The guide among a kit's sheets: when it is made, when it is made again, and when it is left alone."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
 from inkline.errors import InputError
 from inkline.kit import build_sheets
 from inkline.kit.build import build_kit
-from inkline.kit.build_sheets import sheet_file, sheets_of
+from inkline.kit.build_sheets import SheetDesk, sheet_file, sheets_of
+from inkline.kit.manifest import Manifest, manifest_bytes, manifest_from_bytes
 from inkline.kit.month_recipe import months_recipe
 from inkline.kit.recipe import recipe_from_text
 from inkline.kit.sheet_parts import Sheet
@@ -84,6 +86,20 @@ def test_a_kit_whose_guide_cannot_be_written_is_finished_without_it(tmp_path, re
     assert report.notes == ("guide.pdf was not made: the letters lack something",)
     assert (tmp_path / "manifest.json").exists()
     assert not (tmp_path / "guide.pdf").exists()
+
+
+def test_the_guide_takes_an_entry_for_the_same_when_it_is_read_back(tmp_path):
+    text = TEXT.replace("[formats.week]", "[formats.standard]").replace('"none"', '"cut"')
+    shop, name = Workshop(recipe_from_text(text, source="cut.toml", folder=tmp_path)), "standard/blocks-5-cut-1"
+    entry = shop.layout_entry(name)
+    read = manifest_from_bytes(manifest_bytes(Manifest(stamps=(entry,))), where="m").stamps[0]
+    digests = set()
+    for one in (entry, read):
+        kit = SimpleNamespace(entry_of=lambda *_, one=one: one)
+        digests.add(SheetDesk(shop=shop, kit=kit, sheets={}, redraw=frozenset())._guide_inputs([name]))
+    assert set(entry.geometry) == {"boxes", "glyphs"}
+    assert list(entry.geometry) != list(read.geometry)
+    assert len(digests) == 1
 
 
 def test_finished_months_have_no_guide(recipe_of):
