@@ -13,7 +13,6 @@ from inkline.kit.catalogue_dates import date_parts
 from inkline.kit.catalogue_grids import numbers_of_rows, takes_of
 from inkline.kit.catalogue_outlines import OutlineContent, UnderlineContent
 from inkline.kit.catalogue_part import Cut, Part, Place
-from inkline.kit.layout import FormatLayout
 from inkline.kit.layout_numerals import numerals_of
 from inkline.kit.schema_words import BlockEdge, BlockFill, BlockForm, Blocks, Shows
 
@@ -100,11 +99,11 @@ def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:
     shape, layout = place.shape, place.layout
     kept = tuple((label, inset_box(cell, layout.inset)) for label, cell in cells if label not in shape.block_omit)
     if shape.block_form is BlockForm.UNDERLINE:
-        return _underlines(layout, kept, None if foot is None else foot - layout.inset)
+        return _underlines(place, kept, None if foot is None else foot - layout.inset)
     radius = layout.corner
     if shape.block_form is BlockForm.CIRCLE:
         kept = tuple((label, _square(box)) for label, box in kept)
-        radius = min((0.5 * (box[2] - box[0]) for _, box in kept), default=0.0)
+        radius = min((0.5 * min(box[2] - box[0], box[3] - box[1]) for _, box in kept), default=0.0)
     if shape.block_fill is BlockFill.FILLED:
         return BlockContent(boxes=kept, radius=radius)
     return OutlineContent(boxes=kept, radius=radius, line_px=layout.block_line, number=place.recipe.number)
@@ -117,21 +116,21 @@ def _square(box: Box) -> Box:
     return (x - half, y - half, x + half, y + half)
 
 
-def _underlines(layout: FormatLayout, boxes: _Boxes, foot: float | None) -> UnderlineContent:
+def _underlines(place: Place, boxes: _Boxes, foot: float | None) -> UnderlineContent:
     """A line under the numerals, or at the foot of the box where they leave no place or there are none.
 
     Args:
-        layout: the format's measures.
+        place: the format.
         boxes: label and box of each block.
         foot: how far below a box's upper edge the upper edge of the line would lie.
     """
-    line = layout.block_line
+    layout, line = place.layout, place.layout.block_line
     lines = []
     for label, (left, top, right, bottom) in boxes:
         lowest = bottom - line / 2.0
         lines.append((label, left, right, lowest if foot is None else min(top + foot + line / 2.0, lowest)))
     room = ROOM_SHARE * max(layout.inset - max(layout.rule, layout.heavy) / 2.0, 0.0)
-    return UnderlineContent(lines=tuple(lines), line_px=line, room_px=room)
+    return UnderlineContent(lines=tuple(lines), line_px=line, room_px=room, number=place.recipe.number)
 
 
 def _numerals_foot(place: Place) -> float | None:

@@ -21,6 +21,8 @@ LEAST_OVERLAP, MOST_OVERLAP = 0.03, 0.09
 """How far the pen goes on over its start, as a share of the way around. Chosen by eye: enough to close the line however the hand strays."""
 LEFTWARDS = 0.8
 """Share of outlines that are drawn anticlockwise, as right-handed people mostly draw them. Chosen by eye."""
+UNEVEN_ENDS = 1.6
+"""By how many times its weight an underline's end may stop short of its room. Chosen by eye: in narrow room all would else end flush."""
 _PART = "outline"
 
 
@@ -66,8 +68,9 @@ class OutlineContent:
         return max(self.radius, self.line_px / 2.0)
 
     def _stroke(self, name: str, box: Box) -> Stroke:
-        radius = self._outer - self.line_px / 2.0
         x0, y0, x1, y1 = inset_box(box, self.line_px / 2.0)
+        # Half the sides of a circle's box, which rounding may have made a hair shorter than its radius says.
+        radius = min(self._outer - self.line_px / 2.0, 0.5 * (x1 - x0), 0.5 * (y1 - y0))
         around = rounded_box(x0, y0, x1, y1, radius, tolerance=CORNER_TOLERANCE_PX)
         start, overlap, way = stream(self.number, name, 0, _PART).random(3)
         return Stroke(
@@ -95,11 +98,13 @@ class UnderlineContent:
         lines: label, left end, right end and height of the middle of each.
         line_px: their width.
         room_px: how far ink may run beyond their ends.
+        number: the drawing number: how much of the room each end may use depends on it.
     """
 
     lines: tuple[tuple[str, float, float, float], ...]
     line_px: float
     room_px: float
+    number: int
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -121,7 +126,8 @@ class UnderlineContent:
         }
 
     def _stroke(self, name: str, left: float, right: float, y: float) -> Stroke:
-        """A line by itself is a rule, with ends as free as its room allows."""
+        """A line by itself is a rule, with ends as free as its room allows, and none stopped where the one above it is."""
+        less = stream(self.number, name, 0, _PART).random(2) * UNEVEN_ENDS * self.line_px
         return Stroke(
             name=name,
             group=name,
@@ -130,7 +136,7 @@ class UnderlineContent:
             width_px=self.line_px,
             cap=Cap.BUTT,
             origin=(left, y),
-            room_px=(self.room_px, self.room_px),
+            room_px=(float(self.room_px - less[0]), float(self.room_px - less[1])),
         )
 
 
