@@ -1,6 +1,7 @@
 """Building kits: what is drawn, what is left alone, and that the same recipe gives the same bytes."""
 
 import errno
+import hashlib
 import json
 from dataclasses import replace
 
@@ -9,12 +10,35 @@ import pytest
 from PIL import Image
 
 from inkline.errors import InputError, WorkError
+from inkline.kit import build_run
 from inkline.kit.build import build_kit
 from inkline.kit.masters import npz_bytes
+from inkline.kit.sheet_parts import Sheet
 from inkline.kit.store import Foreign
 from inkline.output.files import Disk, file_sha256
+from inkline.output.png import png_bytes
 
 FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7")
+
+
+@pytest.fixture
+def real_sheets():
+    """For tests that need the sheets as they are."""
+
+
+@pytest.fixture(autouse=True)
+def _plain_sheets(monkeypatch, request):
+    """Pictures that say what is on a sheet, in place of the sheets, whose drawing takes long."""
+
+    def plain(shop, job):
+        shown = [(job.folder / shop.plans[name].file).read_bytes() for name in job.names]
+        return Sheet(
+            name=job.name,
+            picture=png_bytes(np.frombuffer(hashlib.sha256(b"".join(shown)).digest(), np.uint8)[None], ppi=72.0),
+        )
+
+    if "real_sheets" not in request.fixturenames:
+        monkeypatch.setattr(build_run, "sheet_made", plain)
 
 
 def retouch(path):
@@ -29,6 +53,7 @@ def manifest_of(folder):
     return json.loads((folder / "manifest.json").read_text())
 
 
+@pytest.mark.usefixtures("real_sheets")
 def test_a_kit_holds_every_stamp_its_sheets_and_a_manifest_that_agrees(tmp_path, small, contents):
     report = build_kit(small, tmp_path / "kit", workers=1)
     manifest = manifest_of(tmp_path / "kit")
@@ -65,6 +90,7 @@ def test_the_manifest_gives_the_geometry_of_each_kind_and_no_time(tmp_path, smal
     assert not {"date", "time", "made"} & set(manifest_of(tmp_path))
 
 
+@pytest.mark.usefixtures("real_sheets")
 def test_workers_and_pieces_and_order_change_no_byte(tmp_path, small, contents):
     pieces = (["words/digit-*"], ["standard/dates-1", "standard/weekdays-sunday"], ["*/grid-6-head", "*/blocks-[6h]*"])
     everything = [pattern for piece in pieces for pattern in piece]

@@ -228,7 +228,7 @@ class DiesOnArrival:
 
 
 def test_numerals_of_the_small_cut_are_half_as_ragged():
-    text = 'version = 1\nnumber = 7\n[canvas]\nside = "160 px"\n[formats.standard]\nused_at = 10\n[formats.tall]\n'
+    text = "version = 1\nnumber = 7\n[formats.standard]\nused_at = 10\n[formats.tall]\n"
     shop = Workshop(recipe_from_text(text, source="small.toml", folder=Path()))
     assert shop.style_for("tall/dates-1") is shop.style
     assert shop.style_for("standard/grid-5") is shop.style
