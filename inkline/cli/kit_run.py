@@ -105,7 +105,9 @@ def named_recipes(files: Sequence[Path], *, kit: str | None) -> list[NamedRecipe
         except RecipeError as error:
             faults += error.faults
         else:
-            named += [NamedRecipe(name=name or own, recipe=recipe, file=file) for name, recipe in recipes.items()]
+            named += [
+                NamedRecipe(name=safe_name(name) or own, recipe=recipe, file=file) for name, recipe in recipes.items()
+            ]
     if faults:
         raise RecipeError(faults)
     _refuse_one_name(named)
@@ -195,6 +197,8 @@ def _what_there_is(report: KitReport, seconds: float) -> Iterator[str]:
 def _next_steps(report: KitReport, recipe: Path | None) -> Iterator[str]:
     if "overview" in report.sheets or not report.drawn:
         yield f"Next: look at {report.folder / 'overview.png'}, where the whole kit is on one sheet."
+    if "guide" in report.sheets:
+        yield f"{report.folder / 'guide.pdf'} tells those who use the stamps how they go together."
     if recipe is None:
         yield "To make a kit of your own: inkline recipe -o my-recipe.toml"
     elif report.drawn:

@@ -19,7 +19,7 @@ from inkline.kit.folder_checks import (
     refuse_foreign,
     refuse_number,
 )
-from inkline.kit.journal import Entry, Journal, open_journal
+from inkline.kit.journal import Entry, Journal, open_journal, read_journal
 from inkline.kit.manifest import MANIFEST_FILE, Manifest, SheetEntry, StampEntry, manifest_bytes
 from inkline.kit.view import KitView, Move, State, found_in
 from inkline.output.files import (
@@ -159,6 +159,7 @@ def open_kit_folder(
     if foreign is Foreign.REFUSE:
         refuse_foreign(path, ours)
         refuse_number(path, number)
+    found_in(path, read_manifest(path), read_journal(path), files=files)  # refuses while nothing has been changed
     make_folders(path, disk=disk)
     journal = open_journal(path, disk=disk)
     try:

@@ -158,6 +158,20 @@ def test_the_faults_of_all_recipes_are_told_at_once(tmp_path, capsys):
     ]
 
 
+def test_a_kit_called_as_a_device_still_has_a_folder(tmp_path):
+    file = tmp_path / "line.toml"
+    written(file, more="[kits.con]\n[kits.calm]\n")
+    assert [one.name for one in named_recipes([file], kit=None)] == ["con_", "calm"]
+
+
+def test_the_guide_is_named_when_it_was_made(tmp_path):
+    empty = dict.fromkeys(("drawn", "unchanged", "kept", "moved", "left_over", "sheets_kept", "notes"), ())
+    lines = list(
+        report_lines(KitReport(folder=tmp_path, n_marks=0, sheets=("guide",), **empty), seconds=1.0, recipe=None)
+    )
+    assert f"{tmp_path / 'guide.pdf'} tells those who use the stamps how they go together." in lines
+
+
 def test_a_recipe_without_company_goes_where_it_is_told(tmp_path):
     (only,) = named_recipes([], kit=None)
     assert orders_for([only], tmp_path, since=None)[0].folder == tmp_path
