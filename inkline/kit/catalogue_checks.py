@@ -9,9 +9,11 @@ import re
 from collections.abc import Iterator
 
 from inkline.kit.catalogue_numerals import numeral_faults
+from inkline.kit.catalogue_part import Place
 from inkline.kit.catalogue_plans import plan_makers
 from inkline.kit.checks_layout import layout_faults, layout_or_fault
 from inkline.kit.checks_use import vanishing_faults, vanishing_notes
+from inkline.kit.checks_weeks import week_number_faults
 from inkline.kit.checks_words import glyph_faults, weekday_faults, word_faults
 from inkline.kit.layout import FormatLayout, layout_of
 from inkline.kit.recipe_faults import Fault, nearest
@@ -55,6 +57,7 @@ def _letter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fa
         yield from numeral_faults(recipe, shape, layout, face)
     if shape.shows is not Shows.DAY:
         yield from weekday_faults(recipe, shape, layout, face)
+    yield from week_number_faults(Place(recipe=recipe, shape=shape, layout=layout, face=face))
     yield from vanishing_faults(recipe, shape, layout, face)
 
 

@@ -114,9 +114,29 @@ def test_a_rule_that_holds_is_as_wide_as_the_thinnest_that_reads():
 def test_a_wide_weekday_of_any_language_is_told():
     said = sentences(f'{ONE}weekday = 0.4\n[words]\nlanguage = ["en", "pt_BR"]\nweekdays = "wide"')
     (fault,) = [one for one in said if "formats.a.weekday must" in one]
-    assert re.search(r'must be at most \S+, or "fit", for (SEGUNDA|QUINTA|TERÇA|QUARTA)-FEIRA to fit its place, not 0\.4', fault)
+    assert re.search(
+        r'must be at most \S+, or "fit", for (SEGUNDA|QUINTA|TERÇA|QUARTA)-FEIRA to fit its place, not 0\.4', fault
+    )
 
 
 def test_letters_missing_in_any_language_are_told():
     (said,) = sentences(f'{ONE}[words]\nlanguage = ["en", "hi"]')
     assert "words.language needs letters that are missing" in said
+
+
+@pytest.mark.parametrize("way", [r'week_numbers_in = "narrow"', r"margin = \[[^]]+\]"])
+@pytest.mark.parametrize("direction", ["left to right", "right to left"])
+def test_week_numbers_that_do_not_fit_the_margin_are_told_with_ways_that_do(way, direction):
+    words = f'\n[words]\ndirection = "{direction}"'
+    (said,) = sentences(f'[formats.standard]\nweek_numbers = "iso"{words}')
+    side = "left" if direction == "left to right" else "right"
+    assert f"line 4: formats.standard.week_numbers: the margin at the {side} of standard is " in said
+    remedy = re.search(way, said)[0]
+    left = [
+        one for one in sentences(f'[formats.standard]\nweek_numbers = "iso"\n{remedy}{words}') if "margin at" in one
+    ]
+    assert left == []
+
+
+def test_week_numbers_that_fit_the_margin_are_told_nothing():
+    assert sentences('[formats.tall]\nweek_numbers = "us"') == []
