@@ -5,24 +5,23 @@ Every sentence says what would be right: the largest size that fits, or the smal
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from inkline.kit.catalogue_numerals import numeral_faults
 from inkline.kit.catalogue_part import Place
 from inkline.kit.catalogue_plans import plan_makers
 from inkline.kit.checks_layout import layout_faults, layout_or_fault
+from inkline.kit.checks_names import again_faults
+from inkline.kit.checks_shared import shared_faults
 from inkline.kit.checks_use import vanishing_faults, vanishing_notes
 from inkline.kit.checks_weeks import week_number_faults
 from inkline.kit.checks_words import glyph_faults, weekday_faults, word_faults
+from inkline.kit.file_names import file_faults
 from inkline.kit.layout import FormatLayout, layout_of
-from inkline.kit.recipe_faults import Fault, nearest
+from inkline.kit.recipe_faults import Fault
 from inkline.kit.recipe_model import FormatRecipe, Recipe
 from inkline.kit.schema_words import Shows
 from inkline.lettering.face import Face
-
-_FULL_NAME = re.compile(r"([^/]+/[^/.]+)(?:/([^/.]+))?(?:\.\d+)?(?:/\d+)?")
-"""A stamp's name, that of one of its parts, and of one letter or stroke of that, such as `tall/dates-3/17.2` or `.../17/1`."""
 
 
 def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
@@ -40,7 +39,9 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
     if has_letters:
         faults += word_faults(recipe, face)
     if not faults:
-        faults += _again_faults(recipe, face)
+        makers = plan_makers(recipe, face)
+        faults += file_faults(recipe, makers)
+        faults += again_faults(recipe, makers)
     return tuple(faults)
 
 
@@ -55,28 +56,8 @@ def _letter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fa
     """Numerals and weekdays that don't fit their places, and strokes that would vanish."""
     if shape.shows not in {Shows.WEEK, Shows.DAY}:
         yield from numeral_faults(recipe, shape, layout, face)
+        yield from shared_faults(recipe, shape, layout, face)
     if shape.shows is not Shows.DAY:
         yield from weekday_faults(recipe, shape, layout, face)
     yield from week_number_faults(Place(recipe=recipe, shape=shape, layout=layout, face=face))
     yield from vanishing_faults(recipe, shape, layout, face)
-
-
-def _again_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
-    """Names to be drawn again that nothing has."""
-    if not recipe.again:
-        return
-    makers = plan_makers(recipe, face)
-    for name in recipe.again:
-        found = _FULL_NAME.fullmatch(name)
-        whole, part = "/".join(name.split("/")[:2]), "/".join(name.split("/")[2:])
-        stamp, rest = found.groups("") if found else (whole, part)
-        labels = makers[stamp]().content.labels if stamp in makers else ()
-        if stamp not in makers:
-            yield recipe.fault(f"again.{name}", _no_such_name(name, nearest(stamp, makers)))
-        elif rest and rest not in labels and not (not labels and rest.isdecimal()):
-            parts = [f"{stamp}/{label}" for label in labels]
-            yield recipe.fault(f"again.{name}", _no_such_name(name, nearest(name, parts)))
-
-
-def _no_such_name(name: str, question: str) -> str:
-    return f'again: nothing in this kit is called "{name}"{question}'

@@ -20,6 +20,7 @@ from inkline.kit.schema_words import Shows, WeekdayNames
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine
 
+_ONE_LETTER = frozenset({Shows.STRIP, Shows.SMALL})
 _LETTERS = {WeekdayNames.ONE: 1, WeekdayNames.TWO: 2, WeekdayNames.THREE: 3}
 _WITHOUT_ROWS = frozenset({Shows.DAY, Shows.SMALL})
 """A day has no weekdays, and a small month holds its own."""
@@ -58,10 +59,10 @@ def weekday_rows(recipe: Recipe, shape: FormatRecipe, *, n_cells: int) -> Iterat
 def weekday_texts(recipe: Recipe, language: str = "", *, shows: Shows = Shows.MONTH) -> dict[str, str]:
     """The weekdays' names by their labels, Monday first, in `language` or, if it is "", in the first one.
 
-    Over the days of a strip there is room for one letter, whatever the recipe says of rows of weekdays.
+    Over the days of a strip and in a small month there is room for one letter, whatever the recipe says of rows of weekdays.
     """
     words, language = recipe.words, language or recipe.words.language
-    count = 1 if shows is Shows.STRIP else _LETTERS.get(words.weekdays)
+    count = 1 if shows in _ONE_LETTER else _LETTERS.get(words.weekdays)
     if count is None:
         names = weekday_names(language, width=NameWidth(words.weekdays.value), case=words.letters)
     else:

@@ -10,7 +10,8 @@ from pathlib import Path
 from inkline.errors import InputError
 from inkline.kit.catalogue import face_of, stamp_names
 from inkline.kit.catalogue_checks import recipe_faults, recipe_notes
-from inkline.kit.recipe_faults import Fault, RecipeError, nearest
+from inkline.kit.checks_names import unknown_stamps
+from inkline.kit.recipe_faults import Fault, RecipeError
 from inkline.kit.recipe_layers import kits_in, layers_from_file
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.recipe_reading import read_recipe
@@ -97,21 +98,15 @@ def _looked_over(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault
     if not faults:
         return _kit_check(recipe, name, face), []
     known = {fault.key for fault in faults}
-    return None, faults + [fault for fault in _again_faults(recipe, face) if fault.key not in known]
+    return None, faults + [fault for fault in _unknown_stamps(recipe, face) if fault.key not in known]
 
 
-def _again_faults(recipe: Recipe, face: Face) -> list[Fault]:
-    """Stamps to be drawn again that there are not, for a recipe that cannot be laid out: of their parts nothing can be told yet."""
+def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
+    """Stamps to be drawn again that there are not, for a recipe that cannot be laid out."""
     try:
-        names = stamp_names(recipe, face)
+        return list(unknown_stamps(recipe, stamp_names(recipe, face)))
     except (InputError, ValueError):
         return []
-    said = {name: "/".join(name.split("/")[:2]).partition(".")[0] for name in recipe.again}
-    return [
-        recipe.fault(f"again.{name}", f'again: nothing in this kit is called "{name}"{nearest(stamp, names)}')
-        for name, stamp in said.items()
-        if stamp not in names
-    ]
 
 
 def _kit_check(recipe: Recipe, name: str, face: Face) -> KitCheck:

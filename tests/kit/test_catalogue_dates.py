@@ -13,7 +13,6 @@ from inkline.drawing import Cap, Stroke
 from inkline.ink.engine import draw
 from inkline.kit.catalogue import face_of
 from inkline.kit.catalogue_plans import plan_makers
-from inkline.kit.drawn_names import is_drawn
 from inkline.kit.layout import layout_of
 from inkline.kit.layout_shared import shared_fit, shared_pairs
 from inkline.kit.recipe import recipe_from_text
@@ -366,11 +365,3 @@ def test_with_one_drawing_a_digit_shared_numerals_use_it_too():
     text = one('sixth_week = "shared"\ndates_as = "01"\n', '[lettering]\ndrawings = "one"\nguests = "rare"\n')
     groups = {mark.group for mark in plan(text, "one/dates-6-shared").drawing().marks}
     assert groups == {f"words/digit-{digit}" for digit in range(10)} | {"one/dates-6-shared/24-31"}
-
-
-@pytest.mark.parametrize("name", ["one/dates-3/17", "one/dates-3/17.2", "one/dates-3/17/1", "one/dates-3"])
-def test_names_of_drawings_are_known_without_a_stamp_of_that_name(name):
-    _, _, makers = kit(one('dates = "exact"\n'))
-    assert "one/dates-3" not in makers
-    assert is_drawn(name, makers)
-    assert not is_drawn(name.replace("3", "8"), makers)
