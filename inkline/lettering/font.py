@@ -7,6 +7,7 @@ default instance. Nothing is hinted.
 from __future__ import annotations
 
 import logging
+import unicodedata
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -150,8 +151,9 @@ class Font:
         buffer = uharfbuzz.Buffer()
         buffer.add_codepoints([ord(character) for character in text])
         buffer.guess_segment_properties()
-        if text.isdecimal():
-            buffer.direction = "ltr"  # numbers are written from their largest digit on in every script (Unicode Annex 9)
+        if text.isdecimal() and not any(unicodedata.bidirectional(figure) == "R" for figure in text):
+            # From the largest digit on, also among right-to-left letters, but for N'Ko and Adlam (Unicode Annex 9).
+            buffer.direction = "ltr"
         uharfbuzz.shape(self._shaper, buffer, _FEATURES | self._lining_feature | _WIDTH_FEATURES[figures])
         infos, positions = buffer.glyph_infos or [], buffer.glyph_positions or []
         missing = sorted({info.cluster for info in infos if info.codepoint == 0})
