@@ -81,7 +81,8 @@ def report_lines(report: KitReport, recipe: MonthsRecipe, *, seconds: float) -> 
         if names
     )
     calendars = "1 calendar" if n_calendars == 1 else f"{n_calendars} calendars"
-    yield f"{calendars} in {report.folder}, {n_layers} layers: {counts} ({seconds:.1f} s)."
+    layers = "1 layer" if n_layers == 1 else f"{n_layers} layers"
+    yield f"{calendars} in {report.folder}, {layers}: {counts} ({seconds:.1f} s)."
     if report.moved:
         yield f"The layout under your retouch has changed: {', '.join(report.moved)}. Check that it still fits."
     if report.sheets_kept:
