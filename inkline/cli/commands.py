@@ -469,7 +469,7 @@ def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
     "edge_px",
     type=click.FloatRange(min=0.0),
     metavar="PX",
-    help="How near ink may come to the canvas edge, if the recipe sets safe under [canvas]; 0.96 % of its width if not said.",
+    help="How near ink may come to the canvas edge; what the kit says of itself if not said.",
 )
 @_DEBUG
 def prove(folder: Path, edge_px: float | None) -> int:

@@ -178,6 +178,7 @@ def about_kit(shop: Workshop, versions: dict[str, str]) -> dict[str, Any]:
     return {
         "title": recipe.title,
         "ppi": recipe.ppi,
+        "safe_px": recipe.px(recipe.safe),
         "number": recipe.number,
         "style": {"name": shop.style.name, "digest": style_digest(style), "values": style},
         "lettering": shop.face.name,

@@ -27,7 +27,8 @@ def prove_kit(folder: Path, *, edge_px: float | None = None) -> KitProof:
 
     Args:
         folder: the kit's.
-        edge_px: least distance of ink from the canvas edge, in px; None for what recipes have unless they say otherwise.
+        edge_px: least distance of ink from the canvas edge, in px; None for what the manifest says or, in earlier ones, for what recipes
+            have unless they say otherwise.
 
     Raises:
         InputError: the folder has no manifest, or one that can't be read.
@@ -37,7 +38,8 @@ def prove_kit(folder: Path, *, edge_px: float | None = None) -> KitProof:
     retouched: list[str] = []
     try:
         side = _side_px(values["stamps"])
-        bounds = replace(bounds_for(side), edge_px=edge_px)
+        said = values.get("safe_px") if edge_px is None else edge_px
+        bounds = replace(bounds_for(side), edge_px=None if said is None else float(said))
         kit = _Kit(folder=folder, values=values, side_px=side, bounds=bounds)
         for entry in kit.entries:
             if kit.is_retouched(entry):

@@ -424,3 +424,12 @@ def test_png_facts_of_300_ppi():
         png_facts(data[:-12])
     with pytest.raises(ValueError, match="begin with its signature"):
         png_facts(data[1:])
+
+
+def test_how_near_ink_may_come_is_what_the_kit_says(tmp_path):
+    folder = kit(tmp_path)
+    assert prove_kit(folder).bounds.edge_px is None
+    manifest = json.loads((folder / "manifest.json").read_text())
+    (folder / "manifest.json").write_text(json.dumps(manifest | {"safe_px": 7.5}))
+    assert prove_kit(folder).bounds.edge_px == 7.5
+    assert prove_kit(folder, edge_px=3.0).bounds.edge_px == 3.0
