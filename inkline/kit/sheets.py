@@ -52,8 +52,6 @@ from inkline.output.page import Page, fitted_size, reduced
 from inkline.output.png import colour_png_bytes
 from inkline.raster.compose import render
 
-__all__ = ["LAYOUT", "OVERVIEW", "SHEETS_VERSION", "Sheet", "SheetJob", "sheet_made", "sheet_names"]
-
 SHEETS_VERSION = 1
 """Raised when the sheets are set in another way, so that they are made again."""
 OVERVIEW = "overview"

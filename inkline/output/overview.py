@@ -106,8 +106,8 @@ class Family:
 
     def some(self, count: int) -> tuple[Item, ...]:
         """`count` of them from the first to the last, evenly spread."""
-        last = len(self.items) - 1
-        return tuple(self.items[round(index * last / max(1, count - 1))] for index in range(min(count, last + 1)))
+        shown, last = min(count, len(self.items)), len(self.items) - 1
+        return tuple(self.items[round(index * last / max(1, shown - 1))] for index in range(shown))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

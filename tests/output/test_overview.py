@@ -5,7 +5,7 @@ from itertools import combinations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.output.overview import FormatSection, Item, set_overview
+from inkline.output.overview import WIDTH, Family, FormatSection, Item, set_overview
 
 canvases = st.tuples(st.integers(20, 5000), st.integers(20, 5000))
 
@@ -25,9 +25,15 @@ def kits(draw):
             Item(name="words/month", label="", canvas=(900, 200)),
             Item(name="words/year", label="", canvas=(400, 180)),
         )
+        family = Family(items=items([f"f{f}/m{n}" for n in range(draw(st.integers(9, 60)))], canvas))
         formats.append(
             FormatSection(
-                title=f"f{f}", layers=tiles[:3], part=part, names=names[: draw(st.integers(0, 2))], items=tiles
+                title=f"f{f}",
+                layers=tiles[: draw(st.sampled_from((0, 3)))],
+                part=part,
+                names=names[: draw(st.integers(0, 2))],
+                items=tiles,
+                families=(family,) * draw(st.integers(0, 2)),
             )
         )
     groups = [
@@ -93,3 +99,44 @@ def test_the_layers_of_one_calendar_lie_on_each_other():
     large = [place for place in setting.prints if place.part == section.part]
     assert len({(place.x, place.y, place.size) for place in large}) == 1
     assert [place.name for place in large] == ["a/grid", "a/dates"]
+
+
+def test_a_long_family_is_shown_by_some_and_counted():
+    family = Family(items=items([f"a/m{n}" for n in range(28)], (100, 100)))
+    grid = items(["a/grid"], (100, 100))
+    section = FormatSection(title="a", layers=grid, part=(0, 0, 100, 100), names=(), items=grid, families=(family,))
+    setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
+    shown = [place.name for place in setting.prints if place.name.startswith("a/m")]
+    assert shown == ["a/m0", "a/m14", "a/m27"]
+    texts = [text.text for text in setting.texts]
+    assert "+ 25" in texts
+    assert "28 in all" in texts
+
+
+def test_a_family_that_fits_its_row_is_shown_whole():
+    family = Family(items=items(["a/m0", "a/m1"], (100, 100)))
+    assert [item.name for item in family.some(3)] == ["a/m0", "a/m1"]
+    section = FormatSection(title="a", layers=(), part=(0, 0, 1, 1), names=(), items=(), families=(family,))
+    setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
+    assert len(setting.prints) == 2
+    assert not any("in all" in text.text for text in setting.texts)
+
+
+def test_a_low_calendar_is_as_wide_as_the_sheet_and_its_stamps_lie_below():
+    strip = items(["s/grid", "s/dates"], (2500, 250))
+    section = FormatSection(title="s", layers=strip, part=(60, 20, 2440, 230), names=(), items=strip)
+    setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
+    large = next(card for card in setting.cards if card[2] == max(card[2] for card in setting.cards))
+    assert large[2] > 0.85 * WIDTH
+    small = [card for card in setting.cards if card != large]
+    assert all(card[1] >= large[1] + large[3] for card in small)
+    assert all(card[3] < card[2] / 2 for card in small)
+
+
+def test_words_that_are_wider_than_the_sheet_are_made_smaller_alone():
+    months = items(["w/a", "w/b"], (500, 200))
+    caption = items(["w/c"], (5000, 200))
+    setting = set_overview(title="T", note="", formats=[], words_title="words", words=[months, caption])
+    sizes = {place.name: place.size for place in setting.prints}
+    assert sizes["w/a"][1] > sizes["w/c"][1]
+    assert sizes["w/c"][0] <= WIDTH
