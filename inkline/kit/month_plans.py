@@ -25,8 +25,9 @@ from inkline.kit.catalogue_weekdays import weekday_parts
 from inkline.kit.layout import MOST_WEEKS, FormatLayout, layout_of
 from inkline.kit.layout_text import PlacedText
 from inkline.kit.month_recipe import MonthsRecipe, month_name
+from inkline.kit.month_small import neighbour_plans
 from inkline.kit.month_title import TitleSetting, placed_name, placed_year, title_setting
-from inkline.kit.recipe_model import FormatRecipe
+from inkline.kit.recipe_model import FormatRecipe, Recipe
 from inkline.kit.schema_words import Blocks, Dates, Header, Shows, SixthWeek, WeekNumbers, WeekNumbersIn
 from inkline.kit.sheet_layers import Shown, calendar_stems, shown_month
 from inkline.lettering.face import Face
@@ -71,6 +72,10 @@ class _Month:
         setting = title_setting(self.recipe, self.shape, self.face, year)
         layout = self._fitted(self._trimmed(layout_of(self.recipe, self.shape), setting))
         yield from (self._plan(layout, layer, part) for layer, part in self._layers(layout))
+        if not self._is_strip:
+            yield from neighbour_plans(
+                self._alone, self.face, layout, self.shown, folder=self._folder, n_rows=self._most_rows
+            )
         title = (self.recipe, layout, self.face, setting)
         for layer, placed in (
             ("name", partial(placed_name, *title, month)),
@@ -81,7 +86,7 @@ class _Month:
 
     def _plan(self, layout: FormatLayout, layer: str, part: Part) -> StampPlan:
         return StampPlan(
-            name=f"{month_name(self.shown.year, self.shown.month, self.shape.name)}/{layer}",
+            name=f"{self._folder}/{layer}",
             kind=part.kind,
             format=self.shape.name,
             canvas=layout.canvas,
@@ -91,6 +96,16 @@ class _Month:
             crisp=part.crisp,
             cut=part.cut,
         )
+
+    @property
+    def _folder(self) -> str:
+        return month_name(self.shown.year, self.shown.month, self.shape.name)
+
+    @property
+    def _alone(self) -> Recipe:
+        """The recipe as a kit for this one month would have it."""
+        words = replace(self.recipe.words, years=(self.shown.year,))
+        return replace(self.recipe, words=words, week_starts=(self.recipe.week_start,))
 
     @property
     def _is_strip(self) -> bool:
@@ -161,12 +176,7 @@ class _Month:
             dates=Dates.EXACT,
             week_numbers_in=WeekNumbersIn.MARGIN,
         )
-        recipe = replace(
-            self.recipe,
-            words=replace(self.recipe.words, years=(self.shown.year,)),
-            week_starts=(self.recipe.week_start,),
-        )
-        return Place(recipe=recipe, shape=shape, layout=layout, face=self.face)
+        return Place(recipe=self._alone, shape=shape, layout=layout, face=self.face)
 
     def _parts(self, place: Place) -> Iterator[Part]:
         """What that kit would hold."""

@@ -12,6 +12,7 @@ from inkline.drawing import Drawing, Layer, Role
 from inkline.ink.engine import draw
 from inkline.kit.catalogue import StampPlan
 from inkline.kit.month_recipe import MonthsRecipe, month_name
+from inkline.kit.month_small import AFTER, BEFORE
 from inkline.kit.month_title import year_marks
 from inkline.kit.sheet_parts import (
     ACCENT,
@@ -42,8 +43,12 @@ _TONES = {
     "dates-sundays": ACCENT,
     "marks": ACCENT,
     "weeks": SOFT,
+    BEFORE: SOFT,
+    AFTER: SOFT,
 }
 """Colours of layers by their names; all others are ink."""
+_NOT_ON_POSTERS = frozenset({"year", BEFORE, AFTER})
+"""Layers that a poster of twelve months, all in their places, has no need of."""
 _POSTER_PPI = 300.0
 
 
@@ -56,7 +61,9 @@ def month_sheet_names(recipe: MonthsRecipe, plans: Sequence[StampPlan]) -> dict[
     for year in recipe.full_years:
         for shape in recipe.shapes:
             months = (month_name(year, month, shape.name) for month in range(1, MONTHS_PER_YEAR + 1))
-            shown = (name for month in months for name in folders[month] if not name.endswith("/year"))
+            shown = (
+                name for month in months for name in folders[month] if name.rpartition("/")[2] not in _NOT_ON_POSTERS
+            )
             sheets[poster_name(year, shape.name)] = tuple(shown)
     return sheets
 
