@@ -44,6 +44,10 @@ def inkline(context: click.Context) -> None:
         inkline recipe -o my-recipe.toml     writes a recipe; open it in any
                                              text editor, it explains itself
         inkline kit my-recipe.toml -o mine   draws what it says
+    \b
+    Help your buyers:
+        inkline chart 2027 -o chart.pdf      which stamps make each month
+        inkline month 2027-02 -o february    a finished month, in layers
 
     A kit is a folder of white-on-black pictures: grids, blocks, dates, weekdays, months, years and digits, all on
     the same lines, so that any two stamped at one size fit together. Pictures that you retouch stay as you left them.
@@ -92,7 +96,7 @@ def inkline(context: click.Context) -> None:
     "--redraw",
     multiple=True,
     metavar="NAME",
-    help="Draw this stamp anew, even if you have retouched it; may be repeated.",
+    help="Draw this stamp anew, even if you have retouched it: its old lines again, or what [again] asks for; may be repeated.",
 )
 @click.option(
     "--force",
