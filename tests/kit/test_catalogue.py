@@ -340,7 +340,7 @@ def test_a_margin_moved_by_a_pixel_only_moves_words_that_stand_alone():
         assert np.allclose(one.points - one.origin, other.points - other.origin, atol=1e-9)
 
 
-@pytest.mark.parametrize("path", sorted(Path(__file__).parents[2].glob("shared/recipes/*.toml")), ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", sorted(Path(__file__).parent.glob("data/*.toml")), ids=lambda p: p.stem)
 def test_example_recipes_fit(path):
     recipe = load_recipe(path)
     plans = catalogue(recipe, face_of(recipe))

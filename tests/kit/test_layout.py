@@ -15,7 +15,7 @@ from inkline.units import Length, Unit
 
 EXACT = 1e-9
 LAW = settings(max_examples=80, deadline=None)
-RECIPES = Path(__file__).parents[2] / "shared" / "recipes"
+RECIPES = Path(__file__).parent / "data"
 ALL_KINDS = "\n".join(f"[formats.{name}]" for name in ("standard", "tall", "wide", "strip", "week", "day", "small"))
 
 

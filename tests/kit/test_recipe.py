@@ -379,7 +379,7 @@ def test_an_error_survives_the_way_between_processes():
     assert pickle.loads(pickle.dumps(recipe)) == recipe  # noqa: S301
 
 
-@pytest.mark.parametrize("path", sorted(Path(__file__).parents[2].glob("shared/recipes/*.toml")), ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", sorted(Path(__file__).parent.glob("data/*.toml")), ids=lambda p: p.stem)
 def test_example_recipes_can_be_read(path):
     assert load_recipe(path).title.startswith("Evenings")
 
