@@ -63,7 +63,7 @@ def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[st
     yield from _unjudged(proof)
     names = list(dict.fromkeys(fault.stamp for fault in proof.faults))
     if names:
-        yield f"Out of bounds: {_listed(names)}. inkline kit with --redraw NAME draws a stamp anew."
+        yield f"Out of bounds: {_listed(names)}. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
     else:
         yield "All that was measured is within its bounds."
 

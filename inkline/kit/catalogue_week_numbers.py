@@ -85,7 +85,7 @@ def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: str) -> tuple[Pla
                 line=numeral.line,
                 size=numerals.size,
                 baseline=(x, dates.baseline_in(cell, layout) + drop),
-                cell=cell,
+                cell=_room(place, cell),
                 drawings=dict(numerals.drawings(recipe, number)),
                 drawn_as=name,
             )
@@ -125,6 +125,16 @@ def _cell(place: Place, row: int) -> Box:
     if place.shape.week_numbers_in is WeekNumbersIn.MARGIN:
         return cell
     return (0.0, cell[1], float(narrow_canvas(place)[0]), cell[3])
+
+
+def _room(place: Place, cell: Box) -> Box:
+    """The cell, in the margin as far as the rule beside it: open numerals hang out of it a little, by what the eye makes of their sides."""
+    if place.shape.week_numbers_in is WeekNumbersIn.NARROW:
+        return cell
+    layout = place.layout
+    off = max(layout.rule, layout.heavy) / 2.0
+    left, _, right, _ = layout.full_grid.outer
+    return (right + off, *cell[1:]) if layout.mirrored else (cell[0], cell[1], left - off, cell[3])
 
 
 def _white(place: Place) -> float:

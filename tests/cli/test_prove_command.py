@@ -98,7 +98,10 @@ def test_a_picture_three_pixels_off_is_named(kit, capsys, stem, sentence):
     failed = said.partition("Does not hold:")[2]
     assert sentence in failed
     assert f"tall/{stem}: " in failed
-    assert f"Out of bounds: tall/{stem}. inkline kit with --redraw NAME draws a stamp anew." in said
+    assert (
+        f"Out of bounds: tall/{stem}. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
+        in said
+    )
 
 
 def test_a_retouched_picture_is_named_and_not_judged(kit, capsys):
@@ -161,5 +164,5 @@ def test_the_worst_of_many_stands_for_all(tmp_path):
         "Not judged:",
         "- e, f, g, h and 2 more: retouched by hand since.",
         "- k, l: why.",
-        "Out of bounds: a, b, c. inkline kit with --redraw NAME draws a stamp anew.",
+        "Out of bounds: a, b, c. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME.",
     ]
