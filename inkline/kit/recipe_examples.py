@@ -43,7 +43,7 @@ EXAMPLES: Mapping[str, Any] = MappingProxyType(
         "number": 41_207,
         "formats.shows": "strip",
         "formats.weeks": [6],
-        "formats.column_gutter": 0.08,
+        "formats.column_gutter": 0.2,
         "formats.row_gutter": "3 pt",
         "formats.margin": ["5 %", "3 %", "3 %", "3 %"],
         "formats.height": 0.7,

@@ -114,13 +114,15 @@ class Bounds:
 
 _USUAL_SIDE_PX = 2500.0
 _RASTER_PX = 2.0
+_SMALL_THINGS_PX = 8.0
+"""Letters over the days of a strip are 28 px high and drawn by the same hand as large ones: of some thousand the farthest lay 6.5 px off."""
 
 
 def bounds_for(side_px: float) -> Bounds:
     """The bounds for a kit whose formats are `side_px` wide: the hand and the edge are enlarged with the sheet, pixels are not."""
     scale = side_px / _USUAL_SIDE_PX
     return Bounds(
-        near_least_px=max(_RASTER_PX, 6.0 * scale),
+        near_least_px=max(_RASTER_PX, _SMALL_THINGS_PX * scale),
         near_most_px=max(_RASTER_PX, 30.0 * scale),
         area_edge_px=2.0 * scale,
     )
