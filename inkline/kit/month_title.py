@@ -114,7 +114,10 @@ def year_marks(
 def _placed(
     recipe: Recipe, layout: FormatLayout, setting: TitleSetting, line: SetLine, name: str, side: Side
 ) -> PlacedText:
-    """`line` with its ink level with one side of the calendar's frame."""
+    """`line` with its ink level with one side of the calendar's frame.
+
+    It has room beyond that side, since the hand strays over any edge that letters stand flush with.
+    """
     left, top, right, _ = layout.full_grid.outer
     x0, _, x1, _ = line_ink(line, setting.size)
     baseline = top - setting.below
@@ -123,7 +126,7 @@ def _placed(
         line=line,
         size=setting.size,
         baseline=(left - x0 if side is Side.LEFT else right - x1, baseline),
-        cell=(left, baseline - setting.above, right, top),
+        cell=(layout.safe, baseline - setting.above, layout.canvas[0] - layout.safe, top),
         drawings=dict(one_drawings(recipe, line.text)),
         drawn_as=name,
     )
