@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import time
 from collections.abc import Callable, Mapping, Sequence
@@ -25,6 +26,8 @@ from inkline.output.files import make_folders, write_whole
 MOST_YEARS = 100
 """A picture a year and week start; beyond this a number was given by mistake."""
 _HEADS = ("month", "rows", "stamp", "erase")
+_FILE_NAME = re.compile(r".+\.[A-Za-z]{2,4}")
+"""What looks like a file's name; a folder that is to be made has another."""
 _PDF, _PNG = ".pdf", ".png"
 
 Maker = Callable[[ChartLook], bytes]
@@ -123,7 +126,7 @@ def _files(charts: Sequence[YearChart], out: Path) -> dict[str, Maker]:
                 f"file ending in {_PDF}"
             )
         makers = {str(out): partial(chart_png, charts[0])}
-    elif out.exists() and not out.is_dir():
+    elif (out.exists() or _FILE_NAME.fullmatch(out.name)) and not out.is_dir():
         raise InputError(
             f"--out: a folder, or a file ending in {_PDF} or {_PNG}, is required, and {out} is another file"
         )

@@ -12,6 +12,7 @@ from inkline.kit.build_run import Run, Selection
 from inkline.kit.build_sheets import sheet_file, sheets_of
 from inkline.kit.choice import chosen_names
 from inkline.kit.crew import hired_staff
+from inkline.kit.month_recipe import held_by
 from inkline.kit.recipe_faults import Fault, RecipeError
 from inkline.kit.recipe_model import Recipe
 from inkline.kit.report import KitReport, Listener, unheard
@@ -150,7 +151,10 @@ def _built(tasks: Sequence[_Task], workers: int, listener: Listener, disk: Disk)
         for task in tasks:
             files = {name: plan.file for name, plan in task.shop.plans.items()}
             files |= {name: sheet_file(name) for name in (*task.selection.sheets, CHANGES)}
-            with open_kit_folder(task.folder, files=files, foreign=task.foreign, number=task.number, disk=disk) as kit:
+            holds = held_by(task.shop.recipe)
+            with open_kit_folder(
+                task.folder, files=files, foreign=task.foreign, number=task.number, holds=holds, disk=disk
+            ) as kit:
                 run = Run(shop=task.shop, kit=kit, selection=task.selection, earlier=task.earlier, listener=listener)
                 yield run.done(staff)
 

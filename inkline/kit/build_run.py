@@ -9,8 +9,10 @@ from typing import Any
 
 from inkline.kit.build_sheets import SheetDesk, sheet_file, sheet_made
 from inkline.kit.crew import Crew, Staff
+from inkline.kit.folder_checks import HOLDS, KIT
 from inkline.kit.inputs import sheet_digest
 from inkline.kit.manifest import StampEntry, plain_values
+from inkline.kit.month_recipe import held_by
 from inkline.kit.report import KitReport, Listener, Step
 from inkline.kit.retouch import again_note, picture_size, size_notes, unread_note
 from inkline.kit.revision import CHANGES, EDITION, SINCE, Before, Changes, before_in, before_of, changes_since, heirloom
@@ -216,6 +218,8 @@ class Run:
             about["number"] = self.kit.number
         if self.shop.recipe.edition:
             about = {"title": about["title"], EDITION: self.shop.recipe.edition, **about}
+        if held_by(self.shop.recipe) != KIT:
+            about = {HOLDS: held_by(self.shop.recipe), **about}
         if changes is not None and self._before is not None:
             about |= {SINCE: self._before.to_dict(), CHANGES: changes.to_dict()}
         return about

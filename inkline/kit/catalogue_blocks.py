@@ -14,7 +14,7 @@ from inkline.kit.catalogue_grids import numbers_of_rows, takes_of
 from inkline.kit.catalogue_outlines import OutlineContent, UnderlineContent
 from inkline.kit.catalogue_part import Cut, Part, Place
 from inkline.kit.layout_numerals import numerals_of
-from inkline.kit.schema_words import BlockEdge, BlockFill, BlockForm, Blocks, Shows
+from inkline.kit.schema_words import BlockEdge, BlockFill, BlockForm, Blocks, Header, Shows
 
 UNDERLINE_GAP = 0.16
 """White between a numeral's foot and the line under it, as a share of the numeral's height. Chosen by eye."""
@@ -34,7 +34,7 @@ def block_parts(place: Place) -> Iterator[Part]:
     crisp = shape.block_edge is BlockEdge.CRISP
     days = [(stem, n_rows, _day_blocks(place, n_rows)) for stem, n_rows in numbers_of_rows("blocks", shape)]
     wanted = [(stem, content) for stem, _, content in days if shape.blocks is not Blocks.CUT]
-    for stem, content in (*wanted, ("blocks-head", _header_blocks(place))):
+    for stem, content in (*wanted, *_header_blocks(place)):
         for take in block_takes(place):
             yield Part(stem=f"{stem}{take}", kind="blocks", content=content, crisp=crisp)
     if shape.blocks is not Blocks.PLAIN:
@@ -82,10 +82,20 @@ def _day_blocks(place: Place, n_rows: int | None) -> Content:
     return _blocks(place, cells, foot=_numerals_foot(place))
 
 
-def _header_blocks(place: Place) -> Content:
-    """One block a header cell, numbered in reading order."""
-    cells = enumerate(place.layout.header_cells, start=1)
-    return _blocks(place, tuple((f"c{number}", cell) for number, cell in cells), foot=None)
+def _header_blocks(place: Place) -> Iterator[tuple[str, Content]]:
+    """One block a header cell, numbered in reading order; none where the format has no header, leaves all of them out, or has lines for blocks.
+
+    Words are wider than high, so that what is a circle around a numeral would cut through them: over the weekdays it is a box.
+    """
+    shape = place.shape
+    if shape.header is Header.WITHOUT or shape.block_form is BlockForm.UNDERLINE:
+        return
+    boxed = replace(place, shape=replace(shape, block_form=BlockForm.BOX))
+    content = _blocks(
+        boxed, tuple((f"c{n}", cell) for n, cell in enumerate(place.layout.header_cells, start=1)), foot=None
+    )
+    if content.labels:
+        yield "blocks-head", content
 
 
 def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:
@@ -100,10 +110,10 @@ def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:
     kept = tuple((label, inset_box(cell, layout.inset)) for label, cell in cells if label not in shape.block_omit)
     if shape.block_form is BlockForm.UNDERLINE:
         return _underlines(place, kept, None if foot is None else foot - layout.inset)
-    radius = layout.corner
     if shape.block_form is BlockForm.CIRCLE:
         kept = tuple((label, _square(box)) for label, box in kept)
-        radius = min((0.5 * min(box[2] - box[0], box[3] - box[1]) for _, box in kept), default=0.0)
+    roundest = min((0.5 * min(box[2] - box[0], box[3] - box[1]) for _, box in kept), default=0.0)
+    radius = roundest if shape.block_form is BlockForm.CIRCLE else min(layout.corner, roundest)
     if shape.block_fill is BlockFill.FILLED:
         return BlockContent(boxes=kept, radius=radius)
     return OutlineContent(boxes=kept, radius=radius, line_px=layout.block_line, number=place.recipe.number)

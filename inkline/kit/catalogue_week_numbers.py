@@ -13,11 +13,12 @@ from inkline.calendar.weeks import WeekCount, row_weeks
 from inkline.drawing import Role
 from inkline.kit.catalogue_content import TextContent
 from inkline.kit.catalogue_part import SMALL_RAGGEDNESS, Part, Place
+from inkline.kit.chart import SHARED_ROWS
 from inkline.kit.chart_weeks import weeks_stamp
 from inkline.kit.layout_numerals import NumeralSet, numeral_size, numerals_of, smaller_numerals_of
 from inkline.kit.layout_text import PlacedText
 from inkline.kit.recipe_model import FormatRecipe, Recipe
-from inkline.kit.schema_words import Shows, WeekNumbers, WeekNumbersIn
+from inkline.kit.schema_words import Shows, SixthWeek, WeekNumbers, WeekNumbersIn
 
 MOST_WEEKS_OF_YEAR = 54
 """The largest number that a week may have: US weeks of leap years that begin on a Saturday."""
@@ -51,6 +52,10 @@ def week_columns(recipe: Recipe, shape: FormatRecipe) -> dict[str, tuple[str, tu
                 stem = weeks_stamp(shape.week_numbers, year, month, week_start=start)
                 weeks = row_weeks(year, month, week_start=start, count=_COUNTS[shape.week_numbers])
                 found.setdefault(stem, set()).add(weeks)
+                if shape.sixth_week is SixthWeek.SHARED and len(weeks) > SHARED_ROWS:
+                    found[stem].add(
+                        weeks[:SHARED_ROWS]
+                    )  # two weeks share the last row, and the first one's number stands
     columns = {}
     for stem, several in sorted(found.items()):
         longest, *others = sorted(several, key=lambda weeks: (-len(weeks), weeks))

@@ -15,6 +15,8 @@ from inkline.kit.schema_words import BlockFill, BlockForm, Blocks, Shows
 from inkline.lettering.face import Face
 from inkline.units import Length
 
+LEAST_STEM = 3.0
+"""The fewest pen widths that a recipe may ask letters to be high."""
 LEAST_STROKE = 1.0
 """The thinnest stroke that still reads at the size of use, in px of that size: thinner ones turn to grey. Chosen by eye."""
 
@@ -71,7 +73,7 @@ def _thin_strokes(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fac
     for name, what, pen, height in _pens(recipe, shape, layout, face):
         if pen < needed:
             stem = down(height / needed)
-            holds = f"{name} = {stem}" if float(stem) >= 3.0 else f"a size {up(needed / pen)} times as large"
+            holds = f"{name} = {stem}" if float(stem) >= LEAST_STEM else f"used_at = {up(shape.used_at * needed / pen)}"
             yield _Thin(key=f"{table}.{name}", what=what, at_use_px=pen * LEAST_STROKE / needed, suggestion=holds)
 
 

@@ -13,6 +13,10 @@ from inkline.kit.manifest import MANIFEST_FILE, Manifest, StampEntry, manifest_f
 from inkline.output.files import is_part
 
 MASTERS_FOLDER = "masters"
+HOLDS = "holds"
+"""The manifest's key for what a folder holds."""
+KIT, MONTHS = "kit", "months"
+_KINDS = {KIT: "a kit", MONTHS: "finished months"}
 _OF_THE_SYSTEM = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 """Files that desktops leave in any folder that is looked at; they are nobody's work."""
 
@@ -60,6 +64,20 @@ def refuse_number(path: Path, number: int | None) -> None:
     if None not in (number, before) and number != before:
         raise InputError(
             f"{path} was drawn with number {before}; this is {number}: give another folder, or --force to draw it anew"
+        )
+
+
+def refuse_other_kind(path: Path, holds: str) -> None:
+    """Keep finished months out of a kit's folder, and a kit out of theirs: neither would know the other's pictures.
+
+    Raises:
+        InputError: the folder holds the one, and the other is to go there.
+    """
+    manifest = read_manifest(path)
+    found = manifest.about.get(HOLDS, KIT) if manifest.stamps else holds
+    if found != holds:
+        raise InputError(
+            f"{path} holds {_KINDS[str(found)]}, and {_KINDS[holds]} would come between; give another folder"
         )
 
 

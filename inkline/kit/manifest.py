@@ -9,6 +9,7 @@ At the top:
 - `format`: `"inkline kit"`, and `version`: 1, raised when a key changes its meaning;
 - `title`: the recipe's title, and `edition`, what the kit's owner calls this version of it, if she calls it anything;
 - `ppi`: pixels per inch of all pictures, as in their pHYs chunk (there rounded to whole pixels per metre);
+- `holds`: `"months"` in a folder of finished months, else left out;
 - `safe_px`: no ink on the canvas of a format comes nearer to its edge than this (not in files that were written before there was this key);
 - `number`: the kit's drawing number; a run that sees to some stamps only leaves it as it is;
 - `style`: `name`, `values`, the ink style in mm, um and s, and `digest`, equal for equal values, as of the run that last wrote this file. Stamps

@@ -10,6 +10,7 @@ from dataclasses import dataclass, fields
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR
 from inkline.errors import InputError
+from inkline.kit.folder_checks import KIT, MONTHS
 from inkline.kit.recipe_faults import nearest
 from inkline.kit.recipe_model import FormatRecipe, Recipe
 from inkline.kit.schema_key import WEEK_STARTS
@@ -110,3 +111,8 @@ def _chosen(recipe: Recipe, formats: Sequence[str]) -> tuple[str, ...]:
 def _or(names: Iterable[str]) -> str:
     *most, last = names
     return f"{', '.join(most)} or {last}"
+
+
+def held_by(recipe: Recipe) -> str:
+    """What a folder holds that is built from `recipe`: finished months or a kit."""
+    return MONTHS if isinstance(recipe, MonthsRecipe) else KIT

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from inkline.errors import InputError, WorkError
-from inkline.kit.folder_checks import MASTERS_FOLDER
+from inkline.kit.folder_checks import HOLDS, KIT, MASTERS_FOLDER
 from inkline.kit.journal import JOURNAL_FILE
 from inkline.kit.manifest import MANIFEST_FILE, FileSum, StampEntry
 from inkline.kit.retouch import picture_size
@@ -94,6 +94,8 @@ def earlier_kit(path: Path, *, folder: Path, number: int | None) -> KitView:
     if here == there or there in here.parents:
         raise InputError(f"--since: the new edition needs a folder of its own, outside of {path}")
     kit = kit_view(path)
+    if kit.about.get(HOLDS, KIT) != KIT:
+        raise InputError(f"--since: {path} holds finished months; the folder of an earlier kit is required")
     if None not in (number, kit.number) and number != kit.number:
         raise InputError(
             f"--since: {path} was drawn with number {kit.number}, and this is {number}, so that nothing would stay the same; "

@@ -11,6 +11,7 @@ from typing import Self
 
 from inkline.errors import InputError, WorkError
 from inkline.kit.folder_checks import (
+    KIT,
     MASTERS_FOLDER,
     first_foreign,
     number_of,
@@ -18,6 +19,7 @@ from inkline.kit.folder_checks import (
     read_manifest,
     refuse_foreign,
     refuse_number,
+    refuse_other_kind,
 )
 from inkline.kit.journal import Entry, Journal, open_journal, read_journal
 from inkline.kit.manifest import MANIFEST_FILE, Manifest, SheetEntry, StampEntry, manifest_bytes
@@ -141,20 +143,28 @@ def masters_file(name: str) -> str:
 
 
 def open_kit_folder(
-    path: Path, *, files: Mapping[str, str], foreign: Foreign, number: int | None = None, disk: Disk = DISK
+    path: Path,
+    *,
+    files: Mapping[str, str],
+    foreign: Foreign,
+    number: int | None = None,
+    holds: str = KIT,
+    disk: Disk = DISK,
 ) -> KitFolder:
     """The kit folder `path`, made if need be, checked, locked, and cleared of what a stopped run left half-written.
 
     `files` are the pictures that the kit will hold, as paths from the folder, by the names of their stamps and sheets; pictures that are
-    called otherwise so far are renamed. `number` is the kit's drawing number, None if any will do.
+    called otherwise so far are renamed. `number` is the kit's drawing number, None if any will do; `holds` is what goes into the folder, `kit`
+    or `months`.
 
     Raises:
-        InputError: `path` is a file, its manifest can't be used, a picture can't be renamed since another file lies there, it is no kit
+        InputError: `path` is a file, its manifest can't be used, it holds the other kind, a picture can't be renamed since another file lies there, it is no kit
             and holds files, or it is a kit of another number and such are to be refused.
         WorkError: it cannot be written, or another run is at work in it.
     """
     if path.exists() and not path.is_dir():
         raise InputError(f"{path} is a file; a kit needs a folder of its own")
+    refuse_other_kind(path, holds)
     ours = set(own_files(path, files.values()))
     if foreign is Foreign.REFUSE:
         refuse_foreign(path, ours)

@@ -63,7 +63,7 @@ def _manifest(folder: Path) -> dict[str, Any]:
     try:
         values = json.loads(path.read_bytes())
         return {**values, "ppi": float(values["ppi"]), "stamps": [dict(entry) for entry in values["stamps"]]}
-    except FileNotFoundError as problem:
+    except OSError as problem:
         raise InputError(f"{folder} holds no kit: it has no {MANIFEST_FILE}") from problem
     except (ValueError, KeyError, TypeError) as problem:
         raise InputError(_unreadable(folder, problem)) from problem

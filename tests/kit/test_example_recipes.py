@@ -19,7 +19,7 @@ COUNTS = {
     ("lanterns", ""): {"tall": 24, "words": 37},
     ("larder", "english"): {"wide": 21, "strip": 9, "week": 2, "day": 1, "words": 26},
     ("larder", "continent"): {"wide": 22, "week": 3, "day": 1, "words": 37},
-    ("moons", ""): {"moon": 36, "small": 28, "words": 26},
+    ("moons", ""): {"moon": 35, "small": 28, "words": 26},
 }
 LAYERS = {
     ("evenings", ""): ("2027-03-standard/blocks", "2027-03-tall/grid"),
