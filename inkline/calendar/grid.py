@@ -292,10 +292,6 @@ class _Panel:
         )
 
 
-MonthGrid = Grid
-"""The name that `Grid` had; to be dropped with its last use."""
-
-
 def inset_box(box: Box, inset_px: float) -> Box:
     """`box` set in by `inset_px` on all four sides.
 

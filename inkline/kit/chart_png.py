@@ -23,8 +23,6 @@ from inkline.output.png import colour_png_bytes
 from inkline.output.sampler_page import Align, TextLine
 
 SIZE = (1080, 1920)
-PNG_VERSION = 1
-"""Raised when the picture is set in another way, so that it is made again."""
 _PPI = 400.0
 """About what such a screen has."""
 _MARGIN, _INSIDE = 44, 34

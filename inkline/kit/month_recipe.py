@@ -36,11 +36,6 @@ class MonthsRecipe(Recipe):
     week_start: str
 
     @property
-    def first_day(self) -> int:
-        """The day on which weeks begin, Monday 0 to Sunday 6."""
-        return WEEK_STARTS[self.week_start]
-
-    @property
     def shapes(self) -> tuple[FormatRecipe, ...]:
         """The formats that months are finished in."""
         return tuple(shape for shape in self.formats if shape.name in self.chosen)
