@@ -10,7 +10,7 @@ from inkline.calendar.grid import Box, inset_box
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.kit.catalogue_content import BlockContent, Content, SharedContent
 from inkline.kit.catalogue_dates import date_parts
-from inkline.kit.catalogue_grids import numbers_of_rows, takes_of
+from inkline.kit.catalogue_grids import numbers_of_rows, taken, takes_of
 from inkline.kit.catalogue_outlines import OutlineContent, UnderlineContent
 from inkline.kit.catalogue_part import Cut, Part, Place
 from inkline.kit.layout_numerals import numerals_of
@@ -36,7 +36,8 @@ def block_parts(place: Place) -> Iterator[Part]:
     wanted = [(stem, content) for stem, _, content in days if shape.blocks is not Blocks.CUT]
     for stem, content in (*wanted, *_header_blocks(place)):
         for take in block_takes(place):
-            yield Part(stem=f"{stem}{take}", kind="blocks", content=content, crisp=crisp)
+            drawn = taken(place, stem, take, content)
+            yield Part(stem=f"{stem}{take}", kind="blocks", content=drawn, crisp=crisp)
     if shape.blocks is not Blocks.PLAIN:
         for stem, n_rows, content in days:
             yield from _cut_blocks(place, stem, n_rows, content)
@@ -53,7 +54,7 @@ def _cut_blocks(place: Place, stem: str, n_rows: int | None, blocks: Content) ->
     Blocks and numerals are drawn as on their own stamps, and so lie in register with all others.
     """
     name, crisp = place.shape.name, place.shape.block_edge is BlockEdge.CRISP
-    whole = SharedContent(content=blocks, stamp=f"{name}/{stem}{block_takes(place)[0]}")
+    whole = SharedContent(content=blocks, stamp=f"{name}/{stem}")
     for part in date_parts(place):
         label = _cut_label(place, part.stem, n_rows)
         if label:

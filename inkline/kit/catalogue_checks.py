@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from inkline.calendar.months import month_length
 from inkline.kit.catalogue_numerals import numeral_faults
 from inkline.kit.catalogue_part import Place
 from inkline.kit.catalogue_plans import plan_makers
@@ -47,9 +48,15 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
 
 def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
     """What the owner of a recipe without faults should know all the same, in sentences."""
-    return tuple(
-        note for shape in recipe.formats for note in vanishing_notes(recipe, shape, layout_of(recipe, shape), face)
-    )
+    formats = (vanishing_notes(recipe, shape, layout_of(recipe, shape), face) for shape in recipe.formats)
+    return (*_marks_notes(recipe), *(note for notes in formats for note in notes))
+
+
+def _marks_notes(recipe: Recipe) -> Iterator[str]:
+    """Marked days of every year that no year of the kit has."""
+    for mark in recipe.marks:
+        if mark.year is None and not any(mark.day <= month_length(year, mark.month) for year in recipe.words.years):
+            yield f'marks: no year of the kit has a day "{mark.month:02d}-{mark.day:02d}", so nothing is marked there'
 
 
 def _letter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:

@@ -6,11 +6,15 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from inkline.calendar.grid import Grid, Interval, RuleWidths
-from inkline.kit.catalogue_content import RuleContent
+from inkline.kit.catalogue_content import Content, RuleContent, SharedContent
 from inkline.kit.catalogue_part import Part, Place
 from inkline.kit.layout import FormatLayout
 from inkline.kit.recipe_model import FormatRecipe
 from inkline.kit.schema_words import Header, Shows
+
+TAKES = "abc"
+FIRST_TAKE = f"-{TAKES[0]}"
+"""What the names of takes end in after a hyphen, and that of the first."""
 
 
 def grid_parts(place: Place) -> Iterator[Part]:
@@ -39,13 +43,21 @@ def numbers_of_rows(stem: str, shape: FormatRecipe) -> tuple[tuple[str, int | No
 
 def takes_of(place: Place) -> tuple[str, ...]:
     """What the names of a format's takes end in: nothing where there is one only."""
-    return ("",) if place.shape.takes == 1 else tuple(f"-{letter}" for letter in "abc"[: place.shape.takes])
+    return ("",) if place.shape.takes == 1 else tuple(f"-{letter}" for letter in TAKES[: place.shape.takes])
+
+
+def taken(place: Place, stem: str, take: str, content: Content) -> Content:
+    """What the take of the stamp `stem` holds whose name ends in `take`: what differs is the name, which seeds the ink.
+
+    The first of several is drawn as the only one would be, so that asking for more leaves what buyers have as it is.
+    """
+    return SharedContent(content=content, stamp=f"{place.shape.name}/{stem}") if take == FIRST_TAKE else content
 
 
 def _takes(place: Place, stem: str, rules: RuleContent) -> Iterator[Part]:
-    """The same rules, drawn as many times as there are takes: what differs is the name, which seeds the ink."""
+    """The same rules, drawn as many times as there are takes."""
     for take in takes_of(place):
-        yield Part(stem=f"{stem}{take}", kind="grid", content=rules)
+        yield Part(stem=f"{stem}{take}", kind="grid", content=taken(place, stem, take, rules))
 
 
 def _rules(layout: FormatLayout, grid: Grid, widths: RuleWidths) -> RuleContent:

@@ -31,6 +31,9 @@ def again_faults(recipe: Recipe, makers: Makers) -> Iterator[Fault]:
         labels = makers[stamp]().content.labels if stamp in makers else ()
         if stamp in makers and (part in ("", *labels) or (not labels and part.isdecimal())):
             yield from _elsewhere(recipe, name, stamp, makers)
+        elif stamp in makers and not labels:  # all of it is another stamp's
+            found = list(_elsewhere(recipe, name, stamp, makers))
+            yield from found or [unknown_name(recipe, name, name, makers)]
         elif not _is_drawn(name, makers):
             names = [f"{stamp}/{label}" for label in labels] if stamp in makers else list(makers)
             yield unknown_name(recipe, name, name if stamp in makers else stamp, names)

@@ -19,7 +19,7 @@ from inkline.kit.schema_words import GapFrom, Level, Shows, Side
 from inkline.units import Length
 
 MOST_WEEKS = 6
-HANGING_WHITE = 0.05
+HANGING_WHITE = 0.09
 """White between the outermost rule and what hangs beside it, as a share of the cell's width. Chosen by eye: wider than a rule, narrower
 than the gap of a numeral."""
 _WHOLE_PX = 1e-6

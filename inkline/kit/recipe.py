@@ -90,5 +90,5 @@ def _one_recipe(layers: Layers, kit: str) -> Recipe:
         known = f"it holds {names}{nearest(kit, recipes)}" if "" not in recipes else "it has no [kits]"
         raise RecipeError([layers.fault(KITS, f'there is no kit "{kit}" in this recipe: {known}')])
     if kit not in recipes and len(recipes) > 1:
-        raise RecipeError([layers.fault(KITS, f"this recipe holds several kits, {names}: name one of them")])
+        raise RecipeError([layers.fault(KITS, f"this recipe holds several kits, {names}: name one of them with --kit")])
     return recipes[kit] if kit in recipes else next(iter(recipes.values()))

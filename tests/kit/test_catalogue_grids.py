@@ -150,3 +150,14 @@ def test_panels_share_their_drift_among_their_own_rules_only():
         "sheet/grid-5/across",
         "sheet/grid-5/down",
     }
+
+
+@pytest.mark.parametrize("stem", ["grid-5", "grid-5-head", "blocks-5", "blocks-head"])
+def test_the_first_of_several_takes_is_what_the_only_one_was(stem):
+    one, several = makers("weeks = [5]")[f"sheet/{stem}"](), makers("weeks = [5]\ntakes = 2")[f"sheet/{stem}-a"]()
+    style = style_of("round-pen", {}, where="t")
+    before, after = (draw(plan.drawing(), style, 7).marks for plan in (one, several))
+    assert [mark.name for mark in before] == [mark.name for mark in after]
+    for mark, same in zip(before, after, strict=True):
+        for contour, its in zip(mark.contours, same.contours, strict=True):
+            np.testing.assert_array_equal(contour, its)

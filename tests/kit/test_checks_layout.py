@@ -140,3 +140,9 @@ def test_week_numbers_that_do_not_fit_the_margin_are_told_with_ways_that_do(way,
 
 def test_week_numbers_that_fit_the_margin_are_told_nothing():
     assert sentences('[formats.tall]\nweek_numbers = "us"') == []
+
+
+def test_a_day_that_no_year_has_is_told():
+    (note,) = recipe_notes(read('[words]\nyears = [2027]\n[marks]\n"02-29" = "ring"\n"02-28" = "dot"'), family())
+    assert note == 'marks: no year of the kit has a day "02-29", so nothing is marked there'
+    assert recipe_notes(read('[words]\nyears = [2028]\n[marks]\n"02-29" = "ring"'), family()) == ()

@@ -41,6 +41,7 @@ def said_of(name, formats):
         ('[formats.a]\n[lettering]\ndrawings = "one"', "words/digit-7"),
         ('[formats.a]\nblocks = "cut"', "a/blocks-5/r2c1"),
         ("[formats.a]\ntakes = 2", "a/grid-5-b/down-3"),
+        ("[formats.a]\ntakes = 2", "a/grid-5/down-3"),
     ],
 )
 def test_what_something_is_drawn_by_is_taken(formats, name):
@@ -60,6 +61,11 @@ def test_what_something_is_drawn_by_is_taken(formats, name):
             '[formats.a]\ndates = "both"',
             "a/dates-3-30/17",
             'again: what is on "a/dates-3-30" is drawn as "a/dates-3"; write "a/dates-3/17" to have it drawn again on all that show it',
+        ),
+        (
+            "[formats.a]\ntakes = 2",
+            "a/grid-5-a/down-3",
+            'again: what is on "a/grid-5-a" is drawn as "a/grid-5"; write "a/grid-5/down-3" to have it drawn again on all that show it',
         ),
         (
             '[formats.a]\nsplit = "weekend"',

@@ -312,7 +312,7 @@ def test_one_kit_of_several_is_asked_for_by_its_name(write):
     assert load_recipe(path, kit="german").title == "Deutsch"
     with pytest.raises(
         RecipeError,
-        match=r'^kits\.toml, line 6: this recipe holds several kits, "english", "german": name one of them$',
+        match=r'^kits\.toml, line 6: this recipe holds several kits, "english", "german": name one of them with --kit$',
     ):
         load_recipe(path)
     with pytest.raises(
