@@ -14,7 +14,7 @@ from inkline.drawing import Role
 from inkline.kit.catalogue_content import TextContent
 from inkline.kit.catalogue_part import SMALL_RAGGEDNESS, Part, Place
 from inkline.kit.chart import SHARED_ROWS
-from inkline.kit.chart_weeks import weeks_stamp
+from inkline.kit.chart_weeks import MOST_ROWS, weeks_stamp
 from inkline.kit.layout_numerals import NumeralSet, numeral_size, numerals_of, smaller_numerals_of
 from inkline.kit.layout_text import PlacedText
 from inkline.kit.recipe_model import FormatRecipe, Recipe
@@ -43,25 +43,32 @@ def week_columns(recipe: Recipe, shape: FormatRecipe) -> dict[str, tuple[str, tu
     """The different columns of week numbers that the months of the kit's years have, by the last part of their stamps' names.
 
     Each with the stem of the stamp whose drawings it shares. Of several that begin alike the longest is called by that stem alone, such as
-    `weeks-18`, and the others by their rows as well, such as `weeks-18-5-rows`.
+    `weeks-18`, and the others by their rows as well, such as `weeks-18-5-rows`. Where six weeks may share five rows, the longest of five rows
+    is, since charts name that.
     """
+    most = SHARED_ROWS if shape.sixth_week is SixthWeek.SHARED else MOST_ROWS
     found: dict[str, set[tuple[int, ...]]] = {}
     for year in recipe.words.years:
         for month in range(1, MONTHS_PER_YEAR + 1):
             for start in recipe.starts.values():
                 stem = weeks_stamp(shape.week_numbers, year, month, week_start=start)
                 weeks = row_weeks(year, month, week_start=start, count=_COUNTS[shape.week_numbers])
-                found.setdefault(stem, set()).add(weeks)
-                if shape.sixth_week is SixthWeek.SHARED and len(weeks) > SHARED_ROWS:
-                    found[stem].add(
-                        weeks[:SHARED_ROWS]
-                    )  # two weeks share the last row, and the first one's number stands
+                found.setdefault(stem, set()).update(_standing(weeks, shape))
     columns = {}
     for stem, several in sorted(found.items()):
-        longest, *others = sorted(several, key=lambda weeks: (-len(weeks), weeks))
-        columns[stem] = (stem, longest)
+        usual, *others = sorted(several, key=lambda weeks: (len(weeks) > most, -len(weeks), weeks))
+        columns[stem] = (stem, usual)
         columns |= {f"{stem}-{len(weeks)}-rows": (stem, weeks) for weeks in others}
     return columns
+
+
+def _standing(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tuple[int, ...]]:
+    """The numbers that stand beside the rows of a month: where two weeks share the last row, only the first one's."""
+    shared = shape.sixth_week is SixthWeek.SHARED
+    if not shared or len(weeks) in shape.weeks:
+        yield weeks
+    if shared:
+        yield weeks[:SHARED_ROWS]
 
 
 def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: str) -> tuple[PlacedText, ...]:

@@ -10,7 +10,7 @@ from inkline.calendar.weeks import WeekCount, row_weeks
 from inkline.errors import InputError
 from inkline.ink.style import Style
 from inkline.kit.catalogue_week_numbers import week_columns
-from inkline.kit.chart import MonthChart, Offer, Way, YearChart, chart_names, offers_of, year_chart
+from inkline.kit.chart import SHARED_ROWS, MonthChart, Offer, Way, YearChart, chart_names, offers_of, year_chart
 from inkline.kit.chart_png import ChartLook
 from inkline.kit.file_names import PLAIN, filled, parts_of, safe_name
 from inkline.kit.guide_letters import family_named, first_with, usual_family
@@ -96,7 +96,10 @@ def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:
 
 
 def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
-    """The chart with those stamps of week numbers that the kit has: it has them for its own years, and they serve others where they fit."""
+    """The chart with those stamps of week numbers that the kit has: it has them for its own years, and they serve others where they fit.
+
+    None has more rows than the month's grid, or a number would hang below it; where two weeks share a row, the first one's number stands.
+    """
     shape = next(shape for shape in recipe.formats if shape.name in chart.formats)
     if shape.week_numbers is WeekNumbers.NONE:
         return chart
@@ -104,8 +107,13 @@ def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     day, count = WEEK_STARTS[chart.start], WeekCount(shape.week_numbers.value)
     months = []
     for month in chart.months:
-        weeks = row_weeks(month.year, month.month, week_start=day, count=count)
-        fitting = [(len(held), stem) for stem, (_, held) in columns.items() if held[: len(weeks)] == weeks]
+        rows = SHARED_ROWS if month.way.shares else min((n for n in shape.weeks if n >= month.rows), default=month.rows)
+        weeks = row_weeks(month.year, month.month, week_start=day, count=count)[:rows]
+        fitting = [
+            (len(held), stem)
+            for stem, (_, held) in columns.items()
+            if held[: len(weeks)] == weeks and len(held) <= rows
+        ]
         months.append(replace(month, weeks=min(fitting)[1] if fitting else ""))
     return replace(chart, months=tuple(months))
 

@@ -91,7 +91,7 @@ def _month(stems: set[str], shape: FormatRecipe, shown: Shown) -> Iterator[list[
         yield from _dates(stems, shown, shared="-shared" if shared else "")
     yield [f"weekdays-{shown.start}"]
     weeks = weeks_stamp(shape.week_numbers, shown.year, shown.month, week_start=WEEK_STARTS[shown.start])
-    yield [f"{weeks}-{shown.rows}-rows", weeks]
+    yield [f"{weeks}-{_SHARED_ROWS if shared else shown.rows}-rows", weeks]
     marks = f"marks-{shown.year}-{shown.month:02d}-{shown.start}"
     yield [f"{marks}-shared", marks] if shared else [marks]
 

@@ -11,6 +11,7 @@ from inkline.kit.catalogue import face_of
 from inkline.kit.catalogue_part import Place
 from inkline.kit.catalogue_plans import plan_makers
 from inkline.kit.catalogue_week_numbers import margin_lack, narrow_canvas
+from inkline.kit.chart_kit import kit_charts
 from inkline.kit.chart_weeks import weeks_stamp
 from inkline.kit.layout import layout_of
 from inkline.kit.recipe import default_recipe, recipe_from_text
@@ -84,6 +85,26 @@ def test_every_month_finds_its_own_iso_column(start):
             used.add(exact if weeks == columns.get(exact) else plain)
     assert used == set(columns)
     assert len(set(columns.values())) == len(columns)
+
+
+@pytest.mark.parametrize("weeks", [(5,), (5, 6), (4, 5, 6)])
+def test_no_week_number_hangs_below_the_grid_that_a_chart_names(weeks):
+    # Rows by Python's datetime. Where two weeks share the last row, the first one's number stands.
+    keys = f'week_numbers = "iso"\nweeks = {list(weeks)}\nsixth_week = "shared"\n{MARGIN}'
+    recipe, columns = kit(keys)[0], columns_of(keys)
+    charted = {"monday": 0, "sunday": 6}
+    found = set()
+    for chart in kit_charts(recipe, range(2027, 2037), starts=charted, language="en"):
+        for month in chart.months:
+            rows = int(month.way.grid.split("-")[1])
+            numbers = iso_rows(month.year, month.month, charted[chart.start])[:rows]
+            if month.weeks:
+                assert columns[month.weeks][: len(numbers)] == numbers
+                assert len(columns[month.weeks]) <= rows
+                found.add(month.rows)
+            else:
+                assert month.year not in YEARS
+    assert found == {4, 5, 6}
 
 
 def test_every_month_finds_its_own_us_column():
