@@ -32,6 +32,9 @@ from inkline.output.files import sha256
 from inkline.output.png import png_bytes
 from inkline.raster.compose import render
 
+_SHARING = frozenset({"dates", "blocks"})
+"""Kinds of stamps that have drawings in common with others of their format; what was drawn for one is at hand for the next."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
@@ -49,7 +52,7 @@ class Drawn:
         entry: for the manifest.
         picture: the PNG file.
         masters: the file of its masters, to be put at `entry.masters.file`.
-        n_drawn: how many strokes and shapes were drawn, the rest having been kept.
+        n_drawn: how many strokes and shapes were drawn, for this stamp or just before for another that has them too, the rest having been kept.
         note: what the user should know, or "".
     """
 
@@ -79,6 +82,7 @@ class Workshop:
         self.recipe = recipe
         self.face: Face = face_of(recipe)
         self.style: Style = style_of(recipe.style_name, recipe.style_changes, where=recipe.source)
+        self._lent: dict[str, Master] = {}
         self.plans: dict[str, StampPlan] = {
             plan.name: plan for plan in called_plans(recipe, catalogue(recipe, self.face))
         }
@@ -135,15 +139,18 @@ class Workshop:
         """The stamp `job.name`, drawn; strokes whose masters are kept are not drawn again."""
         recipe = self.recipe
         kept, note = _kept_masters(job.masters)
-        drawing = self.plans[job.name].drawing()
+        drawing, shared = self.plans[job.name].drawing(), self.plans[job.name].kind in _SHARING
         inked = draw(
             drawing,
             self.style_for(job.name),
             recipe.number,
             again=recipe.again,
-            kept=kept,
+            kept=self._lent | kept if shared else kept,
             cut_style=self.cut_style_for(job.name),
         )
+        new = {master.key: master for master in inked.masters if master.key not in kept}
+        if shared:
+            self._lent |= new
         picture = png_bytes(render(inked), ppi=recipe.ppi)
         masters = npz_bytes(arrays_from_masters(inked.masters))
         entry = replace(
@@ -152,7 +159,7 @@ class Workshop:
             inputs=self._digest(drawing),
             masters=FileSum(file=masters_file(job.name), sha256=sha256(masters)),
         )
-        return Drawn(entry=entry, picture=picture, masters=masters, n_drawn=inked.n_drawn, note=note)
+        return Drawn(entry=entry, picture=picture, masters=masters, n_drawn=len(new), note=note)
 
     def cost(self, name: str) -> float:
         """A guess at how long the stamp `name` takes, for drawing the long ones first: its area."""
