@@ -17,6 +17,8 @@ from inkline.units import Length
 
 LEAST_STEM = 3.0
 """The fewest pen widths that a recipe may ask letters to be high."""
+FULL_SIZE = 100.0
+"""The largest size at which a stamp is used, in percent."""
 LEAST_STROKE = 1.0
 """The thinnest stroke that still reads at the size of use, in px of that size: thinner ones turn to grey. Chosen by eye."""
 
@@ -72,9 +74,18 @@ def _thin_strokes(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fac
         return
     for name, what, pen, height in _pens(recipe, shape, layout, face):
         if pen < needed:
-            stem = down(height / needed)
-            holds = f"{name} = {stem}" if float(stem) >= LEAST_STEM else f"used_at = {up(shape.used_at * needed / pen)}"
+            holds = _heavier(recipe, shape, name, thinner=pen / needed, stem=down(height / needed))
             yield _Thin(key=f"{table}.{name}", what=what, at_use_px=pen * LEAST_STROKE / needed, suggestion=holds)
+
+
+def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, stem: str) -> str:
+    """What makes strokes `thinner` times as wide as needed hold: a heavier pen, else use at a larger size, else a larger canvas."""
+    if float(stem) >= LEAST_STEM:
+        return f"{name} = {stem}"
+    used_at = up(shape.used_at / thinner)
+    return (
+        f"used_at = {used_at}" if float(used_at) <= FULL_SIZE else f'canvas.side = "{up(recipe.side_px / thinner)} px"'
+    )
 
 
 def _line_widths(shape: FormatRecipe, layout: FormatLayout) -> Iterator[tuple[str, str, float]]:

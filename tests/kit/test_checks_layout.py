@@ -102,6 +102,16 @@ def test_without_a_stated_use_thin_strokes_are_drawn_and_told():
     assert catalogue(recipe, family())
 
 
+def test_letters_that_no_use_makes_heavy_enough_need_a_larger_canvas():
+    text = '[canvas]\nside = "{}"\n[words]\nweekdays = "wide"\n[formats.tall]\n'
+    notes = [note for note in recipe_notes(read(text.format("600 px")), family()) if "weekdays" in note]
+    (side,) = [match[1] for note in notes if (match := re.search(r'; canvas\.side = "(\d+ px)" holds$', note))]
+    assert not recipe_notes(read(text.format(side)), family())
+    larger = [note for note in recipe_notes(read(text.format("1000 px")), family()) if "weekdays" in note]
+    (use,) = [float(match[1]) for note in larger if (match := re.search(r"; used_at = (\S+) holds$", note))]
+    assert not recipe_faults(read(text.format("1000 px") + f"used_at = {use}"), family())
+
+
 def test_the_default_kit_is_told_nothing():
     assert recipe_notes(read(""), family()) == ()
 
