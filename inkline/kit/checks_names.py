@@ -31,9 +31,9 @@ def again_faults(recipe: Recipe, makers: Makers) -> Iterator[Fault]:
         labels = makers[stamp]().content.labels if stamp in makers else ()
         if stamp in makers and (part in ("", *labels) or (not labels and part.isdecimal())):
             yield from _elsewhere(recipe, name, stamp, makers)
-        elif stamp in makers and not labels:  # all of it is another stamp's
+        elif stamp in makers and not labels:  # all of it may be another stamp's
             found = list(_elsewhere(recipe, name, stamp, makers))
-            yield from found or [unknown_name(recipe, name, name, makers)]
+            yield from found or [unknown_name(recipe, name, name, ())]
         elif not _is_drawn(name, makers):
             names = [f"{stamp}/{label}" for label in labels] if stamp in makers else list(makers)
             yield unknown_name(recipe, name, name if stamp in makers else stamp, names)
@@ -68,7 +68,7 @@ def _elsewhere(recipe: Recipe, name: str, stamp: str, makers: Makers) -> Iterato
     if any(_reaches(own, mark) for mark in marks):
         return
     others = dict.fromkeys("/".join(mark.name.split("/")[:2]) for mark in marks)
-    if not others:
+    if not others or list(others) == [stamp]:
         return
     shown = ", ".join(f'"{other}"' for other in list(others)[:_MOST_SHOWN])
     shown += " and others" if len(others) > _MOST_SHOWN else ""
