@@ -36,14 +36,20 @@ def small_shape(recipe: Recipe) -> FormatRecipe | None:
 
 
 def neighbour_cells(shown: Shown, *, n_rows: int) -> tuple[tuple[int, int], tuple[int, int]]:
-    """Row and column, from 0, of two cells side by side that no day stands in: the last of `n_rows` rows, else the first of all.
+    """Row and column, from 0, of two cells side by side that no day stands in.
 
-    A month leaves one of these pairs free in six rows, and in five also where days of a sixth week share the fifth's cells.
+    They are the last of the month's own rows; else, under its grid, the last of the row that it doesn't need of `n_rows`; else the first of
+    all. A month leaves one of these pairs free in six rows, and in five also where days of a sixth week share the fifth's cells.
     """
-    last = n_rows - 1
-    if min(shown.offset + shown.days, n_rows * DAYS_PER_WEEK) <= n_rows * DAYS_PER_WEEK - 2:
-        return (last, DAYS_PER_WEEK - 2), (last, DAYS_PER_WEEK - 1)
-    return (0, 0), (0, 1)
+    own = min(shown.rows, n_rows)
+    taken = min(shown.offset + shown.days, n_rows * DAYS_PER_WEEK)
+    if taken <= own * DAYS_PER_WEEK - 2:
+        return _last_two(own - 1)
+    return _last_two(own) if own < n_rows else ((0, 0), (0, 1))
+
+
+def _last_two(row: int) -> tuple[tuple[int, int], tuple[int, int]]:
+    return (row, DAYS_PER_WEEK - 2), (row, DAYS_PER_WEEK - 1)
 
 
 def neighbour_plans(
