@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -11,7 +11,6 @@ import numpy as np
 from inkline.calendar.grid import Box, Direction, Interval, Rule
 from inkline.drawing import Cap, Layer, Mark, Role, Shape, Stroke
 from inkline.geometry.boxes import rounded_box
-from inkline.kit.layout_text import PlacedText
 
 CORNER_TOLERANCE_PX = 0.002
 """How far a block's corner may lie inside its true circle: half a grey level of one pixel, unseen in the exact picture."""
@@ -157,12 +156,31 @@ class SharedContent:
         return self.content.geometry(self.stamp)
 
 
+class Piece(Protocol):
+    """What stands in a cell: a numeral, a pair of them, a word, a line of the pen or a blot."""
+
+    @property
+    def text(self) -> str:
+        """What it says, or what the manifest calls it."""
+
+    @property
+    def cell(self) -> Box:
+        """The cell that it belongs to, in px."""
+
+    @property
+    def ink(self) -> Box:
+        """Exact bounds of its undrawn ink in px."""
+
+    def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
+        """Its exact marks on a stamp."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TextContent:
-    """Numerals or words, set only when they are asked for.
+    """Numerals or words, and what the pen draws beside them, set only when they are asked for.
 
     Attributes:
-        role: numerals or words.
+        role: numerals, words, or rules for lines that are as free as these.
         layer_name: what their layer is called.
         labels: names of the parts.
         setting: places them.
@@ -171,17 +189,17 @@ class TextContent:
     role: Role
     layer_name: str
     labels: tuple[str, ...]
-    setting: Callable[[], tuple[PlacedText, ...]]
+    setting: Callable[[], Sequence[Piece]]
 
     def layer(self, stamp: str) -> Layer:
-        """Strokes or outlines of all letters."""
-        marks: tuple[Mark, ...] = tuple(mark for text in self.setting() for mark in text.marks(stamp, self.role))
+        """Strokes or outlines of all pieces."""
+        marks: tuple[Mark, ...] = tuple(mark for piece in self.setting() for mark in piece.marks(stamp, self.role))
         return Layer(name=self.layer_name, marks=marks)
 
-    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - texts are told by what they say
-        """Each text with its cell and the bounds of its undrawn ink."""
+    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - pieces are told by what they say
+        """Each piece with its cell and the bounds of its undrawn ink."""
         return {
             "glyphs": [
-                {"text": text.line.text, "cell": list(text.cell), "ink": list(text.ink)} for text in self.setting()
+                {"text": piece.text, "cell": list(piece.cell), "ink": list(piece.ink)} for piece in self.setting()
             ]
         }

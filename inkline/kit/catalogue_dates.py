@@ -10,7 +10,6 @@ from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Role
 from inkline.kit.catalogue_content import TextContent
 from inkline.kit.catalogue_part import SMALL_RAGGEDNESS, Part, Place
-from inkline.kit.catalogue_pieces import PieceContent
 from inkline.kit.layout_numerals import LONGEST, dates_stem, placed_dates
 from inkline.kit.layout_shared import placed_shared_dates, shared_pairs
 from inkline.kit.schema_key import WEEK_STARTS
@@ -108,7 +107,7 @@ def _shared(place: Place, stem: str, run: DateRun, days: tuple[int, ...]) -> Par
     )
     strokes = (f"{pair[0]}-{pair[1]}" for pair in shared_pairs(run.offset, run.days) if pair[0] in days)
     labels = (*(str(day) for day in days), *strokes)
-    content = PieceContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
+    content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
     return Part(stem=stem, kind="dates", content=content, raggedness=raggedness(place))
 
 

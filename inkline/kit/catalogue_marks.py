@@ -7,8 +7,8 @@ from functools import partial
 
 from inkline.calendar.months import dates_number, month_length
 from inkline.drawing import Role
+from inkline.kit.catalogue_content import TextContent
 from inkline.kit.catalogue_part import Part, Place
-from inkline.kit.catalogue_pieces import PieceContent
 from inkline.kit.layout_marks import placed_mark
 from inkline.kit.layout_numerals import placed_dates
 from inkline.kit.layout_pieces import Blot, PenLine
@@ -52,7 +52,7 @@ def marked_months(recipe: Recipe) -> dict[tuple[int, int], Marked]:
 def _part(place: Place, stem: str, marked: Marked, offset: int, *, shared_of: int = 0) -> Part:
     labels = tuple(_label(marked, day, by) for day, by in marked)
     setting = partial(placed_marks, place, stem, marked, offset, shared_of=shared_of)
-    content = PieceContent(role=Role.RULE, layer_name="marks", labels=labels, setting=setting)
+    content = TextContent(role=Role.RULE, layer_name="marks", labels=labels, setting=setting)
     return Part(stem=f"{stem}-shared" if shared_of else stem, kind="marks", content=content)
 
 

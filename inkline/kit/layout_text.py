@@ -98,6 +98,11 @@ class PlacedText:
     drawn_as: str = ""
 
     @property
+    def text(self) -> str:
+        """What it says."""
+        return self.line.text
+
+    @property
     def ink(self) -> Box:
         """Exact bounds of the undrawn ink in px."""
         x0, y0, x1, y1 = line_ink(self.line, self.size)

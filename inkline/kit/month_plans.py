@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Role
 from inkline.kit.catalogue_blocks import block_parts
-from inkline.kit.catalogue_content import SharedContent, TextContent
+from inkline.kit.catalogue_content import Piece, SharedContent, TextContent
 from inkline.kit.catalogue_dates import date_parts
 from inkline.kit.catalogue_grids import grid_parts
 from inkline.kit.catalogue_marks import mark_parts
@@ -23,7 +23,6 @@ from inkline.kit.catalogue_part import Part, PartMaker, Place, StampPlan
 from inkline.kit.catalogue_week_numbers import margin_lack, week_number_parts
 from inkline.kit.catalogue_weekdays import weekday_parts
 from inkline.kit.layout import MOST_WEEKS, FormatLayout, layout_of
-from inkline.kit.layout_text import PlacedText
 from inkline.kit.month_recipe import MonthsRecipe, month_name
 from inkline.kit.month_small import neighbour_plans
 from inkline.kit.month_title import TitleSetting, placed_name, placed_year, title_setting
@@ -211,7 +210,7 @@ def _with_first(part: Part, count: int) -> Part:
     return replace(part, content=replace(content, labels=content.labels[:count], setting=setting))
 
 
-def _first_texts(setting: Callable[[], tuple[PlacedText, ...]], count: int) -> tuple[PlacedText, ...]:
+def _first_texts(setting: Callable[[], Sequence[Piece]], count: int) -> Sequence[Piece]:
     return setting()[:count]
 
 
