@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from inkline.cli.progress import shown_progress
+from inkline.cli.telling import counted, listed
 from inkline.errors import InputError
 from inkline.kit.build import Order, build_kits
 from inkline.kit.file_names import safe_name
@@ -19,9 +20,6 @@ from inkline.kit.revision import change_counts, holds_kit
 from inkline.kit.store import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
-
-_MOST_NAMES = 6
-"""Names listed in a sentence before the rest are only counted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,24 +167,20 @@ def report_lines(report: KitReport, *, seconds: float, recipe: Path | None) -> I
 
 def _what_there_is(report: KitReport, seconds: float) -> Iterator[str]:
     n_stamps = len(report.drawn) + len(report.unchanged) + len(report.kept)
-    counts = [
-        f"{len(names)} {words}"
-        for names, words in (
-            (report.unchanged, "unchanged"),
-            (report.drawn, "drawn"),
-            (report.kept, "kept, retouched by you"),
-        )
-        if names
-    ]
-    yield f"{n_stamps} {'stamp' if n_stamps == 1 else 'stamps'} in {report.folder}: {', '.join(counts)} ({seconds:.1f} s)."
+    counts = counted(
+        (report.unchanged, "unchanged"),
+        (report.drawn, "drawn"),
+        (report.kept, "kept, retouched by you"),
+    )
+    yield f"{n_stamps} {'stamp' if n_stamps == 1 else 'stamps'} in {report.folder}: {counts} ({seconds:.1f} s)."
     if report.kept:
-        yield f"Retouched: {_listed(report.kept)}. To have one drawn anew: --redraw NAME."
+        yield f"Retouched: {listed(report.kept)}. To have one drawn anew: --redraw NAME."
     if report.moved:
-        yield f"The layout under your retouch has changed: {_listed(report.moved)}. Check that it still fits."
+        yield f"The layout under your retouch has changed: {listed(report.moved)}. Check that it still fits."
     if report.sheets_kept:
-        yield f"Sheets kept, changed by you: {_listed(report.sheets_kept)}."
+        yield f"Sheets kept, changed by you: {listed(report.sheets_kept)}."
     if report.left_over:
-        yield f"No longer in the recipe, left in place: {_listed(report.left_over)}."
+        yield f"No longer in the recipe, left in place: {listed(report.left_over)}."
     if report.changes is not None:
         changed = ", ".join(f"{count} {words}" for count, words in change_counts(report.changes))
         earlier = f"edition {report.changes.before}" if report.changes.before else "the earlier kit"
@@ -203,8 +197,3 @@ def _next_steps(report: KitReport, recipe: Path | None) -> Iterator[str]:
         yield "To make a kit of your own: inkline recipe -o my-recipe.toml"
     elif report.drawn:
         yield f"To have one numeral drawn again, write its name under [again] in {recipe} and run this once more."
-
-
-def _listed(names: Sequence[str]) -> str:
-    shown = ", ".join(names[:_MOST_NAMES])
-    return shown if len(names) <= _MOST_NAMES else f"{shown} and {len(names) - _MOST_NAMES} more"

@@ -11,6 +11,7 @@ import click
 
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.cli.progress import shown_progress
+from inkline.cli.telling import counted
 from inkline.errors import InputError
 from inkline.kit.build import build_kit
 from inkline.kit.month_recipe import MonthsRecipe, month_name, months_recipe
@@ -71,14 +72,10 @@ def report_lines(report: KitReport, recipe: MonthsRecipe, *, seconds: float) -> 
     """The lines that end a run: what there is, what needs a look, and what to do next."""
     n_layers = len(report.drawn) + len(report.unchanged) + len(report.kept)
     n_calendars = len(recipe.months) * len(recipe.chosen)
-    counts = ", ".join(
-        f"{len(names)} {words}"
-        for names, words in (
-            (report.unchanged, "unchanged"),
-            (report.drawn, "drawn"),
-            (report.kept, "kept, retouched by you"),
-        )
-        if names
+    counts = counted(
+        (report.unchanged, "unchanged"),
+        (report.drawn, "drawn"),
+        (report.kept, "kept, retouched by you"),
     )
     calendars = "1 calendar" if n_calendars == 1 else f"{n_calendars} calendars"
     layers = "1 layer" if n_layers == 1 else f"{n_layers} layers"

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
 import click
 
+from inkline.cli.telling import counted, listed
 from inkline.kit.numerals import NumeralsReport, draw_numerals
 from inkline.kit.numerals_licence import Permission
 from inkline.kit.numerals_order import OVERVIEW_FILE, Ground, NumeralOrder
@@ -19,9 +20,6 @@ from inkline.kit.store import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
 from inkline.units import length_from_text
-
-_MOST_NAMES = 6
-"""Names listed in a sentence before the rest are only counted."""
 
 
 def run_numerals(
@@ -83,25 +81,16 @@ def _progress() -> Iterator[Listener]:
 
 def report_lines(report: NumeralsReport, *, seconds: float) -> Iterator[str]:
     """The lines that end a run: what there is and where, what needs a look, and what to do next."""
-    counts = [
-        f"{len(files)} {words}"
-        for files, words in (
-            (report.drawn, "drawn"),
-            (report.unchanged, "unchanged"),
-            (report.kept, "kept, changed by you"),
-        )
-        if files
-    ]
+    counts = counted(
+        (report.drawn, "drawn"),
+        (report.unchanged, "unchanged"),
+        (report.kept, "kept, changed by you"),
+    )
     pictures = f"{report.n_texts} {'picture' if report.n_texts == 1 else 'pictures'} and as many outlines"
-    yield f"{pictures} in {report.folder}: {', '.join(counts)} ({seconds:.1f} s)."
+    yield f"{pictures} in {report.folder}: {counts} ({seconds:.1f} s)."
     if report.kept:
-        yield f"Yours, kept: {_listed(report.kept)}. To have one drawn anew, move it away and run this again."
+        yield f"Yours, kept: {listed(report.kept)}. To have one drawn anew, move it away and run this again."
     yield from report.notes
     yield f"Next: look at {report.folder / OVERVIEW_FILE}."
     if report.font_file is not None:
         yield f"To use the font, open {report.folder / report.font_file} and install it; figures of one width are its feature tnum."
-
-
-def _listed(names: Sequence[str]) -> str:
-    shown = ", ".join(names[:_MOST_NAMES])
-    return shown if len(names) <= _MOST_NAMES else f"{shown} and {len(names) - _MOST_NAMES} more"

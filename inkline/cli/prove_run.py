@@ -10,6 +10,7 @@ from pathlib import Path
 
 import click
 
+from inkline.cli.telling import listed
 from inkline.errors import InputError
 from inkline.kit.journal import JOURNAL_FILE
 from inkline.proof.finding import Bounds, Check, Finding, KitProof
@@ -63,7 +64,7 @@ def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[st
     yield from _unjudged(proof)
     names = list(dict.fromkeys(fault.stamp for fault in proof.faults))
     if names:
-        yield f"Out of bounds: {_listed(names)}. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
+        yield f"Out of bounds: {listed(names, most=_MOST_NAMES)}. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
     else:
         yield "All that was measured is within its bounds."
 
@@ -131,18 +132,13 @@ def _unjudged(proof: KitProof) -> Iterator[str]:
     if proof.retouched or reasons:
         yield "Not judged:"
     if proof.retouched:
-        yield from _point(f"{_listed(proof.retouched)}: retouched by hand since.")
+        yield from _point(f"{listed(proof.retouched, most=_MOST_NAMES)}: retouched by hand since.")
     for sentence, names in reasons.items():
-        yield from _point(f"{_listed(names)}: {sentence}.")
+        yield from _point(f"{listed(names, most=_MOST_NAMES)}: {sentence}.")
 
 
 def _point(text: str) -> list[str]:
     return textwrap.wrap(text, _WIDTH, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False)
-
-
-def _listed(names: Sequence[str]) -> str:
-    shown = ", ".join(names[:_MOST_NAMES])
-    return shown if len(names) <= _MOST_NAMES else f"{shown} and {len(names) - _MOST_NAMES} more"
 
 
 def _counted(n: int, what: str) -> str:
