@@ -1,9 +1,84 @@
-"""Where CI is set, hypothesis tries the same examples each time, so that a change is judged by itself and not by chance."""
+"""Settings for all tests, and a small kit: the whole way through, on a canvas so small that it costs little.
 
+Where CI is set, hypothesis tries the same examples each time, so that a change is judged by itself and not by chance.
+"""
+
+import hashlib
 import os
+import re
+from pathlib import Path
 
+import pytest
 from hypothesis import settings
+
+from inkline.kit import build
+from inkline.kit.recipe.loading import recipe_from_text
+from inkline.press.shop import Workshop
 
 settings.register_profile("same each time", derandomize=True)
 if os.environ.get("CI"):
     settings.load_profile("same each time")
+
+SMALL = """
+version = 1
+title = "S"
+number = 7
+[canvas]
+side = "160 px"
+margin = "2.4 %"
+[formats.standard]
+[words]
+years = [2027]
+"""
+
+
+@pytest.fixture
+def recipe_of():
+    """The small recipe with pieces of its text replaced."""
+
+    def changed(**pieces):
+        text = SMALL
+        for key, value in pieces.items():
+            text = re.sub(rf"^{key} = .*$", f"{key} = {value}", text, flags=re.MULTILINE)
+        return recipe_from_text(text, source="small.toml", folder=Path())
+
+    return changed
+
+
+@pytest.fixture
+def contents():
+    """Checksums of all files of a folder by their paths in it."""
+
+    def sums(folder):
+        files = (path for path in Path(folder).rglob("*") if path.is_file())
+        return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+
+    return sums
+
+
+@pytest.fixture
+def small(recipe_of):
+    return recipe_of()
+
+
+@pytest.fixture(autouse=True)
+def _no_waiting_for_the_disk(monkeypatch):
+    """Nobody cuts the power here, and a test may sync a thousand times."""
+    monkeypatch.setattr(os, "fsync", lambda _: None)
+
+
+@pytest.fixture(autouse=True)
+def _one_workshop(monkeypatch):
+    """Open each recipe once a test run: a workshop holds nothing that a build changes."""
+
+    def opened(recipe):
+        key = repr(recipe)
+        if key not in _SHOPS:
+            _SHOPS[key] = Workshop(recipe)
+        return _SHOPS[key]
+
+    opened.drawn = Workshop.drawn
+    monkeypatch.setattr(build, "Workshop", opened)
+
+
+_SHOPS = {}

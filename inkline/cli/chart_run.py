@@ -12,16 +12,16 @@ from pathlib import Path
 import click
 
 from inkline.errors import InputError
-from inkline.kit.catalogue import face_of
-from inkline.kit.chart import MonthChart, YearChart, listed
-from inkline.kit.chart_kit import kit_charts, look_of
-from inkline.kit.chart_pdf import chart_pdf, stamp_lines
-from inkline.kit.chart_png import ChartLook, chart_png
-from inkline.kit.recipe import default_recipe, load_recipe
-from inkline.kit.recipe_model import Recipe
-from inkline.kit.schema_key import WEEK_STARTS
-from inkline.kit.styles import style_of
-from inkline.output.files import make_folders, write_whole
+from inkline.folder.disk import make_folders, write_whole
+from inkline.kit.papers.chart_pdf import chart_pdf, stamp_lines
+from inkline.kit.papers.chart_png import ChartLook, chart_png
+from inkline.kit.papers.charts import kit_charts, look_of
+from inkline.kit.recipe.key import WEEK_STARTS
+from inkline.kit.recipe.loading import default_recipe, load_recipe
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.catalogue import face_of
+from inkline.kit.stamps.month import MonthChart, YearChart, listed
+from inkline.styles.files import style_of
 
 MOST_YEARS = 100
 """A picture a year and week start; beyond this a number was given by mistake."""

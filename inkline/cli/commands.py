@@ -188,7 +188,7 @@ def recipe_keys() -> None:
 
     An editor that knows this standard completes and checks a recipe while you write.
     """
-    from inkline.kit.recipe_schema import recipe_schema_text  # noqa: PLC0415
+    from inkline.kit.recipe.json_schema import recipe_schema_text  # noqa: PLC0415
 
     click.echo(recipe_schema_text(), nl=False)
 

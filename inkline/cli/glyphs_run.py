@@ -10,13 +10,13 @@ from pathlib import Path
 import click
 
 from inkline.errors import InputError
-from inkline.kit.glyphs import LANGUAGES, family_report, holding
-from inkline.kit.glyphs_sheet import specimen_png
-from inkline.kit.recipe import DEFAULT_NUMBER, default_recipe
-from inkline.kit.schema import LARGEST_NUMBER
-from inkline.kit.styles import DEFAULT_STYLE, load_style, style_path
+from inkline.folder.disk import write_whole
+from inkline.kit.recipe.keys import LARGEST_NUMBER
+from inkline.kit.recipe.loading import DEFAULT_NUMBER, default_recipe
 from inkline.lettering.family import StrokeFamily, family_names, family_path, open_family
-from inkline.output.files import write_whole
+from inkline.sampler.families import LANGUAGES, family_report, holding
+from inkline.sampler.families_sheet import specimen_png
+from inkline.styles.files import DEFAULT_STYLE, load_style, style_path
 
 _WIDTH = 100
 _SUFFIX = ".png"

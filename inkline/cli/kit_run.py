@@ -12,14 +12,14 @@ import click
 from inkline.cli.progress import shown_progress
 from inkline.cli.telling import counted, listed
 from inkline.errors import InputError
+from inkline.folder.kept import Foreign
 from inkline.kit.build import Order, build_kits
-from inkline.kit.file_names import safe_name
-from inkline.kit.recipe import Fault, Recipe, RecipeError, default_recipe, load_recipe, load_recipes
-from inkline.kit.report import KitReport
-from inkline.kit.revision import change_counts, holds_kit
-from inkline.kit.store import Foreign
+from inkline.kit.recipe.loading import Fault, Recipe, RecipeError, default_recipe, load_recipe, load_recipes
+from inkline.kit.stamps.file_names import safe_name
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
+from inkline.press.editions import change_counts, holds_kit
+from inkline.press.report import KitReport
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,13 +13,13 @@ from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.cli.progress import shown_progress
 from inkline.cli.telling import counted
 from inkline.errors import InputError
+from inkline.folder.kept import Foreign
 from inkline.kit.build import build_kit
-from inkline.kit.month_recipe import MonthsRecipe, month_name, months_recipe
-from inkline.kit.month_sheets import CALENDAR, poster_name
-from inkline.kit.recipe import default_recipe, load_recipe
-from inkline.kit.report import KitReport
-from inkline.kit.store import Foreign
+from inkline.kit.months.recipe import MonthsRecipe, month_name, months_recipe
+from inkline.kit.papers.calendars import CALENDAR, poster_name
+from inkline.kit.recipe.loading import default_recipe, load_recipe
 from inkline.lettering.licence import font_licence
+from inkline.press.report import KitReport
 
 _WHEN = re.compile(r"(\d{1,4})(?:-(\d{1,2}))?", re.ASCII)
 

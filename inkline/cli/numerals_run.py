@@ -12,13 +12,13 @@ from pathlib import Path
 import click
 
 from inkline.cli.telling import counted, listed
-from inkline.kit.numerals import NumeralsReport, draw_numerals
-from inkline.kit.numerals_licence import Permission
-from inkline.kit.numerals_order import OVERVIEW_FILE, Ground, NumeralOrder
-from inkline.kit.report import Listener, Step
-from inkline.kit.store import Foreign
+from inkline.folder.kept import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
+from inkline.numerals.order import OVERVIEW_FILE, Ground, NumeralOrder
+from inkline.numerals.permission import Permission
+from inkline.numerals.product import NumeralsReport, draw_numerals
+from inkline.press.report import Listener, Step
 from inkline.units import length_from_text
 
 

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 
 import click
 
-from inkline.kit.report import Listener
+from inkline.press.report import Listener
 
 
 @contextmanager

@@ -12,7 +12,7 @@ import click
 
 from inkline.cli.telling import listed
 from inkline.errors import InputError
-from inkline.kit.journal import JOURNAL_FILE
+from inkline.folder.journal import JOURNAL_FILE
 from inkline.proof.finding import Bounds, Check, Finding, KitProof
 from inkline.proof.kit_proof import prove_kit
 

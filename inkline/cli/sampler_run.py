@@ -12,13 +12,13 @@ from pathlib import Path
 import click
 
 from inkline.errors import InputError
-from inkline.kit.recipe import DEFAULT_NUMBER
-from inkline.kit.report import Listener, unheard
-from inkline.kit.sampler import matrix_png, specimens_png
-from inkline.kit.sampler_vary import OPTION, varies_from_texts
-from inkline.kit.schema import LARGEST_NUMBER
-from inkline.kit.styles import DEFAULT_STYLE, load_style, style_files, style_path
-from inkline.output.files import write_whole
+from inkline.folder.disk import write_whole
+from inkline.kit.recipe.keys import LARGEST_NUMBER
+from inkline.kit.recipe.loading import DEFAULT_NUMBER
+from inkline.press.report import Listener, unheard
+from inkline.sampler.sheet import matrix_png, specimens_png
+from inkline.sampler.vary import OPTION, varies_from_texts
+from inkline.styles.files import DEFAULT_STYLE, load_style, style_files, style_path
 
 _SUFFIX = ".png"
 

@@ -12,8 +12,9 @@ from typing import Any
 import click
 
 from inkline.errors import InputError
+from inkline.folder.disk import work_error
 from inkline.ink.style import Style
-from inkline.kit.styles import (
+from inkline.styles.files import (
     DEFAULT_STYLE,
     SUFFIX,
     StyleFile,
@@ -23,8 +24,7 @@ from inkline.kit.styles import (
     style_files,
     style_path,
 )
-from inkline.kit.styles_text import PARTS, StyleValue, style_file_text, style_values
-from inkline.output.files import work_error
+from inkline.styles.text import PARTS, StyleValue, style_file_text, style_values
 
 _WIDTH = 100
 _MARK = "*"

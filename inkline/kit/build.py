@@ -8,20 +8,20 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from inkline.errors import InputError
-from inkline.kit.build_run import Run, Selection
-from inkline.kit.build_sheets import sheet_file, sheets_of
-from inkline.kit.choice import chosen_names
-from inkline.kit.crew import hired_staff
-from inkline.kit.month_recipe import held_by
-from inkline.kit.recipe_faults import Fault, RecipeError
-from inkline.kit.recipe_model import Recipe
-from inkline.kit.report import KitReport, Listener, unheard
-from inkline.kit.revision import CHANGES, earlier_kit
-from inkline.kit.schema import LARGEST_NUMBER
-from inkline.kit.store import Foreign, open_kit_folder
-from inkline.kit.view import KitView
-from inkline.kit.workshop import Workshop
-from inkline.output.files import DISK, Disk
+from inkline.folder.disk import DISK, Disk
+from inkline.folder.kept import Foreign, open_kit_folder
+from inkline.folder.view import KitView
+from inkline.kit.months.recipe import held_by
+from inkline.kit.recipe.keys import LARGEST_NUMBER
+from inkline.kit.recipe.model import Recipe
+from inkline.press.choice import chosen_names
+from inkline.press.crew import hired_staff
+from inkline.press.editions import CHANGES, earlier_kit
+from inkline.press.report import KitReport, Listener, unheard
+from inkline.press.run import Run, Selection
+from inkline.press.sheets import sheet_file, sheets_of
+from inkline.press.shop import Workshop
+from inkline.source.faults import Fault, RecipeError
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

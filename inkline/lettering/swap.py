@@ -21,7 +21,7 @@ from inkline.lettering.face import FLATTENING_EM, Face, Glyph, GlyphStroke
 from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, family_path, open_family
 from inkline.lettering.font import Font
 from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
-from inkline.lettering.tracing import traced_glyph
+from inkline.lettering.traced import traced_glyph
 from inkline.lettering.wrapped import WrappedFace
 from inkline.lettering.writing import TracedFont
 

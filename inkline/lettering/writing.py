@@ -18,7 +18,7 @@ from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
 from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.font import Font
-from inkline.lettering.tracing import USUAL_STROKES, traced_glyph
+from inkline.lettering.traced import USUAL_STROKES, traced_glyph
 
 Points = NDArray[np.float64]
 

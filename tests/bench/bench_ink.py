@@ -24,11 +24,11 @@ from inkline.ink import shapes, strokes
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT
-from inkline.kit.recipe import default_recipe
-from inkline.kit.styles import load_style, style_files
-from inkline.kit.workshop import Workshop
+from inkline.kit.recipe.loading import default_recipe
+from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 from inkline.raster.coverage import grey_from_contours
+from inkline.styles.files import load_style, style_files
 
 DATES = "standard/dates-3"
 BOUND, DRY_BOUND = 3.0, 5.0

@@ -28,10 +28,10 @@ from PIL import Image
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.master import arrays_from_masters
-from inkline.kit.masters import npz_bytes
-from inkline.kit.recipe import default_recipe
-from inkline.kit.workshop import Workshop
+from inkline.kit.recipe.loading import default_recipe
 from inkline.output import png
+from inkline.press.masters import npz_bytes
+from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 from inkline.raster.coverage import grey_from_contours
 

@@ -13,10 +13,10 @@ import font_roboto
 import font_source_sans_pro
 
 from inkline.lettering.font import open_font
-from inkline.lettering.tracing import traced_glyph
-from inkline.lettering.tracing_axis import axis_from_contours
-from inkline.lettering.tracing_joins import paths_from_axis
+from inkline.lettering.traced import traced_glyph
 from inkline.lettering.writing import TracedFont, build_of
+from inkline.tracing.axis import axis_from_contours
+from inkline.tracing.joins import paths_from_axis
 
 CHARACTERS = string.digits + string.ascii_letters + ".,-–&'/()#+:;!?ÄÖÜÀÉÑÅäöüßéèêñçåøæàâîóúô"
 FONTS = {

@@ -17,11 +17,11 @@ import numpy as np
 from inkline.drawing import Cap, Drawing, Layer, Role, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import style_from_dict
-from inkline.kit.styles import load_style, style_files
 from inkline.proof.edges import line_edges
 from inkline.proof.slices import ExactRule
 from inkline.proof.spectrum import EdgeSpectrum, fitted_spectrum, hann_periodogram
 from inkline.raster.compose import render
+from inkline.styles.files import load_style, style_files
 
 PICTURES = Path(__file__).resolve().parents[2] / "shared" / "pictures"
 SHEET_PX, SHEET_MM = 2500.0, 84.0

@@ -15,9 +15,9 @@ from PIL import Image
 from scipy import ndimage
 
 from inkline.kit.build import build_kit
-from inkline.kit.month_recipe import months_recipe
-from inkline.kit.recipe import load_recipe
-from inkline.output.page import Page, reduced
+from inkline.kit.months.recipe import months_recipe
+from inkline.kit.recipe.loading import load_recipe
+from inkline.pages.page import Page, reduced
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 COLUMN, EDGE, GAP = 960, 44, 28

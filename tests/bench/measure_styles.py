@@ -25,13 +25,13 @@ import numpy as np
 from inkline.drawing import Layer, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
-from inkline.kit.catalogue import face_of, plan_by_name
-from inkline.kit.recipe import default_recipe
-from inkline.kit.styles import load_style, style_files
+from inkline.kit.recipe.loading import default_recipe
+from inkline.kit.stamps.catalogue import face_of, plan_by_name
 from inkline.proof.numeral import Outline, half_ink_outline, outline_distance, stance_change
 from inkline.proof.rule import rule_measurement
 from inkline.proof.slices import ExactRule
 from inkline.raster.compose import render
+from inkline.styles.files import load_style, style_files
 
 GRID, DATES = "standard/grid-6-head", "standard/dates-3"
 NUMBERS = (1, 2, 3)

@@ -13,8 +13,8 @@ from PIL import Image
 from inkline.cli import commands, kit_run, main
 from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
-from inkline.kit.recipe import DEFAULT_NUMBER, load_recipe
-from inkline.kit.report import KitReport
+from inkline.kit.recipe.loading import DEFAULT_NUMBER, load_recipe
+from inkline.press.report import KitReport
 
 SMALL = """
 version = 1

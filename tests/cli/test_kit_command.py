@@ -7,11 +7,11 @@ import pytest
 from inkline.cli.kit_run import NamedRecipe, named_recipes, orders_for, report_lines
 from inkline.cli.running import run
 from inkline.errors import InputError
-from inkline.kit import build_run
-from inkline.kit.recipe import default_recipe
-from inkline.kit.report import KitReport
-from inkline.kit.revision import Changes
-from inkline.kit.sheet_parts import Sheet
+from inkline.kit.papers.parts import Sheet
+from inkline.kit.recipe.loading import default_recipe
+from inkline.press import run as build_run
+from inkline.press.editions import Changes
+from inkline.press.report import KitReport
 
 SMALL = """
 version = 1

@@ -9,9 +9,9 @@ from inkline.cli import month_run
 from inkline.cli.month_run import months_from_text, report_lines
 from inkline.cli.running import run
 from inkline.errors import InputError
-from inkline.kit.month_recipe import months_recipe
-from inkline.kit.recipe import default_recipe
-from inkline.kit.report import KitReport
+from inkline.kit.months.recipe import months_recipe
+from inkline.kit.recipe.loading import default_recipe
+from inkline.press.report import KitReport
 
 SMALL = """
 version = 1

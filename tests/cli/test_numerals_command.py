@@ -10,12 +10,12 @@ from PIL import Image
 from inkline.cli import numerals_run
 from inkline.cli.numerals_run import report_lines
 from inkline.cli.running import run
-from inkline.kit.numerals import NumeralsReport
-from inkline.kit.numerals_licence import Permission
-from inkline.kit.numerals_order import Ground, NumeralOrder
-from inkline.kit.report import Step
-from inkline.kit.store import Foreign
+from inkline.folder.kept import Foreign
 from inkline.lettering.writing import Way
+from inkline.numerals.order import Ground, NumeralOrder
+from inkline.numerals.permission import Permission
+from inkline.numerals.product import NumeralsReport
+from inkline.press.report import Step
 from inkline.units import length_from_text
 
 ROBOTO = str(font_roboto.font_files["Roboto"])

@@ -7,8 +7,8 @@ import pytest
 
 from inkline.cli import commands
 from inkline.cli.running import run
-from inkline.kit.recipe_help import explained
-from inkline.kit.recipe_schema import recipe_schema
+from inkline.kit.recipe.explain import explained
+from inkline.kit.recipe.json_schema import recipe_schema
 
 HEAD = "version = 1\nnumber = 7\n"
 

@@ -5,8 +5,8 @@ from PIL import Image
 
 from inkline.cli import sampler_run
 from inkline.cli.running import run
-from inkline.kit.report import Step
-from inkline.kit.styles import style_files
+from inkline.press.report import Step
+from inkline.styles.files import style_files
 
 
 def said(capsys):

@@ -5,7 +5,7 @@ import tomllib
 import pytest
 
 from inkline.cli.running import run
-from inkline.kit.styles import load_style, style_files
+from inkline.styles.files import load_style, style_files
 
 
 def said(capsys):

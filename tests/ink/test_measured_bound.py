@@ -12,8 +12,8 @@ from inkline.drawing import Role
 from inkline.ink.bound import reach_mm
 from inkline.ink.engine import draw
 from inkline.ink.style import style_from_dict
-from inkline.kit.styles import load_style, style_files
 from inkline.raster.compose import render
+from inkline.styles.files import load_style, style_files
 
 
 def solid(style):

@@ -16,11 +16,11 @@ from inkline.ink.hand import TREMOR_HZ, drift_along, tremor_along
 from inkline.ink.noise import stream
 from inkline.ink.style import EXACT, Edge, Hand, Nib, Paper, style_from_dict
 from inkline.ink.timing import Timing
-from inkline.kit.styles import load_style, style_files
 from inkline.proof.edges import line_edges
 from inkline.proof.slices import ExactRule
 from inkline.proof.spectrum import hann_periodogram
 from inkline.raster.compose import render
+from inkline.styles.files import load_style, style_files
 
 N_DRAWINGS = 200
 WIDTH_PX = 20.83

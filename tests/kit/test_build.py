@@ -10,13 +10,13 @@ import pytest
 from PIL import Image
 
 from inkline.errors import InputError, WorkError
-from inkline.kit import build_run
+from inkline.folder.disk import Disk, file_sha256
+from inkline.folder.kept import Foreign
 from inkline.kit.build import build_kit
-from inkline.kit.masters import npz_bytes
-from inkline.kit.sheet_parts import Sheet
-from inkline.kit.store import Foreign
-from inkline.output.files import Disk, file_sha256
+from inkline.kit.papers.parts import Sheet
 from inkline.output.png import png_bytes
+from inkline.press import run as build_run
+from inkline.press.masters import npz_bytes
 
 FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7")
 

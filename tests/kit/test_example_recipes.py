@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from inkline.calendar.months import DAYS_PER_WEEK
-from inkline.kit.catalogue import catalogue, face_of
-from inkline.kit.file_names import called_plans
-from inkline.kit.month_recipe import months_recipe
-from inkline.kit.recipe import load_recipe, load_recipes
-from inkline.kit.recipe_check import checked_recipe_file, told
+from inkline.kit.check import checked_recipe_file, told
+from inkline.kit.months.recipe import months_recipe
+from inkline.kit.recipe.loading import load_recipe, load_recipes
+from inkline.kit.stamps.catalogue import catalogue, face_of
+from inkline.kit.stamps.file_names import called_plans
 
 RECIPES = Path(__file__).parents[2] / "shared" / "recipes"
 LEAST, MOST = 40, 90

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiLineString, Point, Polygon
 
 from inkline.lettering.face import Glyph
-from inkline.lettering.tracing import USUAL_STROKES, traced_glyph, traced_strokes
+from inkline.lettering.traced import USUAL_STROKES, traced_glyph, traced_strokes
 
 DIGITS = "0123456789"
 LETTERS = DIGITS + "ABCDEFGHIJKLMNOPQRSTUVWXYZ"

@@ -15,7 +15,7 @@ import shapely
 from shapely.geometry import LineString, Point, Polygon
 
 from inkline.lettering.font import open_font
-from inkline.lettering.tracing import USUAL_STROKES, traced_glyph
+from inkline.lettering.traced import USUAL_STROKES, traced_glyph
 
 CHARACTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 SMOOTH = "4689AEFHKPQRTX"

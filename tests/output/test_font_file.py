@@ -16,12 +16,12 @@ from inkline.errors import InputError
 from inkline.geometry.polygon import bounds
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
-from inkline.kit.styles import load_style, style_path
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.line import marks_from_line, set_line
 from inkline.output.font_file import UNITS_PER_EM, DrawnForm, DrawnLetter, FontAbout, font_bytes, glyph_name
 from inkline.output.font_file_features import form_key
 from inkline.raster.coverage import grey_from_contours
+from inkline.styles.files import load_style, style_path
 
 ABOUT = FontAbout(
     family="Pier Figures",

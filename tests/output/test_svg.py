@@ -13,11 +13,11 @@ from inkline.drawing import Drawing, Layer, Role
 from inkline.geometry.fitting import Outline, fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
-from inkline.kit.styles import load_style, style_path
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.line import marks_from_line, set_line
 from inkline.output.svg import ROUNDING_PX, path_data, svg_bytes
 from inkline.raster.coverage import grey_from_contours
+from inkline.styles.files import load_style, style_path
 
 NS = "{http://www.w3.org/2000/svg}"
 SAME_SIZE = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)

@@ -1,0 +1,123 @@
+"""A recipe file looked over: all that is wrong with it, or what its kits will hold, with nothing drawn."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from inkline.errors import InputError
+from inkline.kit.recipe.key import FORMATS
+from inkline.kit.recipe.layers import kits_in, layers_from_file
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.recipe.reading import read_recipe
+from inkline.kit.stamps.catalogue import face_of, stamp_names
+from inkline.kit.stamps.faults.every import recipe_faults, recipe_notes
+from inkline.kit.stamps.faults.names import unknown_stamps
+from inkline.lettering.face import Face
+from inkline.source.faults import Fault, RecipeError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitCheck:
+    """What a kit will hold.
+
+    Attributes:
+        name: its name in the file, or "".
+        title: what it is called.
+        stamps: how many stamps it will have, by the folder that they lie in.
+        notes: what its owner should know all the same, in sentences.
+    """
+
+    name: str
+    title: str
+    stamps: dict[str, int]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecipeCheck:
+    """A recipe file looked over.
+
+    Attributes:
+        kits: what can be drawn; only all of it if there are no faults.
+        faults: all that was found wrong, in the order of their lines.
+        is_whole: whether layout and letters could be looked at as well, whatever else is wrong.
+    """
+
+    kits: tuple[KitCheck, ...]
+    faults: tuple[Fault, ...]
+    is_whole: bool
+
+
+def checked_recipe_file(path: Path) -> RecipeCheck:
+    """All that is wrong with the recipe at `path`, and what each of its kits will hold. Cost: about 1 s a kit.
+
+    What a fault leaves in doubt is not looked at: with a faulty canvas nothing can be said of the layout. `is_whole` says so.
+    """
+    try:
+        layers = layers_from_file(path)
+    except RecipeError as error:
+        return RecipeCheck(kits=(), faults=error.faults, is_whole=False)
+    kits: list[KitCheck] = []
+    faults: list[Fault] = []
+    is_whole = True
+    for name, one in kits_in(layers).items():
+        read = read_recipe(one, kit=name)
+        found = list(read.faults)
+        if read.recipe is None:
+            is_whole = False
+        else:
+            kit, more = _looked_over(_without_doubt(read.recipe, read.faults), name)
+            found += more
+            kits += [] if kit is None else [kit]
+        faults += found
+    ordered = RecipeError(faults).faults if faults else ()
+    return RecipeCheck(kits=tuple(kits), faults=ordered, is_whole=is_whole)
+
+
+def _without_doubt(recipe: Recipe, faults: tuple[Fault, ...]) -> Recipe:
+    """`recipe` without what is to be drawn again in formats that are left out of it, since nothing can be told of that."""
+    if not any(fault.key.startswith(f"{FORMATS}.") for fault in faults):
+        return recipe
+    whole = {shape.name for shape in recipe.formats} | {"words"}
+    return replace(recipe, again={name: count for name, count in recipe.again.items() if name.split("/")[0] in whole})
+
+
+def _looked_over(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault]]:
+    """What a kit will hold, or what is wrong with its letters and its layout."""
+    try:
+        face = face_of(recipe)
+        faults = list(recipe_faults(recipe, face))
+    except RecipeError as error:
+        return None, list(error.faults)
+    except InputError as error:
+        key = "lettering.font" if recipe.font else "lettering.family"
+        return None, [recipe.fault(key, f"{key}: {error}")]
+    if not faults:
+        return _kit_check(recipe, name, face), []
+    known = {fault.key for fault in faults}
+    return None, faults + [fault for fault in _unknown_stamps(recipe, face) if fault.key not in known]
+
+
+def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
+    """Stamps to be drawn again that there are not, for a recipe that cannot be laid out."""
+    try:
+        return list(unknown_stamps(recipe, stamp_names(recipe, face)))
+    except (InputError, ValueError):
+        return []
+
+
+def _kit_check(recipe: Recipe, name: str, face: Face) -> KitCheck:
+    counts = Counter(stamp.split("/")[0] for stamp in stamp_names(recipe, face))
+    return KitCheck(name=name, title=recipe.title, stamps=dict(counts), notes=recipe_notes(recipe, face))
+
+
+def told(path: Path, check: RecipeCheck) -> Iterator[str]:
+    """A line for each kit of a file without faults, and its notes."""
+    for kit in check.kits:
+        which = f"{path.name}, kit {kit.name}" if kit.name else path.name
+        parts = ", ".join(f"{number} in {folder}" for folder, number in kit.stamps.items())
+        yield f'{which}: all is well; "{kit.title}" will hold {sum(kit.stamps.values())} stamps: {parts}'
+        yield from (f"{which}: {note}" for note in kit.notes)

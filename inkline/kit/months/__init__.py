@@ -1,0 +1,1 @@
+"""Finished months: the layers of one calendar."""

@@ -1,0 +1,164 @@
+"""The small months before and after a finished month: the kit's own stamps of them, reduced into two of its empty cells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from inkline.calendar.grid import Box, inset_box
+from inkline.calendar.months import DAYS_PER_WEEK, FIRST_YEAR, LAST_YEAR, next_month, previous_month
+from inkline.calendar.names import NameWidth, month_names
+from inkline.drawing import Role
+from inkline.kit.recipe.choices import Shows
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.stamps.cells import numeral_size
+from inkline.kit.stamps.content import TextContent
+from inkline.kit.stamps.measures import FormatLayout, layout_of
+from inkline.kit.stamps.month_layers import Shown, shown_month
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Place, StampPlan
+from inkline.kit.stamps.small import SmallMonth
+from inkline.lettering.face import Face
+from inkline.lettering.setting import PlacedText, line_ink, spaced_words
+
+BEFORE, AFTER = "before", "after"
+"""What their layers are called."""
+AIR = 0.07
+"""White between a small month and the sides of the cell that it stands in, as a share of the cell's width. Chosen by eye."""
+_NAME = 1.1
+"""Height of a small month's name, in heights of its numerals. Chosen by eye."""
+_OFF = 0.9
+"""From a small month's name to its weekdays' row, in heights of its numerals. Chosen by eye."""
+
+
+def small_shape(recipe: Recipe) -> FormatRecipe | None:
+    """The recipe's first format of small months, or `None` if it has none."""
+    return next((shape for shape in recipe.formats if shape.shows is Shows.SMALL), None)
+
+
+def neighbour_cells(shown: Shown, *, n_rows: int) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Row and column, from 0, of two cells side by side that no day stands in.
+
+    They are the last of the month's own rows; else, under its grid, the last of the row that it doesn't need of `n_rows`; else the first of
+    all. A month leaves one of these pairs free in six rows, and in five also where days of a sixth week share the fifth's cells.
+    """
+    own = min(shown.rows, n_rows)
+    taken = min(shown.offset + shown.days, n_rows * DAYS_PER_WEEK)
+    if taken <= own * DAYS_PER_WEEK - 2:
+        return _last_two(own - 1)
+    return _last_two(own) if own < n_rows else ((0, 0), (0, 1))
+
+
+def _last_two(row: int) -> tuple[tuple[int, int], tuple[int, int]]:
+    return (row, DAYS_PER_WEEK - 2), (row, DAYS_PER_WEEK - 1)
+
+
+def neighbour_plans(
+    recipe: Recipe, face: Face, layout: FormatLayout, shown: Shown, *, folder: str, n_rows: int
+) -> Iterator[StampPlan]:
+    """Plans of the layers of the month before and the month after, if the recipe has small months.
+
+    They are drawn as the kit's own stamps of those months and then reduced, hand and all, as whoever stamps them small would see them.
+
+    Args:
+        recipe: the kit's.
+        face: its letters.
+        layout: the finished month's.
+        shown: the finished month.
+        folder: the first part of its layers' names.
+        n_rows: rows that the months of its format have room for.
+    """
+    shape = small_shape(recipe)
+    if shape is None:
+        return
+    place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face)
+    grid = layout.headed_grid(n_rows)
+    cells = neighbour_cells(shown, n_rows=n_rows)
+    neighbours = (previous_month(shown.year, shown.month), next_month(shown.year, shown.month))
+    for layer, (year, month), (row, column) in zip((BEFORE, AFTER), neighbours, cells, strict=True):
+        if not FIRST_YEAR <= year <= LAST_YEAR:
+            continue
+        box = inset_box(grid.cell(row, column), AIR * layout.cell_width + layout.rule / 2.0)
+        small = _Small(place=place, shown=shown_month(year, month, start=shown.start), box=box)
+        yield StampPlan(
+            name=f"{folder}/{layer}",
+            kind="dates",
+            format=layout.name,
+            canvas=layout.canvas,
+            sheet_px=recipe.side_px * small.scale,
+            content=TextContent(role=Role.NUMERAL, layer_name="month", labels=(), setting=small.texts),
+            raggedness=SMALL_RAGGEDNESS if shape.is_small else 1.0,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Small:
+    """One small month reduced into `box`."""
+
+    place: Place
+    shown: Shown
+    box: Box
+
+    @property
+    def scale(self) -> float:
+        """How many times as large as the kit's stamp it is."""
+        x0, y0, x1, y1 = self._room
+        return min((self.box[2] - self.box[0]) / (x1 - x0), (self.box[3] - self.box[1]) / (y1 - y0))
+
+    @property
+    def _height(self) -> float:
+        place = self.place
+        return numeral_size(place.recipe, place.shape, place.layout, place.face).height_px
+
+    @property
+    def _room(self) -> Box:
+        """What a small month of six weeks takes on the kit's canvas, its name over it, so that all are reduced alike."""
+        x0, y0, x1, y1 = self.place.layout.full_grid.outer
+        return (x0, y0 - (_NAME + _OFF) * self._height, x1, y1)
+
+    def texts(self) -> tuple[PlacedText, ...]:
+        """Its name, its weekdays' letters and its dates, in the middle of the box from left to right, and at its top."""
+        place, scale = self.place, self.scale
+        language = place.recipe.words.language
+        month = SmallMonth(
+            place=place,
+            offset=self.shown.offset,
+            days=self.shown.days,
+            start=self.shown.start,
+            language=language,
+            suffix="",
+        )
+        x0, y0, x1, _ = self._room
+        right, lower = (self.box[0] + self.box[2] - scale * (x0 + x1)) / 2.0, self.box[1] - scale * y0
+        texts = (self._name(), *month.letters(), *month.dates())
+        return tuple(_reduced(text, scale, right, lower) for text in texts)
+
+    def _name(self) -> PlacedText:
+        """The month's abbreviated name, on the kit's canvas."""
+        place = self.place
+        recipe, words = place.recipe, place.recipe.words
+        name = month_names(words.language, width=NameWidth.ABBREVIATED, case=words.letters)[self.shown.month - 1]
+        line = spaced_words(words.spacing)(place.face, name, recipe.figures, ())
+        numerals = numeral_size(recipe, place.shape, place.layout, place.face)
+        size = numerals.scaled(_NAME * place.face.digit_height_em / place.face.cap_height_em)
+        x0, _, x1, _ = line_ink(line, size)
+        left, top, right, _ = self._room
+        baseline = ((left + right - x0 - x1) / 2.0, top + _NAME * self._height)
+        return PlacedText(
+            label="",
+            line=line,
+            size=size,
+            baseline=baseline,
+            cell=(left, top, right, place.layout.full_grid.outer[1]),
+            drawn_as=f"{place.layout.name}/name-{self.shown.month:02d}",
+        )
+
+
+def _reduced(text: PlacedText, scale: float, right: float, lower: float) -> PlacedText:
+    """`text` times `scale`, then moved."""
+    (x, y), (x0, y0, x1, y1) = text.baseline, text.cell
+    return replace(
+        text,
+        size=text.size.scaled(scale),
+        baseline=(x * scale + right, y * scale + lower),
+        cell=(x0 * scale + right, y0 * scale + lower, x1 * scale + right, y1 * scale + lower),
+    )

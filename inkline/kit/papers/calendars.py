@@ -1,0 +1,139 @@
+"""The sheets of finished months: each month's layers put together in colour, and a poster of a year."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.calendar.months import MONTHS_PER_YEAR
+from inkline.drawing import Drawing, Layer, Role
+from inkline.ink.engine import draw
+from inkline.kit.months.recipe import MonthsRecipe, month_name
+from inkline.kit.months.small import AFTER, BEFORE
+from inkline.kit.months.title import year_marks
+from inkline.kit.papers.parts import (
+    ACCENT,
+    INK,
+    PALE_BLOCK,
+    SOFT,
+    STRONG_BLOCK,
+    WHITE,
+    Pictures,
+    Sheet,
+    SheetJob,
+    drawn_box,
+    picture_part,
+)
+from inkline.kit.papers.poster import Poster, set_poster
+from inkline.kit.stamps.catalogue import StampPlan
+from inkline.output.png import colour_png_bytes
+from inkline.pages.page import Page, fitted_size, reduced
+from inkline.press.shop import Workshop
+from inkline.raster.compose import render
+
+CALENDAR = "calendar"
+LARGEST_SIDE = 5000
+"""Calendars in colour are no larger than this, in px, whatever the canvas: a page of light takes twelve bytes a pixel."""
+_TONES = {
+    "blocks": PALE_BLOCK,
+    "blocks-head": PALE_BLOCK,
+    "dates-saturdays": ACCENT,
+    "dates-sundays": ACCENT,
+    "marks": ACCENT,
+    "weeks": SOFT,
+    BEFORE: SOFT,
+    AFTER: SOFT,
+}
+"""Colours of layers by their names; all others are ink."""
+_NOT_ON_POSTERS = frozenset({"year", BEFORE, AFTER})
+"""Layers that a poster of twelve months, all in their places, has no need of."""
+_POSTER_PPI = 300.0
+
+
+def month_sheet_names(recipe: MonthsRecipe, plans: Sequence[StampPlan]) -> dict[str, tuple[str, ...]]:
+    """The layers that each sheet of finished months shows, back to front, by the sheet's name."""
+    folders: dict[str, list[str]] = {}
+    for plan in plans:
+        folders.setdefault(plan.name.rpartition("/")[0], []).append(plan.name)
+    sheets = {f"{folder}/{CALENDAR}": tuple(names) for folder, names in folders.items()}
+    for year in recipe.full_years:
+        for shape in recipe.shapes:
+            months = (month_name(year, month, shape.name) for month in range(1, MONTHS_PER_YEAR + 1))
+            shown = (
+                name for month in months for name in folders[month] if name.rpartition("/")[2] not in _NOT_ON_POSTERS
+            )
+            sheets[poster_name(year, shape.name)] = tuple(shown)
+    return sheets
+
+
+def month_sheet_made(shop: Workshop, recipe: MonthsRecipe, job: SheetJob) -> Sheet:
+    """The sheet that `job` asks for: one month, or a year."""
+    if job.name.endswith(f"/{CALENDAR}"):
+        return _calendar(shop, job)
+    year, shape = next(
+        (year, shape.name)
+        for year in recipe.full_years
+        for shape in recipe.shapes
+        if poster_name(year, shape.name) == job.name
+    )
+    return _poster(shop, job, year=year, shape=shape)
+
+
+def layer_tones(plans: Sequence[StampPlan]) -> dict[str, str]:
+    """The colours in which the layers of a month are printed, by their names; over strong blocks marks are dark."""
+    tones = dict(_TONES)
+    if any(plan.cut is not None for plan in plans):
+        tones |= {"blocks": STRONG_BLOCK, "marks": INK}
+    return {plan.name: tones.get(plan.name.rpartition("/")[2], INK) for plan in plans}
+
+
+def poster_name(year: int, shape: str) -> str:
+    """What the poster of a year in the format called `shape` is called."""
+    return f"{year:04d}-{shape}"
+
+
+def _calendar(shop: Workshop, job: SheetJob) -> Sheet:
+    """All layers of one month over each other, each in its colour, on white."""
+    plans = [shop.plans[name] for name in job.names]
+    canvas = plans[0].canvas
+    size = fitted_size(canvas, within=(LARGEST_SIDE, LARGEST_SIDE))
+    page, pictures, tones = Page(size, colour=WHITE), Pictures(), layer_tones(plans)
+    for plan in plans:
+        picture = pictures.picture(job.folder / plan.file, canvas=canvas)
+        page.inked(reduced(picture, size=size), at=(0, 0), colour=tones[plan.name])
+    ppi = shop.recipe.ppi * size[0] / canvas[0]
+    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes))
+
+
+def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
+    """Twelve months under their year, all at one scale."""
+    plans = [shop.plans[name] for name in job.names]
+    canvas, part = plans[0].canvas, drawn_box(plans)
+    poster = set_poster((part[2] - part[0], part[3] - part[1]))
+    poster = poster.mirrored() if shop.recipe.mirrored else poster
+    page, pictures, tones = Page(poster.size, colour=WHITE), Pictures(), layer_tones(plans)
+    for month, place in enumerate(poster.places, start=1):
+        folder = f"{month_name(year, month, shape)}/"
+        for plan in (plan for plan in plans if plan.name.startswith(folder)):
+            picture = pictures.picture(job.folder / plan.file, canvas=canvas)
+            shown = picture_part(picture, part, canvas=canvas, size=poster.tile)
+            page.inked(shown, at=place, colour=tones[plan.name])
+    page.inked(_year(shop, poster, year), at=(0, 0), colour=INK)
+    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_POSTER_PPI), notes=tuple(pictures.notes))
+
+
+def _year(shop: Workshop, poster: Poster, year: int) -> NDArray[np.uint8]:
+    """The year at the poster's head: the kit's own stamp of it, enlarged, hand and all."""
+    recipe = shop.recipe
+    marks, larger = year_marks(
+        recipe, shop.face, year, middle=poster.size[0] / 2.0, baseline=poster.baseline, height_px=poster.letters
+    )
+    drawing = Drawing(
+        name=f"{year:04d}",
+        canvas=poster.size,
+        sheet_px=recipe.side_px * larger,
+        layers=(Layer(name=Role.WORD, marks=marks),),
+    )
+    return render(draw(drawing, shop.style, recipe.number, again=recipe.again))

@@ -1,0 +1,139 @@
+"""The charts of a kit: one for each year, day on which weeks begin and set of formats, in the names that its files have."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
+
+from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
+from inkline.calendar.weeks import WeekCount, row_weeks
+from inkline.errors import InputError
+from inkline.ink.style import Style
+from inkline.kit.papers.chart_png import ChartLook
+from inkline.kit.recipe.choices import WeekNumbers
+from inkline.kit.recipe.key import WEEK_STARTS
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.file_names import PLAIN, filled, parts_of, safe_name
+from inkline.kit.stamps.month import SHARED_ROWS, MonthChart, Offer, Way, YearChart, chart_names, offers_of, year_chart
+from inkline.kit.stamps.weeks import week_columns
+from inkline.lettering.face import Face
+from inkline.lettering.family import family_names
+from inkline.pages.pdf_letters import family_named, first_with, usual_family
+
+_USUAL_YEAR = 2027
+"""Where a kit's charts begin if it has no years of its own."""
+N_YEARS = 5
+"""Years that the guide of a kit has charts for."""
+
+
+def guide_years(recipe: Recipe) -> range:
+    """The years of a kit's own charts: five from its first year on."""
+    first = min(recipe.words.years, default=_USUAL_YEAR)
+    return range(first, min(first + N_YEARS, LAST_YEAR + 1))
+
+
+def kit_charts(
+    recipe: Recipe, years: Iterable[int], *, starts: Mapping[str, int], language: str
+) -> tuple[YearChart, ...]:
+    """The charts of the month calendars of a kit, year by year.
+
+    Args:
+        recipe: of the kit.
+        years: each 1583 to 9999.
+        starts: the days on which weeks begin by name, Monday 0 to Sunday 6.
+        language: of the months' names, as CLDR calls it.
+
+    Raises:
+        InputError: no such language, a year outside its range, or a kit without a calendar of a month.
+    """
+    offers, names = tuple(_offers(recipe)), chart_names(language)
+    if not offers:
+        raise InputError(f"{recipe.source}: a chart needs a format that shows a month, and this kit has none")
+    wanted = tuple(years)
+    outside = [year for year in wanted if not FIRST_YEAR <= year <= LAST_YEAR]
+    if outside:
+        raise InputError(f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}")
+    return tuple(
+        _called(_with_weeks(year_chart(offer, year, start=start, names=names, formats=formats), recipe), recipe)
+        for offer, formats in offers
+        for year in wanted
+        for start in starts.items()
+    )
+
+
+def look_of(recipe: Recipe, *, face: Face, style: Style, language: str) -> ChartLook:
+    """How the charts of a kit look: lettered by the kit's own face, or by a family where that lacks a month's letters.
+
+    Raises:
+        InputError: no face has the letters of the language's months.
+    """
+    families = [family_named(recipe.family)] if recipe.family in family_names() else []
+    faces: tuple[Face, ...] = (*families, usual_family(), face)
+    for name in chart_names(language):
+        if first_with(name, faces) is None:
+            raise InputError(
+                f'the letters of {recipe.source} can\'t write "{name}"; a chart in the language {language} needs a recipe with a font '
+                "that has them"
+            )
+    return ChartLook(
+        title=recipe.title,
+        family=recipe.family,
+        faces=faces,
+        style=style,
+        number=recipe.number,
+        mirrored=recipe.mirrored,
+        language=language,
+    )
+
+
+def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:
+    """What the formats offer; each by itself where files are called by their format."""
+    for offer, formats in offers_of(recipe).items():
+        if "{format}" in recipe.file_pattern:
+            yield from ((offer, (name,)) for name in formats)
+        else:
+            yield offer, formats
+
+
+def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
+    """The chart with those stamps of week numbers that the kit has: it has them for its own years, and they serve others where they fit.
+
+    None has more rows than the month's grid, or a number would hang below it; where two weeks share a row, the first one's number stands.
+    """
+    shape = next(shape for shape in recipe.formats if shape.name in chart.formats)
+    if shape.week_numbers is WeekNumbers.NONE:
+        return chart
+    columns = week_columns(recipe, shape)
+    day, count = WEEK_STARTS[chart.start], WeekCount(shape.week_numbers.value)
+    months = []
+    for month in chart.months:
+        rows = SHARED_ROWS if month.way.shares else min((n for n in shape.weeks if n >= month.rows), default=month.rows)
+        weeks = row_weeks(month.year, month.month, week_start=day, count=count)[:rows]
+        fitting = [
+            (len(held), stem)
+            for stem, (_, held) in columns.items()
+            if held[: len(weeks)] == weeks and len(held) <= rows
+        ]
+        months.append(replace(month, weeks=min(fitting)[1] if fitting else ""))
+    return replace(chart, months=tuple(months))
+
+
+def _called(chart: YearChart, recipe: Recipe) -> YearChart:
+    """The chart with the names of files in place of the names of stamps."""
+    if recipe.file_pattern == PLAIN:
+        return chart
+
+    def file(stem: str) -> str:
+        name = f"{chart.formats[0]}/{stem}"
+        return safe_name(filled(recipe.file_pattern, parts_of(recipe, name))) if stem else ""
+
+    return replace(chart, months=tuple(_month_called(month, file) for month in chart.months))
+
+
+def _month_called(month: MonthChart, file: Callable[[str], str]) -> MonthChart:
+    def way(one: Way) -> Way:
+        return replace(one, grid=file(one.grid), dates=file(one.dates))
+
+    return replace(
+        month, way=way(month.way), instead=way(month.instead) if month.instead else None, weeks=file(month.weeks)
+    )

@@ -1,0 +1,314 @@
+"""Where everything goes on the overview: one sheet that shows a whole kit.
+
+A section for each format has one large calendar, put together from its stamps as they are used, with the single stamps
+beside it; below stand the words, all at one scale. Lengths are px of the sheet; the values were chosen by eye.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from inkline.pages.page import fitted_size
+
+Box = tuple[int, int, int, int]
+"""Left, top, right and bottom in px."""
+
+WIDTH = 2400
+_MARGIN = 130
+_TITLE_HEIGHT = 92
+_TITLE_ROOM = 1600.0
+_NOTE_ROOM = 480.0
+_HEADING_HEIGHT = 40
+_LABEL_HEIGHT = 17
+_HERO = 1120
+_HERO_MARGIN = 56
+_NAME_HEIGHT = 76
+"""Letter height of month and year above the large calendar."""
+_COLUMN_GAP = 56
+_TILE_COLUMNS = 4
+_WHOLE_WIDTH_COLUMNS = 8
+"""Tiles side by side where no large calendar stands beside them."""
+_STRIP_COLUMNS = 2
+"""The same of stamps so wide and low that a column of their own would leave nothing to see of them."""
+_LOW = 0.5
+"""Calendars and stamps no higher than this share of their width count as low."""
+_TILE_GAP = 22
+_TILE_PAD = 26
+"""White over and under a low stamp on its card."""
+_LABEL_GAP = 15
+_ROW_GAP = 30
+_SECTION_GAP = 120
+_WORD_COLUMNS = 4
+_WORD_GAP = 60
+
+
+class Align(StrEnum):
+    """Which point of a text its x gives."""
+
+    LEFT = "left"
+    CENTRE = "centre"
+    RIGHT = "right"
+
+
+class Tone(StrEnum):
+    """What a text is on the sheet, and so how strong it is."""
+
+    TITLE = "title"
+    HEADING = "heading"
+    LABEL = "label"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """A text to be lettered: its baseline and x, how high its capitals stand (lower if it were wider than `room`), how it is aligned."""
+
+    text: str
+    x: float
+    baseline: float
+    height: float
+    align: Align
+    tone: Tone
+    room: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Print:
+    """A stamp's place on the sheet: upper left corner, size, and which part of its canvas is shown there, in px of the canvas."""
+
+    name: str
+    x: int
+    y: int
+    size: tuple[int, int]
+    part: Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """A stamp to be shown: its name, its label, its canvas in px."""
+
+    name: str
+    label: str
+    canvas: tuple[int, int]
+
+    @property
+    def whole(self) -> Box:
+        """Its whole canvas."""
+        return 0, 0, *self.canvas
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Family:
+    """Stamps that differ in little, too many to show them all: a row of some of them, and how many there are."""
+
+    items: tuple[Item, ...]
+
+    def some(self, count: int) -> tuple[Item, ...]:
+        """`count` of them from the first to the last, evenly spread."""
+        shown, last = min(count, len(self.items)), len(self.items) - 1
+        return tuple(self.items[round(index * last / max(1, shown - 1))] for index in range(shown))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatSection:
+    """What is shown of one format.
+
+    Attributes:
+        title: its heading.
+        layers: stamps that make up the large calendar, back to front, on one canvas; none for a section of single stamps.
+        part: the part of that canvas to show large, in px of it: where the calendar is.
+        names: stamps set above it, the first on the left and the last on the right.
+        items: stamps to show one by one.
+        families: stamps to show some of.
+    """
+
+    title: str
+    layers: tuple[Item, ...]
+    part: Box
+    names: tuple[Item, ...]
+    items: tuple[Item, ...]
+    families: tuple[Family, ...] = ()
+
+    @property
+    def is_low(self) -> bool:
+        """Whether its calendar is so low that it is shown as wide as the sheet."""
+        width, height = self.part[2] - self.part[0], self.part[3] - self.part[1]
+        return bool(self.layers) and height <= _LOW * width
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """The sheet as set: its size, white cards (x, y, width, height), level rules (x0, x1, y), stamps and texts."""
+
+    size: tuple[int, int]
+    cards: tuple[tuple[int, int, int, int], ...]
+    rules: tuple[tuple[float, float, float], ...]
+    prints: tuple[Print, ...]
+    texts: tuple[Text, ...]
+
+
+class _Sheet:
+    """A sheet while it is being set; `y` is where the next thing goes."""
+
+    def __init__(self) -> None:
+        self.y = _MARGIN
+        self.cards: list[tuple[int, int, int, int]] = []
+        self.rules: list[tuple[float, float, float]] = []
+        self.prints: list[Print] = []
+        self.texts: list[Text] = []
+
+    def text(self, text: str, *, x: float, height: float, tone: Tone, room: float, align: Align = Align.LEFT) -> None:
+        """Set `text` with its capitals' top at `y`."""
+        baseline = self.y + height
+        self.texts.append(Text(text=text, x=x, baseline=baseline, height=height, align=align, tone=tone, room=room))
+
+    def title(self, title: str, note: str) -> None:
+        self.text(title, x=_MARGIN, height=_TITLE_HEIGHT, tone=Tone.TITLE, room=_TITLE_ROOM)
+        self.y += _TITLE_HEIGHT - _HEADING_HEIGHT
+        x = WIDTH - _MARGIN
+        self.text(note, x=x, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=_NOTE_ROOM, align=Align.RIGHT)
+        self.y += _HEADING_HEIGHT + 48
+        self.rules.append((_MARGIN, WIDTH - _MARGIN, self.y))
+        self.y += 84
+
+    def heading(self, text: str) -> None:
+        self.text(text, x=_MARGIN, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=_HERO)
+        self.y += _HEADING_HEIGHT + 40
+
+    def format_section(self, section: FormatSection) -> None:
+        self.heading(section.title)
+        top, width = self.y, WIDTH - 2 * _MARGIN
+        if not section.layers:
+            bottom = self._tiles(section, top, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS)
+        elif section.is_low:
+            below = self._hero(section, top, width=width) + _ROW_GAP + _LABEL_GAP
+            bottom = max(self._tiles(section, below, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS), below - _ROW_GAP)
+        else:
+            left = _MARGIN + _HERO + _COLUMN_GAP
+            bottom = self._hero(section, top, width=_HERO)
+            bottom = max(bottom, self._tiles(section, top, left=left, columns=_TILE_COLUMNS))
+        self.y = bottom + _SECTION_GAP
+
+    def _hero(self, section: FormatSection, top: int, *, width: int) -> int:
+        inner = width - 2 * _HERO_MARGIN
+        y = top + _HERO_MARGIN
+        if section.names:
+            y = self._hero_names(section.names, y, right=_MARGIN + width - _HERO_MARGIN)
+        part = section.part
+        size = inner, max(1, round(inner * (part[3] - part[1]) / (part[2] - part[0])))
+        x = _MARGIN + _HERO_MARGIN
+        self.prints.extend(Print(name=item.name, x=x, y=y, size=size, part=part) for item in section.layers)
+        bottom = y + size[1] + _HERO_MARGIN
+        self.cards.append((_MARGIN, top, width, bottom - top))
+        return bottom
+
+    def _hero_names(self, names: Sequence[Item], y: int, *, right: int) -> int:
+        """Set month and year over the calendar, level with its sides, at one scale that suits their letter height."""
+        left = _MARGIN + _HERO_MARGIN
+        scale = _NAME_HEIGHT / max(item.canvas[1] for item in names)
+        scale = min(scale, (right - left) / sum(item.canvas[0] for item in names))
+        sizes = [(max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in names]
+        for item, size in zip(names, sizes, strict=True):
+            x = left if item is names[0] else right - size[0]
+            self.prints.append(Print(name=item.name, x=x, y=y + _NAME_HEIGHT - size[1], size=size, part=item.whole))
+        return y + _NAME_HEIGHT + 30
+
+    def _tiles(self, section: FormatSection, top: int, *, left: int, columns: int) -> int:
+        """Set the section's stamps on cards in rows: the single ones, then a row for each family. Gives back where they end."""
+        shown = [*section.items, *(item for family in section.families for item in family.items)]
+        if shown and all(item.canvas[1] <= _LOW * item.canvas[0] for item in shown):
+            columns = max(_STRIP_COLUMNS, columns // 2)
+        side = (WIDTH - _MARGIN - left - (columns - 1) * _TILE_GAP) // columns
+        highest = max((round(side * item.canvas[1] / item.canvas[0]) for item in shown), default=side)
+        size = side, min(side, highest + 2 * _TILE_PAD)
+        rows = [section.items[first : first + columns] for first in range(0, len(section.items), columns)]
+        rows += [family.some(columns - 1) for family in section.families]
+        for index, row in enumerate(rows):
+            self.y = top + index * (size[1] + _LABEL_GAP + _LABEL_HEIGHT + _ROW_GAP)
+            for column, item in enumerate(row):
+                self._tile(item, x=left + column * (side + _TILE_GAP), size=size)
+            if index >= len(rows) - len(section.families):
+                family = section.families[index - len(rows)]
+                self._count(family, len(row), x=left + len(row) * (side + _TILE_GAP), size=size)
+        return self.y + size[1] + _LABEL_GAP + _LABEL_HEIGHT if rows else top
+
+    def _tile(self, item: Item, *, x: int, size: tuple[int, int]) -> None:
+        """Set one stamp on a card whose upper left lies at (`x`, `y`), its label below."""
+        fitted = fitted_size(item.canvas, within=size)
+        self.cards.append((x, self.y, *size))
+        place = x + (size[0] - fitted[0]) // 2, self.y + (size[1] - fitted[1]) // 2
+        self.prints.append(Print(name=item.name, x=place[0], y=place[1], size=fitted, part=item.whole))
+        self._label(item.label, x=x, size=size)
+
+    def _count(self, family: Family, shown: int, *, x: int, size: tuple[int, int]) -> None:
+        """Set in the place of a tile how many stamps a family has besides those shown."""
+        more = len(family.items) - shown
+        if more == 0:
+            return
+        top = self.y
+        self.y += (size[1] - _HEADING_HEIGHT) // 2
+        middle = x + size[0] / 2
+        self.text(f"+ {more}", x=middle, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=size[0], align=Align.CENTRE)
+        self.y = top
+        self._label(f"{len(family.items)} in all", x=x, size=size)
+
+    def _label(self, label: str, *, x: int, size: tuple[int, int]) -> None:
+        """Set a label under the card at (`x`, `y`)."""
+        top, middle = self.y, x + size[0] / 2
+        self.y += size[1] + _LABEL_GAP
+        self.text(label, x=middle, height=_LABEL_HEIGHT, tone=Tone.LABEL, room=size[0], align=Align.CENTRE)
+        self.y = top
+
+    def words(self, title: str, groups: Sequence[Sequence[Item]]) -> None:
+        self.heading(title)
+        self.y += 16
+        room = WIDTH - 2 * _MARGIN
+        cell = (room - (_WORD_COLUMNS - 1) * _WORD_GAP) // _WORD_COLUMNS
+        scale = min(1.0, cell / max(item.canvas[0] for item in groups[0]))
+        for group in groups:
+            self._word_rows(group, min(scale, room / max(item.canvas[0] for item in group)))
+        self.y += _SECTION_GAP - _ROW_GAP - 30
+
+    def _word_rows(self, items: Sequence[Item], scale: float) -> None:
+        """Set words at `scale` in level rows of equal columns, as many as fit but no fewer than the standard number."""
+        sizes = [(max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in items]
+        room = WIDTH - 2 * _MARGIN
+        fitting = (room + _WORD_GAP) // (max(size[0] for size in sizes) + _WORD_GAP)
+        columns = max(1, min(fitting, len(items)))
+        height = max(size[1] for size in sizes)
+        for index, (item, size) in enumerate(zip(items, sizes, strict=True)):
+            row, column = divmod(index, columns)
+            x = _MARGIN + round((column + 0.5) * room / columns - size[0] / 2)
+            y = self.y + row * (height + _ROW_GAP) + height - size[1]
+            self.prints.append(Print(name=item.name, x=x, y=y, size=size, part=item.whole))
+        self.y += -(-len(items) // columns) * (height + _ROW_GAP) + 30
+
+
+def set_overview(
+    *, title: str, note: str, formats: Sequence[FormatSection], words_title: str, words: Sequence[Sequence[Item]]
+) -> Setting:
+    """The overview of a kit as set: everything has its place and nothing overlaps but the layers of one calendar.
+
+    Args:
+        title: of the kit.
+        note: a few words opposite the title.
+        formats: one section each, from the top.
+        words_title: heading of the words.
+        words: groups of words, each in rows of its own, at the scale of the first group if they fit the sheet; empty groups are passed over.
+    """
+    sheet = _Sheet()
+    sheet.title(title, note)
+    for section in formats:
+        sheet.format_section(section)
+    groups = [group for group in words if group]
+    if groups:
+        sheet.words(words_title, groups)
+    height = sheet.y - _SECTION_GAP + _MARGIN
+    return Setting(
+        size=(WIDTH, max(height, sheet.y)) if not formats and not groups else (WIDTH, height),
+        cards=tuple(sheet.cards),
+        rules=tuple(sheet.rules),
+        prints=tuple(sheet.prints),
+        texts=tuple(sheet.texts),
+    )

@@ -1,0 +1,85 @@
+"""What all sheets have in common: what is asked for, what comes back, the colours, and how pictures are read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.errors import InputError
+from inkline.kit.papers.overview_setting import Box
+from inkline.kit.stamps.plan import StampPlan
+from inkline.output.pictures import read_grey
+from inkline.pages.page import reduced
+
+INK, ACCENT, SOFT = "#27343d", "#bd5a3c", "#857a6d"
+"""Of what is written, of what stands out, and of what steps back."""
+BLOCK, PALE_BLOCK, STRONG_BLOCK = "#e4bda4", "#f0d9c9", "#c4714f"
+"""Of blocks on a card, of those under dark dates on white, and of blocks whose numerals are cut out and show white."""
+WHITE = "#ffffff"
+RUN_OVER = 0.012
+"""Share of the canvas that is shown beyond the outermost rules."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetJob:
+    """One sheet to make from the pictures in `folder`; `names` are the stamps that are there, in order."""
+
+    name: str
+    folder: Path
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A finished sheet: its name, the file and what the user should know of it."""
+
+    name: str
+    picture: bytes
+    notes: tuple[str, ...] = ()
+
+
+class Pictures:
+    """Reads pictures; what can't be read is left blank and noted."""
+
+    def __init__(self) -> None:
+        """Begin without notes."""
+        self.notes: list[str] = []
+
+    def picture(self, path: Path, *, canvas: tuple[int, int]) -> NDArray[np.uint8]:
+        """The picture at `path`, or a blank one of the size `canvas` and a note."""
+        try:
+            return read_grey(path)
+        except InputError as problem:
+            self.notes.append(f"{problem}; its place on the sheets is left blank")
+            return np.zeros((canvas[1], canvas[0]), np.uint8)
+
+
+def picture_part(
+    picture: NDArray[np.uint8], part: Box, *, canvas: tuple[int, int], size: tuple[int, int]
+) -> NDArray[np.uint8]:
+    """The `part` of a picture of `canvas` at `size`; a retouch saved at another size is taken as the same canvas."""
+    height, width = picture.shape
+    x0, x1 = (round(x * width / canvas[0]) for x in (part[0], part[2]))
+    y0, y1 = (round(y * height / canvas[1]) for y in (part[1], part[3]))
+    return reduced(picture[y0 : max(y1, y0 + 1), x0 : max(x1, x0 + 1)], size=size)
+
+
+def drawn_box(plans: Sequence[StampPlan]) -> Box:
+    """Where what `plans` draw lies on their canvas, with room for rules that run over; the whole canvas if they draw nothing."""
+    canvas = plans[0].canvas if plans else (1, 1)
+    ends: list[Sequence[float]] = []
+    for geometry in (plan.geometry() for plan in plans):
+        ends += [end for line in geometry.get("lines", ()) for end in (line["from"], line["to"])]
+        ends += [
+            corner for box in geometry.get("boxes", ()) for corner in ((box["x0"], box["y0"]), (box["x1"], box["y1"]))
+        ]
+        ends += [corner for glyph in geometry.get("glyphs", ()) for corner in (glyph["ink"][:2], glyph["ink"][2:])]
+    if not ends:
+        return 0, 0, *canvas
+    room = RUN_OVER * canvas[0]
+    (left, top), (right, bottom) = np.min(ends, axis=0) - room, np.max(ends, axis=0) + room
+    return max(0, round(left)), max(0, round(top)), min(canvas[0], round(right)), min(canvas[1], round(bottom))

@@ -1,0 +1,1 @@
+"""Recipes: their keys, how they are read, explained and written."""

@@ -1,0 +1,231 @@
+"""The recipe as values: what a person decides about a kit, checked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from inkline.calendar.names import LetterCase, runs_right_to_left, week_start
+from inkline.calendar.numbering import digits_of
+from inkline.kit.recipe.choices import (
+    BlockEdge,
+    BlockFill,
+    BlockForm,
+    Blocks,
+    ColumnsRun,
+    Dates,
+    DatesAs,
+    Drawings,
+    GapFrom,
+    Guests,
+    Header,
+    Level,
+    MarkedBy,
+    MonthNames,
+    Shows,
+    Side,
+    SixthWeek,
+    Sizes,
+    Split,
+    WeekdayNames,
+    WeekNumbers,
+    WeekNumbersIn,
+)
+from inkline.kit.recipe.key import BY_LANGUAGE, CANVAS, WEEK_STARTS
+from inkline.kit.recipe.keys_dates import SMALL_AT
+from inkline.kit.recipe.numbers import Scale
+from inkline.lettering.face import Figures
+from inkline.lettering.writing import Way
+from inkline.source.faults import Fault
+from inkline.source.places import FileLine, fault_at
+from inkline.units import Length, Unit
+
+DEFAULT_SOURCE = "the default recipe"
+_BLOCK_LINE = Length(0.42, Unit.PERCENT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatRecipe:
+    """One shape of calendar; the fields are the keys of its table in `schema.KEYS`, which says what each means."""
+
+    name: str
+    cell: float
+    weekday_row: float
+    rule: Length
+    frame: float
+    block_inset: float | Length
+    block_corner: float | Length
+    numeral: float | Length
+    stem: float
+    gap: float | Length
+    weekday: float | str
+    weekday_stem: float
+    gap_from: GapFrom = GapFrom.RULES
+    evenness: float = 0.0
+    side: Side = Side.LEFT
+    level: Level = Level.TOP
+    used_at: float = 25.0
+    shift: tuple[tuple[str, Length, Length], ...] = ()
+    shows: Shows = Shows.MONTH
+    weeks: tuple[int, ...] = (5, 6)
+    columns: int = 7
+    rows: int = 6
+    column_gutter: float | Length = 0.0
+    row_gutter: float | Length = 0.0
+    margin: str | tuple[Length, Length, Length, Length] = CANVAS
+    height: float | str = 1.0
+    header: Header = Header.BOTH
+    takes: int = 1
+    blocks: Blocks = Blocks.PLAIN
+    block_form: BlockForm = BlockForm.BOX
+    block_fill: BlockFill = BlockFill.FILLED
+    block_edge: BlockEdge = BlockEdge.DRAWN
+    block_line: Length = _BLOCK_LINE
+    block_omit: tuple[str, ...] = ()
+    dates_as: DatesAs = DatesAs.PLAIN
+    dates: Dates = Dates.TO_31
+    split: Split = Split.NONE
+    sixth_week: SixthWeek = SixthWeek.OWN_ROW
+    shared_numeral: float = 0.6
+    week_numbers: WeekNumbers = WeekNumbers.NONE
+    week_numbers_in: WeekNumbersIn = WeekNumbersIn.MARGIN
+    week_numeral: float = 0.16
+
+    @property
+    def is_small(self) -> bool:
+        """Whether its numerals are cut for small use."""
+        return self.used_at <= SMALL_AT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordsRecipe:
+    """The words used alone and the language of all names; the fields are the keys of the table `words`, `languages` those of `language`."""
+
+    languages: tuple[str, ...]
+    letters: LetterCase
+    months: MonthNames
+    weekdays: WeekdayNames
+    years: tuple[int, ...]
+    height: Length
+    stem: float
+    margin: Length
+    spacing: float = 0.0
+    spans: tuple[tuple[int, int], ...] = ()
+    captions: tuple[str, ...] = ()
+    sizes: Sizes = Sizes.SAME_HEIGHT
+    direction: ColumnsRun = ColumnsRun.BY_LANGUAGE
+
+    @property
+    def language(self) -> str:
+        """The first language."""
+        return self.languages[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkedDay:
+    """A day that the user wants marked: of one year, or of every year of the kit."""
+
+    year: int | None
+    month: int
+    day: int
+    by: MarkedBy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recipe:
+    """A checked recipe.
+
+    Attributes:
+        title: what the kit is called.
+        number: the drawing number.
+        side_px: width and height of the canvas of every format.
+        ppi: pixels per inch.
+        margin: from the canvas edge to the centre of the outermost rules.
+        safe: no ink comes nearer to the canvas edge.
+        formats: the shapes of calendar, in the recipe's order.
+        words: the words used alone, and the language.
+        family: name of the stroke family, or the place of a UFO folder, seen from where inkline runs.
+        figures: which figures a font should use.
+        font: font file, in place of the family, or `None`.
+        style_name: name of the style, or the place of a style file, seen from where inkline runs.
+        style_changes: values of the style that this kit changes, as read from TOML; checked where styles are known.
+        again: how many times what is named is to be drawn again, by full name.
+        way: how a font's letters are drawn.
+        guests: how often other forms stand among the usual ones.
+        drawings: how many drawings of a digit there are.
+        swaps: characters to draw by another glyph, each with what it is; see `lettering.swap`.
+        axes: places on a variable font's axes, each with its tag.
+        edition: the seller's own version of the kit, or "".
+        week_starts: the days on which weeks begin, as `schema_key.WEEK_STARTS` or "language" name them.
+        numbering: code of the digits' numbering system, or "language".
+        marks: days to be marked.
+        file_pattern: what files are called.
+        kit: name of the kit among several of one file, or "".
+        folder: where the relative places of swapped glyphs' files start.
+        source: file name of the recipe, for messages.
+        places: where each key stands, in this file or one that it extends, for messages.
+    """
+
+    title: str
+    number: int
+    side_px: int
+    ppi: float
+    margin: Length
+    safe: Length
+    formats: tuple[FormatRecipe, ...]
+    words: WordsRecipe
+    family: str
+    figures: Figures
+    font: Path | None
+    style_name: str
+    style_changes: Mapping[str, Any]
+    again: Mapping[str, int]
+    way: Way = Way.AUTO
+    guests: Guests = Guests.NONE
+    drawings: Drawings = Drawings.EACH
+    swaps: tuple[tuple[str, str], ...] = ()
+    axes: tuple[tuple[str, float], ...] = ()
+    edition: str = ""
+    week_starts: tuple[str, ...] = ("sunday", "monday")
+    numbering: str = "latn"
+    marks: tuple[MarkedDay, ...] = ()
+    file_pattern: str = "{name}"
+    kit: str = field(default="", compare=False)
+    folder: Path = field(default_factory=Path, compare=False)
+    source: str = field(default=DEFAULT_SOURCE, compare=False)
+    places: Mapping[str, FileLine] = field(default_factory=dict, compare=False)
+
+    @property
+    def scale(self) -> Scale:
+        """What this recipe's lengths are measured by."""
+        return Scale(side_px=self.side_px, ppi=self.ppi)
+
+    @property
+    def starts(self) -> dict[str, int]:
+        """The days on which weeks begin, each once, by name: Monday 0 to Sunday 6."""
+        names = {day: name for name, day in WEEK_STARTS.items()}
+        own = names.get(week_start(self.words.language), "monday")
+        said = (own if name == BY_LANGUAGE else name for name in self.week_starts)
+        return {name: WEEK_STARTS[name] for name in dict.fromkeys(said)}
+
+    @property
+    def digits(self) -> str:
+        """The ten digits that dates and years are written in, zero first."""
+        return digits_of(self.numbering, locale=self.words.language)
+
+    @property
+    def mirrored(self) -> bool:
+        """Whether the columns of calendars run from right to left."""
+        if self.words.direction is ColumnsRun.BY_LANGUAGE:
+            return runs_right_to_left(self.words.language)
+        return self.words.direction is ColumnsRun.RIGHT_TO_LEFT
+
+    def px(self, length: Length) -> float:
+        """`length` in px on this recipe's canvas."""
+        return self.scale.px(length)
+
+    def fault(self, key: str, sentence: str) -> Fault:
+        """A fault of the value at `key`, with the file and line where it stands, or those of its table."""
+        return fault_at(key, sentence, places=self.places, source=self.source)

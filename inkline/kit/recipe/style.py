@@ -1,0 +1,94 @@
+"""What is wrong with the style that a recipe asks for, and with the values of it that the recipe changes."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from inkline.errors import InputError, UnitError
+from inkline.ink.style import EXACT, Style, style_from_dict
+from inkline.ink.values import StyleError, checked_value
+from inkline.kit.recipe.allowed import allowed_in_style
+from inkline.kit.recipe.numbers import nearest_word, shown
+from inkline.source.faults import nearest
+from inkline.styles.files import DEFAULT_STYLE, load_style, style_path
+
+_LONGEST = 300
+"""Letters of a sentence about a style's own file; one that quotes an endless value is cut."""
+_NAME = "name"
+
+
+def style_faults(name: str, changes: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """The key and the sentence of each fault of the style called `name`, or in the file so called, and of the values `changes` of it."""
+    base, faults = _style_or_faults(name)
+    faults += _change_faults(changes)
+    yield from faults
+    if not faults:
+        yield from _contradictions(changes, base)
+
+
+def _style_or_faults(name: str) -> tuple[Style, list[tuple[str, str]]]:
+    """The style, or the usual one and what is wrong with it."""
+    key = "style.name"
+    try:
+        return load_style(style_path(name, where=key)), []
+    except StyleError as error:
+        sentences = list(error.faults)
+    except InputError as error:
+        sentences = [str(error).removeprefix(f"{key}: ")]
+    usual = load_style(style_path(DEFAULT_STYLE, where=key))
+    return usual, [(key, _cut(f"{key}: {sentence}")) for sentence in sentences]
+
+
+def _change_faults(changes: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Changes that no style could take, each by itself."""
+    fields = {field.name: field for field in dataclasses.fields(Style) if field.name != _NAME}
+    for key, given in changes.items():
+        path = f"style.{key}"
+        part = getattr(EXACT, key, None) if key in fields else None
+        if key not in fields:
+            yield path, f'there is no key "{key:.60}" in [style]{nearest(key, [_NAME, *fields])}'
+        elif not dataclasses.is_dataclass(part):
+            yield from _value_faults(path, given, fields[key])
+        elif not isinstance(given, Mapping):
+            yield path, f"{path} must be a table, begun by a line [{path}]"
+        else:
+            yield from _part_faults(path, given, {field.name: field for field in dataclasses.fields(part)})
+
+
+def _part_faults(
+    path: str, values: Mapping[str, Any], fields: Mapping[str, dataclasses.Field[Any]]
+) -> Iterator[tuple[str, str]]:
+    for name, given in values.items():
+        if name in fields:
+            yield from _value_faults(f"{path}.{name}", given, fields[name])
+        else:
+            yield f"{path}.{name}", f'there is no key "{name:.60}" in [{path}]{nearest(name, fields)}'
+
+
+def _value_faults(path: str, given: Any, field: dataclasses.Field[Any]) -> Iterator[tuple[str, str]]:
+    if "kind" not in field.metadata:
+        if not isinstance(given, str):
+            yield path, f"{path} must be a text, not {shown(given)}"
+        return
+    try:
+        checked_value(given, field)
+    except UnitError:
+        hint = nearest_word(given, field.metadata.get("options", ()))
+        yield path, f"{path} must be {allowed_in_style(field)}, not {shown(given)}{hint}"
+
+
+def _contradictions(changes: Mapping[str, Any], base: Style) -> Iterator[tuple[str, str]]:
+    """What changes and style allow by themselves but not together."""
+    try:
+        style_from_dict(changes, where="style", base=base)
+    except StyleError as error:
+        for fault in error.faults:
+            key, _, rest = fault.removeprefix("style: ").partition(": ")
+            yield f"style.{key}", f"style.{key}: {rest}"
+
+
+def _cut(sentence: str) -> str:
+    sentence = " ".join(sentence.split())
+    return sentence if len(sentence) <= _LONGEST else f"{sentence[: _LONGEST - 3]}..."

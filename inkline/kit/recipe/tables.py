@@ -1,0 +1,126 @@
+"""Tables of a recipe, checked key by key; faults are collected while the reading goes on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from inkline.kit.recipe.key import Key, Kind
+from inkline.kit.recipe.keys import TABLES, keys_of
+from inkline.kit.recipe.kinds import checked_value
+from inkline.kit.recipe.numbers import RefusedError, Scale
+from inkline.source.faults import Fault, nearest
+from inkline.source.places import FileLine, fault_at, place_of
+
+_OF_ENTRIES = frozenset({Kind.SHIFTS, Kind.SWAPS, Kind.AXES})
+"""Kinds of values that are tables of entries which their owner names."""
+_MOST_UNKNOWN = 40
+"""Unknown keys of a table that are told; with more it is no recipe, and looking for what is meant takes time."""
+_DEFAULT_SCALE = Scale(side_px=2500.0, ppi=300.0)
+
+
+@dataclass(kw_only=True)
+class Tables:
+    """The tables of one recipe while it is read.
+
+    Attributes:
+        values: what the recipe says, as read from TOML.
+        places: where each value stands, by its dotted path.
+        source: what the recipe is called in messages.
+        folder: where its file lies.
+        faults: what was found wrong so far.
+        scale: what lengths are measured by; that of the default canvas until `canvas` has been read.
+    """
+
+    values: Mapping[str, Any]
+    places: Mapping[str, FileLine]
+    source: str
+    folder: Path
+    faults: list[Fault] = field(default_factory=list)
+    scale: Scale = _DEFAULT_SCALE
+
+    def refuse(self, key: str, sentence: str) -> None:
+        """Note a fault of the value at `key`."""
+        self.faults.append(fault_at(key, sentence, places=self.places, source=self.source))
+
+    def folder_of(self, key: str) -> Path:
+        """The folder of the file that says the value at `key`."""
+        place = place_of(key, self.places)
+        return place.folder if place else self.folder
+
+    def table(self, name: str) -> Mapping[str, Any]:
+        """The table `name`, empty where the recipe has none."""
+        found = self.values.get(name, {})
+        if isinstance(found, dict):
+            return found
+        self.refuse(name, f"{name} must be a table, begun by a line [{name}]")
+        return {}
+
+    def checked(
+        self,
+        table: str,
+        values: Mapping[str, Any],
+        keys: tuple[Key, ...],
+        *,
+        defaults: Mapping[str, Any] | None = None,
+    ) -> dict[str, Any]:
+        """Checked values of one table, those of `defaults` or else the schema's filled in; `None` where a fault was noted."""
+        self.refuse_unknown(table, values, keys)
+        return {key.name: self.value(table, values, key, (defaults or {}).get(key.name, key.default)) for key in keys}
+
+    def refuse_unknown(self, table: str, values: Mapping[str, Any], keys: tuple[Key, ...]) -> None:
+        """Note every key of `values` that the table doesn't have."""
+        known = [key.name for key in keys]
+        others = known if table else [*known, *TABLES]
+        place = f"in [{table}]" if table else "at the top of a recipe"
+        unknown = [name for name in values if name not in known]
+        for name in unknown[:_MOST_UNKNOWN]:
+            self.refuse(joined(table, name), f'there is no key "{name:.60}" {place}{nearest(name, others)}')
+        if len(unknown) > _MOST_UNKNOWN:
+            self.refuse(table, f"there are {len(unknown) - _MOST_UNKNOWN} more keys {place} that a recipe doesn't have")
+
+    def value(self, table: str, values: Mapping[str, Any], key: Key, default: Any) -> Any:
+        """One checked value, or `None` where a fault was noted."""
+        path = joined(table, key.name)
+        given = values.get(key.name, default)
+        if given is None:
+            self.refuse(path, f"{path} is required, a whole number from {key.low:g} to {int(key.high)}, and is missing")
+            return None
+        # Every entry of a table by itself, so that all faults come to light.
+        has_entries = key.kind in _OF_ENTRIES and isinstance(given, dict)
+        pieces = [{name: one} for name, one in given.items()] if has_entries else []
+        tried = [self._tried(path, key, piece) for piece in pieces or [given]]
+        if None in tried:
+            return None
+        return self._tried(path, key, given) if pieces else tried[0]
+
+    def _tried(self, path: str, key: Key, given: Any) -> Any:
+        try:
+            return checked_value(key, given, self.scale)
+        except RefusedError as refused:
+            self.refuse(joined(path, refused.inner) if refused.inner else path, f"{path} {refused}")
+            return None
+
+    def canvas(self) -> dict[str, Any]:
+        """The canvas's own values; sets the scale by which all other lengths are read."""
+        values = self.table("canvas")
+        side, ppi, *_ = keys_of("canvas")
+        resolution = self.quiet(ppi, values)
+        self.scale = Scale(side_px=self.scale.side_px, ppi=resolution)
+        length = self.quiet(side, values)
+        self.scale = Scale(side_px=float(round(length.px(ppi=resolution))), ppi=resolution)
+        return self.checked("canvas", values, keys_of("canvas"))
+
+    def quiet(self, key: Key, values: Mapping[str, Any]) -> Any:
+        """A value to measure by: the default's where the recipe's own is faulty, which `checked` reports."""
+        try:
+            return checked_value(key, values.get(key.name, key.default), self.scale)
+        except RefusedError:
+            return checked_value(key, key.default, self.scale)
+
+
+def joined(table: str, name: str) -> str:
+    """The path of the key `name` of `table`, or of one at the top."""
+    return f"{table}.{name}" if table else name

@@ -1,0 +1,155 @@
+"""The blocks of a format, one a cell: filled, drawn around, or lines under the numerals; whole, or with the numerals cut out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from inkline.calendar.grid import Box, inset_box
+from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.kit.recipe.choices import BlockEdge, BlockFill, BlockForm, Blocks, Header, Shows
+from inkline.kit.stamps.cells import numerals_of
+from inkline.kit.stamps.content import BlockContent, Content, SharedContent
+from inkline.kit.stamps.dates import date_parts
+from inkline.kit.stamps.grids import numbers_of_rows, taken, takes_of
+from inkline.kit.stamps.outlines import OutlineContent, UnderlineContent
+from inkline.kit.stamps.plan import Cut, Part, Place
+
+UNDERLINE_GAP = 0.16
+"""White between a numeral's foot and the line under it, as a share of the numeral's height. Chosen by eye."""
+ROOM_SHARE = 0.6
+"""Of the white between an underline's end and the next rule, the share that it may run into. Chosen by eye."""
+_MOST_DAYS = 31
+_MONTH_DATES = re.compile(r"dates-([1-7])(?:-31)?")
+_STRIP_DATES = re.compile(r"dates-(\d\d)")
+_Boxes = tuple[tuple[str, Box], ...]
+
+
+def block_parts(place: Place) -> Iterator[Part]:
+    """Blocks for each number of rows, those over the weekdays, and those with dates cut out."""
+    shape = place.shape
+    if shape.blocks is Blocks.NONE:
+        return
+    crisp = shape.block_edge is BlockEdge.CRISP
+    days = [(stem, n_rows, _day_blocks(place, n_rows)) for stem, n_rows in numbers_of_rows("blocks", shape)]
+    wanted = [(stem, content) for stem, _, content in days if shape.blocks is not Blocks.CUT]
+    for stem, content in (*wanted, *_header_blocks(place)):
+        for take in block_takes(place):
+            drawn = taken(place, stem, take, content)
+            yield Part(stem=f"{stem}{take}", kind="blocks", content=drawn, crisp=crisp)
+    if shape.blocks is not Blocks.PLAIN:
+        for stem, n_rows, content in days:
+            yield from _cut_blocks(place, stem, n_rows, content)
+
+
+def block_takes(place: Place) -> tuple[str, ...]:
+    """What the names of the takes of a format's blocks end in: exact edges are the same each time, and have one take."""
+    return ("",) if place.shape.block_edge is BlockEdge.CRISP else takes_of(place)
+
+
+def _cut_blocks(place: Place, stem: str, n_rows: int | None, blocks: Content) -> Iterator[Part]:
+    """The blocks of the first take with each of the format's sets of dates cut out that have room in them.
+
+    Blocks and numerals are drawn as on their own stamps, and so lie in register with all others.
+    """
+    name, crisp = place.shape.name, place.shape.block_edge is BlockEdge.CRISP
+    whole = SharedContent(content=blocks, stamp=f"{name}/{stem}")
+    for part in date_parts(place):
+        label = _cut_label(place, part.stem, n_rows)
+        if label:
+            numerals = SharedContent(content=part.content, stamp=f"{name}/{part.stem}")
+            cut = Cut(content=numerals, raggedness=part.raggedness)
+            yield Part(stem=f"{stem}-cut-{label}", kind="blocks", content=whole, crisp=crisp, cut=cut)
+
+
+def _cut_label(place: Place, dates: str, n_rows: int | None) -> str:
+    """What the name of the blocks ends in that a set of dates is cut out of: its column, or the days of a strip; "" if they don't go together."""
+    if place.shape.shows is Shows.STRIP:
+        found = _STRIP_DATES.fullmatch(dates)
+        return found[1] if found else ""
+    found = _MONTH_DATES.fullmatch(dates)
+    if found is None or n_rows is None:
+        return ""
+    fits = int(found[1]) - 1 + _MOST_DAYS <= n_rows * DAYS_PER_WEEK
+    return found[1] if fits else ""
+
+
+def _day_blocks(place: Place, n_rows: int | None) -> Content:
+    """One block a cell, named by its row and column in reading order."""
+    grid = place.layout.grid(n_rows)
+    places = [(row, column) for row in range(grid.n_rows) for column in range(grid.n_columns)]
+    cells = tuple((f"r{row + 1}c{column + 1}", grid.cell(row, column)) for row, column in places)
+    return _blocks(place, cells, foot=_numerals_foot(place))
+
+
+def _header_blocks(place: Place) -> Iterator[tuple[str, Content]]:
+    """One block a header cell, numbered in reading order; none where the format has no header, leaves all of them out, or has lines for blocks.
+
+    Words are wider than high, so that what is a circle around a numeral would cut through them: over the weekdays it is a box.
+    """
+    shape = place.shape
+    if shape.header is Header.WITHOUT or shape.block_form is BlockForm.UNDERLINE:
+        return
+    boxed = replace(place, shape=replace(shape, block_form=BlockForm.BOX))
+    content = _blocks(
+        boxed, tuple((f"c{n}", cell) for n, cell in enumerate(place.layout.header_cells, start=1)), foot=None
+    )
+    if content.labels:
+        yield "blocks-head", content
+
+
+def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:
+    """The blocks of `cells` in the format's form, without those that it leaves out.
+
+    Args:
+        place: the format.
+        cells: each with its name.
+        foot: how far below a cell's upper edge the numerals' foot lies; `None` for cells without numerals.
+    """
+    shape, layout = place.shape, place.layout
+    kept = tuple((label, inset_box(cell, layout.inset)) for label, cell in cells if label not in shape.block_omit)
+    if shape.block_form is BlockForm.UNDERLINE:
+        return _underlines(place, kept, None if foot is None else foot - layout.inset)
+    if shape.block_form is BlockForm.CIRCLE:
+        kept = tuple((label, _square(box)) for label, box in kept)
+    roundest = min((0.5 * min(box[2] - box[0], box[3] - box[1]) for _, box in kept), default=0.0)
+    radius = roundest if shape.block_form is BlockForm.CIRCLE else min(layout.corner, roundest)
+    if shape.block_fill is BlockFill.FILLED:
+        return BlockContent(boxes=kept, radius=radius)
+    return OutlineContent(boxes=kept, radius=radius, line_px=layout.block_line, number=place.recipe.number)
+
+
+def _square(box: Box) -> Box:
+    """The largest square in the middle of `box`."""
+    x, y = 0.5 * (box[0] + box[2]), 0.5 * (box[1] + box[3])
+    half = 0.5 * min(box[2] - box[0], box[3] - box[1])
+    return (x - half, y - half, x + half, y + half)
+
+
+def _underlines(place: Place, boxes: _Boxes, foot: float | None) -> UnderlineContent:
+    """A line under the numerals, or at the foot of the box where they leave no place or there are none.
+
+    Args:
+        place: the format.
+        boxes: label and box of each block.
+        foot: how far below a box's upper edge the upper edge of the line would lie.
+    """
+    layout, line = place.layout, place.layout.block_line
+    lines = []
+    for label, (left, top, right, bottom) in boxes:
+        lowest = bottom - line / 2.0
+        lines.append((label, left, right, lowest if foot is None else min(top + foot + line / 2.0, lowest)))
+    room = ROOM_SHARE * max(layout.inset - max(layout.rule, layout.heavy) / 2.0, 0.0)
+    return UnderlineContent(lines=tuple(lines), line_px=line, room_px=room, number=place.recipe.number)
+
+
+def _numerals_foot(place: Place) -> float | None:
+    """How far below a cell's upper edge lines under numerals begin; `None` where there are no numerals, or lines."""
+    shape, layout = place.shape, replace(place.layout, shifts={})
+    if shape.block_form is not BlockForm.UNDERLINE or shape.shows in {Shows.WEEK, Shows.DAY}:
+        return None
+    numerals = numerals_of(place.recipe, shape, layout, place.face)
+    cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
+    feet = (numerals.placed(digit, cell, layout).ink[3] for digit in "0123456789")
+    return max(feet) + UNDERLINE_GAP * numerals.size.height_px

@@ -1,0 +1,61 @@
+"""Plans of all stamps of a kit, by name, joined from the parts that each kind of stamp gives."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.blocks import block_parts
+from inkline.kit.stamps.dates import date_parts
+from inkline.kit.stamps.grids import grid_parts
+from inkline.kit.stamps.marks import mark_parts
+from inkline.kit.stamps.measures import FormatLayout, layout_of
+from inkline.kit.stamps.plan import Part, PartMaker, Place, StampPlan
+from inkline.kit.stamps.small import small_parts
+from inkline.kit.stamps.weekdays import weekday_parts
+from inkline.kit.stamps.weeks import week_number_parts
+from inkline.kit.stamps.words import word_parts, word_plan
+from inkline.lettering.face import Face
+
+__all__ = ["Maker", "StampPlan", "plan_makers"]
+
+Maker = Callable[[], StampPlan]
+
+_MAKERS: tuple[PartMaker, ...] = (
+    grid_parts,
+    block_parts,
+    date_parts,
+    small_parts,
+    weekday_parts,
+    week_number_parts,
+    mark_parts,
+)
+"""In the order in which a format's stamps are listed."""
+
+
+def plan_makers(recipe: Recipe, face: Face) -> dict[str, Maker]:
+    """For each stamp's name, what makes its plan: format by format, then the words."""
+    makers: dict[str, Maker] = {}
+    for shape in recipe.formats:
+        place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face)
+        for part in (part for parts in _MAKERS for part in parts(place)):
+            name = f"{shape.name}/{part.stem}"
+            makers[name] = partial(_format_plan, name, place.layout, part)
+    for name, sheets, index in word_parts(recipe, face):
+        makers[name] = partial(word_plan, name, recipe, sheets, index)
+    return makers
+
+
+def _format_plan(name: str, layout: FormatLayout, part: Part) -> StampPlan:
+    return StampPlan(
+        name=name,
+        kind=part.kind,
+        format=layout.name,
+        canvas=part.canvas or layout.canvas,
+        sheet_px=float(layout.side),
+        content=part.content,
+        raggedness=part.raggedness,
+        crisp=part.crisp,
+        cut=part.cut,
+    )

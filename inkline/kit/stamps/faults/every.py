@@ -1,0 +1,70 @@
+"""What is found wrong with a recipe once its layout and letters are known, before anything is drawn.
+
+Every sentence says what would be right: the largest size that fits, or the smallest margin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from inkline.calendar.months import month_length
+from inkline.kit.recipe.choices import Shows
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.stamps.faults.cells import numeral_faults
+from inkline.kit.stamps.faults.measures import layout_faults, layout_or_fault
+from inkline.kit.stamps.faults.names import again_faults
+from inkline.kit.stamps.faults.shared import shared_faults
+from inkline.kit.stamps.faults.use import vanishing_faults, vanishing_notes
+from inkline.kit.stamps.faults.weeks import week_number_faults
+from inkline.kit.stamps.faults.words import glyph_faults, weekday_faults, word_faults
+from inkline.kit.stamps.file_names import file_faults
+from inkline.kit.stamps.measures import FormatLayout, layout_of
+from inkline.kit.stamps.plan import Place
+from inkline.lettering.face import Face
+from inkline.source.faults import Fault
+
+
+def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
+    """All faults of `recipe` that its layout and the letters of `face` bring to light; none if it can be drawn."""
+    faults = [*glyph_faults(recipe, face)]
+    has_letters = not faults
+    for shape in recipe.formats:
+        layout = layout_or_fault(recipe, shape)
+        if isinstance(layout, Fault):
+            faults.append(layout)
+            continue
+        faults += layout_faults(recipe, shape, layout)
+        if has_letters:
+            faults += _letter_faults(recipe, shape, layout, face)
+    if has_letters:
+        faults += word_faults(recipe, face)
+    if not faults:
+        makers = plan_makers(recipe, face)
+        faults += file_faults(recipe, makers)
+        faults += again_faults(recipe, makers)
+    return tuple(faults)
+
+
+def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
+    """What the owner of a recipe without faults should know all the same, in sentences."""
+    formats = (vanishing_notes(recipe, shape, layout_of(recipe, shape), face) for shape in recipe.formats)
+    return (*_marks_notes(recipe), *(note for notes in formats for note in notes))
+
+
+def _marks_notes(recipe: Recipe) -> Iterator[str]:
+    """Marked days of every year that no year of the kit has."""
+    for mark in recipe.marks:
+        if mark.year is None and not any(mark.day <= month_length(year, mark.month) for year in recipe.words.years):
+            yield f'marks: no year of the kit has a day "{mark.month:02d}-{mark.day:02d}", so nothing is marked there'
+
+
+def _letter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+    """Numerals and weekdays that don't fit their places, and strokes that would vanish."""
+    if shape.shows not in {Shows.WEEK, Shows.DAY}:
+        yield from numeral_faults(recipe, shape, layout, face)
+        yield from shared_faults(recipe, shape, layout, face)
+    if shape.shows is not Shows.DAY:
+        yield from weekday_faults(recipe, shape, layout, face)
+    yield from week_number_faults(Place(recipe=recipe, shape=shape, layout=layout, face=face))
+    yield from vanishing_faults(recipe, shape, layout, face)

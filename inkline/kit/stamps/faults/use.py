@@ -1,0 +1,115 @@
+"""Strokes that would vanish at the size at which stamps are used."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from inkline.kit.recipe.choices import BlockFill, BlockForm, Blocks, Shows
+from inkline.kit.recipe.key import FORMATS
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.stamps.cells import numeral_size
+from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.weekdays import fitted_weekdays
+from inkline.lettering.face import Face
+from inkline.source.faults import Fault, down, up
+from inkline.units import Length
+
+LEAST_STEM = 3.0
+"""The fewest pen widths that a recipe may ask letters to be high."""
+FULL_SIZE = 100.0
+"""The largest size at which a stamp is used, in percent."""
+LEAST_STROKE = 1.0
+"""The thinnest stroke that still reads at the size of use, in px of that size: thinner ones turn to grey. Chosen by eye."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Thin:
+    """A stroke that would vanish: its key, what is said of it, what it would be at use, and what would do."""
+
+    key: str
+    what: str
+    at_use_px: float
+    suggestion: str
+
+
+def vanishing_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+    """Strokes of a format that are thinner than `LEAST_STROKE` at the size of use that the recipe states.
+
+    Where it states none, `vanishing_notes` tells of them and they are drawn.
+    """
+    if _states_use(recipe, shape):
+        for thin in _thin_strokes(recipe, shape, layout, face):
+            yield recipe.fault(thin.key, f"{thin.key}: {_sentence(shape, thin)}")
+
+
+def vanishing_notes(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[str]:
+    """Sentences on strokes that are too thin for the size of use, where the recipe doesn't state one."""
+    if not _states_use(recipe, shape):
+        for thin in _thin_strokes(recipe, shape, layout, face):
+            yield f"{shape.name}: {_sentence(shape, thin)}"
+
+
+def _states_use(recipe: Recipe, shape: FormatRecipe) -> bool:
+    return any(f"{table}.used_at" in recipe.places for table in (f"{FORMATS}.{shape.name}", "each_format"))
+
+
+def _sentence(shape: FormatRecipe, thin: _Thin) -> str:
+    return (
+        f"{thin.what} would be {thin.at_use_px:.2g} px wide at {shape.used_at:g} %, at which this format is used, and vanish; "
+        f"{thin.suggestion} holds"
+    )
+
+
+def _thin_strokes(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[_Thin]:
+    """Every kind of stroke that is too thin, with the least change that mends it."""
+    table, needed = f"{FORMATS}.{shape.name}", LEAST_STROKE * 100.0 / shape.used_at
+    for name, what, width in _line_widths(shape, layout):
+        if width < needed:
+            least = _as_said(recipe, getattr(shape, name), needed)
+            yield _Thin(
+                key=f"{table}.{name}", what=what, at_use_px=width * LEAST_STROKE / needed, suggestion=f'"{least}"'
+            )
+    if not face.is_drawn_with_pen:
+        return
+    for name, what, pen, height in _pens(recipe, shape, layout, face):
+        if pen < needed:
+            holds = _heavier(recipe, shape, name, thinner=pen / needed, stem=down(height / needed))
+            yield _Thin(key=f"{table}.{name}", what=what, at_use_px=pen * LEAST_STROKE / needed, suggestion=holds)
+
+
+def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, stem: str) -> str:
+    """What makes strokes `thinner` times as wide as needed hold: a heavier pen, else use at a larger size, else a larger canvas."""
+    if float(stem) >= LEAST_STEM:
+        return f"{name} = {stem}"
+    used_at = up(shape.used_at / thinner)
+    return (
+        f"used_at = {used_at}" if float(used_at) <= FULL_SIZE else f'canvas.side = "{up(recipe.side_px / thinner)} px"'
+    )
+
+
+def _line_widths(shape: FormatRecipe, layout: FormatLayout) -> Iterator[tuple[str, str, float]]:
+    """Key, name and width in px of the lines of a format that has them."""
+    if shape.shows is not Shows.SMALL:
+        yield "rule", "the rules", layout.rule
+    outlined = shape.block_form is BlockForm.UNDERLINE or shape.block_fill is BlockFill.OUTLINED
+    if shape.blocks is not Blocks.NONE and outlined:
+        yield "block_line", "the lines of the blocks", layout.block_line
+
+
+def _pens(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[tuple[str, str, float, float]]:
+    """Key, name, pen width and letter height, both in px, of what is written on a format."""
+    if shape.shows not in {Shows.WEEK, Shows.DAY}:
+        size = numeral_size(recipe, shape, layout, face)
+        yield "stem", "the strokes of the numerals", size.pen_px, size.height_px
+    if shape.shows is not Shows.DAY:
+        size = fitted_weekdays(recipe, shape, layout, face)
+        yield "weekday_stem", "the strokes of the weekdays", size.pen_px, size.height_px
+
+
+def _as_said(recipe: Recipe, said: Length, px: float) -> str:
+    """A length of at least `px`, in the unit in which `said` is."""
+    unit_px = recipe.px(Length(1.0, said.unit))
+    return f"{up(px / unit_px)} {said.unit.value}"

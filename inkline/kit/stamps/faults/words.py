@@ -1,0 +1,75 @@
+"""What is found wrong with the words of a recipe: letters that are missing, and words too wide for their places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from inkline.kit.recipe.key import FORMATS
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.stamps.faults.cells import LEAST_WHITE
+from inkline.kit.stamps.faults.measures import in_px
+from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.weekdays import all_weekday_texts, fitted_weekdays
+from inkline.kit.stamps.words import widest_word, word_sets, word_size
+from inkline.lettering.errors import MissingGlyphError
+from inkline.lettering.face import Face
+from inkline.lettering.family import families_with
+from inkline.lettering.setting import LineSetter, ink_width, spaced_words
+from inkline.source.faults import Fault, down
+
+
+def glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
+    """Letters that the face lacks, one fault for each key that needs them."""
+    weekdays = tuple(dict.fromkeys(text for shape in recipe.formats for text in all_weekday_texts(recipe, shape)))
+    needs: list[tuple[str, tuple[str, ...], LineSetter]] = [
+        ("words.language", weekdays, spaced_words(recipe.words.spacing))
+    ]
+    needs += [(words.key, words.texts, words.setter) for words in word_sets(recipe)]
+    missing: dict[str, list[str]] = {}
+    for key, texts, setter in needs:
+        for text in texts:
+            try:
+                setter(face, text, recipe.figures, ())
+            except MissingGlyphError as error:
+                missing.setdefault(key, []).extend(error.characters)
+    if not missing:
+        return
+    have = families_with("".join(character for characters in missing.values() for character in characters))
+    help_ = f"; families here that have them all: {', '.join(have)}" if have else "; no family here has them all"
+    for key, characters in missing.items():
+        lacking = MissingGlyphError(characters, face=face.name)
+        yield recipe.fault(key, f"{key} needs letters that are missing: {lacking}{help_}")
+
+
+def weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+    """Weekdays asked for larger than their columns or their row; fitted ones fit."""
+    if isinstance(shape.weekday, str):
+        return
+    names = all_weekday_texts(recipe, shape)
+    size, setter = fitted_weekdays(recipe, shape, layout, face), spaced_words(recipe.words.spacing)
+    widths = {name: ink_width(setter(face, name, recipe.figures, ()), size) for name in names}
+    widest = max(widths, key=widths.__getitem__)
+    room = 2.0 * LEAST_WHITE * layout.cell_width + layout.heavy
+    factor = min((layout.cell_width - room) / widths[widest], (layout.header_height - room) / size.height_px)
+    table = f"{FORMATS}.{shape.name}"
+    if factor <= 0.0:
+        yield recipe.fault(
+            f"{table}.weekday_row",
+            f"{table}.weekday_row leaves the weekdays no place between its rules: it is {layout.header_height:.4g} px high",
+        )
+    elif factor < 1.0:
+        most = down(shape.weekday * factor)
+        sentence = f'must be at most {most}, or "fit", for {widest} to fit its place, not {shape.weekday:g}'
+        yield recipe.fault(f"{table}.weekday", f"{table}.weekday {sentence}")
+
+
+def word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
+    """Words used alone that are wider than the canvas of the calendar that they go with."""
+    widest, width = widest_word(recipe, face)
+    most = recipe.side_px - 2.0 * recipe.px(recipe.words.margin)
+    if width > most:
+        height = down(word_size(recipe, face).height_px * most / width)
+        yield recipe.fault(
+            "words.height",
+            f"words.height must be at most {height} px for {widest} to fit the canvas, not {in_px(recipe, recipe.words.height)}",
+        )

@@ -1,0 +1,252 @@
+"""What the pictures' files are called: the recipe's pattern filled in for each stamp, safe on every file system.
+
+A stamp keeps its name, which seeds its ink and by which the manifest and the recipe know it; only the file follows the pattern.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from functools import cache
+from string import Formatter
+
+from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_names
+from inkline.kit.recipe.key import FORMATS, WEEK_STARTS
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.plan import WEEKDAY_LABELS, StampPlan
+from inkline.source.faults import Fault, RecipeError
+
+MOST_CHARACTERS, MOST_BYTES = 100, 200
+"""A file's name, its ending included: common file systems hold 255 bytes or UTF-16 units, and folders around it need some of a path's 260."""
+PLAIN = "{name}"
+"""The pattern by which files are called as their stamps."""
+_KEY = "names.pattern"
+_SUFFIX = ".png"
+_WORDS = "words"
+
+_FORBIDDEN = frozenset('<>:"/\\|?*')
+_RESERVED = frozenset(
+    ["CON", "PRN", "AUX", "NUL"]
+    + [f"{port}{digit}" for port in ("COM", "LPT") for digit in "123456789\u00b9\u00b2\u00b3"]
+)
+"""Names of devices, which Windows gives no file, whatever follows their first point.
+
+Source of both: Microsoft, "Naming Files, Paths, and Namespaces", from memory. Linux and macOS forbid less.
+"""
+_JOINERS = frozenset("\u200c\u200d")
+"""Marks without width that some scripts need within a word."""
+
+_EMPTY = "\0"
+"""Stands for a part of the pattern that says nothing of a stamp; no text of a recipe holds it."""
+_SEPARATORS = r"[-\u2010-\u2015_ .,;+~&=\u00b7]"
+_OPENING, _CLOSING = "([{", ")]}"
+_EMPTY_BRACKETS = re.compile(rf"[(\[{{]{_SEPARATORS}*{_EMPTY}(?:{_SEPARATORS}|{_EMPTY})*[)\]}}]")
+_AROUND_EMPTY = re.compile(rf"({_SEPARATORS}*){_EMPTY}(?:{_SEPARATORS}*{_EMPTY})*({_SEPARATORS}*)")
+
+_COLUMN = re.compile(r"(?:dates|blocks-\d-cut)-([1-7])(?!\d)|month-([1-7])-\d\d(?!\d)")
+"""The column in which the month of a stamp of dates begins."""
+_START = re.compile(rf"-({'|'.join(WEEK_STARTS)})(?=-|$)")
+"""The day on which the weeks of a stamp begin, where its name says it."""
+_FIRST_DAY = re.compile(rf"weekdays-(?:from-)?({'|'.join(WEEKDAY_LABELS)})")
+_MARKED_MONTH = re.compile(r"marks-\d{4}-(\d\d)(?!\d)")
+_MONTH = re.compile(r"month-(\d\d)(-short)?(?!\d)")
+
+
+def files_of(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
+    """Where the picture of each of the stamps `names` lies, from the kit's folder, with forward slashes.
+
+    Raises:
+        RecipeError: there are `file_faults`; all of them at once.
+    """
+    files = _files(recipe, names)
+    faults = _faults(recipe, files)
+    if faults:
+        raise RecipeError(faults)
+    return files
+
+
+def file_faults(recipe: Recipe, names: Iterable[str]) -> tuple[Fault, ...]:
+    """What is wrong with the files of the stamps `names`.
+
+    Two would be called alike where capitals don't count, one would be called too long a name, or a format is called by a name that no folder
+    may have.
+    """
+    return _faults(recipe, _files(recipe, names))
+
+
+def called_plans(recipe: Recipe, plans: Iterable[StampPlan]) -> tuple[StampPlan, ...]:
+    """`plans` with their pictures called by the recipe's pattern.
+
+    Raises:
+        RecipeError: as `files_of`.
+    """
+    plans = tuple(plans)
+    files = files_of(recipe, [plan.name for plan in plans])
+    return tuple(plan if plan.file == files[plan.name] else replace(plan, picture=files[plan.name]) for plan in plans)
+
+
+def safe_name(text: str) -> str:
+    """`text` as the name of a file, without its ending: in Unicode's form NFC and without what any common system refuses."""
+    characters = (_safe_character(one) for one in unicodedata.normalize("NFC", text))
+    name = unicodedata.normalize("NFC", re.sub(r" {2,}", " ", "".join(characters))).strip(" .")
+    head, point, rest = name.partition(".")
+    return f"{head}_{point}{rest}" if _is_reserved(head) else name
+
+
+def filled(pattern: str, parts: dict[str, str]) -> str:
+    """The pattern with its parts filled in; around a part that is empty the separators are one, and brackets go with it."""
+    text = ""
+    for literal, part, _, _ in Formatter().parse(pattern):
+        text += literal + ("" if part is None else parts[part] or _EMPTY)
+    text = _EMPTY_BRACKETS.sub(_EMPTY, text)
+    return _AROUND_EMPTY.sub(lambda found: _between(found, text), text)
+
+
+def _between(found: re.Match[str], text: str) -> str:
+    """What stands in place of an empty part: the separators before it, or after it, or nothing at either end of the name or a bracket."""
+    if text[: found.start()][-1:] in {"", *_OPENING} or text[found.end() :][:1] in {"", *_CLOSING}:
+        return ""
+    return found[1] or found[2]
+
+
+def parts_of(recipe: Recipe, name: str) -> dict[str, str]:
+    """What a pattern may say of the stamp `name`, by the word that stands in braces; "" where a part has no meaning for it.
+
+    `days` and `month` are small letters in the language of the stamp: the weekday on which weeks begin and that of the month's first, for
+    each day on which the kit's weeks begin or for the stamp's own.
+    """
+    folder, stem = _folder(name), name.rpartition("/")[2]
+    language, stem_alone = _language(recipe, folder, stem)
+    return {
+        "name": stem,
+        "days": "-".join(_days(recipe, folder, stem_alone)),
+        "month": _month(language or recipe.words.language, folder, stem_alone),
+        "format": "" if folder == _WORDS else folder,
+        "title": recipe.title,
+        "edition": recipe.edition,
+        "language": language,
+    }
+
+
+def _files(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
+    return {name: f"{_folder(name)}/{_file_stem(recipe, name)}{_SUFFIX}" for name in names}
+
+
+def _faults(recipe: Recipe, files: dict[str, str]) -> tuple[Fault, ...]:
+    return (*_folder_faults(recipe), *_length_faults(recipe, files), *_alike_faults(recipe, files))
+
+
+def _folder(name: str) -> str:
+    return name.rpartition("/")[0]
+
+
+def _file_stem(recipe: Recipe, name: str) -> str:
+    if recipe.file_pattern == PLAIN:
+        return name.rpartition("/")[2]
+    return safe_name(filled(recipe.file_pattern, parts_of(recipe, name)))
+
+
+def _language(recipe: Recipe, folder: str, stem: str) -> tuple[str, str]:
+    """The language of a stamp with words, "" if it has none, and its stem without the language's suffix."""
+    months = folder == _WORDS and stem.startswith("month-")
+    if not months and not stem.startswith("weekdays-"):
+        return "", stem
+    for language in sorted(recipe.words.languages[1:], key=len, reverse=True):
+        suffix = "-" + language.lower().replace("_", "-")
+        if stem.endswith(suffix):
+            return language, stem.removesuffix(suffix)
+    return recipe.words.language, stem
+
+
+def _days(recipe: Recipe, folder: str, stem: str) -> Iterator[str]:
+    if folder == _WORDS:
+        return
+    first, column = _FIRST_DAY.match(stem), _COLUMN.match(stem)
+    if first is not None:
+        yield _weekdays(recipe.words.language)[WEEKDAY_LABELS.index(first[1])]
+    if column is None:
+        return
+    own = _START.search(stem)
+    for start in recipe.starts.values() if own is None else (WEEK_STARTS[own[1]],):
+        offset = int(column[1] or column[2]) - 1
+        for day in (start, (start + offset) % DAYS_PER_WEEK):
+            yield _weekdays(recipe.words.language)[day]
+
+
+def _month(language: str, folder: str, stem: str) -> str:
+    found = _MONTH.match(stem) if folder == _WORDS else _MARKED_MONTH.match(stem)
+    if found is None:
+        return ""
+    width = NameWidth.ABBREVIATED if folder == _WORDS and found[2] else NameWidth.WIDE
+    name = month_names(language, width=width, case=LetterCase.AS_WRITTEN)[int(found[1]) - 1]
+    return _small(name, language)
+
+
+@cache
+def _weekdays(language: str) -> tuple[str, ...]:
+    """The weekdays' abbreviated names in small letters, Monday first."""
+    names = weekday_names(language, width=NameWidth.ABBREVIATED, case=LetterCase.AS_WRITTEN)
+    return tuple(_small(name, language) for name in names)
+
+
+def _small(text: str, language: str) -> str:
+    """`text` in small letters and without an abbreviation's points; Turkish and Azeri keep their two i apart."""
+    if language.replace("-", "_").split("_")[0].lower() in {"tr", "az"}:
+        text = text.replace("\u0130", "i").replace("I", "\u0131")
+    return text.lower().replace(".", "")
+
+
+def _safe_character(one: str) -> str:
+    category = unicodedata.category(one)
+    if category == "Zs":
+        return " "
+    if category in {"Cc", "Cs", "Zl", "Zp"} or (category == "Cf" and one not in _JOINERS):
+        return ""
+    return "-" if one in _FORBIDDEN else one
+
+
+def _is_reserved(name: str) -> bool:
+    return name.strip(" ").upper() in _RESERVED
+
+
+def _folder_faults(recipe: Recipe) -> Iterator[Fault]:
+    for shape in recipe.formats:
+        if _is_reserved(shape.name):
+            key = f"{FORMATS}.{shape.name}"
+            yield recipe.fault(
+                key, f'{key} must be called by another name, since Windows can make no folder called "{shape.name}"'
+            )
+
+
+def _length_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
+    """The longest name, if it is too long; a shorter pattern mends them all."""
+    sizes = {name: (len(last := file.rpartition("/")[2]), len(last.encode())) for name, file in files.items()}
+    too_long = {name: size for name, size in sizes.items() if size[0] > MOST_CHARACTERS or size[1] > MOST_BYTES}
+    if too_long:
+        name = max(too_long, key=lambda one: too_long[one][::-1])
+        characters, n_bytes = too_long[name]
+        yield recipe.fault(
+            _KEY,
+            f"{_KEY} must make names of at most {MOST_CHARACTERS} characters and {MOST_BYTES} bytes with their {_SUFFIX}, and that of "
+            f"{name} has {characters} characters and {n_bytes} bytes",
+        )
+
+
+def _alike_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
+    """Files that a system which doesn't tell capitals, or composed letters, from others would take for one."""
+    first: dict[str, str] = {}
+    for name, file in files.items():
+        other = first.setdefault(_caseless(file), name)
+        if other != name:
+            yield recipe.fault(
+                _KEY,
+                f"{_KEY} must give each stamp a file of its own, and {other} and {name} would both be called {file}",
+            )
+
+
+def _caseless(text: str) -> str:
+    """The form in which two texts are equal if they differ in case at most (Unicode 15, section 3.13, D145)."""
+    return unicodedata.normalize("NFD", unicodedata.normalize("NFD", text).casefold())

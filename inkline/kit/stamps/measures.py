@@ -1,0 +1,348 @@
+"""The layout of one format on its canvas: every length of the recipe worked out in px.
+
+One origin for the whole format: all its rows with their header bands, the largest that fit between the margins, stand in the middle
+between them, and every stamp of the format uses the same cells. A month always keeps room for six weeks and the row of weekdays,
+whatever its stamps show. So whatever is stamped at one size and one place lines up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from inkline.calendar.grid import Box, Grid, HeaderOver, RuleWidths
+from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.errors import InputError
+from inkline.kit.recipe.choices import GapFrom, Level, Shows, Side
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.units import Length
+
+MOST_WEEKS = 6
+HANGING_WHITE = 0.09
+"""White between the outermost rule and what hangs beside it, as a share of the cell's width. Chosen by eye: wider than a rule, narrower
+than the gap of a numeral."""
+_WHOLE_PX = 1e-6
+"""A height so little over a whole px is that number of px, and the rest is rounding."""
+_WEEKS = frozenset({Shows.MONTH, Shows.SMALL})
+_LETTERS_OVER_EACH_ROW = frozenset({Shows.STRIP, Shows.WEEK})
+
+
+class NoRoomError(InputError):
+    """The margins and gutters of a format leave nothing for its cells.
+
+    Attributes:
+        format: the format's name.
+        key: the last part of the recipe's key for the gutters that run that way, `column_gutter` or `row_gutter`.
+        between_px: what lies between the margins, from left to right or from top to bottom.
+        gutters_px: what the gutters that are lengths take of it.
+    """
+
+    def __init__(self, message: str, *, format_name: str, key: str, between_px: float, gutters_px: float) -> None:
+        super().__init__(message)
+        self.format, self.key, self.between_px, self.gutters_px = format_name, key, between_px, gutters_px
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Margins:
+    """White around the middle of the outermost rules, in px, on each side of a canvas."""
+
+    top: float
+    right: float
+    bottom: float
+    left: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormatLayout:
+    """The exact measures of one format, in px of its canvas.
+
+    Attributes:
+        name: the format's name.
+        canvas: width and height of the canvas.
+        safe: no ink comes nearer to the canvas edge.
+        margins: what the cells and header bands keep free on each side; they stand in the middle of the rest.
+        full_grid: all rows with their header bands.
+        rule: width of rules.
+        heavy: width of the frame and of the rules under header bands in grids that have these.
+        inset: from a cell's edge to its block's.
+        corner: radius of the blocks' corners.
+        block_line: width of the lines of outlined blocks and of underlines.
+        gap: white between a numeral and the edge of a rule or a block.
+        edge: from the middle of a rule to that edge.
+        place: where in its cell a numeral stands.
+        shifts: how far single numerals are moved to the right and down from there.
+        title_box: where a finished month's title stands, as wide as the grid, or `None` without a title.
+    """
+
+    name: str
+    canvas: tuple[int, int]
+    safe: float
+    margins: Margins
+    full_grid: Grid
+    rule: float
+    heavy: float
+    inset: float
+    corner: float
+    block_line: float
+    gap: float
+    edge: float
+    place: tuple[Side, Level]
+    shifts: Mapping[str, tuple[float, float]]
+    title_box: Box | None = None
+
+    @property
+    def side(self) -> int:
+        """Width of the canvas, which is the whole sheet's."""
+        return self.canvas[0]
+
+    @property
+    def cell_width(self) -> float:
+        """From edge to edge of a column; the distance between neighbouring rules down."""
+        return self.full_grid.cell_width_px
+
+    @property
+    def cell_height(self) -> float:
+        """From edge to edge of a row."""
+        return self.full_grid.cell_height_px
+
+    @property
+    def header_height(self) -> float:
+        """Height of a header band."""
+        return self.full_grid.header_height_px
+
+    @property
+    def column_gutter(self) -> float:
+        """White between the edges of neighbouring columns; 0 where they share a rule."""
+        return self.full_grid.column_gutter_px
+
+    @property
+    def row_gutter(self) -> float:
+        """White between the edges of rows, and of header bands, likewise."""
+        return self.full_grid.row_gutter_px
+
+    @property
+    def mirrored(self) -> bool:
+        """Whether the columns run from right to left."""
+        return self.full_grid.mirrored
+
+    @property
+    def origin(self) -> tuple[float, float]:
+        """Upper left corner of the first row's leftmost cell."""
+        return self.full_grid.origin
+
+    @property
+    def white(self) -> float:
+        """From the middle of a rule to where a numeral's side lies to the eye."""
+        return self.edge + self.gap
+
+    def grid(self, n_rows: int | None = None) -> Grid:
+        """The grid of the first `n_rows` rows, or of all, without header bands."""
+        return self.headed_grid(n_rows).without_header()
+
+    def headed_grid(self, n_rows: int | None = None) -> Grid:
+        """The grid of the first `n_rows` rows, or of all, with header bands over the same cells."""
+        return self.full_grid if n_rows is None else replace(self.full_grid, n_rows=n_rows)
+
+    @property
+    def even_widths(self) -> RuleWidths:
+        """Widths of rules in grids without header bands: all the same."""
+        return RuleWidths(frame_px=self.rule, header_px=self.rule, inner_px=self.rule)
+
+    @property
+    def framed_widths(self) -> RuleWidths:
+        """Widths of rules in grids with header bands: a heavier frame, and a heavier rule under each band."""
+        return RuleWidths(frame_px=self.heavy, header_px=self.heavy, inner_px=self.rule)
+
+    @property
+    def header_cells(self) -> tuple[Box, ...]:
+        """The cells of all header bands in reading order: from the week's first day on, and band by band from the top."""
+        grid = self.full_grid
+        bands = range(len(grid.header_bands))
+        return tuple(grid.header_cell(column, row=band) for band in bands for column in range(grid.n_columns))
+
+    @property
+    def hanging_column(self) -> Box:
+        """The room beside the first day's column, as high as all rows of cells, where week numbers hang.
+
+        It lies between what is safe from the canvas edge and a small white off the outermost rule; where the margin is too narrow for
+        that, its right side lies at or before its left one.
+        """
+        rows = self.full_grid.rows
+        left, right = self._hanging_sides
+        return (left, rows[0][0], right, rows[-1][1])
+
+    def hanging_cell(self, row: int) -> Box:
+        """The part of the hanging column beside `row`, counted from 0.
+
+        Raises:
+            IndexError: no such row.
+        """
+        _, top, _, bottom = self.full_grid.cell(row, 0)
+        left, right = self._hanging_sides
+        return (left, top, right, bottom)
+
+    @property
+    def _hanging_sides(self) -> tuple[float, float]:
+        left, _, right, _ = self.full_grid.outer
+        off = max(self.rule, self.heavy) / 2.0 + HANGING_WHITE * self.cell_width
+        return (right + off, self.side - self.safe) if self.mirrored else (self.safe, left - off)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Need:
+    """What cells and their gutters need in one direction: `share` for a cell width of 1, and `fixed` px more."""
+
+    share: float
+    fixed: float
+
+    def width_in(self, between: float) -> float:
+        """The cell width with which they fill `between` px; 0 or less if they can't."""
+        return (between - self.fixed) / self.share
+
+    def at(self, cell_width: float) -> float:
+        """What they need in px with cells of that width."""
+        return self.share * cell_width + self.fixed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Plan:
+    """A format's rows and columns before their size is known."""
+
+    n_rows: int
+    n_columns: int
+    header_over: HeaderOver
+    n_row_gutters: int
+    rows_high: float
+
+
+def layout_of(recipe: Recipe, shape: FormatRecipe, *, title: float = 0.0) -> FormatLayout:
+    """The measures of the format `shape` of `recipe`.
+
+    Whether rules, blocks and letters fit them is for the catalogue's checks to say.
+
+    Args:
+        recipe: the kit's.
+        shape: one of its formats.
+        title: height of a band for a title above everything, a share of the canvas side; the canvas grows and all else moves down by the
+            same whole number of px.
+
+    Raises:
+        NoRoomError: margins and gutters leave nothing for the cells.
+    """
+    margins, plan = _margins(recipe, shape), _plan(shape)
+    across = _need(recipe, shape.column_gutter, plan.n_columns, plan.n_columns - 1)
+    down = _need(recipe, shape.row_gutter, plan.rows_high * shape.cell, plan.n_row_gutters)
+    width = recipe.side_px
+    cell_width = _fitted(shape, "column_gutter", across, width - (margins.left + margins.right))
+    if isinstance(shape.height, str):
+        height = math.ceil(down.at(cell_width) + (margins.top + margins.bottom) - _WHOLE_PX)
+    else:
+        height = max(1, round(shape.height * width))
+        cell_width = min(cell_width, _fitted(shape, "row_gutter", down, height - (margins.top + margins.bottom)))
+    cell_height = cell_width * shape.cell
+    header_height, row_gutter = cell_height * shape.weekday_row, px_of_share(recipe, shape.row_gutter, cell_width)
+    used = plan.rows_high * cell_height + plan.n_row_gutters * row_gutter
+    left = (width + (margins.left - margins.right) - across.at(cell_width)) / 2.0
+    top = (height + (margins.top - margins.bottom) - used) / 2.0 + header_height + row_gutter
+    grid = Grid(
+        n_rows=plan.n_rows,
+        n_columns=plan.n_columns,
+        cell_width_px=cell_width,
+        cell_height_px=cell_height,
+        origin=(left, top),
+        header_height_px=header_height,
+        column_gutter_px=px_of_share(recipe, shape.column_gutter, cell_width),
+        row_gutter_px=row_gutter,
+        header_over=plan.header_over,
+        mirrored=recipe.mirrored,
+    )
+    layout = _layout(recipe, shape, canvas=(width, height), margins=margins, grid=grid)
+    return _titled(layout, math.ceil(title * width - _WHOLE_PX)) if title > 0 else layout
+
+
+def px_of_share(recipe: Recipe, value: float | Length, whole_px: float) -> float:
+    """A share of `whole_px`, or a length, in px."""
+    return recipe.px(value) if isinstance(value, Length) else value * whole_px
+
+
+def _layout(
+    recipe: Recipe, shape: FormatRecipe, *, canvas: tuple[int, int], margins: Margins, grid: Grid
+) -> FormatLayout:
+    """What the lengths of `shape` are with the cells of `grid`."""
+    cell_width, rule = grid.cell_width_px, recipe.px(shape.rule)
+    inset = px_of_share(recipe, shape.block_inset, cell_width)
+    return FormatLayout(
+        name=shape.name,
+        canvas=canvas,
+        safe=recipe.px(recipe.safe),
+        margins=margins,
+        full_grid=grid,
+        rule=rule,
+        heavy=rule * shape.frame,
+        inset=inset,
+        corner=px_of_share(recipe, shape.block_corner, cell_width),
+        block_line=recipe.px(shape.block_line),
+        gap=px_of_share(recipe, shape.gap, cell_width),
+        edge=rule / 2.0 if shape.gap_from is GapFrom.RULES else inset,
+        place=(shape.side, shape.level),
+        shifts={text: (recipe.px(right), recipe.px(down)) for text, right, down in shape.shift},
+    )
+
+
+def _margins(recipe: Recipe, shape: FormatRecipe) -> Margins:
+    if isinstance(shape.margin, str):
+        margin = recipe.px(recipe.margin)
+        return Margins(top=margin, right=margin, bottom=margin, left=margin)
+    top, right, bottom, left = (recipe.px(length) for length in shape.margin)
+    return Margins(top=top, right=right, bottom=bottom, left=left)
+
+
+def _plan(shape: FormatRecipe) -> _Plan:
+    weeks = shape.shows in _WEEKS
+    n_rows, n_columns = (MOST_WEEKS, DAYS_PER_WEEK) if weeks else (shape.rows, shape.columns)
+    each = shape.shows in _LETTERS_OVER_EACH_ROW
+    n_headers = n_rows if each else 1
+    return _Plan(
+        n_rows=n_rows,
+        n_columns=n_columns,
+        header_over=HeaderOver.EACH_ROW if each else HeaderOver.FIRST_ROW,
+        n_row_gutters=n_rows + n_headers - 1,
+        rows_high=n_rows + n_headers * shape.weekday_row,
+    )
+
+
+def _need(recipe: Recipe, gutter: float | Length, cells: float, n_gutters: int) -> _Need:
+    """What `cells` cell widths and `n_gutters` gutters need."""
+    if isinstance(gutter, Length):
+        return _Need(share=cells, fixed=n_gutters * recipe.px(gutter))
+    return _Need(share=cells + n_gutters * gutter, fixed=0.0)
+
+
+def _fitted(shape: FormatRecipe, key: str, need: _Need, between: float) -> float:
+    """The cell width with which `need` fills `between` px.
+
+    Raises:
+        NoRoomError: it would be nothing.
+    """
+    cell_width = need.width_in(between)
+    if cell_width > 0:
+        return cell_width
+    way = "from left to right" if key == "column_gutter" else "from top to bottom"
+    message = (
+        f"the cells of {shape.name} need room {way}: between the margins lie {between:.4g} px, of which the gutters take "
+        f"{need.fixed:.4g} px"
+    )
+    raise NoRoomError(message, format_name=shape.name, key=key, between_px=between, gutters_px=need.fixed)
+
+
+def _titled(layout: FormatLayout, band: int) -> FormatLayout:
+    """`layout` with `band` px more on top of its canvas, and a box of that height for a title, the upper margin above it."""
+    (width, height), grid = layout.canvas, layout.full_grid
+    left, _, right, _ = grid.outer
+    return replace(
+        layout,
+        canvas=(width, height + band),
+        full_grid=replace(grid, origin=(grid.origin[0], grid.origin[1] + band)),
+        title_box=(left, layout.margins.top, right, layout.margins.top + band),
+    )

@@ -1,0 +1,121 @@
+"""Small months, each whole in one stamp: the weekdays' letters and the dates, for the month before and the month after."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any
+
+from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.drawing import Layer, Role
+from inkline.kit.recipe.choices import Dates, Shows
+from inkline.kit.recipe.languages import language_suffixes
+from inkline.kit.stamps.cells import LONGEST, placed_dates
+from inkline.kit.stamps.dates import LENGTHS
+from inkline.kit.stamps.forms import chosen_forms
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, WEEKDAY_LABELS, Part, Place
+from inkline.kit.stamps.weekdays import weekday_texts
+from inkline.lettering.line import SetLine
+from inkline.lettering.setting import PlacedText, TypeSize, placed_weekdays, spaced_words, weekday_size
+from inkline.lettering.small_cut import HEAVIER
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SmallMonth:
+    """What a stamp of a small month holds.
+
+    Attributes:
+        place: the format.
+        offset: columns before the first of the month.
+        days: how many days it has.
+        start: name of the day on which weeks begin.
+        language: the language of the weekdays' letters.
+        suffix: what the names of stamps in that language end in.
+    """
+
+    place: Place
+    offset: int
+    days: int
+    start: str
+    language: str
+    suffix: str
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The weekdays from the week's first, and the days."""
+        return (*self._weekdays, *(str(day) for day in range(1, self.days + 1)))
+
+    def layer(self, stamp: str) -> Layer:
+        """Strokes or outlines of the weekdays' letters and of the dates."""
+        letters = (mark for text in self.letters() for mark in text.marks(stamp, Role.WORD))
+        dates = (mark for text in self.dates() for mark in text.marks(stamp, Role.NUMERAL))
+        return Layer(name="month", marks=(*letters, *dates))
+
+    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - texts are told by what they say
+        """Each text with its cell and the bounds of its undrawn ink."""
+        return {
+            "glyphs": [
+                {"text": text.line.text, "cell": list(text.cell), "ink": list(text.ink)}
+                for text in (*self.letters(), *self.dates())
+            ]
+        }
+
+    def letters(self) -> tuple[PlacedText, ...]:
+        """A letter for each weekday, over its column; the same drawing on all small months of one week start."""
+        recipe, face = self.place.recipe, self.place.face
+        texts, setter = _one_letters(self.place, self.language), spaced_words(recipe.words.spacing)
+        lines = []
+        for label in self._weekdays:
+            forms = chosen_forms(recipe, face, texts[label], self._name(label))
+            lines.append((label, setter(face, texts[label], recipe.figures, forms)))
+        placed = placed_weekdays(_letter_size(self.place), self.place.layout, lines)
+        return tuple(replace(text, drawn_as=self._name(text.label)) for text in placed)
+
+    def dates(self) -> tuple[PlacedText, ...]:
+        """The days in their cells; the same drawing on all small months on which they stand there."""
+        place, days = self.place, range(1, self.days + 1)
+        return placed_dates(place.recipe, place.shape, place.layout, place.face, self.offset, days=days)
+
+    @property
+    def _weekdays(self) -> tuple[str, ...]:
+        first = self.place.recipe.starts[self.start]
+        return tuple(WEEKDAY_LABELS[(first + column) % DAYS_PER_WEEK] for column in range(DAYS_PER_WEEK))
+
+    def _name(self, label: str) -> str:
+        return f"{self.place.layout.name}/weekdays-{self.start}{self.suffix}/{label}"
+
+
+def small_parts(place: Place) -> Iterator[Part]:
+    """In each language a stamp for each column in which a month may begin, each length and each day on which weeks begin."""
+    shape = place.shape
+    if shape.shows is not Shows.SMALL:
+        return
+    lengths = (LONGEST,) if shape.dates is Dates.TO_31 else LENGTHS
+    ragged = SMALL_RAGGEDNESS if shape.is_small else 1.0
+    for language, suffix in language_suffixes(place.recipe).items():
+        for start in place.recipe.starts:
+            for offset in range(DAYS_PER_WEEK):
+                for days in lengths:
+                    content = SmallMonth(
+                        place=place, offset=offset, days=days, start=start, language=language, suffix=suffix
+                    )
+                    stem = f"month-{offset + 1}-{days}-{start}{suffix}"
+                    yield Part(stem=stem, kind="dates", content=content, raggedness=ragged)
+
+
+def _one_letters(place: Place, language: str) -> dict[str, str]:
+    """The weekdays in one letter each, as over the days of a strip."""
+    return weekday_texts(place.recipe, language, shows=Shows.STRIP)
+
+
+def _letter_size(place: Place) -> TypeSize:
+    """Size of the weekdays' letters: one in all languages, and in small use with a heavier pen, as the dates have."""
+    recipe, shape = place.recipe, place.shape
+    texts = (text for language in language_suffixes(recipe) for text in _one_letters(place, language).values())
+    heavier = replace(shape, weekday_stem=shape.weekday_stem / HEAVIER) if shape.is_small else shape
+    return weekday_size(heavier, place.layout, place.face, tuple(dict.fromkeys(texts)), partial(_plain, place))
+
+
+def _plain(place: Place, text: str) -> SetLine:
+    return spaced_words(place.recipe.words.spacing)(place.face, text, place.recipe.figures, ())

@@ -1,0 +1,96 @@
+"""The rows of weekdays over a format's columns, and over each day of a strip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.calendar.names import NameWidth, weekday_letters, weekday_names
+from inkline.drawing import Role
+from inkline.kit.recipe.choices import Shows, WeekdayNames
+from inkline.kit.recipe.languages import language_suffixes
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.numbers import NUMERALS
+from inkline.kit.stamps.content import TextContent
+from inkline.kit.stamps.forms import chosen_forms
+from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.plan import WEEKDAY_LABELS, Part, Place
+from inkline.lettering.face import Face
+from inkline.lettering.line import SetLine
+from inkline.lettering.setting import PlacedText, TypeSize, placed_weekdays, spaced_words, weekday_size
+
+_ONE_LETTER = frozenset({Shows.STRIP, Shows.SMALL})
+_LETTERS = {WeekdayNames.ONE: 1, WeekdayNames.TWO: 2, WeekdayNames.THREE: 3}
+_WITHOUT_ROWS = frozenset({Shows.DAY, Shows.SMALL})
+"""A day has no weekdays, and a small month holds its own."""
+
+Row = tuple[str, tuple[tuple[str, str], ...]]
+"""The last part of a stamp's name, and for each of its header cells the part's name and the label of the weekday in it."""
+
+
+def weekday_parts(place: Place) -> Iterator[Part]:
+    """In each of the kit's languages a row of weekdays for each day on which weeks begin, or, of strips, for each day on which months do."""
+    for language, suffix in language_suffixes(place.recipe).items():
+        for stem, cells in weekday_rows(place.recipe, place.shape, n_cells=len(place.layout.header_cells)):
+            setting = partial(_weekdays, place, language, f"{stem}{suffix}", cells)
+            labels = tuple(label for label, _ in cells)
+            content = TextContent(role=Role.WORD, layer_name="words", labels=labels, setting=setting)
+            yield Part(stem=f"{stem}{suffix}", kind="words", content=content)
+
+
+def weekday_rows(recipe: Recipe, shape: FormatRecipe, *, n_cells: int) -> Iterator[Row]:
+    """The rows of weekdays of a format with `n_cells` header cells, in reading order from each row's first.
+
+    A strip's parts are named by the day of the month that they stand over, other rows' by their weekday.
+    """
+    if shape.shows in _WITHOUT_ROWS:
+        return
+    if shape.shows is Shows.STRIP:
+        for first, label in enumerate(WEEKDAY_LABELS):
+            days = (WEEKDAY_LABELS[(first + day) % DAYS_PER_WEEK] for day in range(min(len(NUMERALS), n_cells)))
+            yield f"weekdays-from-{label}", tuple(zip(NUMERALS, days, strict=False))
+        return
+    for day, start in recipe.starts.items():
+        labels = (WEEKDAY_LABELS[(start + column) % DAYS_PER_WEEK] for column in range(min(DAYS_PER_WEEK, n_cells)))
+        yield f"weekdays-{day}", tuple((label, label) for label in labels)
+
+
+def weekday_texts(recipe: Recipe, language: str = "", *, shows: Shows = Shows.MONTH) -> dict[str, str]:
+    """The weekdays' names by their labels, Monday first, in `language` or, if it is "", in the first one.
+
+    Over the days of a strip and in a small month there is room for one letter, whatever the recipe says of rows of weekdays.
+    """
+    words, language = recipe.words, language or recipe.words.language
+    count = 1 if shows in _ONE_LETTER else _LETTERS.get(words.weekdays)
+    if count is None:
+        names = weekday_names(language, width=NameWidth(words.weekdays.value), case=words.letters)
+    else:
+        names = weekday_letters(language, count=count, case=words.letters)
+    return dict(zip(WEEKDAY_LABELS, names, strict=True))
+
+
+def all_weekday_texts(recipe: Recipe, shape: FormatRecipe) -> tuple[str, ...]:
+    """The weekdays' names of a format in all languages of the kit, each once."""
+    texts = (weekday_texts(recipe, language, shows=shape.shows) for language in language_suffixes(recipe))
+    return tuple(dict.fromkeys(text for names in texts for text in names.values()))
+
+
+def fitted_weekdays(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> TypeSize:
+    """Size of the weekdays' letters of a format: one for all its rows, in whatever language."""
+    return weekday_size(shape, layout, face, all_weekday_texts(recipe, shape), partial(_plain_word, recipe, face))
+
+
+def _weekdays(place: Place, language: str, stem: str, cells: tuple[tuple[str, str], ...]) -> tuple[PlacedText, ...]:
+    recipe, shape, face = place.recipe, place.shape, place.face
+    texts, setter = weekday_texts(recipe, language, shows=shape.shows), spaced_words(recipe.words.spacing)
+    size = fitted_weekdays(recipe, shape, place.layout, face)
+    lines = []
+    for label, weekday in cells:
+        forms = chosen_forms(recipe, face, texts[weekday], f"{shape.name}/{stem}/{label}")
+        lines.append((label, setter(face, texts[weekday], recipe.figures, forms)))
+    return placed_weekdays(size, place.layout, lines)
+
+
+def _plain_word(recipe: Recipe, face: Face, text: str) -> SetLine:
+    return spaced_words(recipe.words.spacing)(face, text, recipe.figures, ())

@@ -1,0 +1,154 @@
+"""Week numbers beside the rows of a month: hung in the margin, which leaves the columns where they are, or on a narrow canvas of their own."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from inkline.calendar.grid import Box
+from inkline.calendar.months import MONTHS_PER_YEAR
+from inkline.calendar.weeks import WeekCount, row_weeks
+from inkline.drawing import Role
+from inkline.kit.recipe.choices import Shows, SixthWeek, WeekNumbers, WeekNumbersIn
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.stamps.cells import NumeralSet, numeral_size, numerals_of, smaller_numerals_of
+from inkline.kit.stamps.content import TextContent
+from inkline.kit.stamps.month import SHARED_ROWS
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part, Place
+from inkline.kit.stamps.week_names import MOST_ROWS, weeks_stamp
+from inkline.lettering.setting import PlacedText
+
+MOST_WEEKS_OF_YEAR = 54
+"""The largest number that a week may have: US weeks of leap years that begin on a Saturday."""
+_COUNTS = {WeekNumbers.ISO: WeekCount.ISO, WeekNumbers.US: WeekCount.US}
+
+
+def week_number_parts(place: Place) -> Iterator[Part]:
+    """The week numbers of every month of the kit's years, each column of numbers once."""
+    shape = place.shape
+    if shape.shows is not Shows.MONTH or shape.week_numbers is WeekNumbers.NONE:
+        return
+    canvas = narrow_canvas(place) if shape.week_numbers_in is WeekNumbersIn.NARROW else None
+    for stem, (run, weeks) in week_columns(place.recipe, shape).items():
+        setting = partial(placed_weeks, place, weeks, run=run)
+        labels = tuple(str(week) for week in weeks)
+        content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
+        ragged = SMALL_RAGGEDNESS if shape.is_small else 1.0
+        yield Part(stem=stem, kind="words", content=content, raggedness=ragged, canvas=canvas)
+
+
+def week_columns(recipe: Recipe, shape: FormatRecipe) -> dict[str, tuple[str, tuple[int, ...]]]:
+    """The different columns of week numbers that the months of the kit's years have, by the last part of their stamps' names.
+
+    Each with the stem of the stamp whose drawings it shares. Of several that begin alike the longest is called by that stem alone, such as
+    `weeks-18`, and the others by their rows as well, such as `weeks-18-5-rows`. Where six weeks may share five rows, the longest of five rows
+    is, since charts name that.
+    """
+    most = SHARED_ROWS if shape.sixth_week is SixthWeek.SHARED else MOST_ROWS
+    found: dict[str, set[tuple[int, ...]]] = {}
+    for year in recipe.words.years:
+        for month in range(1, MONTHS_PER_YEAR + 1):
+            for start in recipe.starts.values():
+                stem = weeks_stamp(shape.week_numbers, year, month, week_start=start)
+                weeks = row_weeks(year, month, week_start=start, count=_COUNTS[shape.week_numbers])
+                found.setdefault(stem, set()).update(_standing(weeks, shape))
+    columns = {}
+    for stem, several in sorted(found.items()):
+        usual, *others = sorted(several, key=lambda weeks: (len(weeks) > most, -len(weeks), weeks))
+        columns[stem] = (stem, usual)
+        columns |= {f"{stem}-{len(weeks)}-rows": (stem, weeks) for weeks in others}
+    return columns
+
+
+def _standing(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tuple[int, ...]]:
+    """The numbers that stand beside the rows of a month: where two weeks share the last row, only the first one's."""
+    shared = shape.sixth_week is SixthWeek.SHARED
+    if not shared or len(weeks) in shape.weeks:
+        yield weeks
+    if shared:
+        yield weeks[:SHARED_ROWS]
+
+
+def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: str) -> tuple[PlacedText, ...]:
+    """Week numbers from the first row down, right against the grid, in the middle of the height at which the row's dates stand.
+
+    Args:
+        place: the format.
+        weeks: the number of each row.
+        run: the stem of the stamp whose drawings they are.
+    """
+    recipe, layout = place.recipe, place.layout
+    dates = numerals_of(recipe, place.shape, layout, place.face)
+    numerals = week_numerals(place)
+    drop = 0.5 * (sum(dates.levels) - sum(numerals.levels))
+    placed = []
+    for row, week in enumerate(weeks):
+        cell = _cell(place, row)
+        number, name = str(week), f"{layout.name}/{run}/{week}"
+        forms = numerals.forms(recipe, number, name)
+        numeral = numerals.numeral(number, forms)
+        margin = _white(place)
+        x = cell[0] + margin - numeral.left if layout.mirrored else cell[2] - margin - numeral.right
+        placed.append(
+            PlacedText(
+                label=number,
+                line=numeral.line,
+                size=numerals.size,
+                baseline=(x, dates.baseline_in(cell, layout) + drop),
+                cell=_room(place, cell),
+                drawings=dict(numerals.drawings(recipe, number)),
+                drawn_as=name,
+            )
+        )
+    return tuple(placed)
+
+
+def week_numerals(place: Place) -> NumeralSet:
+    """The numerals in which the week numbers of a format are set."""
+    recipe, shape, layout, face = place.recipe, place.shape, place.layout, place.face
+    dates = numeral_size(recipe, shape, layout, face)
+    share = shape.week_numeral * layout.cell_width / dates.height_px
+    return replace(smaller_numerals_of(recipe, shape, layout, face, share), least_digits=1)
+
+
+def narrow_canvas(place: Place) -> tuple[int, int]:
+    """As high as the format's canvas, so that rows line up when both are used at one size, and as wide as any week number needs."""
+    return math.ceil(widest_week(place) + 2.0 * _white(place)), place.layout.canvas[1]
+
+
+def widest_week(place: Place) -> float:
+    """Width of the widest week number in px, from side to side as the eye sees them."""
+    numerals = week_numerals(place)
+    sides = (numerals.numeral(str(week)) for week in range(1, MOST_WEEKS_OF_YEAR + 1))
+    return max(numeral.right - numeral.left for numeral in sides)
+
+
+def margin_lack(place: Place) -> float:
+    """How many px the margin beside the grid is too narrow for week numbers to hang in it; 0 or less if they fit."""
+    left, _, right, _ = place.layout.hanging_column
+    return widest_week(place) - (right - left)
+
+
+def _cell(place: Place, row: int) -> Box:
+    """The place of a row's number."""
+    cell = place.layout.hanging_cell(row)
+    if place.shape.week_numbers_in is WeekNumbersIn.MARGIN:
+        return cell
+    return (0.0, cell[1], float(narrow_canvas(place)[0]), cell[3])
+
+
+def _room(place: Place, cell: Box) -> Box:
+    """The cell, in the margin as far as the rule beside it: open numerals hang out of it a little, by what the eye makes of their sides."""
+    if place.shape.week_numbers_in is WeekNumbersIn.NARROW:
+        return cell
+    layout = place.layout
+    off = max(layout.rule, layout.heavy) / 2.0
+    left, _, right, _ = layout.full_grid.outer
+    return (right + off, *cell[1:]) if layout.mirrored else (cell[0], cell[1], left - off, cell[3])
+
+
+def _white(place: Place) -> float:
+    """White beside the numbers: none in the margin, whose column begins off the rules; on a canvas of their own that of words alone."""
+    return 0.0 if place.shape.week_numbers_in is WeekNumbersIn.MARGIN else place.recipe.px(place.recipe.words.margin)

@@ -1,0 +1,207 @@
+"""Words used alone, each on a canvas of its own: months, digits, years, spans of years and captions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+from operator import itemgetter
+from typing import Any
+
+from inkline.calendar.names import NameWidth, month_names, runs_right_to_left
+from inkline.calendar.numbering import NumberingError, in_digits
+from inkline.drawing import Role
+from inkline.kit.recipe.choices import MonthNames, Sizes
+from inkline.kit.recipe.languages import language_suffixes
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.content import TextContent
+from inkline.kit.stamps.forms import chosen_forms, one_drawings
+from inkline.kit.stamps.plan import StampPlan
+from inkline.kit.stamps.word_sheets import Word, filled_sheets, word_sheets
+from inkline.lettering.face import Face
+from inkline.lettering.setting import (
+    EN_DASH,
+    LineSetter,
+    PlacedText,
+    TypeSize,
+    figure_line,
+    ink_width,
+    leftward_span_line,
+    size_from_height,
+    spaced_words,
+    span_line,
+)
+from inkline.source.faults import RecipeError
+
+CAPTION_ROOM = "Hbdfgjklpqy"
+"""Captions' canvases have room for letters as high and as low as these, so that all captions without accents on capitals, whenever they are
+added, share one height and one baseline."""
+_NUMBERING = "lettering.numbering"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordSet:
+    """Words that are set alike, with the names of their stamps.
+
+    Attributes:
+        key: the recipe's key that a fault of theirs is laid to.
+        names: the stamps' names.
+        texts: what is set, one a stamp.
+        setter: how it is set.
+        sizes: whether they have one letter height, or each fills the kit's width of words.
+        room: letters that their canvases are high enough for as well, where they have one letter height.
+    """
+
+    key: str
+    names: tuple[str, ...]
+    texts: tuple[str, ...]
+    setter: LineSetter
+    sizes: Sizes = Sizes.SAME_HEIGHT
+    room: str = ""
+
+
+def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
+    """The months of each language, the digits, the years, their spans and the captions, those of them that there are.
+
+    Raises:
+        RecipeError: the digits usual for the first language are not known here.
+    """
+    digits = _digits(recipe)
+    ten = WordSet(
+        key="lettering" if recipe.numbering == "latn" else _NUMBERING,
+        names=tuple(f"words/digit-{digit}" for digit in range(10)),
+        texts=tuple(digits),
+        setter=figure_line,
+    )
+    sets = (*_months(recipe), ten, _years(recipe, digits), _spans(recipe, digits), *_captions(recipe))
+    return tuple(one for one in sets if one.texts)
+
+
+def word_size(recipe: Recipe, face: Face) -> TypeSize:
+    """Size of the words used alone, by the height of a capital: that of all of them, or of those that needn't grow to fill a width."""
+    words = recipe.words
+    return size_from_height(face, height_px=recipe.px(words.height), stem=words.stem, design_em=face.cap_height_em)
+
+
+def filled_width(recipe: Recipe, face: Face) -> float:
+    """The width in px that words fill where each is to fill one: that of the first language's longest month at the height of words.
+
+    So it depends on no other word, and what is added to a kit changes nothing that is there.
+    """
+    return _widest(recipe, face, (next(_months(recipe)),))[1]
+
+
+def widest_word(recipe: Recipe, face: Face) -> tuple[str, float]:
+    """The word whose ink is the widest at the height of words, and its width in px.
+
+    Words that fill a width are made to fit it; of them only the months count that decide on it.
+    """
+    first, *others = word_sets(recipe)
+    return _widest(recipe, face, (first, *(words for words in others if words.sizes is Sizes.SAME_HEIGHT)))
+
+
+def _widest(recipe: Recipe, face: Face, sets: tuple[WordSet, ...]) -> tuple[str, float]:
+    size = word_size(recipe, face)
+    lines = ((text, words.setter(face, text, recipe.figures, ())) for words in sets for text in words.texts)
+    return max(((text, ink_width(line, size)) for text, line in lines), key=itemgetter(1))
+
+
+def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], int]]:
+    """Name of each word's stamp, what sets its whole set, and its place in it."""
+    size, margin = word_size(recipe, face), recipe.px(recipe.words.margin)
+    width = filled_width(recipe, face) if recipe.words.sizes is Sizes.FILL_EACH else 0.0
+    for words in word_sets(recipe):
+        texts = zip(words.names, words.texts, strict=True)
+        words_set = tuple(_word(recipe, face, name, text) for name, text in texts)
+        alike = (face, recipe.figures, size, margin, words_set, words.setter)
+        if words.sizes is Sizes.FILL_EACH:
+            sheets = partial(filled_sheets, *alike, width)
+        else:
+            sheets = partial(word_sheets, *alike, words.room)
+        for index, name in enumerate(words.names):
+            yield name, sheets, index
+
+
+def word_plan(name: str, recipe: Recipe, sheets: partial[Any], index: int) -> StampPlan:
+    """The plan of a word used alone: the word at `index` of what `sheets` sets."""
+    sheet = sheets()[index]
+    content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=partial(_one_text, sheets, index))
+    return StampPlan(
+        name=name,
+        kind="words",
+        format=None,
+        canvas=sheet.canvas,
+        sheet_px=float(recipe.side_px),
+        content=content,
+    )
+
+
+def _one_text(sheets: partial[Any], index: int) -> tuple[PlacedText, ...]:
+    return (sheets()[index].text,)
+
+
+def _months(recipe: Recipe) -> Iterator[WordSet]:
+    """The months of each language, in full, abbreviated, or both; each language and width is a set of its own."""
+    months = recipe.words.months
+    if months is MonthNames.BOTH:
+        widths = {"": NameWidth.WIDE, "-short": NameWidth.ABBREVIATED}
+    else:
+        widths = {"": NameWidth(months.value)}
+    for language, suffix in language_suffixes(recipe).items():
+        for short, width in widths.items():
+            yield WordSet(
+                key="words.language",
+                names=tuple(f"words/month-{number:02d}{short}{suffix}" for number in range(1, 13)),
+                texts=month_names(language, width=width, case=recipe.words.letters),
+                setter=spaced_words(recipe.words.spacing),
+                sizes=recipe.words.sizes,
+            )
+
+
+def _years(recipe: Recipe, digits: str) -> WordSet:
+    years = tuple(str(year) for year in recipe.words.years)
+    return WordSet(
+        key="words.years",
+        names=tuple(f"words/year-{year}" for year in years),
+        texts=tuple(in_digits(year, digits) for year in years),
+        setter=figure_line,
+        sizes=recipe.words.sizes,
+    )
+
+
+def _spans(recipe: Recipe, digits: str) -> WordSet:
+    spans = recipe.words.spans
+    return WordSet(
+        key="words.spans",
+        names=tuple(f"words/years-{first}-{last}" for first, last in spans),
+        texts=tuple(in_digits(f"{first}{EN_DASH}{last}", digits) for first, last in spans),
+        setter=leftward_span_line if runs_right_to_left(recipe.words.language) else span_line,
+        sizes=recipe.words.sizes,
+    )
+
+
+def _captions(recipe: Recipe) -> Iterator[WordSet]:
+    """The captions as the user wrote them, each for itself."""
+    for number, caption in enumerate(recipe.words.captions, start=1):
+        yield WordSet(
+            key="words.captions",
+            names=(f"words/caption-{number}",),
+            texts=(caption,),
+            setter=spaced_words(recipe.words.spacing),
+            sizes=recipe.words.sizes,
+            room=CAPTION_ROOM,
+        )
+
+
+def _digits(recipe: Recipe) -> str:
+    try:
+        return recipe.digits
+    except NumberingError as error:
+        raise RecipeError([recipe.fault(_NUMBERING, f"{_NUMBERING}: {error}")]) from error
+
+
+def _word(recipe: Recipe, face: Face, name: str, text: str) -> Word:
+    """A word with its forms and drawings; a single digit keeps its usual form, which whoever composes years of it relies on."""
+    if len(text) == 1:
+        return Word(text=text)
+    return Word(text=text, forms=chosen_forms(recipe, face, text, name), drawings=one_drawings(recipe, text))

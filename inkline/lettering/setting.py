@@ -1,0 +1,265 @@
+"""Letters at their exact places: weekdays over columns, words on canvases of their own; numerals are in `layout_numerals`."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import lru_cache, partial
+
+from fontTools.unicodedata import script
+
+from inkline.calendar.grid import Box
+from inkline.drawing import Mark, Role
+from inkline.kit.recipe.key import FIT
+from inkline.kit.recipe.model import FormatRecipe
+from inkline.kit.stamps.forms import Chosen
+from inkline.kit.stamps.measures import FormatLayout
+from inkline.lettering.face import Face, Figures
+from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_line
+from inkline.lettering.optical import set_numeral
+
+WORD_SPACING_EM = 0.04
+"""Extra white between capitals in words; capitals set as tight as text look crowded. Chosen by eye."""
+FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
+"""The largest share of a column's width and of the row's height that fitted weekdays fill. Chosen by eye."""
+FIT_INK = 0.62
+"""The largest share of the row's height that they fill from their highest point to their lowest, where a script has no capitals. Chosen by eye:
+such words have long strokes above and below, and the eye takes their middle for their size."""
+EN_DASH = "\N{EN DASH}"
+_HEADLINE = frozenset({"Deva", "Beng", "Guru"})
+"""Scripts whose letters hang from a line that runs through a word, by their codes of ISO 15924."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypeSize:
+    """How large letters are drawn.
+
+    Attributes:
+        em_px: the em.
+        pen_px: width of the pen; of no effect on a font's outlines.
+        height_px: height of the ink of what gave the size, a flat capital or figure.
+    """
+
+    em_px: float
+    pen_px: float
+    height_px: float
+
+    def scaled(self, factor: float) -> TypeSize:
+        """Everything larger by `factor`."""
+        return TypeSize(em_px=self.em_px * factor, pen_px=self.pen_px * factor, height_px=self.height_px * factor)
+
+
+def size_from_height(face: Face, *, height_px: float, stem: float, design_em: float) -> TypeSize:
+    """The size at which ink that is `design_em` high in the design stands `height_px` high.
+
+    A pen of another width than the design's changes the ink's height as well, half a width at either end, and is
+    reckoned with here.
+
+    Args:
+        face: the letters.
+        height_px: wanted height of the ink, > 0.
+        stem: pen widths in that height, > 1; of no effect on a font.
+        design_em: the face's cap height or digit height.
+    """
+    pen_px = height_px / stem
+    if not face.is_drawn_with_pen:
+        return TypeSize(em_px=height_px / design_em, pen_px=pen_px, height_px=height_px)
+    skeleton_em = design_em - face.nominal_stem_em
+    return TypeSize(em_px=(height_px - pen_px) / skeleton_em, pen_px=pen_px, height_px=height_px)
+
+
+def size_from_em(face: Face, *, em_px: float, stem: float, design_em: float) -> TypeSize:
+    """The size whose em is `em_px`; otherwise as `size_from_height`."""
+    unit = size_from_height(face, height_px=1.0, stem=stem, design_em=design_em)
+    return unit.scaled(em_px / unit.em_px)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PlacedText:
+    """A numeral or word at its place.
+
+    Attributes:
+        label: the last part of its full name; "" where the stamp's own name is the full name.
+        line: what is set.
+        size: how large.
+        baseline: where its baseline starts, in px.
+        cell: the cell it belongs to, in px.
+        drawings: for letters that have one drawing throughout the kit, by their index in the text, that drawing's full name.
+        drawn_as: the full name of its drawing, if it is one that another stamp has as well, such as `tall/dates-3/17`; else "".
+    """
+
+    label: str
+    line: SetLine
+    size: TypeSize
+    baseline: tuple[float, float]
+    cell: Box
+    drawings: Mapping[int, str] = field(default_factory=dict)
+    drawn_as: str = ""
+
+    @property
+    def text(self) -> str:
+        """What it says."""
+        return self.line.text
+
+    @property
+    def ink(self) -> Box:
+        """Exact bounds of the undrawn ink in px."""
+        x0, y0, x1, y1 = line_ink(self.line, self.size)
+        x, y = self.baseline
+        return (x0 + x, y0 + y, x1 + x, y1 + y)
+
+    def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
+        """Its exact marks."""
+        name = self.drawn_as or (f"{stamp}/{self.label}" if self.label else stamp)
+        if not self.drawings:
+            return self._marks(self.line, name, role)
+        own = self._letters(item.letter for item in self.line.glyphs if item.letter not in self.drawings)
+        marks = self._marks(own, name, role)
+        for letter, drawing in self.drawings.items():
+            marks += self._marks(self._letters((letter,)), drawing, role)
+        return marks
+
+    def _letters(self, letters: Iterable[int]) -> SetLine:
+        """The line with only some of its letters."""
+        wanted = set(letters)
+        return replace(self.line, glyphs=tuple(item for item in self.line.glyphs if item.letter in wanted))
+
+    def _marks(self, line: SetLine, name: str, role: Role) -> tuple[Mark, ...]:
+        size = self.size
+        return marks_from_line(
+            line, name=name, role=role, baseline=self.baseline, size_px=size.em_px, width_px=size.pen_px
+        )
+
+
+def line_ink(line: SetLine, size: TypeSize) -> Box:
+    """Bounds of a line's undrawn ink in px about the start of its baseline."""
+    return ink_bounds(line, size_px=size.em_px, width_px=size.pen_px)
+
+
+def weekday_size(
+    shape: FormatRecipe, layout: FormatLayout, face: Face, names: tuple[str, ...], set_word: Callable[[str], SetLine]
+) -> TypeSize:
+    """Size of the weekdays' letters: as asked, or as large as the widest name fits its column with room at both sides."""
+    unit = size_from_height(face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em)
+    if shape.weekday != FIT:
+        return unit.scaled(float(shape.weekday) * layout.header_height)
+    lines = [set_word(name) for name in names]
+    fits = [FIT_WIDTH * layout.cell_width / max(ink_width(line, unit) for line in lines)]
+    if any(_has_capitals(line) for line in lines):
+        fits.append(FIT_HEIGHT * layout.header_height)
+    without = [line for line in lines if not _has_capitals(line)]
+    if without:
+        top, bottom = _ink_span(without, unit)
+        fits.append(FIT_INK * layout.header_height / (bottom - top))
+    return unit.scaled(min(fits))
+
+
+def placed_weekdays(
+    size: TypeSize, layout: FormatLayout, lines: Sequence[tuple[str, SetLine]]
+) -> tuple[PlacedText, ...]:
+    """Weekdays over their columns: ink centred from left to right; from top to bottom capitals centred, or all ink where there are none.
+
+    Args:
+        size: how large.
+        layout: the format's measures.
+        lines: label of each header cell in reading order, and what is set in it; cells beyond them stay empty.
+    """
+    plain = [line for _, line in lines if not _has_capitals(line)]
+    top, bottom = _ink_span(plain, size) if len(plain) == len(lines) else (-size.height_px, 0.0)
+    placed = []
+    for (label, line), cell in zip(lines, layout.header_cells, strict=False):
+        x0, _, x1, _ = line_ink(line, size)
+        baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] - top - bottom) / 2.0)
+        placed.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
+    return tuple(placed)
+
+
+def _has_capitals(line: SetLine) -> bool:
+    """Whether it is written in a script that has capitals."""
+    return any(letter.upper() != letter.lower() for letter in line.text)
+
+
+def _ink_span(lines: Sequence[SetLine], size: TypeSize) -> tuple[float, float]:
+    """Highest and lowest point of all lines' ink in px from their common baseline, y down."""
+    inks = [line_ink(line, size) for line in lines]
+    return min(ink[1] for ink in inks), max(ink[3] for ink in inks)
+
+
+def word_line(face: Face, text: str, figures: Figures, forms: Chosen = (), *, spacing: float = 0.0) -> SetLine:
+    """A word as words are set here: capitals with a little air, and `spacing` em more between all letters.
+
+    Letters that hang from a headline (Devanagari) stand as the face has them, word by word in one piece, or the line would tear.
+    """
+    if any(script(letter) in _HEADLINE for letter in text):
+        return _in_pieces(set_line(face, text, figures=figures, forms=dict(forms)))
+    air = WORD_SPACING_EM if text.isupper() else 0.0
+    return set_line(face, text, figures=figures, spacing_em=air + spacing, forms=dict(forms))
+
+
+def figure_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
+    """A digit or a year, with even white between its digits, the first one at the left, or at the right in scripts that write numbers so."""
+    return _as_seen(face, text, figures, forms, range(len(text)))
+
+
+def span_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
+    """Two years of as many digits with a dash between, the earlier one at the left; a hyphen stands for a dash that the face lacks."""
+    return figure_line(face, _with_dash(face, text), figures, forms)
+
+
+def leftward_span_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
+    """As `span_line` with the earlier year at the right, where languages that are written from the right begin to read (UAX #9)."""
+    dash = len(text) // 2
+    seen = [*range(dash + 1, len(text)), dash, *range(dash)]
+    return _as_seen(face, _with_dash(face, text), figures, forms, seen)
+
+
+def _with_dash(face: Face, text: str) -> str:
+    return text if face.has(EN_DASH) else text.replace(EN_DASH, "-")
+
+
+def _as_seen(face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]) -> SetLine:
+    """`text` with its letters from the left as `order` names them by their indices, which they keep."""
+    if any(unicodedata.bidirectional(letter) == "R" for letter in text):
+        return set_numeral(face, text, figures=figures, forms=dict(forms))
+    line = _in_order(face, text, figures, forms, order)
+    # A shaper gives the whole Arabic script one direction and lays digits out from the right as well.
+    return _in_order(face, text, figures, forms, order[::-1]) if _runs_leftward(line, order) else line
+
+
+def _in_order(face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]) -> SetLine:
+    """`text` set with its letters in another order, each with its own index."""
+    places = {index: place for place, index in enumerate(order)}
+    moved = {places[index]: form for index, form in forms}
+    line = set_numeral(face, "".join(text[index] for index in order), figures=figures, forms=moved)
+    return replace(line, text=text, glyphs=tuple(replace(item, letter=order[item.letter]) for item in line.glyphs))
+
+
+def _runs_leftward(line: SetLine, order: Sequence[int]) -> bool:
+    """Whether the letter that should be leftmost lies to the right of the one that should be rightmost."""
+    places = {item.letter: item.x_em for item in line.glyphs}
+    return places[order[0]] > places[order[-1]]
+
+
+def _in_pieces(line: SetLine) -> SetLine:
+    """The line with the letters of each word as one letter, which is drawn and moved in one piece."""
+    starts = [0]
+    for before, letter in zip(line.text, line.text[1:], strict=False):
+        starts.append(len(starts) if before.isspace() or letter.isspace() else starts[-1])
+    return replace(line, glyphs=tuple(replace(item, letter=starts[item.letter]) for item in line.glyphs))
+
+
+LineSetter = Callable[[Face, str, Figures, Chosen], SetLine]
+"""How a word is set: `word_line`, `figure_line` or what `spaced_words` gives."""
+
+
+@lru_cache(maxsize=16)
+def spaced_words(spacing: float) -> LineSetter:
+    """`word_line` with this spacing, always the same function for the same spacing, so that what was set with it is found again."""
+    return partial(word_line, spacing=spacing)
+
+
+def ink_width(line: SetLine, size: TypeSize) -> float:
+    """Width of a line's undrawn ink in px."""
+    x0, _, x1, _ = line_ink(line, size)
+    return x1 - x0

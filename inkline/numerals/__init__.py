@@ -1,0 +1,1 @@
+"""Numeral sets: pictures, outlines and a font of one drawing."""

@@ -1,0 +1,131 @@
+"""What is asked of a numeral set, and all that is opened for it; whatever can be wrong with an order is found here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from inkline.errors import InputError
+from inkline.ink.style import Style
+from inkline.kit.recipe.keys import LARGEST_NUMBER
+from inkline.kit.recipe.loading import DEFAULT_NUMBER
+from inkline.lettering.face import Face
+from inkline.lettering.family import family_path, open_family
+from inkline.lettering.font import open_font
+from inkline.lettering.writing import Way, face_in_way
+from inkline.numerals.font import font_characters
+from inkline.numerals.permission import (
+    Permission,
+    SourceFont,
+    check_font_allowed,
+    checked_font_name,
+    source_font,
+)
+from inkline.numerals.setting import NumeralPlan, planned
+from inkline.numerals.texts import DEFAULT_LIST, groups_from_text
+from inkline.styles.files import DEFAULT_STYLE, style_of
+from inkline.units import Length, Unit
+
+DEFAULT_FAMILY = "scullery"
+DEFAULT_HEIGHT = Length(300.0, Unit.PX)
+PPI = 300.0
+OVERVIEW_FILE = "overview.png"
+_LEAST_HEIGHT_PX, _MOST_HEIGHT_PX = 8.0, 5000.0
+_FAMILY_SUFFIX = ".ufo"
+
+
+class Ground(StrEnum):
+    """What a picture's ink lies on."""
+
+    BLACK = "black"
+    """White ink on black, as the stamps of a kit."""
+    CLEAR = "clear"
+    """Black ink on nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumeralOrder:
+    """What is asked for.
+
+    Attributes:
+        family: a stroke family by its name, or the path of one that ends in .ufo; of no effect with a font.
+        font: a font file instead, or None.
+        way: how a font's letters are drawn; of no effect on a family.
+        style: a style's name, or a file that ends in .toml.
+        height: of a flat figure; a physical length is taken at 300 pixels to the inch.
+        number: the drawing number.
+        wanted: the list of texts; see `numerals_list.groups_from_text`.
+        ground: what the pictures' ink lies on.
+        font_name: name of the font file to write, or None for none.
+        permission: whether the user states to have the font owner's permission for a font file.
+    """
+
+    family: str = DEFAULT_FAMILY
+    font: Path | None = None
+    way: Way = Way.AUTO
+    style: str = DEFAULT_STYLE
+    height: Length = DEFAULT_HEIGHT
+    number: int = DEFAULT_NUMBER
+    wanted: str = DEFAULT_LIST
+    ground: Ground = Ground.BLACK
+    font_name: str | None = None
+    permission: Permission = Permission.UNSTATED
+
+
+class NumeralShop:
+    """The order, opened.
+
+    Attributes:
+        order: what it was opened for.
+        source: what the font says of itself, or None for a family.
+        face: the letters.
+        style: the ink.
+        height_px: of a flat figure.
+        plans: every picture, folder by folder.
+        characters: those of the font file, none if there is to be none.
+        font_file: the font file to write, or None.
+        files: all files of the set but the manifest and the masters, as paths from its folder.
+    """
+
+    def __init__(self, order: NumeralOrder) -> None:
+        """Open what `order` names.
+
+        Raises:
+            InputError: something in it can't be used.
+        """
+        self.order = order
+        if not 0 <= order.number <= LARGEST_NUMBER:
+            raise InputError(f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not {order.number}")
+        self.groups = groups_from_text(order.wanted)
+        self.source: SourceFont | None = None if order.font is None else source_font(order.font)
+        if order.font_name is not None:
+            checked_font_name(order.font_name)
+            if self.source is not None:
+                check_font_allowed(self.source, order.font_name, permission=order.permission)
+        self.face: Face = _face(order)
+        self.style: Style = style_of(order.style, {}, where="--style")
+        self.height_px = _checked_height(order.height)
+        self.plans: tuple[NumeralPlan, ...] = planned(self.face, self.groups, self.style, height_px=self.height_px)
+        self.characters: tuple[str, ...] = font_characters(self.plans, self.face) if order.font_name else ()
+        self.font_file = None if order.font_name is None else f"{order.font_name.replace(' ', '')}.otf"
+        pairs = [file for plan in self.plans for file in (f"{plan.stem}.png", f"{plan.stem}.svg")]
+        self.files = (*pairs, OVERVIEW_FILE, *([self.font_file] if self.font_file else []))
+
+
+def _face(order: NumeralOrder) -> Face:
+    if order.font is not None:
+        return face_in_way(open_font(order.font), way=order.way)
+    family = order.family
+    return open_family(Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family))
+
+
+def _checked_height(height: Length) -> float:
+    if height.unit is Unit.PERCENT:
+        raise InputError(f'--height: a length such as "300 px" or "25 mm" is required, not {height}')
+    px = height.px(ppi=PPI)
+    if not _LEAST_HEIGHT_PX <= px <= _MOST_HEIGHT_PX:
+        raise InputError(
+            f"--height: {_LEAST_HEIGHT_PX:g} to {_MOST_HEIGHT_PX:g} px are required, not {height} ({px:g} px)"
+        )
+    return px

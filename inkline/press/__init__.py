@@ -1,0 +1,1 @@
+"""Draws what it is given into a folder, in one process or several; knows no calendar."""

@@ -1,0 +1,1 @@
+"""Sheets of styles and of families, side by side."""

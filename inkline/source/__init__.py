@@ -1,0 +1,1 @@
+"""Text that a person wrote, with its lines, and what is wrong with it."""

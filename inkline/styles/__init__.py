@@ -1,0 +1,1 @@
+"""Styles of ink as files: found, read, laid over one another and written."""

@@ -1,0 +1,111 @@
+"""Styles in words: every value of one with what it does, and a file for a product line's own."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from inkline.ink.style import Style
+from inkline.ink.values import Kind, text_from_number
+from inkline.styles.files import StyleFile, style_fields, style_files, value_of
+
+PARTS = {
+    "hand": "where the point goes",
+    "nib": "how wide the ink is along the stroke",
+    "edge": "where ink meets paper",
+    "paper": "what the paper leaves bare",
+    "firmness": "how sure the hand is of each kind of mark",
+}
+"""The tables of a style, each in a few words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StyleValue:
+    """One value of a style in words.
+
+    Attributes:
+        key: such as `edge.raggedness`.
+        text: the value with its unit.
+        base_text: what the style that it is based on has there.
+        about: one sentence on what it does.
+    """
+
+    key: str
+    text: str
+    base_text: str
+    about: str
+
+    @property
+    def differs(self) -> bool:
+        """Whether the style sets it otherwise than what it is based on."""
+        return self.text != self.base_text
+
+
+def style_values(style: Style, *, base: Style) -> Iterator[StyleValue]:
+    """All values of `style` against those of `base`, in the order of a style file."""
+    for key, field in style_fields().items():
+        text, base_text = value_text(style, key), value_text(base, key)
+        yield StyleValue(key=key, text=text, base_text=base_text, about=field.metadata["about"])
+
+
+def value_text(style: Style, key: str) -> str:
+    """The value `key` of `style` as a person would write it, with its unit."""
+    kind, held = style_fields()[key].metadata["kind"], value_of(style, key)
+    if kind is Kind.CHOICE:
+        return str(held)
+    written = text_from_number(held, kind)
+    return f"{written:g}" if isinstance(written, float) else written
+
+
+def style_file_text(base: StyleFile, changes: Mapping[str, Any], *, target: Path) -> str:
+    """The text of a style file that takes `base` and makes `changes`, each with what it does and what the base has.
+
+    Args:
+        base: the style to build on.
+        changes: nested plain values that have been checked.
+        target: where the file will lie; a base that is a file is found from there.
+    """
+    lines = [
+        f"# {target.stem}: the style {base.style.name}, with values of its own.",
+        "# Lengths lie on the sheet on which the style was drawn; what is left out is as in the style below.",
+        f"based_on = {_quoted(_base_name(base, target))}",
+    ]
+    plain = {key: value for key, value in changes.items() if not isinstance(value, Mapping)}
+    for key, value in plain.items():
+        lines += _value_lines(key, key, value, base)
+    for part, values in changes.items():
+        if isinstance(values, Mapping):
+            lines += ["", f"[{part}]"]
+            for name, value in values.items():
+                lines += _value_lines(f"{part}.{name}", name, value, base)
+    return "\n".join(lines) + "\n"
+
+
+def _value_lines(key: str, name: str, value: str | float, base: StyleFile) -> Iterator[str]:
+    written = f"{name} = {_quoted(value) if isinstance(value, str) else repr(value)}"
+    field = style_fields().get(key)
+    if field is None:
+        yield written
+        return
+    yield f"# {field.metadata['about']}"
+    yield f"{written}    # {value_text(base.style, key)} in {base.style.name}"
+
+
+def _base_name(base: StyleFile, target: Path) -> str:
+    """The name of a style that comes with inkline, else the way from the target's folder to its file."""
+    if style_files().get(base.path.stem) == base.path:
+        return base.path.stem
+    try:
+        way = os.path.relpath(base.path.resolve(), target.resolve().parent)
+    except ValueError:  # on another drive, to which no relative path leads
+        way = str(base.path.resolve())
+    return Path(way).as_posix()
+
+
+def _quoted(text: str) -> str:
+    """A basic string of TOML, whose escapes are those of JSON (TOML 1.0); what JSON leaves as it is, TOML forbids only for DEL."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

@@ -1,0 +1,1 @@
+"""From outlines to centrelines: where the pen would go that drew a letter."""

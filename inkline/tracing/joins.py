@@ -1,0 +1,285 @@
+"""From pieces of a middle line to paths of a pen: through crossings, round corners, up to strokes that are only touched.
+
+The pieces are joined as a pen would go: straight on where one goes on, in a point where the letter has a corner, and up to the other's
+middle where one stroke only touches another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inkline.geometry.polyline import arc_lengths, at_arc_lengths
+from inkline.tracing.axis import Axis
+from inkline.tracing.branches import angle_between
+from inkline.tracing.places import AIM, End, Path, Place, heading_at_end, pieces_of
+
+Points = NDArray[np.float64]
+Floats = NDArray[np.float64]
+_STRAIGHT_ON_RAD = np.deg2rad(60.0)
+"""A pen goes on where it need not turn by more; a sharper turn is a corner."""
+_FORK_RAD = np.deg2rad(22.0)
+"""Where going on would turn by more than this either way ..."""
+_FORK_ARMS_RAD = np.deg2rad(115.0)
+"""... and the two arms turn by more than this into each other, it is a fork: the pen goes down one arm and up the other, as in Y."""
+_FORK_BOW_RAD = np.deg2rad(12.0)
+"""The arms of a fork are straight: over some widths they turn by less than this."""
+_LOOP_RAD = np.deg2rad(50.0)
+"""A loop that leaves a junction and comes back to it turning by less than this is closed, as in Q ..."""
+_LOOP_SPARE_RAD = np.deg2rad(15.0)
+"""... unless another way out of it is straighter by more than this, as in some 6."""
+_FAR_AIM = 2.5
+"""Over how many widths of it a piece is judged to be straight."""
+_TIGHTEST = 0.5
+"""A pen goes on turning by at most this many radians over the stretch over which its direction is read."""
+_FIT = 0.82
+"""A corner's disc of the stroke's own half width must have this share of it free, or the corner is drawn back."""
+_STEP = 0.08
+"""Distance of the points of what is drawn through a place, in widths."""
+_FARTHEST = 3.0
+"""No end goes farther through its place than this many of the place's reach."""
+_ONE_POINT = 0.12
+"""Stops of a corner's two arms nearer than this many widths are one point."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Link:
+    """What lies beyond a piece's end: the points up to the next piece, or up to the path that is touched."""
+
+    points: Points
+    radii: Floats
+    to: End | None
+    is_corner: bool
+
+
+def paths_from_axis(axis: Axis) -> list[Path]:
+    """The ways of a pen along an outline's middle line, in no particular order or direction."""
+    pieces, places, rings = pieces_of(axis)
+    links: dict[End, _Link] = {}
+    for place in places:
+        links.update(_links(place, pieces, axis))
+    return [*_walked(pieces, links), *rings]
+
+
+def _links(place: Place, pieces: list[Path], axis: Axis) -> dict[End, _Link]:
+    """What joins the ends of pieces at one place."""
+    ends = {end: _Tip.of(pieces[end[0]], end, axis.width) for end in place.ends}
+    pairs, corners = _paired(list(ends.values()))
+    links: dict[End, _Link] = {}
+    ways: list[Points] = []
+    for pair in (*pairs, *corners):
+        build = _bridge if pair in pairs else _corner
+        points, radii = build(*pair, place, axis)
+        _connect(links, pair, points, radii, is_corner=build is _corner)
+        ways.append(np.concatenate((pair[0].run, points, pair[1].run[::-1])))
+    for end, tip in ends.items():
+        if end not in links:
+            points = _touching(tip, ways, place, axis.width)
+            radii = np.clip(axis.room(points), 0.5 * tip.radius, tip.radius)
+            links[end] = _Link(points=points, radii=radii, to=None, is_corner=False)
+    return links
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Tip:
+    """The end of a piece at a place: where it lies, where it heads, how bowed and how wide it is there, and its last part."""
+
+    end: End
+    point: Points
+    heading: Points
+    curvature: float
+    bow: float
+    radius: float
+    run: Points
+
+    @staticmethod
+    def of(piece: Path, end: End, width: float) -> _Tip:
+        points, radii = (piece.points, piece.radii) if end[1] == -1 else (piece.points[::-1], piece.radii[::-1])
+        near = np.hypot(*(points - points[-1]).T) <= width
+        first = int(np.flatnonzero(~near)[-1]) + 1 if not near.all() else 0
+        lately = heading_at_end(points, AIM * width)
+        curvature = _curvature(points, lately, AIM * width)
+        return _Tip(
+            end=end,
+            point=points[-1],
+            heading=_rotated(lately, 0.5 * AIM * width * curvature),
+            curvature=curvature,
+            bow=angle_between(lately, heading_at_end(points, _FAR_AIM * width)),
+            radius=float(min(np.quantile(radii[first:], 0.25), radii[-1])),
+            run=points[first:],
+        )
+
+    def ahead(self, far: float, step: float) -> Points:
+        """Where the pen comes if it goes on turning as it did, up to `far` ahead, `(n, 2)` from the end itself on."""
+        n_steps = max(2, int(np.ceil(far / step)))
+        turns = (np.arange(n_steps) + 0.5) * (far / n_steps) * self.curvature
+        steps = np.array([_rotated(self.heading, turn) for turn in turns]) * (far / n_steps)
+        return np.concatenate((self.point[None, :], self.point + np.cumsum(steps, axis=0)))
+
+
+def _curvature(points: Points, lately: Points, over: float) -> float:
+    """Signed turn to a unit of length with which a line arrives at its end, read over its last two stretches of `over`."""
+    lengths = arc_lengths(points)
+    if lengths[-1] < 2.0 * over:
+        return 0.0
+    a, b = at_arc_lengths(points, lengths, lengths[-1] - np.array([2.0 * over, over]))
+    turn = float(np.arctan2(_cross(b - a, lately), (b - a) @ lately))
+    return float(np.clip(turn / over, -_TIGHTEST / over, _TIGHTEST / over))
+
+
+def _rotated(vector: Points, angle: float) -> Points:
+    cos, sin = np.cos(angle), np.sin(angle)
+    return np.array([vector[0] * cos - vector[1] * sin, vector[0] * sin + vector[1] * cos])
+
+
+_Pair = tuple[_Tip, _Tip]
+
+
+def _paired(tips: list[_Tip]) -> tuple[list[_Pair], list[_Pair]]:
+    """Pairs of ends at which the pen goes on, and pairs that it joins by a corner."""
+    turns = sorted(
+        ((angle_between(a.heading, -b.heading), a, b) for a, b in combinations(tips, 2)), key=lambda one: one[0]
+    )
+    if len(tips) == 3 and turns[0][0] > _FORK_RAD and turns[2][0] > _FORK_ARMS_RAD:
+        arms = turns[2][1:]
+        if max(arm.bow for arm in arms) < _FORK_BOW_RAD:
+            return [], [arms]
+    most = min(_LOOP_RAD, turns[0][0] + _LOOP_SPARE_RAD)
+    turns.sort(key=lambda one: (one[1].end[0] != one[2].end[0] or one[0] > most, one[0]))
+    pairs: list[_Pair] = []
+    taken: set[End] = set()
+    for turn, a, b in turns:
+        if turn < _STRAIGHT_ON_RAD and not {a.end, b.end} & taken:
+            pairs.append((a, b))
+            taken |= {a.end, b.end}
+    if pairs or len(tips) < 2:
+        return pairs, []
+    return [], [turns[0][1:]]
+
+
+def _bridge(a: _Tip, b: _Tip, _place: Place, axis: Axis) -> tuple[Points, Floats]:
+    """A cubic from one end to the other that keeps both directions."""
+    gap = float(np.hypot(*(b.point - a.point)))
+    n_points = max(3, int(np.ceil(gap / (_STEP * axis.width))))
+    t = np.linspace(0.0, 1.0, n_points + 1)[1:-1, None]
+    c1, c2 = a.point + a.heading * gap / 3.0, b.point + b.heading * gap / 3.0
+    points = (1 - t) ** 3 * a.point + 3 * (1 - t) ** 2 * t * c1 + 3 * (1 - t) * t**2 * c2 + t**3 * b.point
+    return points, np.interp(t[:, 0], [0.0, 1.0], [a.radius, b.radius])
+
+
+def _corner(a: _Tip, b: _Tip, place: Place, axis: Axis) -> tuple[Points, Floats]:
+    """The point where both ends meet if they go straight on; two points where the outline is cut off before they do."""
+    radius, radii = 0.5 * (a.radius + b.radius), np.array([a.radius, b.radius])
+    cross = float(a.heading[0] * b.heading[1] - a.heading[1] * b.heading[0])
+    if abs(cross) > np.sin(np.deg2rad(4.0)):
+        gap = b.point - a.point
+        ahead = np.array([_cross(gap, b.heading), _cross(gap, a.heading)]) / cross
+    else:
+        ahead = np.full(2, _FARTHEST * place.reach)
+    ahead = np.clip(ahead, 0.0, _FARTHEST * place.reach)
+    stops = [_as_far_as_fits(tip, far, axis) for tip, far in zip((a, b), ahead.tolist(), strict=True)]
+    if np.hypot(*(stops[0] - stops[1])) < _ONE_POINT * axis.width:
+        stops, radii = [0.5 * (stops[0] + stops[1])], np.array([radius])
+    return np.array(stops), np.minimum(radii, np.maximum(axis.room(np.array(stops)), _FIT * radii))
+
+
+def _as_far_as_fits(tip: _Tip, far: float, axis: Axis) -> Points:
+    """The point up to `far` ahead of an end to which its disc can go without leaving the outline."""
+    tried = tip.point + np.linspace(0.0, far, 33)[:, None] * tip.heading
+    fits = axis.room(tried) >= _FIT * tip.radius
+    fits[0] = True
+    return np.asarray(tried[-1] if fits.all() else tried[int(np.argmin(fits)) - 1])
+
+
+def _cross(a: Points, b: Points) -> float:
+    return float(a[0] * b[1] - a[1] * b[0])
+
+
+def _touching(tip: _Tip, ways: list[Points], place: Place, width: float) -> Points:
+    """The way of an end that goes on as it comes up to where it meets one of the ways through its place, `(n, 2)`."""
+    ahead = tip.ahead(_FARTHEST * place.reach, _STEP * width)
+    hits = [hit for way in ways if (hit := _first_crossing(ahead, way)) is not None]
+    if hits:
+        number, point = min(hits, key=lambda hit: hit[0])
+        return np.concatenate((ahead[1 : number + 1], point[None, :]))
+    near = np.concatenate(ways) if ways else place.centre[None, :]
+    return np.asarray(near[np.argmin(np.hypot(*(near - place.centre).T))][None, :])
+
+
+def _first_crossing(line: Points, way: Points) -> tuple[int, Points] | None:
+    """Number of the first segment of `line` that crosses `way`, and where."""
+    p, r = line[:-1, None], np.diff(line, axis=0)[:, None]
+    q, s = way[None, :-1], np.diff(way, axis=0)[None]
+    cross = r[..., 0] * s[..., 1] - r[..., 1] * s[..., 0]
+    safe = np.where(np.abs(cross) > 1e-15, cross, np.inf)
+    gap = q - p
+    t = (gap[..., 0] * s[..., 1] - gap[..., 1] * s[..., 0]) / safe
+    u = (gap[..., 0] * r[..., 1] - gap[..., 1] * r[..., 0]) / safe
+    hits = np.argwhere((t >= 0.0) & (t < 1.0) & (u >= 0.0) & (u <= 1.0) & np.isfinite(safe))
+    if not len(hits):
+        return None
+    i, j = min(hits.tolist(), key=lambda hit: (hit[0], t[hit[0], hit[1]]))
+    return i, np.asarray(line[i] + t[i, j] * (line[i + 1] - line[i]))
+
+
+def _connect(links: dict[End, _Link], pair: _Pair, points: Points, radii: Floats, *, is_corner: bool) -> None:
+    a, b = pair
+    links[a.end] = _Link(points=points, radii=radii, to=b.end, is_corner=is_corner)
+    links[b.end] = _Link(points=points[::-1], radii=radii[::-1], to=a.end, is_corner=is_corner)
+
+
+def _walked(pieces: list[Path], links: dict[End, _Link]) -> Iterator[Path]:
+    """Pieces strung together along their links, each used once."""
+    left = set(range(len(pieces)))
+    for number in range(len(pieces)):
+        if number in left:
+            start = _first_of_chain(number, links)
+            yield _chain(start, pieces, links, left)
+
+
+def _other(end: End) -> End:
+    return (end[0], -1 - end[1])
+
+
+def _first_of_chain(number: int, links: dict[End, _Link]) -> End:
+    """The end at which the chain that holds a piece starts; any one's start where the chain is a ring."""
+    end: End = (number, 0)
+    while (link := links.get(end)) is not None and link.to is not None:
+        end = _other(link.to)
+        if end == (number, 0):
+            break
+    return end
+
+
+def _chain(start: End, pieces: list[Path], links: dict[End, _Link], left: set[int]) -> Path:
+    """The path from one end through all that is linked to it."""
+    runs: list[tuple[Points, Floats]] = []
+    corners: list[int] = []
+    opening = links.get(start)
+    if opening is not None and opening.to is None:
+        runs.append((opening.points[::-1], opening.radii[::-1]))
+    end, closing = start, None
+    while True:
+        piece = pieces[end[0]]
+        left.discard(end[0])
+        step = 1 if end[1] == 0 else -1
+        runs.append((piece.points[::step], piece.radii[::step]))
+        closing = links.get(_other(end))
+        if closing is None:
+            break
+        if closing.is_corner:
+            first = sum(len(points) for points, _ in runs)
+            corners.extend(range(first, first + len(closing.points)))
+        runs.append((closing.points, closing.radii))
+        if closing.to is None or closing.to == start:
+            break
+        end = closing.to
+    path = Path(points=np.concatenate([one[0] for one in runs]), radii=np.concatenate([one[1] for one in runs]))
+    if closing is not None and closing.to == start:
+        return replace(path, closed=True, corners=tuple(corners))
+    touches = (opening is not None, closing is not None)
+    return replace(path, corners=tuple(corners), touches=touches)

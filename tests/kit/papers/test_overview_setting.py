@@ -1,0 +1,142 @@
+"""The overview as set: everything on the sheet, nothing over anything else."""
+
+from itertools import combinations
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from inkline.kit.papers.overview_setting import WIDTH, Family, FormatSection, Item, set_overview
+
+canvases = st.tuples(st.integers(20, 5000), st.integers(20, 5000))
+
+
+def items(names, canvas):
+    return tuple(Item(name=name, label=name, canvas=canvas) for name in names)
+
+
+@st.composite
+def kits(draw):
+    formats = []
+    for f in range(draw(st.integers(0, 3))):
+        canvas = draw(canvases)
+        tiles = items([f"f{f}/s{n}" for n in range(draw(st.integers(0, 22)))], canvas)
+        part = (canvas[0] // 10, canvas[1] // 8, canvas[0] - canvas[0] // 9, canvas[1] - 1)
+        names = (
+            Item(name="words/month", label="", canvas=(900, 200)),
+            Item(name="words/year", label="", canvas=(400, 180)),
+        )
+        family = Family(items=items([f"f{f}/m{n}" for n in range(draw(st.integers(9, 60)))], canvas))
+        formats.append(
+            FormatSection(
+                title=f"f{f}",
+                layers=tiles[: draw(st.sampled_from((0, 3)))],
+                part=part,
+                names=names[: draw(st.integers(0, 2))],
+                items=tiles,
+                families=(family,) * draw(st.integers(0, 2)),
+            )
+        )
+    groups = [
+        [
+            Item(name=f"w{g}-{n}", label="", canvas=(draw(st.integers(20, 3000)), 240))
+            for n in range(draw(st.integers(0, 12)))
+        ]
+        for g in range(draw(st.integers(0, 3)))
+    ]
+    return formats, groups
+
+
+def boxes_apart(boxes):
+    return all(
+        a[0] + a[2] <= b[0] or b[0] + b[2] <= a[0] or a[1] + a[3] <= b[1] or b[1] + b[3] <= a[1]
+        for a, b in combinations(boxes, 2)
+    )
+
+
+@settings(max_examples=60, deadline=None)
+@given(kits())
+def test_all_lies_on_the_sheet_and_apart(kit):
+    formats, groups = kit
+    setting = set_overview(title="Title", note="note", formats=formats, words_title="words", words=groups)
+    width, height = setting.size
+    for place in setting.prints:
+        assert place.x >= 0
+        assert place.y >= 0
+        assert place.x + place.size[0] <= width
+        assert place.y + place.size[1] <= height
+        assert min(place.size) >= 1
+        assert place.part[0] < place.part[2]
+        assert place.part[1] < place.part[3]
+    assert all(0 < text.baseline < height for text in setting.texts)
+    assert boxes_apart(setting.cards)
+    words = [(p.x, p.y, *p.size) for p in setting.prints if p.name.startswith("w")]
+    assert boxes_apart([box for box in words if box not in setting.cards])
+
+
+@settings(max_examples=30, deadline=None)
+@given(kits())
+def test_every_stamp_is_shown_on_its_own_and_labelled(kit):
+    formats, groups = kit
+    setting = set_overview(title="Title", note="note", formats=formats, words_title="words", words=groups)
+    shown = {place.name for place in setting.prints}
+    assert shown >= {item.name for section in formats for item in section.items}
+    assert shown >= {item.name for group in groups for item in group}
+    labels = [text.text for text in setting.texts]
+    assert all(item.label in labels for section in formats for item in section.items)
+
+
+def test_words_keep_one_scale():
+    group = [Item(name=f"w{n}", label="", canvas=(width, 200)) for n, width in enumerate((1500, 700, 900, 300, 450))]
+    setting = set_overview(title="T", note="", formats=[], words_title="words", words=[group, group[3:]])
+    heights = {place.size[1] for place in setting.prints}
+    assert len(heights) == 1
+
+
+def test_the_layers_of_one_calendar_lie_on_each_other():
+    tiles = items(["a/grid", "a/dates"], (2500, 2500))
+    section = FormatSection(title="a", layers=tiles, part=(60, 300, 2440, 2200), names=(), items=tiles)
+    setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
+    large = [place for place in setting.prints if place.part == section.part]
+    assert len({(place.x, place.y, place.size) for place in large}) == 1
+    assert [place.name for place in large] == ["a/grid", "a/dates"]
+
+
+def test_a_long_family_is_shown_by_some_and_counted():
+    family = Family(items=items([f"a/m{n}" for n in range(28)], (100, 100)))
+    grid = items(["a/grid"], (100, 100))
+    section = FormatSection(title="a", layers=grid, part=(0, 0, 100, 100), names=(), items=grid, families=(family,))
+    setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
+    shown = [place.name for place in setting.prints if place.name.startswith("a/m")]
+    assert shown == ["a/m0", "a/m14", "a/m27"]
+    texts = [text.text for text in setting.texts]
+    assert "+ 25" in texts
+    assert "28 in all" in texts
+
+
+def test_a_family_that_fits_its_row_is_shown_whole():
+    family = Family(items=items(["a/m0", "a/m1"], (100, 100)))
+    assert [item.name for item in family.some(3)] == ["a/m0", "a/m1"]
+    section = FormatSection(title="a", layers=(), part=(0, 0, 1, 1), names=(), items=(), families=(family,))
+    setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
+    assert len(setting.prints) == 2
+    assert not any("in all" in text.text for text in setting.texts)
+
+
+def test_a_low_calendar_is_as_wide_as_the_sheet_and_its_stamps_lie_below():
+    strip = items(["s/grid", "s/dates"], (2500, 250))
+    section = FormatSection(title="s", layers=strip, part=(60, 20, 2440, 230), names=(), items=strip)
+    setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
+    large = next(card for card in setting.cards if card[2] == max(card[2] for card in setting.cards))
+    assert large[2] > 0.85 * WIDTH
+    small = [card for card in setting.cards if card != large]
+    assert all(card[1] >= large[1] + large[3] for card in small)
+    assert all(card[3] < card[2] / 2 for card in small)
+
+
+def test_words_that_are_wider_than_the_sheet_are_made_smaller_alone():
+    months = items(["w/a", "w/b"], (500, 200))
+    caption = items(["w/c"], (5000, 200))
+    setting = set_overview(title="T", note="", formats=[], words_title="words", words=[months, caption])
+    sizes = {place.name: place.size for place in setting.prints}
+    assert sizes["w/a"][1] > sizes["w/c"][1]
+    assert sizes["w/c"][0] <= WIDTH

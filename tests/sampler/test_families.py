@@ -1,0 +1,99 @@
+"""Families as a person meets them: what they hold, what they lack by language, and their specimen."""
+
+import io
+import shutil
+
+import numpy as np
+import pytest
+from babel import Locale
+from PIL import Image
+
+from inkline.calendar.names import LocaleError
+from inkline.ink.style import EXACT
+from inkline.lettering.family import family_path, open_family
+from inkline.sampler.families import LANGUAGES, family_report, holding, letters_of
+from inkline.sampler.families_sheet import specimen_png
+
+
+@pytest.fixture(scope="module")
+def scullery():
+    return open_family(family_path("scullery"))
+
+
+@pytest.fixture
+def lacking(tmp_path):
+    """The first family without its 8, z and é, as if its maker had not come to them yet."""
+    folder = tmp_path / "mine.ufo"
+    shutil.copytree(family_path("scullery"), folder)
+    for name in ("eight", "z", "eacute"):
+        file = folder / "glyphs" / f"{name}.glif"
+        file.write_text("".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line))
+    return open_family(folder)
+
+
+def test_the_families_that_come_with_inkline_lack_nothing():
+    for name in ("errand", "scullery", "stairwell"):
+        assert family_report(open_family(family_path(name))).missing == ()
+
+
+def test_what_is_missing_is_said_by_kind_and_by_language(lacking):
+    missing = family_report(lacking, languages=("en", "fr", "cs")).missing
+    assert missing == (
+        "Of the figures 8 is missing.",
+        "Of the small letters z is missing.",
+        "For French (fr) é is missing.",
+    )
+
+
+def test_a_kind_that_is_missing_whole_is_said_in_one_word(tmp_path):
+    folder = tmp_path / "figures.ufo"
+    shutil.copytree(family_path("scullery"), folder)
+    for file in (folder / "glyphs").glob("?.glif"):
+        file.write_text("".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line))
+    assert "All small letters are missing." in family_report(open_family(folder), languages=()).missing
+
+
+def test_the_letters_of_a_language_are_those_of_its_names_in_cldr():
+    locale = Locale.parse("cs")
+    texts = [str(name) for table in ("wide", "abbreviated") for name in locale.months["stand-alone"][table].values()]
+    assert set("".join(texts)) <= set(letters_of("cs"))
+    assert {"Č", "Ř", "č", "ř", "á", "Á"} <= set(letters_of("cs"))
+    assert {"İ", "ı", "ğ", "Ğ"} <= set(letters_of("tr"))
+    assert all(letters_of(language) for language in LANGUAGES)
+
+
+def test_no_language_is_no_language():
+    with pytest.raises(LocaleError, match="a language is required as CLDR names it"):
+        letters_of("klingon")
+
+
+def test_what_a_family_holds(scullery):
+    said = holding(scullery)
+    assert said.startswith(f"{len(scullery.characters)} characters, and ")
+    assert "0, 1, 2" in said
+
+
+def test_a_specimen_shows_every_family_in_ink(scullery, lacking):
+    one = np.array(Image.open(io.BytesIO(specimen_png([scullery], style=EXACT, number=1, captions=scullery))))
+    two = np.array(Image.open(io.BytesIO(specimen_png([scullery, lacking], style=EXACT, number=1, captions=scullery))))
+    assert one.shape[1] == two.shape[1] == 2480
+    assert two.shape[0] > 1.8 * one.shape[0]
+    paper, ink = one[0, 0], np.array([0x27, 0x34, 0x3D])
+    assert (one[:100] == paper).all()
+    dark = (np.abs(one.astype(int) - ink) < 3).all(axis=2)
+    assert 0.02 < dark.mean() < 0.3
+    assert not dark[:, :100].any()
+    assert not dark[:, -100:].any()
+
+
+def test_a_specimen_draws_what_there_is(tmp_path, scullery):
+    folder = tmp_path / "one.ufo"
+    shutil.copytree(family_path("scullery"), folder)
+    for file in (folder / "glyphs").glob("*.glif"):
+        if file.name != "one.glif":
+            file.write_text(
+                "".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line)
+            )
+    heard = []
+    specimen_png([open_family(folder)], style=EXACT, number=1, captions=scullery, listener=heard.append)
+    assert [(step.name, step.done, step.total) for step in heard] == [("Scullery", 1, 1)]
