@@ -11,13 +11,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
-from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
-"""Points as float64 `(n, 2)`; a closed contour does not repeat its first point."""
-
-Widths = NDArray[np.float64]
-"""Widths along points as float64 `(n,)`."""
+from inkline.geometry.arrays import Floats, Points
 
 
 class Role(StrEnum):
@@ -58,7 +53,7 @@ def frozen_points(points: Points) -> Points:
     return array
 
 
-def _frozen_profile(profile: Widths, n_points: int) -> Widths:
+def _frozen_profile(profile: Floats, n_points: int) -> Floats:
     """A read-only copy of a stroke's profile.
 
     Raises:
@@ -106,7 +101,7 @@ class Stroke:
     room_px: tuple[float, float] = (np.inf, np.inf)
     shared: str = ""
     closed: bool = False
-    profile: Widths | None = None
+    profile: Floats | None = None
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", frozen_points(self.points))

@@ -19,14 +19,9 @@ from itertools import pairwise, zip_longest
 from typing import TypeVar
 
 from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.geometry.boxes import Box, Interval
 
 _Part = TypeVar("_Part")
-
-Box = tuple[float, float, float, float]
-"""Left, top, right, bottom."""
-
-Interval = tuple[float, float]
-"""Where a column begins and ends in x, or a row in y; the first is the smaller."""
 
 
 class Place(StrEnum):
@@ -290,18 +285,6 @@ class _Panel:
             crossings=tuple(at - crossed[0] + beyond for at in crossed),
             panel=self.name,
         )
-
-
-def inset_box(box: Box, inset_px: float) -> Box:
-    """`box` set in by `inset_px` on all four sides.
-
-    Raises:
-        ValueError: nothing of the box would be left, or the inset is negative.
-    """
-    left, top, right, bottom = box
-    if not 0 <= 2 * inset_px < min(right - left, bottom - top):
-        raise ValueError(f"an inset of {inset_px} px does not fit a box of {right - left} x {bottom - top} px")
-    return (left + inset_px, top + inset_px, right - inset_px, bottom - inset_px)
 
 
 def _intervals(start: float, length: float, gutter: float, count: int) -> tuple[Interval, ...]:

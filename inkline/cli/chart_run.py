@@ -13,13 +13,13 @@ import click
 
 from inkline.errors import InputError
 from inkline.folder.disk import make_folders, write_whole
+from inkline.kit.letters import face_of
 from inkline.kit.papers.chart_pdf import chart_pdf, stamp_lines
 from inkline.kit.papers.chart_png import ChartLook, chart_png
 from inkline.kit.papers.charts import kit_charts, look_of
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.loading import default_recipe, load_recipe
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.catalogue import face_of
 from inkline.kit.stamps.month import MonthChart, YearChart, listed
 from inkline.styles.files import style_of
 

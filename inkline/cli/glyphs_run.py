@@ -9,10 +9,10 @@ from pathlib import Path
 
 import click
 
+from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.folder.disk import write_whole
-from inkline.kit.recipe.keys import LARGEST_NUMBER
-from inkline.kit.recipe.loading import DEFAULT_NUMBER, default_recipe
+from inkline.kit.recipe.loading import default_recipe
 from inkline.lettering.family import StrokeFamily, family_names, family_path, open_family
 from inkline.sampler.families import LANGUAGES, family_report, holding
 from inkline.sampler.families_sheet import specimen_png

@@ -14,12 +14,14 @@ from inkline.cli.telling import counted, listed
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
 from inkline.kit.build import Order, build_kits
-from inkline.kit.recipe.loading import Fault, Recipe, RecipeError, default_recipe, load_recipe, load_recipes
+from inkline.kit.recipe.loading import default_recipe, load_recipe, load_recipes
+from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import safe_name
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
 from inkline.press.editions import change_counts, holds_kit
 from inkline.press.report import KitReport
+from inkline.source.faults import Fault, RecipeError
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,7 @@ from inkline.lettering.writing import Way
 from inkline.numerals.order import OVERVIEW_FILE, Ground, NumeralOrder
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import NumeralsReport, draw_numerals
-from inkline.press.report import Listener, Step
+from inkline.progress import Listener, Step
 from inkline.units import length_from_text
 
 

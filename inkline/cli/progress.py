@@ -8,7 +8,7 @@ from contextlib import contextmanager
 
 import click
 
-from inkline.press.report import Listener
+from inkline.progress import Listener
 
 
 @contextmanager

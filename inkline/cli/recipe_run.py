@@ -8,11 +8,11 @@ from pathlib import Path
 
 import click
 
+from inkline.chance import LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.folder.disk import work_error
 from inkline.kit.check import checked_recipe_file, told
 from inkline.kit.recipe.explain import explained
-from inkline.kit.recipe.keys import LARGEST_NUMBER
 from inkline.kit.recipe.text import recipe_text
 
 _NOT_WHOLE = "layout and letters are looked at once these are mended"

@@ -11,11 +11,10 @@ from pathlib import Path
 
 import click
 
+from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.folder.disk import write_whole
-from inkline.kit.recipe.keys import LARGEST_NUMBER
-from inkline.kit.recipe.loading import DEFAULT_NUMBER
-from inkline.press.report import Listener, unheard
+from inkline.progress import Listener, unheard
 from inkline.sampler.sheet import matrix_png, specimens_png
 from inkline.sampler.vary import OPTION, varies_from_texts
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_files, style_path

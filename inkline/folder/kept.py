@@ -35,9 +35,7 @@ from inkline.folder.strangers import (
     refuse_number,
     refuse_other_kind,
 )
-from inkline.folder.view import KitView, Move, State, found_in
-
-__all__ = ["Foreign", "KitFolder", "State", "masters_file", "open_kit_folder"]
+from inkline.folder.view import KitView, Move, found_in
 
 
 class Foreign(StrEnum):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from enum import StrEnum
 from itertools import chain
 from pathlib import Path
 
@@ -12,17 +11,8 @@ from inkline.errors import InputError
 from inkline.folder.disk import file_sha256
 from inkline.folder.journal import Entry, read_journal
 from inkline.folder.manifest import Manifest, StampEntry
+from inkline.folder.state import State
 from inkline.folder.strangers import number_of, read_manifest
-
-
-class State(StrEnum):
-    """How a picture in the folder stands to what inkline drew."""
-
-    MISSING = "missing"
-    UNCHANGED = "unchanged"
-    OUTDATED = "outdated"
-    RETOUCHED = "retouched"
-    UNKNOWN = "unknown"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,9 +5,15 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
+from inkline.geometry.arrays import Points
+
+Box = tuple[float, float, float, float]
+"""Left, top, right, bottom."""
+
+
+Interval = tuple[float, float]
+"""Where a column begins and ends in x, or a row in y; the first is the smaller."""
 
 # Centres' sides of the four corners and the angle at which each corner's arc begins, anticlockwise where y points up.
 _CORNERS = ((1.0, 0.0, 0.0), (1.0, 1.0, 90.0), (0.0, 1.0, 180.0), (0.0, 0.0, 270.0))
@@ -58,3 +64,27 @@ def _arc_steps(radius: float, tolerance: float) -> int:
     if tolerance >= radius:
         return 1
     return math.ceil(math.pi / 4 / math.acos(1.0 - tolerance / radius))
+
+
+def inset_box(box: Box, inset_px: float) -> Box:
+    """`box` set in by `inset_px` on all four sides.
+
+    Raises:
+        ValueError: nothing of the box would be left, or the inset is negative.
+    """
+    left, top, right, bottom = box
+    if not 0 <= 2 * inset_px < min(right - left, bottom - top):
+        raise ValueError(f"an inset of {inset_px} px does not fit a box of {right - left} x {bottom - top} px")
+    return (left + inset_px, top + inset_px, right - inset_px, bottom - inset_px)
+
+
+def joined(boxes: list[Box]) -> Box:
+    """The smallest box about all of `boxes`, of which there is at least one."""
+    x0, y0 = np.min([box[:2] for box in boxes], axis=0)
+    x1, y1 = np.max([box[2:] for box in boxes], axis=0)
+    return (float(x0), float(y0), float(x1), float(y1))
+
+
+def shrunk(box: Box, by: float) -> Box:
+    """`box` with each side moved inwards by `by`, which may leave its right side before its left one."""
+    return (box[0] + by, box[1] + by, box[2] - by, box[3] - by)

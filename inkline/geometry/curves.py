@@ -13,7 +13,8 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
+from inkline.geometry.arrays import Points
+
 Point = tuple[float, float] | NDArray[np.float64]
 
 MAX_PIECES = 65_536

@@ -15,11 +15,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polyline import at_arc_lengths, closed_arc_lengths, without_repeats
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
-Indices = NDArray[np.intp]
 
 _CORNER_RAD = np.radians(35.0)
 """A turn above this at one point is a corner: round ends turn by a few degrees a point, cut ends by 60 and more."""

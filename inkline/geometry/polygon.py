@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
+from inkline.geometry.arrays import Points
 
 
 def signed_area(contour: Points) -> float:

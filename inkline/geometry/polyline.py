@@ -9,10 +9,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
+from inkline.geometry.arrays import Floats, Points
 
 
 def without_repeats(points: Points) -> Points:

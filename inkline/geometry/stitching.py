@@ -11,13 +11,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.union import united
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
-Indices = NDArray[np.intp]
 
 # A crossing nearer to an end of its edge than this share of it is not in general position.
 _MARGIN = 1e-7

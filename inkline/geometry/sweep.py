@@ -12,11 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import directions, turned, without_repeats
 from inkline.geometry.union import united
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ import numpy as np
 import pyclipper
 from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
+from inkline.geometry.arrays import Points
 
 # pyclipper computes in 64-bit integers and switches to slow 128-bit products above 2^30; the grid is therefore the
 # finest power of two that keeps coordinates below this. For a canvas of 2500 px that is 2^-18 px.

@@ -7,16 +7,13 @@ or tighter than the last. All lengths are mm on the sheet, points are relative t
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import curvatures, tangents, turned
 from inkline.ink.hand import DrawnPath, ExactPath, drift_along, drift_rms, held_within, tremor_along
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import timing
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # Deviations in units of the hand's slow wander: of how far the end comes beside the start, and of how far the whole is drawn out or leans at
 # its sides. Chosen by eye: smaller, and rings look turned by a machine; larger, and they no longer fit their cells.

@@ -5,15 +5,12 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
 from inkline.geometry.union import united
 from inkline.ink.noise import bent, ring_deviates, ring_mood, ring_noise
 from inkline.ink.style import Edge
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # Contours shorter than this are debris of a union.
 _DEBRIS_MM = 0.16

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import at_arc_lengths, closed_arc_lengths
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # An inner corner turns by more than this between the stretches that lead to it and away from it.
 _CORNER_TURN_RAD = np.deg2rad(35.0)

@@ -10,14 +10,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, curvatures, tangents, turned, turning_angles
 from inkline.ink.noise import band_noise, bent, wander_noise
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # Centrelines are sampled at this step: fine against tremor (a wave is about 4 mm long) and against the bowls of numerals
 # (0.001 mm off a circle of 1 mm radius).

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import bounds
 from inkline.geometry.stitching import united_shapes
 from inkline.ink.fillet import filleted
 from inkline.ink.master import Master
 from inkline.ink.paper import Tooth
-
-Points = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

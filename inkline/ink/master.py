@@ -17,11 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Mark, Role, Stroke
+from inkline.geometry.arrays import Floats, Points
 from inkline.ink.paper import Tooth
 from inkline.ink.style import EXACT, Style
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 FORMAT_VERSION = 1
 """Version of the arrays that masters are kept in."""

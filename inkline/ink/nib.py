@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats
 from inkline.geometry.polyline import tangents
 from inkline.ink.hand import DrawnPath
 from inkline.ink.noise import bent, wander_noise
 from inkline.ink.style import Nib
-
-Floats = NDArray[np.float64]
 
 # Pressure waves come in three lengths, each a third of the one before, so that no single wave length shows.
 _WAVE_LENGTHS = (1.0, 1.0 / 3.0, 1.0 / 9.0)

@@ -1,31 +1,18 @@
-"""Random streams and the noises that hand, nib and edge are made of.
-
-Every stream is seeded by BLAKE2 of the drawing number, the stroke's full name, how often it was drawn again, and the part that
-draws from it, so that no stroke's ink depends on any other's, nor on order.
-"""
+"""The noises that hand, nib and edge are made of; `chance` seeds them."""
 
 from __future__ import annotations
 
-import hashlib
 import math
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from inkline.geometry.arrays import Floats
 
 # Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32 leave no period to be seen.
 N_MODES = 32
 # Samples in the shortest wave: straight lines between them keep within (2 pi / 24)^2 / 8 of its amplitude.
 _SAMPLES_PER_WAVE = 24
-
-
-def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:
-    """The random generator of one part of one stroke."""
-    key = f"{number}\x1f{name}\x1f{again}\x1f{part}".encode()
-    seed = int.from_bytes(hashlib.blake2b(key, digest_size=16).digest(), "little")
-    return np.random.Generator(np.random.PCG64(seed))
 
 
 def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: float) -> Floats:

@@ -14,12 +14,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, total_area
 from inkline.geometry.polyline import arc_lengths, tangents, turned
 from inkline.ink.style import Paper
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # The tile has this many samples a side and six of them to each of its smaller features.
 _TILE_SAMPLES = 512

@@ -11,12 +11,10 @@ from functools import lru_cache
 
 import numpy as np
 import opensimplex
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.geometry.polyline import arc_lengths
 from inkline.ink.style import Hand
-
-Points = NDArray[np.float64]
 
 # Root mean square of opensimplex's two-dimensional noise, measured over 20 000 places.
 _SIMPLEX_RMS = 0.370

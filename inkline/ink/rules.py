@@ -8,15 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.ink.hand import HAND_STEP_MM, STRAY_KNEE, DrawnPath, drift_along, hook_along, tremor_along
 from inkline.ink.noise import bent
 from inkline.ink.style import Hand
 from inkline.ink.timing import Timing, timing
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # A rule is drawn in at most so many lifts; where one ends varies by this share of a lift.
 _MOST_LIFTS, _LIFT_PLAY = 4, 0.3

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inkline.drawing import Role, Shape
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, positively_wound, total_area
 from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
 from inkline.geometry.union import united
@@ -15,9 +15,6 @@ from inkline.ink.master import Master, on_grid
 from inkline.ink.noise import ring_noise
 from inkline.ink.paper import area_probes, pressed_tooth
 from inkline.ink.sitting import Sitting
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # A block's sides waver over this length, by this share of the drift, never by more than this share of its half width.
 _WAVER_MM, _WAVER_SHARE, _WAVER_LIMIT = 2.2, 0.45, 0.3

@@ -7,15 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.chance import stream
 from inkline.drawing import Mark, Role, Stroke
 from inkline.ink.hand import drift_rms
-from inkline.ink.noise import stream
 from inkline.ink.pose import Pose, drawn_pose
 from inkline.ink.style import Hand, Style, styled_for
-
-Points = NDArray[np.float64]
 
 # A letter bends over more than its own height, so that its slant hardly changes; a block over a part of its side.
 _LETTER_BEND_MM, _BLOCK_BEND_MM = 12.0, 6.0

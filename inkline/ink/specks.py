@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, tangents, turned
 from inkline.ink.style import Paper
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # A speck is a polygon of this many corners, its radius wavering by the second.
 _N_CORNERS, _WAVER = 14, 0.16

@@ -6,9 +6,9 @@ import dataclasses
 from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inkline.drawing import Cap, Role, Stroke
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, without_repeats
 from inkline.geometry.stitching import united_shapes
 from inkline.geometry.sweep import swept_outline, swept_ring
@@ -24,9 +24,6 @@ from inkline.ink.sitting import STROKE_SHARE, Sitting
 from inkline.ink.specks import specks_beside
 from inkline.ink.style import Style
 from inkline.ink.timing import Timing
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 # Arcs of swept outlines keep within this of a true arc, in mm: 0.001 px on 2500 px where the outline is kept as it is, 0.04 px
 # where ink then rounds and roughens it (finer costs time in the union and nobody sees it).

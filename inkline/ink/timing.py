@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from inkline.geometry.arrays import Floats
 
 # Turns beyond this are stops, with a bell of speed on either side.
 STOP_TURN_RAD = np.deg2rad(60.0)

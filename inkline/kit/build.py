@@ -7,20 +7,21 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from inkline.chance import LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign, open_kit_folder
 from inkline.folder.view import KitView
 from inkline.kit.months.recipe import held_by
-from inkline.kit.recipe.keys import LARGEST_NUMBER
 from inkline.kit.recipe.model import Recipe
 from inkline.press.choice import chosen_names
 from inkline.press.crew import hired_staff
 from inkline.press.editions import CHANGES, earlier_kit
-from inkline.press.report import KitReport, Listener, unheard
+from inkline.press.report import KitReport
 from inkline.press.run import Run, Selection
 from inkline.press.sheets import sheet_file, sheets_of
 from inkline.press.shop import Workshop
+from inkline.progress import Listener, unheard
 from inkline.source.faults import Fault, RecipeError
 
 

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from inkline.errors import InputError
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.layers import kits_in, layers_from_file
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.recipe.reading import read_recipe
-from inkline.kit.stamps.catalogue import face_of, stamp_names
+from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.faults.every import recipe_faults, recipe_notes
 from inkline.kit.stamps.faults.names import unknown_stamps
 from inkline.lettering.face import Face

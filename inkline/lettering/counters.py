@@ -6,11 +6,9 @@ from collections.abc import Sequence
 
 import numpy as np
 import pyclipper
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import bounds, signed_area
-
-Points = NDArray[np.float64]
 
 _STEPS = 2.0**24
 """Grid steps to an em; offsets are exact to 1e-7 em."""

@@ -12,7 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
+from inkline.geometry.arrays import Points
 
 FLATTENING_EM = 4e-6
 """Largest distance between a curve and its flattening, in em: 0.02 px for a letter whose em is 5000 px, 0.001 px for one of

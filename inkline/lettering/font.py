@@ -19,7 +19,6 @@ from typing import Any
 import numpy as np
 import uharfbuzz
 from fontTools.ttLib import TTFont
-from numpy.typing import NDArray
 
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import united
@@ -27,8 +26,6 @@ from inkline.lettering.errors import FontError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, PlacedGlyph
 from inkline.lettering.outline import FlatteningPen
 from inkline.lettering.profiles import inked_runs
-
-Points = NDArray[np.float64]
 
 # fontTools reports oddities of a font to its log; without a handler Python prints them on standard error, where the
 # user expects one sentence or none.

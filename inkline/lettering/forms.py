@@ -55,3 +55,10 @@ def with_changes(
         else:
             shift -= item.glyph.advance_em
     return tuple(kept), advance_em + shift
+
+
+Chosen = tuple[tuple[int, Glyph], ...]
+"""Other forms of letters, each with the letter's index in its text."""
+
+
+DIGITS = "0123456789"

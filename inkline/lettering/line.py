@@ -10,14 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Cap, Mark, Role, Shape, Stroke
+from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import united
 from inkline.lettering.errors import MissingGlyphError, TextError, described
 from inkline.lettering.face import Face, Figures, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import NO_FORMS, Forms, with_forms
 from inkline.lettering.scripts import joined_runs
-
-Points = NDArray[np.float64]
 
 MOST_LETTERS = 500
 """A line of more is no numeral and no word; what is longer was given by mistake."""

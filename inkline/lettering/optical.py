@@ -10,15 +10,12 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.lettering.face import Face, Figures, Glyph
 from inkline.lettering.forms import NO_FORMS, Forms
 from inkline.lettering.line import SetLine, on_page, set_line
 from inkline.lettering.profiles import contour_reach, stroke_reach
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 N_HEIGHTS = 1024
 """Heights at which white is measured: a level edge is placed to within 1/1024 of the numeral's height, and moves its mean

@@ -8,11 +8,9 @@ from typing import Any
 
 import numpy as np
 from fontTools.pens.basePen import BasePen
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.geometry.curves import flattened_cubic, flattened_quadratic
-
-Points = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

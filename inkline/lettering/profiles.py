@@ -12,8 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
+from inkline.geometry.arrays import Floats, Points
 
 
 def contour_reach(contours: Sequence[Points], heights: Floats) -> Floats:

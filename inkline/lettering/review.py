@@ -12,14 +12,12 @@ from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.lettering.counters import counters, disc_within
 from inkline.lettering.face import Glyph
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.swap import outlined
-
-Points = NDArray[np.float64]
 
 FLAT_TOPS = {"capitals": "BDEFHIKLPRTXZ", "figures": "57", "small letters": "vwxz"}
 FLAT_FEET = {"capitals": "BDEFHIKLPRTXZ", "figures": "1247", "small letters": "hiklmnrvwxz"}

@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
 from fontTools.unicodedata import script
 
-from inkline.calendar.grid import Box
-from inkline.drawing import Mark, Role
-from inkline.kit.recipe.key import FIT
-from inkline.kit.recipe.model import FormatRecipe
-from inkline.kit.stamps.forms import Chosen
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.geometry.boxes import Box
 from inkline.lettering.face import Face, Figures
-from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_line
+from inkline.lettering.forms import Chosen
+from inkline.lettering.line import SetLine, ink_bounds, set_line
 from inkline.lettering.optical import set_numeral
 
 WORD_SPACING_EM = 0.04
@@ -75,115 +71,9 @@ def size_from_em(face: Face, *, em_px: float, stem: float, design_em: float) -> 
     return unit.scaled(em_px / unit.em_px)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class PlacedText:
-    """A numeral or word at its place.
-
-    Attributes:
-        label: the last part of its full name; "" where the stamp's own name is the full name.
-        line: what is set.
-        size: how large.
-        baseline: where its baseline starts, in px.
-        cell: the cell it belongs to, in px.
-        drawings: for letters that have one drawing throughout the kit, by their index in the text, that drawing's full name.
-        drawn_as: the full name of its drawing, if it is one that another stamp has as well, such as `tall/dates-3/17`; else "".
-    """
-
-    label: str
-    line: SetLine
-    size: TypeSize
-    baseline: tuple[float, float]
-    cell: Box
-    drawings: Mapping[int, str] = field(default_factory=dict)
-    drawn_as: str = ""
-
-    @property
-    def text(self) -> str:
-        """What it says."""
-        return self.line.text
-
-    @property
-    def ink(self) -> Box:
-        """Exact bounds of the undrawn ink in px."""
-        x0, y0, x1, y1 = line_ink(self.line, self.size)
-        x, y = self.baseline
-        return (x0 + x, y0 + y, x1 + x, y1 + y)
-
-    def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
-        """Its exact marks."""
-        name = self.drawn_as or (f"{stamp}/{self.label}" if self.label else stamp)
-        if not self.drawings:
-            return self._marks(self.line, name, role)
-        own = self._letters(item.letter for item in self.line.glyphs if item.letter not in self.drawings)
-        marks = self._marks(own, name, role)
-        for letter, drawing in self.drawings.items():
-            marks += self._marks(self._letters((letter,)), drawing, role)
-        return marks
-
-    def _letters(self, letters: Iterable[int]) -> SetLine:
-        """The line with only some of its letters."""
-        wanted = set(letters)
-        return replace(self.line, glyphs=tuple(item for item in self.line.glyphs if item.letter in wanted))
-
-    def _marks(self, line: SetLine, name: str, role: Role) -> tuple[Mark, ...]:
-        size = self.size
-        return marks_from_line(
-            line, name=name, role=role, baseline=self.baseline, size_px=size.em_px, width_px=size.pen_px
-        )
-
-
 def line_ink(line: SetLine, size: TypeSize) -> Box:
     """Bounds of a line's undrawn ink in px about the start of its baseline."""
     return ink_bounds(line, size_px=size.em_px, width_px=size.pen_px)
-
-
-def weekday_size(
-    shape: FormatRecipe, layout: FormatLayout, face: Face, names: tuple[str, ...], set_word: Callable[[str], SetLine]
-) -> TypeSize:
-    """Size of the weekdays' letters: as asked, or as large as the widest name fits its column with room at both sides."""
-    unit = size_from_height(face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em)
-    if shape.weekday != FIT:
-        return unit.scaled(float(shape.weekday) * layout.header_height)
-    lines = [set_word(name) for name in names]
-    fits = [FIT_WIDTH * layout.cell_width / max(ink_width(line, unit) for line in lines)]
-    if any(_has_capitals(line) for line in lines):
-        fits.append(FIT_HEIGHT * layout.header_height)
-    without = [line for line in lines if not _has_capitals(line)]
-    if without:
-        top, bottom = _ink_span(without, unit)
-        fits.append(FIT_INK * layout.header_height / (bottom - top))
-    return unit.scaled(min(fits))
-
-
-def placed_weekdays(
-    size: TypeSize, layout: FormatLayout, lines: Sequence[tuple[str, SetLine]]
-) -> tuple[PlacedText, ...]:
-    """Weekdays over their columns: ink centred from left to right; from top to bottom capitals centred, or all ink where there are none.
-
-    Args:
-        size: how large.
-        layout: the format's measures.
-        lines: label of each header cell in reading order, and what is set in it; cells beyond them stay empty.
-    """
-    plain = [line for _, line in lines if not _has_capitals(line)]
-    top, bottom = _ink_span(plain, size) if len(plain) == len(lines) else (-size.height_px, 0.0)
-    placed = []
-    for (label, line), cell in zip(lines, layout.header_cells, strict=False):
-        x0, _, x1, _ = line_ink(line, size)
-        baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] - top - bottom) / 2.0)
-        placed.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
-    return tuple(placed)
-
-
-def _has_capitals(line: SetLine) -> bool:
-    """Whether it is written in a script that has capitals."""
-    return any(letter.upper() != letter.lower() for letter in line.text)
-
-
-def _ink_span(lines: Sequence[SetLine], size: TypeSize) -> tuple[float, float]:
-    """Highest and lowest point of all lines' ink in px from their common baseline, y down."""
-    inks = [line_ink(line, size) for line in lines]
-    return min(ink[1] for ink in inks), max(ink[3] for ink in inks)
 
 
 def word_line(face: Face, text: str, figures: Figures, forms: Chosen = (), *, spacing: float = 0.0) -> SetLine:

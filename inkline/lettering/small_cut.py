@@ -11,15 +11,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.lettering.counters import counters, disc_within, offset_contours
 from inkline.lettering.face import Face, Glyph
 from inkline.lettering.profiles import inked_runs
 from inkline.lettering.swap import outlined
 from inkline.lettering.wrapped import WrappedFace
-
-Points = NDArray[np.float64]
 
 HEAVIER = 1.3
 """How many times heavier stems are. Chosen by eye at an eighth of the size, where the usual stem is less than 2 px."""

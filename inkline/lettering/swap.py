@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.geometry.sweep import swept_outline
 from inkline.geometry.union import united
 from inkline.lettering.errors import FamilyError
@@ -24,8 +24,6 @@ from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
 from inkline.lettering.traced import traced_glyph
 from inkline.lettering.wrapped import WrappedFace
 from inkline.lettering.writing import TracedFont
-
-Points = NDArray[np.float64]
 
 GLIF_SUFFIX = ".glif"
 _DIGITS = "0123456789"

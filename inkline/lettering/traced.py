@@ -11,10 +11,10 @@ from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.ndimage import uniform_filter1d
 from scipy.signal import savgol_filter
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, signed_area
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.lettering.face import Glyph, GlyphStroke
@@ -22,9 +22,6 @@ from inkline.tracing.axis import axis_from_contours
 from inkline.tracing.joins import paths_from_axis
 from inkline.tracing.order import in_order
 from inkline.tracing.places import Path
-
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 
 _STEP = 0.1
 """Distance of a traced stroke's points, in widths: 1/800 of the width off a curve whose radius is one width."""

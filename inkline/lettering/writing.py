@@ -11,16 +11,14 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import total_area
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
 from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.font import Font
 from inkline.lettering.traced import USUAL_STROKES, traced_glyph
-
-Points = NDArray[np.float64]
 
 HEAVIEST = 0.18
 """Stem over height of the figures up to which a font is written: text weights have 0.12 to 0.14, medium ones 0.17, bold ones 0.2 and more."""

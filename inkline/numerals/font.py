@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inkline.drawing import Drawing
 from inkline.errors import InputError
+from inkline.geometry.arrays import Points
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.master import Master
@@ -24,8 +24,6 @@ from inkline.numerals.spacing import spacing_of
 from inkline.numerals.texts import DIGITS, LETTERS
 from inkline.output.font_file import DrawnForm, DrawnLetter
 from inkline.output.font_file_features import form_key
-
-Points = NDArray[np.float64]
 
 N_DRAWINGS = 3
 """Drawings of each letter; with two a row of equal figures would go to and fro, and each more makes the file a third larger."""

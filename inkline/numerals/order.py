@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
+from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.ink.style import Style
-from inkline.kit.recipe.keys import LARGEST_NUMBER
-from inkline.kit.recipe.loading import DEFAULT_NUMBER
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.font import open_font

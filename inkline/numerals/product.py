@@ -11,8 +11,10 @@ from numpy.typing import NDArray
 
 from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk, sha256
-from inkline.folder.kept import Foreign, KitFolder, State
+from inkline.folder.kept import Foreign, KitFolder
 from inkline.folder.manifest import SheetEntry, plain_values
+from inkline.folder.state import State
+from inkline.geometry.arrays import Grey
 from inkline.geometry.fitting import fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
@@ -23,19 +25,17 @@ from inkline.numerals.about import NO_TOOTH, SOLID, font_about, set_about
 from inkline.numerals.font import drawn_letters, letter_drawings
 from inkline.numerals.head import MASTERS_FILE, close_numerals_folder, open_numerals_folder
 from inkline.numerals.order import DEFAULT_FAMILY, OVERVIEW_FILE, PPI, Ground, NumeralOrder, NumeralShop
-from inkline.numerals.setting import NumeralPlan, ink_digest, ink_keys
+from inkline.numerals.setting import NumeralPlan
 from inkline.numerals.sheet import SHEET_VERSION, overview_png
 from inkline.output.clear_png import clear_png_bytes, read_clear
 from inkline.output.font_file import font_bytes
 from inkline.output.pictures import read_grey
 from inkline.output.png import png_bytes
 from inkline.output.svg import ROUNDING_PX, svg_bytes
-from inkline.press.inputs import sheet_digest
+from inkline.press.inputs import ink_digest, ink_keys, sheet_digest
 from inkline.press.masters import arrays_from_npz, npz_bytes
-from inkline.press.report import Listener, Step, unheard
+from inkline.progress import Listener, Step, unheard
 from inkline.raster.compose import render
-
-Grey = NDArray[np.uint8]
 
 OUTLINE_TOLERANCE_PX = 0.1
 """The farthest that an SVG file's curves lie from the drawn contour."""

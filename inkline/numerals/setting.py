@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,7 +9,6 @@ from dataclasses import dataclass
 from inkline.drawing import Drawing, Layer, Mark, Role
 from inkline.errors import InputError
 from inkline.ink.bound import reach_mm
-from inkline.ink.master import master_key
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine, marks_from_line, set_line
@@ -25,9 +22,6 @@ hand at any size."""
 _MARGIN = 0.16
 """White around the ink, at least, as a share of the numerals' height; chosen by eye."""
 _LARGEST_SIDE = 20_000
-_DECIMALS = 6
-_DRAWN_VERSION = 1
-"""Raised only when all pictures are meant to be made again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -143,17 +137,3 @@ def _room(style: Style, size: TypeSize) -> float:
     width_mm = size.pen_px / px_per_mm
     beyond = reach_mm(style, Role.NUMERAL, width_mm=width_mm) - 0.5 * width_mm
     return max(_MARGIN * size.height_px, beyond * px_per_mm)
-
-
-def ink_keys(drawing: Drawing, style: Style, *, number: int) -> list[str]:
-    """The keys of the masters of a drawing's marks."""
-    px_per_mm = drawing.sheet_px / style.drawn_at
-    return [master_key(mark, style, number=number, again=0, px_per_mm=px_per_mm) for mark in drawing.marks]
-
-
-def ink_digest(drawing: Drawing, style: Style, *, number: int, what: Sequence[object]) -> str:
-    """The digest of what a drawing's ink depends on, its place on its canvas, and `what` else decides its file."""
-    scale = round(drawing.sheet_px / style.drawn_at, _DECIMALS)
-    places = [[round(value, _DECIMALS) + 0.0 for value in mark.origin] for mark in drawing.marks]
-    facts = [_DRAWN_VERSION, drawing.canvas, scale, list(what), places, ink_keys(drawing, style, number=number)]
-    return hashlib.blake2b(json.dumps(facts).encode(), digest_size=16).hexdigest()

@@ -6,17 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Grey
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
 from inkline.numerals.setting import NumeralPlan
 from inkline.output.png import colour_png_bytes
 from inkline.pages.letters import PLAIN, lettered
+from inkline.pages.lines import Align, TextLine
 from inkline.pages.page import Page, reduced
-from inkline.sampler.setting import Align, TextLine
-
-Grey = NDArray[np.uint8]
 
 SHEET_VERSION = 1
 """Raised when the sheet is set in another way, so that it is made again."""

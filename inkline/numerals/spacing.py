@@ -10,15 +10,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats
 from inkline.lettering.face import Face, Glyph
 from inkline.lettering.line import SetLine, set_line
 from inkline.lettering.optical import DIGITS, set_numeral
 from inkline.lettering.setting import TypeSize, line_ink
 from inkline.output.font_file_features import form_key
 
-Floats = NDArray[np.float64]
 Sides = tuple[float, float]
 """Where a letter's space begins and ends, in em about its own origin."""
 

@@ -17,10 +17,9 @@ from fontTools.pens.t2CharStringPen import T2CharStringPen
 from numpy.typing import NDArray
 
 from inkline.errors import InputError
+from inkline.geometry.arrays import Points
 from inkline.geometry.fitting import Outline, fitted_outlines
 from inkline.output.font_file_features import GlyphNames, feature_text
-
-Points = NDArray[np.float64]
 
 UNITS_PER_EM = 2000
 """Twice the usual 1000, so that rounding to whole units costs a third of the tolerance and not two thirds."""

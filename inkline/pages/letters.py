@@ -14,8 +14,8 @@ from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style
 from inkline.lettering.face import Face
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
+from inkline.pages.lines import Align, TextLine
 from inkline.raster.compose import render
-from inkline.sampler.setting import Align, TextLine
 
 _STEM = 8.5
 """Height of letters over the width of their strokes."""

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from inkline.geometry.arrays import Grey
 from inkline.pages.light import light_from_hex, srgb_bytes_from_light
 
-Grey = NDArray[np.uint8]
 _STRIP = 64
 """Rows that are mixed at a time; a strip of a sheet then fits a processor's cache."""
 

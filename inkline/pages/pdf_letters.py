@@ -22,7 +22,7 @@ from inkline.lettering.family import StrokeFamily, family_names, family_path, op
 from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_line
 from inkline.output.font_file import DrawnLetter, FontAbout, font_bytes
 from inkline.output.pdf import Figure, PdfItem, Placed, Spoken, Text
-from inkline.sampler.setting import Align
+from inkline.pages.lines import Align
 
 USUAL_FAMILY = "scullery"
 """Letters everything that inkline itself says, where the kit's own family can't."""

@@ -11,8 +11,9 @@ from inkline.errors import InputError, WorkError
 from inkline.folder.disk import sha256
 from inkline.folder.journal import JOURNAL_FILE
 from inkline.folder.manifest import MANIFEST_FILE, FileSum, StampEntry
+from inkline.folder.state import State
 from inkline.folder.strangers import HOLDS, KIT, MASTERS_FOLDER
-from inkline.folder.view import KitView, State, kit_view
+from inkline.folder.view import KitView, kit_view
 from inkline.press.retouch import picture_size
 
 CHANGES = "changes"

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Drawing, Mark, Stroke
+from inkline.ink.master import master_key
+from inkline.ink.style import Style
 
 PICTURE_VERSION = 1
 """Raised only when all buyers' pictures are meant to be made again; a newer inkline alone redraws nothing."""
@@ -75,3 +77,24 @@ def style_digest(values: Mapping[str, Any]) -> str:
 def sheet_digest(version: int, *parts: Any) -> str:
     """The digest of a sheet: the version of its setting and the values that it is made from."""
     return hashlib.blake2b(json.dumps([version, *parts]).encode(), digest_size=16).hexdigest()
+
+
+_DECIMALS = 6
+
+
+_DRAWN_VERSION = 1
+"""Raised only when all pictures are meant to be made again."""
+
+
+def ink_keys(drawing: Drawing, style: Style, *, number: int) -> list[str]:
+    """The keys of the masters of a drawing's marks."""
+    px_per_mm = drawing.sheet_px / style.drawn_at
+    return [master_key(mark, style, number=number, again=0, px_per_mm=px_per_mm) for mark in drawing.marks]
+
+
+def ink_digest(drawing: Drawing, style: Style, *, number: int, what: Sequence[object]) -> str:
+    """The digest of what a drawing's ink depends on, its place on its canvas, and `what` else decides its file."""
+    scale = round(drawing.sheet_px / style.drawn_at, _DECIMALS)
+    places = [[round(value, _DECIMALS) + 0.0 for value in mark.origin] for mark in drawing.marks]
+    facts = [_DRAWN_VERSION, drawing.canvas, scale, list(what), places, ink_keys(drawing, style, number=number)]
+    return hashlib.blake2b(json.dumps(facts).encode(), digest_size=16).hexdigest()

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from importlib.metadata import version
 from typing import Any
 
-from inkline.folder.kept import KitFolder, State, masters_file
+from inkline.folder.kept import KitFolder, masters_file
 from inkline.folder.manifest import StampEntry, plain_values
+from inkline.folder.state import State
 from inkline.folder.strangers import HOLDS, KIT
 from inkline.folder.view import KitView
 from inkline.kit.months.recipe import held_by
@@ -26,10 +27,11 @@ from inkline.press.editions import (
     heirloom,
 )
 from inkline.press.inputs import sheet_digest
-from inkline.press.report import KitReport, Listener, Step
+from inkline.press.report import KitReport
 from inkline.press.retouch import again_note, picture_size, size_notes, unread_note
 from inkline.press.sheets import SheetDesk, sheet_file, sheet_made
 from inkline.press.shop import Drawn, Job, Workshop, about_kit
+from inkline.progress import Listener, Step
 
 _PACKAGES = ("inkline", "numpy", "scipy", "pyclipper", "fonttools", "uharfbuzz", "Babel", "opensimplex")
 """Whose versions may show in a picture; the manifest lists them."""

@@ -9,12 +9,14 @@ from typing import Any
 
 from inkline.errors import InputError
 from inkline.folder.disk import sha256
-from inkline.folder.kept import KitFolder, State
+from inkline.folder.kept import KitFolder
 from inkline.folder.manifest import SheetEntry
+from inkline.folder.state import State
 from inkline.kit.months.recipe import MonthsRecipe
+from inkline.kit.papers.dispatch import sheet_made as picture_sheet_made
+from inkline.kit.papers.dispatch import sheet_names
 from inkline.kit.papers.guide import GUIDE_VERSION, guide_pdf
-from inkline.kit.papers.overview import OVERVIEW, SHEETS_VERSION, sheet_names
-from inkline.kit.papers.overview import sheet_made as picture_sheet_made
+from inkline.kit.papers.overview import OVERVIEW, SHEETS_VERSION
 from inkline.kit.papers.parts import Sheet, SheetJob
 from inkline.press.editions import CHANGES
 from inkline.press.inputs import sheet_digest

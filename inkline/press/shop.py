@@ -21,9 +21,11 @@ from inkline.folder.manifest import FileSum, StampEntry, StyleSum, plain_values
 from inkline.ink.engine import draw
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
 from inkline.ink.style import EXACT, Style
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.catalogue import StampPlan, catalogue, face_of
 from inkline.kit.stamps.file_names import called_plans
+from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
 from inkline.lettering.licence import origin_of
 from inkline.output.png import png_bytes

@@ -15,8 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter1d
 
+from inkline.geometry.arrays import Floats, Grey
 from inkline.proof.rule import EDGE_INK
-from inkline.proof.slices import ExactRule, Floats, Grey, clear_of, slices_across
+from inkline.proof.slices import ExactRule, clear_of, slices_across
 
 CUT_WEIGHTS = 3.0
 """How many rule weights are left out at each end of a line whose edges are read (chosen so that no pool or tip is read)."""

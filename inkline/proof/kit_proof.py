@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from inkline.errors import InputError
+from inkline.geometry.arrays import Grey
 from inkline.proof.finding import Bounds, Check, Finding, KitProof, Unjudged, bounds_for
-from inkline.proof.picture import Grey
 from inkline.proof.png_facts import grey_from_png, png_facts
 from inkline.proof.register import Entry, register_findings
 from inkline.proof.stamp_proof import format_findings, picture_findings, unjudged_of

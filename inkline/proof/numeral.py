@@ -12,7 +12,7 @@ import numpy as np
 from scipy.ndimage import gaussian_filter, map_coordinates
 from scipy.spatial import cKDTree
 
-from inkline.proof.slices import Floats, Grey
+from inkline.geometry.arrays import Floats, Grey
 
 _HALF_INK = 0.5
 _FULL = 255.0

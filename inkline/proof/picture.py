@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-Grey = NDArray[np.uint8]
+from inkline.geometry.arrays import Grey
 
 FULL = 255
 """The grey value of full ink."""

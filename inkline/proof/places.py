@@ -7,13 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.stats import t as students
 
+from inkline.geometry.arrays import Floats, Grey
 from inkline.proof.finding import Bounds, Check, Finding
-from inkline.proof.picture import Grey, ink_bounds
-
-Floats = NDArray[np.float64]
+from inkline.proof.picture import ink_bounds
 
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom, in px."""

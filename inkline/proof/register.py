@@ -11,8 +11,9 @@ from typing import Any
 
 import numpy as np
 
+from inkline.geometry.arrays import Grey
 from inkline.proof.finding import Bounds, Check, Finding, Unjudged
-from inkline.proof.picture import HALF, Grey
+from inkline.proof.picture import HALF
 from inkline.proof.places import Box
 from inkline.proof.stamp_proof import rules_from_lines
 

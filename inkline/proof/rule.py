@@ -13,17 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter1d
 
+from inkline.geometry.arrays import Bools, Floats, Grey
 from inkline.proof.picture import quarter_picture
-from inkline.proof.slices import (
-    Bools,
-    ExactRule,
-    Floats,
-    Grey,
-    Slices,
-    clear_of,
-    slices_across,
-    stretches,
-)
+from inkline.proof.slices import ExactRule, Slices, clear_of, slices_across, stretches
 
 EDGE_INK = 0.60
 """Share of ink at the edge contour: reflectance 60 % of the way from paper to ink (ISO/IEC 13660; read in a review of it)."""

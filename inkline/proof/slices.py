@@ -13,9 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
-Bools = NDArray[np.bool_]
-Grey = NDArray[np.uint8]
+from inkline.geometry.arrays import Bools, Floats, Grey
 
 FULL = 255.0
 """The grey value of full ink."""

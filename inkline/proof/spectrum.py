@@ -14,11 +14,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.optimize import minimize
 from scipy.special import gammaln, spherical_jn
 
-Floats = NDArray[np.float64]
+from inkline.geometry.arrays import Floats
 
 # Integrals over frequency run up to this many waves in the length at hand, in steps of equal ratio that are fine enough to follow
 # each of them; beyond, less than a millionth is left.

@@ -11,8 +11,9 @@ from typing import Any
 
 import numpy as np
 
+from inkline.geometry.arrays import Grey
 from inkline.proof.finding import Bounds, Check, Finding, Unjudged
-from inkline.proof.picture import FULL, Grey, ink_bounds
+from inkline.proof.picture import FULL, ink_bounds
 from inkline.proof.places import Box, Item, apart, box_about, cut_out, near_px, place_findings
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
 from inkline.proof.rule import RuleMeasurement, rule_measurement

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.drawing import Points
+from inkline.geometry.arrays import Points
 from inkline.ink.inked import InkedDrawing, InkedMark, united_contours, united_with_cut
 from inkline.ink.paper import tooth_mask
 from inkline.raster.coverage import FULL, Coverage, coverage_from_contours, grey_from_contours

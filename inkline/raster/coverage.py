@@ -16,7 +16,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.drawing import Points
+from inkline.geometry.arrays import Points
 from inkline.raster.edges import CellPieces, cell_pieces, cut_to_canvas, edges_from_contours, row_pieces
 
 _Value = TypeVar("_Value", np.uint8, np.float64)

@@ -12,10 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.drawing import Points
-
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
+from inkline.geometry.arrays import Floats, Ints, Points
 
 # An edge flatter than this bounds no area that a float64 sum could hold, and dividing by its height could overflow.
 _FLAT_PX = 1e-100

@@ -6,10 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
 from inkline.drawing import Drawing, Layer, Role
+from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
 from inkline.ink.style import Style
 from inkline.lettering.face import PlacedGlyph
@@ -18,13 +16,11 @@ from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_lin
 from inkline.lettering.setting import TypeSize, size_from_height
 from inkline.output.png import colour_png_bytes
 from inkline.pages.letters import PLAIN, lettered
+from inkline.pages.lines import Align, TextLine
 from inkline.pages.page import Page
-from inkline.press.report import Listener, Step, unheard
+from inkline.progress import Listener, Step, unheard
 from inkline.raster.compose import render
 from inkline.sampler.families import CAPITALS, FIGURES, SMALL_LETTERS, holding
-from inkline.sampler.setting import Align, TextLine
-
-Grey = NDArray[np.uint8]
 
 PPI = 300.0
 _WIDTH, _MARGIN = 2480, 150

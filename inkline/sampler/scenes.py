@@ -11,9 +11,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from inkline.calendar.grid import Box, Direction, Grid, Place, Rule, RuleWidths, inset_box
+from inkline.calendar.grid import Direction, Grid, Place, Rule, RuleWidths
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
-from inkline.geometry.boxes import rounded_box
+from inkline.geometry.boxes import Box, inset_box, rounded_box
 from inkline.lettering.face import Face
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.proof.slices import ExactRule

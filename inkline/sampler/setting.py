@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from inkline.pages.lines import Align, TextLine, Tone
+
 PPI = 300.0
 """Printed at this, a stamp on the sheet is as large as a stamp of a kit printed at its own resolution."""
 _MARGIN = 140
@@ -24,45 +26,11 @@ _AXIS, _STEP, _CELL_FIGURE = 26, 34, 23
 _CELL_GAP, _CELL_ROW_GAP, _ROW_HEADS = 40, 56, 230
 
 
-class Align(StrEnum):
-    """Which point of a line of text its x gives."""
-
-    LEFT = "left"
-    CENTRE = "centre"
-    RIGHT = "right"
-
-
-class Tone(StrEnum):
-    """How strong a line of text is."""
-
-    STRONG = "strong"
-    ACCENT = "accent"
-    SOFT = "soft"
-
-
 class Ground(StrEnum):
     """What a picture stands on."""
 
     WHITE = "white"
     TINT = "tint"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TextLine:
-    """A line of text: its baseline and x, how high its capitals stand (lower if it were wider than `room`), and in which style it is inked.
-
-    Attributes:
-        inked: index of the style whose ink it shows; None for plain letters.
-    """
-
-    text: str
-    x: float
-    baseline: float
-    height: float
-    room: float
-    align: Align = Align.LEFT
-    tone: Tone = Tone.SOFT
-    inked: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

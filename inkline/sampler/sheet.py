@@ -10,31 +10,23 @@ from numpy.typing import NDArray
 
 from inkline.drawing import Cap, Drawing, Layer, Role, Stroke
 from inkline.errors import InputError
+from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.output.png import colour_png_bytes
 from inkline.pages.letters import PLAIN, lettered
+from inkline.pages.lines import Tone
 from inkline.pages.page import Page
-from inkline.press.report import Listener, Step, unheard
+from inkline.progress import Listener, Step, unheard
 from inkline.proof.picture import quarter_picture
 from inkline.raster.compose import render
 from inkline.sampler.figures import SPECIMEN_MEASURES, Figure, measure_for
 from inkline.sampler.scenes import BLOCKS, LETTERS, RULES, SPECIMEN, SUBJECT, corner, only_layer, specimen
-from inkline.sampler.setting import (
-    PPI,
-    Axis,
-    Caption,
-    Ground,
-    SamplerSetting,
-    Tone,
-    set_matrix,
-    set_specimens,
-)
+from inkline.sampler.setting import PPI, Axis, Caption, Ground, SamplerSetting, set_matrix, set_specimens
 from inkline.sampler.vary import Vary, varied_styles
 
-Grey = NDArray[np.uint8]
 FAMILY = "scullery"
 MOST_STYLES = 40
 """Beyond this a sheet would be larger than most programs open."""

@@ -13,13 +13,12 @@ from typing import Any
 from inkline.errors import InputError
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.ink.values import Kind, StyleError
-from inkline.kit.recipe.keys import KEYS
 from inkline.source.lines import key_lines, line_of
 from inkline.source.places import seen_from
 
 SUFFIX = ".toml"
 """Ends the name of a style file; what ends otherwise is the name of a style that comes with inkline."""
-DEFAULT_STYLE = str(next(key.default for key in KEYS if (key.table, key.name) == ("style", "name")))
+DEFAULT_STYLE = "round-pen"
 """The style of a recipe that names none."""
 _BASED_ON = "based_on"
 

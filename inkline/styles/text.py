@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
+import math
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from inkline.ink.style import Style
 from inkline.ink.values import Kind, text_from_number
+from inkline.ink.values import Kind as StyleKind
 from inkline.styles.files import StyleFile, style_fields, style_files, value_of
 
 PARTS = {
@@ -109,3 +112,25 @@ def _base_name(base: StyleFile, target: Path) -> str:
 def _quoted(text: str) -> str:
     """A basic string of TOML, whose escapes are those of JSON (TOML 1.0); what JSON leaves as it is, TOML forbids only for DEL."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def allowed_in_style(field: dataclasses.Field[Any]) -> str:
+    """What is allowed at a value of a style, likewise."""
+    kind: StyleKind = field.metadata["kind"]
+    if kind is StyleKind.CHOICE:
+        return one_of(field.metadata["options"])
+    low, high = (text_from_number(field.metadata[end], kind) for end in ("low", "high"))
+    span = (
+        f"of at least {_plain(low)}" if math.isinf(field.metadata["high"]) else f"from {_plain(low)} to {_plain(high)}"
+    )
+    return f"{kind.value}, {span}"
+
+
+def one_of(words: Iterable[str]) -> str:
+    """Words to choose from, such as `"a", "b" or "c"`."""
+    quoted = [f'"{word}"' for word in words]
+    return " or ".join([", ".join(quoted[:-1]), quoted[-1]]) if len(quoted) > 1 else quoted[0]
+
+
+def _plain(value: str | float) -> str:
+    return value if isinstance(value, str) else f"{value:g}"

@@ -9,13 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import signed_area, total_area
 from inkline.geometry.polyline import closed_arc_lengths, resampled_contour
 from inkline.tracing.branches import Branch, branches_from_links
 from inkline.tracing.ridges import left_of, sampled, wide_ridges
 
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 _SAMPLES_A_WIDTH = 14.0
 """Contour points to a stroke's width: between parallel edges the middle line is then off by at most 1/8 of their distance squared
 over the width, 1/1500 of the width; more cost time in proportion."""

@@ -6,15 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
+from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
-Indices = NDArray[np.intp]
 _MEANINGFUL = 0.3
 """A branch must reach this share of the stroke's width beyond its junction's disc, or it is a dent of the outline."""
 _POINT, _AT_MEETING = 0.45, 0.25

@@ -11,15 +11,13 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.tracing.axis import Axis
 from inkline.tracing.branches import angle_between
 from inkline.tracing.places import AIM, End, Path, Place, heading_at_end, pieces_of
 
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 _STRAIGHT_ON_RAD = np.deg2rad(60.0)
 """A pen goes on where it need not turn by more; a sharper turn is a corner."""
 _FORK_RAD = np.deg2rad(22.0)

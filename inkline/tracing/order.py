@@ -12,14 +12,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inkline.geometry.polygon import signed_area
 from inkline.geometry.polyline import arc_lengths
 from inkline.tracing.branches import angle_between
 from inkline.tracing.places import Path
-
-Points = NDArray[np.float64]
 
 _LEVEL = 0.35
 """A stroke whose ends differ less in height than this share of their distance is level."""

@@ -12,12 +12,11 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.tracing.axis import TOUCH, Axis
 from inkline.tracing.branches import Branch, angle_between, runs_from
 
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
 End = tuple[int, int]
 """A piece's number and 0 for its start, -1 for its end."""
 _BEND_RAD = np.deg2rad(35.0)

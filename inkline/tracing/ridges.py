@@ -14,11 +14,9 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import Delaunay
 
+from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 
-Points = NDArray[np.float64]
-Floats = NDArray[np.float64]
-Indices = NDArray[np.intp]
 _WIDE_RAD = np.deg2rad(93.0)
 """The pruning angle; just above what right-angled corners show."""
 _LOOSE_RAD = np.deg2rad(62.0)

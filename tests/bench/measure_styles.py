@@ -25,8 +25,9 @@ import numpy as np
 from inkline.drawing import Layer, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import default_recipe
-from inkline.kit.stamps.catalogue import face_of, plan_by_name
+from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.proof.numeral import Outline, half_ink_outline, outline_distance, stance_change
 from inkline.proof.rule import rule_measurement
 from inkline.proof.slices import ExactRule

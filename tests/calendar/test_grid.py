@@ -6,8 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, box, union_all
 
-from inkline.calendar.grid import Direction, Grid, HeaderOver, Place, RuleWidths, inset_box
+from inkline.calendar.grid import Direction, Grid, HeaderOver, Place, RuleWidths
 from inkline.calendar.months import first_weekday, month_length, offset_from
+from inkline.geometry.boxes import inset_box
 
 WIDTHS = RuleWidths(frame_px=22, header_px=20, inner_px=16)
 EXACT = 1e-9

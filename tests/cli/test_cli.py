@@ -10,10 +10,11 @@ import click
 import pytest
 from PIL import Image
 
+from inkline.chance import DEFAULT_NUMBER
 from inkline.cli import commands, kit_run, main
 from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
-from inkline.kit.recipe.loading import DEFAULT_NUMBER, load_recipe
+from inkline.kit.recipe.loading import load_recipe
 from inkline.press.report import KitReport
 
 SMALL = """

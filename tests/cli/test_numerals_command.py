@@ -15,7 +15,7 @@ from inkline.lettering.writing import Way
 from inkline.numerals.order import Ground, NumeralOrder
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import NumeralsReport
-from inkline.press.report import Step
+from inkline.progress import Step
 from inkline.units import length_from_text
 
 ROBOTO = str(font_roboto.font_files["Roboto"])

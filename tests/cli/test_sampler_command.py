@@ -5,7 +5,7 @@ from PIL import Image
 
 from inkline.cli import sampler_run
 from inkline.cli.running import run
-from inkline.press.report import Step
+from inkline.progress import Step
 from inkline.styles.files import style_files
 
 

@@ -7,8 +7,9 @@ import pytest
 from inkline.errors import InputError, WorkError
 from inkline.folder.disk import Disk, part_path, sha256
 from inkline.folder.journal import JOURNAL_FILE
-from inkline.folder.kept import Foreign, State, masters_file, open_kit_folder
+from inkline.folder.kept import Foreign, masters_file, open_kit_folder
 from inkline.folder.manifest import MANIFEST_FILE, FileSum, SheetEntry, StampEntry
+from inkline.folder.state import State
 from inkline.folder.strangers import read_manifest
 from inkline.folder.view import kit_view
 

@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule, small_grid
 
+from inkline.chance import stream
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.master import arrays_from_masters, master_key, masters_from_arrays
-from inkline.ink.noise import stream
 from inkline.ink.rules import drawn_rule
 from inkline.ink.style import EXACT, Hand, style_from_dict
 from inkline.ink.timing import curve_slowing, timing

@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 from ink_scenes import LIVELY, SHEET_PX, drawing, rule
 
+from inkline.chance import stream
 from inkline.ink.engine import draw
 from inkline.ink.hand import TREMOR_HZ, drift_along, tremor_along
-from inkline.ink.noise import stream
 from inkline.ink.style import EXACT, Edge, Hand, Nib, Paper, style_from_dict
 from inkline.ink.timing import Timing
 from inkline.proof.edges import line_edges

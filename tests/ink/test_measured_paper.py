@@ -10,8 +10,9 @@ from inkline.geometry.polygon import bounds
 from inkline.ink.engine import draw
 from inkline.ink.inked import InkedDrawing
 from inkline.ink.style import style_from_dict
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import default_recipe
-from inkline.kit.stamps.catalogue import face_of, plan_by_name
+from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.proof.picture import specks
 from inkline.raster.compose import render
 from inkline.styles.files import load_style, style_files

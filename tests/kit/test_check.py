@@ -7,12 +7,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from inkline.kit.check import checked_recipe_file, told
-from inkline.kit.recipe.examples import EXAMPLES
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.key import FORMATS, Kind
 from inkline.kit.recipe.keys import keys_of
 from inkline.kit.recipe.loading import load_recipes
-from inkline.kit.recipe.text import recipe_text, toml_text
-from inkline.kit.stamps.catalogue import catalogue, face_of
+from inkline.kit.recipe.text import EXAMPLES, recipe_text, toml_text
 
 HEAD = "version = 1\nnumber = 7\n"
 SHARED = Path(__file__).parents[2] / "shared" / "recipes"

@@ -6,9 +6,10 @@ import pytest
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.kit.check import checked_recipe_file, told
+from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import load_recipe, load_recipes
-from inkline.kit.stamps.catalogue import catalogue, face_of
 from inkline.kit.stamps.file_names import called_plans
 
 RECIPES = Path(__file__).parents[2] / "shared" / "recipes"

@@ -24,9 +24,10 @@ from inkline.numerals.font import (
     font_characters,
     letter_drawings,
 )
-from inkline.numerals.setting import ink_keys, planned
+from inkline.numerals.setting import planned
 from inkline.numerals.texts import groups_from_text
 from inkline.output.font_file import UNITS_PER_EM, FontAbout, font_bytes
+from inkline.press.inputs import ink_keys
 from inkline.styles.files import load_style, style_files
 
 ABOUT = FontAbout(

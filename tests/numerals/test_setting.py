@@ -12,8 +12,9 @@ from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT
 from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.family import family_path, open_family
-from inkline.numerals.setting import ink_digest, ink_keys, planned
+from inkline.numerals.setting import planned
 from inkline.numerals.texts import NumeralGroup, groups_from_text
+from inkline.press.inputs import ink_digest, ink_keys
 from inkline.styles.files import load_style, style_files
 
 

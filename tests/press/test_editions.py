@@ -10,10 +10,11 @@ from PIL import Image
 from inkline.errors import InputError, WorkError
 from inkline.folder.kept import Foreign
 from inkline.kit.build import Order, build_kit, build_kits
+from inkline.kit.letters import face_of
 from inkline.kit.papers.changes import changes_text
 from inkline.kit.papers.parts import Sheet
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import face_of, stamp_names
+from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.file_names import files_of
 from inkline.kit.stamps.plain_names import plain_name
 from inkline.press import run as build_run

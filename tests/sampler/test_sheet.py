@@ -14,6 +14,7 @@ from inkline.ink.style import EXACT, Edge, Hand, Nib, Paper, Style
 from inkline.lettering.family import family_path, open_family
 from inkline.pages import letters as sampler_letters
 from inkline.pages.letters import PLAIN, lettered
+from inkline.pages.lines import Align, TextLine
 from inkline.proof.rule import rule_measurement
 from inkline.raster.compose import render
 from inkline.sampler import figures as sampler_figures
@@ -41,7 +42,6 @@ from inkline.sampler.scenes import (
     only_layer,
     specimen,
 )
-from inkline.sampler.setting import Align, TextLine
 from inkline.sampler.sheet import MOST_STYLES, matrix_figures, matrix_png, specimens_png
 from inkline.sampler.vary import varied_styles, varies_from_texts
 from inkline.styles.files import load_style, style_files

@@ -26,7 +26,8 @@ from inkline.kit.stamps.grids import grid_parts
 from inkline.kit.stamps.marks import mark_parts
 from inkline.kit.stamps.measures import MOST_WEEKS, FormatLayout, layout_of
 from inkline.kit.stamps.month_layers import Shown, calendar_stems, shown_month
-from inkline.kit.stamps.plan import Part, PartMaker, Place, StampPlan
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import Part, PartMaker, StampPlan
 from inkline.kit.stamps.weekdays import weekday_parts
 from inkline.kit.stamps.weeks import margin_lack, week_number_parts
 from inkline.lettering.face import Face

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from inkline.calendar.grid import Box, inset_box
 from inkline.calendar.months import DAYS_PER_WEEK, FIRST_YEAR, LAST_YEAR, next_month, previous_month
 from inkline.calendar.names import NameWidth, month_names
 from inkline.drawing import Role
+from inkline.geometry.boxes import Box, inset_box
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import numeral_size
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.measures import FormatLayout, layout_of
 from inkline.kit.stamps.month_layers import Shown, shown_month
-from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Place, StampPlan
+from inkline.kit.stamps.pieces import PlacedText
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, StampPlan
 from inkline.kit.stamps.small import SmallMonth
 from inkline.lettering.face import Face
-from inkline.lettering.setting import PlacedText, line_ink, spaced_words
+from inkline.lettering.setting import line_ink, spaced_words
 
 BEFORE, AFTER = "before", "after"
 """What their layers are called."""

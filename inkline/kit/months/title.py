@@ -16,10 +16,11 @@ from inkline.kit.recipe.choices import MonthNames, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
 from inkline.kit.stamps.measures import FormatLayout, layout_of
+from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.words import word_size
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine
-from inkline.lettering.setting import LineSetter, PlacedText, TypeSize, figure_line, ink_width, line_ink, spaced_words
+from inkline.lettering.setting import LineSetter, TypeSize, figure_line, ink_width, line_ink, spaced_words
 
 BETWEEN = 1.0
 """Least white between name and year, in letter heights."""

@@ -27,7 +27,7 @@ from inkline.kit.papers.parts import (
     picture_part,
 )
 from inkline.kit.papers.poster import Poster, set_poster
-from inkline.kit.stamps.catalogue import StampPlan
+from inkline.kit.stamps.plan import StampPlan
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page, fitted_size, reduced
 from inkline.press.shop import Workshop

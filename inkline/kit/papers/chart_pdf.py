@@ -9,8 +9,8 @@ from inkline.calendar.names import LetterCase, NameWidth, weekday_names
 from inkline.kit.papers.chart_png import ChartLook, little_month
 from inkline.kit.stamps.month import NAME, MonthChart, YearChart, listed
 from inkline.output.pdf import PdfItem, PdfPage, Rectangle, pdf_bytes
+from inkline.pages.lines import Align
 from inkline.pages.pdf_letters import PageLetters, Words
-from inkline.sampler.setting import Align
 
 A4 = (595.276, 841.89)
 """210 x 297 mm (ISO 216) in points."""

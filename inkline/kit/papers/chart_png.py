@@ -18,9 +18,9 @@ from inkline.lettering.face import Face
 from inkline.lettering.line import ink_bounds, set_line
 from inkline.output.png import colour_png_bytes
 from inkline.pages.letters import PLAIN, lettered
+from inkline.pages.lines import Align, TextLine
 from inkline.pages.page import Page
 from inkline.pages.pdf_letters import first_with, usual_family
-from inkline.sampler.setting import Align, TextLine
 
 SIZE = (1080, 1920)
 _PPI = 400.0

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import PurePosixPath
 
-from inkline.calendar.grid import Box
+from inkline.geometry.boxes import Box
 from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import A4, ACCENT, INK, MARGIN, SOFT, TEXT, chart_page
 from inkline.kit.papers.chart_png import ChartLook
@@ -22,8 +22,8 @@ from inkline.kit.stamps.month import YearChart, offers_of
 from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
 from inkline.output.pdf import PdfPage, pdf_bytes
+from inkline.pages.lines import Align
 from inkline.pages.pdf_letters import PageLetters, Words
-from inkline.sampler.setting import Align
 
 GUIDE_VERSION = 1
 """Raised when the guide is set in another way, so that it is made again."""

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from inkline.calendar.grid import Box
+from inkline.geometry.boxes import Box
 from inkline.geometry.polygon import bounds
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from inkline.kit.papers.chart_pdf import A4, ACCENT, CARD, INK, MARGIN, RULE, SOFT, TEXT, TITLE
 from inkline.kit.papers.chart_png import ChartLook
 from inkline.output.pdf import Figure, PdfItem, PdfPage, Placed, Rectangle
+from inkline.pages.lines import Align
 from inkline.pages.pdf_letters import PageLetters, Words
-from inkline.sampler.setting import Align
 
 HEADING = 11.0
 _LINE = 17.0

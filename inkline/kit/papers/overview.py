@@ -11,59 +11,51 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style
-from inkline.kit.months.recipe import MonthsRecipe
-from inkline.kit.papers.calendars import month_sheet_made, month_sheet_names
-from inkline.kit.papers.overview_setting import (
-    Align,
-    Family,
-    FormatSection,
-    Item,
-    Setting,
-    Text,
-    Tone,
-    set_overview,
-)
+from inkline.kit.papers.overview_setting import Align, Family, FormatSection, Item, Setting, Text, Tone, set_overview
 from inkline.kit.papers.parts import (
     ACCENT,
     BLOCK,
     INK,
     SOFT,
     STRONG_BLOCK,
-    WHITE,
     Pictures,
     Sheet,
     SheetJob,
     drawn_box,
+    first_year,
+    layers_of,
     picture_part,
 )
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.catalogue import StampPlan
-from inkline.kit.stamps.month_layers import LONGEST, Shown, calendar_stems, fitting_month, shown_month
+from inkline.kit.stamps.month_layers import fitting_month
+from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.output.png import colour_png_bytes
-from inkline.pages.page import Page, fitted_size, reduced
+from inkline.pages.page import Page
 from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 SHEETS_VERSION = 1
 """Raised when the sheets are set in another way, so that they are made again."""
 OVERVIEW = "overview"
-LAYOUT = "layout"
-LAYOUT_SIDE = 2500
-"""Layouts are no larger than this, in px, whatever the canvas."""
+
+
 _WORDS = "words"
-_USUAL_YEAR = 2027
-"""The year on the sheets of a kit that has none."""
+
+
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})
+
+
 _MOST_SHOWN = 8
 """Stamps that differ in little are shown one by one up to this many."""
+
+
 _FAMILIES = {
     "cut": re.compile(r"blocks-.*cut-"),
     "split": re.compile(r"dates-.*-(workdays|saturdays|sundays)-"),
@@ -71,73 +63,32 @@ _FAMILIES = {
     "exact": re.compile(r"dates-\d-\d\d$"),
 }
 """Stamps of dates and blocks that are told apart besides by the first part of their names."""
+
+
 _REST = re.compile(r"-(saturdays|sundays)-")
+
+
 _NUMBERS = re.compile(r"\d+")
 
+
 _PAPER, _CARD = "#f3ece1", "#fffdf9"
-_EXACT_TINT, _EXACT, _DRAWN_TINT, _DRAWN = "#ffd9cc", "#ff4a1c", "#c9d6ea", "#1d3a6b"
+
+
 _TONES = {Tone.TITLE: INK, Tone.HEADING: ACCENT, Tone.LABEL: SOFT}
+
+
 _STEM = 8.5
 """Height of the sheet's letters over the width of their strokes."""
+
+
 _LETTERED_AT = 0.3
 """The overview's own lettering is drawn on a sheet this share as wide, or small labels would shake like large ones."""
+
+
 _SHEET_PPI = 150.0
 
 
-def sheet_names(shop: Workshop) -> dict[str, tuple[str, ...]]:
-    """The stamps that each sheet of the kit shows, back to front, by the sheet's name."""
-    if isinstance(shop.recipe, MonthsRecipe):
-        return month_sheet_names(shop.recipe, tuple(shop.plans.values()))
-    shapes = ((shape, _layout_month(shop.recipe, shape)) for shape in shop.recipe.formats)
-    layers = {f"{shape.name}/{LAYOUT}": _layers(shop.plans, shape, shown) for shape, shown in shapes}
-    return {name: stamps for name, stamps in layers.items() if stamps} | {OVERVIEW: tuple(shop.plans)}
-
-
-def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:
-    """The sheet that `job` asks for."""
-    if isinstance(shop.recipe, MonthsRecipe):
-        return month_sheet_made(shop, shop.recipe, job)
-    return _overview(shop, job) if job.name == OVERVIEW else _layout(shop, job)
-
-
-def _layout_month(recipe: Recipe, shape: FormatRecipe) -> Shown:
-    """The month on a format's layout: one of 31 days that begins with the week, or if the year has none, one that fits."""
-    year, start = _first_year(recipe), next(iter(recipe.starts))
-    months = (shown_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1))
-    begins = (month for month in months if month.offset == 0 and month.days == LONGEST)
-    return next(begins, None) or fitting_month(shape, year, start=start)
-
-
-def _first_year(recipe: Recipe) -> int:
-    return recipe.words.years[0] if recipe.words.years else _USUAL_YEAR
-
-
-def _layers(plans: Mapping[str, StampPlan], shape: FormatRecipe, shown: Shown) -> tuple[str, ...]:
-    """The stamps among `plans` that together make the calendar of `shown` on one canvas, back to front."""
-    stems = (plan.name.rpartition("/")[2] for plan in plans.values() if plan.format == shape.name)
-    names = [f"{shape.name}/{stem}" for stem in calendar_stems(stems, shape, shown)]
-    return tuple(name for name in names if plans[name].canvas == plans[names[0]].canvas)
-
-
-def _layout(shop: Workshop, job: SheetJob) -> Sheet:
-    """All layers of one format over each other: blocks pale, the rest strong, drawn over exact."""
-    plans = [shop.plans[name] for name in job.names]
-    size = fitted_size(plans[0].canvas, within=(LAYOUT_SIDE, LAYOUT_SIDE))
-    blocks = [plan for plan in plans if plan.kind == "blocks"]
-    others = [plan for plan in plans if plan.kind != "blocks"]
-    page, pictures = Page(size, colour=WHITE), Pictures()
-    for group, exact, drawn in ((blocks, _EXACT_TINT, _DRAWN_TINT), (others, _EXACT, _DRAWN)):
-        for plan in group:
-            picture = render(draw(plan.drawing(), EXACT, shop.recipe.number))
-            page.inked(reduced(picture, size=size), at=(0, 0), colour=exact)
-        for plan in group:
-            picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
-            page.inked(reduced(picture, size=size), at=(0, 0), colour=drawn)
-    ppi = shop.recipe.ppi * size[0] / plans[0].canvas[0]
-    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes))
-
-
-def _overview(shop: Workshop, job: SheetJob) -> Sheet:
+def overview_sheet(shop: Workshop, job: SheetJob) -> Sheet:
     """The whole kit on one sheet."""
     setting = _setting(shop, job.names)
     page, pictures = Page(setting.size, colour=_PAPER), Pictures()
@@ -188,12 +139,12 @@ def _setting(shop: Workshop, names: Sequence[str]) -> Setting:
 def _section(recipe: Recipe, plans: Mapping[str, StampPlan], shape: FormatRecipe, place: int) -> FormatSection:
     """One format: a true month beside all single stamps, its weeks beginning on each of the kit's days by turns."""
     starts = tuple(recipe.starts)
-    shown = fitting_month(shape, _first_year(recipe), start=starts[place % len(starts)])
+    shown = fitting_month(shape, first_year(recipe), start=starts[place % len(starts)])
     above = (f"{_WORDS}/month-{shown.month:02d}", f"{_WORDS}/year-{shown.year}")
     groups: dict[str, list[Item]] = {}
     for plan in (plan for plan in plans.values() if plan.format == shape.name):
         groups.setdefault(_family(plan.name), []).append(_item(plan))
-    layers = [plans[name] for name in _layers(plans, shape, shown)] if shape.shows is not Shows.SMALL else []
+    layers = [plans[name] for name in layers_of(plans, shape, shown)] if shape.shows is not Shows.SMALL else []
     return FormatSection(
         title=shape.name,
         layers=tuple(_item(plan) for plan in layers),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 
 from inkline.errors import InputError
 from inkline.kit.papers.overview_setting import Box
+from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.stamps.month_layers import Shown, calendar_stems
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.pictures import read_grey
 from inkline.pages.page import reduced
@@ -83,3 +85,19 @@ def drawn_box(plans: Sequence[StampPlan]) -> Box:
     room = RUN_OVER * canvas[0]
     (left, top), (right, bottom) = np.min(ends, axis=0) - room, np.max(ends, axis=0) + room
     return max(0, round(left)), max(0, round(top)), min(canvas[0], round(right)), min(canvas[1], round(bottom))
+
+
+_USUAL_YEAR = 2027
+"""The year on the sheets of a kit that has none."""
+
+
+def first_year(recipe: Recipe) -> int:
+    """The first year of a kit, or one that stands for all where it has none."""
+    return recipe.words.years[0] if recipe.words.years else _USUAL_YEAR
+
+
+def layers_of(plans: Mapping[str, StampPlan], shape: FormatRecipe, shown: Shown) -> tuple[str, ...]:
+    """The stamps among `plans` that together make the calendar of `shown` on one canvas, back to front."""
+    stems = (plan.name.rpartition("/")[2] for plan in plans.values() if plan.format == shape.name)
+    names = [f"{shape.name}/{stem}" for stem in calendar_stems(stems, shape, shown)]
+    return tuple(name for name in names if plans[name].canvas == plans[names[0]].canvas)

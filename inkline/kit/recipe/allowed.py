@@ -2,45 +2,20 @@
 
 from __future__ import annotations
 
-import dataclasses
-import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import Any
 
-from inkline.ink.values import Kind as StyleKind
-from inkline.ink.values import text_from_number
 from inkline.kit.recipe.key import CANVAS, FIT, Key, Kind
 from inkline.kit.recipe.keys import MOST_YEARS
 from inkline.kit.recipe.lists import FARTHEST_SHIFT, PATTERN_PARTS
-from inkline.kit.recipe.numbers import MOST_LENGTH_OF_SHARE, spanned
+from inkline.kit.recipe.numbers import MOST_LENGTH_OF_SHARE
+from inkline.source.values import spanned
+from inkline.styles.text import one_of
 
 
 def allowed_words(key: Key) -> str:
     """What is allowed at `key`: kind, range, unit, choices; without a full stop."""
     return _ALLOWED[key.kind](key)
-
-
-def allowed_in_style(field: dataclasses.Field[Any]) -> str:
-    """What is allowed at a value of a style, likewise."""
-    kind: StyleKind = field.metadata["kind"]
-    if kind is StyleKind.CHOICE:
-        return one_of(field.metadata["options"])
-    low, high = (text_from_number(field.metadata[end], kind) for end in ("low", "high"))
-    span = (
-        f"of at least {_plain(low)}" if math.isinf(field.metadata["high"]) else f"from {_plain(low)} to {_plain(high)}"
-    )
-    return f"{kind.value}, {span}"
-
-
-def one_of(words: Iterable[str]) -> str:
-    """Words to choose from, such as `"a", "b" or "c"`."""
-    quoted = [f'"{word}"' for word in words]
-    return " or ".join([", ".join(quoted[:-1]), quoted[-1]]) if len(quoted) > 1 else quoted[0]
-
-
-def _plain(value: str | float) -> str:
-    return value if isinstance(value, str) else f"{value:g}"
 
 
 def _share_or_length(key: Key) -> str:

@@ -9,14 +9,13 @@ from functools import cache
 from types import MappingProxyType
 
 from inkline.errors import InputError
-from inkline.kit.recipe.allowed import allowed_in_style, allowed_words
-from inkline.kit.recipe.examples import EXAMPLES, TABLE_EXAMPLES
+from inkline.kit.recipe.allowed import allowed_words
 from inkline.kit.recipe.key import FORMATS, Key
 from inkline.kit.recipe.keys import EACH_FORMAT, KEYS, KITS, TABLES
-from inkline.kit.recipe.text import toml_text
+from inkline.kit.recipe.text import EXAMPLES, TABLE_EXAMPLES, toml_text
 from inkline.source.faults import nearest
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_fields, style_path
-from inkline.styles.text import PARTS, value_text
+from inkline.styles.text import PARTS, allowed_in_style, value_text
 
 ALL = "all"
 """The word that asks for everything."""

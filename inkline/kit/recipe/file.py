@@ -10,10 +10,10 @@ from pathlib import Path
 from typing import Any
 
 from inkline.kit.recipe.keys import RECIPE_VERSION
-from inkline.kit.recipe.numbers import shown
 from inkline.source.faults import Fault, RecipeError
 from inkline.source.lines import key_lines, said_twice
 from inkline.source.places import FileLine, fault_at
+from inkline.source.values import shown
 
 VERSION = "version"
 LARGEST_BYTES = 1_000_000

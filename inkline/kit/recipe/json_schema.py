@@ -15,9 +15,8 @@ from typing import Any
 
 from inkline.ink.style import EXACT, Style
 from inkline.ink.values import Kind as StyleKind
-from inkline.kit.recipe.allowed import allowed_in_style, allowed_words
+from inkline.kit.recipe.allowed import allowed_words
 from inkline.kit.recipe.choices import MarkedBy
-from inkline.kit.recipe.examples import EXAMPLES
 from inkline.kit.recipe.formats import FORMAT_NAME, TAKEN_NAMES
 from inkline.kit.recipe.key import CANVAS, FIT, FORMATS, Key, Kind
 from inkline.kit.recipe.keys import EACH_FORMAT, EXTENDS, KITS, MOST_YEARS, TABLES, keys_of
@@ -25,8 +24,8 @@ from inkline.kit.recipe.layers import KIT_NAME, MOST_KITS, NO_FORMAT
 from inkline.kit.recipe.lists import LONGEST_GLYPH, PATTERN_PARTS
 from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.recipe.reading import MOST_AGAIN
-from inkline.kit.recipe.text import toml_text
-from inkline.styles.text import PARTS
+from inkline.kit.recipe.text import EXAMPLES, toml_text
+from inkline.styles.text import PARTS, allowed_in_style
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 """The name of the standard's version, as the standard gives it."""

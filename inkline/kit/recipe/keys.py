@@ -10,15 +10,15 @@ from types import MappingProxyType
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
 from inkline.calendar.names import LetterCase
+from inkline.chance import LARGEST_NUMBER
 from inkline.kit.recipe.choices import ColumnsRun, MonthNames, Sizes, WeekdayNames
 from inkline.kit.recipe.key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key, Kind, choice
 from inkline.kit.recipe.keys_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
 from inkline.kit.recipe.keys_formats import BLOCK_KEYS, RULE_KEYS, SHAPE_KEYS
 from inkline.kit.recipe.keys_lettering import LETTERING_KEYS
+from inkline.styles.files import DEFAULT_STYLE
 
 RECIPE_VERSION = 1
-LARGEST_NUMBER = 999_999_999
-"""Drawing numbers have at most nine digits, so that they can be read out and typed again."""
 LARGEST_SIDE_PX = 20_000
 """A grey picture of this side takes 400 MB; calendar stamps are an eighth of it."""
 SMALLEST_SIDE_PX = 100
@@ -259,7 +259,7 @@ KEYS: tuple[Key, ...] = (
         table="style",
         name="name",
         kind=Kind.TEXT,
-        default="round-pen",
+        default=DEFAULT_STYLE,
         high=1024,
         sentence="One of the styles that inkline style lists, or a style file of your own ending in .toml.",
     ),

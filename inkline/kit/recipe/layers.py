@@ -15,9 +15,9 @@ from typing import Any
 from inkline.kit.recipe.file import VERSION, Layers, own_layer, recipe_file_text
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import EXTENDS, KITS
-from inkline.kit.recipe.numbers import shown
 from inkline.source.faults import Fault, RecipeError
 from inkline.source.places import has_file, seen_from
+from inkline.source.values import shown
 
 NO_FORMAT = "none"
 """The word that stands in place of a format's table to take the format out."""

@@ -11,19 +11,8 @@ from typing import Any
 from inkline.calendar.names import LocaleError, week_start
 from inkline.kit.recipe.key import CANVAS, Key
 from inkline.kit.recipe.keys import MOST_YEARS
-from inkline.kit.recipe.numbers import (
-    NUMERALS,
-    RefusedError,
-    Scale,
-    check_px,
-    is_number,
-    is_whole,
-    length_from,
-    line_from,
-    nearest_word,
-    shown,
-    spanned,
-)
+from inkline.kit.recipe.numbers import NUMERALS, Scale, check_px, length_from, line_from
+from inkline.source.values import RefusedError, is_number, is_whole, nearest_word, shown, spanned
 from inkline.units import Length
 
 PATTERN_PARTS = ("name", "days", "month", "format", "title", "edition", "language")

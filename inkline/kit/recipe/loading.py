@@ -8,31 +8,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from inkline.chance import DEFAULT_NUMBER
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.keys import KITS
 from inkline.kit.recipe.layers import kits_in, layers_from_file, layers_from_text
-from inkline.kit.recipe.model import DEFAULT_SOURCE, FormatRecipe, Recipe, WordsRecipe
+from inkline.kit.recipe.model import DEFAULT_SOURCE, Recipe
 from inkline.kit.recipe.reading import read_recipe
 from inkline.kit.recipe.text import recipe_text
-from inkline.source.faults import Fault, RecipeError, nearest
-
-__all__ = [
-    "DEFAULT_NUMBER",
-    "Fault",
-    "FormatRecipe",
-    "Recipe",
-    "RecipeError",
-    "WordsRecipe",
-    "default_recipe",
-    "load_recipe",
-    "load_recipes",
-    "recipe_from_text",
-    "recipe_text",
-    "recipes_from_text",
-]
-
-DEFAULT_NUMBER = 20_270
-"""The drawing number of the built-in default kit."""
+from inkline.source.faults import RecipeError, nearest
 
 
 def default_recipe() -> Recipe:

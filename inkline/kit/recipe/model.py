@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from inkline.calendar.names import LetterCase, runs_right_to_left, week_start
+from inkline.calendar.names import LetterCase, language_tag, runs_right_to_left, week_start
 from inkline.calendar.numbering import digits_of
 from inkline.kit.recipe.choices import (
     BlockEdge,
@@ -229,3 +229,16 @@ class Recipe:
     def fault(self, key: str, sentence: str) -> Fault:
         """A fault of the value at `key`, with the file and line where it stands, or those of its table."""
         return fault_at(key, sentence, places=self.places, source=self.source)
+
+
+def language_suffixes(recipe: Recipe) -> dict[str, str]:
+    """What the names of stamps in each language end in: nothing for the kit's first one, else its tag, such as "-de" or "-pt-br".
+
+    Languages that are one by CLDR, however they are spelled, are there once.
+    """
+    first, *others = recipe.words.languages
+    found = {language_tag(first): (first, "")}
+    for language in others:
+        tag = language_tag(language)
+        found.setdefault(tag, (language, f"-{tag}"))
+    return dict(found.values())

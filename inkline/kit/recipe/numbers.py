@@ -2,34 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import date, time
 from typing import Any
 
 from inkline.errors import UnitError
 from inkline.kit.recipe.key import FIT, Key
-from inkline.source.faults import nearest, printable
+from inkline.source.values import RefusedError, is_number, is_whole, nearest_word, shown, spanned
 from inkline.units import Length, Unit, length_from_text
 
 NUMERALS = tuple(str(day) for day in range(1, 32))
 """The days of a month as they are written in cells."""
 MOST_LENGTH_OF_SHARE = 50.0
 """A length that stands for a share of a cell is at most so many percent of the canvas side; the share's own range says nothing of it."""
-_LONGEST_SHOWN = 60
-
-
-class RefusedError(ValueError):
-    """A value that its key doesn't allow; the text says what is required and what came, without the key's name.
-
-    Attributes:
-        inner: the key within the value, where it is a table and one entry of it is refused, else "".
-    """
-
-    def __init__(self, sentence: str, *, inner: str = "") -> None:
-        super().__init__(sentence)
-        self.inner = inner
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,46 +124,6 @@ def check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:
         raise RefusedError(
             f"must lie between {low_px:g} px and {high_px:g} px on this canvas, not {_with_px(length, px)}"
         )
-
-
-def is_whole(value: Any) -> bool:
-    """Whether `value` is a whole number, which TOML's true and false are not."""
-    return isinstance(value, int) and not isinstance(value, bool)
-
-
-def is_number(value: Any) -> bool:
-    """Whether `value` is a finite number."""
-    return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
-
-
-def spanned(low: float, high: float) -> str:
-    """A range in words, such as `from 0.5 to 3`."""
-    ends = [str(int(one)) if one == int(one) else str(one) for one in (low, high)]
-    return f"of {ends[0]}" if low == high else f"from {ends[0]} to {ends[1]}"
-
-
-def nearest_word(value: Any, words: tuple[str, ...]) -> str:
-    """The most similar of `words` as a question to append, or "" if none is or `value` is no text."""
-    return nearest(value.lower(), words) if isinstance(value, str) else ""
-
-
-def shown(value: Any) -> str:
-    """A value as its owner wrote it, more or less, and never long."""
-    text = printable(_written(value))
-    return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
-
-
-def _written(value: Any) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, str):
-        return f'"{value}"'
-    if isinstance(value, list):
-        return f"[{', '.join(_written(one) for one in value[:_LONGEST_SHOWN])}]"
-    if isinstance(value, dict):
-        pieces = list(value.items())[:_LONGEST_SHOWN]
-        return f"{{{', '.join(f'{key} = {_written(one)}' for key, one in pieces)}}}"
-    return value.isoformat() if isinstance(value, date | time) else repr(value)
 
 
 def _with_px(length: Length, px: float) -> str:

@@ -15,13 +15,13 @@ from inkline.kit.recipe.formats import format_recipes
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import TABLES, keys_of
 from inkline.kit.recipe.model import MarkedDay, Recipe, WordsRecipe
-from inkline.kit.recipe.numbers import shown
 from inkline.kit.recipe.style import style_faults
 from inkline.kit.recipe.tables import Tables, joined
 from inkline.lettering.family import UFO_SUFFIX, family_names
 from inkline.lettering.swap import GLIF_SUFFIX
 from inkline.source.faults import Fault, RecipeError, nearest
 from inkline.source.places import has_file, has_folder, seen_from
+from inkline.source.values import shown
 from inkline.styles.files import SUFFIX
 
 _DAY = re.compile(r"(?:([0-9]{4})-)?([0-9]{2})-([0-9]{2})")

@@ -9,10 +9,10 @@ from typing import Any
 from inkline.errors import InputError, UnitError
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.ink.values import StyleError, checked_value
-from inkline.kit.recipe.allowed import allowed_in_style
-from inkline.kit.recipe.numbers import nearest_word, shown
 from inkline.source.faults import nearest
+from inkline.source.values import nearest_word, shown
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_path
+from inkline.styles.text import allowed_in_style
 
 _LONGEST = 300
 """Letters of a sentence about a style's own file; one that quotes an endless value is cut."""

@@ -10,9 +10,10 @@ from typing import Any
 from inkline.kit.recipe.key import Key, Kind
 from inkline.kit.recipe.keys import TABLES, keys_of
 from inkline.kit.recipe.kinds import checked_value
-from inkline.kit.recipe.numbers import RefusedError, Scale
+from inkline.kit.recipe.numbers import Scale
 from inkline.source.faults import Fault, nearest
 from inkline.source.places import FileLine, fault_at, place_of
+from inkline.source.values import RefusedError
 
 _OF_ENTRIES = frozenset({Kind.SHIFTS, Kind.SWAPS, Kind.AXES})
 """Kinds of values that are tables of entries which their owner names."""

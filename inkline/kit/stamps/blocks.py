@@ -6,15 +6,16 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from inkline.calendar.grid import Box, inset_box
 from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.geometry.boxes import Box, inset_box
 from inkline.kit.recipe.choices import BlockEdge, BlockFill, BlockForm, Blocks, Header, Shows
 from inkline.kit.stamps.cells import numerals_of
 from inkline.kit.stamps.content import BlockContent, Content, SharedContent
 from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import numbers_of_rows, taken, takes_of
 from inkline.kit.stamps.outlines import OutlineContent, UnderlineContent
-from inkline.kit.stamps.plan import Cut, Part, Place
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import Cut, Part
 
 UNDERLINE_GAP = 0.16
 """White between a numeral's foot and the line under it, as a share of the numeral's height. Chosen by eye."""

@@ -2,61 +2,24 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Callable
+from functools import partial
 
 from inkline.errors import InputError
-from inkline.kit.months.plans import month_plans
-from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.catalogue_plans import StampPlan, plan_makers
-from inkline.kit.stamps.faults.every import recipe_faults
-from inkline.lettering.errors import FamilyError
+from inkline.kit.stamps.blocks import block_parts
+from inkline.kit.stamps.dates import date_parts
+from inkline.kit.stamps.grids import grid_parts
+from inkline.kit.stamps.marks import mark_parts
+from inkline.kit.stamps.measures import FormatLayout, layout_of
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import Part, PartMaker, StampPlan
+from inkline.kit.stamps.small import small_parts
+from inkline.kit.stamps.weekdays import weekday_parts
+from inkline.kit.stamps.weeks import week_number_parts
+from inkline.kit.stamps.words import word_parts, word_plan
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_path, open_family
-from inkline.lettering.font import open_font
-from inkline.lettering.swap import swapped_face
-from inkline.lettering.writing import face_in_way
-from inkline.source.faults import RecipeError, nearest
-
-__all__ = ["StampPlan", "catalogue", "face_of", "plan_by_name", "stamp_names"]
-
-
-def face_of(recipe: Recipe, *, font: Path | None = None) -> Face:
-    """The letters that `recipe` asks for, or those of the file `font` in their place.
-
-    Raises:
-        InputError: no such family, or a font that cannot be used.
-    """
-    file = font or recipe.font
-    if file is not None:
-        face = face_in_way(open_font(file, axes=dict(recipe.axes)), way=recipe.way)
-    elif recipe.axes:
-        raise RecipeError(
-            [recipe.fault("lettering.axes", "lettering.axes needs a variable font, and the letters are a family's")]
-        )
-    else:
-        face = open_family(family_path(recipe.family))
-    try:
-        return swapped_face(face, dict(recipe.swaps), folder=recipe.folder)
-    except FamilyError as error:
-        raise RecipeError([recipe.fault("lettering.swap", f"lettering.swap: {error}")]) from error
-
-
-def catalogue(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:
-    """Plans of all stamps: format by format, then the words; of a recipe with months to be finished, the layers of these.
-
-    Cost: 0.2 s for the default recipe.
-
-    Raises:
-        RecipeError: something doesn't fit its place, the face lacks a letter, or a name to be drawn again is unknown;
-            all faults at once.
-    """
-    faults = recipe_faults(recipe, face)
-    if faults:
-        raise RecipeError(faults)
-    if isinstance(recipe, MonthsRecipe):
-        return month_plans(recipe, face)
-    return tuple(make() for make in plan_makers(recipe, face).values())
+from inkline.source.faults import nearest
 
 
 def stamp_names(recipe: Recipe, face: Face) -> tuple[str, ...]:
@@ -74,3 +37,45 @@ def plan_by_name(recipe: Recipe, face: Face, name: str) -> StampPlan:
     if name not in makers:
         raise InputError(f'there is no stamp "{name}"{nearest(name, makers)}')
     return makers[name]()
+
+
+Maker = Callable[[], StampPlan]
+
+
+_MAKERS: tuple[PartMaker, ...] = (
+    grid_parts,
+    block_parts,
+    date_parts,
+    small_parts,
+    weekday_parts,
+    week_number_parts,
+    mark_parts,
+)
+"""In the order in which a format's stamps are listed."""
+
+
+def plan_makers(recipe: Recipe, face: Face) -> dict[str, Maker]:
+    """For each stamp's name, what makes its plan: format by format, then the words."""
+    makers: dict[str, Maker] = {}
+    for shape in recipe.formats:
+        place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face)
+        for part in (part for parts in _MAKERS for part in parts(place)):
+            name = f"{shape.name}/{part.stem}"
+            makers[name] = partial(_format_plan, name, place.layout, part)
+    for name, sheets, index in word_parts(recipe, face):
+        makers[name] = partial(word_plan, name, recipe, sheets, index)
+    return makers
+
+
+def _format_plan(name: str, layout: FormatLayout, part: Part) -> StampPlan:
+    return StampPlan(
+        name=name,
+        kind=part.kind,
+        format=layout.name,
+        canvas=part.canvas or layout.canvas,
+        sheet_px=float(layout.side),
+        content=part.content,
+        raggedness=part.raggedness,
+        crisp=part.crisp,
+        cut=part.cut,
+    )

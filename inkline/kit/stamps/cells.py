@@ -9,16 +9,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from inkline.calendar.grid import Box
 from inkline.calendar.numbering import in_digits
+from inkline.geometry.boxes import Box
 from inkline.kit.recipe.choices import DatesAs, Drawings, Level, Shows, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.forms import DIGITS, Chosen, chosen_forms, one_drawings
+from inkline.kit.stamps.forms import chosen_forms, one_drawings
 from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.pieces import PlacedText
 from inkline.lettering.face import Face, Figures
+from inkline.lettering.forms import DIGITS, Chosen
 from inkline.lettering.line import SetLine, ink_bounds, set_line
 from inkline.lettering.optical import optical_bottom, optical_left, optical_right, optical_top, set_numeral
-from inkline.lettering.setting import PlacedText, TypeSize, size_from_em, size_from_height
+from inkline.lettering.setting import TypeSize, size_from_em, size_from_height
 from inkline.lettering.small_cut import HEAVIER, small_cut
 from inkline.units import Length
 

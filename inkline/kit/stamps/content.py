@@ -8,9 +8,9 @@ from typing import Any, Protocol
 
 import numpy as np
 
-from inkline.calendar.grid import Box, Direction, Interval, Rule
+from inkline.calendar.grid import Direction, Rule
 from inkline.drawing import Cap, Layer, Mark, Role, Shape, Stroke
-from inkline.geometry.boxes import rounded_box
+from inkline.geometry.boxes import Box, Interval, rounded_box
 
 CORNER_TOLERANCE_PX = 0.002
 """How far a block's corner may lie inside its true circle: half a grey level of one pixel, unseen in the exact picture."""

@@ -12,7 +12,8 @@ from inkline.kit.recipe.choices import Dates, Shows, SixthWeek, Split
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.stamps.cells import LONGEST, dates_stem, placed_dates
 from inkline.kit.stamps.content import TextContent
-from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part, Place
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
 from inkline.kit.stamps.shared import placed_shared_dates, shared_pairs
 
 LENGTHS = (28, 29, 30, 31)

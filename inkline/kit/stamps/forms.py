@@ -5,17 +5,14 @@ Both depend on nothing but the recipe and the text's full name, so adding a stam
 
 from __future__ import annotations
 
-from inkline.ink.noise import stream
+from inkline.chance import stream
 from inkline.kit.recipe.choices import Drawings, Guests
 from inkline.kit.recipe.model import Recipe
-from inkline.lettering.face import Face, Glyph
-
-Chosen = tuple[tuple[int, Glyph], ...]
-"""Other forms of letters, each with the letter's index in its text."""
+from inkline.lettering.face import Face
+from inkline.lettering.forms import DIGITS, Chosen
 
 RARE = 1 / 6
 """Share of letters that another form stands for, where the face has one. Chosen by eye: more, and the usual form is no longer usual."""
-DIGITS = "0123456789"
 _PART = "form"
 
 

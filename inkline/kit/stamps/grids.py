@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from inkline.calendar.grid import Grid, Interval, RuleWidths
+from inkline.calendar.grid import Grid, RuleWidths
+from inkline.geometry.boxes import Interval
 from inkline.kit.recipe.choices import Header, Shows
 from inkline.kit.recipe.model import FormatRecipe
 from inkline.kit.stamps.content import Content, RuleContent, SharedContent
 from inkline.kit.stamps.measures import FormatLayout
-from inkline.kit.stamps.plan import Part, Place
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import Part
 
 TAKES = "abc"
 FIRST_TAKE = f"-{TAKES[0]}"

@@ -11,9 +11,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from inkline.calendar.grid import Box, Grid, HeaderOver, RuleWidths
+from inkline.calendar.grid import Grid, HeaderOver, RuleWidths
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.errors import InputError
+from inkline.geometry.boxes import Box
 from inkline.kit.recipe.choices import GapFrom, Level, Shows, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.units import Length

@@ -7,11 +7,11 @@ from typing import Any
 
 import numpy as np
 
-from inkline.calendar.grid import Box, inset_box
-from inkline.drawing import Cap, Layer, Points, Role, Stroke
-from inkline.geometry.boxes import rounded_box
+from inkline.chance import stream
+from inkline.drawing import Cap, Layer, Role, Stroke
+from inkline.geometry.arrays import Points
+from inkline.geometry.boxes import Box, inset_box, rounded_box
 from inkline.geometry.polyline import closed_arc_lengths
-from inkline.ink.noise import stream
 from inkline.kit.stamps.content import CORNER_TOLERANCE_PX
 
 LEAST_START, MOST_START = -0.08, 0.10

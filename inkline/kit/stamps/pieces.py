@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from inkline.calendar.grid import Box
-from inkline.drawing import Cap, Mark, Points, Role, Shape, Stroke
+from inkline.drawing import Cap, Mark, Role, Shape, Stroke
+from inkline.geometry.arrays import Points
+from inkline.geometry.boxes import Box
+from inkline.lettering.line import SetLine, marks_from_line
+from inkline.lettering.setting import TypeSize, line_ink
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -85,18 +89,6 @@ class Blot:
         return (Shape(name=f"{name}/1", group=name, role=Role.BLOCK, contours=(self.contour,), origin=origin),)
 
 
-def joined(boxes: list[Box]) -> Box:
-    """The smallest box about all of `boxes`, of which there is at least one."""
-    x0, y0 = np.min([box[:2] for box in boxes], axis=0)
-    x1, y1 = np.max([box[2:] for box in boxes], axis=0)
-    return (float(x0), float(y0), float(x1), float(y1))
-
-
-def shrunk(box: Box, by: float) -> Box:
-    """`box` with each side moved inwards by `by`, which may leave its right side before its left one."""
-    return (box[0] + by, box[1] + by, box[2] - by, box[3] - by)
-
-
 def farthest(marks: tuple[Mark, ...], way: Points) -> float:
     """How far the exact ink of `marks` reaches in the direction `way`, a unit vector `(2,)`, in px from the page's origin."""
     reaches = []
@@ -107,3 +99,60 @@ def farthest(marks: tuple[Mark, ...], way: Points) -> float:
         else:
             reaches.extend(float(np.max(contour @ way)) for contour in mark.contours)
     return max(reaches)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PlacedText:
+    """A numeral or word at its place.
+
+    Attributes:
+        label: the last part of its full name; "" where the stamp's own name is the full name.
+        line: what is set.
+        size: how large.
+        baseline: where its baseline starts, in px.
+        cell: the cell it belongs to, in px.
+        drawings: for letters that have one drawing throughout the kit, by their index in the text, that drawing's full name.
+        drawn_as: the full name of its drawing, if it is one that another stamp has as well, such as `tall/dates-3/17`; else "".
+    """
+
+    label: str
+    line: SetLine
+    size: TypeSize
+    baseline: tuple[float, float]
+    cell: Box
+    drawings: Mapping[int, str] = field(default_factory=dict)
+    drawn_as: str = ""
+
+    @property
+    def text(self) -> str:
+        """What it says."""
+        return self.line.text
+
+    @property
+    def ink(self) -> Box:
+        """Exact bounds of the undrawn ink in px."""
+        x0, y0, x1, y1 = line_ink(self.line, self.size)
+        x, y = self.baseline
+        return (x0 + x, y0 + y, x1 + x, y1 + y)
+
+    def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
+        """Its exact marks."""
+        name = self.drawn_as or (f"{stamp}/{self.label}" if self.label else stamp)
+        if not self.drawings:
+            return self._marks(self.line, name, role)
+        own = self._letters(item.letter for item in self.line.glyphs if item.letter not in self.drawings)
+        marks = self._marks(own, name, role)
+        for letter, drawing in self.drawings.items():
+            marks += self._marks(self._letters((letter,)), drawing, role)
+        return marks
+
+    def _letters(self, letters: Iterable[int]) -> SetLine:
+        """The line with only some of its letters."""
+        wanted = set(letters)
+        return replace(self.line, glyphs=tuple(item for item in self.line.glyphs if item.letter in wanted))
+
+    def _marks(self, line: SetLine, name: str, role: Role) -> tuple[Mark, ...]:
+        size = self.size
+        return marks_from_line(
+            line, name=name, role=role, baseline=self.baseline, size_px=size.em_px, width_px=size.pen_px
+        )

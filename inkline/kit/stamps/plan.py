@@ -7,10 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from inkline.drawing import Drawing, Layer, Leaves
-from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.content import Content
-from inkline.kit.stamps.measures import FormatLayout
-from inkline.lettering.face import Face
+from inkline.kit.stamps.place import Place
 
 StampKind = Literal["grid", "blocks", "dates", "words", "marks"]
 
@@ -18,16 +16,6 @@ WEEKDAY_LABELS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 """Names of the weekdays in the names of stamps and their parts, Monday first."""
 SMALL_RAGGEDNESS = 0.5
 """Share of the style's raggedness that numerals in the small cut keep, so that their edges still read at a tenth of the size. Chosen by eye."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
-    """One format of one kit: all that its stamps are made from."""
-
-    recipe: Recipe
-    shape: FormatRecipe
-    layout: FormatLayout
-    face: Face
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from inkline.calendar.grid import Box
-from inkline.drawing import Points, Role, Stroke
+from inkline.chance import stream
+from inkline.drawing import Role, Stroke
+from inkline.geometry.arrays import Points
+from inkline.geometry.boxes import Box
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, without_repeats
-from inkline.ink.noise import stream
-from inkline.kit.stamps.pieces import PenLine
-from inkline.lettering.setting import PlacedText
+from inkline.kit.stamps.pieces import PenLine, PlacedText
 
 PART = "mark"
 """The part of a mark that has a stream of its own: where a ring starts, and how a blot bulges."""

@@ -12,16 +12,16 @@ from functools import lru_cache
 
 import numpy as np
 
-from inkline.calendar.grid import Box
 from inkline.calendar.months import DAYS_PER_WEEK
-from inkline.drawing import Mark, Points, Role
+from inkline.drawing import Mark, Role
+from inkline.geometry.arrays import Points
+from inkline.geometry.boxes import Box, joined, shrunk
 from inkline.kit.recipe.choices import Level, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import LONGEST, NumeralSet, dates_stem, placed_dates, smaller_numerals_of
 from inkline.kit.stamps.measures import FormatLayout
-from inkline.kit.stamps.pieces import PenLine, farthest, joined, shrunk
+from inkline.kit.stamps.pieces import PenLine, PlacedText, farthest
 from inkline.lettering.face import Face
-from inkline.lettering.setting import PlacedText
 
 SHARED_ROWS = 5
 """Rows of a grid in which the days of a sixth week share the cells of the fifth."""

@@ -10,14 +10,16 @@ from typing import Any
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Layer, Role
 from inkline.kit.recipe.choices import Dates, Shows
-from inkline.kit.recipe.languages import language_suffixes
+from inkline.kit.recipe.model import language_suffixes
 from inkline.kit.stamps.cells import LONGEST, placed_dates
 from inkline.kit.stamps.dates import LENGTHS
 from inkline.kit.stamps.forms import chosen_forms
-from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, WEEKDAY_LABELS, Part, Place
-from inkline.kit.stamps.weekdays import weekday_texts
+from inkline.kit.stamps.pieces import PlacedText
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, WEEKDAY_LABELS, Part
+from inkline.kit.stamps.weekdays import placed_weekdays, weekday_size, weekday_texts
 from inkline.lettering.line import SetLine
-from inkline.lettering.setting import PlacedText, TypeSize, placed_weekdays, spaced_words, weekday_size
+from inkline.lettering.setting import TypeSize, spaced_words
 from inkline.lettering.small_cut import HEAVIER
 
 

@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.calendar.names import NameWidth, weekday_letters, weekday_names
 from inkline.drawing import Role
 from inkline.kit.recipe.choices import Shows, WeekdayNames
-from inkline.kit.recipe.languages import language_suffixes
-from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.key import FIT
+from inkline.kit.recipe.model import FormatRecipe, Recipe, language_suffixes
 from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.forms import chosen_forms
 from inkline.kit.stamps.measures import FormatLayout
-from inkline.kit.stamps.plan import WEEKDAY_LABELS, Part, Place
+from inkline.kit.stamps.pieces import PlacedText
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import WEEKDAY_LABELS, Part
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine
-from inkline.lettering.setting import PlacedText, TypeSize, placed_weekdays, spaced_words, weekday_size
+from inkline.lettering.setting import (
+    FIT_HEIGHT,
+    FIT_INK,
+    FIT_WIDTH,
+    TypeSize,
+    ink_width,
+    line_ink,
+    size_from_height,
+    spaced_words,
+)
 
 _ONE_LETTER = frozenset({Shows.STRIP, Shows.SMALL})
 _LETTERS = {WeekdayNames.ONE: 1, WeekdayNames.TWO: 2, WeekdayNames.THREE: 3}
@@ -94,3 +105,52 @@ def _weekdays(place: Place, language: str, stem: str, cells: tuple[tuple[str, st
 
 def _plain_word(recipe: Recipe, face: Face, text: str) -> SetLine:
     return spaced_words(recipe.words.spacing)(face, text, recipe.figures, ())
+
+
+def weekday_size(
+    shape: FormatRecipe, layout: FormatLayout, face: Face, names: tuple[str, ...], set_word: Callable[[str], SetLine]
+) -> TypeSize:
+    """Size of the weekdays' letters: as asked, or as large as the widest name fits its column with room at both sides."""
+    unit = size_from_height(face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em)
+    if shape.weekday != FIT:
+        return unit.scaled(float(shape.weekday) * layout.header_height)
+    lines = [set_word(name) for name in names]
+    fits = [FIT_WIDTH * layout.cell_width / max(ink_width(line, unit) for line in lines)]
+    if any(_has_capitals(line) for line in lines):
+        fits.append(FIT_HEIGHT * layout.header_height)
+    without = [line for line in lines if not _has_capitals(line)]
+    if without:
+        top, bottom = _ink_span(without, unit)
+        fits.append(FIT_INK * layout.header_height / (bottom - top))
+    return unit.scaled(min(fits))
+
+
+def placed_weekdays(
+    size: TypeSize, layout: FormatLayout, lines: Sequence[tuple[str, SetLine]]
+) -> tuple[PlacedText, ...]:
+    """Weekdays over their columns: ink centred from left to right; from top to bottom capitals centred, or all ink where there are none.
+
+    Args:
+        size: how large.
+        layout: the format's measures.
+        lines: label of each header cell in reading order, and what is set in it; cells beyond them stay empty.
+    """
+    plain = [line for _, line in lines if not _has_capitals(line)]
+    top, bottom = _ink_span(plain, size) if len(plain) == len(lines) else (-size.height_px, 0.0)
+    placed = []
+    for (label, line), cell in zip(lines, layout.header_cells, strict=False):
+        x0, _, x1, _ = line_ink(line, size)
+        baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] - top - bottom) / 2.0)
+        placed.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
+    return tuple(placed)
+
+
+def _has_capitals(line: SetLine) -> bool:
+    """Whether it is written in a script that has capitals."""
+    return any(letter.upper() != letter.lower() for letter in line.text)
+
+
+def _ink_span(lines: Sequence[SetLine], size: TypeSize) -> tuple[float, float]:
+    """Highest and lowest point of all lines' ink in px from their common baseline, y down."""
+    inks = [line_ink(line, size) for line in lines]
+    return min(ink[1] for ink in inks), max(ink[3] for ink in inks)

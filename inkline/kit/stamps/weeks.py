@@ -7,18 +7,19 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from inkline.calendar.grid import Box
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.calendar.weeks import WeekCount, row_weeks
 from inkline.drawing import Role
+from inkline.geometry.boxes import Box
 from inkline.kit.recipe.choices import Shows, SixthWeek, WeekNumbers, WeekNumbersIn
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import NumeralSet, numeral_size, numerals_of, smaller_numerals_of
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.month import SHARED_ROWS
-from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part, Place
+from inkline.kit.stamps.pieces import PlacedText
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
 from inkline.kit.stamps.week_names import MOST_ROWS, weeks_stamp
-from inkline.lettering.setting import PlacedText
 
 MOST_WEEKS_OF_YEAR = 54
 """The largest number that a week may have: US weeks of leap years that begin on a Saturday."""

@@ -6,11 +6,12 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from inkline.calendar.grid import Box
-from inkline.kit.stamps.forms import Chosen
+from inkline.geometry.boxes import Box
+from inkline.kit.stamps.pieces import PlacedText
 from inkline.lettering.face import Face, Figures
+from inkline.lettering.forms import Chosen
 from inkline.lettering.line import SetLine
-from inkline.lettering.setting import LineSetter, PlacedText, TypeSize, ink_width, line_ink
+from inkline.lettering.setting import LineSetter, TypeSize, ink_width, line_ink
 
 MOST_GROWN = 2.0
 """A word that is to fill a width grows to at most so many times the height of words, and stands in the middle if that leaves it narrower.

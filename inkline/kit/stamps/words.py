@@ -12,17 +12,16 @@ from inkline.calendar.names import NameWidth, month_names, runs_right_to_left
 from inkline.calendar.numbering import NumberingError, in_digits
 from inkline.drawing import Role
 from inkline.kit.recipe.choices import MonthNames, Sizes
-from inkline.kit.recipe.languages import language_suffixes
-from inkline.kit.recipe.model import Recipe
+from inkline.kit.recipe.model import Recipe, language_suffixes
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
+from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.plan import StampPlan
 from inkline.kit.stamps.word_sheets import Word, filled_sheets, word_sheets
 from inkline.lettering.face import Face
 from inkline.lettering.setting import (
     EN_DASH,
     LineSetter,
-    PlacedText,
     TypeSize,
     figure_line,
     ink_width,

@@ -18,14 +18,15 @@ from inkline.errors import InputError
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
 from inkline.kit.build import build_kit
+from inkline.kit.letters import face_of
 from inkline.kit.months.plans import AIR, month_plans
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.papers import calendars as month_sheets
 from inkline.kit.papers.calendars import month_sheet_made, month_sheet_names
 from inkline.kit.papers.parts import ACCENT, INK, PALE_BLOCK, STRONG_BLOCK, SheetJob, drawn_box
 from inkline.kit.papers.poster import set_poster
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of
 from inkline.kit.stamps.month_layers import shown_month
 from inkline.output.pictures import read_grey
 from inkline.press.shop import Workshop

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.months.small import neighbour_cells
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of
 from inkline.kit.stamps.month_layers import shown_month
 
 STARTS = {"sunday": 6, "monday": 0, "saturday": 5}

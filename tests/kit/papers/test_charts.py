@@ -12,16 +12,17 @@ import pytest
 from PIL import Image
 
 from inkline.ink.style import EXACT
+from inkline.kit.letters import face_of
 from inkline.kit.papers import chart_png
 from inkline.kit.papers.chart_pdf import A4, chart_pdf, stamp_lines
 from inkline.kit.papers.charts import guide_years, kit_charts, look_of
 from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of, stamp_names
+from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.month import Offer, chart_names, year_chart
 from inkline.lettering.font import open_font
+from inkline.pages.lines import Align
 from inkline.pages.pdf_letters import PageLetters, Words, first_with, usual_family
-from inkline.sampler.setting import Align
 from inkline.styles.files import load_style, style_path
 
 SUNDAY, MONDAY = 6, 0

@@ -11,12 +11,13 @@ import pytest
 
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
+from inkline.kit.letters import face_of
 from inkline.kit.papers.guide import PERCENTS, guide_pdf
 from inkline.kit.papers.guide_pictures import example_of
 from inkline.kit.papers.guide_setting import broken
 from inkline.kit.papers.guide_words import counted, kind_of, stamp_groups
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of
 from inkline.kit.stamps.measures import layout_of
 from inkline.output.pdf import PdfPage, Placed, pdf_bytes
 from inkline.pages.pdf_letters import PageLetters, figure_of, usual_family

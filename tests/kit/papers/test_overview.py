@@ -9,7 +9,7 @@ from PIL import Image
 
 from inkline.kit.build import build_kit
 from inkline.kit.papers import overview as sheets
-from inkline.kit.papers.overview import sheet_made, sheet_names
+from inkline.kit.papers.dispatch import sheet_made, sheet_names
 from inkline.kit.papers.parts import SheetJob
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.month_layers import calendar_stems, fitting_month, shown_month

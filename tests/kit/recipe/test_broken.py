@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from inkline.kit.recipe.loading import RecipeError, recipes_from_text
+from inkline.kit.recipe.loading import recipes_from_text
+from inkline.source.faults import RecipeError
 
 HEAD = "version = 1\nnumber = 7\n"
 NOWHERE = Path("/nowhere")

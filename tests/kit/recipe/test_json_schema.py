@@ -13,7 +13,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from inkline.kit.recipe.examples import EXAMPLES
 from inkline.kit.recipe.explain import entries
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.formats import default_values
@@ -22,7 +21,7 @@ from inkline.kit.recipe.key import FORMATS, Kind
 from inkline.kit.recipe.keys import EXTENDS, KEYS, TABLES
 from inkline.kit.recipe.layers import kits_in
 from inkline.kit.recipe.reading import read_recipe
-from inkline.kit.recipe.text import recipe_text
+from inkline.kit.recipe.text import EXAMPLES, recipe_text
 
 SHARED = Path(__file__).parents[3] / "shared"
 KEYS_BY_PATH = {key.path: key for key in KEYS if key.name not in ("version", EXTENDS)}

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_letters, weekday_names
-from inkline.kit.recipe.languages import language_suffixes
 from inkline.kit.recipe.loading import recipe_from_text
+from inkline.kit.recipe.model import language_suffixes
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.lettering.face import Figures
 from inkline.lettering.family import family_path, open_family

@@ -8,14 +8,8 @@ from hypothesis import strategies as st
 
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.layers import laid_over
-from inkline.kit.recipe.loading import (
-    RecipeError,
-    default_recipe,
-    load_recipe,
-    load_recipes,
-    recipe_from_text,
-    recipes_from_text,
-)
+from inkline.kit.recipe.loading import default_recipe, load_recipe, load_recipes, recipe_from_text, recipes_from_text
+from inkline.source.faults import RecipeError
 from inkline.source.places import FileLine
 
 HEAD = "version = 1\nnumber = 7\n"

@@ -8,13 +8,15 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.kit.recipe.examples import EXAMPLES
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import KEYS, TABLES
 from inkline.kit.recipe.layers import kits_in
-from inkline.kit.recipe.loading import Recipe, RecipeError, load_recipes, recipe_text, recipes_from_text
+from inkline.kit.recipe.loading import load_recipes, recipes_from_text
+from inkline.kit.recipe.model import Recipe
 from inkline.kit.recipe.reading import read_recipe
+from inkline.kit.recipe.text import EXAMPLES, recipe_text
+from inkline.source.faults import RecipeError
 
 SHARED = Path(__file__).parents[3] / "shared" / "recipes"
 PIECES = [

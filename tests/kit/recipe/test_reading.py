@@ -8,22 +8,15 @@ from pathlib import Path
 import pytest
 
 from inkline.calendar.names import LetterCase
+from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.kit.recipe.choices import MonthNames, WeekdayNames
-from inkline.kit.recipe.examples import EVERYDAY, TABLE_EXAMPLES
 from inkline.kit.recipe.key import FORMATS
-from inkline.kit.recipe.keys import KEYS, LARGEST_NUMBER, TABLES, keys_of
-from inkline.kit.recipe.loading import (
-    DEFAULT_NUMBER,
-    FormatRecipe,
-    RecipeError,
-    WordsRecipe,
-    default_recipe,
-    load_recipe,
-    recipe_from_text,
-    recipe_text,
-    recipes_from_text,
-)
+from inkline.kit.recipe.keys import KEYS, TABLES, keys_of
+from inkline.kit.recipe.loading import default_recipe, load_recipe, recipe_from_text, recipes_from_text
+from inkline.kit.recipe.model import FormatRecipe, WordsRecipe
+from inkline.kit.recipe.text import EVERYDAY, TABLE_EXAMPLES, recipe_text
 from inkline.press.shop import Workshop
+from inkline.source.faults import RecipeError
 from inkline.units import Length, Unit
 
 LEAST = f"version = 1\nnumber = {DEFAULT_NUMBER}\n"

@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 import shapely
 
-from inkline.calendar.grid import inset_box
 from inkline.drawing import Leaves, Role, Stroke
+from inkline.geometry.boxes import inset_box
 from inkline.geometry.polygon import signed_area
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
-from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.outlines import LEAST_OVERLAP, MOST_OVERLAP, OutlineContent, run_around
 from inkline.press.shop import Workshop

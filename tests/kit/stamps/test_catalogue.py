@@ -13,8 +13,10 @@ from shapely import LineString, Polygon, box, union_all
 from inkline.calendar.months import dates_number, month_length
 from inkline.drawing import Cap, Role, Shape, Stroke
 from inkline.errors import InputError
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, load_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of, plan_by_name, stamp_names
+from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 
 FORMATS = ("standard", "tall")
 SIDE, SAFE = 2500, 24

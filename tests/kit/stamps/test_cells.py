@@ -9,11 +9,14 @@ import shapely
 import shapely.affinity
 
 from inkline.drawing import Stroke
-from inkline.kit.recipe.loading import RecipeError, default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of, plan_by_name
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
+from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.cells import COUNTED_DEPTH, numeral_size
 from inkline.kit.stamps.measures import layout_of
 from inkline.lettering.small_cut import HEAVIER
+from inkline.source.faults import RecipeError
 from inkline.units import Length, Unit
 
 HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n[formats.one]\nnumeral = 0.3\n'

@@ -11,9 +11,9 @@ import shapely
 
 from inkline.drawing import Cap, Stroke
 from inkline.ink.engine import draw
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
-from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.shared import shared_fit, shared_pairs
 from inkline.raster.compose import render

@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.kit.recipe.loading import RecipeError, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import file_faults, files_of, filled, parts_of, safe_name
+from inkline.source.faults import RecipeError
 
 # Microsoft, "Naming Files, Paths, and Namespaces" (from memory): characters and names that Windows refuses.
 FORBIDDEN = '<>:"/\\|?*'

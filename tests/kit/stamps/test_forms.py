@@ -11,12 +11,15 @@ import pytest
 from inkline.drawing import Stroke
 from inkline.ink.master import master_key
 from inkline.ink.style import EXACT
-from inkline.kit.recipe.loading import RecipeError, default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of, plan_by_name
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
+from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.forms import RARE, chosen_forms
 from inkline.lettering.errors import FontError
 from inkline.lettering.family import family_path, open_family
 from inkline.press.inputs import drawing_digest
+from inkline.source.faults import RecipeError
 
 HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n'
 VARIABLE = Path(pylopdf_fonts_he.__file__).parent / "NotoSansHebrew-Variable.ttf"

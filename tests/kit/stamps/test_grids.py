@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from inkline.calendar.grid import Grid, RuleWidths
 from inkline.ink.engine import draw
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
-from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.content import RuleContent
 from inkline.kit.stamps.grids import _whites
 from inkline.styles.files import style_of

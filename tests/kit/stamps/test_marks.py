@@ -9,9 +9,9 @@ import shapely
 
 from inkline.calendar.months import dates_number
 from inkline.drawing import Role, Shape
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
-from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.marks import marked_months
 from inkline.kit.stamps.measures import layout_of
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from inkline.calendar.grid import inset_box
+from inkline.geometry.boxes import inset_box
 from inkline.kit.recipe.choices import ColumnsRun, Shows
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.measures import HANGING_WHITE, NoRoomError, layout_of

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of, stamp_names
+from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.month import (
     Offer,
     chart_names,

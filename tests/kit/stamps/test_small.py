@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from inkline.drawing import Role
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
-from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 
 HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n'

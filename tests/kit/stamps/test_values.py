@@ -11,8 +11,9 @@ import numpy as np
 import pytest
 from shapely import box, union_all
 
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of
 
 RECIPE = """
 version = 1

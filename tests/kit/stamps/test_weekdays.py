@@ -9,8 +9,9 @@ import fontpkg_noto_sans_arabic
 import pytest
 
 from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_letters, weekday_names
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, plan_by_name, stamp_names
+from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.weekdays import all_weekday_texts, fitted_weekdays, weekday_rows, weekday_texts
 from inkline.lettering.face import Figures

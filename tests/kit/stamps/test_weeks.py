@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from inkline.kit.letters import face_of
 from inkline.kit.papers.charts import kit_charts
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
-from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
-from inkline.kit.stamps.plan import Place
+from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.week_names import weeks_stamp
 from inkline.kit.stamps.weeks import margin_lack, narrow_canvas
 

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 
 from inkline.calendar.numbering import NUMBERING_SYSTEMS, NumberingError
 from inkline.drawing import Stroke
+from inkline.kit.product import catalogue
 from inkline.kit.recipe import model as recipe_model
-from inkline.kit.recipe.loading import RecipeError, recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, plan_by_name, stamp_names
-from inkline.kit.stamps.catalogue_plans import plan_makers
+from inkline.kit.recipe.loading import recipe_from_text
+from inkline.kit.stamps.catalogue import plan_by_name, plan_makers, stamp_names
 from inkline.kit.stamps.word_sheets import MOST_GROWN
 from inkline.kit.stamps.words import filled_width, widest_word, word_sets, word_size
 from inkline.lettering import setting as layout_text
@@ -24,6 +24,7 @@ from inkline.lettering.face import Figures, Glyph, PlacedGlyph
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.setting import EN_DASH, figure_line, leftward_span_line, span_line, word_line
+from inkline.source.faults import RecipeError
 
 FAMILIES = ("scullery", "stairwell", "errand")
 ARABIC = next((Path(fontpkg_noto_sans_arabic.__file__).parent / "files").glob("*.ttf"))

@@ -10,17 +10,15 @@ from collections.abc import Iterator
 from inkline.calendar.months import month_length
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.catalogue_plans import plan_makers
-from inkline.kit.stamps.faults.cells import numeral_faults
+from inkline.kit.stamps.catalogue import plan_makers
+from inkline.kit.stamps.faults.cells import numeral_faults, shared_faults
 from inkline.kit.stamps.faults.measures import layout_faults, layout_or_fault
 from inkline.kit.stamps.faults.names import again_faults
-from inkline.kit.stamps.faults.shared import shared_faults
 from inkline.kit.stamps.faults.use import vanishing_faults, vanishing_notes
-from inkline.kit.stamps.faults.weeks import week_number_faults
-from inkline.kit.stamps.faults.words import glyph_faults, weekday_faults, word_faults
+from inkline.kit.stamps.faults.words import glyph_faults, week_number_faults, weekday_faults, word_faults
 from inkline.kit.stamps.file_names import file_faults
 from inkline.kit.stamps.measures import FormatLayout, layout_of
-from inkline.kit.stamps.plan import Place
+from inkline.kit.stamps.place import Place
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault
 

@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 from shapely import box
 
-from inkline.kit.recipe.loading import RecipeError, recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
+from inkline.kit.recipe.loading import recipe_from_text
+from inkline.source.faults import RecipeError
 
 
 @cache

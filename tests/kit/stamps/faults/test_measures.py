@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from inkline.kit.letters import face_of
+from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import catalogue, face_of
 from inkline.kit.stamps.faults.every import recipe_faults, recipe_notes
 from inkline.kit.stamps.faults.use import LEAST_STROKE
 

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
 from inkline.kit.stamps.faults.every import recipe_faults
 
 SMALL = 'version = 1\nnumber = 1\n[canvas]\nside = "700 px"\n[words]\nyears = [2027]\n'

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import face_of
-from inkline.kit.stamps.faults.shared import shared_faults
+from inkline.kit.stamps.faults.cells import shared_faults
 from inkline.kit.stamps.measures import layout_of
 
 

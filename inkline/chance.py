@@ -1,0 +1,24 @@
+"""Drawing numbers, and the random streams that they seed.
+
+Every stream is seeded by BLAKE2 of the drawing number, the stroke's full name, how often it was
+drawn again, and the part that draws from it, so that no stroke's ink depends on any other's, nor
+on order.
+"""
+
+from __future__ import annotations
+
+import hashlib
+
+import numpy as np
+
+LARGEST_NUMBER = 999_999_999
+"""Drawing numbers have at most nine digits, so that they can be read out and typed again."""
+DEFAULT_NUMBER = 20_270
+"""The drawing number of the built-in default kit."""
+
+
+def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:
+    """The random generator of one part of one stroke."""
+    key = f"{number}\x1f{name}\x1f{again}\x1f{part}".encode()
+    seed = int.from_bytes(hashlib.blake2b(key, digest_size=16).digest(), "little")
+    return np.random.Generator(np.random.PCG64(seed))

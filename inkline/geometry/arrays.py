@@ -1,0 +1,19 @@
+"""The kinds of arrays that everybody speaks of, named once."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Points = NDArray[np.float64]
+"""Points `(n, 2)`; a closed contour does not repeat its first point."""
+Floats = NDArray[np.float64]
+"""Numbers of any shape; mostly one for each point of a line, `(n,)`."""
+Ints = NDArray[np.int64]
+"""Whole numbers."""
+Indices = NDArray[np.intp]
+"""Places in other arrays."""
+Bools = NDArray[np.bool_]
+"""What is true of each."""
+Grey = NDArray[np.uint8]
+"""A picture `(height, width)`: coverage from 0, bare, to 255, all ink."""

@@ -1,0 +1,63 @@
+"""Values that a person wrote: what a key refuses, and how it is said."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, time
+from typing import Any
+
+from inkline.source.faults import nearest, printable
+
+_LONGEST_SHOWN = 60
+
+
+class RefusedError(ValueError):
+    """A value that its key doesn't allow; the text says what is required and what came, without the key's name.
+
+    Attributes:
+        inner: the key within the value, where it is a table and one entry of it is refused, else "".
+    """
+
+    def __init__(self, sentence: str, *, inner: str = "") -> None:
+        super().__init__(sentence)
+        self.inner = inner
+
+
+def is_whole(value: Any) -> bool:
+    """Whether `value` is a whole number, which TOML's true and false are not."""
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def is_number(value: Any) -> bool:
+    """Whether `value` is a finite number."""
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def spanned(low: float, high: float) -> str:
+    """A range in words, such as `from 0.5 to 3`."""
+    ends = [str(int(one)) if one == int(one) else str(one) for one in (low, high)]
+    return f"of {ends[0]}" if low == high else f"from {ends[0]} to {ends[1]}"
+
+
+def nearest_word(value: Any, words: tuple[str, ...]) -> str:
+    """The most similar of `words` as a question to append, or "" if none is or `value` is no text."""
+    return nearest(value.lower(), words) if isinstance(value, str) else ""
+
+
+def shown(value: Any) -> str:
+    """A value as its owner wrote it, more or less, and never long."""
+    text = printable(_written(value))
+    return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
+
+
+def _written(value: Any) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{value}"'
+    if isinstance(value, list):
+        return f"[{', '.join(_written(one) for one in value[:_LONGEST_SHOWN])}]"
+    if isinstance(value, dict):
+        pieces = list(value.items())[:_LONGEST_SHOWN]
+        return f"{{{', '.join(f'{key} = {_written(one)}' for key, one in pieces)}}}"
+    return value.isoformat() if isinstance(value, date | time) else repr(value)

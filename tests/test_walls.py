@@ -1,0 +1,279 @@
+"""The walls of the house: who may import whom, how large rooms are, and what may be written where.
+
+Each rule is held against the package as it stands, and shown to fail on a line planted against it.
+"""
+
+import ast
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+import inkline
+
+ROOT = Path(inkline.__file__).parent
+FLOORS = (
+    {"errors", "units", "chance", "progress"},
+    {"geometry", "source", "folder"},
+    {"drawing", "tracing"},
+    {"calendar", "lettering"},
+    {"ink"},
+    {"raster", "styles"},
+    {"output", "proof"},
+    {"pages", "press"},
+    {"kit", "numerals", "sampler"},
+    {"cli"},
+    {"__init__", "__main__"},
+)
+"""Rooms of one floor never import each other; imports go only downwards."""
+FLOORS_OF_THE_KIT = ("recipe", "stamps", "months", "papers", "")
+"""The rooms within `kit`, the lowest first; what lies in `kit` itself comes last."""
+KNOWS_NOTHING_OF = {
+    "kit.stamps": {"ink", "raster", "output", "proof", "folder", "press", "pages"},
+    "press": {"calendar", "lettering", "kit", "numerals"},
+    "ink": {"calendar", "lettering", "folder", "output"},
+    "proof": {"ink", "raster", "output"},
+}
+KNOWS_ONLY = {
+    "folder": {"errors"},
+    "source": {"errors"},
+    "tracing": {"geometry"},
+    "geometry": set(),
+    "units": {"errors"},
+}
+NOT_YET = {
+    "press/crew.py": {"kit"},
+    "press/run.py": {"kit"},
+    "press/sheets.py": {"kit"},
+    "press/shop.py": {"kit", "lettering"},
+}
+"""Arrows that modules brought along from where they stood, until what they point at has moved as well."""
+MOST_MODULES = 30
+MOST_LINES = 350
+MOST_LINES_OF_A_FUNCTION = 45
+
+FLOOR_OF = {room: floor for floor, rooms in enumerate(FLOORS) for room in rooms}
+MODULES = {
+    path.relative_to(ROOT).as_posix(): path.read_text(encoding="utf-8")
+    for path in sorted(ROOT.rglob("*.py"))
+    if "data" not in path.relative_to(ROOT).parts
+}
+
+
+def dotted(place):
+    """`kit.build` of `kit/build.py`."""
+    return place.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+
+
+def imports(place, source):
+    """Modules of inkline that the source imports, wherever in it the import stands, each with its line."""
+    package = ["inkline", *place.split("/")[:-1]]
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            start = ".".join([*base, *([node.module] if node.module else [])])
+            names = [f"{start}.{alias.name}" for alias in node.names]
+        else:
+            continue
+        for name in names:
+            parts = name.split(".")
+            if parts[0] == "inkline":
+                yield node.lineno, ".".join(parts[1:]) or "__init__"
+
+
+def room_in_kit(name):
+    """`stamps` of `kit.stamps.plan`, "" of `kit.build`."""
+    parts = name.split(".")
+    return parts[1] if len(parts) > 1 and parts[1] in FLOORS_OF_THE_KIT else ""
+
+
+def is_downwards(here, there):
+    if here.split(".")[0] == there.split(".")[0] == "kit":
+        order = FLOORS_OF_THE_KIT.index
+        return order(room_in_kit(there)) <= order(room_in_kit(here))
+    room, target = here.split(".")[0], there.split(".")[0]
+    if room == target or {room, target} == {"units", "errors"}:
+        return True
+    return FLOOR_OF.get(target, len(FLOORS)) < FLOOR_OF[room]
+
+
+def is_known(here, there):
+    target = there.split(".")[0]
+    forbidden = [no for room, no in KNOWS_NOTHING_OF.items() if f"{here}.".startswith(f"{room}.")]
+    only = [rooms for room, rooms in KNOWS_ONLY.items() if f"{here}.".startswith(f"{room}.")]
+    inside = target == here.split(".")[0]
+    return not any(target in no for no in forbidden) and (inside or all(target in rooms for rooms in only))
+
+
+def wrong_arrows(place, source):
+    here, still = dotted(place), NOT_YET.get(place, set())
+    return [
+        f"{place}:{line} imports {there}"
+        for line, there in imports(place, source)
+        if there.split(".")[0] not in still and not (is_downwards(here, there) and is_known(here, there))
+    ]
+
+
+def test_every_module_has_a_floor():
+    assert {place.split("/")[0].removesuffix(".py") for place in MODULES} <= set(FLOOR_OF)
+    assert len(MODULES) > 200
+
+
+@pytest.mark.parametrize("place", MODULES)
+def test_imports_go_downwards(place):
+    assert wrong_arrows(place, MODULES[place]) == []
+
+
+@pytest.mark.parametrize(
+    ("place", "source"),
+    [
+        ("geometry/union.py", "from inkline.drawing import Stroke"),
+        ("geometry/union.py", "from inkline.errors import InklineError"),
+        ("ink/nib.py", "import inkline.raster.coverage"),
+        ("ink/nib.py", "from inkline.lettering.face import Face"),
+        ("ink/nib.py", "from inkline.folder.disk import Disk"),
+        ("ink/nib.py", "from .. import kit"),
+        ("output/png.py", "from inkline.proof.rules import rule_measurement"),
+        ("proof/rule.py", "from inkline.raster.coverage import Coverage"),
+        ("calendar/grid.py", "def f():\n    from inkline.lettering import face"),
+        ("folder/view.py", "from inkline.units import Length"),
+        ("source/lines.py", "from inkline.geometry.arrays import Points"),
+        ("tracing/axis.py", "from inkline.errors import InputError"),
+        ("press/choice.py", "from inkline.kit.build import build_kit"),
+        ("press/choice.py", "from inkline.lettering.face import Face"),
+        ("pages/page.py", "from inkline.press.run import Run"),
+        ("numerals/font.py", "from inkline.kit.recipe.key import Key"),
+        ("kit/build.py", "from inkline import cli"),
+        ("kit/build.py", "from ..cli import running"),
+        ("kit/recipe/key.py", "from inkline.kit.stamps.place import Place"),
+        ("kit/stamps/place.py", "from inkline.kit.months.plans import month_plans"),
+        ("kit/stamps/place.py", "from inkline.raster.compose import render"),
+        ("kit/stamps/faults/use.py", "from inkline.ink.engine import draw"),
+        ("kit/months/plans.py", "from inkline.kit.papers.guide import guide_pdf"),
+        ("kit/papers/guide.py", "from inkline.kit.build import build_kit"),
+        ("raster/compose.py", "import inkline"),
+    ],
+)
+def test_an_arrow_that_goes_another_way_is_found(place, source):
+    assert len(wrong_arrows(place, source)) == 1
+
+
+@pytest.mark.parametrize(
+    ("place", "source"),
+    [
+        ("kit/build.py", "from inkline.kit.check import looked_over"),
+        ("kit/build.py", "from .stamps.plan import StampPlan"),
+        ("kit/stamps/plan.py", "from inkline.kit.recipe.model import Recipe"),
+        ("units.py", "from inkline.errors import UnitError"),
+        ("output/png.py", "import numpy\nfrom inkline.raster import coverage"),
+        ("__init__.py", "from inkline.kit import build"),
+    ],
+)
+def test_an_arrow_that_goes_down_is_not(place, source):
+    assert wrong_arrows(place, source) == []
+
+
+def circles(sources):
+    """Modules that import one another in a circle, wherever in them the imports stand."""
+    names = {dotted(place): place for place in sources}
+    uses = {
+        name: {found for _, there in imports(place, sources[place]) if (found := nearest_module(there, names))} - {name}
+        for name, place in names.items()
+    }
+    while True:
+        ends = {name for name, used in uses.items() if not used & set(uses)}
+        if not ends:
+            return sorted(uses)
+        uses = {name: used for name, used in uses.items() if name not in ends}
+
+
+def nearest_module(there, names):
+    """The module that `there`, a module or a name in one, belongs to, or None."""
+    return there if there in names else there.rpartition(".")[0] if there.rpartition(".")[0] in names else None
+
+
+def test_nothing_runs_in_a_circle():
+    assert (
+        circles({place: source for place, source in MODULES.items() if place not in NOT_YET and place != "__init__.py"})
+        == []
+    )
+
+
+def test_a_circle_is_found():
+    planted = {
+        "kit/one.py": "from inkline.kit.two import a",
+        "kit/two.py": "from inkline.kit.three import a",
+        "kit/three.py": "def f():\n    from inkline.kit import one",
+        "kit/four.py": "from inkline.kit.five import a",
+        "kit/five.py": "",
+    }
+    assert circles(planted) == ["kit.one", "kit.three", "kit.two"]
+
+
+def full_rooms(places):
+    """Folders with more modules than one can keep in mind."""
+    sizes = Counter(place.rpartition("/")[0] for place in places if not place.endswith("__init__.py"))
+    return [folder for folder, size in sizes.items() if size > MOST_MODULES]
+
+
+def test_no_room_is_overfull():
+    assert full_rooms(MODULES) == []
+    assert full_rooms([f"kit/m{index}.py" for index in range(MOST_MODULES + 1)]) == ["kit"]
+
+
+def long_functions(source):
+    return [
+        node.name
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+        and node.end_lineno - node.lineno >= MOST_LINES_OF_A_FUNCTION + lines_of_docstring(node)
+    ]
+
+
+def lines_of_docstring(node):
+    first = node.body[0]
+    is_docstring = (
+        isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str)
+    )
+    return first.end_lineno - first.lineno + 1 if is_docstring else 0
+
+
+@pytest.mark.parametrize("place", MODULES)
+def test_modules_and_functions_are_short(place):
+    assert len(MODULES[place].splitlines()) <= (500 if place == "cli/commands.py" else MOST_LINES)
+    assert long_functions(MODULES[place]) == []
+
+
+def test_a_long_function_is_found():
+    body = "\n".join(["    x = 1"] * MOST_LINES_OF_A_FUNCTION)
+    assert long_functions(f'def f():\n    """Says\n\n    much.\n    """\n{body}\n') == ["f"]
+    assert long_functions(f'def f():\n    """Says\n\n    much.\n    """\n{body[:-10]}\n') == []
+
+
+def aliases(source):
+    """Names given to kinds of arrays."""
+    return [
+        node.lineno
+        for node in ast.parse(source).body
+        if isinstance(node, ast.Assign) and "NDArray" in ast.unparse(node.value)
+    ]
+
+
+@pytest.mark.parametrize("place", [place for place in MODULES if place != "geometry/arrays.py"])
+def test_kinds_of_arrays_are_named_once(place):
+    assert aliases(MODULES[place]) == []
+
+
+def test_a_second_name_of_arrays_is_found():
+    assert aliases("import numpy as np\n\nFloats = NDArray[np.float64]\n") == [3]
+
+
+def test_the_public_functions_are_there_and_documented():
+    assert inkline.__all__ == ["build_kit", "draw", "render"]
+    for name in inkline.__all__:
+        assert getattr(inkline, name).__doc__
+        assert name in dir(inkline)
+    with pytest.raises(AttributeError, match="has no attribute 'paint'"):
+        _ = inkline.paint
