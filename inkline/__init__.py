@@ -18,7 +18,11 @@ if TYPE_CHECKING:
 
 __all__ = ["build_kit", "draw", "render"]
 
-_HOMES = {"build_kit": "inkline.kit.build", "draw": "inkline.ink.engine", "render": "inkline.raster.compose"}
+_HOMES = {
+    "build_kit": "inkline.kit.build",
+    "draw": "inkline.ink.engine",
+    "render": "inkline.raster.compose",
+}
 
 
 def __getattr__(name: str) -> Any:

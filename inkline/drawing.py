@@ -1,7 +1,8 @@
 """The exact drawing: frozen values in which layout and ink speak to each other.
 
-Page space throughout: x to the right, y down, in pixels of the canvas, pixel (0, 0) covering [0, 1) x [0, 1).
-Nothing here is rounded, and nothing here knows how a drawing is laid out or how it is inked.
+Page space throughout: x to the right, y down, in pixels of the canvas, pixel (0, 0) covering [0, 1)
+x [0, 1). Nothing here is rounded, and nothing here knows how a drawing is laid out or how it is
+inked.
 """
 
 from __future__ import annotations
@@ -72,22 +73,23 @@ class Stroke:
 
     Attributes:
         name: full name, unique in a kit, such as `tall/dates-3/17/1`; it seeds the stroke's ink.
-        group: what moves as one piece with it: the full name of its numeral or word's letter (`tall/dates-3/17`), or
-            of the stroke itself for a rule.
+        group: what moves as one piece with it: the full name of its numeral or word's letter
+            (`tall/dates-3/17`), or of the stroke itself for a rule.
         role: what it is in the calendar.
-        points: the centreline in px, `(n, 2)`, n >= 2 (a press of the pen that goes nowhere is two equal points),
-            in the direction in which it is drawn, curves already flattened to within 0.01 px.
+        points: the centreline in px, `(n, 2)`, n >= 2 (a press of the pen that goes nowhere is two
+            equal points), in the direction in which it is drawn, curves already flattened to within
+            0.01 px.
         width_px: nominal width, > 0.
         cap: how the exact stroke ends.
-        origin: the point it belongs to in px: a glyph's baseline point, a rule's start. Moving origin and points
-            together moves the drawing without drawing it anew.
+        origin: the point it belongs to in px: a glyph's baseline point, a rule's start. Moving
+            origin and points together moves the drawing without drawing it anew.
         crossings: arc lengths in px along the stroke at which other strokes cross it, ascending.
-        room_px: how far ink may run beyond the start and the end of the centreline before it comes too near the
-            canvas edge; infinite where that is of no concern.
+        room_px: how far ink may run beyond the start and the end of the centreline before it comes
+            too near the canvas edge; infinite where that is of no concern.
         shared: name of the group of neighbouring strokes that share a little drift, or "" for none.
         closed: the pen returns to its start (the first point is not repeated).
-        profile: width over nominal width at each point, `(n,)`, > 0, for a stroke that was traced from an outline and swells as that
-            does; `None` for an even one.
+        profile: width over nominal width at each point, `(n,)`, > 0, for a stroke that was traced
+            from an outline and swells as that does; `None` for an even one.
     """
 
     name: str
@@ -108,7 +110,9 @@ class Stroke:
         if self.profile is not None:
             object.__setattr__(self, "profile", _frozen_profile(self.profile, len(self.points)))
         if len(self.points) < 2:
-            raise ValueError(f"stroke {self.name!r} needs at least two points, not {len(self.points)}")
+            raise ValueError(
+                f"stroke {self.name!r} needs at least two points, not {len(self.points)}"
+            )
         if not 0 < self.width_px < np.inf:
             raise ValueError(f"stroke {self.name!r} needs a width above 0 px, not {self.width_px}")
 
@@ -121,8 +125,9 @@ class Shape:
         name: full name, as of a stroke.
         group: what moves as one piece with it, as of a stroke.
         role: what it is in the calendar.
-        contours: closed contours in px, each `(n, 2)`, n >= 3; simple and apart from each other, outer ones of
-            positive area by the page's own coordinates (`geometry.polygon.signed_area`), holes negative.
+        contours: closed contours in px, each `(n, 2)`, n >= 3; simple and apart from each other,
+            outer ones of positive area by the page's own coordinates
+            (`geometry.polygon.signed_area`), holes negative.
         origin: the point it belongs to in px.
     """
 
@@ -133,7 +138,9 @@ class Shape:
     origin: tuple[float, float]
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "contours", tuple(frozen_points(contour) for contour in self.contours))
+        object.__setattr__(
+            self, "contours", tuple(frozen_points(contour) for contour in self.contours)
+        )
         if not self.contours or min(len(contour) for contour in self.contours) < 3:
             raise ValueError(f"shape {self.name!r} needs contours of at least three points each")
 
@@ -149,7 +156,8 @@ class Layer:
     Attributes:
         name: what it is called on its stamp.
         marks: what is drawn.
-        leaves: whether its marks are ink, or are cut out of the ink of all layers before it. They are drawn alike.
+        leaves: whether its marks are ink, or are cut out of the ink of all layers before it. They
+            are drawn alike.
     """
 
     name: str
@@ -164,8 +172,9 @@ class Drawing:
     Attributes:
         name: the stamp's name, such as `tall/dates-3`.
         canvas: width and height in px.
-        sheet_px: how many px of this drawing make the width of the whole sheet; the same for a whole kit, so that words
-            on small canvases are inked as large as the grids that they go with.
+        sheet_px: how many px of this drawing make the width of the whole sheet; the same for a
+            whole kit, so that words on small canvases are inked as large as the grids that they go
+            with.
         layers: what is drawn, back to front; layers that leave white come last.
     """
 
@@ -177,7 +186,10 @@ class Drawing:
     def __post_init__(self) -> None:
         leaves = [layer.leaves for layer in self.layers]
         if leaves != sorted(leaves, key=[Leaves.INK, Leaves.WHITE].index):
-            raise ValueError(f"drawing {self.name!r} has ink over a layer that leaves white, which must come last")
+            raise ValueError(
+                f"drawing {self.name!r} has ink over a layer that leaves white, which must come "
+                f"last"
+            )
 
     @property
     def marks(self) -> Iterator[Mark]:
@@ -186,4 +198,6 @@ class Drawing:
 
     def marks_that_leave(self, leaves: Leaves) -> tuple[Mark, ...]:
         """The marks of the layers that leave ink, or of those that leave white, in order."""
-        return tuple(mark for layer in self.layers if layer.leaves is leaves for mark in layer.marks)
+        return tuple(
+            mark for layer in self.layers if layer.leaves is leaves for mark in layer.marks
+        )

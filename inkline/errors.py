@@ -1,7 +1,7 @@
 """The errors that a caller may meet, all under one base class.
 
-The command line turns them into one sentence and an exit code: what the user wrote (`InputError`) exits 2,
-what went wrong while working (`WorkError`) exits 1.
+The command line turns them into one sentence and an exit code: what the user wrote (`InputError`)
+exits 2, what went wrong while working (`WorkError`) exits 1.
 """
 
 from __future__ import annotations

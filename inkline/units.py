@@ -1,6 +1,7 @@
 """Lengths as people write them, and what they are in pixels or millimetres.
 
-An inch is 25.4 mm and a point is 1/72 inch (CSS Values and Units, and the desktop-publishing point of PostScript and PDF).
+An inch is 25.4 mm and a point is 1/72 inch (CSS Values and Units, and the desktop-publishing point
+of PostScript and PDF).
 """
 
 from __future__ import annotations
@@ -35,7 +36,9 @@ _MM_PER_UNIT = {
     Unit.UM: 0.001,
     Unit.INCH: MM_PER_INCH,
 }
-_LENGTH = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(px|pt|mm|cm|um|µm|μm|in|%)\s*")
+_LENGTH = re.compile(
+    r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(px|pt|mm|cm|um|µm|μm|in|%)\s*"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,10 @@ class Length:
             return self.value
         if self.unit is Unit.PERCENT:
             if whole_px is None:
-                raise UnitError(f"a length with a unit is required here, not the percentage {self}", text=str(self))
+                raise UnitError(
+                    f"a length with a unit is required here, not the percentage {self}",
+                    text=str(self),
+                )
             return self.value * whole_px / 100.0
         return self.value * _MM_PER_UNIT[self.unit] * ppi / MM_PER_INCH
 
@@ -73,7 +79,9 @@ class Length:
             UnitError: pixels or a percentage, which have no size of their own.
         """
         if self.unit not in _MM_PER_UNIT:
-            raise UnitError(f"a length in mm, um, cm, pt or in is required here, not {self}", text=str(self))
+            raise UnitError(
+                f"a length in mm, um, cm, pt or in is required here, not {self}", text=str(self)
+            )
         return self.value * _MM_PER_UNIT[self.unit]
 
 
@@ -81,14 +89,17 @@ def length_from_text(text: object) -> Length:
     """The `Length` that `text` such as `"5 pt"`, `"0.4mm"`, `"40 um"` or `"2 %"` says.
 
     Raises:
-        UnitError: no text, no number, an unknown unit or none (a bare number would leave the unit to guessing).
+        UnitError: no text, no number, an unknown unit or none (a bare number would leave the unit
+            to guessing).
     """
     if isinstance(text, Length):
         return text
     match = _LENGTH.fullmatch(text) if isinstance(text, str) else None
     if match is None:
         raise UnitError(
-            f'a length needs a number and a unit, such as "5 pt", "0.4 mm" or "10 px", not {text!r}', text=text
+            f'a length needs a number and a unit, such as "5 pt", "0.4 mm" or "10 px", not '
+            f"{text!r}",
+            text=text,
         )
     unit = match[2].replace("µ", "u").replace("μ", "u")
     return Length(float(match[1]), Unit(unit))

@@ -1,6 +1,7 @@
 """Settings for all tests, and a small kit: the whole way through, on a canvas so small that it costs little.
 
-Where CI is set, hypothesis tries the same examples each time, so that a change is judged by itself and not by chance.
+Where CI is set, hypothesis tries the same examples each time, so that a change is judged by itself
+and not by chance.
 """
 
 import hashlib
@@ -51,7 +52,10 @@ def contents():
 
     def sums(folder):
         files = (path for path in Path(folder).rglob("*") if path.is_file())
-        return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+        return {
+            path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+            for path in files
+        }
 
     return sums
 

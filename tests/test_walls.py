@@ -47,7 +47,8 @@ NOT_YET = {
     "press/sheets.py": {"kit"},
     "press/shop.py": {"kit", "lettering"},
 }
-"""Arrows that modules brought along from where they stood, until what they point at has moved as well."""
+"""Arrows that modules brought along from where they stood, until what they point at has moved as
+well."""
 MOST_MODULES = 30
 MOST_LINES = 350
 MOST_LINES_OF_A_FUNCTION = 45
@@ -104,7 +105,9 @@ def is_known(here, there):
     forbidden = [no for room, no in KNOWS_NOTHING_OF.items() if f"{here}.".startswith(f"{room}.")]
     only = [rooms for room, rooms in KNOWS_ONLY.items() if f"{here}.".startswith(f"{room}.")]
     inside = target == here.split(".")[0]
-    return not any(target in no for no in forbidden) and (inside or all(target in rooms for rooms in only))
+    return not any(target in no for no in forbidden) and (
+        inside or all(target in rooms for rooms in only)
+    )
 
 
 def wrong_arrows(place, source):
@@ -112,7 +115,8 @@ def wrong_arrows(place, source):
     return [
         f"{place}:{line} imports {there}"
         for line, there in imports(place, source)
-        if there.split(".")[0] not in still and not (is_downwards(here, there) and is_known(here, there))
+        if there.split(".")[0] not in still
+        and not (is_downwards(here, there) and is_known(here, there))
     ]
 
 
@@ -179,7 +183,12 @@ def circles(sources):
     """Modules that import one another in a circle, wherever in them the imports stand."""
     names = {dotted(place): place for place in sources}
     uses = {
-        name: {found for _, there in imports(place, sources[place]) if (found := nearest_module(there, names))} - {name}
+        name: {
+            found
+            for _, there in imports(place, sources[place])
+            if (found := nearest_module(there, names))
+        }
+        - {name}
         for name, place in names.items()
     }
     while True:
@@ -191,12 +200,24 @@ def circles(sources):
 
 def nearest_module(there, names):
     """The module that `there`, a module or a name in one, belongs to, or None."""
-    return there if there in names else there.rpartition(".")[0] if there.rpartition(".")[0] in names else None
+    return (
+        there
+        if there in names
+        else there.rpartition(".")[0]
+        if there.rpartition(".")[0] in names
+        else None
+    )
 
 
 def test_nothing_runs_in_a_circle():
     assert (
-        circles({place: source for place, source in MODULES.items() if place not in NOT_YET and place != "__init__.py"})
+        circles(
+            {
+                place: source
+                for place, source in MODULES.items()
+                if place not in NOT_YET and place != "__init__.py"
+            }
+        )
         == []
     )
 
@@ -214,7 +235,9 @@ def test_a_circle_is_found():
 
 def full_rooms(places):
     """Folders with more modules than one can keep in mind."""
-    sizes = Counter(place.rpartition("/")[0] for place in places if not place.endswith("__init__.py"))
+    sizes = Counter(
+        place.rpartition("/")[0] for place in places if not place.endswith("__init__.py")
+    )
     return [folder for folder, size in sizes.items() if size > MOST_MODULES]
 
 
@@ -235,7 +258,9 @@ def long_functions(source):
 def lines_of_docstring(node):
     first = node.body[0]
     is_docstring = (
-        isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str)
+        isinstance(first, ast.Expr)
+        and isinstance(first.value, ast.Constant)
+        and isinstance(first.value.value, str)
     )
     return first.end_lineno - first.lineno + 1 if is_docstring else 0
 

@@ -1,12 +1,14 @@
 """The exact grid of a calendar: columns, rows, cells, panels and rules as numbers, with nothing rounded.
 
-Page space, y down, in px. One grid serves a month, a strip, a week and a day: equal columns and equal rows, gutters between
-them or none, and bands for the weekdays' letters over the first row or over each.
+Page space, y down, in px. One grid serves a month, a strip, a week and a day: equal columns and
+equal rows, gutters between them or none, and bands for the weekdays' letters over the first row or
+over each.
 
-Cells that touch share the rule between them; a gutter parts them, and each *panel*, as many cells as hang together, has rules of its
-own. A rule is given so that the picture of a panel is exactly the union of the rectangles from start to end, as wide as the
-rule: inner rules run from centre to centre of the frame, and the frame's own rules are longer by half their width at both
-ends, so that they make square corners.
+Cells that touch share the rule between them; a gutter parts them, and each *panel*, as many cells
+as hang together, has rules of its own. A rule is given so that the picture of a panel is exactly
+the union of the rectangles from start to end, as wide as the rule: inner rules run from centre to
+centre of the frame, and the frame's own rules are longer by half their width at both ends, so that
+they make square corners.
 """
 
 from __future__ import annotations
@@ -57,9 +59,10 @@ class Rule:
         start: first point of its centreline.
         end: last point of its centreline.
         width_px: its width.
-        crossings: arc lengths from `start` at which the rules of the other direction meet it, ascending.
-        panel: which panel it belongs to, such as `r2c3`: row and column of panels counted from 1 at the upper left, each left
-            out where there is only one.
+        crossings: arc lengths from `start` at which the rules of the other direction meet it,
+            ascending.
+        panel: which panel it belongs to, such as `r2c3`: row and column of panels counted from 1 at
+            the upper left, each left out where there is only one.
     """
 
     direction: Direction
@@ -92,25 +95,34 @@ class RuleWidths:
 
     def of(self, place: Place) -> float:
         """The width of a rule at `place`."""
-        return {Place.FRAME: self.frame_px, Place.HEADER: self.header_px, Place.INNER: self.inner_px}[place]
+        return {
+            Place.FRAME: self.frame_px,
+            Place.HEADER: self.header_px,
+            Place.INNER: self.inner_px,
+        }[place]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Grid:
     """A grid of equal cells, with or without header bands for the weekdays' letters.
 
-    A header band touches the cells below it, or stands off by the row gutter if there is one. Columns are counted in reading
-    order: column 0 is the week's first day, at the left, or at the right where the grid is mirrored.
+    A header band touches the cells below it, or stands off by the row gutter if there is one.
+    Columns are counted in reading order: column 0 is the week's first day, at the left, or at the
+    right where the grid is mirrored.
 
     Attributes:
         n_rows: rows of cells, at least 1.
-        cell_width_px: from edge to edge of a column, above 0; where columns touch, their edge is the middle of a rule.
+        cell_width_px: from edge to edge of a column, above 0; where columns touch, their edge is
+            the middle of a rule.
         cell_height_px: the same of rows, above 0.
-        origin: upper left corner of the first row's leftmost cell; header bands lie above their rows.
+        origin: upper left corner of the first row's leftmost cell; header bands lie above their
+            rows.
         header_height_px: height of the header bands, 0 for none.
         n_columns: columns, at least 1.
-        column_gutter_px: white between the edges of neighbouring columns, at least 0; at 0 they share a rule.
-        row_gutter_px: white below a row to what comes next, a header band or cells, and between a header band and its cells.
+        column_gutter_px: white between the edges of neighbouring columns, at least 0; at 0 they
+            share a rule.
+        row_gutter_px: white below a row to what comes next, a header band or cells, and between a
+            header band and its cells.
         header_over: the rows that have a header band.
         mirrored: whether the columns run from right to left.
     """
@@ -167,7 +179,10 @@ class Grid:
             IndexError: no such cell.
         """
         if not (0 <= row < self.n_rows and 0 <= column < self.n_columns):
-            raise IndexError(f"a grid of {self.n_rows} rows and {self.n_columns} columns has no cell ({row}, {column})")
+            raise IndexError(
+                f"a grid of {self.n_rows} rows and {self.n_columns} columns has no cell ({row}, "
+                f"{column})"
+            )
         return self._box(column, self.rows[row])
 
     def header_cell(self, column: int, *, row: int = 0) -> Box:
@@ -224,7 +239,9 @@ class Grid:
         columns = _runs(self.columns, self.column_gutter_px)
         for row, bands in enumerate(rows, start=1):
             for column, intervals in enumerate(columns, start=1):
-                name = (f"r{row}" if len(rows) > 1 else "") + (f"c{column}" if len(columns) > 1 else "")
+                name = (f"r{row}" if len(rows) > 1 else "") + (
+                    f"c{column}" if len(columns) > 1 else ""
+                )
                 yield _Panel(name=name, columns=intervals, bands=bands)
 
 

@@ -31,8 +31,8 @@ def month_length(year: int, month: int) -> int:
 def first_weekday(year: int, month: int) -> int:
     """Weekday of the first of `month` (1 to 12) of `year`, Monday 0 to Sunday 6.
 
-    Counts the days since Monday, 1 January of the year 1 in the rule carried backwards: 365 a year, one more for
-    each leap year gone by, and the months gone by in this one.
+    Counts the days since Monday, 1 January of the year 1 in the rule carried backwards: 365 a year,
+    one more for each leap year gone by, and the months gone by in this one.
 
     Raises:
         ValueError: a month or year outside its range.

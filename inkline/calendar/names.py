@@ -16,9 +16,21 @@ from babel.localedata import LocaleDataDict
 from inkline.errors import InputError
 
 _SEPARATE = frozenset(
-    {"LATIN", "GREEK", "CYRILLIC", "ARMENIAN", "GEORGIAN", "HEBREW", "CJK", "HIRAGANA", "KATAKANA", "HANGUL"}
+    {
+        "LATIN",
+        "GREEK",
+        "CYRILLIC",
+        "ARMENIAN",
+        "GEORGIAN",
+        "HEBREW",
+        "CJK",
+        "HIRAGANA",
+        "KATAKANA",
+        "HANGUL",
+    }
 )
-"""Scripts whose letters stand apart, in the order in which they are spoken, by the first word of their characters' names."""
+"""Scripts whose letters stand apart, in the order in which they are spoken, by the first word of
+their characters' names."""
 
 
 class NameWidth(StrEnum):
@@ -70,8 +82,9 @@ def weekday_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[s
 def week_start(locale: str) -> int:
     """The day on which a week begins where `locale` is spoken, Monday 0 to Sunday 6.
 
-    A bare language is taken where most of its speakers live (CLDR's likely subtags), as `en` is `en_US`. The day is
-    only a default: CLDR has changed it for some countries from one release to the next.
+    A bare language is taken where most of its speakers live (CLDR's likely subtags), as `en` is
+    `en_US`. The day is only a default: CLDR has changed it for some countries from one release to
+    the next.
 
     Raises:
         LocaleError: a language that CLDR doesn't know.
@@ -82,11 +95,12 @@ def week_start(locale: str) -> int:
 def weekday_letters(locale: str, *, count: int, case: LetterCase) -> tuple[str, ...]:
     """The seven weekday names in `count` letters, Monday first.
 
-    One letter is CLDR's narrow form as it stands, for what a language takes as one letter may be two characters (Hungarian
-    *sz*). Two letters are the beginning of CLDR's short form, three or more that of its abbreviated one, or of the whole name
-    where those have fewer; accents stay with their letters. Where two days would begin alike, the short forms stand in full.
-    Only scripts whose letters stand apart are cut. In others they join or change places, and a piece of a word reads as another one, so that CLDR's
-    short or abbreviated form stands as it is.
+    One letter is CLDR's narrow form as it stands, for what a language takes as one letter may be
+    two characters (Hungarian *sz*). Two letters are the beginning of CLDR's short form, three or
+    more that of its abbreviated one, or of the whole name where those have fewer; accents stay with
+    their letters. Where two days would begin alike, the short forms stand in full. Only scripts
+    whose letters stand apart are cut. In others they join or change places, and a piece of a word
+    reads as another one, so that CLDR's short or abbreviated form stands as it is.
 
     Args:
         locale: language.
@@ -98,7 +112,10 @@ def weekday_letters(locale: str, *, count: int, case: LetterCase) -> tuple[str, 
     """
     if count == 1:
         return tuple(cased(name, locale=locale, case=case) for name in _forms(locale, "narrow"))
-    short, longer = _forms(locale, "short"), _forms(locale, "short" if count == 2 else "abbreviated")
+    short, longer = (
+        _forms(locale, "short"),
+        _forms(locale, "short" if count == 2 else "abbreviated"),
+    )
     whole = _forms(locale, "wide")
     if not all(_can_be_cut(name) for name in whole):
         return tuple(cased(name, locale=locale, case=case) for name in longer)
@@ -167,8 +184,9 @@ def default_numbering(locale: str) -> str:
 def cased(text: str, *, locale: str, case: LetterCase) -> str:
     """`text` in the asked case, by the rules of its language (Unicode's SpecialCasing).
 
-    Turkish and Azeri keep the dot of their dotted i; Greek capitals drop the accent of the small letters.
-    An abbreviation's closing point is left out of capitals, where it is not needed and looks like dirt when stamped.
+    Turkish and Azeri keep the dot of their dotted i; Greek capitals drop the accent of the small
+    letters. An abbreviation's closing point is left out of capitals, where it is not needed and
+    looks like dirt when stamped.
     """
     if case is LetterCase.AS_WRITTEN:
         return text
@@ -186,8 +204,9 @@ def cased(text: str, *, locale: str, case: LetterCase) -> str:
 def _names(locale: str) -> LocaleDataDict:
     """CLDR's names of months and days in a language, in a copy of its own.
 
-    Where a language takes its names over from another width or context, Babel's own tables write what they found into data that languages share:
-    in Babel 2.18, Hindi months are Hebrew once Hebrew ones have been read.
+    Where a language takes its names over from another width or context, Babel's own tables write
+    what they found into data that languages share: in Babel 2.18, Hindi months are Hebrew once
+    Hebrew ones have been read.
     """
     data = localedata.load(str(_locale(locale)))
     return LocaleDataDict(deepcopy({key: data[key] for key in ("months", "days")}))

@@ -38,7 +38,8 @@ NUMBERING_SYSTEMS: Mapping[str, str] = MappingProxyType(
         )
     }
 )
-"""The ten digits of each system, zero first; Unicode encodes each system's digits one after another."""
+"""The ten digits of each system, zero first; Unicode encodes each system's digits one after
+another."""
 
 
 class NumberingError(InputError):
@@ -64,7 +65,9 @@ def digits_of(code: str, *, locale: str) -> str:
     if found not in NUMBERING_SYSTEMS:
         asked = f"usual for {locale}" if code == "language" else "asked for"
         known = ", ".join(NUMBERING_SYSTEMS)
-        raise NumberingError(f'the digits {asked}, "{found}", are not among those known here: {known}', code=found)
+        raise NumberingError(
+            f'the digits {asked}, "{found}", are not among those known here: {known}', code=found
+        )
     return NUMBERING_SYSTEMS[found]
 
 

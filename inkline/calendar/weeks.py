@@ -19,17 +19,19 @@ from inkline.calendar.months import (
 
 MONDAY, WEDNESDAY, THURSDAY, SUNDAY = 0, 2, 3, 6
 _MIDWEEK = THURSDAY
-"""The day whose year is its ISO week's year: a week has most of its days in the year of its Thursday."""
+"""The day whose year is its ISO week's year: a week has most of its days in the year of its
+Thursday."""
 
 
 class WeekCount(StrEnum):
     """How weeks are numbered."""
 
     ISO = "iso"
-    """ISO 8601: weeks begin on Monday, and week 1 holds the year's first Thursday, and so 4 January."""
+    """ISO 8601: weeks begin on Monday, and week 1 holds the year's first Thursday, and so 4
+    January."""
     US = "us"
-    """Weeks begin on Sunday, and week 1 holds 1 January; the last week of a year is 53 or 54, cut off by the new year. Common practice,
-    no source."""
+    """Weeks begin on Sunday, and week 1 holds 1 January; the last week of a year is 53 or 54, cut
+    off by the new year. Common practice, no source."""
 
 
 def day_of_year(year: int, month: int, day: int) -> int:
@@ -39,7 +41,10 @@ def day_of_year(year: int, month: int, day: int) -> int:
         ValueError: no such date.
     """
     if not 1 <= day <= month_length(year, month):
-        raise ValueError(f"a day of {year}-{month:02d} must lie between 1 and {month_length(year, month)}, not {day}")
+        raise ValueError(
+            f"a day of {year}-{month:02d} must lie between 1 and {month_length(year, month)}, "
+            f"not {day}"
+        )
     return sum(month_length(year, earlier) for earlier in range(1, month)) + day
 
 
@@ -85,9 +90,11 @@ def us_week(year: int, month: int, day: int) -> int:
 def row_weeks(year: int, month: int, *, week_start: int, count: WeekCount) -> tuple[int, ...]:
     """The week number of each row of a month, top to bottom.
 
-    A row is seven days and so has one Thursday; the row has the number of the week that holds it. Where rows begin as the count's weeks do,
-    all seven days have that number. ISO weeks in rows from Sunday fit all days but the Sunday, in rows from Saturday all but two; US weeks
-    in rows from Monday or Saturday fit all but one. A US week cut by the new year has the number that it has in the month's own year.
+    A row is seven days and so has one Thursday; the row has the number of the week that holds it.
+    Where rows begin as the count's weeks do, all seven days have that number. ISO weeks in rows
+    from Sunday fit all days but the Sunday, in rows from Saturday all but two; US weeks in rows
+    from Monday or Saturday fit all but one. A US week cut by the new year has the number that it
+    has in the month's own year.
 
     Args:
         year: 1583 to 9999.
@@ -101,7 +108,10 @@ def row_weeks(year: int, month: int, *, week_start: int, count: WeekCount) -> tu
     offset = offset_from(first_weekday(year, month), week_start=week_start)
     rows = rows_needed(offset, month_length(year, month))
     first = day_of_year(year, month, 1) - offset
-    midweeks = [first + offset_from(_MIDWEEK, week_start=week_start) + DAYS_PER_WEEK * row for row in range(rows)]
+    midweeks = [
+        first + offset_from(_MIDWEEK, week_start=week_start) + DAYS_PER_WEEK * row
+        for row in range(rows)
+    ]
     if count is WeekCount.ISO:
         return tuple(_iso_week_of(year, day)[1] for day in midweeks)
     return tuple(_us_week_of(year, day) for day in midweeks)

@@ -46,7 +46,8 @@ def run_chart(
     """Show the charts, or write them to `out`: a PDF, one picture, or a folder of both.
 
     Raises:
-        InputError: the recipe, a year, a language or `out` cannot be used; what exists is never overwritten.
+        InputError: the recipe, a year, a language or `out` cannot be used; what exists is never
+            overwritten.
         WorkError: a file cannot be written.
     """
     start = time.monotonic()
@@ -98,7 +99,10 @@ def text_lines(chart: YearChart) -> list[str]:
     """The chart as aligned lines of plain text."""
     rows = [_HEADS, *(_cells(month) for month in chart.months)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADS))]
-    lines = ("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows)
+    lines = (
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    )
     return [_title(chart), *lines]
 
 
@@ -122,18 +126,23 @@ def _files(charts: Sequence[YearChart], out: Path) -> dict[str, Maker]:
     elif out.suffix.lower() == _PNG:
         if len(charts) != 1:
             raise InputError(
-                f"--out: one picture holds one year and one week start, and there are {len(charts)} charts; name a folder for them, or a "
+                f"--out: one picture holds one year and one week start, and there are "
+                f"{len(charts)} charts; name a folder for them, or a "
                 f"file ending in {_PDF}"
             )
         makers = {str(out): partial(chart_png, charts[0])}
     elif (out.exists() or _FILE_NAME.fullmatch(out.name)) and not out.is_dir():
         raise InputError(
-            f"--out: a folder, or a file ending in {_PDF} or {_PNG}, is required, and {out} is another file"
+            f"--out: a folder, or a file ending in {_PDF} or {_PNG}, is required, and {out} is "
+            f"another file"
         )
     else:
         alone = len({chart.formats for chart in charts}) == 1
         makers = {str(out / f"chart{_PDF}"): partial(chart_pdf, charts)}
-        makers |= {str(out / picture_name(chart, alone=alone)): partial(chart_png, chart) for chart in charts}
+        makers |= {
+            str(out / picture_name(chart, alone=alone)): partial(chart_png, chart)
+            for chart in charts
+        }
     _refuse_existing(makers)
     return makers
 

@@ -8,7 +8,10 @@ from typing import Any
 import click
 
 _DEBUG = click.option(
-    "--debug", is_flag=True, expose_value=False, help="On an error, show where in the program it arose."
+    "--debug",
+    is_flag=True,
+    expose_value=False,
+    help="On an error, show where in the program it arose.",
 )
 _FOLDER = click.Path(path_type=Path)
 _FILE = click.Path(path_type=Path)
@@ -49,8 +52,9 @@ def inkline(context: click.Context) -> None:
         inkline chart 2027 -o chart.pdf      which stamps make each month
         inkline month 2027-02 -o february    a finished month, in layers
 
-    A kit is a folder of white-on-black pictures: grids, blocks, dates, weekdays, months, years and digits, all on
-    the same lines, so that any two stamped at one size fit together. Pictures that you retouch stay as you left them.
+    A kit is a folder of white-on-black pictures: grids, blocks, dates, weekdays, months, years and
+    digits, all on the same lines, so that any two stamped at one size fit together. Pictures that
+    you retouch stay as you left them.
     """  # noqa: D301 - \b is click's sign for lines that stay as they are
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
@@ -67,7 +71,9 @@ def inkline(context: click.Context) -> None:
     metavar="DIR",
     help="The folder for the kit; several kits each get a folder of their own in it.",
 )
-@click.option("--kit", metavar="NAME", help="Only the kit of this name, of a recipe with several [kits].")
+@click.option(
+    "--kit", metavar="NAME", help="Only the kit of this name, of a recipe with several [kits]."
+)
 @click.option(
     "--since",
     type=_FOLDER,
@@ -75,46 +81,65 @@ def inkline(context: click.Context) -> None:
     help="Take over from this earlier kit all that the recipe didn't change, and say what did.",
 )
 @click.option(
-    "--number", type=int, metavar="N", help="Drawing number, in place of the recipe's: another number, other lines."
+    "--number",
+    type=int,
+    metavar="N",
+    help="Drawing number, in place of the recipe's: another number, other lines.",
 )
-@click.option("--font", type=_FILE, metavar="FILE", help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2).")
+@click.option(
+    "--font",
+    type=_FILE,
+    metavar="FILE",
+    help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2).",
+)
 @click.option(
     "--way",
     type=click.Choice(["auto", "stroke", "contour"]),
-    help="Write a font's letters stroke by stroke, or ink their contours; auto goes by its weight and build.",
+    help="Write a font's letters stroke by stroke, or ink their contours; auto goes by its "
+    "weight and build.",
 )
 @click.option(
-    "--glyphs", metavar="FAMILY", help="Draw the letters of this family: one of inkline glyphs, or your own UFO folder."
+    "--glyphs",
+    metavar="FAMILY",
+    help="Draw the letters of this family: one of inkline glyphs, or your own UFO folder.",
 )
 @click.option(
-    "--workers", type=int, metavar="N", help="How many processes draw at once; as many as there are cores if not said."
+    "--workers",
+    type=int,
+    metavar="N",
+    help="How many processes draw at once; as many as there are cores if not said.",
 )
 @click.option(
-    "--only", multiple=True, metavar="GLOB", help='Only these stamps, such as "tall/*" or "*/dates-3"; may be repeated.'
+    "--only",
+    multiple=True,
+    metavar="GLOB",
+    help='Only these stamps, such as "tall/*" or "*/dates-3"; may be repeated.',
 )
 @click.option(
     "--redraw",
     multiple=True,
     metavar="NAME",
-    help="Draw this stamp anew, even if you have retouched it: its old lines again, or what [again] asks for; may be repeated.",
+    help="Draw this stamp anew, even if you have retouched it: its old lines again, or what "
+    "[again] asks for; may be repeated.",
 )
 @click.option(
     "--force",
     "foreign",
     flag_value="leave",
     default="refuse",
-    help="Build although the folder holds other files (they stay untouched), or a kit with another drawing number "
+    help="Build although the folder holds other files (they stay untouched), or a kit with "
+    "another drawing number "
     "(it is drawn anew).",
 )
 @_DEBUG
 def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> None:
     """Draw a kit of stamps into a folder, or several kits into folders of their own.
 
-    Without a recipe it is the default kit: two formats, 59 stamps. Run it again at any time: stamps that are
-    finished stay as they are, stamps that you retouched by hand are yours and are kept.
+    Without a recipe it is the default kit: two formats, 59 stamps. Run it again at any time: stamps
+    that are finished stay as they are, stamps that you retouched by hand are yours and are kept.
 
-    With --since a new edition is made from an earlier kit, which stays as it is: what the recipe didn't change is the
-    same to the byte, and changes.txt tells your buyers what is new.
+    With --since a new edition is made from an earlier kit, which stays as it is: what the recipe
+    didn't change is the same to the byte, and changes.txt tells your buyers what is new.
 
     \b
     Examples:
@@ -143,15 +168,17 @@ def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> None:
     "--explain",
     "asked",
     metavar="KEY",
-    help="Say what a key does and what it may be, such as canvas.margin or only numeral; a table; or all.",
+    help="Say what a key does and what it may be, such as canvas.margin or only numeral; a "
+    "table; or all.",
 )
 @_DEBUG
 @click.pass_context
 def recipe(context: click.Context, /, file: Path | None, asked: str | None) -> None:
     """Write a recipe to start from, explain its keys, or look one over.
 
-    A new recipe holds what most people change, each value with a sentence on what it does, and the names of all
-    else. It gets a fresh drawing number, so that no two people's kits have the same lines. Without -o it is printed.
+    A new recipe holds what most people change, each value with a sentence on what it does, and the
+    names of all else. It gets a fresh drawing number, so that no two people's kits have the same
+    lines. Without -o it is printed.
 
     \b
     Examples:
@@ -173,8 +200,9 @@ def recipe(context: click.Context, /, file: Path | None, asked: str | None) -> N
 def check_recipe(files: tuple[Path, ...]) -> None:
     """Look recipes over: all their faults, or what they will draw.
 
-    Each fault is a line with its file, its line, the key, what is allowed, and the nearest name; then it exits with 2. Recipes without
-    faults are told with the kits and the stamps that they hold. Nothing is drawn.
+    Each fault is a line with its file, its line, the key, what is allowed, and the nearest name;
+    then it exits with 2. Recipes without faults are told with the kits and the stamps that they
+    hold. Nothing is drawn.
     """
     from inkline.cli.recipe_run import run_check  # noqa: PLC0415
 
@@ -229,30 +257,43 @@ def style(style: str | None, settings: tuple[str, ...], file: Path | None) -> No
 @inkline.command()
 @click.argument("styles", nargs=-1, metavar="[STYLE...]")
 @click.option(
-    "-o", "--out", "file", type=_FILE, required=True, metavar="SHEET.png", help="The sheet; never overwritten."
+    "-o",
+    "--out",
+    "file",
+    type=_FILE,
+    required=True,
+    metavar="SHEET.png",
+    help="The sheet; never overwritten.",
 )
 @click.option(
     "--vary",
     "ranges",
     multiple=True,
     metavar="KEY=FROM..TO:COUNT",
-    help="Draw one style at several settings, such as edge.raggedness=5um..60um:6; twice gives rows as well.",
+    help="Draw one style at several settings, such as edge.raggedness=5um..60um:6; twice gives "
+    "rows as well.",
 )
-@click.option("--number", type=int, metavar="N", help="Drawing number: another number, other lines.")
+@click.option(
+    "--number", type=int, metavar="N", help="Drawing number: another number, other lines."
+)
 @_DEBUG
-def sampler(styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number: int | None) -> None:
+def sampler(
+    styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number: int | None
+) -> None:
     """Draw styles side by side on one sheet, with what they measure.
 
-    Each style draws the same grid, numerals, word and blocks, at full size and at the quarter at which stamps are
-    used. Without STYLE it is all styles; a STYLE may also be a style file ending in .toml. With --vary one style
-    is drawn at every step between two values, and the measured value stands under each picture.
+    Each style draws the same grid, numerals, word and blocks, at full size and at the quarter at
+    which stamps are used. Without STYLE it is all styles; a STYLE may also be a style file ending
+    in .toml. With --vary one style is drawn at every step between two values, and the measured
+    value stands under each picture.
 
     \b
     Examples:
         inkline sampler -o styles.png
         inkline sampler dip-pen mine.toml -o two.png
         inkline sampler round-pen --vary edge.raggedness=5um..60um:6 -o rough.png
-        inkline sampler round-pen --vary edge.raggedness=5um..60um:6 --vary hand.drift=0um..200um:4 -o both.png
+        inkline sampler round-pen --vary edge.raggedness=5um..60um:6 --vary hand.drift=0um..200um:4
+            -o both.png
     """  # noqa: D301
     from inkline.cli.sampler_run import run_sampler  # noqa: PLC0415
 
@@ -260,7 +301,15 @@ def sampler(styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number
 
 
 @inkline.command()
-@click.option("-o", "--out", "folder", type=_FOLDER, required=True, metavar="DIR", help="The folder for the set.")
+@click.option(
+    "-o",
+    "--out",
+    "folder",
+    type=_FOLDER,
+    required=True,
+    metavar="DIR",
+    help="The folder for the set.",
+)
 @click.option(
     "--glyphs",
     "family",
@@ -268,17 +317,31 @@ def sampler(styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number
     help="Letters drawn stroke by stroke: a family's name, or a folder ending in .ufo.",
 )
 @click.option(
-    "--font", type=_FILE, metavar="FILE", help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2) instead."
+    "--font",
+    type=_FILE,
+    metavar="FILE",
+    help="Ink the letters of this font (TTF, OTF, WOFF, WOFF2) instead.",
 )
 @click.option(
     "--way",
     type=click.Choice(["auto", "stroke", "contour"]),
     default="auto",
-    help="Write a font's letters stroke by stroke, or ink their contours; auto goes by its weight and build.",
+    help="Write a font's letters stroke by stroke, or ink their contours; auto goes by its "
+    "weight and build.",
 )
-@click.option("--style", metavar="STYLE", help="A style from the list of inkline style, or a file ending in .toml.")
-@click.option("--height", metavar="LENGTH", help='Height of a figure, such as "300 px" (the default) or "25 mm".')
-@click.option("--number", type=int, metavar="N", help="Drawing number: another number, other lines.")
+@click.option(
+    "--style",
+    metavar="STYLE",
+    help="A style from the list of inkline style, or a file ending in .toml.",
+)
+@click.option(
+    "--height",
+    metavar="LENGTH",
+    help='Height of a figure, such as "300 px" (the default) or "25 mm".',
+)
+@click.option(
+    "--number", type=int, metavar="N", help="Drawing number: another number, other lines."
+)
 @click.option(
     "--list",
     "wanted",
@@ -291,13 +354,19 @@ def sampler(styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number
     default="black",
     help="White ink on black, as stamps are, or black ink on nothing.",
 )
-@click.option("--otf", "font_name", metavar="NAME", help="Write a font of the set as well, with this name of its own.")
+@click.option(
+    "--otf",
+    "font_name",
+    metavar="NAME",
+    help="Write a font of the set as well, with this name of its own.",
+)
 @click.option(
     "--i-have-permission",
     "permission",
     flag_value="stated",
     default="unstated",
-    help="Write the font even if the font that it is drawn from forbids that: you have its owner's permission.",
+    help="Write the font even if the font that it is drawn from forbids that: you have its "
+    "owner's permission.",
 )
 @click.option(
     "--force",
@@ -310,8 +379,9 @@ def sampler(styles: tuple[str, ...], file: Path, ranges: tuple[str, ...], number
 def numerals(folder: Path, **options: Any) -> None:
     """Draw numerals by themselves: pictures, outlines, and a font if you like.
 
-    Each numeral is a PNG and an SVG file. All stand on one baseline; those of one folder share one canvas, so that one may take
-    another's place. The font holds three drawings of each figure, which take turns: the 1s of an 11 differ.
+    Each numeral is a PNG and an SVG file. All stand on one baseline; those of one folder share one
+    canvas, so that one may take another's place. The font holds three drawings of each figure,
+    which take turns: the 1s of an 11 differ.
 
     \b
     Examples:
@@ -326,7 +396,12 @@ def numerals(folder: Path, **options: Any) -> None:
 
 @inkline.group(invoke_without_command=True)
 @click.option(
-    "-o", "--out", "file", type=_FILE, metavar="SHEET.png", help="Draw a specimen on this sheet; never overwritten."
+    "-o",
+    "--out",
+    "file",
+    type=_FILE,
+    metavar="SHEET.png",
+    help="Draw a specimen on this sheet; never overwritten.",
 )
 @click.option(
     "--family",
@@ -336,14 +411,19 @@ def numerals(folder: Path, **options: Any) -> None:
     help="Only this family, by its name or as your own UFO folder; may be repeated.",
 )
 @click.option("--style", metavar="STYLE", help="Draw the specimen in this style.")
-@click.option("--number", type=int, metavar="N", help="Drawing number: another number, other lines.")
+@click.option(
+    "--number", type=int, metavar="N", help="Drawing number: another number, other lines."
+)
 @_DEBUG
 @click.pass_context
-def glyphs(context: click.Context, /, file: Path | None, names: tuple[str, ...], **options: Any) -> None:
+def glyphs(
+    context: click.Context, /, file: Path | None, names: tuple[str, ...], **options: Any
+) -> None:
     """List the families of letters, draw a specimen of them, or look over one of your own.
 
-    A family is a folder of the open UFO standard whose contours are the strokes of the pen; any editor of that
-    standard opens it. Wherever a family is asked for, the place of such a folder does as well.
+    A family is a folder of the open UFO standard whose contours are the strokes of the pen; any
+    editor of that standard opens it. Wherever a family is asked for, the place of such a folder
+    does as well.
 
     \b
     Examples:
@@ -371,8 +451,8 @@ def glyphs(context: click.Context, /, file: Path | None, names: tuple[str, ...],
 def check(family: str, languages: tuple[str, ...]) -> int:
     """Look over a family that you drew: what is missing, and what is uneven.
 
-    Exits with 1 if characters are missing. What is uneven is advice: heights, the overshoot of round letters,
-    side-bearings, slants, counters, and closed or stray contours.
+    Exits with 1 if characters are missing. What is uneven is advice: heights, the overshoot of
+    round letters, side-bearings, slants, counters, and closed or stray contours.
 
     \b
     Examples:
@@ -393,21 +473,24 @@ def check(family: str, languages: tuple[str, ...]) -> int:
     type=click.Choice(["sunday", "monday", "saturday"]),
     help="The day on which weeks begin; all that the kit has if not said.",
 )
-@click.option("--language", metavar="LANGUAGE", help="Write the months' names in this language, such as de.")
+@click.option(
+    "--language", metavar="LANGUAGE", help="Write the months' names in this language, such as de."
+)
 @click.option("--kit", metavar="NAME", help="Which kit, where the recipe holds several.")
 @click.option(
     "-o",
     "--out",
     type=_FILE,
     metavar="FILE|DIR",
-    help="Write it for buyers: a file ending in .pdf or .png, or a folder for a PDF and one picture a year; never overwritten.",
+    help="Write it for buyers: a file ending in .pdf or .png, or a folder for a PDF and one "
+    "picture a year; never overwritten.",
 )
 @_DEBUG
 def chart(year: int, recipe: Path | None, **options: Any) -> None:
     """Say which stamps make each month of a year.
 
-    For each month: the grid with enough rows, the dates that begin on the right day, and which numerals to erase. The pictures
-    are 1080 x 1920 px, for a telephone.
+    For each month: the grid with enough rows, the dates that begin on the right day, and which
+    numerals to erase. The pictures are 1080 x 1920 px, for a telephone.
 
     \b
     Examples:
@@ -424,7 +507,15 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
 @inkline.command()
 @click.argument("when", metavar="MONTH|YEAR")
 @click.argument("recipe", required=False, type=_FILE, metavar="[RECIPE.toml]")
-@click.option("-o", "--out", "folder", type=_FOLDER, required=True, metavar="DIR", help="The folder for the calendars.")
+@click.option(
+    "-o",
+    "--out",
+    "folder",
+    type=_FOLDER,
+    required=True,
+    metavar="DIR",
+    help="The folder for the calendars.",
+)
 @click.option(
     "--week-start",
     type=click.Choice(["sunday", "monday", "saturday"]),
@@ -439,21 +530,26 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
 )
 @click.option("--kit", metavar="NAME", help="Which kit, where the recipe holds several.")
 @click.option(
-    "--workers", type=int, metavar="N", help="How many processes draw at once; as many as there are cores if not said."
+    "--workers",
+    type=int,
+    metavar="N",
+    help="How many processes draw at once; as many as there are cores if not said.",
 )
 @click.option(
     "--force",
     "foreign",
     flag_value="leave",
     default="refuse",
-    help="Draw although the folder holds other files (they stay untouched), or calendars with another drawing number.",
+    help="Draw although the folder holds other files (they stay untouched), or calendars with "
+    "another drawing number.",
 )
 @_DEBUG
 def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
     """Finish a month, or the twelve of a year, as calendars in layers.
 
-    Each calendar has just the rows and the dates that its month needs, with the month's name and the year above. Its layers are
-    white on black like stamps and lie on one canvas; calendar.png shows them together in colour. A whole year also gets a poster.
+    Each calendar has just the rows and the dates that its month needs, with the month's name and
+    the year above. Its layers are white on black like stamps and lie on one canvas; calendar.png
+    shows them together in colour. A whole year also gets a poster.
 
     \b
     Examples:
@@ -479,9 +575,10 @@ def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
 def prove(folder: Path, edge_px: float | None) -> int:
     """Measure a kit's pictures, and say whether they lie where they should.
 
-    Every stamp is held against the exact layout in the kit's manifest: where its rules, numerals, words and blocks lie and how much
-    ink they have, how near ink comes to the canvas edge, and whether the stamps of a format lie over each other. Stamps
-    that you retouched are named and not judged. Exits with 1 if something is out of its bounds. Nothing is changed.
+    Every stamp is held against the exact layout in the kit's manifest: where its rules, numerals,
+    words and blocks lie and how much ink they have, how near ink comes to the canvas edge, and
+    whether the stamps of a format lie over each other. Stamps that you retouched are named and not
+    judged. Exits with 1 if something is out of its bounds. Nothing is changed.
 
     \b
     Example:

@@ -23,11 +23,14 @@ _SUFFIX = ".png"
 _INCOMPLETE = 1
 
 
-def run_glyphs(names: Sequence[str], file: Path | None, *, style: str | None, number: int | None) -> None:
+def run_glyphs(
+    names: Sequence[str], file: Path | None, *, style: str | None, number: int | None
+) -> None:
     """List families, or draw a specimen of them into `file`.
 
     Args:
-        names: families that come with inkline, or UFO folders; all that come with it if there are none.
+        names: families that come with inkline, or UFO folders; all that come with it if there are
+            none.
         file: the sheet, which must not be there yet; None to list.
         style: the ink, by its name or file; the usual one if None.
         number: the drawing number; the default kit's if None.
@@ -43,7 +46,9 @@ def run_glyphs(names: Sequence[str], file: Path | None, *, style: str | None, nu
         return
     _check_file(file)
     if number is not None and not 0 <= number <= LARGEST_NUMBER:
-        raise InputError(f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not {number}")
+        raise InputError(
+            f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not {number}"
+        )
     start = time.monotonic()
     data = specimen_png(
         list(families.values()),
@@ -56,7 +61,8 @@ def run_glyphs(names: Sequence[str], file: Path | None, *, style: str | None, nu
     what = "1 family" if len(families) == 1 else f"{len(families)} families"
     click.echo(f"{what} on {file} ({time.monotonic() - start:.1f} s).")
     click.echo(
-        'To draw a kit with one: family = "NAME" under [lettering] in a recipe, or inkline kit --glyphs NAME -o DIR'
+        'To draw a kit with one: family = "NAME" under [lettering] in a recipe, or inkline kit '
+        "--glyphs NAME -o DIR"
     )
 
 
@@ -80,7 +86,8 @@ def run_check(place: str, *, languages: Sequence[str]) -> int:
 
     Args:
         place: a UFO folder, or a family that comes with inkline.
-        languages: whose month and weekday names it is meant to write; all that families are drawn for if there are none.
+        languages: whose month and weekday names it is meant to write; all that families are drawn
+            for if there are none.
 
     Returns:
         0 if nothing is missing, else 1.
@@ -91,7 +98,10 @@ def run_check(place: str, *, languages: Sequence[str]) -> int:
     family = open_family(family_path(place) if place in family_names() else Path(place))
     report = family_report(family, languages=languages or LANGUAGES)
     click.echo(f"{family.name}: {report.holds}.")
-    for head, sentences in (("Missing", report.missing), ("Uneven, unless you mean it so", report.uneven)):
+    for head, sentences in (
+        ("Missing", report.missing),
+        ("Uneven, unless you mean it so", report.uneven),
+    ):
         click.echo(f"{head}:" if sentences else f"{head}: nothing.")
         for sentence in sentences:
             click.echo(textwrap.fill(sentence, _WIDTH, initial_indent="- ", subsequent_indent="  "))

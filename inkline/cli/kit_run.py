@@ -51,13 +51,17 @@ def run_kit(
     """Build the kits of the recipe files, or the default kit, and report.
 
     Raises:
-        InputError: `font` and `glyphs` both name letters; two kits have one name, or none the one that is asked for; or as `build_kits`.
+        InputError: `font` and `glyphs` both name letters; two kits have one name, or none the one
+            that is asked for; or as `build_kits`.
         WorkError: as `build_kits`.
     """
     if font is not None and glyphs is not None:
-        raise InputError("--font and --glyphs both say where the letters come from; give one of them")
+        raise InputError(
+            "--font and --glyphs both say where the letters come from; give one of them"
+        )
     named = [
-        replace(one, recipe=_with_letters(one.recipe, glyphs=glyphs, way=way)) for one in named_recipes(files, kit=kit)
+        replace(one, recipe=_with_letters(one.recipe, glyphs=glyphs, way=way))
+        for one in named_recipes(files, kit=kit)
     ]
     for file in dict.fromkeys(one.recipe.font if font is None else font for one in named):
         if file is not None:
@@ -77,7 +81,9 @@ def run_kit(
                 foreign=Foreign(foreign),
                 listener=listener,
             ):
-                told.append((report, time.monotonic() - start - sum(seconds for _, seconds in told)))
+                told.append(
+                    (report, time.monotonic() - start - sum(seconds for _, seconds in told))
+                )
     finally:
         for line in _all_lines(told, named):
             click.echo(line)
@@ -86,10 +92,12 @@ def run_kit(
 def named_recipes(files: Sequence[Path], *, kit: str | None) -> list[NamedRecipe]:
     """The recipes of the kits in `files`, or of those called `kit`; the default recipe without files.
 
-    The kit of the only file has no name unless the file gives it one; those of several files without names are called as these.
+    The kit of the only file has no name unless the file gives it one; those of several files
+    without names are called as these.
 
     Raises:
-        RecipeError: files can't be used, or hold no kit of the name that is asked for; all faults of all files.
+        RecipeError: files can't be used, or hold no kit of the name that is asked for; all faults
+            of all files.
         InputError: a name without a file, or two kits of one name.
     """
     if not files:
@@ -106,7 +114,8 @@ def named_recipes(files: Sequence[Path], *, kit: str | None) -> list[NamedRecipe
             faults += error.faults
         else:
             named += [
-                NamedRecipe(name=safe_name(name) or own, recipe=recipe, file=file) for name, recipe in recipes.items()
+                NamedRecipe(name=safe_name(name) or own, recipe=recipe, file=file)
+                for name, recipe in recipes.items()
             ]
     if faults:
         raise RecipeError(faults)
@@ -119,7 +128,10 @@ def _refuse_one_name(named: Sequence[NamedRecipe]) -> None:
     for one in named:
         other = first.setdefault(one.name.casefold(), one)
         if other is not one:
-            raise InputError(f"two kits are called {one.name}, in {other.file} and {one.file}; they need a name each")
+            raise InputError(
+                f"two kits are called {one.name}, in {other.file} and {one.file}; they need a "
+                f"name each"
+            )
 
 
 def orders_for(named: Sequence[NamedRecipe], folder: Path, *, since: Path | None) -> list[Order]:
@@ -133,8 +145,18 @@ def orders_for(named: Sequence[NamedRecipe], folder: Path, *, since: Path | None
     orders = []
     for one in named:
         place = folder / one.name if one.name else folder
-        namesake = since / one.name if since is not None and one.name and holds_kit(since / one.name) else None
-        orders.append(Order(recipe=one.recipe, folder=place, since=namesake if len(named) > 1 else namesake or since))
+        namesake = (
+            since / one.name
+            if since is not None and one.name and holds_kit(since / one.name)
+            else None
+        )
+        orders.append(
+            Order(
+                recipe=one.recipe,
+                folder=place,
+                since=namesake if len(named) > 1 else namesake or since,
+            )
+        )
     if since is not None and not any(order.since for order in orders):
         names = ", ".join(one.name for one in named)
         raise InputError(f"--since: {since} holds none of these kits: {names}")
@@ -147,7 +169,9 @@ def _with_letters(recipe: Recipe, *, glyphs: str | None, way: str | None) -> Rec
     return recipe if way is None else replace(recipe, way=Way(way))
 
 
-def _all_lines(told: Sequence[tuple[KitReport, float]], named: Sequence[NamedRecipe]) -> Iterator[str]:
+def _all_lines(
+    told: Sequence[tuple[KitReport, float]], named: Sequence[NamedRecipe]
+) -> Iterator[str]:
     """The lines that end a run: those of the one kit, or those of each of several."""
     if len(named) == 1:
         for report, seconds in told:

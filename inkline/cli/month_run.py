@@ -50,7 +50,9 @@ def run_month(
     if wanted.font is not None:
         click.echo(font_licence(wanted.font).words())
     with shown_progress() as listener:
-        report = build_kit(wanted, folder, workers=workers, foreign=Foreign(foreign), listener=listener)
+        report = build_kit(
+            wanted, folder, workers=workers, foreign=Foreign(foreign), listener=listener
+        )
     for line in report_lines(report, wanted, seconds=time.monotonic() - start):
         click.echo(line)
 
@@ -63,9 +65,15 @@ def months_from_text(when: str) -> tuple[tuple[int, int], ...]:
     """
     found = _WHEN.fullmatch(when.strip())
     if found is None:
-        raise InputError(f'a month is written like "2027-02" and a whole year like "2027", not {when!r}')
+        raise InputError(
+            f'a month is written like "2027-02" and a whole year like "2027", not {when!r}'
+        )
     year, month = int(found[1]), found[2]
-    return tuple((year, number) for number in range(1, MONTHS_PER_YEAR + 1)) if month is None else ((year, int(month)),)
+    return (
+        tuple((year, number) for number in range(1, MONTHS_PER_YEAR + 1))
+        if month is None
+        else ((year, int(month)),)
+    )
 
 
 def report_lines(report: KitReport, recipe: MonthsRecipe, *, seconds: float) -> Iterator[str]:
@@ -87,5 +95,9 @@ def report_lines(report: KitReport, recipe: MonthsRecipe, *, seconds: float) -> 
     yield from report.notes
     year, month = recipe.months[0]
     first = recipe.chosen[0]
-    best = poster_name(year, first) if recipe.full_years else f"{month_name(year, month, first)}/{CALENDAR}"
+    best = (
+        poster_name(year, first)
+        if recipe.full_years
+        else f"{month_name(year, month, first)}/{CALENDAR}"
+    )
     yield f"Next: look at {report.folder / best}.png; the layers beside it lie on one canvas."

@@ -86,7 +86,9 @@ def report_lines(report: NumeralsReport, *, seconds: float) -> Iterator[str]:
         (report.unchanged, "unchanged"),
         (report.kept, "kept, changed by you"),
     )
-    pictures = f"{report.n_texts} {'picture' if report.n_texts == 1 else 'pictures'} and as many outlines"
+    pictures = (
+        f"{report.n_texts} {'picture' if report.n_texts == 1 else 'pictures'} and as many outlines"
+    )
     yield f"{pictures} in {report.folder}: {counts} ({seconds:.1f} s)."
     if report.kept:
         yield f"Yours, kept: {listed(report.kept)}. To have one drawn anew, move it away and run this again."

@@ -34,4 +34,6 @@ def shown_progress() -> Iterator[Listener]:
     )
     with Progress(*columns, transient=True) as progress:
         task = progress.add_task("", total=None)
-        yield lambda step: progress.update(task, total=step.total, completed=step.done, description=step.name)
+        yield lambda step: progress.update(
+            task, total=step.total, completed=step.done, description=step.name
+        )

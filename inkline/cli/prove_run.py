@@ -29,7 +29,8 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
 
     Args:
         folder: a kit's folder.
-        edge_px: how near ink may come to the canvas edge in px; as recipes have it unless they say otherwise, if None.
+        edge_px: how near ink may come to the canvas edge in px; as recipes have it unless they say
+            otherwise, if None.
 
     Returns:
         0 if all that was judged holds, else 1.
@@ -40,7 +41,8 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
     start = time.monotonic()
     if (folder / JOURNAL_FILE).exists():
         raise InputError(
-            f"{folder} is being built, or was stopped while it was; build it again to finish, then prove it"
+            f"{folder} is being built, or was stopped while it was; build it again to finish, "
+            f"then prove it"
         )
     proof = prove_kit(folder, edge_px=edge_px)
     for line in proof_lines(proof, folder, seconds=time.monotonic() - start):
@@ -53,7 +55,11 @@ def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[st
     n_judged = proof.n_stamps - len(proof.retouched)
     yield f"{folder}: {_counted(proof.n_stamps, 'stamp')}, {n_judged} of them measured ({seconds:.1f} s)."
     by_check = {check: [one for one in proof.findings if one.check is check] for check in Check}
-    clean = {check: found for check, found in by_check.items() if found and all(one.holds for one in found)}
+    clean = {
+        check: found
+        for check, found in by_check.items()
+        if found and all(one.holds for one in found)
+    }
     if clean:
         yield "Holds:"
     for check, found in clean.items():
@@ -80,14 +86,20 @@ def bound_sentence(check: Check, bounds: Bounds) -> str:
         Check.RESOLUTION: "Every picture says how many pixels make an inch.",
         Check.VALUES: "In every picture black is 0 and full ink 255.",
         Check.EDGE: "Ink stays clear of the canvas edge.",
-        Check.POSITION: f"Rules keep their exact lines: their mean place and their slope to {px} and what rough edges add by chance.",
-        Check.WIDTH: f"Rules keep their mean weight to {_percent(bounds.width_share)} and what rough edges add by chance, less what dry "
+        Check.POSITION: f"Rules keep their exact lines: their mean place and their slope to {px} "
+        f"and what rough edges add by chance.",
+        Check.WIDTH: f"Rules keep their mean weight to {_percent(bounds.width_share)} and what "
+        f"rough edges add by chance, less what dry "
         "paper leaves bare.",
-        Check.AREA: f"Blocks have their exact area of ink to {_percent(bounds.area_share)}, less what dry paper leaves bare.",
-        Check.PLACE: f"Every numeral, word and block lies in its place: each side of its ink within {near} of its size, between {least} and {most}.",
-        Check.SHIFT: f"The numerals, words or blocks of a stamp lie in their places together to {px} and what the hand adds by chance.",
+        Check.AREA: f"Blocks have their exact area of ink to {_percent(bounds.area_share)}, less "
+        f"what dry paper leaves bare.",
+        Check.PLACE: f"Every numeral, word and block lies in its place: each side of its ink "
+        f"within {near} of its size, between {least} and {most}.",
+        Check.SHIFT: f"The numerals, words or blocks of a stamp lie in their places together to "
+        f"{px} and what the hand adds by chance.",
         Check.OUTSIDE: "There is no ink outside the cells and blocks.",
-        Check.REGISTER: "Cells, rules and blocks of a format lie exactly over each other, and no numeral or word runs into a rule.",
+        Check.REGISTER: "Cells, rules and blocks of a format lie exactly over each other, and no "
+        "numeral or word runs into a rule.",
     }
     return sentences[check]
 
@@ -108,11 +120,15 @@ def _failed(check: Check, found: Sequence[Finding], *, bounds: Bounds) -> Iterat
     for fault in faults:
         worst.setdefault(fault.stamp, []).append(fault)
     looked = len({one.stamp for one in found})
-    yield from _point(f"{bound_sentence(check, bounds)} Not so in {len(worst)} of {_counted(looked, 'stamp')}:")
+    yield from _point(
+        f"{bound_sentence(check, bounds)} Not so in {len(worst)} of {_counted(looked, 'stamp')}:"
+    )
     for name, own in sorted(worst.items(), key=lambda pair: -_badness(pair[1])):
         more = f"; and {len(own) - 1} more" if len(own) > 1 else ""
         text = f"{name}: {max(own, key=_badness_of).sentence}{more}"
-        yield from textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+        yield from textwrap.wrap(
+            text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False
+        )
 
 
 def _badness(faults: Sequence[Finding]) -> float:
@@ -138,7 +154,9 @@ def _unjudged(proof: KitProof) -> Iterator[str]:
 
 
 def _point(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False)
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False
+    )
 
 
 def _counted(n: int, what: str) -> str:

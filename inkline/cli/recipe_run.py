@@ -39,10 +39,15 @@ def run_recipe(file: Path | None, *, asked: str | None) -> None:
         with file.open("x", encoding="utf-8", newline="\n") as out:
             out.write(text)
     except FileExistsError as problem:
-        raise InputError(f"{file} exists already and is left as it is; choose another name") from problem
+        raise InputError(
+            f"{file} exists already and is left as it is; choose another name"
+        ) from problem
     except OSError as problem:
         raise work_error(problem, file) from problem
-    click.echo(f"Wrote {file}. Open it in a text editor, change what you like, then: inkline kit {file} -o my-kit")
+    click.echo(
+        f"Wrote {file}. Open it in a text editor, change what you like, then: inkline kit {file} "
+        f"-o my-kit"
+    )
 
 
 def run_check(files: Sequence[Path]) -> None:

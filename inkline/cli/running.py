@@ -34,10 +34,15 @@ def run(arguments: Sequence[str]) -> int:
         if "--debug" in arguments:
             raise
         return _told(problem)
-    except Exception as problem:  # the last door: whatever comes through it must not show a traceback
+    except (
+        Exception
+    ) as problem:  # the last door: whatever comes through it must not show a traceback
         if "--debug" in arguments:
             raise
-        _say(f"something went wrong that should not have ({type(problem).__name__}: {problem}); --debug shows where")
+        _say(
+            f"something went wrong that should not have ({type(problem).__name__}: {problem}); "
+            f"--debug shows where"
+        )
         return FAILED
     return code if isinstance(code, int) else 0
 

@@ -22,7 +22,9 @@ from inkline.styles.files import DEFAULT_STYLE, load_style, style_files, style_p
 _SUFFIX = ".png"
 
 
-def run_sampler(styles: Sequence[str], file: Path, *, ranges: Sequence[str], number: int | None) -> None:
+def run_sampler(
+    styles: Sequence[str], file: Path, *, ranges: Sequence[str], number: int | None
+) -> None:
     """Draw the sheet into `file` and say so.
 
     Args:
@@ -38,7 +40,9 @@ def run_sampler(styles: Sequence[str], file: Path, *, ranges: Sequence[str], num
     start = time.monotonic()
     _check_file(file)
     drawing_number = _checked_number(number)
-    data, what = _matrix(styles, ranges, drawing_number) if ranges else _specimens(styles, drawing_number)
+    data, what = (
+        _matrix(styles, ranges, drawing_number) if ranges else _specimens(styles, drawing_number)
+    )
     _check_file(file)
     write_whole(file, data)
     click.echo(f"{what} on {file} ({time.monotonic() - start:.1f} s).")
@@ -90,5 +94,7 @@ def _checked_number(number: int | None) -> int:
     if number is None:
         return DEFAULT_NUMBER
     if not 0 <= number <= LARGEST_NUMBER:
-        raise InputError(f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not {number}")
+        raise InputError(
+            f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not {number}"
+        )
     return number

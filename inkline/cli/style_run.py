@@ -40,7 +40,8 @@ def run_style(name: str | None, *, file: Path | None, settings: Sequence[str]) -
     if name is None:
         if file is not None or settings:
             raise InputError(
-                "--save-as and --set need the style to start from, such as: inkline style round-pen --set …"
+                "--save-as and --set need the style to start from, such as: inkline style "
+                "round-pen --set …"
             )
         lines = list(listed_styles())
     else:
@@ -85,7 +86,9 @@ def shown_style(base: StyleFile, style: Style) -> Iterator[str]:
         if part:
             yield f"[{part}] {PARTS[part]}"
         for value in group:
-            about = value.about + (f" ({value.base_text} in {lender.name})" if value.differs and has_lender else "")
+            about = value.about + (
+                f" ({value.base_text} in {lender.name})" if value.differs and has_lender else ""
+            )
             yield from _lines(value, about, width, text_width)
 
 
@@ -111,7 +114,9 @@ def _saved(base: StyleFile, changes: dict[str, Any], file: Path) -> str:
             out.flush()
             os.fsync(out.fileno())
     except FileExistsError as problem:
-        raise InputError(f"{file} exists already and is left as it is; choose another name") from problem
+        raise InputError(
+            f"{file} exists already and is left as it is; choose another name"
+        ) from problem
     except OSError as problem:
         raise work_error(problem, file) from problem
     return f'Wrote {file}. Look at it: inkline sampler {file} -o {file.stem}.png. Use it: name = "{file.as_posix()}" under [style] in a recipe.'

@@ -1,8 +1,8 @@
 """Files that appear whole or not at all.
 
-A file is written under a temporary name in its own folder, synced, and only then renamed over its real name, so a
-reader, a full disk or a killed run never meets half of one. All changes to a kit's folder go through a `Disk`; a test
-puts one in its place that stops after any single operation.
+A file is written under a temporary name in its own folder, synced, and only then renamed over its
+real name, so a reader, a full disk or a killed run never meets half of one. All changes to a kit's
+folder go through a `Disk`; a test puts one in its place that stops after any single operation.
 """
 
 from __future__ import annotations

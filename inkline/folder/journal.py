@@ -1,9 +1,11 @@
 """The journal of a run under way: which pictures it has finished, so that a run that is stopped loses nothing.
 
-Before a picture gets its real name, or is renamed, its manifest entry is appended here and synced; when all is done the manifest is
-replaced and then the journal removed. A picture whose checksum stands in neither was changed by hand. The file is called
-`unfinished.jsonl`: JSON values, one a line (a last line cut short by a stop is passed over, since its picture was never renamed).
-Whoever holds the journal's lock is the only run that works in the folder; the system lets go of it when a run is killed.
+Before a picture gets its real name, or is renamed, its manifest entry is appended here and synced;
+when all is done the manifest is replaced and then the journal removed. A picture whose checksum
+stands in neither was changed by hand. The file is called `unfinished.jsonl`: JSON values, one a
+line (a last line cut short by a stop is passed over, since its picture was never renamed). Whoever
+holds the journal's lock is the only run that works in the folder; the system lets go of it when a
+run is killed.
 """
 
 from __future__ import annotations
@@ -84,7 +86,9 @@ def open_journal(folder: Path, *, disk: Disk = DISK) -> Journal:
         handle = path.open("r+b")
         if not _locked(handle):
             handle.close()
-            raise WorkError(f"another run of inkline is building in {folder}; wait until it is done")
+            raise WorkError(
+                f"another run of inkline is building in {folder}; wait until it is done"
+            )
         if path.exists() and os.path.samestat(os.fstat(handle.fileno()), path.stat()):
             return Journal(path=path, disk=disk, handle=handle, earlier=read_journal(folder))
         handle.close()  # the run that held the lock has just finished and removed it

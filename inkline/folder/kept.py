@@ -41,7 +41,8 @@ from inkline.folder.view import KitView, Move, found_in
 class Foreign(StrEnum):
     """What to do about a folder that holds something else: one that is no kit, or a kit of another drawing number.
 
-    Files that are no part of the kit stay untouched either way, and in a folder that is a kit already they are no reason to refuse it.
+    Files that are no part of the kit stay untouched either way, and in a folder that is a kit
+    already they are no reason to refuse it.
     """
 
     REFUSE = "refuse"
@@ -57,8 +58,9 @@ class KitFolder(KitView):
         journal: of this run.
         foreign: the first file found that is no part of the kit, as a path from the folder, or "".
         n_renamed: how many pictures have got another file name.
-        touched: folders in which this run gave names. They are synced together before the manifest is replaced: a name that a
-            power cut takes back before that is a picture that the journal knows and that is made again.
+        touched: folders in which this run gave names. They are synced together before the manifest
+            is replaced: a name that a power cut takes back before that is a picture that the
+            journal knows and that is made again.
     """
 
     disk: Disk
@@ -71,7 +73,10 @@ class KitFolder(KitView):
         return self
 
     def __exit__(
-        self, kind: type[BaseException] | None, problem: BaseException | None, trace: TracebackType | None
+        self,
+        kind: type[BaseException] | None,
+        problem: BaseException | None,
+        trace: TracebackType | None,
     ) -> None:
         self.journal.close()
 
@@ -108,10 +113,13 @@ class KitFolder(KitView):
             self.touched.add(path.parent)
             self.sums[file] = sha256(data)
 
-    def finish(self, about: Mapping[str, object], *, stamps: Sequence[str], sheets: Sequence[str]) -> None:
+    def finish(
+        self, about: Mapping[str, object], *, stamps: Sequence[str], sheets: Sequence[str]
+    ) -> None:
         """Replace the manifest by one of what the folder holds, then remove the journal.
 
-        `stamps` and `sheets` are all names in order; others that were listed and still exist follow.
+        `stamps` and `sheets` are all names in order; others that were listed and still exist
+        follow.
 
         Raises:
             WorkError: a file cannot be written.
@@ -132,7 +140,9 @@ class KitFolder(KitView):
     def left_over(self, names: Iterable[str]) -> tuple[str, ...]:
         """Stamps that are listed and exist but are not among `names`: the recipe no longer asks for them."""
         asked = set(names)
-        return tuple(e.name for e in self.listed() if isinstance(e, StampEntry) and e.name not in asked)
+        return tuple(
+            e.name for e in self.listed() if isinstance(e, StampEntry) and e.name not in asked
+        )
 
 
 def masters_file(name: str) -> str:
@@ -151,13 +161,14 @@ def open_kit_folder(
 ) -> KitFolder:
     """The kit folder `path`, made if need be, checked, locked, and cleared of what a stopped run left half-written.
 
-    `files` are the pictures that the kit will hold, as paths from the folder, by the names of their stamps and sheets; pictures that are
-    called otherwise so far are renamed. `number` is the kit's drawing number, None if any will do; `holds` is what goes into the folder, `kit`
-    or `months`.
+    `files` are the pictures that the kit will hold, as paths from the folder, by the names of their
+    stamps and sheets; pictures that are called otherwise so far are renamed. `number` is the kit's
+    drawing number, None if any will do; `holds` is what goes into the folder, `kit` or `months`.
 
     Raises:
-        InputError: `path` is a file, its manifest can't be used, it holds the other kind, a picture can't be renamed since another file lies there, it is no kit
-            and holds files, or it is a kit of another number and such are to be refused.
+        InputError: `path` is a file, its manifest can't be used, it holds the other kind, a picture
+            can't be renamed since another file lies there, it is no kit and holds files, or it is a
+            kit of another number and such are to be refused.
         WorkError: it cannot be written, or another run is at work in it.
     """
     if path.exists() and not path.is_dir():
@@ -167,7 +178,9 @@ def open_kit_folder(
     if foreign is Foreign.REFUSE:
         refuse_foreign(path, ours)
         refuse_number(path, number)
-    found_in(path, read_manifest(path), read_journal(path), files=files)  # refuses while nothing has been changed
+    found_in(
+        path, read_manifest(path), read_journal(path), files=files
+    )  # refuses while nothing has been changed
     make_folders(path, disk=disk)
     journal = open_journal(path, disk=disk)
     try:
@@ -220,4 +233,6 @@ def _remove_parts(path: Path, ours: set[str], *, disk: Disk) -> None:
             try:
                 disk.remove(part)
             except OSError as problem:
-                raise WorkError(f"{part} could not be removed: {problem.strerror or problem}") from problem
+                raise WorkError(
+                    f"{part} could not be removed: {problem.strerror or problem}"
+                ) from problem

@@ -49,7 +49,9 @@ def number_of(manifest: Manifest, earlier: Iterable[Entry]) -> int | None:
 def own_files(path: Path, files: Iterable[str]) -> Iterator[str]:
     """The paths that belong to the kit; in a folder that isn't a kit yet, nothing does."""
     manifest = read_manifest(path)
-    yield from (entry.file for entry in chain[Entry](manifest.stamps, manifest.sheets, read_journal(path)))
+    yield from (
+        entry.file for entry in chain[Entry](manifest.stamps, manifest.sheets, read_journal(path))
+    )
     if (path / MANIFEST_FILE).exists() or (path / JOURNAL_FILE).exists():
         yield from (MANIFEST_FILE, JOURNAL_FILE, *files)
 
@@ -63,7 +65,8 @@ def refuse_number(path: Path, number: int | None) -> None:
     before = number_of(read_manifest(path), read_journal(path))
     if None not in (number, before) and number != before:
         raise InputError(
-            f"{path} was drawn with number {before}; this is {number}: give another folder, or --force to draw it anew"
+            f"{path} was drawn with number {before}; this is {number}: give another folder, or "
+            f"--force to draw it anew"
         )
 
 
@@ -77,7 +80,8 @@ def refuse_other_kind(path: Path, holds: str) -> None:
     found = manifest.about.get(HOLDS, KIT) if manifest.stamps else holds
     if found != holds:
         raise InputError(
-            f"{path} holds {_KINDS[str(found)]}, and {_KINDS[holds]} would come between; give another folder"
+            f"{path} holds {_KINDS[str(found)]}, and {_KINDS[holds]} would come between; give "
+            f"another folder"
         )
 
 
@@ -90,7 +94,8 @@ def refuse_foreign(path: Path, ours: set[str]) -> None:
     file = "" if MANIFEST_FILE in ours else first_foreign(path, ours)
     if file:
         raise InputError(
-            f"{path} holds files that are no part of the kit, such as {file}; choose another folder, "
+            f"{path} holds files that are no part of the kit, such as {file}; choose another "
+            f"folder, "
             "or say --force to build beside them (they stay untouched)"
         )
 

@@ -21,8 +21,8 @@ class KitView:
 
     Attributes:
         path: the folder.
-        known: for each stamp and sheet by name, its manifest entry and those of the journal, oldest first; all of them with the file
-            in which its picture lies, or would lie.
+        known: for each stamp and sheet by name, its manifest entry and those of the journal, oldest
+            first; all of them with the file in which its picture lies, or would lie.
         order: the names that the manifest listed, in order.
         about: what stands at the top of the manifest.
         number: the kit's drawing number so far, None if it has none yet.
@@ -62,7 +62,11 @@ class KitView:
             return State.UNKNOWN
         if entry.sha256 != found:
             return State.RETOUCHED
-        return State.UNCHANGED if entry.inputs == inputs and self._masters_whole(entry) else State.OUTDATED
+        return (
+            State.UNCHANGED
+            if entry.inputs == inputs and self._masters_whole(entry)
+            else State.OUTDATED
+        )
 
     def _masters_whole(self, entry: Entry) -> bool:
         masters = entry.masters if isinstance(entry, StampEntry) else None
@@ -114,17 +118,23 @@ def kit_view(path: Path) -> KitView:
     manifest, earlier = read_manifest(path), read_journal(path)
     found = found_in(path, manifest, earlier, files={})
     number = number_of(manifest, earlier)
-    return KitView(path=path, known=found.known, order=found.order, about=manifest.about, number=number)
+    return KitView(
+        path=path, known=found.known, order=found.order, about=manifest.about, number=number
+    )
 
 
-def found_in(path: Path, manifest: Manifest, earlier: Iterable[Entry], *, files: Mapping[str, str]) -> Found:
+def found_in(
+    path: Path, manifest: Manifest, earlier: Iterable[Entry], *, files: Mapping[str, str]
+) -> Found:
     """What `manifest` and the journal's `earlier` entries know of `path`, whose pictures are to lie in `files`, by name.
 
-    A picture lies where `files` wants it, or where the latest of its entries that has a file does; then it was drawn under another name and
-    is to be renamed, since the pattern of file names has changed.
+    A picture lies where `files` wants it, or where the latest of its entries that has a file does;
+    then it was drawn under another name and is to be renamed, since the pattern of file names has
+    changed.
 
     Raises:
-        InputError: a file that is no part of the kit, or of one that stays, lies where a picture is to go.
+        InputError: a file that is no part of the kit, or of one that stays, lies where a picture is
+            to go.
     """
     listed: tuple[Entry, ...] = (*manifest.stamps, *manifest.sheets)
     known: dict[str, list[Entry]] = {}
@@ -132,7 +142,11 @@ def found_in(path: Path, manifest: Manifest, earlier: Iterable[Entry], *, files:
         known.setdefault(entry.name, []).append(entry)
     moves = []
     for name, entries in known.items():
-        lies = [one for one in dict.fromkeys(entry.file for entry in reversed(entries)) if (path / one).exists()]
+        lies = [
+            one
+            for one in dict.fromkeys(entry.file for entry in reversed(entries))
+            if (path / one).exists()
+        ]
         file = files.get(name) or next(iter(lies), entries[-1].file)
         known[name] = [replace(entry, file=file) for entry in entries]
         if lies and file not in lies:
@@ -160,7 +174,8 @@ def _in_order(path: Path, moves: list[Move]) -> tuple[Move, ...]:
         if not free:
             move = waiting[0]
             raise InputError(
-                f"{move.before} in {path} is to be called {move.entry.file} now, and another file has that name; move it elsewhere"
+                f"{move.before} in {path} is to be called {move.entry.file} now, and another "
+                f"file has that name; move it elsewhere"
             )
         ordered += free
     return tuple(ordered)

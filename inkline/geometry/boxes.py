@@ -15,25 +15,31 @@ Box = tuple[float, float, float, float]
 Interval = tuple[float, float]
 """Where a column begins and ends in x, or a row in y; the first is the smaller."""
 
-# Centres' sides of the four corners and the angle at which each corner's arc begins, anticlockwise where y points up.
+# Centres' sides of the four corners and the angle at which each corner's arc begins, anticlockwise
+# where y points up.
 _CORNERS = ((1.0, 0.0, 0.0), (1.0, 1.0, 90.0), (0.0, 1.0, 180.0), (0.0, 0.0, 270.0))
 
 
-def rounded_box(x0: float, y0: float, x1: float, y1: float, radius: float, *, tolerance: float = 0.01) -> Points:
+def rounded_box(
+    x0: float, y0: float, x1: float, y1: float, radius: float, *, tolerance: float = 0.01
+) -> Points:
     """The box from `(x0, y0)` to `(x1, y1)` with quarter circles of `radius` at its corners, as one closed contour.
 
-    Points lie on the box and its arcs, so chords cut off at most `tolerance` (same unit) and the area is never too
-    large; positive area where y points up. A radius of 0 gives four points; a radius of half the shorter side gives
-    half-round ends, with no point twice.
+    Points lie on the box and its arcs, so chords cut off at most `tolerance` (same unit) and the
+    area is never too large; positive area where y points up. A radius of 0 gives four points; a
+    radius of half the shorter side gives half-round ends, with no point twice.
 
     Raises:
-        ValueError: a box without area, a radius that is negative or over half the shorter side, a tolerance of 0 or less.
+        ValueError: a box without area, a radius that is negative or over half the shorter side, a
+            tolerance of 0 or less.
     """
     width, height = x1 - x0, y1 - y0
     if not (0 < width < math.inf and 0 < height < math.inf):
         raise ValueError(f"a box needs x0 < x1 and y0 < y1, not {(x0, y0, x1, y1)}")
     if not 0 <= radius <= min(width, height) / 2:
-        raise ValueError(f"a corner radius must lie between 0 and half the shorter side, not {radius}")
+        raise ValueError(
+            f"a corner radius must lie between 0 and half the shorter side, not {radius}"
+        )
     if not tolerance > 0:
         raise ValueError(f"a tolerance must be above 0, not {tolerance}")
     if radius == 0:
@@ -46,13 +52,21 @@ def rounded_box(x0: float, y0: float, x1: float, y1: float, radius: float, *, to
 
 
 def _arc(
-    x0: float, y0: float, x1: float, y1: float, radius: float, corner: tuple[float, float, float], angles: Points
+    x0: float,
+    y0: float,
+    x1: float,
+    y1: float,
+    radius: float,
+    corner: tuple[float, float, float],
+    angles: Points,
 ) -> Points:
     """One corner's quarter circle; its first and last points lie on the sides exactly."""
     right, upper, begin = corner
     centre = (x1 - radius if right else x0 + radius, y1 - radius if upper else y0 + radius)
     turned = angles + math.radians(begin - 90.0)
-    points = np.column_stack((centre[0] + radius * np.cos(turned), centre[1] + radius * np.sin(turned)))
+    points = np.column_stack(
+        (centre[0] + radius * np.cos(turned), centre[1] + radius * np.sin(turned))
+    )
     side_x, side_y = (x1 if right else x0), (y1 if upper else y0)
     ends = ((centre[0], side_y), (side_x, centre[1]))
     points[0], points[-1] = ends if right != upper else ends[::-1]
@@ -74,7 +88,9 @@ def inset_box(box: Box, inset_px: float) -> Box:
     """
     left, top, right, bottom = box
     if not 0 <= 2 * inset_px < min(right - left, bottom - top):
-        raise ValueError(f"an inset of {inset_px} px does not fit a box of {right - left} x {bottom - top} px")
+        raise ValueError(
+            f"an inset of {inset_px} px does not fit a box of {right - left} x {bottom - top} px"
+        )
     return (left + inset_px, top + inset_px, right - inset_px, bottom - inset_px)
 
 

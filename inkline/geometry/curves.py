@@ -1,9 +1,10 @@
 """Straight pieces for curved ones: Bézier segments flattened within a proven distance.
 
-A curve B(t) and the chord of its stretch of length h in t lie at most h^2 / 8 x max |B''| apart (the remainder of linear
-interpolation). For a Bézier segment |B''| is bounded by its control points' second differences, so an even division
-into ceil(sqrt(max |B''| / (8 tolerance))) pieces is always fine enough. Even division needs no recursion, and reversed
-or mirrored control points give the reversed or mirrored points.
+A curve B(t) and the chord of its stretch of length h in t lie at most h^2 / 8 x max |B''| apart
+(the remainder of linear interpolation). For a Bézier segment |B''| is bounded by its control
+points' second differences, so an even division into ceil(sqrt(max |B''| / (8 tolerance))) pieces is
+always fine enough. Even division needs no recursion, and reversed or mirrored control points give
+the reversed or mirrored points.
 """
 
 from __future__ import annotations
@@ -18,8 +19,8 @@ from inkline.geometry.arrays import Points
 Point = tuple[float, float] | NDArray[np.float64]
 
 MAX_PIECES = 65_536
-"""More pieces than any glyph needs: the finest tolerance in use asks for about 200 in a quarter of a circle. It keeps a
-broken font's control points, far beyond its em, from filling the memory."""
+"""More pieces than any glyph needs: the finest tolerance in use asks for about 200 in a quarter of
+a circle. It keeps a broken font's control points, far beyond its em, from filling the memory."""
 
 
 def flattened_quadratic(p0: Point, p1: Point, p2: Point, *, tolerance: float) -> Points:
@@ -32,7 +33,8 @@ def flattened_quadratic(p0: Point, p1: Point, p2: Point, *, tolerance: float) ->
         tolerance: the largest distance between curve and polyline, > 0, in the points' own unit.
 
     Raises:
-        ValueError: a tolerance that is not above 0, a point that is not finite, or more than `MAX_PIECES` pieces.
+        ValueError: a tolerance that is not above 0, a point that is not finite, or more than
+            `MAX_PIECES` pieces.
     """
     controls = _controls(p0, p1, p2)
     second = 2.0 * (controls[0] - 2.0 * controls[1] + controls[2])
@@ -52,7 +54,8 @@ def flattened_cubic(p0: Point, p1: Point, p2: Point, p3: Point, *, tolerance: fl
         tolerance: the largest distance between curve and polyline, > 0, in the points' own unit.
 
     Raises:
-        ValueError: a tolerance that is not above 0, a point that is not finite, or more than `MAX_PIECES` pieces.
+        ValueError: a tolerance that is not above 0, a point that is not finite, or more than
+            `MAX_PIECES` pieces.
     """
     controls = _controls(p0, p1, p2, p3)
     seconds = 6.0 * (controls[:-2] - 2.0 * controls[1:-1] + controls[2:])
@@ -74,7 +77,9 @@ def _even_parameters(second_derivative: float, tolerance: float) -> NDArray[np.f
         raise ValueError(f"a tolerance must be above 0, not {tolerance}")
     pieces = max(1, math.ceil(math.sqrt(second_derivative / (8.0 * tolerance))))
     if pieces > MAX_PIECES:
-        raise ValueError(f"a curve needs {pieces} pieces to keep within {tolerance}, more than {MAX_PIECES}")
+        raise ValueError(
+            f"a curve needs {pieces} pieces to keep within {tolerance}, more than {MAX_PIECES}"
+        )
     return np.linspace(0.0, 1.0, pieces + 1)
 
 

@@ -1,9 +1,11 @@
 """Curves for polylines: closed contours as few cubic Bézier pieces, within a tolerance.
 
-Each contour is broken at its corners and at its outermost points. A stretch between two breaks is fitted by one cubic whose handles
-lie along the contour's own tangents there; where it strays too far, the stretch is broken once more at the farthest point and
-both parts are fitted anew (P. J. Schneider, "An algorithm for automatically fitting digitized curves", Graphics Gems, 1990; from
-memory). All stretches of all contours are fitted together, one array operation for each step, so a numeral takes milliseconds.
+Each contour is broken at its corners and at its outermost points. A stretch between two breaks is
+fitted by one cubic whose handles lie along the contour's own tangents there; where it strays too
+far, the stretch is broken once more at the farthest point and both parts are fitted anew (P. J.
+Schneider, "An algorithm for automatically fitting digitized curves", Graphics Gems, 1990; from
+memory). All stretches of all contours are fitted together, one array operation for each step, so a
+numeral takes milliseconds.
 """
 
 from __future__ import annotations
@@ -19,9 +21,11 @@ from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polyline import at_arc_lengths, closed_arc_lengths, without_repeats
 
 _CORNER_RAD = np.radians(35.0)
-"""A turn above this at one point is a corner: round ends turn by a few degrees a point, cut ends by 60 and more."""
+"""A turn above this at one point is a corner: round ends turn by a few degrees a point, cut ends by
+60 and more."""
 _STEP = 40.0
-"""Farthest that two points may lie apart, in tolerances: a curve is checked at points and little between them, so straight stretches need some."""
+"""Farthest that two points may lie apart, in tolerances: a curve is checked at points and little
+between them, so straight stretches need some."""
 _USED = 0.9
 """Share of the tolerance that a fit may use; the rest is for what lies between points."""
 _LOOKED_AT = (0.25, 0.5, 0.75)
@@ -29,11 +33,13 @@ _LOOKED_AT = (0.25, 0.5, 0.75)
 _STRAIGHT = 0.1
 """A stretch this share of the tolerance from its chord becomes a straight line."""
 _ROUNDS = 2
-"""How often points look for a nearer place on their curve before it is judged; more gained less than 3 % of the pieces."""
+"""How often points look for a nearer place on their curve before it is judged; more gained less
+than 3 % of the pieces."""
 _LONGEST_HANDLE = 1.5
 """Longest handle in lengths of its stretch; beyond this a curve swings out between points."""
 _LEAST_CLEAR = 0.5
-"""Sine of the angle by which a tangent at an outermost point may be off before it is left alone: there the edge is rough, not round."""
+"""Sine of the angle by which a tangent at an outermost point may be off before it is left alone:
+there the edge is rough, not round."""
 _LEAST_TURN = 1e-9
 
 
@@ -43,7 +49,8 @@ class Outline:
 
     Attributes:
         nodes: where pieces meet, `(n, 2)`, n >= 2.
-        handles: the two control points of each piece, `(n, 2, 2)`; of no meaning for a straight one.
+        handles: the two control points of each piece, `(n, 2, 2)`; of no meaning for a straight
+            one.
         straight: whether a piece is a straight line, `(n,)`.
     """
 
@@ -66,10 +73,15 @@ def fitted_outlines(contours: Sequence[Points], *, tolerance: float) -> tuple[Ou
     """
     if not tolerance > 0:
         raise ValueError(f"a tolerance must be above 0, not {tolerance}")
-    whole = [_filled(contour, _STEP * tolerance) for contour in contours if len(without_repeats(contour)) >= 3]
+    whole = [
+        _filled(contour, _STEP * tolerance)
+        for contour in contours
+        if len(without_repeats(contour)) >= 3
+    ]
     if not whole:
         return ()
-    # Every contour starts at a break and its first point stands again at its end, so no stretch runs over a seam.
+    # Every contour starts at a break and its first point stands again at its end, so no stretch
+    # runs over a seam.
     turned = [np.concatenate((ring, ring[:1])) for ring in (_from_break(one) for one in whole)]
     firsts = np.cumsum([0, *(len(one) for one in turned)])
     points = np.concatenate(turned)
@@ -107,7 +119,9 @@ def _turns(ring: Points) -> Floats:
 
 def _outermost(ring: Points) -> Indices:
     """The leftmost and the rightmost point, and the lowest and the highest, `(2, 2)`."""
-    return np.array([(ring[:, axis].argmin(), ring[:, axis].argmax()) for axis in (0, 1)], dtype=np.intp)
+    return np.array(
+        [(ring[:, axis].argmin(), ring[:, axis].argmax()) for axis in (0, 1)], dtype=np.intp
+    )
 
 
 def _breaks(ring: Points) -> Indices:
@@ -137,7 +151,9 @@ def _tangents(rings: Sequence[Points]) -> tuple[Points, Points]:
     for closed in rings:
         ring = closed[:-1]
         back, on = _unit(ring - np.roll(ring, 1, axis=0)), _unit(np.roll(ring, -1, axis=0) - ring)
-        through = _upright_where_outermost(_unit(np.roll(ring, -1, axis=0) - np.roll(ring, 1, axis=0)), ring)
+        through = _upright_where_outermost(
+            _unit(np.roll(ring, -1, axis=0) - np.roll(ring, 1, axis=0)), ring
+        )
         corner = (_turns(ring) > _CORNER_RAD)[:, None]
         for side, own in ((arriving, back), (leaving, on)):
             tangent = np.where(corner, own, through)
@@ -171,12 +187,22 @@ class _Fitting:
     leaving: Points
     limit: float
 
-    def fitted(self, starts: Indices, ends: Indices) -> tuple[Indices, NDArray[np.float64], NDArray[np.bool_]]:
+    def fitted(
+        self, starts: Indices, ends: Indices
+    ) -> tuple[Indices, NDArray[np.float64], NDArray[np.bool_]]:
         """First points of the stretches that hold, their handles and whether they are straight, in no fixed order."""
         done: list[tuple[Indices, NDArray[np.float64], NDArray[np.bool_]]] = []
         while len(starts):
-            short = ends - starts == 1  # nothing to fit between two neighbours, and rough edges are full of them
-            done.append((starts[short], np.zeros((int(short.sum()), 2, 2)), np.ones(int(short.sum()), dtype=bool)))
+            short = (
+                ends - starts == 1
+            )  # nothing to fit between two neighbours, and rough edges are full of them
+            done.append(
+                (
+                    starts[short],
+                    np.zeros((int(short.sum()), 2, 2)),
+                    np.ones(int(short.sum()), dtype=bool),
+                )
+            )
             starts, ends = starts[~short], ends[~short]
             if not len(starts):
                 break
@@ -215,7 +241,10 @@ class _Batch:
         chord = self.p3 - self.p0
         lengths = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-300)
         away = self.points - self.p0[self.of]
-        across = np.abs(away[:, 0] * chord[self.of, 1] - away[:, 1] * chord[self.of, 0]) / lengths[self.of]
+        across = (
+            np.abs(away[:, 0] * chord[self.of, 1] - away[:, 1] * chord[self.of, 0])
+            / lengths[self.of]
+        )
         flat = np.maximum.reduceat(across, self.offsets) <= _STRAIGHT * self.limit
         return np.asarray(flat & (self.lengths < 1.01 * lengths))
 
@@ -259,7 +288,11 @@ class _Batch:
         s = 1.0 - t
         b0, b1, b2, b3 = s**3, 3 * s * s * t, 3 * s * t * t, t**3
         a0, a3 = b1[:, None] * self.t0[self.of], b2[:, None] * self.t3[self.of]
-        rest = self.points - (b0 + b1)[:, None] * self.p0[self.of] - (b2 + b3)[:, None] * self.p3[self.of]
+        rest = (
+            self.points
+            - (b0 + b1)[:, None] * self.p0[self.of]
+            - (b2 + b3)[:, None] * self.p3[self.of]
+        )
         c00, c03, c33 = (self._sums(x, y) for x, y in ((a0, a0), (a0, a3), (a3, a3)))
         x0, x3 = self._sums(a0, rest), self._sums(a3, rest)
         det = c00 * c33 - c03 * c03
@@ -267,10 +300,14 @@ class _Batch:
         safe = np.where(sound, det, 1.0)
         long0, long3 = (x0 * c33 - x3 * c03) / safe, (c00 * x3 - c03 * x0) / safe
         for length in (long0, long3):
-            sound &= (length > _LEAST_TURN * self.lengths) & (length < _LONGEST_HANDLE * self.lengths)
+            sound &= (length > _LEAST_TURN * self.lengths) & (
+                length < _LONGEST_HANDLE * self.lengths
+            )
         third = self.lengths / 3.0
         long0, long3 = np.where(sound, long0, third), np.where(sound, long3, third)
-        return np.stack((self.p0 + long0[:, None] * self.t0, self.p3 + long3[:, None] * self.t3), axis=1)
+        return np.stack(
+            (self.p0 + long0[:, None] * self.t0, self.p3 + long3[:, None] * self.t3), axis=1
+        )
 
     def _sums(self, one: Points, other: Points) -> Floats:
         return np.asarray(np.add.reduceat((one * other).sum(axis=1), self.offsets))
@@ -287,7 +324,9 @@ class _Batch:
         s = 1.0 - t
         d0, d1, d2 = handles[:, 0] - self.p0, handles[:, 1] - handles[:, 0], self.p3 - handles[:, 1]
         first = (
-            3 * (s * s)[:, None] * d0[self.of] + 6 * (s * t)[:, None] * d1[self.of] + 3 * (t * t)[:, None] * d2[self.of]
+            3 * (s * s)[:, None] * d0[self.of]
+            + 6 * (s * t)[:, None] * d1[self.of]
+            + 3 * (t * t)[:, None] * d2[self.of]
         )
         second = 6 * s[:, None] * (d1 - d0)[self.of] + 6 * t[:, None] * (d2 - d1)[self.of]
         away = self._curve(handles, t) - self.points

@@ -12,8 +12,8 @@ from inkline.geometry.arrays import Points
 def signed_area(contour: Points) -> float:
     """Area by the shoelace formula, positive for an anticlockwise contour where y points up.
 
-    Taken about the first point, so that a small contour far from the origin loses no digits. On the page, where y
-    points down, the same contour looks clockwise.
+    Taken about the first point, so that a small contour far from the origin loses no digits. On the
+    page, where y points down, the same contour looks clockwise.
     """
     x, y = (contour - contour[0]).T
     return float(0.5 * (np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))))

@@ -1,7 +1,7 @@
 """Polylines: arc length, resampling, directions and normals, all vectorised over points.
 
-Points are float64 `(n, 2)`. Nothing here knows which way y runs: a normal is its direction turned by +90 degrees in the
-coordinates at hand, that is `(-dy, dx)`.
+Points are float64 `(n, 2)`. Nothing here knows which way y runs: a normal is its direction turned
+by +90 degrees in the coordinates at hand, that is `(-dy, dx)`.
 """
 
 from __future__ import annotations
@@ -33,7 +33,9 @@ def closed_arc_lengths(contour: Points) -> Floats:
 
 def at_arc_lengths(points: Points, lengths: Floats, wanted: Floats) -> Points:
     """Points at the arc lengths `wanted` along a polyline whose own points lie at `lengths`; ends are held."""
-    return np.column_stack((np.interp(wanted, lengths, points[:, 0]), np.interp(wanted, lengths, points[:, 1])))
+    return np.column_stack(
+        (np.interp(wanted, lengths, points[:, 0]), np.interp(wanted, lengths, points[:, 1]))
+    )
 
 
 def resampled_contour(contour: Points, step: float) -> Points:
@@ -75,7 +77,8 @@ def turned(vectors: Points) -> Points:
 def tangents(points: Points) -> Points:
     """Unit tangent at each point of a polyline, by central differences (one-sided at the ends), `(n, 2)`.
 
-    Where the line turns back on itself exactly, so that the difference vanishes, the segment that arrives is taken.
+    Where the line turns back on itself exactly, so that the difference vanishes, the segment that
+    arrives is taken.
     """
     spans = np.empty_like(points)
     spans[1:-1] = points[2:] - points[:-2]

@@ -1,8 +1,9 @@
 """Union of shapes that are simple by themselves and cross each other here and there, by stitching their contours together.
 
-A sweep over every vertex is what makes a general union slow; a drawn grid has sixty thousand vertices and a few hundred crossings. Here only the
-crossings are found, and whole stretches of contour between them are kept or dropped. Where anything is not in general position (a
-crossing at a vertex, edges on each other), this gives up and leaves it to `union.united`.
+A sweep over every vertex is what makes a general union slow; a drawn grid has sixty thousand
+vertices and a few hundred crossings. Here only the crossings are found, and whole stretches of
+contour between them are kept or dropped. Where anything is not in general position (a crossing at a
+vertex, edges on each other), this gives up and leaves it to `union.united`.
 """
 
 from __future__ import annotations
@@ -30,7 +31,8 @@ class _Crossings:
     """Where contours of different shapes cross: two events a crossing, one on either contour.
 
     Attributes:
-        contours: index of the contour of each event, `(n,)`; event k and its partner are k and k + n / 2 (cyclic).
+        contours: index of the contour of each event, `(n,)`; event k and its partner are k and k +
+            n / 2 (cyclic).
         edges: index of the edge on that contour, `(n,)`.
         shares: how far along the edge, `(n,)`.
         steps: +1 where the contour enters the other shape, -1 where it leaves it, `(n,)`.
@@ -46,14 +48,16 @@ def united_shapes(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
     """The union of `shapes`, as simple contours.
 
     Args:
-        shapes: each a list of simple contours that don't cross each other, outer ones positive and holes negative where y
-            points up, `(n, 2)`.
+        shapes: each a list of simple contours that don't cross each other, outer ones positive and
+            holes negative where y points up, `(n, 2)`.
 
     Returns:
-        Contours of the union, outer ones positive, holes negative; in general position exact to the rounding of the crossings, otherwise as
+        Contours of the union, outer ones positive, holes negative; in general position exact to the
+            rounding of the crossings, otherwise as
         `union.united` gives them.
 
-    Cost: proportional to the number of points, with a small factor; 10 ms for a grid of 60 000 points.
+    Cost: proportional to the number of points, with a small factor; 10 ms for a grid of 60 000
+    points.
     """
     try:
         return _stitched(shapes)
@@ -114,25 +118,34 @@ def _pair_crossings(
     contours: list[Points], one: int, other: int, boxes: Floats
 ) -> tuple[Indices, Indices, Indices, Indices, Floats, Floats, Indices]:
     """Crossings of two contours: contour and contour, edge and edge, share and share, and the first one's steps."""
-    low, high = np.maximum(boxes[one][:2], boxes[other][:2]), np.minimum(boxes[one][2:], boxes[other][2:])
+    low, high = (
+        np.maximum(boxes[one][:2], boxes[other][:2]),
+        np.minimum(boxes[one][2:], boxes[other][2:]),
+    )
     one_edges, one_start, one_span = _edges_within(contours[one], low, high)
     other_edges, other_start, other_span = _edges_within(contours[other], low, high)
     if len(one_edges) * len(other_edges) > _MOST_PAIRS:
         raise _NotGeneralError
-    cross = np.multiply.outer(one_span[:, 0], other_span[:, 1]) - np.multiply.outer(one_span[:, 1], other_span[:, 0])
+    cross = np.multiply.outer(one_span[:, 0], other_span[:, 1]) - np.multiply.outer(
+        one_span[:, 1], other_span[:, 0]
+    )
     gap_x = other_start[None, :, 0] - one_start[:, None, 0]
     gap_y = other_start[None, :, 1] - one_start[:, None, 1]
     with np.errstate(divide="ignore", invalid="ignore"):
         one_share = (gap_x * other_span[:, 1] - gap_y * other_span[:, 0]) / cross
         other_share = (gap_x * one_span[:, 1, None] - gap_y * one_span[:, 0, None]) / cross
     near = (
-        (one_share > -_MARGIN) & (one_share < 1 + _MARGIN) & (other_share > -_MARGIN) & (other_share < 1 + _MARGIN)
+        (one_share > -_MARGIN)
+        & (one_share < 1 + _MARGIN)
+        & (other_share > -_MARGIN)
+        & (other_share < 1 + _MARGIN)
     ) | ~np.isfinite(one_share)
     rows, columns = np.nonzero(near)
     shares = np.concatenate((one_share[rows, columns], other_share[rows, columns]))
     if not (np.isfinite(shares).all() and ((shares > _MARGIN) & (shares < 1.0 - _MARGIN)).all()):
         raise _NotGeneralError
-    # The first enters the second's ink, which lies on its left, where its own direction points to that side.
+    # The first enters the second's ink, which lies on its left, where its own direction points to
+    # that side.
     steps = np.where(cross[rows, columns] < 0.0, 1, -1)
     return (
         np.full(len(rows), one),
@@ -158,9 +171,15 @@ def _edges_within(contour: Points, low: Floats, high: Floats) -> tuple[Indices, 
     return edges, contour[edges], after[edges] - contour[edges]
 
 
-def _depth(point: Points, owner: int, contours: list[Points], owners: Indices, boxes: Floats) -> int:
+def _depth(
+    point: Points, owner: int, contours: list[Points], owners: Indices, boxes: Floats
+) -> int:
     """How many other shapes cover `point`."""
-    near = (owners != owner) & (boxes[:, :2] <= point).all(axis=1) & (point <= boxes[:, 2:]).all(axis=1)
+    near = (
+        (owners != owner)
+        & (boxes[:, :2] <= point).all(axis=1)
+        & (point <= boxes[:, 2:]).all(axis=1)
+    )
     return sum(_winding(point, contours[number]) for number in np.flatnonzero(near).tolist())
 
 

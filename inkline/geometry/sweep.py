@@ -1,8 +1,9 @@
 """The outline of a disc of changing size swept along a polyline.
 
-Both sides are offset along the segments' normals. Where the line turns sharply, or where a side would fold back on
-itself, the outer side gets a round join and the inner side goes through the corner point: the contour is then the sum of
-convex pieces that all wind the same way, so its non-zero union is the swept shape, without spikes, bites or folded loops.
+Both sides are offset along the segments' normals. Where the line turns sharply, or where a side
+would fold back on itself, the outer side gets a round join and the inner side goes through the
+corner point: the contour is then the sum of convex pieces that all wind the same way, so its
+non-zero union is the swept shape, without spikes, bites or folded loops.
 """
 
 from __future__ import annotations
@@ -44,12 +45,12 @@ def swept_outline(
     Args:
         points: centreline, `(n, 2)`; if all points are equal the result is a disc.
         half_widths: `(n,)`, >= 0, in the same unit.
-        round_start: how far the start reaches beyond the first point, as a share of its half width: 0 is cut off square, 1 a
-            half disc, between them half an ellipse.
+        round_start: how far the start reaches beyond the first point, as a share of its half width:
+            0 is cut off square, 1 a half disc, between them half an ellipse.
         round_end: likewise at the last point.
         tolerance: largest distance between an arc and its chords.
-        skews: how far the right side (positive) or the left side (negative) reaches ahead of the other at the start and at
-            the end, in half widths.
+        skews: how far the right side (positive) or the left side (negative) reaches ahead of the
+            other at the start and at the end, in half widths.
 
     Returns:
         Contours, outer ones positive where y points up.
@@ -59,7 +60,9 @@ def swept_outline(
     centres, radii = points[keep], half_widths[keep]
     if len(centres) == 1:
         return (_disc(centres[0], float(half_widths.max()), tolerance),)
-    contour, overlaps = _raw_outline(centres, radii, ((round_start, skews[0]), (round_end, skews[1])), tolerance)
+    contour, overlaps = _raw_outline(
+        centres, radii, ((round_start, skews[0]), (round_end, skews[1])), tolerance
+    )
     return united([contour]) if overlaps else (contour,)
 
 
@@ -70,13 +73,17 @@ def swept_ring(points: Points, half_widths: Floats, *, tolerance: float) -> tupl
     radii = np.concatenate((half_widths[-1:], half_widths[: len(centres)], half_widths[:1]))
     angles, turns = _segment_angles(wrapped)
     full = _full_joins(wrapped, radii, angles, turns, tolerance)
-    sides = [_side(sign, radii, angles, turns, full, tolerance).points(wrapped) for sign in (1.0, -1.0)]
+    sides = [
+        _side(sign, radii, angles, turns, full, tolerance).points(wrapped) for sign in (1.0, -1.0)
+    ]
     return united([sides[0], sides[1][::-1]])
 
 
 def _disc(centre: Points, radius: float, tolerance: float) -> Points:
     """A regular polygon for the disc about `centre`."""
-    angles = np.linspace(0.0, 2.0 * np.pi, max(12, 4 * _arc_steps(np.pi / 2, radius, tolerance)), endpoint=False)
+    angles = np.linspace(
+        0.0, 2.0 * np.pi, max(12, 4 * _arc_steps(np.pi / 2, radius, tolerance)), endpoint=False
+    )
     return np.asarray(centre + radius * np.column_stack((np.cos(angles), np.sin(angles))))
 
 
@@ -94,10 +101,13 @@ def _segment_angles(centres: Points) -> tuple[Floats, Floats]:
     return angles, turns
 
 
-def _full_joins(centres: Points, radii: Floats, angles: Floats, turns: Floats, tolerance: float) -> NDArray[np.bool_]:
+def _full_joins(
+    centres: Points, radii: Floats, angles: Floats, turns: Floats, tolerance: float
+) -> NDArray[np.bool_]:
     """Inner vertices that need round joins and a way through the corner point, `(n - 2,)`.
 
-    Others keep one mitred point a side, r (1 / cos(turn / 2) - 1) outside the round join: at most `tolerance`.
+    Others keep one mitred point a side, r (1 / cos(turn / 2) - 1) outside the round join: at most
+    `tolerance`.
     """
     smooth_turns = 2.0 * np.arccos(radii[1:-1] / (radii[1:-1] + tolerance))
     full = np.abs(turns) > smooth_turns
@@ -117,7 +127,12 @@ def _full_joins(centres: Points, radii: Floats, angles: Floats, turns: Floats, t
 
 
 def _side(
-    sign: float, radii: Floats, angles: Floats, turns: Floats, full: NDArray[np.bool_], tolerance: float
+    sign: float,
+    radii: Floats,
+    angles: Floats,
+    turns: Floats,
+    full: NDArray[np.bool_],
+    tolerance: float,
 ) -> _Side:
     """The left (`sign` +1) or right (-1) side over all inner vertices, in the direction of the line."""
     outer = turns * sign < 0.0
@@ -135,13 +150,22 @@ def _side(
 
 
 def _raw_outline(
-    centres: Points, radii: Floats, caps: tuple[tuple[float, float], tuple[float, float]], tolerance: float
+    centres: Points,
+    radii: Floats,
+    caps: tuple[tuple[float, float], tuple[float, float]],
+    tolerance: float,
 ) -> tuple[Points, bool]:
     """One closed contour, right side forward and left side back, and whether it may overlap itself."""
     angles, turns = _segment_angles(centres)
-    full = _full_joins(centres, radii, angles, turns, tolerance) if len(turns) else np.zeros(0, dtype=bool)
+    full = (
+        _full_joins(centres, radii, angles, turns, tolerance)
+        if len(turns)
+        else np.zeros(0, dtype=bool)
+    )
     left, right = (
-        _side(sign, radii, angles, turns, full, tolerance).points(centres) if len(turns) else np.zeros((0, 2))
+        _side(sign, radii, angles, turns, full, tolerance).points(centres)
+        if len(turns)
+        else np.zeros((0, 2))
         for sign in (1.0, -1.0)
     )
     start = _cap(centres[0], float(radii[0]), float(angles[0]), caps[0], tolerance)
@@ -152,12 +176,18 @@ def _raw_outline(
     return contour, bool(full.any()) or spread > 0.5 * np.pi
 
 
-def _cap(centre: Points, radius: float, first_angle: float, cap: tuple[float, float], tolerance: float) -> Points:
+def _cap(
+    centre: Points, radius: float, first_angle: float, cap: tuple[float, float], tolerance: float
+) -> Points:
     """From the side at `first_angle` round the tip to the other, anticlockwise, bulging and skewed by shares of the radius."""
     reach, skew = cap
-    n_steps = 1 if reach == 0.0 else max(2, _arc_steps(np.pi, radius * max(abs(reach), 1.0), tolerance))
+    n_steps = (
+        1 if reach == 0.0 else max(2, _arc_steps(np.pi, radius * max(abs(reach), 1.0), tolerance))
+    )
     swing = np.linspace(0.0, np.pi, n_steps + 1)
     across = np.array([np.cos(first_angle), np.sin(first_angle)])
     ahead = np.array([-across[1], across[0]])
     forward = reach * np.sin(swing) + 0.5 * abs(skew) * (1.0 + np.sign(skew) * np.cos(swing))
-    return np.asarray(centre + radius * (np.outer(np.cos(swing), across) + np.outer(forward, ahead)))
+    return np.asarray(
+        centre + radius * (np.outer(np.cos(swing), across) + np.outer(forward, ahead))
+    )

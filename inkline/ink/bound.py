@@ -12,7 +12,8 @@ from inkline.ink.style import Style, styled_for
 def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
     """The largest distance of ink from the exact stroke lengthened by its run-over, mm.
 
-    Stray, plus half the width at its largest pressure, plus the most that the edge moves, or the reach of specks if that is more.
+    Stray, plus half the width at its largest pressure, plus the most that the edge moves, or the
+    reach of specks if that is more.
 
     Args:
         style: the style.
@@ -21,4 +22,8 @@ def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
     """
     mine = styled_for(style, role)
     body = 0.5 * width_mm * largest_pressure(mine.nib)
-    return mine.hand.stray + body + max(largest_offset(mine.edge, 0.5 * width_mm), farthest_speck(mine.paper))
+    return (
+        mine.hand.stray
+        + body
+        + max(largest_offset(mine.edge, 0.5 * width_mm), farthest_speck(mine.paper))
+    )

@@ -7,31 +7,40 @@ from functools import lru_cache
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
+from inkline.geometry.polyline import (
+    closed_arc_lengths,
+    contour_tangents,
+    resampled_contour,
+    turned,
+)
 from inkline.geometry.union import united
 from inkline.ink.noise import bent, ring_deviates, ring_mood, ring_noise
 from inkline.ink.style import Edge
 
 # Contours shorter than this are debris of a union.
 _DEBRIS_MM = 0.16
-# Contours are roughened at this step: fine against the shortest correlation length of the shipped styles, and a little over
-# a pixel where a sheet of 84 mm stands on a canvas of 2500 px.
+# Contours are roughened at this step: fine against the shortest correlation length of the shipped
+# styles, and a little over a pixel where a sheet of 84 mm stands on a canvas of 2500 px.
 EDGE_STEP_MM = 0.04
 # Edge noise passes unchanged to three of its local standard deviations and never passes four.
 _NOISE_KNEE, _NOISE_LIMIT = 3.0, 4.0
 # With its mood it passes unchanged to four standard deviations of the whole, and never passes six.
 _LIVELY_KNEE, _LIVELY_LIMIT = 4.0, 6.0
-# Displacement passes unchanged up to this share of the half width, and never reaches the half width.
+# Displacement passes unchanged up to this share of the half width, and never reaches the half
+# width.
 _FEATURE_KNEE, _FEATURE_LIMIT = 0.7, 0.95
-# The raggedness comes and goes over this length, within this many standard deviations of its logarithm.
+# The raggedness comes and goes over this length, within this many standard deviations of its
+# logarithm.
 _MOOD_LENGTH_MM = 2.5
 _MOOD_KNEE, _MOOD_LIMIT = 1.6, 2.2
-# Ink creeps where a fine noise stands this many standard deviations out, along fibres that lie this way across the page.
+# Ink creeps where a fine noise stands this many standard deviations out, along fibres that lie this
+# way across the page.
 _CREEP_CORRELATION_MM, _CREEP_THRESHOLD, _CREEP_LIMIT = 0.09, 1.1, 2.0
 _FIBRE_RAD = np.deg2rad(25.0)
 # Most events on one contour; more would be raggedness.
 _MOST_EVENTS = 600
-# Below this share of the half width raggedness is never limited; its gain against the limit is at most the second.
+# Below this share of the half width raggedness is never limited; its gain against the limit is at
+# most the second.
 _HARMLESS_SHARE, _LARGEST_GAIN = 0.02, 1.6
 
 
@@ -63,7 +72,9 @@ def inked_contours(
     return united([points for points, _ in rough])
 
 
-def _roughened(contour: Points, edge: Edge, generator: np.random.Generator, half_width: float) -> tuple[Points, bool]:
+def _roughened(
+    contour: Points, edge: Edge, generator: np.random.Generator, half_width: float
+) -> tuple[Points, bool]:
     """One contour roughened, and whether it surely does not cross itself."""
     sampled = resampled_contour(contour, EDGE_STEP_MM)
     smooth = softened(sampled, edge.softening)
@@ -71,7 +82,9 @@ def _roughened(contour: Points, edge: Edge, generator: np.random.Generator, half
         smooth = sampled  # so small that softening would swallow it
     tangents = contour_tangents(smooth)
     length = float(closed_arc_lengths(smooth)[-1])
-    offsets = edge_offsets(len(smooth), length, edge, generator, half_width=half_width) + edge.spread
+    offsets = (
+        edge_offsets(len(smooth), length, edge, generator, half_width=half_width) + edge.spread
+    )
     offsets += _creep(tangents, length, edge, generator)
     offsets += _events(len(smooth), length, edge, generator)
     offsets = bent(offsets, knee=_FEATURE_KNEE * half_width, limit=_FEATURE_LIMIT * half_width)
@@ -82,7 +95,8 @@ def _roughened(contour: Points, edge: Edge, generator: np.random.Generator, half
 def _keeps_its_order(moved: Points, smooth: Points, tangents: Points) -> bool:
     """Whether a moved contour still runs forwards everywhere and is too straight to meet itself elsewhere.
 
-    True only for long thin contours such as rules: two sides, each a graph over the line. Everything else is united to be sure.
+    True only for long thin contours such as rules: two sides, each a graph over the line.
+    Everything else is united to be sure.
     """
     ahead = ((np.roll(moved, -1, axis=0) - moved) * tangents).sum(axis=1)
     spread = np.ptp(smooth, axis=0)
@@ -93,7 +107,8 @@ def _keeps_its_order(moved: Points, smooth: Points, tangents: Points) -> bool:
 def softened(contour: Points, radius: float) -> Points:
     """The contour, sampled at equal steps, with its corners rounded to about `radius` by a Gaussian along its length.
 
-    What the smoothing takes from convex curves it gives back once (the smoothing is applied to its own loss), so that stems keep their weight.
+    What the smoothing takes from convex curves it gives back once (the smoothing is applied to its
+    own loss), so that stems keep their weight.
     """
     if radius == 0.0:
         return contour
@@ -101,7 +116,9 @@ def softened(contour: Points, radius: float) -> Points:
     frequencies = np.fft.rfftfreq(len(contour), d=step)
     gauss = np.exp(-0.5 * (2.0 * np.pi * frequencies * 0.5 * radius) ** 2)
     kept = gauss * (2.0 - gauss)
-    return np.asarray(np.fft.irfft(np.fft.rfft(contour, axis=0) * kept[:, None], n=len(contour), axis=0))
+    return np.asarray(
+        np.fft.irfft(np.fft.rfft(contour, axis=0) * kept[:, None], n=len(contour), axis=0)
+    )
 
 
 def edge_offsets(
@@ -111,7 +128,9 @@ def edge_offsets(
 
     Its standard deviation is `edge.raggedness` in the mean of drawings, however lively it is.
     """
-    noise = ring_noise(generator, n_points, length, correlation=edge.correlation, exponent=edge.exponent)
+    noise = ring_noise(
+        generator, n_points, length, correlation=edge.correlation, exponent=edge.exponent
+    )
     noise = bent(noise, knee=_NOISE_KNEE, limit=_NOISE_LIMIT)
     mood = ring_mood(generator, n_points, length, correlation=_MOOD_LENGTH_MM)
     gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
@@ -123,8 +142,8 @@ def edge_offsets(
 def limiter_gain(share: float, liveliness: float) -> float:
     """By how much raggedness must be raised so that the limit by the half width leaves its mean square as asked.
 
-    Solves E[bent(g s n m)^2] = s^2 for Gaussian n and its mood m by nested quadrature; at most `_LARGEST_GAIN`, beyond which the
-    stroke is too thin for the raggedness asked for.
+    Solves E[bent(g s n m)^2] = s^2 for Gaussian n and its mood m by nested quadrature; at most
+    `_LARGEST_GAIN`, beyond which the stroke is too thin for the raggedness asked for.
 
     Args:
         share: raggedness over half width, s.
@@ -136,7 +155,9 @@ def limiter_gain(share: float, liveliness: float) -> float:
 
     nodes, weights = np.polynomial.hermite_e.hermegauss(61)
     weights = np.multiply.outer(weights, weights) / weights.sum() ** 2
-    factors = np.multiply.outer(bent(nodes, knee=_NOISE_KNEE, limit=_NOISE_LIMIT), _moods(nodes, liveliness))
+    factors = np.multiply.outer(
+        bent(nodes, knee=_NOISE_KNEE, limit=_NOISE_LIMIT), _moods(nodes, liveliness)
+    )
     factors = bent(factors, knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT)
     if share <= _HARMLESS_SHARE:
         return float(1.0 / np.sqrt((weights * factors**2).sum()))
@@ -155,7 +176,9 @@ def _creep(tangents: Points, length: float, edge: Edge, generator: np.random.Gen
     if edge.creep == 0.0:
         ring_deviates(generator, len(tangents))
         return np.zeros(len(tangents))
-    noise = ring_noise(generator, len(tangents), length, correlation=_CREEP_CORRELATION_MM, exponent=1.0)
+    noise = ring_noise(
+        generator, len(tangents), length, correlation=_CREEP_CORRELATION_MM, exponent=1.0
+    )
     facing = np.abs(tangents @ np.array([-np.sin(_FIBRE_RAD), np.cos(_FIBRE_RAD)]))
     out = np.clip((noise - _CREEP_THRESHOLD) / (_CREEP_LIMIT - _CREEP_THRESHOLD), 0.0, 1.0)
     return np.asarray(edge.creep * facing * out)
@@ -181,7 +204,11 @@ def _events(n_points: int, length: float, edge: Edge, generator: np.random.Gener
 def largest_offset(edge: Edge, half_width: float) -> float:
     """The farthest that the edge of a stroke of `half_width` ever moves outwards, mm."""
     gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
-    highest = _NOISE_LIMIT if edge.liveliness == 0.0 else min(_NOISE_LIMIT * mood_peak(edge.liveliness), _LIVELY_LIMIT)
+    highest = (
+        _NOISE_LIMIT
+        if edge.liveliness == 0.0
+        else min(_NOISE_LIMIT * mood_peak(edge.liveliness), _LIVELY_LIMIT)
+    )
     events = edge.event_size if edge.events else 0.0
     rough = highest * gain * edge.raggedness
     return float(min(rough + edge.spread + edge.creep + events, _FEATURE_LIMIT * half_width))
@@ -191,7 +218,10 @@ def _moods(noise: Floats, liveliness: float) -> Floats:
     """A factor that comes and goes, mean square 1."""
     if liveliness == 0.0:
         return np.ones_like(noise)
-    return np.asarray(np.exp(liveliness * bent(noise, knee=_MOOD_KNEE, limit=_MOOD_LIMIT)) / mood_scale(liveliness))
+    return np.asarray(
+        np.exp(liveliness * bent(noise, knee=_MOOD_KNEE, limit=_MOOD_LIMIT))
+        / mood_scale(liveliness)
+    )
 
 
 def mood_peak(liveliness: float) -> float:

@@ -1,8 +1,9 @@
 """The ink engine: an exact drawing in, a drawn one out.
 
-Each stroke goes through hand (where the centreline runs), nib (how wide it is), edge (how rough its outline is) and paper (what
-stays bare); outlines and blocks move as one piece and enter at the edge. Everything happens in mm of the sheet about the
-mark's own origin; the scale to the canvas is applied once, at the end.
+Each stroke goes through hand (where the centreline runs), nib (how wide it is), edge (how rough its
+outline is) and paper (what stays bare); outlines and blocks move as one piece and enter at the
+edge. Everything happens in mm of the sheet about the mark's own origin; the scale to the canvas is
+applied once, at the end.
 """
 
 from __future__ import annotations
@@ -73,12 +74,20 @@ def _inked(
         key = master_key(mark, style, number=number, again=count, px_per_mm=px_per_mm)
         master = kept.get(key)
         if master is None:
-            sitting = sitting_for(mark, style, number=number, again=again, px_per_mm=px_per_mm, key=key)
-            master = stroke_master(mark, sitting) if isinstance(mark, Stroke) else shape_master(mark, sitting)
+            sitting = sitting_for(
+                mark, style, number=number, again=again, px_per_mm=px_per_mm, key=key
+            )
+            master = (
+                stroke_master(mark, sitting)
+                if isinstance(mark, Stroke)
+                else shape_master(mark, sitting)
+            )
             n_drawn += 1
         masters.append(master)
     placed = tuple(
-        _placed(mark, master, px_per_mm) for mark, master in zip(marks, masters, strict=True) if master.contours
+        _placed(mark, master, px_per_mm)
+        for mark, master in zip(marks, masters, strict=True)
+        if master.contours
     )
     return InkedDrawing(
         name=drawing.name,
@@ -94,4 +103,10 @@ def _placed(mark: Mark, master: Master, px_per_mm: float) -> InkedMark:
     """A master on its canvas; the one place where the sheet's scale is applied."""
     origin = np.array(mark.origin)
     contours = tuple(contour * px_per_mm + origin for contour in master.contours)
-    return InkedMark(name=mark.name, contours=contours, origin=mark.origin, px_per_mm=px_per_mm, tooth=master.tooth)
+    return InkedMark(
+        name=mark.name,
+        contours=contours,
+        origin=mark.origin,
+        px_per_mm=px_per_mm,
+        tooth=master.tooth,
+    )

@@ -9,7 +9,8 @@ from inkline.geometry.polyline import at_arc_lengths, closed_arc_lengths
 
 # An inner corner turns by more than this between the stretches that lead to it and away from it.
 _CORNER_TURN_RAD = np.deg2rad(35.0)
-# Those stretches are this share of the fillet's radius long, so that the edge's own roughness makes no corners.
+# Those stretches are this share of the fillet's radius long, so that the edge's own roughness makes
+# no corners.
 _STRETCH = 0.8
 
 
@@ -17,7 +18,8 @@ def filleted(contour: Points, radius: float) -> Points:
     """`contour` with its inner corners filled by a curve that leaves either side `radius` from the corner.
 
     Args:
-        contour: simple, outer ones positive and holes negative, so that ink lies on the left; `(n, 2)`.
+        contour: simple, outer ones positive and holes negative, so that ink lies on the left; `(n,
+            2)`.
         radius: in the contour's unit, > 0; less where two corners lie near each other.
 
     Returns:

@@ -11,20 +11,28 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.polyline import arc_lengths, at_arc_lengths, curvatures, tangents, turned, turning_angles
+from inkline.geometry.polyline import (
+    arc_lengths,
+    at_arc_lengths,
+    curvatures,
+    tangents,
+    turned,
+    turning_angles,
+)
 from inkline.ink.noise import band_noise, bent, wander_noise
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
 
-# Centrelines are sampled at this step: fine against tremor (a wave is about 4 mm long) and against the bowls of numerals
-# (0.001 mm off a circle of 1 mm radius).
+# Centrelines are sampled at this step: fine against tremor (a wave is about 4 mm long) and against
+# the bowls of numerals (0.001 mm off a circle of 1 mm radius).
 HAND_STEP_MM = 0.1
 TREMOR_HZ = (8.0, 12.0)
 DRIFT_LIMIT_HZ = 2.0
 # The speed at which a style's drift is stated.
 PACE_MM_S = 40.0
-# A corner of an exact stroke that turns more than this keeps its own point when the stroke is sampled.
+# A corner of an exact stroke that turns more than this keeps its own point when the stroke is
+# sampled.
 _KEPT_TURN_RAD = np.deg2rad(12.0)
 # The limiter leaves wander alone up to this share of `stray`.
 STRAY_KNEE = 0.7
@@ -55,8 +63,8 @@ class DrawnPath:
 
     Attributes:
         points: `(n, 2)` mm, in the order of drawing.
-        lengths: arc length of the exact stroke that each point belongs to; below 0 and beyond the stroke's length where it
-            runs over; descending where a rule is drawn from its far end.
+        lengths: arc length of the exact stroke that each point belongs to; below 0 and beyond the
+            stroke's length where it runs over; descending where a rule is drawn from its far end.
         exact_length: length of the exact stroke, mm.
         timing: when the pen is where.
     """
@@ -92,7 +100,9 @@ def sampled_path(points: Points) -> ExactPath:
     return ExactPath(points=at_arc_lengths(points, lengths, wanted), lengths=wanted, stops=stops)
 
 
-def drawn_curve(path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Generator, reference: float) -> DrawnPath:
+def drawn_curve(
+    path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Generator, reference: float
+) -> DrawnPath:
     """The drawn centreline of a letter's stroke: its letter's pose, then a little drift, tremor and hook across it.
 
     Never further than `hand.stray` from the exact centreline.
@@ -104,7 +114,9 @@ def drawn_curve(path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Gener
         own: the stream of this stroke's hand.
         reference: curvature in 1 / mm up to which the pen need not slow.
     """
-    pace = timing(path.lengths, curvatures(path.points), path.stops, speed=hand.speed, reference=reference)
+    pace = timing(
+        path.lengths, curvatures(path.points), path.stops, speed=hand.speed, reference=reference
+    )
     offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
     offsets += hook_along(own, path.lengths[-1] - path.lengths, hand)
     posed = pose.moved(path.points)
@@ -152,7 +164,8 @@ def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> 
 def drift_rms(hand: Hand) -> float:
     """Root mean square of the slow wander at the hand's speed, mm: `hand.drift` at `PACE_MM_S`, more for a faster hand.
 
-    That faster strokes stray further is published as an ordering (IPSJ J. Inf. Process. 33:91, 2025); the square root is chosen by eye.
+    That faster strokes stray further is published as an ordering (IPSJ J. Inf. Process. 33:91,
+    2025); the square root is chosen by eye.
     """
     return hand.drift * float(np.sqrt(hand.speed / PACE_MM_S))
 

@@ -21,7 +21,8 @@ class InkedMark:
 
     Attributes:
         name: the mark's full name.
-        contours: simple contours in px, each `(n, 2)`; outer ones of positive area in the page's own coordinates, holes negative.
+        contours: simple contours in px, each `(n, 2)`; outer ones of positive area in the page's
+            own coordinates, holes negative.
         origin: the mark's origin in px.
         px_per_mm: px to a mm of the sheet.
         tooth: the paper under it in mm about its origin, or `None` where it is solid.
@@ -42,10 +43,12 @@ class InkedDrawing:
         name: the stamp's name.
         canvas: width and height in px.
         marks: its marks, back to front.
-        masters: masters of all marks of the drawing in its own order: those of `marks`, marks without ink, then those of `cut`.
+        masters: masters of all marks of the drawing in its own order: those of `marks`, marks
+            without ink, then those of `cut`.
         n_drawn: how many of them were drawn just now rather than taken from masters kept.
         fillet_px: radius to which wet ink fills the corners where marks cross.
-        cut: what is cut out of the ink, inked by itself on the same canvas and without masters of its own; or `None`.
+        cut: what is cut out of the ink, inked by itself on the same canvas and without masters of
+            its own; or `None`.
     """
 
     name: str
@@ -68,7 +71,8 @@ def united_contours(inked: InkedDrawing) -> tuple[Points, ...]:
 def united_with_cut(ink: tuple[Points, ...], cut: tuple[Points, ...]) -> tuple[Points, ...]:
     """The union of ink and what is cut out of it, each given as `united_contours` gives it.
 
-    Exact areas of this and of `cut` alone differ by the area of the ink that is left, on every pixel.
+    Exact areas of this and of `cut` alone differ by the area of the ink that is left, on every
+    pixel.
     """
     return united_shapes([ink, cut])
 

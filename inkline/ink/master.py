@@ -1,7 +1,8 @@
 """A master: the ink of one mark, kept so that it need never be drawn again.
 
-A master lies in mm of the sheet about its mark's own origin, so that it serves any resolution and moves with its mark. Its key is a digest of
-all that the ink depends on; a mark whose key is known is not drawn again.
+A master lies in mm of the sheet about its mark's own origin, so that it serves any resolution and
+moves with its mark. Its key is a digest of all that the ink depends on; a mark whose key is known
+is not drawn again.
 """
 
 from __future__ import annotations
@@ -24,7 +25,8 @@ from inkline.ink.style import EXACT, Style
 FORMAT_VERSION = 1
 """Version of the arrays that masters are kept in."""
 
-# Masters are kept on a grid of a nanometre of the sheet, 0.00003 px where a sheet of 84 mm is 2500 px wide.
+# Masters are kept on a grid of a nanometre of the sheet, 0.00003 px where a sheet of 84 mm is 2500
+# px wide.
 NM_PER_MM = 1_000_000.0
 _PROFILE_STEPS = 1_000_000.0
 
@@ -65,8 +67,9 @@ def as_kept(values: Floats) -> Floats:
 def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: float) -> str:
     """The key of the master of `mark`, without drawing it.
 
-    It covers the mark's geometry in mm about its own origin to a nanometre, its names, crossings, shared drift and room, the style's
-    parts as its role has them, the drawing number and how often it was drawn again.
+    It covers the mark's geometry in mm about its own origin to a nanometre, its names, crossings,
+    shared drift and room, the style's parts as its role has them, the drawing number and how often
+    it was drawn again.
     """
     facts = {
         "number": number,
@@ -90,7 +93,8 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
 def _style_facts(style: Style, role: Role) -> dict[str, Any]:
     """The values of the style that touch marks of `role`, as far as they differ from their defaults.
 
-    A value that a later version adds leaves old keys as they are, so long as its default changes nothing.
+    A value that a later version adds leaves old keys as they are, so long as its default changes
+    nothing.
     """
     mine, plain = style.to_dict(), EXACT.to_dict()
     parts = ("hand", "nib", "edge", "paper")
@@ -132,7 +136,9 @@ def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
         "pressures": _joined(master.pressures for master in kept),
         "levels": _joined(master.levels for master in kept),
         "teeth": np.array(teeth, dtype=np.float64).reshape(len(kept), _TOOTH_COLUMNS),
-        "spine_lengths": np.array([0 if m.tooth is None else len(m.tooth.spine) for m in kept], dtype=np.int32),
+        "spine_lengths": np.array(
+            [0 if m.tooth is None else len(m.tooth.spine) for m in kept], dtype=np.int32
+        ),
         "spine_points": _nm_array([m.tooth.spine for m in kept if m.tooth is not None]),
         "spine_levels": _joined(m.tooth.levels for m in kept if m.tooth is not None),
         "spine_halves": _joined(m.tooth.halves for m in kept if m.tooth is not None),
@@ -144,7 +150,11 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
     if "format" not in arrays or int(arrays["format"][0]) != FORMAT_VERSION:
         return {}
     points = arrays["contour_points"] / NM_PER_MM
-    contours = np.split(points, np.cumsum(arrays["contour_lengths"])[:-1]) if len(arrays["contour_lengths"]) else []
+    contours = (
+        np.split(points, np.cumsum(arrays["contour_lengths"])[:-1])
+        if len(arrays["contour_lengths"])
+        else []
+    )
     firsts = np.concatenate(([0], np.cumsum(arrays["contour_counts"])))
     paths = _ranges(arrays["path_lengths"])
     spines = _ranges(arrays["spine_lengths"])
@@ -202,7 +212,11 @@ def _tooth(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Too
 
 def _nm_array(parts: Iterable[Points]) -> NDArray[np.int32]:
     kept = [part for part in parts if len(part)]
-    return np.rint(np.concatenate(kept) * NM_PER_MM).astype(np.int32) if kept else np.zeros((0, 2), dtype=np.int32)
+    return (
+        np.rint(np.concatenate(kept) * NM_PER_MM).astype(np.int32)
+        if kept
+        else np.zeros((0, 2), dtype=np.int32)
+    )
 
 
 def _joined(parts: Iterable[Floats]) -> NDArray[np.float32]:

@@ -12,17 +12,20 @@ from inkline.ink.hand import DrawnPath
 from inkline.ink.noise import bent, wander_noise
 from inkline.ink.style import Nib
 
-# Pressure waves come in three lengths, each a third of the one before, so that no single wave length shows.
+# Pressure waves come in three lengths, each a third of the one before, so that no single wave
+# length shows.
 _WAVE_LENGTHS = (1.0, 1.0 / 3.0, 1.0 / 9.0)
 _WAVE_WEIGHTS = (0.74, 0.58, 0.34)
 # Pressure waves bend beyond this many standard deviations and never pass the next.
 _WAVE_KNEE, _WAVE_LIMIT = 1.5, 2.2
-# Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as the pen, however fast it leaves.
+# Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as
+# the pen, however fast it leaves.
 _POOL_WIDTHS = 0.8
-# No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor about 1 that is at most one of these.
+# No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor about 1
+# that is at most one of these.
 _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
-# No pen gets thinner than this share of its nominal width. A tapered stroke begins at the second, where the brush is pressed in, and ends at
-# the third, where it is drawn off.
+# No pen gets thinner than this share of its nominal width. A tapered stroke begins at the second,
+# where the brush is pressed in, and ends at the third, where it is drawn off.
 _THINNEST, _PRESSED_IN, _TAPERED = 0.12, 0.6, 0.2
 # Ends reach beyond a stroke's last point by a share of its half width between these;
 _REACHES = {"round": (0.55, 1.05), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
@@ -30,8 +33,8 @@ _REACHES = {"round": (0.55, 1.05), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
 _ROUNDER = 0.5
 # and one side of an end stands ahead of the other by up to these half widths.
 _SKEWS = {"round": 0.4, "blunt": 0.5, "tapered": 0.4}
-# Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at most by this share of the contrast, or by
-# the second for a taper.
+# Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at
+# most by this share of the contrast, or by the second for a taper.
 _CONTRAST_GAIN, _TAPER_GAIN = 0.35, 0.08
 
 
@@ -44,7 +47,13 @@ class Tips:
 
 
 def pressures(
-    path: DrawnPath, nib: Nib, generator: np.random.Generator, *, width: float, crossings: Floats, freedom: float
+    path: DrawnPath,
+    nib: Nib,
+    generator: np.random.Generator,
+    *,
+    width: float,
+    crossings: Floats,
+    freedom: float,
 ) -> Floats:
     """Width over nominal width at each point of `path`, `(n,)`, mean 1 over the exact stroke, at most `largest_pressure`.
 
@@ -88,7 +97,9 @@ def drawn_tips(nib: Nib, generator: np.random.Generator, *, own: float, freedom:
         for (low, high), play in zip(_end_reaches(nib, own), plays, strict=True)
     )
     most = freedom * _SKEWS.get(nib.ends, 0.0)
-    return Tips(reaches=(float(start), float(end)), skews=(float(most * skews[0]), float(most * skews[1])))
+    return Tips(
+        reaches=(float(start), float(end)), skews=(float(most * skews[0]), float(most * skews[1]))
+    )
 
 
 def shortfalls(nib: Nib, own: float) -> tuple[float, float]:
@@ -116,7 +127,8 @@ def farthest_reach(nib: Nib, own: float) -> float:
 def _end_reaches(nib: Nib, own: float) -> tuple[tuple[float, float], tuple[float, float]]:
     """Least and most that the start and the end reach beyond a stroke's last points, in half widths there.
 
-    Where exact ends are round, as those of letters, blunt ones are half way to round: two square ends that meet in an apex would stand out like ears.
+    Where exact ends are round, as those of letters, blunt ones are half way to round: two square
+    ends that meet in an apex would stand out like ears.
     """
     if nib.ends == "tapered":
         return _REACHES["round"], _REACHES["tapered"]
@@ -129,7 +141,13 @@ def _end_reaches(nib: Nib, own: float) -> tuple[tuple[float, float], tuple[float
 def _mean_along(values: Floats, lengths: Floats) -> float:
     """Mean of `values` over arc length, whichever way it runs."""
     span = float(lengths[-1] - lengths[0]) if len(lengths) else 0.0
-    return float(np.trapezoid(values, lengths)) / span if span else float(values.mean()) if len(values) else 1.0
+    return (
+        float(np.trapezoid(values, lengths)) / span
+        if span
+        else float(values.mean())
+        if len(values)
+        else 1.0
+    )
 
 
 def _waves(generator: np.random.Generator, path: DrawnPath, nib: Nib) -> Floats:
@@ -148,7 +166,9 @@ def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
     total = max(float(from_start[-1]), 1e-9)
     from_end = total - from_start
     reach = min(nib.landing, 0.4 * total)
-    swell = nib.touchdown * amounts[0] * np.exp(-from_start / reach) + nib.lift * amounts[1] * np.exp(-from_end / reach)
+    swell = nib.touchdown * amounts[0] * np.exp(-from_start / reach) + nib.lift * amounts[
+        1
+    ] * np.exp(-from_end / reach)
     profile = np.maximum(1.0 + swell, _THINNEST)
     if nib.ends == "tapered":
         taper = np.minimum(nib.taper * amounts, 0.45 * total)
@@ -163,9 +183,13 @@ def _tapered(distance: Floats, length: float, least: float) -> Floats:
     return np.asarray(least + (1.0 - least) * np.sqrt(share * (2.0 - share)))
 
 
-def _pools(path: DrawnPath, nib: Nib, width: float, crossings: Floats, generator: np.random.Generator) -> Floats:
+def _pools(
+    path: DrawnPath, nib: Nib, width: float, crossings: Floats, generator: np.random.Generator
+) -> Floats:
     """Extra width where the pen rests (both ends and stops, each by its own amount) and where wet lines cross."""
-    rests = np.concatenate((path.lengths[[0, -1]], path.lengths[1:-1][path.timing.speeds[1:-1] <= 0.0]))
+    rests = np.concatenate(
+        (path.lengths[[0, -1]], path.lengths[1:-1][path.timing.speeds[1:-1] <= 0.0])
+    )
     amounts = nib.pooling * _MOST_POOL * generator.random(len(rests))
     places = np.concatenate((rests, crossings))
     heights = np.concatenate((amounts, np.full(len(crossings), nib.crossing_pool)))

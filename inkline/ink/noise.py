@@ -9,23 +9,28 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats
 
-# Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32 leave no period to be seen.
+# Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32
+# leave no period to be seen.
 N_MODES = 32
-# Samples in the shortest wave: straight lines between them keep within (2 pi / 24)^2 / 8 of its amplitude.
+# Samples in the shortest wave: straight lines between them keep within (2 pi / 24)^2 / 8 of its
+# amplitude.
 _SAMPLES_PER_WAVE = 24
 
 
 def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: float) -> Floats:
     """Unit-variance noise with a flat spectrum from `low` to `high` (cycles per unit of `at`), at the places `at`.
 
-    A sum of cosines with stratified random frequencies and random phases (Shinozuka and Deodatis, Appl. Mech. Rev. 44(4),
-    1991, from memory): not periodic, evaluated anywhere, and always the same number of draws.
+    A sum of cosines with stratified random frequencies and random phases (Shinozuka and Deodatis,
+    Appl. Mech. Rev. 44(4), 1991, from memory): not periodic, evaluated anywhere, and always the
+    same number of draws.
     """
     shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
     return _cosines(generator, at, low + (high - low) * shares)
 
 
-def wander_noise(generator: np.random.Generator, at: Floats, *, corner: float, limit: float) -> Floats:
+def wander_noise(
+    generator: np.random.Generator, at: Floats, *, corner: float, limit: float
+) -> Floats:
     """Unit-variance slow noise with power spectrum 1 / (1 + (f / corner)^2)^2 cut off at `limit`, at the places `at`.
 
     Frequencies are stratified by power, so that each cosine carries the same share of it.
@@ -40,8 +45,8 @@ def wander_noise(generator: np.random.Generator, at: Floats, *, corner: float, l
 def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) -> Floats:
     """Sum of `N_MODES` cosines of equal power and random phase, unit variance.
 
-    Where `at` (monotonous) is finer than the fastest of them needs, they are summed on a coarser grid and joined by straight lines, which
-    are at most a hundredth of an amplitude off.
+    Where `at` (monotonous) is finer than the fastest of them needs, they are summed on a coarser
+    grid and joined by straight lines, which are at most a hundredth of an amplitude off.
     """
     phases = generator.random(N_MODES) * 2.0 * np.pi
     low, high = sorted((float(at[0]), float(at[-1])))
@@ -55,12 +60,16 @@ def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) ->
 def correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: float) -> Floats:
     """Two-sided power spectrum of unit-variance edge noise at `frequencies` (cycles per unit length).
 
-    P(f) = c xi / (1 + (2 pi f xi)^2)^(H + 1/2) with c = 2 sqrt(pi) Gamma(H + 1/2) / Gamma(H), so that the integral over all f is 1:
-    the K-correlation model in one dimension (Palasantzas, Phys. Rev. B 48, 14472, 1993); H = 1/2 is the exponential
-    autocorrelation.
+    P(f) = c xi / (1 + (2 pi f xi)^2)^(H + 1/2) with c = 2 sqrt(pi) Gamma(H + 1/2) / Gamma(H), so
+    that the integral over all f is 1: the K-correlation model in one dimension (Palasantzas, Phys.
+    Rev. B 48, 14472, 1993); H = 1/2 is the exponential autocorrelation.
     """
     factor = _spectrum_factor(exponent)
-    return np.asarray(factor * correlation / (1.0 + (2.0 * np.pi * frequencies * correlation) ** 2) ** (exponent + 0.5))
+    return np.asarray(
+        factor
+        * correlation
+        / (1.0 + (2.0 * np.pi * frequencies * correlation) ** 2) ** (exponent + 0.5)
+    )
 
 
 @lru_cache(maxsize=64)
@@ -69,13 +78,19 @@ def _spectrum_factor(exponent: float) -> float:
 
 
 def ring_noise(
-    generator: np.random.Generator, n_points: int, length: float, *, correlation: float, exponent: float
+    generator: np.random.Generator,
+    n_points: int,
+    length: float,
+    *,
+    correlation: float,
+    exponent: float,
 ) -> Floats:
     """Gaussian noise around a closed contour of `length`, at `n_points` equal steps, unit variance in the mean of drawings.
 
-    Amplitudes come from `correlated_spectrum` and are not rescaled by the sample's own deviation; the mode that would move the
-    whole contour outwards is left out. The spectrum meant is that of the polygon through the points: the straight lines between them
-    pass sinc^4 of a mode's power, and the amplitudes make up for it. Draws come in order of frequency, so that a contour a little
+    Amplitudes come from `correlated_spectrum` and are not rescaled by the sample's own deviation;
+    the mode that would move the whole contour outwards is left out. The spectrum meant is that of
+    the polygon through the points: the straight lines between them pass sinc^4 of a mode's power,
+    and the amplitudes make up for it. Draws come in order of frequency, so that a contour a little
     longer keeps its noise.
     """
     normals = ring_deviates(generator, n_points)
@@ -85,15 +100,19 @@ def ring_noise(
 def ring_deviates(generator: np.random.Generator, n_points: int) -> Floats:
     """The normal deviates that a noise of `n_points` around a contour is made of, `(n_points // 2, 2)`.
 
-    A part that is switched off draws them all the same, so that what comes after it stays as it was.
+    A part that is switched off draws them all the same, so that what comes after it stays as it
+    was.
     """
     return generator.standard_normal((n_points // 2, 2))
 
 
-def ring_mood(generator: np.random.Generator, n_points: int, length: float, *, correlation: float) -> Floats:
+def ring_mood(
+    generator: np.random.Generator, n_points: int, length: float, *, correlation: float
+) -> Floats:
     """As `ring_noise` with exponent 1, but with a level of its own for the whole contour, and unit variance on any contour.
 
-    Around a contour that is short against `correlation` it is nearly constant, and differs from one contour to the next.
+    Around a contour that is short against `correlation` it is nearly constant, and differs from one
+    contour to the next.
     """
     normals = ring_deviates(generator, n_points)
     amplitudes = _ring_amplitudes(n_points, length, correlation, 1.0)
@@ -115,13 +134,19 @@ def _ring(normals: Floats, amplitudes: Floats, n_points: int) -> Floats:
 def _ring_amplitudes(n_points: int, length: float, correlation: float, exponent: float) -> Floats:
     """Amplitude of each mode from the first on, `(n_points // 2,)`, in the scaling of an inverse real Fourier transform."""
     turns = np.arange(1, n_points // 2 + 1) / n_points
-    power = correlated_spectrum(turns * (n_points / length), correlation=correlation, exponent=exponent) / length
+    power = (
+        correlated_spectrum(turns * (n_points / length), correlation=correlation, exponent=exponent)
+        / length
+    )
     return np.asarray(np.sqrt(0.5 * power) / np.sinc(turns) ** 2 * n_points)
 
 
 def _level_power(length: float, correlation: float, exponent: float) -> float:
     """Power of the mode that is constant around a contour of `length`."""
-    return float(correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)[0]) / length
+    return (
+        float(correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)[0])
+        / length
+    )
 
 
 def bent(values: Floats, *, knee: Floats | float, limit: Floats | float) -> Floats:
@@ -129,4 +154,6 @@ def bent(values: Floats, *, knee: Floats | float, limit: Floats | float) -> Floa
     size = np.abs(values)
     room = np.maximum(np.asarray(limit) - knee, 1e-300)
     over = np.maximum(size - knee, 0.0)
-    return np.asarray(np.where(size <= knee, values, np.sign(values) * (knee + room * np.tanh(over / room))))
+    return np.asarray(
+        np.where(size <= knee, values, np.sign(values) * (knee + room * np.tanh(over / room)))
+    )

@@ -1,7 +1,8 @@
 """The paper: its tooth takes ink only where enough of it is pressed in. Lengths in mm.
 
-The tooth is a height field of two feature sizes, made once as a periodic tile and looked up wherever ink lies. A stroke keeps a `Tooth`: where
-in the field it lies, its threshold, and how much ink lay along it; the raster turns that into a mask.
+The tooth is a height field of two feature sizes, made once as a periodic tile and looked up
+wherever ink lies. A stroke keeps a `Tooth`: where in the field it lies, its threshold, and how much
+ink lay along it; the raster turns that into a mask.
 """
 
 from __future__ import annotations
@@ -26,10 +27,11 @@ _SAMPLES_PER_FEATURE = 6.0
 _BAND = 0.45
 # The threshold of a stroke is found on about this many places of it.
 _N_PROBES = 4500
-# The threshold is sought this far either side of the tooth's mean, in its standard deviations, to 2^-30 of that.
+# The threshold is sought this far either side of the tooth's mean, in its standard deviations, to
+# 2^-30 of that.
 _LARGEST_FIELD, _BISECTIONS = 12.0, 30
-# In long marks, such as rules, the nearest point of the spine is looked up once for each square of this side; in smaller ones, whose strokes
-# turn, the squares would show as steps.
+# In long marks, such as rules, the nearest point of the spine is looked up once for each square of
+# this side; in smaller ones, whose strokes turn, the squares would show as steps.
 _LEVEL_SQUARE_MM, _LONG_MM = 0.15, 15.0
 # A spine that strays from its chord by less than this share of its length counts as straight.
 _STRAIGHT = 0.05
@@ -46,7 +48,8 @@ class Tooth:
     Attributes:
         sizes: the two feature sizes, larger first.
         fine_share: weight of the smaller one, 0 to 1.
-        place: where in the field the mark's origin lies, and by what angle it is turned: `(x, y, angle)`.
+        place: where in the field the mark's origin lies, and by what angle it is turned: `(x, y,
+            angle)`.
         threshold: the tooth is bare where its height less the ink's level exceeds this.
         softness: how far about the threshold ink gives way gradually.
         spine: points along the mark, `(k, 2)`.
@@ -99,7 +102,10 @@ def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
 
     chord = spine[-1] - spine[0]
     length = float(np.hypot(*chord))
-    if length > _LONG_MM and float(np.ptp(spine @ turned(chord[None, :])[0])) < _STRAIGHT * length**2:
+    if (
+        length > _LONG_MM
+        and float(np.ptp(spine @ turned(chord[None, :])[0])) < _STRAIGHT * length**2
+    ):
         ahead = spine @ chord
         order = np.argsort(ahead, kind="stable")
         middles = 0.5 * (ahead[order][1:] + ahead[order][:-1])
@@ -115,7 +121,9 @@ def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
     present = np.zeros(int(codes.max()) + 1, dtype=bool)
     present[codes] = True
     used = np.flatnonzero(present)
-    centres = (np.column_stack((used % n_columns, used // n_columns)) + corner + 0.5) * _LEVEL_SQUARE_MM
+    centres = (
+        np.column_stack((used % n_columns, used // n_columns)) + corner + 0.5
+    ) * _LEVEL_SQUARE_MM
     lookup = np.zeros(len(present), dtype=np.intp)
     lookup[used] = tree.query(centres, workers=1)[1]
     return np.asarray(lookup[codes])
@@ -154,7 +162,8 @@ def pressed_tooth(
         spine: points along the mark, mm.
         levels: level of ink at each, from `ink_levels`.
         halves: half width at each.
-        probes: gives places spread evenly over the mark's area, `(m, 2)`; asked only where there is a tooth to be had.
+        probes: gives places spread evenly over the mark's area, `(m, 2)`; asked only where there is
+            a tooth to be had.
     """
     x, y, turn = generator.random(3)
     if paper.dryness == 0.0:
@@ -190,7 +199,8 @@ def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
 def area_probes(contours: tuple[Points, ...]) -> Points:
     """Places on an even lattice inside `contours` (even-odd), `(m, 2)`, about `_N_PROBES` and at least one.
 
-    A lattice on the drawn contours and not lanes along the stroke: tips, rims and the two sides of a bowl each count for their area.
+    A lattice on the drawn contours and not lanes along the stroke: tips, rims and the two sides of
+    a bowl each count for their area.
     """
     x0, y0, x1, y1 = bounds(contours)
     side = float(np.sqrt(max(abs(total_area(contours)), 1e-9) / _N_PROBES))
@@ -211,7 +221,11 @@ def _crossed(contour: Points, xs: Floats, ys: Floats) -> NDArray[np.intp]:
     high = np.searchsorted(ys, np.maximum(start[:, 1], end[:, 1]))
     counts = high - low
     edges = np.repeat(np.arange(len(contour)), counts)
-    rows = np.repeat(low, counts) + np.arange(len(edges)) - np.repeat(np.cumsum(counts) - counts, counts)
+    rows = (
+        np.repeat(low, counts)
+        + np.arange(len(edges))
+        - np.repeat(np.cumsum(counts) - counts, counts)
+    )
     share = (ys[rows] - start[edges, 1]) / (end[edges, 1] - start[edges, 1])
     at = start[edges, 0] + share * (end[edges, 0] - start[edges, 0])
     return np.asarray(rows * (len(xs) + 1) + np.searchsorted(xs, at))

@@ -1,7 +1,7 @@
 """How a whole letter or block sits: its own small slant, size and place, and a slow bend that moves it as one piece.
 
-The bend is a coherent two-dimensional field (opensimplex). It is sampled sparsely along a line and interpolated, because a sample costs
-about 10 us.
+The bend is a coherent two-dimensional field (opensimplex). It is sampled sparsely along a line and
+interpolated, because a sample costs about 10 us.
 """
 
 from __future__ import annotations
@@ -57,7 +57,9 @@ class Pose:
     @property
     def is_still(self) -> bool:
         """Whether the pose changes nothing."""
-        return self.slant == 0.0 and self.size == 1.0 and self.shift == (0.0, 0.0) and self.bend == 0.0
+        return (
+            self.slant == 0.0 and self.size == 1.0 and self.shift == (0.0, 0.0) and self.bend == 0.0
+        )
 
     def _bends(self, points: Points) -> Points:
         """Displacement by the slow field at `points`, which follow one another along a line."""
@@ -70,7 +72,9 @@ class Pose:
         if n_knots >= len(points):
             return self._field(points)
         knots = np.unique(np.linspace(0, len(points) - 1, n_knots).astype(int))
-        spline = CubicSpline(lengths[knots] + np.arange(len(knots)) * 1e-9, self._field(points[knots]))
+        spline = CubicSpline(
+            lengths[knots] + np.arange(len(knots)) * 1e-9, self._field(points[knots])
+        )
         return np.asarray(spline(lengths))
 
     def _field(self, points: Points) -> Points:
@@ -88,7 +92,9 @@ def _simplex() -> opensimplex.OpenSimplex:
     return opensimplex.OpenSimplex(1)
 
 
-def drawn_pose(generator: np.random.Generator, hand: Hand, *, bend: float, bend_length: float) -> Pose:
+def drawn_pose(
+    generator: np.random.Generator, hand: Hand, *, bend: float, bend_length: float
+) -> Pose:
     """A pose drawn for one letter or block.
 
     Args:

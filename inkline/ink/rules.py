@@ -10,7 +10,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
-from inkline.ink.hand import HAND_STEP_MM, STRAY_KNEE, DrawnPath, drift_along, hook_along, tremor_along
+from inkline.ink.hand import (
+    HAND_STEP_MM,
+    STRAY_KNEE,
+    DrawnPath,
+    drift_along,
+    hook_along,
+    tremor_along,
+)
 from inkline.ink.noise import bent
 from inkline.ink.style import Hand
 from inkline.ink.timing import Timing, timing
@@ -31,9 +38,9 @@ def drawn_rule(
 ) -> tuple[DrawnPath, ...]:
     """The drawn centreline of a straight rule, one piece for each lift.
 
-    The wander is a drift (partly shared with neighbouring rules), a tremor, the steps between lifts and a flick at their ends, with zero mean
-    and zero slope over the exact rule, drawn back at crossings by `hand.pinned`, and never beyond `hand.stray`. Ends run
-    over or fall short.
+    The wander is a drift (partly shared with neighbouring rules), a tremor, the steps between lifts
+    and a flick at their ends, with zero mean and zero slope over the exact rule, drawn back at
+    crossings by `hand.pinned`, and never beyond `hand.stray`. Ends run over or fall short.
 
     Args:
         points: first and last point of the exact rule, mm.
@@ -42,7 +49,8 @@ def drawn_rule(
         shared: the stream of the group that it shares its drift with.
         crossings: arc lengths in mm at which other strokes cross.
         room: how far the ends may run over before ink comes too near the edge of the canvas, mm.
-        width: nominal width, mm. A rule that another crosses within this of its end runs over, or falls short, from that crossing.
+        width: nominal width, mm. A rule that another crosses within this of its end runs over, or
+            falls short, from that crossing.
     """
     length = float(np.hypot(*(points[-1] - points[0])))
     ends = drawn_ends(own, hand, room, corners=_corners(crossings, length, width))
@@ -50,11 +58,13 @@ def drawn_rule(
     span = (min(0.0, -ends[0]), max(length, length + ends[1]))
     n_steps = max(4, int(np.ceil((span[1] - span[0]) / HAND_STEP_MM)))
     lengths = np.union1d(np.linspace(*span, n_steps + 1), (-ends[0], length + ends[1]))
-    drift = drift_along(own, lengths, hand) * np.sqrt(1.0 - hand.shared) + drift_along(shared, lengths, hand) * np.sqrt(
-        hand.shared
-    )
+    drift = drift_along(own, lengths, hand) * np.sqrt(1.0 - hand.shared) + drift_along(
+        shared, lengths, hand
+    ) * np.sqrt(hand.shared)
     pieces = _lifts(own, hand, length, span)
-    wanders = [_piece_wander(own, lengths, drift, piece, hand, is_backward=is_backward) for piece in pieces]
+    wanders = [
+        _piece_wander(own, lengths, drift, piece, hand, is_backward=is_backward) for piece in pieces
+    ]
     offsets = _held(wanders, pieces, lengths, length, crossings, hand)
     drawn_span = (-ends[0] - 1e-9, length + ends[1] + 1e-9)
     paths = tuple(
@@ -78,9 +88,14 @@ class _Lift:
         return slice(int(first), int(last))
 
 
-def _lifts(generator: np.random.Generator, hand: Hand, length: float, span: tuple[float, float]) -> list[_Lift]:
+def _lifts(
+    generator: np.random.Generator, hand: Hand, length: float, span: tuple[float, float]
+) -> list[_Lift]:
     """The lifts in which a rule is drawn, from its start on; always the same number of draws."""
-    play, overlaps = generator.uniform(-1.0, 1.0, _MOST_LIFTS), generator.uniform(0.3, 1.0, _MOST_LIFTS)
+    play, overlaps = (
+        generator.uniform(-1.0, 1.0, _MOST_LIFTS),
+        generator.uniform(0.3, 1.0, _MOST_LIFTS),
+    )
     jumps = generator.standard_normal(_MOST_LIFTS)
     n_lifts = 1
     if 0.0 < hand.lift_every < length:
@@ -100,7 +115,13 @@ def _lifts(generator: np.random.Generator, hand: Hand, length: float, span: tupl
 
 
 def _piece_wander(
-    generator: np.random.Generator, lengths: Floats, drift: Floats, piece: _Lift, hand: Hand, *, is_backward: bool
+    generator: np.random.Generator,
+    lengths: Floats,
+    drift: Floats,
+    piece: _Lift,
+    hand: Hand,
+    *,
+    is_backward: bool,
 ) -> Floats:
     """The wander of one lift at its own part of `lengths`, before it is held to the exact line."""
     mine = lengths[piece.part(lengths)]
@@ -119,7 +140,9 @@ def _pace(lengths: Floats, hand: Hand, *, is_backward: bool) -> Timing:
     straight, no_stops = np.zeros_like(lengths), np.zeros(0, dtype=np.intp)
     if not is_backward:
         return timing(lengths - lengths[0], straight, no_stops, speed=hand.speed, reference=1.0)
-    pace = timing((lengths[-1] - lengths)[::-1], straight, no_stops, speed=hand.speed, reference=1.0)
+    pace = timing(
+        (lengths[-1] - lengths)[::-1], straight, no_stops, speed=hand.speed, reference=1.0
+    )
     return Timing(times=pace.times[::-1], speeds=pace.speeds[::-1], mean_speed=pace.mean_speed)
 
 
@@ -143,7 +166,9 @@ def _piece_path(
     drawn = points[0] + np.outer(mine[keep], along) + np.outer(offsets[keep], across)
     order = slice(None, None, -1) if is_backward else slice(None)
     pace = Timing(times=pace.times[order], speeds=pace.speeds[order], mean_speed=pace.mean_speed)
-    return DrawnPath(points=drawn[order], lengths=mine[keep][order], exact_length=length, timing=pace)
+    return DrawnPath(
+        points=drawn[order], lengths=mine[keep][order], exact_length=length, timing=pace
+    )
 
 
 def _corners(crossings: Floats, length: float, width: float) -> tuple[float, float]:
@@ -155,17 +180,26 @@ def _corners(crossings: Floats, length: float, width: float) -> tuple[float, flo
 
 
 def drawn_ends(
-    generator: np.random.Generator, hand: Hand, room: tuple[float, float], *, corners: tuple[float, float]
+    generator: np.random.Generator,
+    hand: Hand,
+    room: tuple[float, float],
+    *,
+    corners: tuple[float, float],
 ) -> tuple[float, float]:
     """How far the start and the end run over (positive) or fall short (negative), mm; always the same number of draws.
 
-    Both are measured from the corners, `corners` inside the ends. A negative `room` makes an end fall short whatever was drawn.
+    Both are measured from the corners, `corners` inside the ends. A negative `room` makes an end
+    fall short whatever was drawn.
     """
     kinds, sizes = generator.random(2), generator.random(2)
     over = hand.run_over * (0.25 + 0.75 * sizes)
     short = -hand.fall_short * (0.2 + 0.8 * sizes)
     near = 0.25 * hand.run_over * sizes
-    ends = np.where(kinds < hand.run_over_share, over, np.where(kinds > 1.0 - hand.fall_short_share, short, near))
+    ends = np.where(
+        kinds < hand.run_over_share,
+        over,
+        np.where(kinds > 1.0 - hand.fall_short_share, short, near),
+    )
     if hand.run_over > 0.0 or hand.fall_short > 0.0:
         ends = ends - np.array(corners)
     start, end = np.minimum(ends, room)
@@ -182,15 +216,16 @@ def _held(
 ) -> list[Floats]:
     """The wander of each lift with zero mean and slope over the exact rule, pinned at crossings, within `stray`.
 
-    Limited smoothly first, then corrected by least-squares projections (mean and slope, then those and the pins together), and drawn in
-    as a whole if that carried it beyond `stray`: scaling keeps a mean, a slope and pins of zero, so nothing need be repeated.
+    Limited smoothly first, then corrected by least-squares projections (mean and slope, then those
+    and the pins together), and drawn in as a whole if that carried it beyond `stray`: scaling keeps
+    a mean, a slope and pins of zero, so nothing need be repeated.
     """
     if hand.stray <= 0.0:
         return [np.zeros_like(wander) for wander in wanders]
     limited = [bent(wander, knee=STRAY_KNEE * hand.stray, limit=hand.stray) for wander in wanders]
     none = np.zeros(0)
-    # Mean and slope first by themselves: pins set on a wander that still had them would keep a share of them at every crossing, and
-    # the rule would bulge in every cell to make up for it.
+    # Mean and slope first by themselves: pins set on a wander that still had them would keep a
+    # share of them at every crossing, and the rule would bulge in every cell to make up for it.
     level = _projected(limited, pieces, lengths, length, none, 0.0)
     offsets = _projected(level, pieces, lengths, length, crossings, hand.pinned)
     farthest = max(float(np.abs(off).max()) for off in offsets)
@@ -198,14 +233,22 @@ def _held(
 
 
 def _projected(
-    wanders: list[Floats], pieces: list[_Lift], lengths: Floats, length: float, crossings: Floats, pinned: float
+    wanders: list[Floats],
+    pieces: list[_Lift],
+    lengths: Floats,
+    length: float,
+    crossings: Floats,
+    pinned: float,
 ) -> list[Floats]:
     """The wander of each lift less the correction after which mean, slope and pins of the whole are as they must be."""
     joined = _joined(wanders, pieces, lengths)
     basis = _basis(lengths, length, crossings, pinned)
     conditions, targets = _conditions(joined, lengths, length, crossings, pinned)
     amounts = np.linalg.lstsq(conditions @ basis, conditions @ joined - targets, rcond=1e-9)[0]
-    return [wander - basis[piece.part(lengths)] @ amounts for wander, piece in zip(wanders, pieces, strict=True)]
+    return [
+        wander - basis[piece.part(lengths)] @ amounts
+        for wander, piece in zip(wanders, pieces, strict=True)
+    ]
 
 
 def _joined(wanders: list[Floats], pieces: list[_Lift], lengths: Floats) -> Floats:

@@ -7,7 +7,12 @@ import numpy as np
 from inkline.drawing import Role, Shape
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, positively_wound, total_area
-from inkline.geometry.polyline import closed_arc_lengths, contour_tangents, resampled_contour, turned
+from inkline.geometry.polyline import (
+    closed_arc_lengths,
+    contour_tangents,
+    resampled_contour,
+    turned,
+)
 from inkline.geometry.union import united
 from inkline.ink.edge import EDGE_STEP_MM, inked_contours
 from inkline.ink.hand import drift_rms, held_within
@@ -16,7 +21,8 @@ from inkline.ink.noise import ring_noise
 from inkline.ink.paper import area_probes, pressed_tooth
 from inkline.ink.sitting import Sitting
 
-# A block's sides waver over this length, by this share of the drift, never by more than this share of its half width.
+# A block's sides waver over this length, by this share of the drift, never by more than this share
+# of its half width.
 _WAVER_MM, _WAVER_SHARE, _WAVER_LIMIT = 2.2, 0.45, 0.3
 _WAVER_DEVIATIONS = 2.5
 
@@ -24,11 +30,16 @@ _WAVER_DEVIATIONS = 2.5
 def shape_master(shape: Shape, sitting: Sitting) -> Master:
     """`shape` drawn: moved as one piece, its sides wavering if it is a block, then edge and paper."""
     style = sitting.style
-    local = (on_grid((contour - np.array(shape.origin)) / sitting.px_per_mm) for contour in shape.contours)
+    local = (
+        on_grid((contour - np.array(shape.origin)) / sitting.px_per_mm)
+        for contour in shape.contours
+    )
     contours = positively_wound(tuple(local))
     half_width = _half_width(contours)
     if not sitting.pose.is_still or style.hand.drift > 0.0:
-        contours = united([_moved(contour, shape.role, sitting, half_width) for contour in contours])
+        contours = united(
+            [_moved(contour, shape.role, sitting, half_width) for contour in contours]
+        )
     contours = inked_contours(contours, style.edge, sitting.edge, half_width=half_width)
     tooth = pressed_tooth(
         style.paper,
@@ -38,7 +49,9 @@ def shape_master(shape: Shape, sitting: Sitting) -> Master:
         halves=np.full(2, np.inf),
         probes=lambda: area_probes(contours),
     )
-    return Master(key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
+    return Master(
+        key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth
+    )
 
 
 def _filling_stroke(contours: tuple[Points, ...]) -> Points:
@@ -51,7 +64,8 @@ def _filling_stroke(contours: tuple[Points, ...]) -> Points:
 def _half_width(contours: tuple[Points, ...]) -> float:
     """A shape's typical half width in mm: area over half the perimeter, that of a long stroke of even width.
 
-    A compact shape such as a block comes out at a quarter of its side, which is as much as its edge should ever move.
+    A compact shape such as a block comes out at a quarter of its side, which is as much as its edge
+    should ever move.
     """
     perimeter = sum(float(closed_arc_lengths(contour)[-1]) for contour in contours)
     return total_area(contours) / max(perimeter, 1e-9)
@@ -62,7 +76,9 @@ def _moved(contour: Points, role: Role, sitting: Sitting, half_width: float) -> 
     exact = resampled_contour(contour, EDGE_STEP_MM)
     moves = sitting.pose.moved(exact) - exact
     if role is Role.BLOCK:
-        moves = moves - turned(contour_tangents(exact)) * _waver(exact, sitting, half_width)[:, None]
+        moves = (
+            moves - turned(contour_tangents(exact)) * _waver(exact, sitting, half_width)[:, None]
+        )
     return np.asarray(exact + held_within(moves, sitting.style.hand.stray))
 
 
@@ -70,5 +86,7 @@ def _waver(contour: Points, sitting: Sitting, half_width: float) -> Floats:
     """How far the sides of a block waver outwards, mm."""
     length = float(closed_arc_lengths(contour)[-1])
     noise = ring_noise(sitting.hand, len(contour), length, correlation=_WAVER_MM, exponent=1.0)
-    reach = min(drift_rms(sitting.style.hand) * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS)
+    reach = min(
+        drift_rms(sitting.style.hand) * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS
+    )
     return np.clip(noise, -_WAVER_DEVIATIONS, _WAVER_DEVIATIONS) * reach

@@ -14,9 +14,11 @@ from inkline.ink.hand import drift_rms
 from inkline.ink.pose import Pose, drawn_pose
 from inkline.ink.style import Hand, Style, styled_for
 
-# A letter bends over more than its own height, so that its slant hardly changes; a block over a part of its side.
+# A letter bends over more than its own height, so that its slant hardly changes; a block over a
+# part of its side.
 _LETTER_BEND_MM, _BLOCK_BEND_MM = 12.0, 6.0
-# Of the drift, the share that moves and bends a whole letter, and the share with which each of its strokes wanders by itself.
+# Of the drift, the share that moves and bends a whole letter, and the share with which each of its
+# strokes wanders by itself.
 _LETTER_SHARE, STROKE_SHARE = 0.7, 0.75
 
 
@@ -59,7 +61,9 @@ def sitting_for(
         edge=stream(number, mark.name, times, "edge"),
         paper=stream(number, mark.name, times, "paper"),
         shared=stream(number, group, 0, "hand"),
-        pose=_pose(mark, mine.hand, stream(number, mark.group, times_again(mark.group, again), "pose")),
+        pose=_pose(
+            mark, mine.hand, stream(number, mark.group, times_again(mark.group, again), "pose")
+        ),
         px_per_mm=px_per_mm,
     )
 
@@ -77,5 +81,9 @@ def _pose(mark: Mark, hand: Hand, generator: np.random.Generator) -> Pose:
     """How the mark's group sits; a rule is held by its own projection instead."""
     if mark.role is Role.BLOCK:
         still = dataclasses.replace(hand, tilt=0.0, size_play=0.0, bounce=0.0)
-        return drawn_pose(generator, still, bend=drift_rms(hand) * _LETTER_SHARE, bend_length=_BLOCK_BEND_MM)
-    return drawn_pose(generator, hand, bend=drift_rms(hand) * _LETTER_SHARE, bend_length=_LETTER_BEND_MM)
+        return drawn_pose(
+            generator, still, bend=drift_rms(hand) * _LETTER_SHARE, bend_length=_BLOCK_BEND_MM
+        )
+    return drawn_pose(
+        generator, hand, bend=drift_rms(hand) * _LETTER_SHARE, bend_length=_LETTER_BEND_MM
+    )

@@ -40,15 +40,22 @@ def specks_beside(
     normals = np.column_stack([np.interp(along, lengths, across[:, axis]) for axis in (0, 1)])
     away = np.interp(along, lengths, half_widths) + radii + beyond
     centres = at_arc_lengths(path, lengths, along) + normals * (sides * away)[:, None]
-    return tuple(_spot(generator, centre, float(radius)) for centre, radius in zip(centres, radii, strict=True))
+    return tuple(
+        _spot(generator, centre, float(radius))
+        for centre, radius in zip(centres, radii, strict=True)
+    )
 
 
 def _spot(generator: np.random.Generator, centre: Points, radius: float) -> Points:
     """One speck: nearly a disc, positive where y points up, nowhere beyond `radius`."""
     angles = np.linspace(0.0, 2.0 * np.pi, _N_CORNERS, endpoint=False)
     phase, depth = generator.random(2)
-    wavering = 1.0 - _WAVER * (1.0 + depth * np.sin(2.0 * angles + 2.0 * np.pi * phase)) * generator.random(_N_CORNERS)
-    return np.asarray(centre + radius * wavering[:, None] * np.column_stack((np.cos(angles), np.sin(angles))))
+    wavering = 1.0 - _WAVER * (
+        1.0 + depth * np.sin(2.0 * angles + 2.0 * np.pi * phase)
+    ) * generator.random(_N_CORNERS)
+    return np.asarray(
+        centre + radius * wavering[:, None] * np.column_stack((np.cos(angles), np.sin(angles)))
+    )
 
 
 def farthest_speck(paper: Paper) -> float:

@@ -17,7 +17,14 @@ from inkline.ink.around import drawn_around
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, as_kept, on_grid
-from inkline.ink.nib import Tips, drawn_tips, farthest_reach, largest_pressure, pressures, shortfalls
+from inkline.ink.nib import (
+    Tips,
+    drawn_tips,
+    farthest_reach,
+    largest_pressure,
+    pressures,
+    shortfalls,
+)
 from inkline.ink.paper import area_probes, ink_levels, pressed_tooth
 from inkline.ink.rules import drawn_rule
 from inkline.ink.sitting import STROKE_SHARE, Sitting
@@ -25,10 +32,12 @@ from inkline.ink.specks import specks_beside
 from inkline.ink.style import Style
 from inkline.ink.timing import Timing
 
-# Arcs of swept outlines keep within this of a true arc, in mm: 0.001 px on 2500 px where the outline is kept as it is, 0.04 px
-# where ink then rounds and roughens it (finer costs time in the union and nobody sees it).
+# Arcs of swept outlines keep within this of a true arc, in mm: 0.001 px on 2500 px where the
+# outline is kept as it is, 0.04 px where ink then rounds and roughens it (finer costs time in the
+# union and nobody sees it).
 _EXACT_TOLERANCE_MM, _INKED_TOLERANCE_MM = 0.00004, 0.0014
-# Within a letter the hand wanders in waves shorter than along a rule by this factor: bowls and stems bow, and the letter does not lean.
+# Within a letter the hand wanders in waves shorter than along a rule by this factor: bowls and
+# stems bow, and the letter does not lean.
 _LETTER_DRIFT_LENGTH = 0.4
 # The ends of letters differ by this share of what the ends of rules do.
 _LETTER_FREEDOM = 0.3
@@ -51,26 +60,39 @@ def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
     nib, pen = sitting.style.nib, sitting.nib
     own = _own_profile(stroke, points)
     profiles = [
-        own(path.lengths) * pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom)
+        own(path.lengths)
+        * pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom)
         for path in paths
     ]
     outlines = []
     for path, profile in zip(paths, profiles, strict=True):
         tips = drawn_tips(nib, pen, own=_own_reach(stroke), freedom=freedom)
         outlines.append(_swept(stroke, path, 0.5 * width * profile, tips, sitting.style))
-    outline = outlines[0] if len(outlines) == 1 else united([part for parts in outlines for part in parts])
+    outline = (
+        outlines[0]
+        if len(outlines) == 1
+        else united([part for parts in outlines for part in parts])
+    )
     return _finished(paths, profiles, outline, sitting, width)
 
 
 def _finished(
-    paths: tuple[DrawnPath, ...], profiles: list[Floats], outline: tuple[Points, ...], sitting: Sitting, width: float
+    paths: tuple[DrawnPath, ...],
+    profiles: list[Floats],
+    outline: tuple[Points, ...],
+    sitting: Sitting,
+    width: float,
 ) -> Master:
     """The master of a swept outline: edge, paper and specks."""
     style = sitting.style
     contours = inked_contours(outline, style.edge, sitting.edge, half_width=0.5 * width)
     path = on_grid(np.concatenate([drawn.points for drawn in paths]))
     profile = as_kept(np.concatenate(profiles))
-    levels = as_kept(np.concatenate([_levels(drawn, prof, style) for drawn, prof in zip(paths, profiles, strict=True)]))
+    levels = as_kept(
+        np.concatenate(
+            [_levels(drawn, prof, style) for drawn, prof in zip(paths, profiles, strict=True)]
+        )
+    )
     halves = as_kept(0.5 * width * profile)
     tooth = pressed_tooth(
         style.paper,
@@ -85,7 +107,9 @@ def _finished(
         key=sitting.key,
         contours=tuple(
             on_grid(contour)
-            for contour in (united_shapes([contours, *([speck] for speck in specks)]) if specks else contours)
+            for contour in (
+                united_shapes([contours, *([speck] for speck in specks)]) if specks else contours
+            )
         ),
         path=path,
         times=as_kept(np.concatenate([drawn.timing.times for drawn in paths])),
@@ -109,7 +133,10 @@ def _drawn_paths(
         return (_exact_path(centreline),)
     if stroke.role is Role.RULE and len(centreline) == 2:
         tip = farthest_tip(style, width)
-        room = (stroke.room_px[0] / sitting.px_per_mm - tip, stroke.room_px[1] / sitting.px_per_mm - tip)
+        room = (
+            stroke.room_px[0] / sitting.px_per_mm - tip,
+            stroke.room_px[1] / sitting.px_per_mm - tip,
+        )
         return drawn_rule(
             centreline,
             style.hand,
@@ -138,7 +165,9 @@ def _letter_path(stroke: Stroke, centreline: Points, sitting: Sitting, width: fl
     )
     draw = drawn_around if stroke.role is Role.BLOCK else drawn_curve
     reference = 1.0 / (_EASY_RADIUS_WIDTHS * width)
-    path = draw(sampled_path(centreline), sitting.pose, calmer, own=sitting.hand, reference=reference)
+    path = draw(
+        sampled_path(centreline), sitting.pose, calmer, own=sitting.hand, reference=reference
+    )
     return dataclasses.replace(path, lengths=path.lengths - more[0], exact_length=exact_length)
 
 
@@ -175,7 +204,15 @@ def farthest_tip(style: Style, width: float) -> float:
 def _is_at_rest(style: Style) -> bool:
     """Whether neither hand nor nib changes anything, so that the exact centreline may stay as it is."""
     hand, nib = style.hand, style.nib
-    moves = (hand.drift, hand.tremor, hand.run_over, hand.fall_short, hand.tilt, hand.size_play, hand.bounce)
+    moves = (
+        hand.drift,
+        hand.tremor,
+        hand.run_over,
+        hand.fall_short,
+        hand.tilt,
+        hand.size_play,
+        hand.bounce,
+    )
     lifts = (hand.hook, hand.lift_every)
     swells = (nib.pressure, nib.touchdown, nib.lift, nib.pooling, nib.crossing_pool, nib.contrast)
     return not any(moves) and not any(lifts) and not any(swells) and nib.ends != "tapered"
@@ -185,7 +222,9 @@ def _exact_path(centreline: Points) -> DrawnPath:
     """The exact centreline itself, at no particular time."""
     lengths = arc_lengths(centreline)
     still = Timing(times=lengths, speeds=np.ones_like(lengths), mean_speed=1.0)
-    return DrawnPath(points=centreline, lengths=lengths, exact_length=float(lengths[-1]), timing=still)
+    return DrawnPath(
+        points=centreline, lengths=lengths, exact_length=float(lengths[-1]), timing=still
+    )
 
 
 def _swept(
@@ -217,8 +256,14 @@ def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
     """A press of the pen that goes nowhere: a dot, posed, a little larger or smaller each time."""
     style = sitting.style
     centre = on_grid(sitting.pose.moved(point[None, :]))
-    half = 0.5 * width * (1.0 + style.nib.pressure * float(np.clip(sitting.nib.standard_normal(), -2.0, 2.0)))
-    outline = swept_outline(centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style))
+    half = (
+        0.5
+        * width
+        * (1.0 + style.nib.pressure * float(np.clip(sitting.nib.standard_normal(), -2.0, 2.0)))
+    )
+    outline = swept_outline(
+        centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style)
+    )
     contours = inked_contours(outline, style.edge, sitting.edge, half_width=half)
     tooth = pressed_tooth(
         style.paper,
@@ -228,4 +273,6 @@ def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
         halves=as_kept(np.array([half])),
         probes=lambda: area_probes(contours),
     )
-    return Master(key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth)
+    return Master(
+        key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth
+    )

@@ -35,39 +35,66 @@ class Hand:
         40.0,
         1.0,
         1000.0,
-        about="Mean speed of a stroke; a fast hand wanders further, a slow one trembles in shorter waves.",
+        about="Mean speed of a stroke; a fast hand wanders further, a slow one trembles in "
+        "shorter waves.",
     )
     drift: float = value(
         _L,
         0.0,
         0.0,
         5.0,
-        about="Root mean square of the slow wander off the exact line at 40 mm/s; a faster hand wanders more.",
+        about="Root mean square of the slow wander off the exact line at 40 mm/s; a faster hand "
+        "wanders more.",
     )
-    drift_length: float = value(_L, 18.0, 0.5, 1000.0, about="Length over which the drift forgets where it was.")
+    drift_length: float = value(
+        _L, 18.0, 0.5, 1000.0, about="Length over which the drift forgets where it was."
+    )
     tremor: float = value(_L, 0.0, 0.0, 1.0, about="Root mean square of the 8 to 12 Hz tremble.")
-    stray: float = value(_L, 0.0, 0.0, 20.0, about="Farthest that the centreline ever leaves the exact one.")
-    pinned: float = value(_S, 0.0, 0.0, 1.0, about="How far the wander is drawn back to zero where rules cross.")
-    shared: float = value(_S, 0.0, 0.0, 0.9, about="Share of a rule's drift that it has in common with its neighbours.")
+    stray: float = value(
+        _L, 0.0, 0.0, 20.0, about="Farthest that the centreline ever leaves the exact one."
+    )
+    pinned: float = value(
+        _S, 0.0, 0.0, 1.0, about="How far the wander is drawn back to zero where rules cross."
+    )
+    shared: float = value(
+        _S,
+        0.0,
+        0.0,
+        0.9,
+        about="Share of a rule's drift that it has in common with its neighbours.",
+    )
     run_over: float = value(_L, 0.0, 0.0, 5.0, about="Most that a rule runs over its end.")
     run_over_share: float = value(_S, 0.6, 0.0, 1.0, about="Share of ends that run over.")
     fall_short: float = value(_L, 0.0, 0.0, 5.0, about="Most that a rule falls short of its end.")
     fall_short_share: float = value(_S, 0.15, 0.0, 1.0, about="Share of ends that fall short.")
-    hook: float = value(_L, 0.0, 0.0, 2.0, about="Most that the pen flicks aside as it leaves the paper.")
-    from_far_end: float = value(_S, 0.0, 0.0, 1.0, about="Share of rules that are drawn from their far end.")
+    hook: float = value(
+        _L, 0.0, 0.0, 2.0, about="Most that the pen flicks aside as it leaves the paper."
+    )
+    from_far_end: float = value(
+        _S, 0.0, 0.0, 1.0, about="Share of rules that are drawn from their far end."
+    )
     lift_every: float = value(
-        _L, 0.0, 0.0, 1000.0, about="Rules longer than this are drawn in several lifts (0: always in one)."
+        _L,
+        0.0,
+        0.0,
+        1000.0,
+        about="Rules longer than this are drawn in several lifts (0: always in one).",
     )
     lift_overlap: float = value(_L, 1.0, 0.0, 10.0, about="How far one lift runs over the next.")
-    lift_jump: float = value(_L, 0.0, 0.0, 1.0, about="Root mean square of the step from one lift to the next.")
+    lift_jump: float = value(
+        _L, 0.0, 0.0, 1.0, about="Root mean square of the step from one lift to the next."
+    )
     tilt: float = value(Kind.ANGLE, 0.0, 0.0, 15.0, about="Standard deviation of a letter's slant.")
-    size_play: float = value(_S, 0.0, 0.0, 0.2, about="Standard deviation of a letter's size, as a share of it.")
+    size_play: float = value(
+        _S, 0.0, 0.0, 0.2, about="Standard deviation of a letter's size, as a share of it."
+    )
     bounce: float = value(
         _L,
         0.0,
         0.0,
         3.0,
-        about="Standard deviation of a letter's height over its line; along it a letter plays two and a half times as much.",
+        about="Standard deviation of a letter's height over its line; along it a letter plays "
+        "two and a half times as much.",
     )
 
 
@@ -83,20 +110,42 @@ class Nib:
         _S, 0.0, 0.0, 0.6, about="Standard deviation of the width along a stroke, as a share of it."
     )
     pressure_length: float = value(
-        _L, 8.0, 0.2, 200.0, about="Length of the longest pressure waves; shorter ones ride on them."
+        _L,
+        8.0,
+        0.2,
+        200.0,
+        about="Length of the longest pressure waves; shorter ones ride on them.",
     )
-    touchdown: float = value(_S, 0.0, -0.9, 1.0, about="Extra width where the pen lands (negative: it lands lightly).")
-    lift: float = value(_S, 0.0, -0.9, 1.0, about="Extra width where the pen leaves (negative: it thins out).")
+    touchdown: float = value(
+        _S, 0.0, -0.9, 1.0, about="Extra width where the pen lands (negative: it lands lightly)."
+    )
+    lift: float = value(
+        _S, 0.0, -0.9, 1.0, about="Extra width where the pen leaves (negative: it thins out)."
+    )
     landing: float = value(
-        _L, 1.2, 0.05, 50.0, about="Length over which touchdown and lift fade into the body of the stroke."
+        _L,
+        1.2,
+        0.05,
+        50.0,
+        about="Length over which touchdown and lift fade into the body of the stroke.",
     )
-    pooling: float = value(_S, 0.0, 0.0, 1.0, about="Extra width where the pen rests: at starts, stops and corners.")
+    pooling: float = value(
+        _S, 0.0, 0.0, 1.0, about="Extra width where the pen rests: at starts, stops and corners."
+    )
     crossing_pool: float = value(_S, 0.0, 0.0, 1.0, about="Extra width where wet lines cross.")
     contrast: float = value(
-        _S, 0.0, 0.0, 0.9, about="How much thinner a broad edge writes along its edge than across it."
+        _S,
+        0.0,
+        0.0,
+        0.9,
+        about="How much thinner a broad edge writes along its edge than across it.",
     )
-    angle: float = value(Kind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal.")
-    ends: str = choice("own", ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered.")
+    angle: float = value(
+        Kind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal."
+    )
+    ends: str = choice(
+        "own", ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered."
+    )
     taper: float = value(_L, 2.0, 0.05, 50.0, about="Length over which tapered ends thin out.")
 
 
@@ -104,18 +153,34 @@ class Nib:
 class Edge:
     """Where ink meets paper."""
 
-    raggedness: float = value(_L, 0.0, 0.0, 2.0, about="Standard deviation of the edge about its smooth course.")
-    correlation: float = value(_L, 0.15, 0.02, 10.0, about="Length over which the raggedness hangs together.")
-    exponent: float = value(_S, 0.75, 0.1, 1.0, about="Roughness exponent: high is rounded, low is jagged.")
+    raggedness: float = value(
+        _L, 0.0, 0.0, 2.0, about="Standard deviation of the edge about its smooth course."
+    )
+    correlation: float = value(
+        _L, 0.15, 0.02, 10.0, about="Length over which the raggedness hangs together."
+    )
+    exponent: float = value(
+        _S, 0.75, 0.1, 1.0, about="Roughness exponent: high is rounded, low is jagged."
+    )
     liveliness: float = value(
-        _S, 0.0, 0.0, 1.0, about="How much the raggedness comes and goes: 0 is even, 1 clean with a few events."
+        _S,
+        0.0,
+        0.0,
+        1.0,
+        about="How much the raggedness comes and goes: 0 is even, 1 clean with a few events.",
     )
     softening: float = value(_L, 0.0, 0.0, 2.0, about="Radius to which ink rounds its corners.")
     spread: float = value(_L, 0.0, 0.0, 1.0, about="How far ink widens the stroke on either side.")
-    events: float = value(_S, 0.0, 0.0, 20.0, about="Blobs, drags and nicks in each centimetre of edge.")
+    events: float = value(
+        _S, 0.0, 0.0, 20.0, about="Blobs, drags and nicks in each centimetre of edge."
+    )
     event_size: float = value(_L, 0.08, 0.0, 1.0, about="Most that one of them moves the edge.")
-    creep: float = value(_L, 0.0, 0.0, 1.0, about="How far ink creeps along the paper's fibres here and there.")
-    fillet: float = value(_L, 0.0, 0.0, 1.0, about="Radius to which wet ink fills the corners where strokes cross.")
+    creep: float = value(
+        _L, 0.0, 0.0, 1.0, about="How far ink creeps along the paper's fibres here and there."
+    )
+    fillet: float = value(
+        _L, 0.0, 0.0, 1.0, about="Radius to which wet ink fills the corners where strokes cross."
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,18 +193,27 @@ class Paper:
     fine_share: float = value(_S, 0.4, 0.0, 1.0, about="Weight of the smaller features.")
     softness: float = value(_S, 0.15, 0.0, 2.0, about="How gradually ink gives way to bare paper.")
     emptying: float = value(_S, 0.0, 0.0, 3.0, about="How much drier a stroke ends than it begins.")
-    pressing: float = value(_S, 0.5, 0.0, 3.0, about="How much more ink stays where the pen presses.")
+    pressing: float = value(
+        _S, 0.5, 0.0, 3.0, about="How much more ink stays where the pen presses."
+    )
     streaks: float = value(
-        _S, 0.0, 0.0, 1.0, about="How far the bare places stretch along the stroke, as bristles leave them."
+        _S,
+        0.0,
+        0.0,
+        1.0,
+        about="How far the bare places stretch along the stroke, as bristles leave them.",
     )
     rim: float = value(
         _S,
         0.0,
         -3.0,
         3.0,
-        about="How much drier a stroke is along its rims than along its middle (negative: ink gathers there).",
+        about="How much drier a stroke is along its rims than along its middle (negative: ink "
+        "gathers there).",
     )
-    specks: float = value(_S, 0.0, 0.0, 50.0, about="Specks of ink beside each centimetre of stroke.")
+    specks: float = value(
+        _S, 0.0, 0.0, 50.0, about="Specks of ink beside each centimetre of stroke."
+    )
     speck_size: float = value(_L, 0.06, 0.0, 1.0, about="Radius of the largest specks.")
     speck_reach: float = value(_L, 0.6, 0.0, 10.0, about="How far from the stroke specks fall.")
 
@@ -177,7 +251,9 @@ class Style:
 
     name: str = "exact"
     imitates: str = "nothing: the layout itself, with no hand in it"
-    drawn_at: float = value(_L, 84.0, 10.0, 2000.0, about="Width of the sheet on which it was drawn.")
+    drawn_at: float = value(
+        _L, 84.0, 10.0, 2000.0, about="Width of the sheet on which it was drawn."
+    )
     hand: Hand = Hand()
     nib: Nib = Nib()
     edge: Edge = Edge()
@@ -186,7 +262,11 @@ class Style:
 
     def to_dict(self) -> dict[str, Any]:
         """The style as plain values; `style_from_dict` gives it back without loss."""
-        head = {"name": self.name, "imitates": self.imitates, "drawn_at": f"{self.drawn_at!r} mm".replace(".0 ", " ")}
+        head = {
+            "name": self.name,
+            "imitates": self.imitates,
+            "drawn_at": f"{self.drawn_at!r} mm".replace(".0 ", " "),
+        }
         return head | {part: dict_from_part(getattr(self, part)) for part in _PARTS}
 
 
@@ -198,7 +278,8 @@ def style_from_dict(values: Mapping[str, Any], *, where: str, base: Style = EXAC
     """The style that `values` says; what it leaves out is as in `base`.
 
     Args:
-        values: `name`, `imitates`, `drawn_at` and the tables `hand`, `nib`, `edge`, `paper`, `firmness`.
+        values: `name`, `imitates`, `drawn_at` and the tables `hand`, `nib`, `edge`, `paper`,
+            `firmness`.
         where: the file or place that the values come from, named in errors.
         base: the style that lends what is left out.
 
@@ -211,7 +292,9 @@ def style_from_dict(values: Mapping[str, Any], *, where: str, base: Style = EXAC
     for key, given in values.items():
         place = f"{where}: {key}"
         if key in _PARTS:
-            changes[key], found = part_from_dict(_PARTS[key], given, where=place, base=getattr(base, key))
+            changes[key], found = part_from_dict(
+                _PARTS[key], given, where=place, base=getattr(base, key)
+            )
             faults.extend(found)
         elif key == "drawn_at":
             try:
@@ -238,10 +321,13 @@ def _contradictions(style: Style, where: str) -> list[str]:
     faults = []
     if (style.hand.drift > 0.0 or style.hand.tremor > 0.0) and style.hand.stray <= 0.0:
         faults.append(
-            f"{where}: hand.stray: a length above 0 is required where there is drift or tremor, not {style.hand.stray:g} mm"
+            f"{where}: hand.stray: a length above 0 is required where there is drift or tremor, "
+            f"not {style.hand.stray:g} mm"
         )
     if style.hand.run_over_share + style.hand.fall_short_share > 1.0:
-        faults.append(f"{where}: hand: run_over_share and fall_short_share may not exceed 1 together")
+        faults.append(
+            f"{where}: hand: run_over_share and fall_short_share may not exceed 1 together"
+        )
     return faults
 
 

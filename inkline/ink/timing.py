@@ -1,8 +1,9 @@
 """When the pen is where: speed and time along a stroke.
 
-A straight stroke follows the minimum-jerk law x = 10 t^3 - 15 t^4 + 6 t^5, whose peak speed is 1.875 of the mean (Flash and Hogan,
-J. Neurosci. 5:1688, 1985). A curved one slows with curvature to the power -1/3 (the two-thirds power law: Lacquaniti, Terzuolo and
-Viviani, Acta Psychol. 54:115, 1983, from memory).
+A straight stroke follows the minimum-jerk law x = 10 t^3 - 15 t^4 + 6 t^5, whose peak speed is
+1.875 of the mean (Flash and Hogan, J. Neurosci. 5:1688, 1985). A curved one slows with curvature to
+the power -1/3 (the two-thirds power law: Lacquaniti, Terzuolo and Viviani, Acta Psychol. 54:115,
+1983, from memory).
 """
 
 from __future__ import annotations
@@ -55,7 +56,9 @@ def curve_slowing(curvatures: Floats, reference: float) -> Floats:
     return np.clip(ratio ** (-1.0 / 3.0), SLOWEST, 1.0)
 
 
-def timing(lengths: Floats, curvatures: Floats, stops: NDArray[np.intp], *, speed: float, reference: float) -> Timing:
+def timing(
+    lengths: Floats, curvatures: Floats, stops: NDArray[np.intp], *, speed: float, reference: float
+) -> Timing:
     """Time along a stroke that takes its length over `speed`.
 
     Args:

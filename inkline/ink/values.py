@@ -1,7 +1,7 @@
 """How the values of a style are written, read, checked and given back.
 
-A style's numbers are physical: lengths on the sheet in mm or um, speeds in mm/s, angles in degrees, shares as plain numbers
-from 0 to 1. Inside, every length is a float in mm.
+A style's numbers are physical: lengths on the sheet in mm or um, speeds in mm/s, angles in degrees,
+shares as plain numbers from 0 to 1. Inside, every length is a float in mm.
 """
 
 from __future__ import annotations
@@ -52,12 +52,16 @@ def value(kind: Kind, default: Any, low: float = 0.0, high: float = math.inf, *,
         high: largest value allowed.
         about: one sentence for the user.
     """
-    return dataclasses.field(default=default, metadata={"kind": kind, "low": low, "high": high, "about": about})
+    return dataclasses.field(
+        default=default, metadata={"kind": kind, "low": low, "high": high, "about": about}
+    )
 
 
 def choice(default: str, options: tuple[str, ...], *, about: str) -> Any:
     """A dataclass field for a value that is one of a few words."""
-    return dataclasses.field(default=default, metadata={"kind": Kind.CHOICE, "options": options, "about": about})
+    return dataclasses.field(
+        default=default, metadata={"kind": Kind.CHOICE, "options": options, "about": about}
+    )
 
 
 _NUMBER = r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*"
@@ -74,13 +78,19 @@ def number_from_text(given: object, kind: Kind) -> float:
     if kind is Kind.LENGTH:
         return length_from_text(given).mm()
     if kind is Kind.SHARE:
-        if isinstance(given, bool) or not isinstance(given, (int, float)) or not math.isfinite(given):
+        if (
+            isinstance(given, bool)
+            or not isinstance(given, (int, float))
+            or not math.isfinite(given)
+        ):
             raise UnitError(f"a plain number is required, not {given!r}", text=given)
         return float(given)
     pattern, wanted = (_SPEED, "40 mm/s") if kind is Kind.SPEED else (_ANGLE, "2 deg")
     match = pattern.fullmatch(given) if isinstance(given, str) else None
     if match is None:
-        raise UnitError(f'a number and its unit such as "{wanted}" are required, not {given!r}', text=given)
+        raise UnitError(
+            f'a number and its unit such as "{wanted}" are required, not {given!r}', text=given
+        )
     return float(match[1]) * (10.0 if kind is Kind.SPEED and match[2] == "cm" else 1.0)
 
 
@@ -88,7 +98,11 @@ def text_from_number(number: float, kind: Kind) -> str | float:
     """`number` as a person would write it; `number_from_text` reads it back without loss."""
     if kind is Kind.LENGTH:
         um = round(number * 1000.0, 9)
-        return f"{um!r} um".replace(".0 ", " ") if um < 1000.0 else f"{number!r} mm".replace(".0 ", " ")
+        return (
+            f"{um!r} um".replace(".0 ", " ")
+            if um < 1000.0
+            else f"{number!r} mm".replace(".0 ", " ")
+        )
     if kind is Kind.SPEED:
         return f"{number!r} mm/s".replace(".0 ", " ")
     if kind is Kind.ANGLE:

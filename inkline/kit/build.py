@@ -32,7 +32,8 @@ class Order:
     Attributes:
         recipe: from `default_recipe` or `load_recipes`.
         folder: where the kit goes; made if need be.
-        since: the folder of an earlier edition, whose drawings are taken over wherever the recipe asks for the same, or None.
+        since: the folder of an earlier edition, whose drawings are taken over wherever the recipe
+            asks for the same, or None.
     """
 
     recipe: Recipe
@@ -57,7 +58,8 @@ def build_kit(
     """Draw the stamps of `recipe` into `folder` and say what was done; `build_kits` tells of the options.
 
     Raises:
-        InputError: something in the arguments, the recipe or the folder can't be used; nothing has been changed.
+        InputError: something in the arguments, the recipe or the folder can't be used; nothing has
+            been changed.
         WorkError: the folder can't be written, or a process was stopped; what was finished is kept.
     """
     order = Order(recipe=recipe, folder=folder, since=since)
@@ -89,28 +91,33 @@ def build_kits(
 ) -> Iterator[KitReport]:
     """Draw the kits of `orders` one after another; a report of each as soon as it is done, so go through all of them.
 
-    Pictures that are as they would be drawn are left alone, and so are those that were retouched by hand. The same recipe
-    and drawing number give the same bytes on the same machine, with any number of workers and in any order. A run that is stopped
-    leaves every file whole, and the same call again finishes it.
+    Pictures that are as they would be drawn are left alone, and so are those that were retouched by
+    hand. The same recipe and drawing number give the same bytes on the same machine, with any
+    number of workers and in any order. A run that is stopped leaves every file whole, and the same
+    call again finishes it.
 
-    A kit that was drawn with another number is refused, since all of it would be drawn over; with both `number` and `only`, those
-    stamps alone are drawn with that number.
+    A kit that was drawn with another number is refused, since all of it would be drawn over; with
+    both `number` and `only`, those stamps alone are drawn with that number.
 
     Args:
         orders: the kits, each into a folder of its own.
         number: drawing number in place of the recipes'.
         font: font file in place of the recipes' letters.
-        workers: how many processes draw; as many as there are cores if None, this process alone if 1. With more, a script
-            calls this under `if __name__ == "__main__":`, as for all of Python's processes.
-        only: names or patterns of the stamps to see to, such as `tall/*`; all if empty. Kits without any are passed over.
+        workers: how many processes draw; as many as there are cores if None, this process alone if
+            1. With more, a script calls this under `if __name__ == "__main__":`, as for all of
+            Python's processes.
+        only: names or patterns of the stamps to see to, such as `tall/*`; all if empty. Kits
+            without any are passed over.
         redraw: names or patterns of stamps and sheets to draw anew, even if they were retouched.
-        foreign: whether to refuse a folder that is no kit and holds files, and a kit of another number.
+        foreign: whether to refuse a folder that is no kit and holds files, and a kit of another
+            number.
         listener: told of every finished picture.
         disk: through which files are changed.
 
     Raises:
-        InputError: something in the arguments, a recipe or an earlier edition can't be used; nothing has been changed. While going through
-            the reports: the folder of the next kit can't be used.
+        InputError: something in the arguments, a recipe or an earlier edition can't be used;
+            nothing has been changed. While going through the reports: the folder of the next kit
+            can't be used.
         WorkError: a folder can't be written, or a process was stopped; what was finished is kept.
     """
     orders, only, redraw = list(orders), tuple(only), tuple(redraw)
@@ -127,9 +134,13 @@ def build_kits(
             selection=selection,
             number=None if meant else shop.recipe.number,
             foreign=foreign,
-            earlier=_earlier(order, None if meant or foreign is Foreign.LEAVE else shop.recipe.number),
+            earlier=_earlier(
+                order, None if meant or foreign is Foreign.LEAVE else shop.recipe.number
+            ),
         )
-        for order, shop, selection in zip(orders, shops, _selections(shops, only, redraw), strict=True)
+        for order, shop, selection in zip(
+            orders, shops, _selections(shops, only, redraw), strict=True
+        )
         if selection is not None
     ]
     return _built(tasks, n_workers, listener, disk)
@@ -147,21 +158,36 @@ class _Task:
     earlier: KitView | None
 
 
-def _built(tasks: Sequence[_Task], workers: int, listener: Listener, disk: Disk) -> Iterator[KitReport]:
+def _built(
+    tasks: Sequence[_Task], workers: int, listener: Listener, disk: Disk
+) -> Iterator[KitReport]:
     with hired_staff(workers) as staff:
         for task in tasks:
             files = {name: plan.file for name, plan in task.shop.plans.items()}
             files |= {name: sheet_file(name) for name in (*task.selection.sheets, CHANGES)}
             holds = held_by(task.shop.recipe)
             with open_kit_folder(
-                task.folder, files=files, foreign=task.foreign, number=task.number, holds=holds, disk=disk
+                task.folder,
+                files=files,
+                foreign=task.foreign,
+                number=task.number,
+                holds=holds,
+                disk=disk,
             ) as kit:
-                run = Run(shop=task.shop, kit=kit, selection=task.selection, earlier=task.earlier, listener=listener)
+                run = Run(
+                    shop=task.shop,
+                    kit=kit,
+                    selection=task.selection,
+                    earlier=task.earlier,
+                    listener=listener,
+                )
                 yield run.done(staff)
 
 
 def _with_choices(recipe: Recipe, number: int | None, font: Path | None) -> Recipe:
-    return replace(recipe, number=recipe.number if number is None else number, font=font or recipe.font)
+    return replace(
+        recipe, number=recipe.number if number is None else number, font=font or recipe.font
+    )
 
 
 def _refuse_shared_folder(orders: Sequence[Order]) -> None:
@@ -173,7 +199,9 @@ def _refuse_shared_folder(orders: Sequence[Order]) -> None:
     folders: set[Path] = set()
     for order in orders:
         if order.folder.resolve() in folders:
-            raise InputError(f"each kit needs a folder of its own, and two would go into {order.folder}")
+            raise InputError(
+                f"each kit needs a folder of its own, and two would go into {order.folder}"
+            )
         folders.add(order.folder.resolve())
 
 
@@ -181,7 +209,8 @@ def _opened(recipes: Sequence[Recipe]) -> list[Workshop]:
     """A workshop for each recipe.
 
     Raises:
-        RecipeError: something in any of them can't be used; all faults of all of them at once, each once.
+        RecipeError: something in any of them can't be used; all faults of all of them at once, each
+            once.
     """
     shops, faults = [], dict[Fault, None]()
     for recipe in recipes:
@@ -195,10 +224,16 @@ def _opened(recipes: Sequence[Recipe]) -> list[Workshop]:
 
 
 def _earlier(order: Order, number: int | None) -> KitView | None:
-    return None if order.since is None else earlier_kit(order.since, folder=order.folder, number=number)
+    return (
+        None
+        if order.since is None
+        else earlier_kit(order.since, folder=order.folder, number=number)
+    )
 
 
-def _selections(shops: Sequence[Workshop], only: Sequence[str], redraw: Sequence[str]) -> list[Selection | None]:
+def _selections(
+    shops: Sequence[Workshop], only: Sequence[str], redraw: Sequence[str]
+) -> list[Selection | None]:
     """What is to be done for each kit, None where nothing was chosen.
 
     Raises:
@@ -209,11 +244,15 @@ def _selections(shops: Sequence[Workshop], only: Sequence[str], redraw: Sequence
     all_stamps = list(dict.fromkeys(name for names in stamps for name in names))
     all_sheets = list(dict.fromkeys(name for names in sheets for name in names))
     anew = chosen_names([*all_stamps, *all_sheets], redraw, option="--redraw")
-    chosen = chosen_names(all_stamps, only, option="--only") | anew if only else frozenset(all_stamps)
+    chosen = (
+        chosen_names(all_stamps, only, option="--only") | anew if only else frozenset(all_stamps)
+    )
     selections: list[Selection | None] = []
     for names, own in zip(stamps, sheets, strict=True):
         here = tuple(name for name in names if name in chosen)
-        selection = Selection(partial=bool(only), stamps=here, redraw=anew & {*names, *own}, sheets=own)
+        selection = Selection(
+            partial=bool(only), stamps=here, redraw=anew & {*names, *own}, sheets=own
+        )
         selections.append(selection if here or selection.redraw else None)
     return selections
 
@@ -225,7 +264,11 @@ def _workers(workers: int | None) -> int:
         InputError: fewer than one.
     """
     if workers is None:
-        return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+        return (
+            len(os.sched_getaffinity(0))
+            if hasattr(os, "sched_getaffinity")
+            else os.cpu_count() or 1
+        )
     if workers < 1:
         raise InputError(f"--workers must be at least 1, not {workers}")
     return workers

@@ -55,7 +55,8 @@ class RecipeCheck:
 def checked_recipe_file(path: Path) -> RecipeCheck:
     """All that is wrong with the recipe at `path`, and what each of its kits will hold. Cost: about 1 s a kit.
 
-    What a fault leaves in doubt is not looked at: with a faulty canvas nothing can be said of the layout. `is_whole` says so.
+    What a fault leaves in doubt is not looked at: with a faulty canvas nothing can be said of the
+    layout. `is_whole` says so.
     """
     try:
         layers = layers_from_file(path)
@@ -83,7 +84,10 @@ def _without_doubt(recipe: Recipe, faults: tuple[Fault, ...]) -> Recipe:
     if not any(fault.key.startswith(f"{FORMATS}.") for fault in faults):
         return recipe
     whole = {shape.name for shape in recipe.formats} | {"words"}
-    return replace(recipe, again={name: count for name, count in recipe.again.items() if name.split("/")[0] in whole})
+    return replace(
+        recipe,
+        again={name: count for name, count in recipe.again.items() if name.split("/")[0] in whole},
+    )
 
 
 def _looked_over(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault]]:
@@ -99,7 +103,9 @@ def _looked_over(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault
     if not faults:
         return _kit_check(recipe, name, face), []
     known = {fault.key for fault in faults}
-    return None, faults + [fault for fault in _unknown_stamps(recipe, face) if fault.key not in known]
+    return None, faults + [
+        fault for fault in _unknown_stamps(recipe, face) if fault.key not in known
+    ]
 
 
 def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
@@ -112,7 +118,9 @@ def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
 
 def _kit_check(recipe: Recipe, name: str, face: Face) -> KitCheck:
     counts = Counter(stamp.split("/")[0] for stamp in stamp_names(recipe, face))
-    return KitCheck(name=name, title=recipe.title, stamps=dict(counts), notes=recipe_notes(recipe, face))
+    return KitCheck(
+        name=name, title=recipe.title, stamps=dict(counts), notes=recipe_notes(recipe, face)
+    )
 
 
 def told(path: Path, check: RecipeCheck) -> Iterator[str]:

@@ -25,7 +25,12 @@ def face_of(recipe: Recipe, *, font: Path | None = None) -> Face:
         face = face_in_way(open_font(file, axes=dict(recipe.axes)), way=recipe.way)
     elif recipe.axes:
         raise RecipeError(
-            [recipe.fault("lettering.axes", "lettering.axes needs a variable font, and the letters are a family's")]
+            [
+                recipe.fault(
+                    "lettering.axes",
+                    "lettering.axes needs a variable font, and the letters are a family's",
+                )
+            ]
         )
     else:
         face = open_family(family_path(recipe.family))

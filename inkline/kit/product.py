@@ -18,8 +18,8 @@ def catalogue(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:
     Cost: 0.2 s for the default recipe.
 
     Raises:
-        RecipeError: something doesn't fit its place, the face lacks a letter, or a name to be drawn again is unknown;
-            all faults at once.
+        RecipeError: something doesn't fit its place, the face lacks a letter, or a name to be drawn
+            again is unknown; all faults at once.
     """
     faults = recipe_faults(recipe, face)
     if faults:

@@ -13,7 +13,8 @@ from inkline.geometry.polygon import bounds, signed_area
 _STEPS = 2.0**24
 """Grid steps to an em; offsets are exact to 1e-7 em."""
 _ARC_TOLERANCE_EM = 2e-4
-"""Largest distance between a round corner and its chords; a fifth of a font unit, which no small numeral shows."""
+"""Largest distance between a round corner and its chords; a fifth of a font unit, which no small
+numeral shows."""
 _COARSE_EM = 5e-4
 """How finely a counter is looked at."""
 _HALVINGS = 10
@@ -34,7 +35,9 @@ def offset_contours(contours: Sequence[Points], distance: float) -> tuple[Points
     for contour in contours:
         path = np.rint(contour * _STEPS).astype(np.int64).tolist()
         tool.AddPath(path, pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
-    return tuple(np.array(path, dtype=np.float64) / _STEPS for path in tool.Execute(distance * _STEPS))
+    return tuple(
+        np.array(path, dtype=np.float64) / _STEPS for path in tool.Execute(distance * _STEPS)
+    )
 
 
 def counters(contours: Sequence[Points]) -> tuple[Points, ...]:
@@ -49,7 +52,9 @@ def disc_within(contour: Points) -> float:
         contour: of positive area, in em.
     """
     x0, y0, x1, y1 = bounds([contour])
-    path = pyclipper.CleanPolygon(np.rint(contour * _STEPS).astype(np.int64).tolist(), _COARSE_EM * _STEPS)
+    path = pyclipper.CleanPolygon(
+        np.rint(contour * _STEPS).astype(np.int64).tolist(), _COARSE_EM * _STEPS
+    )
     low, high = 0.0, min(x1 - x0, y1 - y0)
     if len(path) < 3:
         return low

@@ -55,7 +55,9 @@ class MissingGlyphError(InputError):
     def __init__(self, characters: Iterable[str], *, face: str) -> None:
         self.characters = tuple(dict.fromkeys(characters))
         self.face = face
-        super().__init__(f"{face} has no glyph for {', '.join(described(c) for c in self.characters)}")
+        super().__init__(
+            f"{face} has no glyph for {', '.join(described(c) for c in self.characters)}"
+        )
 
 
 def described(character: str) -> str:

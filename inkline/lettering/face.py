@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from inkline.geometry.arrays import Points
 
 FLATTENING_EM = 4e-6
-"""Largest distance between a curve and its flattening, in em: 0.02 px for a letter whose em is 5000 px, 0.001 px for one of
-312.5 px. One value for all sizes, so that a letter has the same points, and so the same ink, however large it is made."""
+"""Largest distance between a curve and its flattening, in em: 0.02 px for a letter whose em is 5000
+px, 0.001 px for one of 312.5 px. One value for all sizes, so that a letter has the same points, and
+so the same ink, however large it is made."""
 
 
 class Figures(StrEnum):
@@ -35,11 +36,11 @@ class GlyphStroke:
     """One movement of the pen.
 
     Attributes:
-        points: centreline in em, y up, `(n, 2)`, n >= 2, in the direction of drawing, curves flattened to `FLATTENING_EM`; a press
-            of the pen that goes nowhere is two equal points.
+        points: centreline in em, y up, `(n, 2)`, n >= 2, in the direction of drawing, curves
+            flattened to `FLATTENING_EM`; a press of the pen that goes nowhere is two equal points.
         closed: the pen returns to its start (the first point is not repeated).
-        widths_em: the stroke's own width at each point in em, `(n,)`, > 0, where it was traced from an outline; `None` where the
-            pen's width is all.
+        widths_em: the stroke's own width at each point in em, `(n,)`, > 0, where it was traced from
+            an outline; `None` where the pen's width is all.
     """
 
     points: Points
@@ -55,7 +56,8 @@ class Glyph:
         name: its name in the font or family.
         advance_em: how far the next glyph starts to the right.
         strokes: in the order of drawing.
-        contours: closed, simple, apart from each other, y up in em; outer ones of positive area, holes negative.
+        contours: closed, simple, apart from each other, y up in em; outer ones of positive area,
+            holes negative.
     """
 
     name: str
@@ -76,8 +78,10 @@ class PlacedGlyph:
     Attributes:
         glyph: what is placed.
         x_em: where its own origin lies along the baseline.
-        y_em: how far its origin lies above the baseline; not 0 only for marks that a font sets above or below a letter.
-        letter: index in the text of the character that it belongs to; glyphs of one letter share it.
+        y_em: how far its origin lies above the baseline; not 0 only for marks that a font sets
+            above or below a letter.
+        letter: index in the text of the character that it belongs to; glyphs of one letter share
+            it.
     """
 
     glyph: Glyph

@@ -1,8 +1,9 @@
 """Stroke families: folders of the open standard UFO whose contours are the pen's centrelines.
 
-In such a family every contour is one stroke, in the order and direction of drawing: an open contour is a stroke with two ends, a closed
-one returns to its start, and a lone point is a press of the pen. Heights hold with the nominal stem, in font
-units under the key `inkline.nominalStem` of the family's lib: a skeleton lies half a stem inside the letter's ink.
+In such a family every contour is one stroke, in the order and direction of drawing: an open contour
+is a stroke with two ends, a closed one returns to its start, and a lone point is a press of the
+pen. Heights hold with the nominal stem, in font units under the key `inkline.nominalStem` of the
+family's lib: a skeleton lies half a stem inside the letter's ink.
 """
 
 from __future__ import annotations
@@ -140,7 +141,9 @@ class StrokeFamily:
         if name not in self._glyphs:
             width, recording = self._recordings[name]
             self._glyphs[name] = Glyph(
-                name=name, advance_em=width / self.units_per_em, strokes=_strokes(recording, self.units_per_em)
+                name=name,
+                advance_em=width / self.units_per_em,
+                strokes=_strokes(recording, self.units_per_em),
             )
         return self._glyphs[name]
 
@@ -151,11 +154,15 @@ def open_family(path: str | Path) -> StrokeFamily:
     Cost: about 1 ms a glyph.
 
     Raises:
-        FamilyError: the folder is no UFO, a file in it is broken (it is named), or information is missing.
+        FamilyError: the folder is no UFO, a file in it is broken (it is named), or information is
+            missing.
     """
     folder = Path(path)
     if not folder.is_dir():
-        raise FamilyError(f"a stroke family must be a UFO folder, but there is no folder {folder}", path=str(folder))
+        raise FamilyError(
+            f"a stroke family must be a UFO folder, but there is no folder {folder}",
+            path=str(folder),
+        )
     with _reading(folder, "is not a UFO folder that can be read"):
         reader = UFOReader(str(folder), validate=True)
     with reader:
@@ -166,7 +173,9 @@ def open_family(path: str | Path) -> StrokeFamily:
     _check_strokes(recordings, folder)
     units = float(info.unitsPerEm)
     top = _tops(recordings, names, units)
-    cap_height = getattr(info, "capHeight", None) or top.get("H", 0.7 * units - 0.5 * stem) + 0.5 * stem
+    cap_height = (
+        getattr(info, "capHeight", None) or top.get("H", 0.7 * units - 0.5 * stem) + 0.5 * stem
+    )
     return StrokeFamily(
         name=str(getattr(info, "familyName", None) or folder.stem),
         units_per_em=units,
@@ -185,7 +194,9 @@ def open_family(path: str | Path) -> StrokeFamily:
 
 def family_names() -> tuple[str, ...]:
     """Names of the stroke families that come with inkline, sorted."""
-    return tuple(sorted({path.stem for folder in _family_folders() for path in folder.glob("*.ufo")}))
+    return tuple(
+        sorted({path.stem for folder in _family_folders() for path in folder.glob("*.ufo")})
+    )
 
 
 def families_with(text: str) -> tuple[str, ...]:
@@ -208,7 +219,8 @@ def family_path(name: str) -> Path:
     """The folder of a stroke family: that of one that comes with inkline, or of a UFO of one's own.
 
     Args:
-        name: the name of one that comes with inkline, in a checkout as in an installed package, or the place of a UFO, which ends in `.ufo`.
+        name: the name of one that comes with inkline, in a checkout as in an installed package, or
+            the place of a UFO, which ends in `.ufo`.
 
     Raises:
         FamilyError: there is no family of that name; those that there are are listed.
@@ -218,25 +230,33 @@ def family_path(name: str) -> Path:
     names = family_names()
     if name not in names:
         raise FamilyError(
-            f"there is no stroke family {name!r}; there is {', '.join(names) or 'none at all'}, and a family of your own is a folder "
+            f"there is no stroke family {name!r}; there is {', '.join(names) or 'none at all'}, "
+            f"and a family of your own is a folder "
             f"ending in {UFO_SUFFIX}",
             path=name,
         )
-    return next(folder / f"{name}.ufo" for folder in _family_folders() if (folder / f"{name}.ufo").is_dir())
+    return next(
+        folder / f"{name}.ufo" for folder in _family_folders() if (folder / f"{name}.ufo").is_dir()
+    )
 
 
 def _family_folders() -> list[Path]:
     """Where families may lie: beside the package in a checkout, within it when installed."""
     package = Path(__file__).resolve().parents[1]
-    return [folder for folder in (package.parent / "glyphs", package / "data" / "glyphs") if folder.is_dir()]
+    return [
+        folder
+        for folder in (package.parent / "glyphs", package / "data" / "glyphs")
+        if folder.is_dir()
+    ]
 
 
 @contextmanager
 def _reading(path: Path, fault: str) -> Iterator[None]:
     """Turns whatever the UFO reader stumbles over into one sentence about `path`.
 
-    A broken file can make it raise nearly anything: its own errors, those of XML and property lists, and plain key, type
-    and value errors from deep inside; what they have in common is only that this file was being read.
+    A broken file can make it raise nearly anything: its own errors, those of XML and property
+    lists, and plain key, type and value errors from deep inside; what they have in common is only
+    that this file was being read.
     """
     try:
         yield
@@ -257,10 +277,15 @@ def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, floa
         raise FamilyError(f"{path} must give unitsPerEm, a number above 0", path=str(path))
     with _reading(folder / "lib.plist", "cannot be read"):
         stem = reader.readLib().get(NOMINAL_STEM_KEY)
-    if isinstance(stem, bool) or not isinstance(stem, int | float) or not 0 < stem < info.unitsPerEm:
+    if (
+        isinstance(stem, bool)
+        or not isinstance(stem, int | float)
+        or not 0 < stem < info.unitsPerEm
+    ):
         path = folder / "lib.plist"
         raise FamilyError(
-            f"{path} must give {NOMINAL_STEM_KEY}, the designed stem in font units, between 0 and the em, not {stem!r}",
+            f"{path} must give {NOMINAL_STEM_KEY}, the designed stem in font units, between 0 "
+            f"and the em, not {stem!r}",
             path=str(path),
         )
     return info, float(stem)
@@ -271,7 +296,9 @@ def _version(info: SimpleNamespace) -> str:
     return "" if major is None else f"{major}.{minor or 0}"
 
 
-def _glyphs(reader: UFOReader, folder: Path) -> tuple[dict[str, tuple[float, Recording]], dict[str, str]]:
+def _glyphs(
+    reader: UFOReader, folder: Path
+) -> tuple[dict[str, tuple[float, Recording]], dict[str, str]]:
     """Every glyph's advance and recording by name, and glyph names by character."""
     with _reading(folder, "has a list of glyphs that cannot be read"):
         glyph_set = reader.getGlyphSet(validateRead=True)
@@ -300,8 +327,10 @@ def _check_strokes(recordings: Mapping[str, tuple[float, Recording]], folder: Pa
     closed = [name for name in drawn if "endPath" not in ends[name]]
     if len(closed) >= _OUTLINES and 2 * len(closed) > len(drawn):
         raise FamilyError(
-            f"{folder} must hold strokes, open contours along the middle of the pen, but {len(closed)} of {len(drawn)} glyphs have only "
-            f"closed contours, as outlines have ({', '.join(closed[:5])}, ...); export it as a font file and give that as --font",
+            f"{folder} must hold strokes, open contours along the middle of the pen, but "
+            f"{len(closed)} of {len(drawn)} glyphs have only "
+            f"closed contours, as outlines have ({', '.join(closed[:5])}, ...); export it as a "
+            f"font file and give that as --font",
             path=str(folder),
         )
 
@@ -325,11 +354,20 @@ def _tops(
     """Height of the skeleton of the letters that a family is measured by, in font units, where it has them."""
     tops = {}
     for character in ("H", "7"):
-        strokes = _strokes(recordings[names[character]][1], units_per_em) if character in names else ()
+        strokes = (
+            _strokes(recordings[names[character]][1], units_per_em) if character in names else ()
+        )
         if strokes:
-            tops[character] = units_per_em * max(float(stroke.points[:, 1].max()) for stroke in strokes)
+            tops[character] = units_per_em * max(
+                float(stroke.points[:, 1].max()) for stroke in strokes
+            )
     return tops
 
 
 def _group_by_member(groups: Mapping[str, list[str]], mark: str) -> dict[str, str]:
-    return {member: group for group, members in groups.items() if group.startswith(mark) for member in members}
+    return {
+        member: group
+        for group, members in groups.items()
+        if group.startswith(mark)
+        for member in members
+    }

@@ -1,7 +1,7 @@
 """Font files: TrueType and OpenType, plain or packed as WOFF or WOFF2, as faces of filled contours.
 
-Outlines are read by fontTools and united, shaping is HarfBuzz's. A variable font is used at the axis values asked for, by default at its
-default instance. Nothing is hinted.
+Outlines are read by fontTools and united, shaping is HarfBuzz's. A variable font is used at the
+axis values asked for, by default at its default instance. Nothing is hinted.
 """
 
 from __future__ import annotations
@@ -27,8 +27,8 @@ from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, PlacedGlyph
 from inkline.lettering.outline import FlatteningPen
 from inkline.lettering.profiles import inked_runs
 
-# fontTools reports oddities of a font to its log; without a handler Python prints them on standard error, where the
-# user expects one sentence or none.
+# fontTools reports oddities of a font to its log; without a handler Python prints them on standard
+# error, where the user expects one sentence or none.
 logging.getLogger("fontTools").addHandler(logging.NullHandler())
 
 NO_AXES: Mapping[str, float] = {}
@@ -39,16 +39,19 @@ _OUTLINE_TABLES = ("glyf", "CFF ", "CFF2")
 _UNITS_PER_EM = range(16, 16385)
 """What the OpenType specification allows (head table)."""
 _FEATURES = {"kern": True, "rand": 0, "liga": False, "clig": False, "dlig": False, "hlig": False}
-"""Kerned; every letter for itself, so that each can be drawn and moved alone; no alternates by chance, so that a rebuild repeats."""
+"""Kerned; every letter for itself, so that each can be drawn and moved alone; no alternates by
+chance, so that a rebuild repeats."""
 _WIDTH_FEATURES: dict[Figures, dict[str, bool]] = {
     Figures.LINING: {},
     Figures.TABULAR: {"tnum": True},
     Figures.PROPORTIONAL: {"pnum": True},
 }
 _LINING_SPREAD_EM = 0.06
-"""Tops, and feet, of lining figures differ by overshoot only, some 0.02 em; those of old-style figures by 0.15 em and more."""
+"""Tops, and feet, of lining figures differ by overshoot only, some 0.02 em; those of old-style
+figures by 0.15 em and more."""
 _STEM_LETTERS = "lI1"
-"""Letters with an upright stem, the surest first; measured at half their height, above any foot and below any flag."""
+"""Letters with an upright stem, the surest first; measured at half their height, above any foot and
+below any flag."""
 _TYPICAL_STEM = 1 / 8
 _TYPICAL_CAP_HEIGHT_EM = 0.7
 
@@ -86,7 +89,9 @@ class Font:
         """
         with _reading(self.path, "has an OS/2 table that cannot be read"):
             said = getattr(self._file.get("OS/2"), "sCapHeight", 0)
-        return self._top_em("H", float(said) / self.units_per_em if said > 0 else _TYPICAL_CAP_HEIGHT_EM)
+        return self._top_em(
+            "H", float(said) / self.units_per_em if said > 0 else _TYPICAL_CAP_HEIGHT_EM
+        )
 
     @cached_property
     def digit_height_em(self) -> float:
@@ -108,7 +113,8 @@ class Font:
     def _lining_feature(self) -> dict[str, bool]:
         """The feature lnum where the font's figures don't line by themselves, nothing where they do.
 
-        Some fonts' lnum also changes the widths of some figures that are lining already (6 and 8 in one in wide use).
+        Some fonts' lnum also changes the widths of some figures that are lining already (6 and 8 in
+        one in wide use).
         """
         contours = [self.glyph(digit).contours for digit in "0123456789" if self.has(digit)]
         boxes = np.array([bounds(one) for one in contours if one]).reshape(-1, 4)
@@ -148,10 +154,15 @@ class Font:
         buffer = uharfbuzz.Buffer()
         buffer.add_codepoints([ord(character) for character in text])
         buffer.guess_segment_properties()
-        if text.isdecimal() and not any(unicodedata.bidirectional(figure) == "R" for figure in text):
-            # From the largest digit on, also among right-to-left letters, but for N'Ko and Adlam (Unicode Annex 9).
+        if text.isdecimal() and not any(
+            unicodedata.bidirectional(figure) == "R" for figure in text
+        ):
+            # From the largest digit on, also among right-to-left letters, but for N'Ko and Adlam
+            # (Unicode Annex 9).
             buffer.direction = "ltr"
-        uharfbuzz.shape(self._shaper, buffer, _FEATURES | self._lining_feature | _WIDTH_FEATURES[figures])
+        uharfbuzz.shape(
+            self._shaper, buffer, _FEATURES | self._lining_feature | _WIDTH_FEATURES[figures]
+        )
         infos, positions = buffer.glyph_infos or [], buffer.glyph_positions or []
         missing = sorted({info.cluster for info in infos if info.codepoint == 0})
         if missing:
@@ -199,34 +210,41 @@ def open_font(path: str | Path, *, axes: Mapping[str, float] = NO_AXES) -> Font:
 
     Args:
         path: the file.
-        axes: of a variable font, the places on its axes by their tags, such as `{"wght": 650}`, in the units that the font states;
-            axes that are not named are at their defaults.
+        axes: of a variable font, the places on its axes by their tags, such as `{"wght": 650}`, in
+            the units that the font states; axes that are not named are at their defaults.
 
     Raises:
-        FontError: there is no such file, it is no font or a broken one, a collection of several fonts, a font of bitmaps
-            without outlines, one whose glyphs aren't mapped to Unicode characters (a symbol font), or one without the axes
-            asked for.
+        FontError: there is no such file, it is no font or a broken one, a collection of several
+            fonts, a font of bitmaps without outlines, one whose glyphs aren't mapped to Unicode
+            characters (a symbol font), or one without the axes asked for.
     """
     file = Path(path)
     data = _bytes(file)
     if data[:4] == _COLLECTION_TAG:
-        raise FontError(f"{file} is a collection of several fonts; give one font, as a file of its own", path=str(file))
+        raise FontError(
+            f"{file} is a collection of several fonts; give one font, as a file of its own",
+            path=str(file),
+        )
     with _reading(file, "is not a font that can be read"):
         data = _unpacked(data)
         font = TTFont(BytesIO(data), lazy=True)
         if not any(tag in font for tag in _OUTLINE_TABLES):
             raise FontError(
-                f"{file} has no outlines, only bitmaps or other tables; give a font with outlines", path=str(file)
+                f"{file} has no outlines, only bitmaps or other tables; give a font with outlines",
+                path=str(file),
             )
         cmap = font.getBestCmap()
         if not cmap:
             raise FontError(
-                f"{file} maps no Unicode characters to its glyphs, as symbol fonts do; give a font of letters and figures",
+                f"{file} maps no Unicode characters to its glyphs, as symbol fonts do; give a "
+                f"font of letters and figures",
                 path=str(file),
             )
         units = int(font["head"].unitsPerEm)
         if units not in _UNITS_PER_EM:
-            raise FontError(f"{file} must have 16 to 16384 units in its em, not {units}", path=str(file))
+            raise FontError(
+                f"{file} must have 16 to 16384 units in its em, not {units}", path=str(file)
+            )
         name = (font["name"].getBestFullName() if "name" in font else None) or file.stem
         places = _checked_axes(font, axes, file)
         shaper = uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data)))
@@ -249,14 +267,20 @@ def _checked_axes(font: TTFont, axes: Mapping[str, float], file: Path) -> dict[s
     """The places on the font's axes that are asked for, sorted by tag.
 
     Raises:
-        FontError: the font has no such axis, or it ends before the place; the axes that it has are named.
+        FontError: the font has no such axis, or it ends before the place; the axes that it has are
+            named.
     """
     if not axes:
         return {}
     known = {axis.axisTag: axis for axis in font["fvar"].axes} if "fvar" in font else {}
     if not known:
-        raise FontError(f"{file} is no variable font, so it has no axis {', '.join(sorted(axes))}", path=str(file))
-    ranges = ", ".join(f"{tag} from {axis.minValue:g} to {axis.maxValue:g}" for tag, axis in known.items())
+        raise FontError(
+            f"{file} is no variable font, so it has no axis {', '.join(sorted(axes))}",
+            path=str(file),
+        )
+    ranges = ", ".join(
+        f"{tag} from {axis.minValue:g} to {axis.maxValue:g}" for tag, axis in known.items()
+    )
     for tag, value in axes.items():
         if tag not in known:
             raise FontError(f"{file} has no axis {tag!r}; it has {ranges}", path=str(file))
@@ -269,15 +293,18 @@ def _bytes(file: Path) -> bytes:
     try:
         return file.read_bytes()
     except OSError as error:
-        raise FontError(f"the font {file} cannot be read: {error.strerror or error}", path=str(file)) from error
+        raise FontError(
+            f"the font {file} cannot be read: {error.strerror or error}", path=str(file)
+        ) from error
 
 
 @contextmanager
 def _reading(file: Path, fault: str) -> Iterator[None]:
     """Turns whatever reading a font stumbles over into one sentence.
 
-    A broken font makes fontTools raise nearly anything: its own errors, those of struct, zlib and brotli, and plain
-    key, type, index and assertion errors from deep inside; what they have in common is only that this file was being read.
+    A broken font makes fontTools raise nearly anything: its own errors, those of struct, zlib and
+    brotli, and plain key, type, index and assertion errors from deep inside; what they have in
+    common is only that this file was being read.
     """
     try:
         yield

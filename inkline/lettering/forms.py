@@ -14,11 +14,13 @@ NO_FORMS: Forms = {}
 """Every letter as the face has it."""
 
 
-def with_forms(placed: Sequence[PlacedGlyph], advance_em: float, forms: Forms) -> tuple[tuple[PlacedGlyph, ...], float]:
+def with_forms(
+    placed: Sequence[PlacedGlyph], advance_em: float, forms: Forms
+) -> tuple[tuple[PlacedGlyph, ...], float]:
     """The placed glyphs with `forms` in their letters' places, and the advance of the whole in em.
 
-    A form takes the place of all glyphs of its letter (an accent among them), keeps the kerning of the glyph that it stands for, and pushes what
-    follows by as much as it is wider.
+    A form takes the place of all glyphs of its letter (an accent among them), keeps the kerning of
+    the glyph that it stands for, and pushes what follows by as much as it is wider.
 
     Args:
         placed: along a baseline, in the order of writing.
@@ -35,7 +37,8 @@ def with_changes(
 ) -> tuple[tuple[PlacedGlyph, ...], float]:
     """The placed glyphs, each as `changed` makes it, and the advance of the whole in em.
 
-    Where the glyph is another one, it stands for its whole letter: further glyphs of that letter that would be the same are left out.
+    Where the glyph is another one, it stands for its whole letter: further glyphs of that letter
+    that would be the same are left out.
 
     Args:
         placed: along a baseline, in the order of writing.

@@ -1,8 +1,9 @@
 """What a font file says about its licence, read out with care.
 
-Two things are written in a font: a number that says how the font file itself may be embedded in documents (fsType of the OS/2
-table, OpenType specification), and texts of its maker (copyright, licence, address of the licence) in the name table. Neither
-is the licence: that is the text that came with the font or that its maker publishes.
+Two things are written in a font: a number that says how the font file itself may be embedded in
+documents (fsType of the OS/2 table, OpenType specification), and texts of its maker (copyright,
+licence, address of the licence) in the name table. Neither is the licence: that is the text that
+came with the font or that its maker publishes.
 """
 
 from __future__ import annotations
@@ -18,8 +19,10 @@ from inkline.lettering.swap import SwappedFace
 from inkline.lettering.writing import TracedFont, Way
 
 CAUTION = (
-    "This is only what the font file says about itself. The licence text decides what you may do, above all when you sell; read it, and "
-    "ask its publisher or a professional when it matters. The embedding number concerns documents that carry the font file: "
+    "This is only what the font file says about itself. The licence text decides what you may "
+    "do, above all when you sell; read it, and "
+    "ask its publisher or a professional when it matters. The embedding number concerns "
+    "documents that carry the font file: "
     "a picture of drawn letters embeds no font."
 )
 
@@ -50,8 +53,10 @@ _EMBEDDING_BY_VALUE = {
 }
 _WORDS = {
     Embedding.INSTALLABLE: "The file allows that documents embed and install the font.",
-    Embedding.RESTRICTED: "The file says that documents must not embed the font without its owner's permission.",
-    Embedding.PREVIEW_AND_PRINT: "The file allows that documents embed the font for reading and printing only.",
+    Embedding.RESTRICTED: "The file says that documents must not embed the font without its "
+    "owner's permission.",
+    Embedding.PREVIEW_AND_PRINT: "The file allows that documents embed the font for reading and "
+    "printing only.",
     Embedding.EDITABLE: "The file allows that documents embed the font and stay editable.",
     Embedding.UNCLEAR: "The file's embedding number has a value that the standard doesn't define.",
     Embedding.UNSTATED: "The file says nothing about embedding.",
@@ -91,7 +96,11 @@ class FontLicence:
             lines.append("It asks that documents embed the whole font and not a part.")
         if self.bitmaps_only:
             lines.append("It asks that documents embed only bitmaps of it, no outlines.")
-        said = {"Copyright": self.copyright, "Licence": self.licence, "Licence text at": self.address}
+        said = {
+            "Copyright": self.copyright,
+            "Licence": self.licence,
+            "Licence text at": self.address,
+        }
         lines += [f"{what}: {text}" for what, text in said.items() if text]
         if not self.licence and not self.address:
             lines.append("The file names no licence; look for the text that came with it.")
@@ -118,7 +127,9 @@ def licence_of_font(font: Font) -> FontLicence:
         font=font.name,
         version=font.text(_VERSION),
         fs_type=fs_type,
-        embedding=Embedding.UNSTATED if fs_type is None else embedding_from_number(fs_type, version=version),
+        embedding=Embedding.UNSTATED
+        if fs_type is None
+        else embedding_from_number(fs_type, version=version),
         may_be_subset=None if fs_type is None else not fs_type & _NO_SUBSETTING,
         bitmaps_only=None if fs_type is None else bool(fs_type & _BITMAPS_ONLY),
         copyright=font.text(_COPYRIGHT),
@@ -136,7 +147,8 @@ class Origin:
         version: what it says of its version, or "".
         licence: what it says of its licence, or "".
         address: where it says that the licence can be read, or "".
-        embedding: what a font says of being embedded in documents; "" for a family, which is no font file.
+        embedding: what a font says of being embedded in documents; "" for a family, which is no
+            font file.
         way: how a font's letters are drawn, `stroke` or `contour`; "" for a family.
     """
 
@@ -176,8 +188,9 @@ def origin_of(face: Face) -> Origin:
 def embedding_from_number(fs_type: int, *, version: int) -> Embedding:
     """What the lowest four bits of an fsType say.
 
-    They are one value: 0, 2, 4 or 8. In tables before version 3 several bits could be set and the most permissive counted (from
-    memory of the OpenType specification); later ones with several bits, and those with bit 0, are unclear.
+    They are one value: 0, 2, 4 or 8. In tables before version 3 several bits could be set and the
+    most permissive counted (from memory of the OpenType specification); later ones with several
+    bits, and those with bit 0, are unclear.
 
     Args:
         fs_type: the whole number, 0 to 65535.

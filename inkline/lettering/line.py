@@ -53,8 +53,9 @@ def set_line(
         face: a font or a stroke family.
         text: one line of characters; an empty one gives an empty line.
         figures: which figures a font should use.
-        spacing_em: extra white after every letter but the last, in em; negative sets tighter. Letters of scripts that join them
-            (Arabic) are never spaced, or the joins would tear, as CSS Text Level 3 has it too.
+        spacing_em: extra white after every letter but the last, in em; negative sets tighter.
+            Letters of scripts that join them (Arabic) are never spaced, or the joins would tear, as
+            CSS Text Level 3 has it too.
         forms: glyphs to draw in place of the face's own, by the letter's index in the text.
 
     Raises:
@@ -67,7 +68,9 @@ def set_line(
     if empty:
         raise MissingGlyphError(empty, face=face.name)
     runs = joined_runs(text)
-    steps = {run: step for step, run in enumerate(dict.fromkeys(runs[item.letter] for item in glyphs))}
+    steps = {
+        run: step for step, run in enumerate(dict.fromkeys(runs[item.letter] for item in glyphs))
+    }
     spaced = tuple(
         PlacedGlyph(
             glyph=item.glyph,
@@ -77,13 +80,21 @@ def set_line(
         )
         for item in glyphs
     )
-    return SetLine(face=face, text=text, glyphs=spaced, advance_em=advance + spacing_em * max(len(steps) - 1, 0))
+    return SetLine(
+        face=face,
+        text=text,
+        glyphs=spaced,
+        advance_em=advance + spacing_em * max(len(steps) - 1, 0),
+    )
 
 
-def ink_bounds(line: SetLine, *, size_px: float, width_px: float) -> tuple[float, float, float, float]:
+def ink_bounds(
+    line: SetLine, *, size_px: float, width_px: float
+) -> tuple[float, float, float, float]:
     """The box `(x0, y0, x1, y1)` about the undrawn ink, in px relative to the baseline's start, y down.
 
-    Exact: a round-ended stroke reaches half its width beyond its centreline on every side, a traced one at each point by its own width there.
+    Exact: a round-ended stroke reaches half its width beyond its centreline on every side, a traced
+    one at each point by its own width there.
 
     Args:
         line: what is set.
@@ -107,21 +118,29 @@ def ink_bounds(line: SetLine, *, size_px: float, width_px: float) -> tuple[float
 
 
 def marks_from_line(
-    line: SetLine, *, name: str, role: Role, baseline: tuple[float, float], size_px: float, width_px: float
+    line: SetLine,
+    *,
+    name: str,
+    role: Role,
+    baseline: tuple[float, float],
+    size_px: float,
+    width_px: float,
 ) -> tuple[Mark, ...]:
     """The line's exact marks on the page, letter by letter in the order of drawing.
 
     Args:
         line: what is set.
-        name: full name of the numeral or word, such as `tall/dates-3/17`. Its marks are called `name/1`, `name/2`, ...; its letters'
-            groups are `name.1`, `name.2`, ..., or plain `name` where only one letter has ink.
+        name: full name of the numeral or word, such as `tall/dates-3/17`. Its marks are called
+            `name/1`, `name/2`, ...; its letters' groups are `name.1`, `name.2`, ..., or plain
+            `name` where only one letter has ink.
         role: what the marks are in the calendar.
         baseline: where the baseline starts, in px of the page.
         size_px: the em in px, > 0.
         width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
 
     Returns:
-        Strokes with round ends for a stroke family, one shape a letter for a font; none for a line without ink. Each
+        Strokes with round ends for a stroke family, one shape a letter for a font; none for a line
+            without ink. Each
         mark's origin is its letter's point on the baseline.
     """
     letters = list(_inked_letters(line))
@@ -147,7 +166,15 @@ def marks_from_line(
         contours = _placed_contours(items)
         if contours:
             page = tuple(on_page(contour, size_px=size_px)[::-1] + baseline for contour in contours)
-            marks.append(Shape(name=f"{name}/{len(marks) + 1}", group=group, role=role, contours=page, origin=origin))
+            marks.append(
+                Shape(
+                    name=f"{name}/{len(marks) + 1}",
+                    group=group,
+                    role=role,
+                    contours=page,
+                    origin=origin,
+                )
+            )
     return tuple(marks)
 
 
@@ -163,10 +190,13 @@ def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[GlyphStroke]:
         yield from (replace(stroke, points=stroke.points + place) for stroke in item.glyph.strokes)
 
 
-def _pen_on(stroke: GlyphStroke, width_px: float, stem_em: float) -> tuple[float, NDArray[np.float64] | None]:
+def _pen_on(
+    stroke: GlyphStroke, width_px: float, stem_em: float
+) -> tuple[float, NDArray[np.float64] | None]:
     """Nominal width of the pen on one stroke in px, and the profile by which it swells there.
 
-    A traced stroke is as much wider or narrower than the pen as the font's outline there is than its stems.
+    A traced stroke is as much wider or narrower than the pen as the font's outline there is than
+    its stems.
     """
     if stroke.widths_em is None:
         return width_px, None
@@ -213,14 +243,16 @@ def _checked(text: str) -> str:
     """The text, if a line can be set from it."""
     if len(text) > MOST_LETTERS:
         raise TextError(
-            f"a line of lettering must have at most {MOST_LETTERS} letters, and the one that begins {text[:24]!r} has {len(text)}",
+            f"a line of lettering must have at most {MOST_LETTERS} letters, and the one that "
+            f"begins {text[:24]!r} has {len(text)}",
             text=text,
         )
     controls = [character for character in text if unicodedata.category(character) in {"Cc", "Cs"}]
     if controls:
         named = ", ".join(described(character) for character in dict.fromkeys(controls))
         raise TextError(
-            f"a line of lettering must have no control characters, and {text[:40]!r} has {named}", text=text
+            f"a line of lettering must have no control characters, and {text[:40]!r} has {named}",
+            text=text,
         )
     return text
 

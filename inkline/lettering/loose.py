@@ -57,7 +57,11 @@ def family_around(path: Path) -> tuple[Path, str] | None:
         names = plistlib.loads(contents.read_bytes())
     except (OSError, ValueError, ExpatError):
         return None
-    found = [name for name, file in names.items() if file == path.name] if isinstance(names, dict) else []
+    found = (
+        [name for name, file in names.items() if file == path.name]
+        if isinstance(names, dict)
+        else []
+    )
     return (folder, found[0]) if found else None
 
 
@@ -65,20 +69,24 @@ def loose_glyph(path: Path) -> LooseGlyph:
     """The glyph in the file at `path`.
 
     Raises:
-        FamilyError: there is no such file, it is no GLIF, or it has nothing to draw or only parts of other glyphs.
+        FamilyError: there is no such file, it is no GLIF, or it has nothing to draw or only parts
+            of other glyphs.
     """
     if not path.is_file() or path.stat().st_size > LARGEST_BYTES:
         raise FamilyError(f"a glyph must be a GLIF file, and {path} is none", path=str(path))
     glyph, pen = SimpleNamespace(), RecordingPen()
     try:
         text = path.read_text(encoding="utf-8")
-        readGlyphFromString(text, glyph, PointToSegmentPen(pen, outputImpliedClosingLine=False), validate=True)
+        readGlyphFromString(
+            text, glyph, PointToSegmentPen(pen, outputImpliedClosingLine=False), validate=True
+        )
     except Exception as error:  # a broken file makes the reader raise nearly anything; see `family`
         reason = " ".join(str(error).split()).rstrip(".") or "its data is damaged"
         raise FamilyError(f"{path} cannot be read as a glyph: {reason}", path=str(path)) from error
     if any(operator == "addComponent" for operator, _ in pen.value):
         raise FamilyError(
-            f"{path} is put together from other glyphs, which a file by itself does not hold; give it contours of its own",
+            f"{path} is put together from other glyphs, which a file by itself does not hold; "
+            f"give it contours of its own",
             path=str(path),
         )
     if not pen.value:

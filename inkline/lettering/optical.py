@@ -1,7 +1,8 @@
 """Placing by the white between: numerals beside a rule, and a numeral's digits beside each other.
 
-What the eye compares is the white between two edges, not their distance at one height. The white is taken at many heights, each
-capped in depth, because a deep bay (under the arm of a 7) counts only so far; its mean is made equal.
+What the eye compares is the white between two edges, not their distance at one height. The white is
+taken at many heights, each capped in depth, because a deep bay (under the arm of a 7) counts only
+so far; its mean is made equal.
 """
 
 from __future__ import annotations
@@ -18,8 +19,8 @@ from inkline.lettering.line import SetLine, on_page, set_line
 from inkline.lettering.profiles import contour_reach, stroke_reach
 
 N_HEIGHTS = 1024
-"""Heights at which white is measured: a level edge is placed to within 1/1024 of the numeral's height, and moves its mean
-white by no more than that share of the depth."""
+"""Heights at which white is measured: a level edge is placed to within 1/1024 of the numeral's
+height, and moves its mean white by no more than that share of the depth."""
 
 DIGITS = "0123456789"
 
@@ -33,11 +34,13 @@ class DigitSpacing:
     """How the digits of one numeral are brought to even white.
 
     Attributes:
-        evenness: how much of the way to even white each digit goes, 0 (the face's own places) to 1. Chosen by eye: at 1 two 0s stand too far
-            apart and 2 and 4 too near, because the eye also knows how wide a digit should stand.
-        depth: depth of white that still counts, as a share of the digit height, > 0. Chosen by eye; it matters little beyond 0.2.
-        limit: farthest that a digit is moved from the face's own place, as a share of the digit height, >= 0. The two 1s of a
-            tabular 11 need about 0.2; more would be another face.
+        evenness: how much of the way to even white each digit goes, 0 (the face's own places) to 1.
+            Chosen by eye: at 1 two 0s stand too far apart and 2 and 4 too near, because the eye
+            also knows how wide a digit should stand.
+        depth: depth of white that still counts, as a share of the digit height, > 0. Chosen by eye;
+            it matters little beyond 0.2.
+        limit: farthest that a digit is moved from the face's own place, as a share of the digit
+            height, >= 0. The two 1s of a tabular 11 need about 0.2; more would be another face.
     """
 
     evenness: float = 0.65
@@ -46,7 +49,9 @@ class DigitSpacing:
 
     def __post_init__(self) -> None:
         if not 0 <= self.evenness <= 1:
-            raise ValueError(f"the evenness of a numeral's white must be 0 to 1, not {self.evenness}")
+            raise ValueError(
+                f"the evenness of a numeral's white must be 0 to 1, not {self.evenness}"
+            )
         if not self.depth > 0:
             raise ValueError(f"the depth of white that counts must be above 0, not {self.depth}")
         if not self.limit >= 0:
@@ -60,13 +65,15 @@ EVEN = DigitSpacing()
 def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
     """Where a numeral's left side lies to the eye, in px to the right of its baseline's start.
 
-    With L(y) the left end of the ink at height y (infinite where there is none), it is the x for which
+    With L(y) the left end of the ink at height y (infinite where there is none), it is the x for
+    which
 
         mean over the ink's height of min(L(y) - x, depth) = 0.
 
-    To leave a mean white of g between a vertical guide line and the numeral, place the guide at x - g: the white at a height is then
-    min(L(y) - (x - g), g + depth) and its mean is g, so numerals of all shapes stand equally far from the line. One exception: the
-    outermost ink reaches at most `depth` beyond x, so that a thin flag or bar comes no nearer to the line than g - depth.
+    To leave a mean white of g between a vertical guide line and the numeral, place the guide at x -
+    g: the white at a height is then min(L(y) - (x - g), g + depth) and its mean is g, so numerals
+    of all shapes stand equally far from the line. One exception: the outermost ink reaches at most
+    `depth` beyond x, so that a thin flag or bar comes no nearer to the line than g - depth.
 
     The other three sides are the same sum on turned axes, with the same arguments and errors.
 
@@ -74,8 +81,9 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
         line: what is set.
         size_px: the em in px, > 0.
         width_px: the strokes' width in px, > 0; of no effect on a font's outlines.
-        depth_px: how far into the numeral white still counts, > 0; a twelfth of its height is a good start. A small
-            depth aligns the outermost ink, a large one lets open shapes (4, 7, 1 with a flag) stand farther out.
+        depth_px: how far into the numeral white still counts, > 0; a twelfth of its height is a
+            good start. A small depth aligns the outermost ink, a large one lets open shapes (4, 7,
+            1 with a flag) stand farther out.
 
     Raises:
         ValueError: no ink, or a depth that is not above 0.
@@ -91,7 +99,8 @@ def optical_right(line: SetLine, *, size_px: float, width_px: float, depth_px: f
 def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
     """Where its top lies, in px below its baseline (so mostly negative): as `optical_left`, seen from above.
 
-    Numerals that share a row should share a baseline: take the top of one text with all digits for all of them, and not each its own.
+    Numerals that share a row should share a baseline: take the top of one text with all digits for
+    all of them, and not each its own.
     """
     return _side(line, _FROM_ABOVE, size_px=size_px, width_px=width_px, depth=depth_px)
 
@@ -112,17 +121,20 @@ def set_numeral(
 ) -> SetLine:
     """A numeral with even white between its digits: 11 doesn't gape and 10 doesn't touch.
 
-    Both digits are given a halo of half a stem, which closes bays too narrow to look into. The white between two neighbours is then the
-    mean over the digit height of min(distance of the halos at that height, depth). The second digit is moved by the
-    asked share of what would make this equal to the median of all hundred pairs of digits as the face itself sets them, so a
-    numeral stays as open or tight as its face. The halos don't overlap more than those of the face's median pair: inks
-    keep a stem apart, unless the face itself sets them nearer (the least gap between characters in ISO 3098 is one stroke
-    width). No digit moves by more than `spacing.limit` against its neighbour.
+    Both digits are given a halo of half a stem, which closes bays too narrow to look into. The
+    white between two neighbours is then the mean over the digit height of min(distance of the halos
+    at that height, depth). The second digit is moved by the asked share of what would make this
+    equal to the median of all hundred pairs of digits as the face itself sets them, so a numeral
+    stays as open or tight as its face. The halos don't overlap more than those of the face's median
+    pair: inks keep a stem apart, unless the face itself sets them nearer (the least gap between
+    characters in ISO 3098 is one stroke width). No digit moves by more than `spacing.limit` against
+    its neighbour.
 
     Args:
         face: a font or a stroke family.
         text: digits; other characters stay where the face has them relative to their neighbours.
-        width_em: the strokes' width in em, > 0, the face's nominal stem if not given; of no effect on a font's outlines.
+        width_em: the strokes' width in em, > 0, the face's nominal stem if not given; of no effect
+            on a font's outlines.
         figures: which figures a font should use.
         spacing: depth and limit of the evening.
         forms: glyphs to draw in place of the face's own, by the digit's index in the text.
@@ -135,7 +147,11 @@ def set_numeral(
     sides = _digit_sides(face, figures, pen_em, spacing.depth)
     moved, shift = [], 0.0
     for before, item in zip((None, *line.glyphs), line.glyphs, strict=False):
-        if before is not None and line.text[before.letter] in DIGITS and line.text[item.letter] in DIGITS:
+        if (
+            before is not None
+            and line.text[before.letter] in DIGITS
+            and line.text[item.letter] in DIGITS
+        ):
             gaps = sides.gaps(before.glyph, item.glyph, item.x_em - before.x_em)
             if gaps is not None:
                 shift += sides.shift(gaps, spacing)
@@ -153,7 +169,8 @@ class _DigitSides:
         height: digit height in em.
         depth: depth of white that counts, in em.
         white: the median mean white between halos of the face's own pairs, in em.
-        clearance: no two halos come nearer than this, in em; 0, or negative for a face that sets its own digits nearer.
+        clearance: no two halos come nearer than this, in em; 0, or negative for a face that sets
+            its own digits nearer.
     """
 
     lefts: dict[str, Floats]
@@ -186,7 +203,9 @@ def _digit_sides(face: Face, figures: Figures, width_em: float, depth: float) ->
     items = [item for line in lines for item in line.glyphs]
     own_radius = 0.5 * width_em if face.is_drawn_with_pen else 0.0
     radii = (own_radius + 0.5 * width_em, 0.5 * width_em)
-    forms = [item.glyph for item in items] + [form for digit in DIGITS for form in face.alternates(digit)]
+    forms = [item.glyph for item in items] + [
+        form for digit in DIGITS for form in face.alternates(digit)
+    ]
     sides = _DigitSides(
         lefts={glyph.name: _halo_reach(glyph, radii, heights, 1.0) for glyph in forms},
         rights={glyph.name: -_halo_reach(glyph, radii, heights, -1.0) for glyph in forms},
@@ -207,14 +226,19 @@ def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense
 
     Args:
         glyph: about its own origin.
-        radii: half the width that its strokes have with their halo, and the width of the halo about contours.
+        radii: half the width that its strokes have with their halo, and the width of the halo about
+            contours.
         heights: ascending.
         sense: 1 or -1.
     """
     mirror = np.array([sense, 1.0])
     reach = np.full(len(heights), np.inf)
     outlines: list[tuple[Points, bool, float | Floats]] = [
-        (stroke.points, stroke.closed, radii[0] if stroke.widths_em is None else radii[1] + 0.5 * stroke.widths_em)
+        (
+            stroke.points,
+            stroke.closed,
+            radii[0] if stroke.widths_em is None else radii[1] + 0.5 * stroke.widths_em,
+        )
         for stroke in glyph.strokes
     ]
     outlines += [(contour, True, radii[1]) for contour in glyph.contours]
@@ -265,7 +289,9 @@ def _side(line: SetLine, axes: Points, *, size_px: float, width_px: float, depth
     reaches = [(piece.points, np.reshape(piece.radius, (-1, 1))) for piece in pieces]
     left, top = np.min([(points - reach).min(axis=0) for points, reach in reaches], axis=0)
     bottom = np.max([(points + reach)[:, 1].max() for points, reach in reaches])
-    return min(_even_edge(_reach(pieces, _middles(float(top), float(bottom))), depth), float(left) + depth)
+    return min(
+        _even_edge(_reach(pieces, _middles(float(top), float(bottom))), depth), float(left) + depth
+    )
 
 
 def _reach(pieces: list[_Piece], heights: Floats) -> Floats:
@@ -273,7 +299,9 @@ def _reach(pieces: list[_Piece], heights: Floats) -> Floats:
     reach = contour_reach([piece.points for piece in pieces if piece.closed is None], heights)
     for piece in pieces:
         if piece.closed is not None:
-            own = stroke_reach(piece.points, radius=piece.radius, closed=piece.closed, heights=heights)
+            own = stroke_reach(
+                piece.points, radius=piece.radius, closed=piece.closed, heights=heights
+            )
             reach = np.minimum(reach, own)
     return reach
 
@@ -286,8 +314,8 @@ def _middles(low: float, high: float) -> Floats:
 def _even_edge(reach: Floats, depth: float) -> float:
     """The x for which mean(min(reach - x, depth)) is 0, exactly.
 
-    With the values ascending and the first k of them within depth of x, x = (sum of those k + (n - k) depth) / k; the
-    right k is the one that agrees with its own x.
+    With the values ascending and the first k of them within depth of x, x = (sum of those k + (n -
+    k) depth) / k; the right k is the one that agrees with its own x.
 
     Raises:
         ValueError: a depth that is not above 0.

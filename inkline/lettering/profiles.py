@@ -1,8 +1,9 @@
 """How far ink reaches at each height: the profiles by which letters are placed.
 
-Everything here is exact for polygons and for round-ended strokes: at a height y a segment from a to b is crossed at
-a.x + (y - a.y) (b.x - a.x) / (b.y - a.y), and a disc of radius r about p reaches left to p.x - sqrt(r^2 - (y - p.y)^2). The ink
-of a stroke is the union of a disc at every point of its centreline and of the strip along each of its segments.
+Everything here is exact for polygons and for round-ended strokes: at a height y a segment from a to
+b is crossed at a.x + (y - a.y) (b.x - a.x) / (b.y - a.y), and a disc of radius r about p reaches
+left to p.x - sqrt(r^2 - (y - p.y)^2). The ink of a stroke is the union of a disc at every point of
+its centreline and of the strip along each of its segments.
 """
 
 from __future__ import annotations
@@ -28,12 +29,15 @@ def contour_reach(contours: Sequence[Points], heights: Floats) -> Floats:
     return reach
 
 
-def stroke_reach(points: Points, *, radius: float | Floats, closed: bool, heights: Floats) -> Floats:
+def stroke_reach(
+    points: Points, *, radius: float | Floats, closed: bool, heights: Floats
+) -> Floats:
     """Smallest x of the ink of a round-ended stroke at each height, infinite where there is none.
 
     Args:
         points: centreline, `(n, 2)`.
-        radius: half the stroke's width, > 0, in the points' unit: one, or one for each point, `(n,)`, between which the sides run straight.
+        radius: half the stroke's width, > 0, in the points' unit: one, or one for each point,
+            `(n,)`, between which the sides run straight.
         closed: the centreline returns to its start.
         heights: ascending, `(n,)`.
     """
@@ -45,9 +49,13 @@ def stroke_reach(points: Points, *, radius: float | Floats, closed: bool, height
     radii = np.broadcast_to(np.asarray(radius, dtype=np.float64), len(points))
     before, after = (radii, np.roll(radii, -1)) if closed else (radii[:-1], radii[1:])
     aside = np.column_stack((-along[moving, 1], along[moving, 0]))
-    at_start, at_end = (one[moving, None] * aside / lengths[moving, None] for one in (before, after))
+    at_start, at_end = (
+        one[moving, None] * aside / lengths[moving, None] for one in (before, after)
+    )
     for sense in (1.0, -1.0):
-        _lower_by_segments(reach, starts[moving] + sense * at_start, ends[moving] + sense * at_end, heights)
+        _lower_by_segments(
+            reach, starts[moving] + sense * at_start, ends[moving] + sense * at_end, heights
+        )
     _lower_by_discs(reach, points, radii, heights)
     return reach
 

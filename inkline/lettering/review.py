@@ -1,7 +1,8 @@
 """Looking over a stroke family for what its maker may have missed: heights, overshoot, side-bearings, slant, counters, stray contours.
 
-Everything is measured in ink, drawn with the family's own pen. The groups of letters and the bounds are common practice of
-the trade, no source, but for the overshoot of round letters (Karow, Digital Formats for Typefaces: about 3 %).
+Everything is measured in ink, drawn with the family's own pen. The groups of letters and the bounds
+are common practice of the trade, no source, but for the overshoot of round letters (Karow, Digital
+Formats for Typefaces: about 3 %).
 """
 
 from __future__ import annotations
@@ -32,7 +33,8 @@ WITH_COUNTERS = "0468964ABDOPQRabdegopq"
 HEIGHT_PLAY = 0.015
 """How far flat letters may differ in height, as a share of it, before a reader sees the line jump."""
 OVERSHOOT = (0.008, 0.035)
-"""Round letters that reach 1 to 3 % beyond the flat ones look as tall; the bounds leave room for rounding."""
+"""Round letters that reach 1 to 3 % beyond the flat ones look as tall; the bounds leave room for
+rounding."""
 BEARING_PLAY = 0.3
 """How far like sides may differ, in stems."""
 SLANT_PLAY_DEGREES = 1.5
@@ -80,7 +82,9 @@ class Review:
     @cached_property
     def slant(self) -> float:
         """Tangent of the family's slant, by its long upright strokes; positive leans to the right."""
-        leans = [lean for lean in (self._lean(character) for character in UPRIGHTS) if lean is not None]
+        leans = [
+            lean for lean in (self._lean(character) for character in UPRIGHTS) if lean is not None
+        ]
         return float(np.median(leans)) if leans else 0.0
 
     def measures(self, character: str) -> Measures | None:
@@ -90,8 +94,13 @@ class Review:
             return None
         points = np.concatenate([stroke.points for stroke in glyph.strokes]) * self.units
         points = np.column_stack((points[:, 0] - self.slant * points[:, 1], points[:, 1]))
-        (left, foot), (right, top) = points.min(axis=0) - 0.5 * self.stem, points.max(axis=0) + 0.5 * self.stem
-        return Measures(left=left, foot=foot, right=right, top=top, advance=glyph.advance_em * self.units)
+        (left, foot), (right, top) = (
+            points.min(axis=0) - 0.5 * self.stem,
+            points.max(axis=0) + 0.5 * self.stem,
+        )
+        return Measures(
+            left=left, foot=foot, right=right, top=top, advance=glyph.advance_em * self.units
+        )
 
     def contours(self) -> Iterator[str]:
         """Closed contours, which a pen never quite draws, and stray ones."""
@@ -102,8 +111,10 @@ class Review:
             stray += [name] if self._is_stray(glyph) else []
         if closed:
             yield (
-                f"Closed contours in {_listed(closed)}: ink wanders, so a stroke that returns to its start may show a gap or a corner there; "
-                "let it run over its start by most of a stem instead, or, if these are outlines, draw the middle of the stroke."
+                f"Closed contours in {_listed(closed)}: ink wanders, so a stroke that returns to "
+                f"its start may show a gap or a corner there; "
+                "let it run over its start by most of a stem instead, or, if these are outlines, "
+                "draw the middle of the stroke."
             )
         if stray:
             yield f"Stray contours in {_listed(stray)}: a stroke far from its letter, or a short one that lies within another's ink."
@@ -117,7 +128,11 @@ class Review:
         ]
         if without:
             yield f"No advance width: {_listed(without)}."
-        widths = {c: round(self.family.glyph(c).advance_em * self.units) for c in "0123456789" if self.family.has(c)}
+        widths = {
+            c: round(self.family.glyph(c).advance_em * self.units)
+            for c in "0123456789"
+            if self.family.has(c)
+        }
         if len(set(widths.values())) > 1:
             yield f"Figures have several widths ({_pairs(widths)}); columns of figures want one for all."
 
@@ -148,7 +163,10 @@ class Review:
                 high, _ = self._line(FLAT_TOPS[kind], _top)
                 if not known or not high:
                     continue
-                shares = {c: sense * (value - line) / high for c, value in self._values(letters, side).items()}
+                shares = {
+                    c: sense * (value - line) / high
+                    for c, value in self._values(letters, side).items()
+                }
                 off = {
                     c: f"{round(100.0 * share, 1) + 0.0:.1f} %"
                     for c, share in shares.items()
@@ -159,9 +177,17 @@ class Review:
 
     def slants(self) -> Iterator[str]:
         """Upright strokes that lean otherwise than most."""
-        degrees = {c: float(np.degrees(np.arctan(lean))) for c in UPRIGHTS if (lean := self._lean(c)) is not None}
+        degrees = {
+            c: float(np.degrees(np.arctan(lean)))
+            for c in UPRIGHTS
+            if (lean := self._lean(c)) is not None
+        }
         usual = float(np.degrees(np.arctan(self.slant)))
-        off = {c: f"{value:.1f}" for c, value in degrees.items() if abs(value - usual) > SLANT_PLAY_DEGREES}
+        off = {
+            c: f"{value:.1f}"
+            for c, value in degrees.items()
+            if abs(value - usual) > SLANT_PLAY_DEGREES
+        }
         if off:
             yield f"Stems lean otherwise than the others, which lean by {round(usual, 1) + 0.0:.1f} degrees: {_pairs(off)}."
 
@@ -174,7 +200,11 @@ class Review:
         ):
             for kind, letters in groups.items():
                 usual, values = self._line(letters, side)
-                off = {c: round(value) for c, value in values.items() if abs(value - usual) > BEARING_PLAY * self.stem}
+                off = {
+                    c: round(value)
+                    for c, value in values.items()
+                    if abs(value - usual) > BEARING_PLAY * self.stem
+                }
                 if off:
                     yield f"The white {what} {kind} differs: {_pairs(off)}, where the others have {usual:.0f}."
 
@@ -191,7 +221,11 @@ class Review:
     def forms(self) -> Iterator[str]:
         """Names of other forms that belong to no glyph."""
         names = set(self.family.glyph_names)
-        lost = [name for name in sorted(names) if "." in name[1:] and name.partition(".")[0] not in names]
+        lost = [
+            name
+            for name in sorted(names)
+            if "." in name[1:] and name.partition(".")[0] not in names
+        ]
         if lost:
             yield f"Called like other forms of glyphs that there are not: {_listed(lost)}."
 
@@ -209,34 +243,60 @@ class Review:
             if aside or points[:, 1].min() > 2.0 * far or points[:, 1].max() < -far:
                 return True
             others = [other for place, other in enumerate(strokes) if place != index]
-            short = float(np.hypot(*np.ptp(points, axis=0))) < _STRAY_STEMS * self.family.nominal_stem_em
-            if short and others and _nearest(points, np.concatenate(others)) < 0.5 * self.family.nominal_stem_em:
+            short = (
+                float(np.hypot(*np.ptp(points, axis=0)))
+                < _STRAY_STEMS * self.family.nominal_stem_em
+            )
+            if (
+                short
+                and others
+                and _nearest(points, np.concatenate(others)) < 0.5 * self.family.nominal_stem_em
+            ):
                 return True
         return False
 
     def _lean(self, character: str) -> float | None:
         """Tangent of the slant of a letter's longest nearly straight upright run, or None if it has none half as high as a capital."""
         glyph = self.family.glyph(character) if self.family.has(character) else None
-        runs = [run for stroke in (glyph.strokes if glyph else ()) for run in _upright_runs(stroke.points)]
-        leans = [(float(np.ptp(run[:, 1])), _straight_lean(run, self.family.nominal_stem_em)) for run in runs]
-        known = [(high, lean) for high, lean in leans if lean is not None and high > 0.5 * self.family.cap_height_em]
+        runs = [
+            run
+            for stroke in (glyph.strokes if glyph else ())
+            for run in _upright_runs(stroke.points)
+        ]
+        leans = [
+            (float(np.ptp(run[:, 1])), _straight_lean(run, self.family.nominal_stem_em))
+            for run in runs
+        ]
+        known = [
+            (high, lean)
+            for high, lean in leans
+            if lean is not None and high > 0.5 * self.family.cap_height_em
+        ]
         return max(known)[1] if known else None
 
     def _least_counter(self, character: str) -> float:
         """Disc in a character's smallest counter, in stems; infinite where it has none, 0 or less where ink has filled it.
 
-        Looked for with a thin pen, since a filled counter is none. What is narrower even then lies between strokes that run together.
+        Looked for with a thin pen, since a filled counter is none. What is narrower even then lies
+        between strokes that run together.
         """
-        glyph, stem = self.family.glyph(character) if self.family.has(character) else None, self.family.nominal_stem_em
+        glyph, stem = (
+            self.family.glyph(character) if self.family.has(character) else None,
+            self.family.nominal_stem_em,
+        )
         holes = counters(outlined(glyph, width_em=_THIN_STEMS * stem).contours) if glyph else ()
         discs = (disc_within(hole) / stem for hole in holes)
-        return min((disc for disc in discs if disc > _STRAY_STEMS), default=np.inf) - (1.0 - _THIN_STEMS)
+        return min((disc for disc in discs if disc > _STRAY_STEMS), default=np.inf) - (
+            1.0 - _THIN_STEMS
+        )
 
     def _values(self, letters: str, side: Callable[[Measures], float]) -> dict[str, float]:
         found = ((character, self.measures(character)) for character in letters)
         return {character: side(measures) for character, measures in found if measures is not None}
 
-    def _line(self, letters: str, side: Callable[[Measures], float]) -> tuple[float, dict[str, float]]:
+    def _line(
+        self, letters: str, side: Callable[[Measures], float]
+    ) -> tuple[float, dict[str, float]]:
         """The median of one side of letters, 0 where there are none, and each letter's own."""
         values = self._values(letters, side)
         return (float(np.median(list(values.values()))) if values else 0.0), values

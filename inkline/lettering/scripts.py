@@ -6,7 +6,9 @@ import unicodedata
 
 from fontTools.unicodedata import script
 
-_JOINING = frozenset({"Adlm", "Arab", "Mand", "Mani", "Mong", "Nkoo", "Phag", "Phlp", "Rohg", "Sogd", "Syrc"})
+_JOINING = frozenset(
+    {"Adlm", "Arab", "Mand", "Mani", "Mong", "Nkoo", "Phag", "Phlp", "Rohg", "Sogd", "Syrc"}
+)
 """Scripts that Unicode's table of joining types (ArabicShaping) covers."""
 
 
@@ -23,6 +25,10 @@ def joined_runs(text: str) -> tuple[int, ...]:
     runs: list[int] = []
     for index, character in enumerate(text):
         follows = bool(runs) and is_joined(text[runs[-1]])
-        belongs = is_joined(character) or unicodedata.category(character)[0] == "M" or character in "\u200c\u200d\u0640"
+        belongs = (
+            is_joined(character)
+            or unicodedata.category(character)[0] == "M"
+            or character in "\u200c\u200d\u0640"
+        )
         runs.append(runs[-1] if follows and belongs else index)
     return tuple(runs)

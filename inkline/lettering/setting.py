@@ -18,10 +18,12 @@ from inkline.lettering.optical import set_numeral
 WORD_SPACING_EM = 0.04
 """Extra white between capitals in words; capitals set as tight as text look crowded. Chosen by eye."""
 FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
-"""The largest share of a column's width and of the row's height that fitted weekdays fill. Chosen by eye."""
+"""The largest share of a column's width and of the row's height that fitted weekdays fill. Chosen
+by eye."""
 FIT_INK = 0.62
-"""The largest share of the row's height that they fill from their highest point to their lowest, where a script has no capitals. Chosen by eye:
-such words have long strokes above and below, and the eye takes their middle for their size."""
+"""The largest share of the row's height that they fill from their highest point to their lowest,
+where a script has no capitals. Chosen by eye: such words have long strokes above and below, and the
+eye takes their middle for their size."""
 EN_DASH = "\N{EN DASH}"
 _HEADLINE = frozenset({"Deva", "Beng", "Guru"})
 """Scripts whose letters hang from a line that runs through a word, by their codes of ISO 15924."""
@@ -43,14 +45,18 @@ class TypeSize:
 
     def scaled(self, factor: float) -> TypeSize:
         """Everything larger by `factor`."""
-        return TypeSize(em_px=self.em_px * factor, pen_px=self.pen_px * factor, height_px=self.height_px * factor)
+        return TypeSize(
+            em_px=self.em_px * factor,
+            pen_px=self.pen_px * factor,
+            height_px=self.height_px * factor,
+        )
 
 
 def size_from_height(face: Face, *, height_px: float, stem: float, design_em: float) -> TypeSize:
     """The size at which ink that is `design_em` high in the design stands `height_px` high.
 
-    A pen of another width than the design's changes the ink's height as well, half a width at either end, and is
-    reckoned with here.
+    A pen of another width than the design's changes the ink's height as well, half a width at
+    either end, and is reckoned with here.
 
     Args:
         face: the letters.
@@ -76,10 +82,13 @@ def line_ink(line: SetLine, size: TypeSize) -> Box:
     return ink_bounds(line, size_px=size.em_px, width_px=size.pen_px)
 
 
-def word_line(face: Face, text: str, figures: Figures, forms: Chosen = (), *, spacing: float = 0.0) -> SetLine:
+def word_line(
+    face: Face, text: str, figures: Figures, forms: Chosen = (), *, spacing: float = 0.0
+) -> SetLine:
     """A word as words are set here: capitals with a little air, and `spacing` em more between all letters.
 
-    Letters that hang from a headline (Devanagari) stand as the face has them, word by word in one piece, or the line would tear.
+    Letters that hang from a headline (Devanagari) stand as the face has them, word by word in one
+    piece, or the line would tear.
     """
     if any(script(letter) in _HEADLINE for letter in text):
         return _in_pieces(set_line(face, text, figures=figures, forms=dict(forms)))
@@ -108,21 +117,32 @@ def _with_dash(face: Face, text: str) -> str:
     return text if face.has(EN_DASH) else text.replace(EN_DASH, "-")
 
 
-def _as_seen(face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]) -> SetLine:
+def _as_seen(
+    face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]
+) -> SetLine:
     """`text` with its letters from the left as `order` names them by their indices, which they keep."""
     if any(unicodedata.bidirectional(letter) == "R" for letter in text):
         return set_numeral(face, text, figures=figures, forms=dict(forms))
     line = _in_order(face, text, figures, forms, order)
-    # A shaper gives the whole Arabic script one direction and lays digits out from the right as well.
-    return _in_order(face, text, figures, forms, order[::-1]) if _runs_leftward(line, order) else line
+    # A shaper gives the whole Arabic script one direction and lays digits out from the right as
+    # well.
+    return (
+        _in_order(face, text, figures, forms, order[::-1]) if _runs_leftward(line, order) else line
+    )
 
 
-def _in_order(face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]) -> SetLine:
+def _in_order(
+    face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]
+) -> SetLine:
     """`text` set with its letters in another order, each with its own index."""
     places = {index: place for place, index in enumerate(order)}
     moved = {places[index]: form for index, form in forms}
     line = set_numeral(face, "".join(text[index] for index in order), figures=figures, forms=moved)
-    return replace(line, text=text, glyphs=tuple(replace(item, letter=order[item.letter]) for item in line.glyphs))
+    return replace(
+        line,
+        text=text,
+        glyphs=tuple(replace(item, letter=order[item.letter]) for item in line.glyphs),
+    )
 
 
 def _runs_leftward(line: SetLine, order: Sequence[int]) -> bool:
@@ -136,7 +156,9 @@ def _in_pieces(line: SetLine) -> SetLine:
     starts = [0]
     for before, letter in zip(line.text, line.text[1:], strict=False):
         starts.append(len(starts) if before.isspace() or letter.isspace() else starts[-1])
-    return replace(line, glyphs=tuple(replace(item, letter=starts[item.letter]) for item in line.glyphs))
+    return replace(
+        line, glyphs=tuple(replace(item, letter=starts[item.letter]) for item in line.glyphs)
+    )
 
 
 LineSetter = Callable[[Face, str, Figures, Chosen], SetLine]

@@ -1,8 +1,9 @@
 """The small cut: numerals drawn a second way for use at a tenth of their size.
 
-Printers used to cut small sizes heavier, wider and more open than large ones, because thin strokes break and small counters fill up
-(common practice of the trade, no source). Here stems are 30 % heavier at the same height, everything is a little wider, and
-the counters of 4, 6, 8 and 9 are kept as open as a stem is wide: by the face's open form where it has one, and by more width, of all
+Printers used to cut small sizes heavier, wider and more open than large ones, because thin strokes
+break and small counters fill up (common practice of the trade, no source). Here stems are 30 %
+heavier at the same height, everything is a little wider, and the counters of 4, 6, 8 and 9 are kept
+as open as a stem is wide: by the face's open form where it has one, and by more width, of all
 numerals where several of these need it.
 """
 
@@ -20,13 +21,15 @@ from inkline.lettering.swap import outlined
 from inkline.lettering.wrapped import WrappedFace
 
 HEAVIER = 1.3
-"""How many times heavier stems are. Chosen by eye at an eighth of the size, where the usual stem is less than 2 px."""
+"""How many times heavier stems are. Chosen by eye at an eighth of the size, where the usual stem is
+less than 2 px."""
 WIDER = 1.08
 """How many times wider all numerals are at least. Chosen by eye."""
 _WIDEST = 1.2
 """The most that all are widened for the sake of the counters of two of them, as in narrow faces."""
 _ALONE = 0.1
-"""How much wider than all a single numeral may be made to keep its own counters open; more would stand out among the others."""
+"""How much wider than all a single numeral may be made to keep its own counters open; more would
+stand out among the others."""
 _OPEN_STEMS = 1.0
 """The least that must fit into a counter, a disc of so many stems."""
 _WIDTH_STEP = 0.02
@@ -44,7 +47,8 @@ class SmallCut(WrappedFace):
 
     Attributes:
         face: the face that it is cut from.
-        stem_em: width of its own stems, already heavier: for a family that of the pen, for a font that of its outlines.
+        stem_em: width of its own stems, already heavier: for a family that of the pen, for a font
+            that of its outlines.
         wider: how many times wider all numerals are.
     """
 
@@ -65,14 +69,18 @@ class SmallCut(WrappedFace):
         """A glyph of the face in the small cut, made once."""
         if glyph.name not in self._cut:
             self._cut[glyph.name] = (
-                self._kept_open(character, glyph) if character in _KEPT_OPEN else self._made(glyph, self.wider)
+                self._kept_open(character, glyph)
+                if character in _KEPT_OPEN
+                else self._made(glyph, self.wider)
             )
         return self._cut[glyph.name]
 
     def _kept_open(self, character: str, glyph: Glyph) -> Glyph:
         """The glyph, in its open form where the face has one, as wide as its counters need to stay open."""
         need = self.width_needed(character, glyph)
-        return self._made(self._form(character, glyph), min(max(need, self.wider), self.wider + _ALONE))
+        return self._made(
+            self._form(character, glyph), min(max(need, self.wider), self.wider + _ALONE)
+        )
 
     def width_needed(self, character: str, glyph: Glyph) -> float:
         """How many times wider a numeral must be for its counters to stay open, at least `WIDER`, and no more than is ever given."""
@@ -92,7 +100,10 @@ class SmallCut(WrappedFace):
 
     def _is_open(self, glyph: Glyph) -> bool:
         """Whether a disc of a stem fits into each counter, and as much between strokes that stand side by side at half the height."""
-        contours, least = outlined(glyph, width_em=self.stem_em).contours, _OPEN_STEMS * self.stem_em
+        contours, least = (
+            outlined(glyph, width_em=self.stem_em).contours,
+            _OPEN_STEMS * self.stem_em,
+        )
         if any(disc_within(hole) < least for hole in counters(contours)):
             return False
         runs = inked_runs(contours, height=_ARMS * self.face.digit_height_em)
@@ -101,12 +112,21 @@ class SmallCut(WrappedFace):
     def _made(self, glyph: Glyph, wider: float) -> Glyph:
         """The glyph `wider` times as wide, and as heavy as the small cut is."""
         sideways = np.array([wider, 1.0])
-        foot = (0.0, 0.5 * (self.stem_em - self.face.nominal_stem_em))  # so that the wider pen stands on the baseline
-        strokes = tuple(replace(stroke, points=stroke.points * sideways + foot) for stroke in glyph.strokes)
-        contours = (
-            self._heavier(tuple(contour * sideways for contour in glyph.contours), wider) if glyph.contours else ()
+        foot = (
+            0.0,
+            0.5 * (self.stem_em - self.face.nominal_stem_em),
+        )  # so that the wider pen stands on the baseline
+        strokes = tuple(
+            replace(stroke, points=stroke.points * sideways + foot) for stroke in glyph.strokes
         )
-        return replace(glyph, advance_em=glyph.advance_em * wider, strokes=strokes, contours=contours)
+        contours = (
+            self._heavier(tuple(contour * sideways for contour in glyph.contours), wider)
+            if glyph.contours
+            else ()
+        )
+        return replace(
+            glyph, advance_em=glyph.advance_em * wider, strokes=strokes, contours=contours
+        )
 
     def _heavier(self, contours: tuple[Points, ...], wider: float) -> tuple[Points, ...]:
         """Contours grown until upright stems, which width alone has made heavier already, are as heavy as all others; no higher."""
@@ -121,8 +141,13 @@ def small_cut(face: Face, *, pen_em: float) -> SmallCut:
 
     Args:
         face: a font or a stroke family.
-        pen_em: width of the pen with which the small cut is drawn, in em, > 0; of no effect on a font, whose own stems grow heavier.
+        pen_em: width of the pen with which the small cut is drawn, in em, > 0; of no effect on a
+            font, whose own stems grow heavier.
     """
-    cut = SmallCut(face=face, stem_em=pen_em if face.is_drawn_with_pen else HEAVIER * face.nominal_stem_em)
-    needs = sorted(cut.width_needed(digit, face.glyph(digit)) for digit in _KEPT_OPEN if face.has(digit))
+    cut = SmallCut(
+        face=face, stem_em=pen_em if face.is_drawn_with_pen else HEAVIER * face.nominal_stem_em
+    )
+    needs = sorted(
+        cut.width_needed(digit, face.glyph(digit)) for digit in _KEPT_OPEN if face.has(digit)
+    )
     return replace(cut, wider=min(needs[1], _WIDEST)) if len(needs) > 1 else cut

@@ -1,8 +1,10 @@
 """A face with single glyphs swapped for others: people keep a font but change one numeral.
 
-A swap is a glyph of the same font or family by its name (`four.open`), one of another family (`scullery:four`, `mine.ufo:four`), or a
-glyph file of the UFO standard (`my-nine.glif`), in its UFO folder or by itself. Glyphs from another family are scaled to the face's height, and drawn
-with the face's own pen; in a font of outlines that is one as wide as its stem. A file by itself is taken to be in the units of the face.
+A swap is a glyph of the same font or family by its name (`four.open`), one of another family
+(`scullery:four`, `mine.ufo:four`), or a glyph file of the UFO standard (`my-nine.glif`), in its UFO
+folder or by itself. Glyphs from another family are scaled to the face's height, and drawn with the
+face's own pen; in a font of outlines that is one as wide as its stem. A file by itself is taken to
+be in the units of the face.
 """
 
 from __future__ import annotations
@@ -66,13 +68,18 @@ def swapped_face(face: Face, wanted: Mapping[str, str], *, folder: Path) -> Face
     if not wanted:
         return face
     return SwappedFace(
-        face=face, swaps={character: _swap(face, character, said, folder) for character, said in wanted.items()}
+        face=face,
+        swaps={
+            character: _swap(face, character, said, folder) for character, said in wanted.items()
+        },
     )
 
 
 def _swap(face: Face, character: str, said: str, folder: Path) -> Glyph:
     if not face.has(character):
-        raise FamilyError(f"{face.name} has no glyph for {character!r} that could be swapped", path=said)
+        raise FamilyError(
+            f"{face.name} has no glyph for {character!r} that could be swapped", path=said
+        )
     if said.endswith(GLIF_SUFFIX):
         path = folder / Path(said).expanduser()
         home = family_around(path)
@@ -92,7 +99,11 @@ def _own(face: Face, name: str) -> Glyph:
         return traced_glyph(_own(face.font, name))
     glyph = face.named(name) if isinstance(face, StrokeFamily | Font) else None
     if glyph is None:
-        names = [one for one in (face.glyph_names if isinstance(face, StrokeFamily) else ()) if "." in one]
+        names = [
+            one
+            for one in (face.glyph_names if isinstance(face, StrokeFamily) else ())
+            if "." in one
+        ]
         known = f"; other forms that it has: {', '.join(names)}" if names else ""
         raise FamilyError(f"{face.name} has no glyph called {name!r}{known}", path=name)
     return glyph
@@ -106,7 +117,12 @@ def _from_family(face: Face, character: str, place: Path, name: str) -> Glyph:
     mine = face.digit_height_em if figure else face.cap_height_em
     theirs = family.digit_height_em if figure else family.cap_height_em
     scale = (mine - face.nominal_stem_em) / (theirs - family.nominal_stem_em)
-    return _for_face(face, _scaled(glyph, scale, face.nominal_stem_em, family.nominal_stem_em, f"{family.name}:{name}"))
+    return _for_face(
+        face,
+        _scaled(
+            glyph, scale, face.nominal_stem_em, family.nominal_stem_em, f"{family.name}:{name}"
+        ),
+    )
 
 
 def _from_file(face: Face, path: Path) -> Glyph:
@@ -124,7 +140,8 @@ def _stroked(loose: LooseGlyph, units: float, name: str) -> Glyph:
     pieces = loose.pieces(FLATTENING_EM * units)
     strokes = tuple(
         GlyphStroke(
-            points=(piece.points if len(piece.points) > 1 else np.repeat(piece.points, 2, axis=0)) / units,
+            points=(piece.points if len(piece.points) > 1 else np.repeat(piece.points, 2, axis=0))
+            / units,
             closed=piece.closed and len(piece.points) > 2,
         )
         for piece in pieces
@@ -136,7 +153,9 @@ def _scaled(glyph: Glyph, scale: float, stem: float, their_stem: float, name: st
     """Strokes scaled about the middle of a flat foot's pen, so that ink stands on the baseline with either pen."""
 
     def moved(points: Points) -> Points:
-        return np.column_stack((points[:, 0] * scale, 0.5 * stem + scale * (points[:, 1] - 0.5 * their_stem)))
+        return np.column_stack(
+            (points[:, 0] * scale, 0.5 * stem + scale * (points[:, 1] - 0.5 * their_stem))
+        )
 
     strokes = tuple(replace(stroke, points=moved(stroke.points)) for stroke in glyph.strokes)
     return Glyph(name=name, advance_em=glyph.advance_em * scale, strokes=strokes)
@@ -151,9 +170,13 @@ def outlined(glyph: Glyph, *, width_em: float) -> Glyph:
     """A glyph of strokes as the contours that a round pen of `width_em` leaves; one of contours as it is."""
     swept: list[Points] = []
     for stroke in glyph.strokes:
-        points = np.concatenate((stroke.points, stroke.points[:1])) if stroke.closed else stroke.points
+        points = (
+            np.concatenate((stroke.points, stroke.points[:1])) if stroke.closed else stroke.points
+        )
         halves = np.full(len(points), 0.5 * width_em)
-        swept += swept_outline(points, halves, round_start=_ROUND, round_end=_ROUND, tolerance=FLATTENING_EM)
+        swept += swept_outline(
+            points, halves, round_start=_ROUND, round_end=_ROUND, tolerance=FLATTENING_EM
+        )
     return replace(glyph, strokes=(), contours=united(swept)) if glyph.strokes else glyph
 
 

@@ -1,7 +1,8 @@
 """A font's outlines as strokes of a pen: their centrelines, with the outline's own width along them.
 
-Three steps: the outline's middle line (`tracing_axis`), the ways of a pen along it (`tracing_joins`), and the order and direction of a hand
-(`tracing_order`). Here they are put together, smoothed, and given in em.
+Three steps: the outline's middle line (`tracing_axis`), the ways of a pen along it
+(`tracing_joins`), and the order and direction of a hand (`tracing_order`). Here they are put
+together, smoothed, and given in em.
 """
 
 from __future__ import annotations
@@ -24,11 +25,14 @@ from inkline.tracing.order import in_order
 from inkline.tracing.places import Path
 
 _STEP = 0.1
-"""Distance of a traced stroke's points, in widths: 1/800 of the width off a curve whose radius is one width."""
+"""Distance of a traced stroke's points, in widths: 1/800 of the width off a curve whose radius is
+one width."""
 _FINEST = 120.0
-"""Hairlines have no more than so many points along the larger side of their glyph: 1/15000 of it off a bowl of a quarter of its size."""
+"""Hairlines have no more than so many points along the larger side of their glyph: 1/15000 of it
+off a bowl of a quarter of its size."""
 _SMOOTHED_OVER = 0.5
-"""Centrelines are smoothed by parabolas over this many widths, which leaves curves as they are and takes out the grain of the sampling."""
+"""Centrelines are smoothed by parabolas over this many widths, which leaves curves as they are and
+takes out the grain of the sampling."""
 _EVENED_OVER = 1.0
 """Widths are averaged over this many widths of the stroke: a pen's pressure has no steps."""
 _FULLER = 1.08
@@ -39,15 +43,18 @@ _USUAL_COUNTS = {
     2: "45" + "DGMNPQTXY" + "abdfghijnpqrtuxy",
     3: "ABEFHKR" + "km",
 }
-USUAL_STROKES = {character: count for count, characters in _USUAL_COUNTS.items() for character in characters}
-"""How many strokes a hand needs for the plain form of each character: common practice of writing lessons, no source."""
+USUAL_STROKES = {
+    character: count for count, characters in _USUAL_COUNTS.items() for character in characters
+}
+"""How many strokes a hand needs for the plain form of each character: common practice of writing
+lessons, no source."""
 
 
 def traced_glyph(glyph: Glyph) -> Glyph:
     """The glyph as strokes instead of contours, with the outline's width at every point; one without ink as it is.
 
-    Strokes have round ends that touch the outline's; their order and direction are a hand's. Ink that is as wide as long becomes a
-    press of the pen.
+    Strokes have round ends that touch the outline's; their order and direction are a hand's. Ink
+    that is as wide as long becomes a press of the pen.
 
     Args:
         glyph: united contours in em, outer ones of positive area, as `Font` gives them.
@@ -65,7 +72,10 @@ def traced_strokes(contours: Sequence[Points]) -> tuple[GlyphStroke, ...]:
     axis = axis_from_contours(contours)
     step = max(_STEP * axis.width, float(np.ptp(axis.edge.data, axis=0).max()) / _FINEST)
     paths = in_order([_smoothed(path, step) for path in paths_from_axis(axis)], width=axis.width)
-    strokes = [GlyphStroke(points=path.points, closed=path.closed, widths_em=2.0 * path.radii) for path in paths]
+    strokes = [
+        GlyphStroke(points=path.points, closed=path.closed, widths_em=2.0 * path.radii)
+        for path in paths
+    ]
     presses = [_press(np.array([x, y]), radius, contours) for x, y, radius in axis.presses.tolist()]
     return (*strokes, *presses)
 
@@ -90,7 +100,9 @@ def _smoothed(path: Path, step: float) -> Path:
     radii = np.concatenate([parts[0][1], *(part[1][1:] for part in parts[1:])])
     corners = tuple(int(at) for at in counts[:-1])
     if path.closed:
-        return replace(path, points=points[:-1], radii=_averaged(radii[:-1], "wrap"), corners=(0, *corners))
+        return replace(
+            path, points=points[:-1], radii=_averaged(radii[:-1], "wrap"), corners=(0, *corners)
+        )
     return replace(path, points=points, radii=_averaged(radii, "nearest"), corners=corners)
 
 

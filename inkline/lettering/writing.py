@@ -1,7 +1,8 @@
 """Two ways with a font: to ink its contours, or to trace them as strokes and write them with the pen.
 
-Text weights gain by the second: a hand draws them stroke by stroke. Heavy and contrasted faces are no pen's work, and keep their contours.
-Which way suits a font is measured on its own figures and letters; whoever asks for a way gets it.
+Text weights gain by the second: a hand draws them stroke by stroke. Heavy and contrasted faces are
+no pen's work, and keep their contours. Which way suits a font is measured on its own figures and
+letters; whoever asks for a way gets it.
 """
 
 from __future__ import annotations
@@ -21,9 +22,11 @@ from inkline.lettering.font import Font
 from inkline.lettering.traced import USUAL_STROKES, traced_glyph
 
 HEAVIEST = 0.18
-"""Stem over height of the figures up to which a font is written: text weights have 0.12 to 0.14, medium ones 0.17, bold ones 0.2 and more."""
+"""Stem over height of the figures up to which a font is written: text weights have 0.12 to 0.14,
+medium ones 0.17, bold ones 0.2 and more."""
 MOST_CONTRAST = 1.6
-"""Broad over thin strokes (9th over 1st tenth of their length) up to which a font is written: plain faces have 1.1 to 1.4, text serifs 2."""
+"""Broad over thin strokes (9th over 1st tenth of their length) up to which a font is written: plain
+faces have 1.1 to 1.4, text serifs 2."""
 LEAST_COVERED = 0.94
 """Share of the ink that its traced strokes must cover, ..."""
 MOST_ADDED = 0.04
@@ -31,7 +34,8 @@ MOST_ADDED = 0.04
 _SAMPLE = "0123456789AEHMORSaeghnst"
 """What is measured: all figures, and letters of every build."""
 _MOST_UNUSUAL = 0.15
-"""Share of the sample that may have more strokes than a hand's and one more: serifs and ornaments make many."""
+"""Share of the sample that may have more strokes than a hand's and one more: serifs and ornaments
+make many."""
 _SWEEP_TOLERANCE_EM = 2e-5
 
 
@@ -68,19 +72,27 @@ class Build:
     def against_strokes(self) -> tuple[str, ...]:
         """Why it should not be traced, each reason as part of a sentence; empty if nothing speaks against it."""
         reasons = (
-            (self.stem > HEAVIEST, f"its stems are {self.stem:.2f} of its height wide, and a pen's at most {HEAVIEST}"),
+            (
+                self.stem > HEAVIEST,
+                f"its stems are {self.stem:.2f} of its height wide, and a pen's at most {HEAVIEST}",
+            ),
             (
                 self.contrast > MOST_CONTRAST,
-                f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's at most {MOST_CONTRAST}",
+                f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's at "
+                f"most {MOST_CONTRAST}",
             ),
             (
                 self.covered < LEAST_COVERED,
                 f"strokes cover {self.covered:.0%} of its ink, and {LEAST_COVERED:.0%} is required",
             ),
-            (self.added > MOST_ADDED, f"strokes add {self.added:.0%} to its ink, and {MOST_ADDED:.0%} is allowed"),
+            (
+                self.added > MOST_ADDED,
+                f"strokes add {self.added:.0%} to its ink, and {MOST_ADDED:.0%} is allowed",
+            ),
             (
                 self.unusual > _MOST_UNUSUAL,
-                f"{self.unusual:.0%} of its letters need more strokes than a hand's, and {_MOST_UNUSUAL:.0%} is allowed",
+                f"{self.unusual:.0%} of its letters need more strokes than a hand's, and "
+                f"{_MOST_UNUSUAL:.0%} is allowed",
             ),
         )
         return tuple(reason for holds, reason in reasons if holds)
@@ -179,13 +191,19 @@ def build_of(traced: TracedFont) -> Build | None:
         FontError: a glyph is broken.
     """
     font = traced.font
-    known = [character for character in _SAMPLE if font.has(character) and font.glyph(character).contours]
+    known = [
+        character for character in _SAMPLE if font.has(character) and font.glyph(character).contours
+    ]
     if not known:
         return None
     pairs = [(font.glyph(character), traced.glyph(character)) for character in known]
-    inks, strokes, both = np.array([_areas(outline, written) for outline, written in pairs]).sum(axis=0)
+    inks, strokes, both = np.array([_areas(outline, written) for outline, written in pairs]).sum(
+        axis=0
+    )
     counts = [len(written.strokes) for _, written in pairs]
-    extra = [count > USUAL_STROKES[character] + 1 for character, count in zip(known, counts, strict=True)]
+    extra = [
+        count > USUAL_STROKES[character] + 1 for character, count in zip(known, counts, strict=True)
+    ]
     return Build(
         stem=font.nominal_stem_em / font.digit_height_em,
         contrast=_contrast([stroke for _, written in pairs for stroke in written.strokes]),
@@ -212,13 +230,19 @@ def _swept(stroke: GlyphStroke) -> Iterator[Points]:
     if stroke.closed:
         yield from swept_ring(stroke.points, halves, tolerance=_SWEEP_TOLERANCE_EM)
     else:
-        yield from swept_outline(stroke.points, halves, round_start=1.0, round_end=1.0, tolerance=_SWEEP_TOLERANCE_EM)
+        yield from swept_outline(
+            stroke.points, halves, round_start=1.0, round_end=1.0, tolerance=_SWEEP_TOLERANCE_EM
+        )
 
 
 def _areas(outline: Glyph, written: Glyph) -> tuple[float, float, float]:
     """Areas of an outline's ink, of its strokes' ink, and of both together."""
     swept = written_contours(written)
-    return total_area(outline.contours), total_area(swept), total_area(united([*outline.contours, *swept]))
+    return (
+        total_area(outline.contours),
+        total_area(swept),
+        total_area(united([*outline.contours, *swept])),
+    )
 
 
 def _contrast(strokes: list[GlyphStroke]) -> float:
@@ -233,6 +257,8 @@ def _contrast(strokes: list[GlyphStroke]) -> float:
     order = np.argsort(along)
     shares = np.cumsum(weight[order]) / max(float(weight.sum()), 1e-300)
     thin, broad = (
-        along[order][np.minimum(np.searchsorted(shares, [0.1, 0.9]), len(along) - 1)] if len(along) else (1, 1)
+        along[order][np.minimum(np.searchsorted(shares, [0.1, 0.9]), len(along) - 1)]
+        if len(along)
+        else (1, 1)
     )
     return float(broad / thin)

@@ -14,7 +14,17 @@ from inkline.output.font_file import FontAbout
 
 SOLID = "Outlines of what was drawn."
 NO_TOOTH = "Outlines of what was drawn, solid: the bare specks of dry ink on rough paper are in the pictures only."
-_PACKAGES = ("inkline", "numpy", "scipy", "pyclipper", "fonttools", "uharfbuzz", "Babel", "opensimplex", "Pillow")
+_PACKAGES = (
+    "inkline",
+    "numpy",
+    "scipy",
+    "pyclipper",
+    "fonttools",
+    "uharfbuzz",
+    "Babel",
+    "opensimplex",
+    "Pillow",
+)
 """Whose versions may show in a file; the manifest lists them."""
 _FONT_VERSION = 1.0
 _MOST_SAMPLE = 60
@@ -23,9 +33,12 @@ _MOST_SAMPLE = 60
 def font_about(shop: NumeralShop) -> FontAbout:
     """What the font file says of itself: where its letters come from, and the licence of the font if they come from one."""
     order, source = shop.order, shop.source
-    letters = f"the stroke family {shop.face.name}" if source is None else f"the font {shop.face.name}"
+    letters = (
+        f"the stroke family {shop.face.name}" if source is None else f"the font {shop.face.name}"
+    )
     description = (
-        f"Drawn with inkline after {letters} in the style {shop.style.name}, drawing {order.number}; {N_DRAWINGS} drawings of each "
+        f"Drawn with inkline after {letters} in the style {shop.style.name}, drawing "
+        f"{order.number}; {N_DRAWINGS} drawings of each "
         f"letter take turns. {NO_TOOTH if shop.style.paper.dryness > 0.0 else SOLID}"
     )
     sample = " ".join(plan.text for plan in shop.plans[-31:])[:_MOST_SAMPLE]

@@ -26,11 +26,13 @@ from inkline.output.font_file import DrawnForm, DrawnLetter
 from inkline.output.font_file_features import form_key
 
 N_DRAWINGS = 3
-"""Drawings of each letter; with two a row of equal figures would go to and fro, and each more makes the file a third larger."""
+"""Drawings of each letter; with two a row of equal figures would go to and fro, and each more makes
+the file a third larger."""
 MOST_CHARACTERS = 200
 """Characters in a font at most: spacing looks at every pair of them, 40 000 in a second or two."""
 _LEFTWARDS = ("R", "AL", "AN")
-"""Directions of letters and figures written from right to left, by Unicode's bidirectional classes (UAX 9)."""
+"""Directions of letters and figures written from right to left, by Unicode's bidirectional classes
+(UAX 9)."""
 _SPACE_EM = 0.25
 """Width of the space where the face has none."""
 _CANVAS = (1, 1)
@@ -57,21 +59,29 @@ class FontLetters:
 def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]:
     """The characters of a set that go into a font: all ten digits first if it has any, then the others by code.
 
-    Left out are spaces, marks that need a letter, and letters written from right to left, whose joining and order a font of drawn
-    letters by themselves can't keep.
+    Left out are spaces, marks that need a letter, and letters written from right to left, whose
+    joining and order a font of drawn letters by themselves can't keep.
 
     Raises:
         InputError: none are left, or there are more than `MOST_CHARACTERS`.
     """
     found = dict.fromkeys("".join(plan.line.text for plan in plans))
-    digits = [d for d in DIGIT_CHARACTERS if face.has(d)] if any(c in DIGIT_CHARACTERS for c in found) else []
+    digits = (
+        [d for d in DIGIT_CHARACTERS if face.has(d)]
+        if any(c in DIGIT_CHARACTERS for c in found)
+        else []
+    )
     shown = (
-        c for c in found if unicodedata.category(c)[0] not in "ZCM" and unicodedata.bidirectional(c) not in _LEFTWARDS
+        c
+        for c in found
+        if unicodedata.category(c)[0] not in "ZCM"
+        and unicodedata.bidirectional(c) not in _LEFTWARDS
     )
     characters = tuple(dict.fromkeys([*digits, *sorted(shown)]))
     if not 1 <= len(characters) <= MOST_CHARACTERS:
         raise InputError(
-            f"--otf: a font of a set holds 1 to {MOST_CHARACTERS} different characters, not {len(characters)} (spaces and "
+            f"--otf: a font of a set holds 1 to {MOST_CHARACTERS} different characters, not "
+            f"{len(characters)} (spaces and "
             "letters written from right to left don't count)"
         )
     return characters
@@ -80,7 +90,10 @@ def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]
 def drawing_names(character: str) -> tuple[str, ...]:
     """Full names of a character's drawings; the first digit drawing is the one on the set's own picture of that digit."""
     folder = DIGITS if character in DIGIT_CHARACTERS else LETTERS
-    return tuple(f"{folder}/{character}" + (f"~{count}" if count > 1 else "") for count in range(1, N_DRAWINGS + 1))
+    return tuple(
+        f"{folder}/{character}" + (f"~{count}" if count > 1 else "")
+        for count in range(1, N_DRAWINGS + 1)
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -101,16 +114,23 @@ class LetterDrawings:
         return self.drawings + self.forms
 
 
-def letter_drawings(characters: Sequence[str], face: Face, size: TypeSize) -> dict[str, LetterDrawings]:
+def letter_drawings(
+    characters: Sequence[str], face: Face, size: TypeSize
+) -> dict[str, LetterDrawings]:
     """The exact drawings of each character."""
 
     def drawing(line: SetLine, name: str) -> Drawing:
-        return numeral_drawing(name, numeral_marks(line, size, name=name, baseline=(0.0, 0.0)), size, canvas=_CANVAS)
+        return numeral_drawing(
+            name, numeral_marks(line, size, name=name, baseline=(0.0, 0.0)), size, canvas=_CANVAS
+        )
 
     made = {}
     for character in characters:
         line, names = set_line(face, character), drawing_names(character)
-        forms = [(form.name, set_line(face, character, forms={0: form})) for form in face.alternates(character)]
+        forms = [
+            (form.name, set_line(face, character, forms={0: form}))
+            for form in face.alternates(character)
+        ]
         made[character] = LetterDrawings(
             drawings=tuple(drawing(line, name) for name in names),
             forms=tuple(drawing(other, f"{names[0]}~{name}") for name, other in forms),
@@ -147,7 +167,9 @@ def drawn_letters(
         contours = [tuple(_em(contour, size) for contour in united_contours(one)) for one in own]
         n_drawings = len(drawings[character].drawings)
         forms = [
-            DrawnForm(contours=ink, sides_em=spacing.sides[key], tabular_em=spacing.tabular.get(key))
+            DrawnForm(
+                contours=ink, sides_em=spacing.sides[key], tabular_em=spacing.tabular.get(key)
+            )
             for index, ink in enumerate(contours[n_drawings:])
             if (key := form_key(character, index))
         ]

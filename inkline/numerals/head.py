@@ -1,15 +1,20 @@
 """The folder of a numeral set: whose each file is, and its manifest.
 
-`manifest.json` is UTF-8 JSON (RFC 8259), meant to be read by others. It holds no time of day and no path outside the folder. At the top stand
+`manifest.json` is UTF-8 JSON (RFC 8259), meant to be read by others. It holds no time of day and no
+path outside the folder. At the top stand
 
 - `format`: `"inkline numerals"`, and `version`: 1, raised when a key changes its meaning;
-- `ppi`, `number`, `height_px` (of a flat figure), `ground` (`black` or `clear`), `style` (`name`, `values`), `lettering` and `versions`;
-- `numerals`: one entry a picture: its `name` and `text`; `picture` and `outline`, its files; `canvas` and `baseline` in px, x to the
-  right, y down, pixel (0, 0) covering [0, 1) x [0, 1); `ink`, the exact bounds of what is drawn, before ink;
+- `ppi`, `number`, `height_px` (of a flat figure), `ground` (`black` or `clear`), `style` (`name`,
+  `values`), `lettering` and `versions`;
+- `numerals`: one entry a picture: its `name` and `text`; `picture` and `outline`, its files;
+  `canvas` and `baseline` in px, x to the right, y down, pixel (0, 0) covering [0, 1) x [0, 1);
+  `ink`, the exact bounds of what is drawn, before ink;
 - `font`: the font file, its name and what its letters are, or null;
-- `files`: every file that inkline made here, with `sha256`, its checksum as drawn, and `inputs`, a digest of all that it depends on.
+- `files`: every file that inkline made here, with `sha256`, its checksum as drawn, and `inputs`, a
+  digest of all that it depends on.
 
-A file with another checksum than its own was changed by hand; it is left alone. Files that are no longer asked for stay in the folder and in `files`.
+A file with another checksum than its own was changed by hand; it is left alone. Files that are no
+longer asked for stay in the folder and in `files`.
 """
 
 from __future__ import annotations
@@ -21,7 +26,16 @@ from pathlib import Path
 from typing import Any
 
 from inkline.errors import InputError, WorkError
-from inkline.folder.disk import DISK, Disk, is_part, make_folders, part_path, sha256, sync_folder, write_whole
+from inkline.folder.disk import (
+    DISK,
+    Disk,
+    is_part,
+    make_folders,
+    part_path,
+    sha256,
+    sync_folder,
+    write_whole,
+)
 from inkline.folder.journal import JOURNAL_FILE, Entry, open_journal, read_journal
 from inkline.folder.kept import Foreign, KitFolder
 from inkline.folder.manifest import MANIFEST_FILE, SheetEntry
@@ -34,13 +48,16 @@ _ROWS = ("numerals", "files")
 """Lists that are written one entry a line, so that changes show line by line."""
 
 
-def open_numerals_folder(path: Path, *, files: Iterable[str], foreign: Foreign, disk: Disk = DISK) -> KitFolder:
+def open_numerals_folder(
+    path: Path, *, files: Iterable[str], foreign: Foreign, disk: Disk = DISK
+) -> KitFolder:
     """The folder `path`, made if need be, checked, locked, and cleared of what a stopped run left half-written.
 
     `files` are those that the set will hold, as paths from the folder.
 
     Raises:
-        InputError: `path` is a file, its manifest is another's or damaged, or it holds foreign files that are to be refused.
+        InputError: `path` is a file, its manifest is another's or damaged, or it holds foreign
+            files that are to be refused.
         WorkError: it cannot be written, or another run is at work in it.
     """
     if path.exists() and not path.is_dir():
@@ -61,7 +78,9 @@ def open_numerals_folder(path: Path, *, files: Iterable[str], foreign: Foreign, 
     return KitFolder(path=path, disk=disk, journal=journal, known=known, order=tuple(known))
 
 
-def close_numerals_folder(folder: KitFolder, about: Mapping[str, Any], *, files: Sequence[str]) -> None:
+def close_numerals_folder(
+    folder: KitFolder, about: Mapping[str, Any], *, files: Sequence[str]
+) -> None:
     """Replace the manifest by one that says `about` and lists what the folder holds, `files` first, then remove the journal.
 
     Raises:
@@ -101,15 +120,22 @@ def _listed(path: Path) -> list[SheetEntry]:
     except OSError as problem:
         raise WorkError(f"{file} could not be read: {problem.strerror or problem}") from problem
     except ValueError as problem:
-        raise InputError(f"{file} is damaged ({problem}); move it elsewhere and draw again with --force") from problem
+        raise InputError(
+            f"{file} is damaged ({problem}); move it elsewhere and draw again with --force"
+        ) from problem
     if not isinstance(values, dict) or values.get("format") != FORMAT:
         raise InputError(f"{file} is not the manifest of a numeral set; choose another folder")
     if values.get("version") != VERSION:
-        raise InputError(f"{file} has version {values.get('version')!r}, and this inkline reads version {VERSION}")
+        raise InputError(
+            f"{file} has version {values.get('version')!r}, and this inkline reads version "
+            f"{VERSION}"
+        )
     try:
         return [SheetEntry.from_dict({**entry, "name": entry["file"]}) for entry in values["files"]]
     except (KeyError, TypeError) as problem:
-        raise InputError(f"{file} is damaged (an entry lacks {problem}); move it elsewhere and draw again") from problem
+        raise InputError(
+            f"{file} is damaged (an entry lacks {problem}); move it elsewhere and draw again"
+        ) from problem
 
 
 def _own_files(path: Path, files: Iterable[str]) -> set[str]:
@@ -127,7 +153,8 @@ def _refuse_foreign(path: Path, ours: set[str]) -> None:
             file = Path(folder, name).relative_to(path)
             if not (file.as_posix() in ours or is_part(file) or name in _OF_THE_SYSTEM):
                 raise InputError(
-                    f"{path} holds files that are no part of the set, such as {file}; choose another folder, "
+                    f"{path} holds files that are no part of the set, such as {file}; choose "
+                    f"another folder, "
                     "or say --force to draw beside them (they stay untouched)"
                 )
 
@@ -139,4 +166,6 @@ def _remove_parts(path: Path, ours: set[str], *, disk: Disk) -> None:
             try:
                 disk.remove(part)
             except OSError as problem:
-                raise WorkError(f"{part} could not be removed: {problem.strerror or problem}") from problem
+                raise WorkError(
+                    f"{part} could not be removed: {problem.strerror or problem}"
+                ) from problem

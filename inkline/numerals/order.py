@@ -48,7 +48,8 @@ class NumeralOrder:
     """What is asked for.
 
     Attributes:
-        family: a stroke family by its name, or the path of one that ends in .ufo; of no effect with a font.
+        family: a stroke family by its name, or the path of one that ends in .ufo; of no effect with
+            a font.
         font: a font file instead, or None.
         way: how a font's letters are drawn; of no effect on a family.
         style: a style's name, or a file that ends in .toml.
@@ -95,7 +96,10 @@ class NumeralShop:
         """
         self.order = order
         if not 0 <= order.number <= LARGEST_NUMBER:
-            raise InputError(f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not {order.number}")
+            raise InputError(
+                f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not "
+                f"{order.number}"
+            )
         self.groups = groups_from_text(order.wanted)
         self.source: SourceFont | None = None if order.font is None else source_font(order.font)
         if order.font_name is not None:
@@ -105,9 +109,15 @@ class NumeralShop:
         self.face: Face = _face(order)
         self.style: Style = style_of(order.style, {}, where="--style")
         self.height_px = _checked_height(order.height)
-        self.plans: tuple[NumeralPlan, ...] = planned(self.face, self.groups, self.style, height_px=self.height_px)
-        self.characters: tuple[str, ...] = font_characters(self.plans, self.face) if order.font_name else ()
-        self.font_file = None if order.font_name is None else f"{order.font_name.replace(' ', '')}.otf"
+        self.plans: tuple[NumeralPlan, ...] = planned(
+            self.face, self.groups, self.style, height_px=self.height_px
+        )
+        self.characters: tuple[str, ...] = (
+            font_characters(self.plans, self.face) if order.font_name else ()
+        )
+        self.font_file = (
+            None if order.font_name is None else f"{order.font_name.replace(' ', '')}.otf"
+        )
         pairs = [file for plan in self.plans for file in (f"{plan.stem}.png", f"{plan.stem}.svg")]
         self.files = (*pairs, OVERVIEW_FILE, *([self.font_file] if self.font_file else []))
 
@@ -121,10 +131,13 @@ def _face(order: NumeralOrder) -> Face:
 
 def _checked_height(height: Length) -> float:
     if height.unit is Unit.PERCENT:
-        raise InputError(f'--height: a length such as "300 px" or "25 mm" is required, not {height}')
+        raise InputError(
+            f'--height: a length such as "300 px" or "25 mm" is required, not {height}'
+        )
     px = height.px(ppi=PPI)
     if not _LEAST_HEIGHT_PX <= px <= _MOST_HEIGHT_PX:
         raise InputError(
-            f"--height: {_LEAST_HEIGHT_PX:g} to {_MOST_HEIGHT_PX:g} px are required, not {height} ({px:g} px)"
+            f"--height: {_LEAST_HEIGHT_PX:g} to {_MOST_HEIGHT_PX:g} px are required, not "
+            f"{height} ({px:g} px)"
         )
     return px

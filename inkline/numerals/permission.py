@@ -18,7 +18,8 @@ from inkline.lettering.licence import Embedding, FontLicence, licence_of_font
 OPTION = "--otf"
 PERMISSION_OPTION = "--i-have-permission"
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 -]{0,27}[A-Za-z0-9])?")
-"""Plain ASCII of at most 29 characters: with "-Regular" and without spaces it must fit 63 as a PostScript name, and 31 suits old programs."""
+"""Plain ASCII of at most 29 characters: with "-Regular" and without spaces it must fit 63 as a
+PostScript name, and 31 suits old programs."""
 _OPEN_FONT_LICENCE = re.compile(r"SIL\s+Open\s+Font|\bOFL\b|openfontlicense", re.IGNORECASE)
 _RESERVED = re.compile(r"Reserved\s+Font\s+Names?:?\s+([^.\n]*)", re.IGNORECASE)
 _QUOTED = re.compile(r"[\"'“”‘’]([^\"'“”‘’]+)[\"'“”‘’]")
@@ -61,7 +62,9 @@ def source_font(path: Path) -> SourceFont:
     """
     font = open_font(path)
     licence = licence_of_font(font)
-    names = dict.fromkeys(name for key in (_TYPOGRAPHIC_NAME, _FAMILY_NAME) if (name := font.text(key)))
+    names = dict.fromkeys(
+        name for key in (_TYPOGRAPHIC_NAME, _FAMILY_NAME) if (name := font.text(key))
+    )
     return SourceFont(
         licence=licence,
         names=tuple(names) or (font.name,),
@@ -73,7 +76,9 @@ def _reserved_names(text: str) -> Iterator[str]:
     """The names after the words "Reserved Font Name", quoted or set apart by commas and "and"."""
     for match in _RESERVED.finditer(text):
         quoted = _QUOTED.findall(match[1])
-        yield from (name.strip() for name in quoted or re.split(r",|\band\b", match[1]) if name.strip())
+        yield from (
+            name.strip() for name in quoted or re.split(r",|\band\b", match[1]) if name.strip()
+        )
 
 
 def checked_font_name(name: str) -> str:
@@ -84,7 +89,8 @@ def checked_font_name(name: str) -> str:
     """
     if not _NAME.fullmatch(name):
         raise InputError(
-            f"{OPTION}: a font's name is 1 to 29 letters, digits, spaces and hyphens without accents, and begins and ends with "
+            f"{OPTION}: a font's name is 1 to 29 letters, digits, spaces and hyphens without "
+            f"accents, and begins and ends with "
             f"a letter or digit, not {name!r}"
         )
     return name
@@ -94,23 +100,28 @@ def check_font_allowed(source: SourceFont, name: str, *, permission: Permission)
     """See that a font file called `name` may be written from `source`, as far as the file itself says.
 
     Raises:
-        InputError: the file forbids it and no permission is stated, or the name belongs to the font.
+        InputError: the file forbids it and no permission is stated, or the name belongs to the
+            font.
     """
     reasons = list(_forbidding(source.licence))
     if reasons and permission is Permission.UNSTATED:
         raise InputError(
-            f"no font file is drawn from {source.licence.font}: {'; '.join(reasons)}. Pictures can be drawn without {OPTION}. If "
-            f"you have its owner's permission for a font file, say {PERMISSION_OPTION}; the licence text decides"
+            f"no font file is drawn from {source.licence.font}: {'; '.join(reasons)}. Pictures "
+            f"can be drawn without {OPTION}. If "
+            f"you have its owner's permission for a font file, say {PERMISSION_OPTION}; the "
+            f"licence text decides"
         )
     for own in source.names:
         if _plain(name).startswith(_plain(own)):
             raise InputError(
-                f"{OPTION}: the font needs a name of its own, and {name!r} is or begins with that of {own}, which it is drawn from"
+                f"{OPTION}: the font needs a name of its own, and {name!r} is or begins with "
+                f"that of {own}, which it is drawn from"
             )
     for own in source.reserved:
         if _words(own) in _words(name) or _plain(name).startswith(_plain(own)):
             raise InputError(
-                f"{OPTION}: {own!r} is a reserved name of {source.licence.font}, and no changed version may bear it; choose another "
+                f"{OPTION}: {own!r} is a reserved name of {source.licence.font}, and no changed "
+                f"version may bear it; choose another "
                 f"name than {name!r}"
             )
 

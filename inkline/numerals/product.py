@@ -24,7 +24,14 @@ from inkline.lettering.writing import Way
 from inkline.numerals.about import NO_TOOTH, SOLID, font_about, set_about
 from inkline.numerals.font import drawn_letters, letter_drawings
 from inkline.numerals.head import MASTERS_FILE, close_numerals_folder, open_numerals_folder
-from inkline.numerals.order import DEFAULT_FAMILY, OVERVIEW_FILE, PPI, Ground, NumeralOrder, NumeralShop
+from inkline.numerals.order import (
+    DEFAULT_FAMILY,
+    OVERVIEW_FILE,
+    PPI,
+    Ground,
+    NumeralOrder,
+    NumeralShop,
+)
 from inkline.numerals.setting import NumeralPlan
 from inkline.numerals.sheet import SHEET_VERSION, overview_png
 from inkline.output.clear_png import clear_png_bytes, read_clear
@@ -48,8 +55,10 @@ _PICTURES: dict[Ground, tuple[Callable[..., bytes], Callable[[Path], Grey]]] = {
 
 
 _WAYS = {
-    True: "{}: its letters are written stroke by stroke; --way contour inks their contours instead.",
-    False: "{}: its letters are inked along their contours, as suits its build; --way stroke writes them stroke by stroke.",
+    True: "{}: its letters are written stroke by stroke; --way contour inks their contours "
+    "instead.",
+    False: "{}: its letters are inked along their contours, as suits its build; --way stroke "
+    "writes them stroke by stroke.",
 }
 """What is said of the way that was chosen for a font, by whether it is written with the pen."""
 
@@ -87,8 +96,9 @@ def draw_numerals(
 ) -> NumeralsReport:
     """Draw the set that `order` asks for into `folder` and say what was done.
 
-    Files that are as they would be drawn are left alone, and so are those that were changed by hand. The same order gives the
-    same bytes on the same machine. A run that is stopped leaves every file whole, and the same call again finishes it.
+    Files that are as they would be drawn are left alone, and so are those that were changed by
+    hand. The same order gives the same bytes on the same machine. A run that is stopped leaves
+    every file whole, and the same call again finishes it.
 
     Args:
         order: what is asked for.
@@ -98,7 +108,8 @@ def draw_numerals(
         disk: through which files are changed.
 
     Raises:
-        InputError: something in the order or the folder can't be used, or the font forbids a font file; nothing has been changed.
+        InputError: something in the order or the folder can't be used, or the font forbids a font
+            file; nothing has been changed.
         WorkError: the folder can't be written; what was finished is kept.
     """
     shop = NumeralShop(order)
@@ -134,7 +145,8 @@ class _Drawing:
             self._font(shop.font_file, earlier)
             if shop.source is not None and shop.source.is_open:
                 self.notes.append(
-                    f"{shop.source.licence.font} says that it is under the SIL Open Font License, and so {shop.font_file} is as well: "
+                    f"{shop.source.licence.font} says that it is under the SIL Open Font "
+                    f"License, and so {shop.font_file} is as well: "
                     "whoever gets it gets that licence's text and the copyright notice with it."
                 )
         masters = [self.masters[key] for key in sorted(self.masters)]
@@ -153,12 +165,16 @@ class _Drawing:
     def _kept_masters(self) -> dict[str, Master]:
         path = self.folder.path / MASTERS_FILE
         try:
-            arrays: dict[str, NDArray[np.generic]] = arrays_from_npz(path.read_bytes(), where=path.name)
+            arrays: dict[str, NDArray[np.generic]] = arrays_from_npz(
+                path.read_bytes(), where=path.name
+            )
             return dict(masters_from_arrays(arrays))
         except FileNotFoundError:
             return {}
         except (InputError, OSError) as problem:
-            self.notes.append(f"the masters {path} could not be used, so all of it was drawn anew ({problem})")
+            self.notes.append(
+                f"the masters {path} could not be used, so all of it was drawn anew ({problem})"
+            )
             return {}
 
     def _wanted(self, file: str, inputs: str) -> bool:
@@ -192,7 +208,9 @@ class _Drawing:
             self.pictures[plan.name] = grey
             self._save(*files[0], _PICTURES[order.ground][0](grey, ppi=PPI))
         if wanted[1]:
-            fitted = fitted_outlines(united_contours(inked), tolerance=OUTLINE_TOLERANCE_PX - ROUNDING_PX)
+            fitted = fitted_outlines(
+                united_contours(inked), tolerance=OUTLINE_TOLERANCE_PX - ROUNDING_PX
+            )
             note = SOLID if all(mark.tooth is None for mark in inked.marks) else NO_TOOTH
             self._save(*files[1], svg_bytes(fitted, size=plan.canvas, title=plan.text, note=note))
 
@@ -205,9 +223,19 @@ class _Drawing:
         if not self._wanted(OVERVIEW_FILE, inputs):
             return
         pictures = {plan.name: self._picture(plan) for plan in shop.plans}
-        face = shop.face if isinstance(shop.face, StrokeFamily) else open_family(family_path(DEFAULT_FAMILY))
+        face = (
+            shop.face
+            if isinstance(shop.face, StrokeFamily)
+            else open_family(family_path(DEFAULT_FAMILY))
+        )
         data = overview_png(
-            shop.plans, pictures, title=title, note=note, face=face, style=shop.style, number=order.number
+            shop.plans,
+            pictures,
+            title=title,
+            note=note,
+            face=face,
+            style=shop.style,
+            number=order.number,
         )
         self._save(OVERVIEW_FILE, inputs, data)
 
@@ -242,5 +270,7 @@ class _Drawing:
         letters = drawn_letters(drawings, shop.face, size, shop.style, number=number, kept=kept)
         self.masters |= {master.key: master for master in letters.masters}
         if wanted:
-            data = font_bytes(letters.letters, kerning=letters.kerning, space_em=letters.space_em, about=about)
+            data = font_bytes(
+                letters.letters, kerning=letters.kerning, space_em=letters.space_em, about=about
+            )
             self._save(file, inputs, data)

@@ -17,8 +17,8 @@ from inkline.lettering.setting import TypeSize, line_ink, size_from_height
 from inkline.numerals.texts import NumeralGroup, file_stems
 
 SHEET_HEIGHTS = 13.4
-"""How many numeral heights the sheet is wide on which a style was drawn: as many as on a kit's standard format, so that a set shows the same
-hand at any size."""
+"""How many numeral heights the sheet is wide on which a style was drawn: as many as on a kit's
+standard format, so that a set shows the same hand at any size."""
 _MARGIN = 0.16
 """White around the ink, at least, as a share of the numerals' height; chosen by eye."""
 _LARGEST_SIDE = 20_000
@@ -59,17 +59,28 @@ class NumeralPlan:
         return numeral_drawing(self.name, marks, self.size, canvas=self.canvas)
 
 
-def numeral_marks(line: SetLine, size: TypeSize, *, name: str, baseline: tuple[float, float]) -> tuple[Mark, ...]:
+def numeral_marks(
+    line: SetLine, size: TypeSize, *, name: str, baseline: tuple[float, float]
+) -> tuple[Mark, ...]:
     """The exact marks of a numeral or text."""
     return marks_from_line(
-        line, name=name, role=Role.NUMERAL, baseline=baseline, size_px=size.em_px, width_px=size.pen_px
+        line,
+        name=name,
+        role=Role.NUMERAL,
+        baseline=baseline,
+        size_px=size.em_px,
+        width_px=size.pen_px,
     )
 
 
-def numeral_drawing(name: str, marks: tuple[Mark, ...], size: TypeSize, *, canvas: tuple[int, int]) -> Drawing:
+def numeral_drawing(
+    name: str, marks: tuple[Mark, ...], size: TypeSize, *, canvas: tuple[int, int]
+) -> Drawing:
     """The drawing of one numeral, on the sheet that fits its size."""
     sheet = SHEET_HEIGHTS * size.height_px
-    return Drawing(name=name, canvas=canvas, sheet_px=sheet, layers=(Layer(name="numeral", marks=marks),))
+    return Drawing(
+        name=name, canvas=canvas, sheet_px=sheet, layers=(Layer(name="numeral", marks=marks),)
+    )
 
 
 def set_size(face: Face, *, height_px: float) -> TypeSize:
@@ -78,18 +89,22 @@ def set_size(face: Face, *, height_px: float) -> TypeSize:
     return size_from_height(face, height_px=height_px, stem=stem, design_em=face.digit_height_em)
 
 
-def planned(face: Face, groups: Sequence[NumeralGroup], style: Style, *, height_px: float) -> tuple[NumeralPlan, ...]:
+def planned(
+    face: Face, groups: Sequence[NumeralGroup], style: Style, *, height_px: float
+) -> tuple[NumeralPlan, ...]:
     """Every picture of a set: one canvas a folder, one height and one baseline for all, whole px each.
 
-    A folder's canvas is as wide as its widest text needs, and every text's ink stands in its middle, so that one picture may take
-    another's place.
+    A folder's canvas is as wide as its widest text needs, and every text's ink stands in its
+    middle, so that one picture may take another's place.
 
     Raises:
         MissingGlyphError: names every character that the face lacks.
         InputError: a text without ink, or a canvas too large.
     """
     size = set_size(face, height_px=height_px)
-    set_line(face, "".join(text for group in groups for text in group.texts))  # names all that is missing at once
+    set_line(
+        face, "".join(text for group in groups for text in group.texts)
+    )  # names all that is missing at once
     lines = {text: _set(face, text, size) for group in groups for text in group.texts}
     inks = {text: line_ink(line, size) for text, line in lines.items()}
     margin = math.ceil(_room(style, size))
@@ -100,7 +115,8 @@ def planned(face: Face, groups: Sequence[NumeralGroup], style: Style, *, height_
         width = math.ceil(max(inks[text][2] - inks[text][0] for text in group.texts)) + 2 * margin
         if max(width, height) > _LARGEST_SIDE:
             raise InputError(
-                f"a picture of {group.folder} would be {width} x {height} px, and no side may be longer than {_LARGEST_SIDE} px; "
+                f"a picture of {group.folder} would be {width} x {height} px, and no side may be "
+                f"longer than {_LARGEST_SIDE} px; "
                 "choose a smaller --height"
             )
         for text, stem in zip(group.texts, file_stems(group.texts), strict=True):

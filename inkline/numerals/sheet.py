@@ -64,21 +64,36 @@ def overview_png(
     """
     cards, height = _cards(plans)
     page = Page((_WIDTH, height), colour=_PAPER)
-    lines = [(TextLine(text=title, x=_MARGIN, baseline=_MARGIN + _TITLE, height=_TITLE, room=1500), style, _INK)]
+    lines = [
+        (
+            TextLine(text=title, x=_MARGIN, baseline=_MARGIN + _TITLE, height=_TITLE, room=1500),
+            style,
+            _INK,
+        )
+    ]
     right = TextLine(
-        text=note, x=_WIDTH - _MARGIN, baseline=_MARGIN + _TITLE, height=_NOTE, room=560, align=Align.RIGHT
+        text=note,
+        x=_WIDTH - _MARGIN,
+        baseline=_MARGIN + _TITLE,
+        height=_NOTE,
+        room=560,
+        align=Align.RIGHT,
     )
     lines.append((right, PLAIN, _SOFT))
     for card in cards:
         solid = np.full((card.bottom - card.top, _WIDTH - 2 * _MARGIN), 255, np.uint8)
         page.inked(solid, at=(_MARGIN, card.top), colour=_CARD)
-        head = TextLine(text=card.folder, x=_MARGIN, baseline=card.top - 30, height=_HEADING, room=1500)
+        head = TextLine(
+            text=card.folder, x=_MARGIN, baseline=card.top - 30, height=_HEADING, room=1500
+        )
         lines.append((head, PLAIN, _ACCENT))
         shown = [plan for plan in plans if plan.name.partition("/")[0] == card.folder]
         for plan, place in zip(shown, card.places, strict=True):
             page.inked(reduced(pictures[plan.name], size=card.size), at=place, colour=_INK)
     for index, (line, ink, colour) in enumerate(lines):
-        letters = lettered(line, face=face, style=ink, number=number, name=f"overview/line-{index + 1}")
+        letters = lettered(
+            line, face=face, style=ink, number=number, name=f"overview/line-{index + 1}"
+        )
         if letters is not None:
             _print(page, letters.grey, letters.at, colour)
     return colour_png_bytes(page.srgb(), ppi=_PPI)

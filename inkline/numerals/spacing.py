@@ -1,7 +1,8 @@
 """The spacing of a font of drawn letters, from how lettering sets each pair of them.
 
-Figures get a space of their own that follows from how all pairs of them are set evenly; what a pair differs from the sum of its two sides is
-its kerning. Letters keep their face's width and kerning. Other forms of a figure are spaced like figures, each by its own ink.
+Figures get a space of their own that follows from how all pairs of them are set evenly; what a pair
+differs from the sum of its two sides is its kerning. Letters keep their face's width and kerning.
+Other forms of a figure are spaced like figures, each by its own ink.
 """
 
 from __future__ import annotations
@@ -78,7 +79,11 @@ def _steps(items: Sequence[_Item], face: Face, size: TypeSize) -> Floats:
     steps = np.full((len(items), len(items)), np.nan)
     for i, first in enumerate(items):
         for j, second in enumerate(items):
-            forms = {place: item.form for place, item in enumerate((first, second)) if item.form is not None}
+            forms = {
+                place: item.form
+                for place, item in enumerate((first, second))
+                if item.form is not None
+            }
             text = first.character + second.character
             line = set_numeral(face, text, width_em=size.pen_px / size.em_px, forms=forms)
             starts = {item.letter: item.x_em for item in reversed(line.glyphs)}
@@ -90,8 +95,9 @@ def _steps(items: Sequence[_Item], face: Face, size: TypeSize) -> Floats:
 def _sides(items: Sequence[_Item], steps: Floats, size: TypeSize) -> dict[str, Sides]:
     """Where each letter's space begins and ends, in em about its own origin.
 
-    For figures a step from a to b is nearly end(a) - start(b): ends are the means of rows, starts those of columns, and the one number left
-    free puts as much white on their left as on their right in the mean. Means are over plain figures; forms go by them.
+    For figures a step from a to b is nearly end(a) - start(b): ends are the means of rows, starts
+    those of columns, and the one number left free puts as much white on their left as on their
+    right in the mean. Means are over plain figures; forms go by them.
     """
     sides = {item.key: (0.0, item.line.advance_em) for item in items}
     plain = [index for index, item in enumerate(items) if item.is_figure and item.form is None]

@@ -45,13 +45,13 @@ def ordinal(number: int) -> str:
 def groups_from_text(text: str) -> tuple[NumeralGroup, ...]:
     """The texts that a list asks for, by folder, none twice in a folder.
 
-    Parts stand between commas. A range of whole numbers goes to `digits` if all are below 10, else to `numerals`; a range of ordinals to
-    `ordinals`, one of letters to `letters`. A single number or ordinal goes where its range would; all else is drawn as it
-    is written and goes to `others`.
+    Parts stand between commas. A range of whole numbers goes to `digits` if all are below 10, else
+    to `numerals`; a range of ordinals to `ordinals`, one of letters to `letters`. A single number
+    or ordinal goes where its range would; all else is drawn as it is written and goes to `others`.
 
     Raises:
-        InputError: nothing is asked for, a range runs backwards, an ordinal is written wrongly, a text is too long or holds what
-            can't be drawn, or there are too many.
+        InputError: nothing is asked for, a range runs backwards, an ordinal is written wrongly, a
+            text is too long or holds what can't be drawn, or there are too many.
     """
     found: dict[str, dict[str, None]] = {folder: {} for folder in FOLDERS}
     total = 0
@@ -63,11 +63,16 @@ def groups_from_text(text: str) -> tuple[NumeralGroup, ...]:
         total = sum(map(len, found.values()))
         if total > MOST_TEXTS:
             raise InputError(
-                f"{OPTION}: a set holds at most {MOST_TEXTS} pictures, and with {part!r} there are {total}"
+                f"{OPTION}: a set holds at most {MOST_TEXTS} pictures, and with {part!r} there "
+                f"are {total}"
             )
     if not total:
-        raise InputError(f'{OPTION}: something to draw is required, such as "{DEFAULT_LIST}", not {text!r}')
-    return tuple(NumeralGroup(folder=folder, texts=tuple(texts)) for folder, texts in found.items() if texts)
+        raise InputError(
+            f'{OPTION}: something to draw is required, such as "{DEFAULT_LIST}", not {text!r}'
+        )
+    return tuple(
+        NumeralGroup(folder=folder, texts=tuple(texts)) for folder, texts in found.items() if texts
+    )
 
 
 def _part(part: str) -> tuple[str, list[str]]:
@@ -91,13 +96,19 @@ def _part(part: str) -> tuple[str, list[str]]:
 
 
 def _numbers(first: str, last: str, part: str) -> range:
-    low, high = (int(end) if len(end) <= len(str(LARGEST_INTEGER)) else LARGEST_INTEGER + 1 for end in (first, last))
+    low, high = (
+        int(end) if len(end) <= len(str(LARGEST_INTEGER)) else LARGEST_INTEGER + 1
+        for end in (first, last)
+    )
     if max(low, high) > LARGEST_INTEGER:
         raise InputError(f"{OPTION}: numbers up to {LARGEST_INTEGER} are drawn, not {part!r}")
     if low > high:
         raise InputError(f"{OPTION}: a range must run upwards, not {part!r}")
     if high - low >= MOST_TEXTS:
-        raise InputError(f"{OPTION}: a set holds at most {MOST_TEXTS} pictures, and {part!r} asks for {high - low + 1}")
+        raise InputError(
+            f"{OPTION}: a set holds at most {MOST_TEXTS} pictures, and {part!r} asks for "
+            f"{high - low + 1}"
+        )
     return range(low, high + 1)
 
 
@@ -112,10 +123,15 @@ def _checked_ordinal(text: str) -> str:
 
 def _checked_text(text: str) -> str:
     if len(text) > LONGEST_TEXT:
-        raise InputError(f"{OPTION}: a text has at most {LONGEST_TEXT} characters, not {len(text)}: {text[:12]!r}...")
+        raise InputError(
+            f"{OPTION}: a text has at most {LONGEST_TEXT} characters, not {len(text)}: "
+            f"{text[:12]!r}..."
+        )
     for character in text:
         if unicodedata.category(character)[0] == "C":
-            raise InputError(f"{OPTION}: a control character (U+{ord(character):04X}) can't be drawn in {text!r}")
+            raise InputError(
+                f"{OPTION}: a control character (U+{ord(character):04X}) can't be drawn in {text!r}"
+            )
     if re.fullmatch(_ORDINAL, text, re.ASCII):
         _checked_ordinal(text)
     return text
@@ -124,14 +140,20 @@ def _checked_text(text: str) -> str:
 def file_stems(texts: tuple[str, ...]) -> tuple[str, ...]:
     """A file's name for each text, without its ending: safe on every system, and no two alike but for capitals.
 
-    Letters and digits of ASCII stand for themselves, all else by its code, such as `u0026`; a name that another text has already, or
-    that some system keeps for itself, gets a number.
+    Letters and digits of ASCII stand for themselves, all else by its code, such as `u0026`; a name
+    that another text has already, or that some system keeps for itself, gets a number.
     """
     taken: set[str] = set(_RESERVED)
     return tuple(_free(stem, taken) for stem in map(_stem, texts))
 
 
-_RESERVED = ("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10)))
+_RESERVED = (
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10)),
+)
 
 
 def _stem(text: str) -> str:

@@ -15,13 +15,16 @@ from inkline.errors import InputError
 def clear_png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
     """The PNG file of `grey`, uint8 `(height, width)`, as black ink on a clear ground at `ppi` pixels per inch.
 
-    Alpha is the coverage, value for value; PNG stores colours unmultiplied, so that a program composes it without a fringe.
+    Alpha is the coverage, value for value; PNG stores colours unmultiplied, so that a program
+    composes it without a fringe.
 
     Raises:
         ValueError: another shape or type, or no pixels.
     """
     if grey.ndim != 2 or grey.dtype != np.uint8 or grey.size == 0:
-        raise ValueError(f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}")
+        raise ValueError(
+            f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}"
+        )
     ink = Image.new("L", (grey.shape[1], grey.shape[0]), 0)
     picture = Image.merge("LA", (ink, Image.fromarray(np.ascontiguousarray(grey))))
     data = io.BytesIO()

@@ -1,7 +1,8 @@
 """Font files of drawn letters: an OpenType font with cubic outlines (ISO/IEC 14496-22), several drawings of each letter.
 
-A text changes from drawing to drawing by itself (feature calt), so that the two 1s of an 11 are two drawings. Figures are proportional and
-kerned, and tabular where asked for (tnum). The features are in `font_file_features`.
+A text changes from drawing to drawing by itself (feature calt), so that the two 1s of an 11 are two
+drawings. Figures are proportional and kerned, and tabular where asked for (tnum). The features are
+in `font_file_features`.
 """
 
 from __future__ import annotations
@@ -22,14 +23,17 @@ from inkline.geometry.fitting import Outline, fitted_outlines
 from inkline.output.font_file_features import GlyphNames, feature_text
 
 UNITS_PER_EM = 2000
-"""Twice the usual 1000, so that rounding to whole units costs a third of the tolerance and not two thirds."""
+"""Twice the usual 1000, so that rounding to whole units costs a third of the tolerance and not two
+thirds."""
 TOLERANCE_EM = 0.001
 """The farthest that a glyph's outline lies from the drawn one: fitting and rounding together."""
 _FITTED_UNITS = TOLERANCE_EM * UNITS_PER_EM - 0.75
 _ASCENT_EM, _DESCENT_EM, _LINE_GAP_EM = 0.8, 0.2, 0.2
-"""Height above and below the baseline that a line takes at least, and the white between lines: 1.2 em from line to line."""
+"""Height above and below the baseline that a line takes at least, and the white between lines: 1.2
+em from line to line."""
 _NO_DATE = 3_786_912_000
-"""2024-01-01 in seconds from 1904, in every file: the time of writing is nobody's business and would change the bytes."""
+"""2024-01-01 in seconds from 1904, in every file: the time of writing is nobody's business and
+would change the bytes."""
 _NOTDEF_EM = (0.5, 0.7, 0.05)
 """Width, height and weight of the box that stands for a character that the font lacks."""
 _FARTHEST_EM = 15.0
@@ -61,9 +65,12 @@ class DrawnLetter:
 
     Attributes:
         character: the character.
-        drawings: closed contours of each, in em about the letter's own origin, y up; outer ones of positive area, holes negative.
-        sides_em: where the letter's own space begins, left of its origin if negative, and where the next letter's space begins.
-        tabular_em: the same in tabular setting, for figures; None for letters, which have only one width.
+        drawings: closed contours of each, in em about the letter's own origin, y up; outer ones of
+            positive area, holes negative.
+        sides_em: where the letter's own space begins, left of its origin if negative, and where the
+            next letter's space begins.
+        tabular_em: the same in tabular setting, for figures; None for letters, which have only one
+            width.
         forms: other forms, which a program shows where they are asked for.
     """
 
@@ -121,13 +128,18 @@ class _Tables:
 
 
 def font_bytes(
-    letters: Sequence[DrawnLetter], *, kerning: Mapping[tuple[str, str], float], space_em: float, about: FontAbout
+    letters: Sequence[DrawnLetter],
+    *,
+    kerning: Mapping[tuple[str, str], float],
+    space_em: float,
+    about: FontAbout,
 ) -> bytes:
     """The OpenType font file of `letters`; equal letters give equal bytes.
 
     Args:
         letters: each with as many drawings as the others, at least one.
-        kerning: for pairs of characters, or of keys by `form_key` for forms, how much nearer (negative) or farther the second stands, in em.
+        kerning: for pairs of characters, or of keys by `form_key` for forms, how much nearer
+            (negative) or farther the second stands, in em.
         space_em: width of the space.
         about: its names and licence.
 
@@ -137,14 +149,19 @@ def font_bytes(
     """
     counts = {len(letter.drawings) for letter in letters}
     if len(counts) != 1 or 0 in counts:
-        raise ValueError(f"every letter needs the same number of drawings, at least one, not {sorted(counts)}")
+        raise ValueError(
+            f"every letter needs the same number of drawings, at least one, not {sorted(counts)}"
+        )
     names = [_names(letter) for letter in letters]
     tables = _Tables()
     tables.add(".notdef", _box_outlines(), start=0.0, end=_NOTDEF_EM[0] * UNITS_PER_EM)
     tables.add(_BLANK, (), start=0.0, end=space_em * UNITS_PER_EM)
     for letter, named in zip(letters, names, strict=True):
         _add_letter(tables, letter, named)
-    characters = {ord(letter.character): named.drawings[0] for letter, named in zip(letters, names, strict=True)}
+    characters = {
+        ord(letter.character): named.drawings[0]
+        for letter, named in zip(letters, names, strict=True)
+    }
     units = {pair: round(value * UNITS_PER_EM) for pair, value in kerning.items()}
     features = feature_text(names, kerning=units, blank=_BLANK)
     return _built(tables, {ord(" "): _BLANK, 0xA0: _BLANK} | characters, features, about)
@@ -158,9 +175,13 @@ def glyph_name(character: str) -> str:
 
 def _names(letter: DrawnLetter) -> GlyphNames:
     base = glyph_name(letter.character)
-    drawings = tuple(base if index == 0 else f"{base}.{index + 1}" for index in range(len(letter.drawings)))
+    drawings = tuple(
+        base if index == 0 else f"{base}.{index + 1}" for index in range(len(letter.drawings))
+    )
     forms = tuple(f"{base}.form{index + 1}" for index in range(len(letter.forms)))
-    tabular = tuple(f"{name}.tab" for name in drawings + forms) if letter.tabular_em is not None else ()
+    tabular = (
+        tuple(f"{name}.tab" for name in drawings + forms) if letter.tabular_em is not None else ()
+    )
     return GlyphNames(character=letter.character, drawings=drawings, forms=forms, tabular=tabular)
 
 
@@ -169,7 +190,9 @@ def _add_letter(tables: _Tables, letter: DrawnLetter, names: GlyphNames) -> None
     drawn += [(form.contours, form.sides_em, form.tabular_em) for form in letter.forms]
     tabular_names = iter(names.tabular)
     for name, (contours, sides, tabular) in zip(names.own, drawn, strict=True):
-        outlines = fitted_outlines([contour * UNITS_PER_EM for contour in contours], tolerance=_FITTED_UNITS)
+        outlines = fitted_outlines(
+            [contour * UNITS_PER_EM for contour in contours], tolerance=_FITTED_UNITS
+        )
         start, end = (edge * UNITS_PER_EM for edge in sides)
         tables.add(name, outlines, start=start, end=end)
         if tabular is not None:
@@ -200,16 +223,21 @@ def _box_outlines() -> tuple[Outline, ...]:
     low, high = np.array([weight, 0.0]), np.array([width - weight, height])
     inner_low, inner_high = low + weight, high - weight
     outer = np.array([low, [high[0], low[1]], high, [low[0], high[1]]])
-    inner = np.array([inner_low, [inner_low[0], inner_high[1]], inner_high, [inner_high[0], inner_low[1]]])
+    inner = np.array(
+        [inner_low, [inner_low[0], inner_high[1]], inner_high, [inner_high[0], inner_low[1]]]
+    )
     return fitted_outlines([outer, inner], tolerance=_FITTED_UNITS)
 
 
-def _built(tables: _Tables, characters: Mapping[int, str], features: str, about: FontAbout) -> bytes:
+def _built(
+    tables: _Tables, characters: Mapping[int, str], features: str, about: FontAbout
+) -> bytes:
     points = np.concatenate(tables.points)
     reach = float(np.abs(points).max()) / UNITS_PER_EM
     if reach > _FARTHEST_EM:
         raise InputError(
-            f"a font file's letters reach {_FARTHEST_EM:g} em at most from their origin, not {reach:.0f} em"
+            f"a font file's letters reach {_FARTHEST_EM:g} em at most from their origin, not "
+            f"{reach:.0f} em"
         )
     (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
     ascent = max(round(_ASCENT_EM * UNITS_PER_EM), top)
@@ -227,8 +255,12 @@ def _built(tables: _Tables, characters: Mapping[int, str], features: str, about:
         "Weight": "Regular",
     }
     facts["FontBBox"] = [left, bottom, right, top]
-    builder.setupCFF(postscript, facts, {name: pen.getCharString() for name, pen in tables.pens.items()}, {})
-    builder.setupHorizontalMetrics({name: (tables.advances[name], tables.lefts[name]) for name in tables.pens})
+    builder.setupCFF(
+        postscript, facts, {name: pen.getCharString() for name, pen in tables.pens.items()}, {}
+    )
+    builder.setupHorizontalMetrics(
+        {name: (tables.advances[name], tables.lefts[name]) for name in tables.pens}
+    )
     gap = round(_LINE_GAP_EM * UNITS_PER_EM)
     builder.setupHorizontalHeader(ascent=ascent, descent=-descent, lineGap=gap)
     builder.setupNameTable(_name_records(about, postscript), mac=False)
@@ -246,7 +278,9 @@ def _built(tables: _Tables, characters: Mapping[int, str], features: str, about:
         usWinDescent=descent,
         **_heights(tables, characters),
     )
-    builder.setupPost(underlinePosition=-round(0.1 * UNITS_PER_EM), underlineThickness=round(0.05 * UNITS_PER_EM))
+    builder.setupPost(
+        underlinePosition=-round(0.1 * UNITS_PER_EM), underlineThickness=round(0.05 * UNITS_PER_EM)
+    )
     builder.addOpenTypeFeatures(features)
     data = BytesIO()
     builder.font.save(data)
@@ -257,7 +291,9 @@ def _heights(tables: _Tables, characters: Mapping[int, str]) -> dict[str, int]:
     """Heights of H and x, and strikeout, as far as the font has those letters; figures stand in for capitals."""
     found: dict[str, int] = {}
     for key, letters in (("sCapHeight", "H70"), ("sxHeight", "x")):
-        name = next((characters[ord(letter)] for letter in letters if ord(letter) in characters), None)
+        name = next(
+            (characters[ord(letter)] for letter in letters if ord(letter) in characters), None
+        )
         if name is not None:
             found[key] = tables.tops[name]
     return found

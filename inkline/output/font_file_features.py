@@ -1,7 +1,9 @@
 """The features of a font with several drawings of each letter, in the language of the OpenType feature file specification.
 
-- calt, on by default: no letter shows the same drawing as the letter before it, also over a space; drawings take turns;
-- rand: any of the drawings by chance, for programs that offer it (several do so by themselves); calt still parts equal neighbours;
+- calt, on by default: no letter shows the same drawing as the letter before it, also over a space;
+  drawings take turns;
+- rand: any of the drawings by chance, for programs that offer it (several do so by themselves);
+  calt still parts equal neighbours;
 - salt: the second and further drawings, and then other forms, by choice;
 - tnum, pnum: figures of one width, and back to figures each of its own width;
 - kern: pairs set evenly, by classes, so that every drawing of a letter is kerned like the first.
@@ -28,12 +30,15 @@ class GlyphNames:
         return self.drawings + self.forms
 
 
-def feature_text(letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, str], int], blank: str) -> str:
+def feature_text(
+    letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, str], int], blank: str
+) -> str:
     """The feature file of a font.
 
     Args:
         letters: all of them, each with as many drawings as the others.
-        kerning: in font units for pairs of characters, and of keys by `form_key` for forms; those of 0 are left out.
+        kerning: in font units for pairs of characters, and of keys by `form_key` for forms; those
+            of 0 are left out.
         blank: name of the space's glyph.
     """
     n_drawings = len(letters[0].drawings)
@@ -55,7 +60,9 @@ def feature_text(letters: Sequence[GlyphNames], *, kerning: Mapping[tuple[str, s
     groups = dict(_groups(letters))
     pairs = list(_pairs(list(groups), kerning))
     if pairs:
-        parts += [f"@kern{index} = [{' '.join(names)}];" for index, names in enumerate(groups.values())]
+        parts += [
+            f"@kern{index} = [{' '.join(names)}];" for index, names in enumerate(groups.values())
+        ]
         parts.append(_feature("kern", pairs))
     return "\n".join(parts) + "\n"
 
@@ -73,7 +80,9 @@ def _classes(letters: Sequence[GlyphNames]) -> Iterator[str]:
 
 def _steps(n_drawings: int) -> Iterator[str]:
     """Lookups that change one drawing for another; calt calls them by place."""
-    wanted = {(0, to) for to in range(1, n_drawings)} | {(one, (one + 1) % n_drawings) for one in range(n_drawings)}
+    wanted = {(0, to) for to in range(1, n_drawings)} | {
+        (one, (one + 1) % n_drawings) for one in range(n_drawings)
+    }
     for one, other in sorted(wanted):
         name = f"from{one}to{other}"
         yield f"lookup {name} {{ sub @drawing{one} by @drawing{other}; }} {name};"
@@ -86,7 +95,8 @@ def _choice(name: str, among: Sequence[str]) -> str:
 def _turns(n_drawings: int, blank: str) -> Iterator[str]:
     """After drawing j a letter that still has its first drawing gets drawing j + 1, and one that has drawing j too gets the next.
 
-    A shaper goes from left to right and sees before each letter what it has made of the letters before.
+    A shaper goes from left to right and sees before each letter what it has made of the letters
+    before.
     """
     for between in ("", f"{blank} "):
         for before in range(n_drawings):
@@ -108,7 +118,9 @@ def _groups(letters: Sequence[GlyphNames]) -> Iterator[tuple[str, tuple[str, ...
     """What is kerned alike: all drawings of a letter, and each form by itself."""
     for letter in letters:
         yield letter.character, letter.drawings
-        yield from ((form_key(letter.character, index), (name,)) for index, name in enumerate(letter.forms))
+        yield from (
+            (form_key(letter.character, index), (name,)) for index, name in enumerate(letter.forms)
+        )
 
 
 def _pairs(keys: Sequence[str], kerning: Mapping[tuple[str, str], int]) -> Iterator[str]:

@@ -1,9 +1,10 @@
 """PDF files (ISO 32000-1, PDF 1.7): pages of filled outlines, rules, boxes and text that can be found and copied.
 
-The same pages give the same bytes: the file has no date and no identifier. Pages are in points, 1/72 inch, with y down as
-everywhere here; each page's stream begins by turning the PDF's own y over. Text is set in embedded fonts of cubic outlines, which show
-every character at its own place and say which character it is. Writing that is drawn as outlines can have words laid over it that nobody
-sees and that a reader finds.
+The same pages give the same bytes: the file has no date and no identifier. Pages are in points,
+1/72 inch, with y down as everywhere here; each page's stream begins by turning the PDF's own y
+over. Text is set in embedded fonts of cubic outlines, which show every character at its own place
+and say which character it is. Writing that is drawn as outlines can have words laid over it that
+nobody sees and that a reader finds.
 """
 
 from __future__ import annotations
@@ -21,7 +22,8 @@ from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of
 _DECIMALS = 3
 """Of a point: 0.4 um, finer than any device."""
 _UNSEEN = 3
-"""The text rendering mode that shows nothing; it is part of the graphics state, which is restored behind each item."""
+"""The text rendering mode that shows nothing; it is part of the graphics state, which is restored
+behind each item."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -73,8 +75,9 @@ class Spoken:
     """What writing drawn as outlines says: not seen, but found and copied.
 
     Attributes:
-        pieces: letters, or what is written as one, from left to right, each with its width in points, above 0. That is the order in which
-            readers expect scripts that run to the left as well.
+        pieces: letters, or what is written as one, from left to right, each with its width in
+            points, above 0. That is the order in which readers expect scripts that run to the left
+            as well.
         at: where the baseline starts.
         size: height of the box in which a reader marks the words, in points.
     """
@@ -97,7 +100,9 @@ class PdfPage:
     title: str = ""
 
 
-def pdf_bytes(pages: Sequence[PdfPage], *, fonts: Mapping[str, bytes], title: str, language: str) -> bytes:
+def pdf_bytes(
+    pages: Sequence[PdfPage], *, fonts: Mapping[str, bytes], title: str, language: str
+) -> bytes:
     """The PDF file of `pages`.
 
     Args:
@@ -120,7 +125,9 @@ class _Document:
 
     def __init__(self, fonts: Mapping[str, bytes]) -> None:
         self.objects = PdfObjects()
-        self.fonts: dict[str, EmbeddedFont] = {key: embedded_font(data) for key, data in sorted(fonts.items())}
+        self.fonts: dict[str, EmbeddedFont] = {
+            key: embedded_font(data) for key, data in sorted(fonts.items())
+        }
         self.figures: dict[int, tuple[str, int]] = {}
         self.spoken = SeenThrough()
 
@@ -131,7 +138,9 @@ class _Document:
         kids = " ".join(f"{one} 0 R" for one in numbers)
         objects.put(tree, f"<< /Type /Pages /Count {len(numbers)} /Kids [{kids}] >>")
         objects.put(resources, self._resources())
-        outline = objects.outline([(page.title, one) for page, one in zip(pages, numbers, strict=True) if page.title])
+        outline = objects.outline(
+            [(page.title, one) for page, one in zip(pages, numbers, strict=True) if page.title]
+        )
         contents = f" /Outlines {outline} 0 R" if outline else ""
         objects.put(
             catalogue,
@@ -148,7 +157,8 @@ class _Document:
         contents = self.objects.stream(stream.encode("ascii"))
         box = f"[0 0 {number(width)} {number(height)}]"
         return self.objects.added(
-            f"<< /Type /Page /Parent {tree} 0 R /MediaBox {box} /Resources {resources} 0 R /Contents {contents} 0 R >>"
+            f"<< /Type /Page /Parent {tree} 0 R /MediaBox {box} /Resources {resources} 0 R "
+            f"/Contents {contents} 0 R >>"
         )
 
     def _written(self, item: PdfItem) -> str:
@@ -156,7 +166,9 @@ class _Document:
             case Placed():
                 return self._placed(item)
             case Rectangle(box=(left, top, right, bottom), colour=colour):
-                return f"{_colour(colour)} {_joined((left, top, right - left, bottom - top))} re f\n"
+                return (
+                    f"{_colour(colour)} {_joined((left, top, right - left, bottom - top))} re f\n"
+                )
             case Text():
                 return self._text(item)
             case Spoken():
@@ -174,7 +186,10 @@ class _Document:
 
     def _text(self, item: Text) -> str:
         if item.font not in self.fonts:
-            raise ValueError(f"a text asks for the font {item.font!r}, and there are {', '.join(self.fonts) or 'none'}")
+            raise ValueError(
+                f"a text asks for the font {item.font!r}, and there are "
+                f"{', '.join(self.fonts) or 'none'}"
+            )
         shown = self.fonts[item.font].shown(item.characters)
         x, y = item.at
         font = f"/{name_of(item.font)} {number(item.size)} Tf"
@@ -196,7 +211,9 @@ class _Document:
 
 def figure_stream(figure: Figure) -> str:
     """The operators that fill a figure by the non-zero rule, in its own units."""
-    return "".join(part for outline in figure.outlines for part in _path(outline)) + ("f\n" if figure.outlines else "")
+    return "".join(part for outline in figure.outlines for part in _path(outline)) + (
+        "f\n" if figure.outlines else ""
+    )
 
 
 def _path(outline: Outline) -> Iterable[str]:

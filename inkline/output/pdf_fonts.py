@@ -15,7 +15,8 @@ from inkline.output.pdf_objects import PdfObjects, number, unicode_map
 _PER_EM = 1000.0
 """Glyph space: a thousandth of the em, whatever the units of the font."""
 _SYMBOLIC = 4
-"""The flag of a font with characters of its own choosing; what they are is said by its map to Unicode."""
+"""The flag of a font with characters of its own choosing; what they are is said by its map to
+Unicode."""
 _STEM = 80
 _CAPITALS = 700
 
@@ -65,13 +66,16 @@ class EmbeddedFont:
         ascent, descent, capitals = self.heights
         box = " ".join(map(str, self.box))
         about = objects.added(
-            f"<< /Type /FontDescriptor /FontName /{self.name} /Flags {_SYMBOLIC} /FontBBox [{box}] /ItalicAngle 0 "
-            f"/Ascent {ascent} /Descent {descent} /CapHeight {capitals} /StemV {_STEM} /FontFile3 {file} 0 R >>"
+            f"<< /Type /FontDescriptor /FontName /{self.name} /Flags {_SYMBOLIC} /FontBBox "
+            f"[{box}] /ItalicAngle 0 "
+            f"/Ascent {ascent} /Descent {descent} /CapHeight {capitals} /StemV {_STEM} "
+            f"/FontFile3 {file} 0 R >>"
         )
         used = sorted(self.used)
         widths = " ".join(f"{glyph} [{number(self.advances[glyph], decimals=1)}]" for glyph in used)
         inner = objects.added(
-            f"<< /Type /Font /Subtype /CIDFontType0 /BaseFont /{self.name} /FontDescriptor {about} 0 R /DW 1000 /W [{widths}] "
+            f"<< /Type /Font /Subtype /CIDFontType0 /BaseFont /{self.name} /FontDescriptor "
+            f"{about} 0 R /DW 1000 /W [{widths}] "
             "/CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> >>"
         )
         texts = objects.stream(unicode_map([(glyph, self.used[glyph]) for glyph in used], digits=4))
@@ -98,8 +102,17 @@ def embedded_font(data: bytes) -> EmbeddedFont:
         outlines=font.reader["CFF "],
         glyphs={chr(code): font.getGlyphID(name) for code, name in font.getBestCmap().items()},
         advances=[font["hmtx"][name][0] * scale for name in order],
-        box=(round(head.xMin * scale), round(head.yMin * scale), round(head.xMax * scale), round(head.yMax * scale)),
-        heights=(round(lines.ascent * scale), round(lines.descent * scale), round(capitals * scale)),
+        box=(
+            round(head.xMin * scale),
+            round(head.yMin * scale),
+            round(head.xMax * scale),
+            round(head.yMax * scale),
+        ),
+        heights=(
+            round(lines.ascent * scale),
+            round(lines.descent * scale),
+            round(capitals * scale),
+        ),
     )
 
 
@@ -114,7 +127,10 @@ class SeenThrough:
 
     def shown(self, pieces: Sequence[tuple[str, float]]) -> str:
         """The operand of Tj that stands for `pieces`: texts, each with its width in em."""
-        codes = (self._glyphs.setdefault((text, round(width, 3)), len(self._glyphs) + 1) for text, width in pieces)
+        codes = (
+            self._glyphs.setdefault((text, round(width, 3)), len(self._glyphs) + 1)
+            for text, width in pieces
+        )
         return f"<{''.join(f'{code:04X}' for code in codes)}>"
 
     def put_into(self, objects: PdfObjects) -> dict[str, int]:
@@ -136,7 +152,10 @@ class SeenThrough:
 
 def _boxes(advances: Sequence[float]) -> bytes:
     """A CFF table of a box a glyph, as wide as the glyph: readers pass over words without a size."""
-    pens = {".notdef" if index == 0 else f"w{index}": T2CharStringPen(0, None) for index in range(len(advances))}
+    pens = {
+        ".notdef" if index == 0 else f"w{index}": T2CharStringPen(0, None)
+        for index in range(len(advances))
+    }
     for pen, width in zip(pens.values(), advances, strict=True):
         right = round(max(width, 1.0))
         pen.moveTo((0, 0))

@@ -36,7 +36,9 @@ class PdfObjects:
         """The number of a new stream, packed; `head` are the entries of its dictionary beside filter and length."""
         packed = zlib.compress(data, 9)
         space = " " if head else ""
-        start = f"<< {head}{space}/Filter /FlateDecode /Length {len(packed)} >>\nstream\n".encode("ascii")
+        start = f"<< {head}{space}/Filter /FlateDecode /Length {len(packed)} >>\nstream\n".encode(
+            "ascii"
+        )
         self._bodies.append(start + packed + b"\nendstream")
         return len(self._bodies)
 
@@ -47,9 +49,15 @@ class PdfObjects:
         top, first = self.reserved(), len(self._bodies) + 1
         last = first + len(entries) - 1
         for own, (title, page) in enumerate(entries, start=first):
-            beside = (f" /Prev {own - 1} 0 R" if own > first else "") + (f" /Next {own + 1} 0 R" if own < last else "")
-            self.added(f"<< /Title {text_of(title)} /Parent {top} 0 R{beside} /Dest [{page} 0 R /Fit] >>")
-        self.put(top, f"<< /Type /Outlines /First {first} 0 R /Last {last} 0 R /Count {len(entries)} >>")
+            beside = (f" /Prev {own - 1} 0 R" if own > first else "") + (
+                f" /Next {own + 1} 0 R" if own < last else ""
+            )
+            self.added(
+                f"<< /Title {text_of(title)} /Parent {top} 0 R{beside} /Dest [{page} 0 R /Fit] >>"
+            )
+        self.put(
+            top, f"<< /Type /Outlines /First {first} 0 R /Last {last} 0 R /Count {len(entries)} >>"
+        )
         return top
 
     def file(self, *, catalogue: int, about: int) -> bytes:
@@ -69,7 +77,9 @@ class PdfObjects:
         lines = "".join(f"{place:010d} 00000 n \n" for place in places)
         size = len(places) + 1
         out.write(f"xref\n0 {size}\n0000000000 65535 f \n{lines}".encode("ascii"))
-        out.write(f"trailer\n<< /Size {size} /Root {catalogue} 0 R /Info {about} 0 R >>\n".encode("ascii"))
+        out.write(
+            f"trailer\n<< /Size {size} /Root {catalogue} 0 R /Info {about} 0 R >>\n".encode("ascii")
+        )
         out.write(f"startxref\n{start}\n%%EOF\n".encode("ascii"))
         return out.getvalue()
 
@@ -108,7 +118,10 @@ def unicode_map(texts: Sequence[tuple[int, str]], *, digits: int) -> bytes:
     parts = []
     for first in range(0, len(texts), 100):  # a section holds at most a hundred
         some = texts[first : first + 100]
-        lines = "".join(f"<{code:0{digits}X}> <{text.encode('utf-16-be').hex().upper()}>\n" for code, text in some)
+        lines = "".join(
+            f"<{code:0{digits}X}> <{text.encode('utf-16-be').hex().upper()}>\n"
+            for code, text in some
+        )
         parts.append(f"{len(some)} beginbfchar\n{lines}endbfchar\n")
     tail = "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n"
     return (head + "".join(parts) + tail).encode("ascii")

@@ -1,12 +1,14 @@
 """PNG files: 8-bit grey for stamps, 8-bit colour for sheets, with their resolution (PNG, ISO/IEC 15948).
 
-Grey stamps carry no gamma or colour chunk, since their values are coverage and nothing may bend them. Colour sheets say that
-they are sRGB.
+Grey stamps carry no gamma or colour chunk, since their values are coverage and nothing may bend
+them. Colour sheets say that they are sRGB.
 
-Rows go in as they are, unpredicted. Grey ones are packed as runs: on a drawn 2500 px grid that took 12 ms for 147 kB, where
-rows less the row above took as long for 188 kB, the usual search for repeats 40 ms for 181 kB and Pillow with its usual settings 77 ms
-for 173 kB; a roughly drawn edge is as long upright as level, and no prediction pays. Colours repeat every third byte, which runs
-can't see: there a quick search for repeats took 73 ms for 1.25 MB of an overview, and runs less the row above 64 ms for 1.67 MB.
+Rows go in as they are, unpredicted. Grey ones are packed as runs: on a drawn 2500 px grid that took
+12 ms for 147 kB, where rows less the row above took as long for 188 kB, the usual search for
+repeats 40 ms for 181 kB and Pillow with its usual settings 77 ms for 173 kB; a roughly drawn edge
+is as long upright as level, and no prediction pays. Colours repeat every third byte, which runs
+can't see: there a quick search for repeats took 73 ms for 1.25 MB of an overview, and runs less the
+row above 64 ms for 1.67 MB.
 """
 
 from __future__ import annotations
@@ -24,7 +26,8 @@ _GREY, _COLOUR = 0, 2
 _PLAIN = 0
 _PERCEPTUAL = 0
 _LEVEL = 3
-"""How long to search for repeats, 1 to 9; of no effect on packing by runs beyond the bits that state it."""
+"""How long to search for repeats, 1 to 9; of no effect on packing by runs beyond the bits that
+state it."""
 _MEMORY = 9
 """Largest working memory of the packer, 256 kB: longer blocks, 1 % smaller files, no slower."""
 
@@ -36,7 +39,9 @@ def png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
         ValueError: another shape or type, or no pixels.
     """
     if grey.ndim != 2 or grey.dtype != np.uint8 or grey.size == 0:
-        raise ValueError(f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}")
+        raise ValueError(
+            f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}"
+        )
     packed = _packed(_plain(grey), zlib.Z_RLE)
     return _png(grey.shape, packed, kind=_GREY, chunks=(_resolution(ppi),))
 
@@ -48,7 +53,10 @@ def colour_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
         ValueError: another shape or type, or no pixels.
     """
     if colours.ndim != 3 or colours.shape[2] != 3 or colours.dtype != np.uint8 or colours.size == 0:
-        raise ValueError(f"a colour picture must be uint8 (height, width, 3), not {colours.dtype} {colours.shape}")
+        raise ValueError(
+            f"a colour picture must be uint8 (height, width, 3), not {colours.dtype} "
+            f"{colours.shape}"
+        )
     packed = _packed(_plain(colours.reshape(len(colours), -1)), zlib.Z_DEFAULT_STRATEGY)
     chunks = (_chunk(b"sRGB", bytes([_PERCEPTUAL])), _resolution(ppi))
     return _png(colours.shape, packed, kind=_COLOUR, chunks=chunks)

@@ -11,12 +11,15 @@ from numpy.typing import NDArray
 from inkline.geometry.fitting import Outline
 
 _STEPS = 100
-"""Steps in a px to which coordinates are rounded: half a step, 0.005 px, is what rounding adds to a fit of 0.1 px."""
+"""Steps in a px to which coordinates are rounded: half a step, 0.005 px, is what rounding adds to a
+fit of 0.1 px."""
 ROUNDING_PX = 0.75 / _STEPS
 """The farthest that rounding moves a point, a little over half a step's diagonal."""
 
 
-def svg_bytes(outlines: Sequence[Outline], *, size: tuple[int, int], title: str, note: str) -> bytes:
+def svg_bytes(
+    outlines: Sequence[Outline], *, size: tuple[int, int], title: str, note: str
+) -> bytes:
     """The SVG file of `outlines`, black on nothing, filled by the non-zero rule; equal outlines give equal bytes.
 
     Args:
@@ -28,7 +31,8 @@ def svg_bytes(outlines: Sequence[Outline], *, size: tuple[int, int], title: str,
     width, height = size
     path = f'<path d="{path_data(outlines)}"/>\n' if outlines else ""
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="0 0 {width} {height}">\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="0 0 '
+        f'{width} {height}">\n'
         f"<title>{escape(title)}</title>\n<desc>{escape(note)}</desc>\n{path}</svg>\n"
     ).encode()
 
@@ -42,7 +46,11 @@ def _parts(outline: Outline) -> Iterator[str]:
     nodes = _steps(outline.nodes)
     handles = _steps(outline.handles)
     nexts = np.roll(nodes, -1, axis=0)
-    pieces = np.concatenate((handles - nodes[:, None], (nexts - nodes)[:, None]), axis=1).reshape(-1, 6).tolist()
+    pieces = (
+        np.concatenate((handles - nodes[:, None], (nexts - nodes)[:, None]), axis=1)
+        .reshape(-1, 6)
+        .tolist()
+    )
     x, y = nodes[0].tolist()
     yield f"M{_joined((x, y))}"
     last = len(pieces) - 1

@@ -23,7 +23,8 @@ _SPACING_EM = 0.035
 _AROUND = 0.6
 """Room around the letters for ink that strays, as a share of their height."""
 _SHEET_HEIGHTS = 17.0
-"""How many letter heights the sheet is wide on which a name was drawn, so that a hand shows in it as it does in a stamp's words."""
+"""How many letter heights the sheet is wide on which a name was drawn, so that a hand shows in it
+as it does in a stamp's words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -34,7 +35,9 @@ class Lettering:
     at: tuple[int, int]
 
 
-def lettered(line: TextLine, *, face: Face, style: Style, number: int, name: str) -> Lettering | None:
+def lettered(
+    line: TextLine, *, face: Face, style: Style, number: int, name: str
+) -> Lettering | None:
     """`line` in ink, without what the face lacks; None if nothing is left.
 
     Args:
@@ -49,7 +52,9 @@ def lettered(line: TextLine, *, face: Face, style: Style, number: int, name: str
         return None
     x0, _, x1, _ = _bounds(text, line.height, face)
     height = line.height * min(1.0, line.room / (x1 - x0))
-    grey, (x0, x1, top) = _picture(text, height, face, style, number, "sampler/line" if style is PLAIN else name)
+    grey, (x0, x1, top) = _picture(
+        text, height, face, style, number, "sampler/line" if style is PLAIN else name
+    )
     shift = {Align.LEFT: x0, Align.CENTRE: 0.5 * (x0 + x1), Align.RIGHT: x1}[line.align]
     return Lettering(grey=grey, at=(round(line.x - shift), round(line.baseline) - top))
 

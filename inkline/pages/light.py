@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 _STEPS = 65535
-"""Steps of linear light that are told apart when a page is written; 16 bits keep all but the darkest two of 256 values exact."""
+"""Steps of linear light that are told apart when a page is written; 16 bits keep all but the
+darkest two of 256 values exact."""
 
 
 def linear_from_srgb(values: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -18,7 +19,9 @@ def linear_from_srgb(values: NDArray[np.float64]) -> NDArray[np.float64]:
 
 def srgb_from_linear(light: NDArray[np.float64]) -> NDArray[np.float64]:
     """SRGB values 0 to 1 of linear light 0 to 1 (IEC 61966-2-1)."""
-    return np.where(light <= 0.0031308, 12.92 * light, 1.055 * np.maximum(light, 1e-9) ** (1 / 2.4) - 0.055)
+    return np.where(
+        light <= 0.0031308, 12.92 * light, 1.055 * np.maximum(light, 1e-9) ** (1 / 2.4) - 0.055
+    )
 
 
 def light_from_hex(colour: str) -> NDArray[np.float32]:

@@ -72,7 +72,9 @@ def reduced(grey: Grey, *, size: tuple[int, int]) -> Grey:
     """`grey` at `size` (width, height), each new pixel the mean of the area it covers, since coverage adds up linearly."""
     if (grey.shape[1], grey.shape[0]) == size:
         return grey
-    return np.asarray(Image.fromarray(np.ascontiguousarray(grey)).resize(size, Image.Resampling.BOX))
+    return np.asarray(
+        Image.fromarray(np.ascontiguousarray(grey)).resize(size, Image.Resampling.BOX)
+    )
 
 
 def fitted_size(canvas: tuple[int, int], *, within: tuple[int, int]) -> tuple[int, int]:

@@ -1,7 +1,8 @@
 """Lettering and figures for pages of a PDF: our own families as text in a font, other faces as outlines with their words laid over.
 
-Only letters that come with inkline are put into a file as a font. A font or a family of the user's own is drawn as outlines there, since
-its licence may forbid to pass the font itself on. The licence text decides; where it leaves a doubt, so should a professional.
+Only letters that come with inkline are put into a file as a font. A font or a family of the user's
+own is drawn as outlines there, since its licence may forbid to pass the font itself on. The licence
+text decides; where it leaves a doubt, so should a professional.
 """
 
 from __future__ import annotations
@@ -27,14 +28,16 @@ from inkline.pages.lines import Align
 USUAL_FAMILY = "scullery"
 """Letters everything that inkline itself says, where the kit's own family can't."""
 FIGURE_PX = 400.0
-"""Height of capitals at which writing is drawn as a figure, in its own px; fine enough for a page's whole width."""
+"""Height of capitals at which writing is drawn as a figure, in its own px; fine enough for a page's
+whole width."""
 TOLERANCE_PX = 0.4
 """How far a figure's curves may stray, in px of its own drawing: 0.02 mm and less on the page."""
 _STEM = 8.5
 """Height of letters over the width of their strokes."""
 _SPACING_EM = 0.03
 _SHEET_HEIGHTS = 17.0
-"""How many letter heights the sheet of drawn writing is wide, so that a hand shows in it as it does in a stamp's words."""
+"""How many letter heights the sheet of drawn writing is wide, so that a hand shows in it as it does
+in a stamp's words."""
 _EM_PX = 1000.0
 _SPACE_EM = 0.3
 _TEXT = "text"
@@ -113,11 +116,18 @@ class PageLetters:
         left, width = _spread(line, height)
         at = (_start(words, width) - left, words.at[1])
         figure, size = _writing(line, style, number), height / line.face.cap_height_em
-        return (Placed(figure=figure, at=at, scale=height / FIGURE_PX, colour=words.colour), _spoken(line, at, size))
+        return (
+            Placed(figure=figure, at=at, scale=height / FIGURE_PX, colour=words.colour),
+            _spoken(line, at, size),
+        )
 
     def fonts(self) -> dict[str, bytes]:
         """The font files of what was set so far, by the keys that the texts name."""
-        return {name: _font(self._families[name], "".join(sorted(used))) for name, used in self._used.items() if used}
+        return {
+            name: _font(self._families[name], "".join(sorted(used)))
+            for name, used in self._used.items()
+            if used
+        }
 
     def _line(self, text: str) -> tuple[str, SetLine | None]:
         """The text set, and the name of the family it is set in, "" for the kit's face; None where nothing can be shown."""
@@ -220,11 +230,15 @@ def _writing(line: SetLine, style: Style, number: int) -> Figure:
         size_px=FIGURE_PX / line.face.cap_height_em,
         width_px=FIGURE_PX / _STEM,
     )
-    return figure_of(_drawing(marks, sheet_px=_SHEET_HEIGHTS * FIGURE_PX), style=style, number=number)
+    return figure_of(
+        _drawing(marks, sheet_px=_SHEET_HEIGHTS * FIGURE_PX), style=style, number=number
+    )
 
 
 def _drawing(marks: tuple[Mark, ...], *, sheet_px: float) -> Drawing:
-    return Drawing(name="guide", canvas=(1, 1), sheet_px=sheet_px, layers=(Layer(name=_TEXT, marks=marks),))
+    return Drawing(
+        name="guide", canvas=(1, 1), sheet_px=sheet_px, layers=(Layer(name=_TEXT, marks=marks),)
+    )
 
 
 @lru_cache(maxsize=8)
@@ -248,7 +262,9 @@ def _font(family: StrokeFamily, characters: str) -> bytes:
 def _letter(family: StrokeFamily, character: str) -> DrawnLetter:
     width = _EM_PX * family.cap_height_em / _STEM
     line = set_line(family, character)
-    marks = marks_from_line(line, name=character, role=Role.WORD, baseline=(0.0, 0.0), size_px=_EM_PX, width_px=width)
+    marks = marks_from_line(
+        line, name=character, role=Role.WORD, baseline=(0.0, 0.0), size_px=_EM_PX, width_px=width
+    )
     contours = united_contours(draw(_drawing(marks, sheet_px=_EM_PX), EXACT, 0))
     upright = tuple(contour[::-1] * (1.0 / _EM_PX, -1.0 / _EM_PX) for contour in contours)
     return DrawnLetter(character=character, drawings=(upright,), sides_em=(0.0, line.advance_em))

@@ -1,7 +1,8 @@
 """The processes that share the work of a build, or of several builds one after another.
 
-Each opens its own workshop from the recipe, so nothing but recipes, names, files and finished pictures travels. Processes are started
-afresh and not split off, which is the one way that works alike on all platforms; that takes a second each, so they stay for the next kit.
+Each opens its own workshop from the recipe, so nothing but recipes, names, files and finished
+pictures travels. Processes are started afresh and not split off, which is the one way that works
+alike on all platforms; that takes a second each, so they stay for the next kit.
 """
 
 from __future__ import annotations
@@ -27,7 +28,8 @@ Task = Callable[[Workshop, J], R]
 """A function of a module, so that another process can find it by name."""
 
 _here: dict[int, Workshop] = {}
-"""The workshop of this process, if it is one of a crew, by the number of the crew that it works for."""
+"""The workshop of this process, if it is one of a crew, by the number of the crew that it works
+for."""
 
 
 class Crew:
@@ -62,13 +64,16 @@ class ParallelCrew(Crew):
         try:
             with _interruptions_held():  # this starts the processes
                 whose = (self.number, self.shop.recipe)
-                waiting: set[Future[R]] = {self.pool.submit(_done_here, whose, task, job) for job in jobs}
+                waiting: set[Future[R]] = {
+                    self.pool.submit(_done_here, whose, task, job) for job in jobs
+                }
             while waiting:
                 done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
                 yield from (future.result() for future in done)
         except BrokenProcessPool as problem:
             raise WorkError(
-                "one of the drawing processes was stopped by the system, perhaps for want of memory; "
+                "one of the drawing processes was stopped by the system, perhaps for want of "
+                "memory; "
                 "what was finished is kept, and --workers 1 needs least"
             ) from problem
 
@@ -87,7 +92,9 @@ class Staff:
             return Crew(shop)
         if self.pool is None:
             context = multiprocessing.get_context("spawn")
-            self.pool = ProcessPoolExecutor(self.workers, mp_context=context, initializer=_begin_here)
+            self.pool = ProcessPoolExecutor(
+                self.workers, mp_context=context, initializer=_begin_here
+            )
         self.n_crews += 1
         return ParallelCrew(shop, self.pool, number=self.n_crews)
 
@@ -107,8 +114,9 @@ def hired_staff(workers: int) -> Iterator[Staff]:
 def _interruptions_held() -> Iterator[None]:
     """Hold back an interruption from the keyboard till the end of the with statement.
 
-    It goes to every process of a terminal. This one must not leave off halfway through starting another; one that is started
-    here blocks it for good, where the system can, or it would show where in its imports it was.
+    It goes to every process of a terminal. This one must not leave off halfway through starting
+    another; one that is started here blocks it for good, where the system can, or it would show
+    where in its imports it was.
     """
     if threading.current_thread() is not threading.main_thread():
         yield

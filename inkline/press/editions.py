@@ -89,17 +89,21 @@ def earlier_kit(path: Path, *, folder: Path, number: int | None) -> KitView:
     """
     if not holds_kit(path):
         raise InputError(
-            f"--since: {path} is no kit; the folder of an earlier one is required, which holds {MANIFEST_FILE}"
+            f"--since: {path} is no kit; the folder of an earlier one is required, which holds "
+            f"{MANIFEST_FILE}"
         )
     there, here = path.resolve(), folder.resolve()
     if here == there or there in here.parents:
         raise InputError(f"--since: the new edition needs a folder of its own, outside of {path}")
     kit = kit_view(path)
     if kit.about.get(HOLDS, KIT) != KIT:
-        raise InputError(f"--since: {path} holds finished months; the folder of an earlier kit is required")
+        raise InputError(
+            f"--since: {path} holds finished months; the folder of an earlier kit is required"
+        )
     if None not in (number, kit.number) and number != kit.number:
         raise InputError(
-            f"--since: {path} was drawn with number {kit.number}, and this is {number}, so that nothing would stay the same; "
+            f"--since: {path} was drawn with number {kit.number}, and this is {number}, so that "
+            f"nothing would stay the same; "
             f"give the recipe number = {kit.number}, or --force to draw all of it anew"
         )
     return kit
@@ -112,7 +116,11 @@ def holds_kit(path: Path) -> bool:
 
 def before_of(kit: KitView) -> Before:
     """The edition that the folder of `kit` holds."""
-    pictures = {entry.name: kit.sum_of(entry.file) for entry in kit.listed() if isinstance(entry, StampEntry)}
+    pictures = {
+        entry.name: kit.sum_of(entry.file)
+        for entry in kit.listed()
+        if isinstance(entry, StampEntry)
+    }
     there = {name: checksum for name, checksum in pictures.items() if checksum is not None}
     return Before(edition=str(kit.about.get(EDITION, "")), pictures=there)
 
@@ -143,7 +151,8 @@ def changes_since(before: Before, now: Mapping[str, str], *, asked: Iterable[str
 def heirloom(kit: KitView, name: str, *, file: str, inputs: str) -> Heirloom | None:
     """What the stamp `name` of `kit` leaves to one that lies in `file` and depends on `inputs`; None if `kit` has no such stamp.
 
-    Masters are always left. The picture is too if it would be drawn alike, or if it was retouched and can still be read.
+    Masters are always left. The picture is too if it would be drawn alike, or if it was retouched
+    and can still be read.
 
     Raises:
         WorkError: something cannot be read.
@@ -158,7 +167,11 @@ def heirloom(kit: KitView, name: str, *, file: str, inputs: str) -> Heirloom | N
     picture = _bytes(kit.path / there) if retouched or state is State.UNCHANGED else None
     if picture is None or not isinstance(entry, StampEntry):
         return Heirloom(masters=masters)
-    own = None if masters is None else FileSum(file=f"{MASTERS_FOLDER}/{name}.npz", sha256=sha256(masters))
+    own = (
+        None
+        if masters is None
+        else FileSum(file=f"{MASTERS_FOLDER}/{name}.npz", sha256=sha256(masters))
+    )
     return Heirloom(masters=masters, entry=replace(entry, file=file, masters=own), picture=picture)
 
 

@@ -15,9 +15,11 @@ from inkline.ink.master import master_key
 from inkline.ink.style import Style
 
 PICTURE_VERSION = 1
-"""Raised only when all buyers' pictures are meant to be made again; a newer inkline alone redraws nothing."""
+"""Raised only when all buyers' pictures are meant to be made again; a newer inkline alone redraws
+nothing."""
 _DECIMALS = 6
-"""Coordinates are told apart to a millionth of a px, which no picture shows and which no two platforms disagree on."""
+"""Coordinates are told apart to a millionth of a px, which no picture shows and which no two
+platforms disagree on."""
 
 
 def drawing_digest(
@@ -26,7 +28,16 @@ def drawing_digest(
     """The digest of a stamp: its exact drawing, the style, the drawing number and how often its parts are drawn again."""
     digest = hashlib.blake2b(digest_size=16)
     own = again_in(drawing, again)
-    head = [PICTURE_VERSION, drawing.name, drawing.canvas, drawing.sheet_px, number, own, style, ppi]
+    head = [
+        PICTURE_VERSION,
+        drawing.name,
+        drawing.canvas,
+        drawing.sheet_px,
+        number,
+        own,
+        style,
+        ppi,
+    ]
     digest.update(json.dumps(head, sort_keys=True).encode())
     for layer in drawing.layers:
         digest.update(layer.name.encode())
@@ -37,8 +48,12 @@ def drawing_digest(
 
 def again_in(drawing: Drawing, again: Mapping[str, int]) -> dict[str, int]:
     """What of `again` concerns `drawing`: its parts, itself, what it belongs to, and drawings that it shares with other stamps."""
-    own = {name: count for name, count in again.items() if f"{name}/".startswith(f"{drawing.name}/")}
-    own |= {name: count for name, count in again.items() if f"{drawing.name}/".startswith(f"{name}/")}
+    own = {
+        name: count for name, count in again.items() if f"{name}/".startswith(f"{drawing.name}/")
+    }
+    own |= {
+        name: count for name, count in again.items() if f"{drawing.name}/".startswith(f"{name}/")
+    }
     return own | {name: count for name, count in again.items() if _is_shared(name, drawing)}
 
 
@@ -66,7 +81,9 @@ def _rounded(values: Any) -> list[float]:
 
 
 def _rounded_points(points: NDArray[np.float64]) -> NDArray[np.float64]:
-    return np.asarray(np.round(points, _DECIMALS) + 0.0, dtype="<f8")  # + 0.0 turns a negative zero into a plain one
+    return np.asarray(
+        np.round(points, _DECIMALS) + 0.0, dtype="<f8"
+    )  # + 0.0 turns a negative zero into a plain one
 
 
 def style_digest(values: Mapping[str, Any]) -> str:
@@ -89,12 +106,22 @@ _DRAWN_VERSION = 1
 def ink_keys(drawing: Drawing, style: Style, *, number: int) -> list[str]:
     """The keys of the masters of a drawing's marks."""
     px_per_mm = drawing.sheet_px / style.drawn_at
-    return [master_key(mark, style, number=number, again=0, px_per_mm=px_per_mm) for mark in drawing.marks]
+    return [
+        master_key(mark, style, number=number, again=0, px_per_mm=px_per_mm)
+        for mark in drawing.marks
+    ]
 
 
 def ink_digest(drawing: Drawing, style: Style, *, number: int, what: Sequence[object]) -> str:
     """The digest of what a drawing's ink depends on, its place on its canvas, and `what` else decides its file."""
     scale = round(drawing.sheet_px / style.drawn_at, _DECIMALS)
     places = [[round(value, _DECIMALS) + 0.0 for value in mark.origin] for mark in drawing.marks]
-    facts = [_DRAWN_VERSION, drawing.canvas, scale, list(what), places, ink_keys(drawing, style, number=number)]
+    facts = [
+        _DRAWN_VERSION,
+        drawing.canvas,
+        scale,
+        list(what),
+        places,
+        ink_keys(drawing, style, number=number),
+    ]
     return hashlib.blake2b(json.dumps(facts).encode(), digest_size=16).hexdigest()

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from inkline.errors import InputError
 
 _NO_DATE = (1980, 1, 1, 0, 0, 0)
-"""The earliest that a ZIP file can say; the time of drawing is nobody's business and would change the bytes."""
+"""The earliest that a ZIP file can say; the time of drawing is nobody's business and would change
+the bytes."""
 
 _DAMAGE = (
     ValueError,
@@ -49,5 +50,7 @@ def arrays_from_npz(data: bytes, *, where: str) -> dict[str, NDArray[np.generic]
     try:
         with np.load(io.BytesIO(data), allow_pickle=False) as file:
             return {name: file[name] for name in file.files}
-    except _DAMAGE as problem:  # the words of numpy and zipfile are for programmers; the cause stays attached
+    except (
+        _DAMAGE
+    ) as problem:  # the words of numpy and zipfile are for programmers; the cause stays attached
         raise InputError(f"{where} is damaged, or is no file of masters") from problem

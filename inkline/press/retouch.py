@@ -22,15 +22,19 @@ def size_notes(name: str, size: tuple[int, int], canvas: tuple[int, int]) -> lis
     if size == canvas:
         return []
     sentence = (
-        f"{name}, which you retouched, is {size[0]} x {size[1]} px and its canvas {canvas[0]} x {canvas[1]} px, so it no longer "
-        f"lines up with the others. It was kept; save it at the size of the canvas, or --redraw {name} draws it."
+        f"{name}, which you retouched, is {size[0]} x {size[1]} px and its canvas {canvas[0]} x "
+        f"{canvas[1]} px, so it no longer "
+        f"lines up with the others. It was kept; save it at the size of the canvas, or --redraw "
+        f"{name} draws it."
     )
     return [sentence]
 
 
 def unread_note(name: str, file: str) -> str:
     """What to say of a stamp whose picture `file` could not be read and was replaced."""
-    return f"{file} was empty or damaged and could not be read as a picture, so {name} was drawn anew."
+    return (
+        f"{file} was empty or damaged and could not be read as a picture, so {name} was drawn anew."
+    )
 
 
 def again_note(name: str) -> str:

@@ -33,7 +33,16 @@ from inkline.press.sheets import SheetDesk, sheet_file, sheet_made
 from inkline.press.shop import Drawn, Job, Workshop, about_kit
 from inkline.progress import Listener, Step
 
-_PACKAGES = ("inkline", "numpy", "scipy", "pyclipper", "fonttools", "uharfbuzz", "Babel", "opensimplex")
+_PACKAGES = (
+    "inkline",
+    "numpy",
+    "scipy",
+    "pyclipper",
+    "fonttools",
+    "uharfbuzz",
+    "Babel",
+    "opensimplex",
+)
 """Whose versions may show in a picture; the manifest lists them."""
 
 
@@ -81,7 +90,8 @@ class Run:
         """Do all of it and report.
 
         Raises:
-            WorkError: something can't be written, or a process was stopped; what was finished is kept.
+            WorkError: something can't be written, or a process was stopped; what was finished is
+                kept.
         """
         self._note_folder()
         self._take_over()
@@ -93,21 +103,30 @@ class Run:
         changes = self._write_changes()
         left_over = self.kit.left_over(self.shop.plans)
         sheets = (*self.selection.sheets, CHANGES)
-        self.kit.finish(plain_values(self._about(changes)), stamps=tuple(self.shop.plans), sheets=sheets)
+        self.kit.finish(
+            plain_values(self._about(changes)), stamps=tuple(self.shop.plans), sheets=sheets
+        )
         return self._report(left_over, changes)
 
     @property
     def _desk(self) -> SheetDesk:
         redraw, sheets = self.selection.redraw, self.selection.sheets
-        return SheetDesk(shop=self.shop, kit=self.kit, sheets=sheets, redraw=redraw, notes=self._notes)
+        return SheetDesk(
+            shop=self.shop, kit=self.kit, sheets=sheets, redraw=redraw, notes=self._notes
+        )
 
     def _note_folder(self) -> None:
         if self.kit.foreign:
             self._notes.append(
-                f"{self.kit.path} also holds files that are no part of the kit, such as {self.kit.foreign}; they stay untouched."
+                f"{self.kit.path} also holds files that are no part of the kit, such as "
+                f"{self.kit.foreign}; they stay untouched."
             )
         if self.kit.n_renamed:
-            pictures = "1 picture was" if self.kit.n_renamed == 1 else f"{self.kit.n_renamed} pictures were"
+            pictures = (
+                "1 picture was"
+                if self.kit.n_renamed == 1
+                else f"{self.kit.n_renamed} pictures were"
+            )
             self._notes.append(f"{pictures} renamed by the recipe's pattern.")
 
     def _take_over(self) -> None:
@@ -116,7 +135,11 @@ class Run:
             return
         for name in self.selection.stamps:
             file = self.shop.plans[name].file
-            if name in self.selection.redraw or name not in self.earlier.known or self.kit.sum_of(file) is not None:
+            if (
+                name in self.selection.redraw
+                or name not in self.earlier.known
+                or self.kit.sum_of(file) is not None
+            ):
                 continue
             left = heirloom(self.earlier, name, file=file, inputs=self.shop.inputs(name))
             if left is not None and left.masters is not None:
@@ -135,7 +158,9 @@ class Run:
             elif state is State.UNCHANGED and not anew:
                 self._unchanged.add(name)
             else:
-                jobs.append(Job(name=name, masters=None if anew else self.kit.path / masters_file(name)))
+                jobs.append(
+                    Job(name=name, masters=None if anew else self.kit.path / masters_file(name))
+                )
         return sorted(jobs, key=lambda job: -self.shop.cost(job.name))
 
     def _state(self, name: str) -> State:
@@ -146,7 +171,9 @@ class Run:
         """Whether a stamp that inkline did not draw can be read as a picture; notes it if not, or if its size is wrong."""
         plan = self.shop.plans[name]
         size = picture_size(self.kit.path / plan.file)
-        self._notes += [unread_note(name, plan.file)] if size is None else size_notes(name, size, plan.canvas)
+        self._notes += (
+            [unread_note(name, plan.file)] if size is None else size_notes(name, size, plan.canvas)
+        )
         return size is not None
 
     def _keep(self, name: str) -> None:
@@ -172,13 +199,18 @@ class Run:
         self._notes.extend([drawn.note] if drawn.note else [])
         if entry.name in self.selection.redraw and self.kit.sum_of(entry.file) == entry.sha256:
             self._notes.append(
-                f"{entry.name} came out as it was, since one number always draws the same lines; for other lines write "
+                f"{entry.name} came out as it was, since one number always draws the same lines; "
+                f"for other lines write "
                 f'"{entry.name}" = 1 (or one more than stands there) under [again] in the recipe.'
             )
         assert entry.masters is not None  # noqa: S101 - a drawn stamp has masters
         self.kit.save_masters(entry.masters.file, drawn.masters)
         unknown = self.kit.state_of(entry.name, entry.file, entry.inputs) is State.UNKNOWN
-        other = unknown and entry.name not in self.selection.redraw and self.kit.sum_of(entry.file) != entry.sha256
+        other = (
+            unknown
+            and entry.name not in self.selection.redraw
+            and self.kit.sum_of(entry.file) != entry.sha256
+        )
         if other and self._usable(entry.name):
             self.kit.note(entry)
             self._kept.add(entry.name)
@@ -211,11 +243,16 @@ class Run:
         before = self._before
         if before is None:
             return None
-        recipe, files = self.shop.recipe, {name: plan.file for name, plan in self.shop.plans.items()}
+        recipe, files = (
+            self.shop.recipe,
+            {name: plan.file for name, plan in self.shop.plans.items()},
+        )
         sums = {name: self.kit.sum_of(file) for name, file in files.items()}
         there = {name: checksum for name, checksum in sums.items() if checksum is not None}
         changes = changes_since(before, there, asked=self.shop.plans)
-        text = changes_text(changes, title=recipe.title, edition=recipe.edition, files=files).encode()
+        text = changes_text(
+            changes, title=recipe.title, edition=recipe.edition, files=files
+        ).encode()
         inputs = sheet_digest(1, text.decode())
         state = self.kit.state_of(CHANGES, sheet_file(CHANGES), inputs)
         if state in {State.MISSING, State.OUTDATED}:

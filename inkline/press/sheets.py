@@ -51,7 +51,9 @@ def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:
     try:
         return Sheet(name=GUIDE, picture=guide_pdf(shop.recipe, shop.face, shop.style, shop.plans))
     except InputError as problem:
-        return Sheet(name=GUIDE, picture=b"", notes=(f"{sheet_file(GUIDE)} was not made: {problem}",))
+        return Sheet(
+            name=GUIDE, picture=b"", notes=(f"{sheet_file(GUIDE)} was not made: {problem}",)
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +80,10 @@ class SheetDesk:
         for name, shown in self.sheets.items():
             there = tuple(stamp for stamp in shown if stamp in drawing or self._exists(stamp))
             complete = bool(there) if name == OVERVIEW else there == shown
-            if not complete or self._state(name, there, drawing=drawing) in {State.UNCHANGED, State.RETOUCHED}:
+            if not complete or self._state(name, there, drawing=drawing) in {
+                State.UNCHANGED,
+                State.RETOUCHED,
+            }:
                 continue
             jobs.append(SheetJob(name=name, folder=self.kit.path, names=there))
         return jobs
@@ -89,7 +94,9 @@ class SheetDesk:
 
     def save_file(self, name: str, data: bytes, inputs: str) -> None:
         """Put the file of the sheet `name`, which depends on `inputs`, in its place."""
-        self.kit.save(SheetEntry(name=name, file=sheet_file(name), sha256=sha256(data), inputs=inputs), data)
+        self.kit.save(
+            SheetEntry(name=name, file=sheet_file(name), sha256=sha256(data), inputs=inputs), data
+        )
 
     def kept(self, names: Sequence[str]) -> Iterator[str]:
         """Those of `names` whose files somebody has changed."""
@@ -120,7 +127,9 @@ class SheetDesk:
         pictures = [(stamp, self.kit.sum_of(plans[stamp].file)) for stamp in shown]
         if name == OVERVIEW:
             style = self.shop.style.to_dict()
-            return sheet_digest(SHEETS_VERSION, recipe.title, recipe.number, recipe.family, style, pictures)
+            return sheet_digest(
+                SHEETS_VERSION, recipe.title, recipe.number, recipe.family, style, pictures
+            )
         entries = [self.shop.layout_entry(stamp) for stamp in shown]
         exact = [(entry.kind, entry.canvas, entry.geometry) for entry in entries]
         return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures)
@@ -131,9 +140,15 @@ class SheetDesk:
         entries = [(plans[name].file, self.kit.entry_of(name, plans[name].file)) for name in shown]
         own = {"sha256": "", "inputs": "", "masters": ""}
         # In order, since an entry just made and one read from the manifest differ in theirs.
-        stamps = [(file, sorted((entry.to_dict() | own).items())) for file, entry in entries if entry is not None]
+        stamps = [
+            (file, sorted((entry.to_dict() | own).items()))
+            for file, entry in entries
+            if entry is not None
+        ]
         style = self.shop.style.to_dict()
-        return sheet_digest(GUIDE_VERSION, _plain_recipe(recipe), self.shop.face.name, style, stamps)
+        return sheet_digest(
+            GUIDE_VERSION, _plain_recipe(recipe), self.shop.face.name, style, stamps
+        )
 
 
 def _plain_recipe(value: Any) -> Any:

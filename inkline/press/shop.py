@@ -1,7 +1,7 @@
 """Drawing the stamps of one kit: what every process of a build has open, and what it does for one stamp.
 
-A process opens its workshop from the recipe, a small value that can be sent to it: plans and faces are made again where they are
-used and never travel.
+A process opens its workshop from the recipe, a small value that can be sent to it: plans and faces
+are made again where they are used and never travel.
 """
 
 from __future__ import annotations
@@ -35,7 +35,8 @@ from inkline.raster.compose import render
 from inkline.styles.files import style_of
 
 _SHARING = frozenset({"dates", "blocks"})
-"""Kinds of stamps that have drawings in common with others of their format; what was drawn for one is at hand for the next."""
+"""Kinds of stamps that have drawings in common with others of their format; what was drawn for one
+is at hand for the next."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +55,8 @@ class Drawn:
         entry: for the manifest.
         picture: the PNG file.
         masters: the file of its masters, to be put at `entry.masters.file`.
-        n_drawn: how many strokes and shapes were drawn, for this stamp or just before for another that has them too, the rest having been kept.
+        n_drawn: how many strokes and shapes were drawn, for this stamp or just before for another
+            that has them too, the rest having been kept.
         note: what the user should know, or "".
     """
 
@@ -96,7 +98,11 @@ class Workshop:
     def style_for(self, name: str) -> Style:
         """The style that the stamp `name` is drawn in: the kit's, calmed at the edge where its numerals are cut for small use, or none."""
         plan = self.plans[name]
-        return replace(EXACT, drawn_at=self.style.drawn_at) if plan.crisp else self._calmed(plan.raggedness)
+        return (
+            replace(EXACT, drawn_at=self.style.drawn_at)
+            if plan.crisp
+            else self._calmed(plan.raggedness)
+        )
 
     def cut_style_for(self, name: str) -> Style | None:
         """The style that what is cut out of the stamp `name` is drawn in: that of its own stamp, whatever the edge of what it is cut from."""
@@ -107,13 +113,21 @@ class Workshop:
         """The kit's style with a share of its raggedness."""
         if share == 1.0:
             return self.style
-        return replace(self.style, edge=replace(self.style.edge, raggedness=self.style.edge.raggedness * share))
+        return replace(
+            self.style, edge=replace(self.style.edge, raggedness=self.style.edge.raggedness * share)
+        )
 
     def _digest(self, drawing: Drawing) -> str:
-        recipe, style, cut_style = self.recipe, self.style_for(drawing.name).to_dict(), self.cut_style_for(drawing.name)
+        recipe, style, cut_style = (
+            self.recipe,
+            self.style_for(drawing.name).to_dict(),
+            self.cut_style_for(drawing.name),
+        )
         if cut_style is not None:
             style["cut"] = cut_style.to_dict()
-        return drawing_digest(drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi)
+        return drawing_digest(
+            drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi
+        )
 
     def asked_again(self, name: str) -> bool:
         """Whether the recipe asks for another drawing of the stamp `name` or of something on it."""
@@ -177,7 +191,11 @@ def _kept_masters(path: Path | None) -> tuple[dict[str, Master], str]:
         arrays: dict[str, NDArray[np.generic]] = arrays_from_npz(path.read_bytes(), where=path.name)
         return dict(masters_from_arrays(arrays)), ""
     except (InputError, OSError, KeyError, IndexError, TypeError, ValueError):
-        return {}, f"The masters in {path} could not be used, since the file is damaged; they were drawn again."
+        return (
+            {},
+            f"The masters in {path} could not be used, since the file is damaged; they were "
+            f"drawn again.",
+        )
 
 
 def about_kit(shop: Workshop, versions: dict[str, str]) -> dict[str, Any]:

@@ -1,8 +1,8 @@
 """The two edges of a straight line, read from its picture, and how rough they are.
 
-Line-edge and line-width roughness follow SEMI P47 (definitions read in summaries): the deviation of an edge from its line of best fit, and
-the variation of the local width. Raggedness in the sense of ISO/IEC 13660 and 24790 is the former, at a named threshold; the
-clause texts were not seen.
+Line-edge and line-width roughness follow SEMI P47 (definitions read in summaries): the deviation of
+an edge from its line of best fit, and the variation of the local width. Raggedness in the sense of
+ISO/IEC 13660 and 24790 is the former, at a named threshold; the clause texts were not seen.
 """
 
 from __future__ import annotations
@@ -20,10 +20,12 @@ from inkline.proof.rule import EDGE_INK
 from inkline.proof.slices import ExactRule, clear_of, slices_across
 
 CUT_WEIGHTS = 3.0
-"""How many rule weights are left out at each end of a line whose edges are read (chosen so that no pool or tip is read)."""
+"""How many rule weights are left out at each end of a line whose edges are read (chosen so that no
+pool or tip is read)."""
 
 Reading = Literal["sums", "threshold"]
-"""How an edge is found in a column of pixels: by its sum of ink, or where ink crosses a threshold after a scanner-like blur."""
+"""How an edge is found in a column of pixels: by its sum of ink, or where ink crosses a threshold
+after a scanner-like blur."""
 
 _SCANNER_BLUR_PX = 1.0
 
@@ -34,7 +36,8 @@ class LineEdges:
 
     Attributes:
         along: arc length in px from the line's start, `(n,)`, in equal steps.
-        near: distance in px of the edge above (or left) from the exact line, `(n,)`; negative above.
+        near: distance in px of the edge above (or left) from the exact line, `(n,)`; negative
+            above.
         far: distance of the other edge, `(n,)`.
     """
 
@@ -105,13 +108,19 @@ def line_edges(
         ValueError: fewer than three columns with ink are left.
     """
     slices = slices_across(grey, rule, reach_px=reach_px)
-    slices = slices.where(clear_of(slices, rule, (), cut_weights=cut_weights) & (slices.ink.sum(axis=1) > 0.0))
+    slices = slices.where(
+        clear_of(slices, rule, (), cut_weights=cut_weights) & (slices.ink.sum(axis=1) > 0.0)
+    )
     if len(slices.along) < 3:
-        raise ValueError(f"edges need at least three inked columns between the cut ends, not {len(slices.along)}")
+        raise ValueError(
+            f"edges need at least three inked columns between the cut ends, not {len(slices.along)}"
+        )
     if reading == "sums":
         near, far = slices.edges_by_sum()
     else:
-        scanned = gaussian_filter1d(slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant")
+        scanned = gaussian_filter1d(
+            slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant"
+        )
         near, far = replace(slices, ink=scanned).edges_by_threshold(ink_share)
     return LineEdges(along=slices.along, near=near, far=far)
 
@@ -119,7 +128,8 @@ def line_edges(
 def roughness(lines: Sequence[LineEdges]) -> Roughness:
     """The roughness of all `lines` together: variances about each line's own fits, averaged over the lines.
 
-    Averaging variances estimates the variance of the process; averaging deviations would come out low.
+    Averaging variances estimates the variance of the process; averaging deviations would come out
+    low.
     """
     squares = np.zeros((2, 2))
     for line in lines:

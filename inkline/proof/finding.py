@@ -33,8 +33,10 @@ class Finding:
     Attributes:
         stamp: the stamp's name, such as `tall/dates-3`.
         check: what was looked at.
-        sentence: what was found and what is allowed; empty where something can only hold or not, and holds.
-        share: what was found as a share of what is allowed, 0 or more; infinite where something can only hold or not, and doesn't.
+        sentence: what was found and what is allowed; empty where something can only hold or not,
+            and holds.
+        share: what was found as a share of what is allowed, 0 or more; infinite where something can
+            only hold or not, and doesn't.
     """
 
     stamp: str
@@ -78,23 +80,29 @@ class Unjudged:
 class Bounds:
     """How far a drawn kit may stray from its exact layout; the defaults suit a hand that is meant to look drawn.
 
-    The shares are chosen from kits in the styles that inkline comes with: in the default style the farthest numeral or word lay 0.08 off and
-    blocks came within 0.045; those of large and small things, whose edges and hand are the same, from formats with few and with many cells.
+    The shares are chosen from kits in the styles that inkline comes with: in the default style the
+    farthest numeral or word lay 0.08 off and blocks came within 0.045; those of large and small
+    things, whose edges and hand are the same, from formats with few and with many cells.
 
     Attributes:
-        edge_px: least distance of ink from the canvas edge on stamps of a format's full width, in px; None for `edge_share` of that width.
+        edge_px: least distance of ink from the canvas edge on stamps of a format's full width, in
+            px; None for `edge_share` of that width.
         edge_share: what recipes have unless they say otherwise.
-        own_edge_px: the same on smaller canvases, which fit their ink closely, in px: one free pixel shows that nothing is cut off.
-        offset_px: largest mean offset and drift of a rule, and of a stamp's numerals, words or blocks together, before what a rough
-            edge or the hand adds by chance, in px.
-        width_share: largest departure of a rule's mean width from what the style leaves of it, likewise.
-        near_share: how far each side of a numeral's, word's or block's ink may lie from its exact place, as a share of the
-            longer side of its exact box (for words, of their height).
+        own_edge_px: the same on smaller canvases, which fit their ink closely, in px: one free
+            pixel shows that nothing is cut off.
+        offset_px: largest mean offset and drift of a rule, and of a stamp's numerals, words or
+            blocks together, before what a rough edge or the hand adds by chance, in px.
+        width_share: largest departure of a rule's mean width from what the style leaves of it,
+            likewise.
+        near_share: how far each side of a numeral's, word's or block's ink may lie from its exact
+            place, as a share of the longer side of its exact box (for words, of their height).
         near_least_px: however small the thing is.
         near_most_px: however large it is.
         area_share: largest departure of a block's ink from its exact area.
-        area_edge_px: or, for small blocks, how far all their edge may lie out or in on average, in px.
-        dryness_share: how much more or less than its `dryness` a style may leave bare, as a share of the ink.
+        area_edge_px: or, for small blocks, how far all their edge may lie out or in on average, in
+            px.
+        dryness_share: how much more or less than its `dryness` a style may leave bare, as a share
+            of the ink.
         register_px: largest distance of a cell's side from the centre of its rule, in px.
     """
 
@@ -115,7 +123,8 @@ class Bounds:
 _USUAL_SIDE_PX = 2500.0
 _RASTER_PX = 2.0
 _SMALL_THINGS_PX = 8.0
-"""Letters over the days of a strip are 28 px high and drawn by the same hand as large ones: of some thousand the farthest lay 6.5 px off."""
+"""Letters over the days of a strip are 28 px high and drawn by the same hand as large ones: of some
+thousand the farthest lay 6.5 px off."""
 
 
 def bounds_for(side_px: float) -> Bounds:
@@ -136,7 +145,8 @@ class KitProof:
         n_stamps: how many stamps the manifest lists.
         bounds: what it was held to.
         findings: everything that was looked at, whether it holds or not.
-        retouched: names of the stamps whose pictures are no longer those that were drawn; they were not judged.
+        retouched: names of the stamps whose pictures are no longer those that were drawn; they were
+            not judged.
         unjudged: what else was not judged.
     """
 

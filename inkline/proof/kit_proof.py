@@ -22,13 +22,13 @@ MANIFEST_FILE = "manifest.json"
 def prove_kit(folder: Path, *, edge_px: float | None = None) -> KitProof:
     """Everything that can be measured of the kit in `folder`, with what holds and what doesn't.
 
-    Pictures that do not have the manifest's checksum were retouched by hand; they are named and not judged, unless they are no pictures
-    at all. Takes about 0.1 s for a picture of 2500 px.
+    Pictures that do not have the manifest's checksum were retouched by hand; they are named and not
+    judged, unless they are no pictures at all. Takes about 0.1 s for a picture of 2500 px.
 
     Args:
         folder: the kit's.
-        edge_px: least distance of ink from the canvas edge, in px; None for what the manifest says or, in earlier ones, for what recipes
-            have unless they say otherwise.
+        edge_px: least distance of ink from the canvas edge, in px; None for what the manifest says
+            or, in earlier ones, for what recipes have unless they say otherwise.
 
     Raises:
         InputError: the folder has no manifest, or one that can't be read.
@@ -62,7 +62,11 @@ def _manifest(folder: Path) -> dict[str, Any]:
     path = folder / MANIFEST_FILE
     try:
         values = json.loads(path.read_bytes())
-        return {**values, "ppi": float(values["ppi"]), "stamps": [dict(entry) for entry in values["stamps"]]}
+        return {
+            **values,
+            "ppi": float(values["ppi"]),
+            "stamps": [dict(entry) for entry in values["stamps"]],
+        }
     except OSError as problem:
         raise InputError(f"{folder} holds no kit: it has no {MANIFEST_FILE}") from problem
     except (ValueError, KeyError, TypeError) as problem:
@@ -115,12 +119,16 @@ class _Kit:
         yield from format_findings(name, facts, canvas=canvas, ppi=self.values["ppi"])
         if facts.size == canvas:
             dryness, least = self._dryness(entry), self._least_edge_px(entry)
-            yield from picture_findings(name, grey, entry, dryness=dryness, least_edge_px=least, bounds=self.bounds)
+            yield from picture_findings(
+                name, grey, entry, dryness=dryness, least_edge_px=least, bounds=self.bounds
+            )
             yield from unjudged_of(name, entry, dryness=dryness)
 
     def register(self) -> Iterator[Finding | Unjudged]:
         """How the stamps of each format lie over each other."""
-        names = dict.fromkeys(entry["format"] for entry in self.entries if entry["format"] is not None)
+        names = dict.fromkeys(
+            entry["format"] for entry in self.entries if entry["format"] is not None
+        )
         for name in names:
             entries = [entry for entry in self.entries if entry["format"] == name]
             yield from register_findings(entries, picture=self._drawn_picture, bounds=self.bounds)
@@ -138,7 +146,11 @@ class _Kit:
         """How far ink must stay from the edge of a stamp's canvas."""
         if entry["format"] is None or entry["canvas"][0] < self.side_px:
             return self.bounds.own_edge_px
-        return self.bounds.edge_share * self.side_px if self.bounds.edge_px is None else self.bounds.edge_px
+        return (
+            self.bounds.edge_share * self.side_px
+            if self.bounds.edge_px is None
+            else self.bounds.edge_px
+        )
 
     def _drawn_picture(self, entry: Entry) -> Grey | None:
         """The stamp's picture; None where it is missing, unreadable or retouched, which was said of the stamp itself."""

@@ -1,6 +1,7 @@
 """How a drawn numeral stands and how far two drawings of it lie apart, read off pictures.
 
-Places are px about the numeral's own origin (its baseline point), y down, so that numerals from different cells may be compared.
+Places are px about the numeral's own origin (its baseline point), y down, so that numerals from
+different cells may be compared.
 """
 
 from __future__ import annotations
@@ -16,13 +17,17 @@ from inkline.geometry.arrays import Floats, Grey
 
 _HALF_INK = 0.5
 _FULL = 255.0
-# Normals come from the slope of ink blurred by this much: over pixels, below the roughness that matters for which way an edge faces.
+# Normals come from the slope of ink blurred by this much: over pixels, below the roughness that
+# matters for which way an edge faces.
 _NORMAL_BLUR_PX = 1.5
-# A numeral's stance is found by so many rounds of matching each place with its nearest; the last rounds move it by less than 0.001 px.
+# A numeral's stance is found by so many rounds of matching each place with its nearest; the last
+# rounds move it by less than 0.001 px.
 _N_ROUNDS = 12
-# Places that lie farther off than this many times the median count less and less (a Cauchy weight), so that one odd end does not tilt a numeral.
+# Places that lie farther off than this many times the median count less and less (a Cauchy weight),
+# so that one odd end does not tilt a numeral.
 _ODD_MEDIANS = 3.0
-# What a fit expects of each freedom, as one standard deviation: sways little where a shape tells much, and holds what it tells nothing of, such as the width of a 1.
+# What a fit expects of each freedom, as one standard deviation: sways little where a shape tells
+# much, and holds what it tells nothing of, such as the width of a 1.
 _EXPECTED_SHARE, _EXPECTED_PX = 0.08, 20.0
 
 
@@ -44,8 +49,10 @@ class StanceChange:
     """How a drawing of a numeral stands against another, usually the exact one.
 
     Attributes:
-        slant_deg: how much more it leans to the right, in degrees: the lean of the affine change that fits its outline best.
-        height_share: how much higher it is from its lowest ink to its highest, as a share of the other's height.
+        slant_deg: how much more it leans to the right, in degrees: the lean of the affine change
+            that fits its outline best.
+        height_share: how much higher it is from its lowest ink to its highest, as a share of the
+            other's height.
         baseline_share: how much lower its lowest ink lies, as a share of the other's height.
         weight_px: how much farther out its edge lies on either side, by the same fit.
     """
@@ -59,13 +66,17 @@ class StanceChange:
 def half_ink_outline(grey: Grey, *, origin: tuple[float, float] = (0.0, 0.0)) -> Outline:
     """Where ink crosses one half between neighbouring pixel centres, along rows and along columns, about `origin`.
 
-    Places lie within 0.1 px of a straight contour of exact coverage and follow one another at little more than a pixel. Nothing is
-    assumed of how contours join up. Beyond the picture, uint8 `(height, width)`, there is no ink.
+    Places lie within 0.1 px of a straight contour of exact coverage and follow one another at
+    little more than a pixel. Nothing is assumed of how contours join up. Beyond the picture, uint8
+    `(height, width)`, there is no ink.
     """
     ink = np.pad(grey / _FULL, 1)
     at = np.concatenate((_crossings(ink), _crossings(ink.T)[:, ::-1]))
     smooth = gaussian_filter(ink, _NORMAL_BLUR_PX)
-    slopes = [map_coordinates(slope, at[:, ::-1].T, order=1, mode="nearest") for slope in np.gradient(smooth)]
+    slopes = [
+        map_coordinates(slope, at[:, ::-1].T, order=1, mode="nearest")
+        for slope in np.gradient(smooth)
+    ]
     inwards = np.column_stack(slopes[::-1])
     lengths = np.maximum(np.hypot(inwards[:, 0], inwards[:, 1]), 1e-12)
     # Pixel (0, 0) has its centre at 0.5, and padding moved it by one.
@@ -75,9 +86,11 @@ def half_ink_outline(grey: Grey, *, origin: tuple[float, float] = (0.0, 0.0)) ->
 def stance_change(drawn: Outline, exact: Outline) -> StanceChange:
     """How `drawn` stands against `exact`, both about their own origins.
 
-    For the slant the exact outline is moved by an affine change and a change of weight until it fits best, square to itself: each place is
-    matched with the nearest drawn one, and the least-squares change of all found, again and again. Moments would take a
-    heavier bar for a slant. Height and baseline are those of the ink itself: where a stem tapers, a fit would shrink it.
+    For the slant the exact outline is moved by an affine change and a change of weight until it
+    fits best, square to itself: each place is matched with the nearest drawn one, and the
+    least-squares change of all found, again and again. Moments would take a heavier bar for a
+    slant. Height and baseline are those of the ink itself: where a stem tapers, a fit would shrink
+    it.
 
     Raises:
         ValueError: an outline without any place.
@@ -109,8 +122,8 @@ def _fitted(drawn: Outline, exact: Outline, *, height: float) -> Floats:
 def outline_distance(one: Outline, other: Outline, *, percentile: float = 95.0) -> float:
     """The symmetric distance of two outlines in px: the percentile, over the places of both, of the distance to the other one.
 
-    The other outline is taken as its places, about a pixel apart, so a distance of 0 may read up to half a pixel and one of 3 px is
-    read to 0.05 px.
+    The other outline is taken as its places, about a pixel apart, so a distance of 0 may read up to
+    half a pixel and one of 3 px is read to 0.05 px.
 
     Raises:
         ValueError: an outline without any place.
@@ -137,7 +150,8 @@ def _step(outline: Outline, misses: Floats, parameters: Floats, height: float) -
     scale = max(_ODD_MEDIANS * float(np.median(np.abs(misses))), 1e-6)
     weights = 1.0 / (1.0 + (misses / scale) ** 2)
     expected = np.array([_EXPECTED_SHARE] * 4 + [_EXPECTED_PX] * 3)
-    # A place is worth one over the square of a hundredth of the height: what a shape tells with ten places outweighs what is expected.
+    # A place is worth one over the square of a hundredth of the height: what a shape tells with ten
+    # places outweighs what is expected.
     worth = 1.0 / (0.01 * height) ** 2
     normal = (columns * weights[:, None]).T @ columns * worth + np.diag(expected**-2.0)
     right = columns.T @ (weights * misses) * worth - parameters * expected**-2.0

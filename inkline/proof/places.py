@@ -19,7 +19,8 @@ Box = tuple[float, float, float, float]
 _FEWEST = 5
 """Of fewer things the mean place says next to nothing: by chance it may lie far off."""
 _BY_CHANCE = 0.001
-"""How rarely a clean stamp may fail by its mean place, were `Bounds.offset_px` nothing; with it, it is far rarer."""
+"""How rarely a clean stamp may fail by its mean place, were `Bounds.offset_px` nothing; with it, it
+is far rarer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +40,9 @@ class Item:
     near_px: float
 
 
-def place_findings(name: str, grey: Grey, items: Sequence[Item], *, what: str, bounds: Bounds) -> Iterator[Finding]:
+def place_findings(
+    name: str, grey: Grey, items: Sequence[Item], *, what: str, bounds: Bounds
+) -> Iterator[Finding]:
     """Whether each of `items` lies near its place, whether all together do, and whether there is ink outside them.
 
     Args:
@@ -116,23 +119,30 @@ def _middle(box: Box | Floats) -> Floats:
     return np.asarray(0.5 * (sides[:2] + sides[2:]))
 
 
-def _mean_findings(name: str, offsets: Floats, roundings: Floats, *, bounds: Bounds) -> Iterator[Finding]:
+def _mean_findings(
+    name: str, offsets: Floats, roundings: Floats, *, bounds: Bounds
+) -> Iterator[Finding]:
     """Whether things lie in their places on average: each strays by itself, so all together show a shift that none shows alone.
 
-    Ink is seen in whole pixels. Of a stray hand that evens out; of exact edges it does not, and is allowed for.
+    Ink is seen in whole pixels. Of a stray hand that evens out; of exact edges it does not, and is
+    allowed for.
 
-    Chance: the mean of n things that stray with the deviation s strays with s / sqrt n; since s is read off the same things, the
-    quotient follows Student's t with n - 1 degrees of freedom.
+    Chance: the mean of n things that stray with the deviation s strays with s / sqrt n; since s is
+    read off the same things, the quotient follows Student's t with n - 1 degrees of freedom.
     """
     n = len(offsets)
     means, deviations = offsets.mean(axis=0), offsets.std(axis=0, ddof=1)
     chances = float(students.ppf(1.0 - _BY_CHANCE / 2.0, n - 1)) * deviations / math.sqrt(n)
     seen = np.abs(roundings.mean(axis=0))
     limits = bounds.offset_px + seen + chances
-    for mean, limit, (towards, back) in zip(means, limits, (("right", "left"), ("down", "up")), strict=True):
+    for mean, limit, (towards, back) in zip(
+        means, limits, (("right", "left"), ("down", "up")), strict=True
+    ):
         way = towards if mean >= 0 else back
         sentence = f"all {n} together lie {abs(mean):.2f} px too far {way}, where {limit:.2f} px are allowed"
-        yield Finding(stamp=name, check=Check.SHIFT, sentence=sentence, share=float(abs(mean) / limit))
+        yield Finding(
+            stamp=name, check=Check.SHIFT, sentence=sentence, share=float(abs(mean) / limit)
+        )
 
 
 def _outside_finding(name: str, grey: Grey, boxes: Sequence[Box], *, what: str) -> Finding:
@@ -149,4 +159,9 @@ def _outside_finding(name: str, grey: Grey, boxes: Sequence[Box], *, what: str) 
 
 def _whole(box: Box) -> tuple[int, int, int, int]:
     """The box in whole px, each side rounded outwards and none beyond the upper or left canvas edge."""
-    return max(math.floor(box[0]), 0), max(math.floor(box[1]), 0), max(math.ceil(box[2]), 0), max(math.ceil(box[3]), 0)
+    return (
+        max(math.floor(box[0]), 0),
+        max(math.floor(box[1]), 0),
+        max(math.ceil(box[2]), 0),
+        max(math.ceil(box[3]), 0),
+    )

@@ -22,7 +22,8 @@ class PngFacts:
         size: width and height in px.
         bits: bits a sample.
         colour_type: 0 is grey.
-        px_per_metre: across and down from pHYs; None without that chunk or where its unit is not the metre.
+        px_per_metre: across and down from pHYs; None without that chunk or where its unit is not
+            the metre.
         chunks: names of all chunks, in order.
     """
 
@@ -46,7 +47,9 @@ def png_facts(data: bytes) -> PngFacts:
     if len(head) != 13 or "IEND" not in chunks:
         raise ValueError("a PNG file must run from its IHDR to its IEND chunk")
     width, height, bits, colour_type = struct.unpack(">IIBB", head[:10])
-    resolution = struct.unpack(">IIB", chunks["pHYs"]) if len(chunks.get("pHYs", b"")) == 9 else (0, 0, 0)
+    resolution = (
+        struct.unpack(">IIB", chunks["pHYs"]) if len(chunks.get("pHYs", b"")) == 9 else (0, 0, 0)
+    )
     return PngFacts(
         size=(width, height),
         bits=bits,

@@ -1,6 +1,7 @@
 """Whether all stamps of one format fit over each other: by their exact geometry, and by their pictures.
 
-The grid of a format that has rules in most places is the measure. What has a canvas of its own, or lies beside the grid, is judged only by what lines up with it.
+The grid of a format that has rules in most places is the measure. What has a canvas of its own, or
+lies beside the grid, is judged only by what lines up with it.
 """
 
 from __future__ import annotations
@@ -39,7 +40,9 @@ def register_findings(
         bounds: what is allowed.
     """
     grid = max(
-        filter(_is_grid, entries), key=lambda entry: sum(len(set(places)) for places in lines_of(entry)), default=None
+        filter(_is_grid, entries),
+        key=lambda entry: sum(len(set(places)) for places in lines_of(entry)),
+        default=None,
     )
     if grid is None:
         yield from (Unjudged(stamp=entry["name"], sentence=_NO_GRID) for entry in entries)
@@ -50,7 +53,9 @@ def register_findings(
         else:
             yield from _side_findings(entry, grid, bounds=bounds)
             yield from _inset_findings(entry, grid, bounds=bounds)
-    lettered = [entry for entry in entries if "glyphs" in entry and not {"lines", "boxes"} & entry.keys()]
+    lettered = [
+        entry for entry in entries if "glyphs" in entry and not {"lines", "boxes"} & entry.keys()
+    ]
     yield from _overlap_findings(grid, lettered, picture=picture)
 
 
@@ -73,7 +78,9 @@ def _side_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Fin
         yield Unjudged(stamp=entry["name"], sentence=_BESIDE)
 
 
-def _sides(entry: Entry, xs: list[float], ys: list[float]) -> Iterator[tuple[str, Box, tuple[bool, bool]]]:
+def _sides(
+    entry: Entry, xs: list[float], ys: list[float]
+) -> Iterator[tuple[str, Box, tuple[bool, bool]]]:
     """What of a stamp must lie on rules: left, top, right and bottom, and whether in x and whether in y."""
     for glyph in entry.get("glyphs", ()):
         cell: Box = tuple(glyph["cell"])
@@ -89,8 +96,9 @@ def _sides(entry: Entry, xs: list[float], ys: list[float]) -> Iterator[tuple[str
 def _lined_up(box: Box, xs: list[float], ys: list[float]) -> tuple[bool, bool]:
     """Whether a cell must line up with the rules down, and with those across.
 
-    A cell left or right of the grid, as of a week number, lines up with the rows alone. One above or below it, as a weekday's over a
-    grid without a row for them, lines up with the columns alone, if it is no wider than one: a title is free.
+    A cell left or right of the grid, as of a week number, lines up with the rows alone. One above
+    or below it, as a weekday's over a grid without a row for them, lines up with the columns alone,
+    if it is no wider than one: a title is free.
     """
     left, top, right, bottom = box
     beside_x = right <= xs[0] + _TOUCHING_PX or left >= xs[-1] - _TOUCHING_PX
@@ -108,8 +116,15 @@ def _inset_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Fi
         parts = (insets[0::2], insets[1::2]) if _is_circle(box) else (insets,)
         uneven = max(max(part) - min(part) for part in parts)
         shown = ", ".join(f"{inset:.6g}" for inset in insets)
-        sentence = f"block {number} must be set in equally from the rules about it, not by {shown} px"
-        yield Finding(stamp=entry["name"], check=Check.REGISTER, sentence=sentence, share=uneven / bounds.register_px)
+        sentence = (
+            f"block {number} must be set in equally from the rules about it, not by {shown} px"
+        )
+        yield Finding(
+            stamp=entry["name"],
+            check=Check.REGISTER,
+            sentence=sentence,
+            share=uneven / bounds.register_px,
+        )
 
 
 def _is_circle(box: Mapping[str, Any]) -> bool:
@@ -125,21 +140,33 @@ def _insets(box: Mapping[str, Any], xs: list[float], ys: list[float]) -> Box:
         [x - box["x1"] for x in xs],
         [y - box["y1"] for y in ys],
     )
-    left, top, right, bottom = (min((gap for gap in row if gap >= 0), default=float("inf")) for row in gaps)
+    left, top, right, bottom = (
+        min((gap for gap in row if gap >= 0), default=float("inf")) for row in gaps
+    )
     return left, top, right, bottom
 
 
 def lines_of(grid: Entry) -> tuple[list[float], list[float]]:
     """Where the grid's upright rules stand in x and its level ones in y, ascending."""
     rules = rules_from_lines(grid["lines"])
-    xs = sorted(rule.start[0] for rule in rules if abs(rule.end[0] - rule.start[0]) < abs(rule.end[1] - rule.start[1]))
-    ys = sorted(rule.start[1] for rule in rules if abs(rule.end[0] - rule.start[0]) > abs(rule.end[1] - rule.start[1]))
+    xs = sorted(
+        rule.start[0]
+        for rule in rules
+        if abs(rule.end[0] - rule.start[0]) < abs(rule.end[1] - rule.start[1])
+    )
+    ys = sorted(
+        rule.start[1]
+        for rule in rules
+        if abs(rule.end[0] - rule.start[0]) > abs(rule.end[1] - rule.start[1])
+    )
     return xs, ys
 
 
 def _distance(values: Iterable[float], places: list[float]) -> float:
     """The largest distance of any of `values` from the nearest of `places`."""
-    return max(min((abs(value - place) for place in places), default=float("inf")) for value in values)
+    return max(
+        min((abs(value - place) for place in places), default=float("inf")) for value in values
+    )
 
 
 def _overlap_findings(

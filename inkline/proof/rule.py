@@ -1,7 +1,8 @@
 """How a drawn rule lies and looks, read off its picture.
 
-Position and width come from centroids and sums of ink across the rule. Raggedness and blurriness follow the definitions of
-ISO/IEC 13660 and ISO/IEC 24790; their clause texts were not seen, so the thresholds are from memory and named parameters.
+Position and width come from centroids and sums of ink across the rule. Raggedness and blurriness
+follow the definitions of ISO/IEC 13660 and ISO/IEC 24790; their clause texts were not seen, so the
+thresholds are from memory and named parameters.
 """
 
 from __future__ import annotations
@@ -18,13 +19,14 @@ from inkline.proof.picture import quarter_picture
 from inkline.proof.slices import ExactRule, Slices, clear_of, slices_across, stretches
 
 EDGE_INK = 0.60
-"""Share of ink at the edge contour: reflectance 60 % of the way from paper to ink (ISO/IEC 13660; read in a review of it)."""
+"""Share of ink at the edge contour: reflectance 60 % of the way from paper to ink (ISO/IEC 13660;
+read in a review of it)."""
 
 BLUR_FROM_INK, BLUR_TO_INK = 0.10, 0.90
 """Shares of ink between whose contours blurriness is the distance (ISO/IEC 13660, from memory)."""
 
-# A scanner spreads an edge over more than a pixel. Without that, the crossing of a bare pixel edge is bent by where it falls
-# in the pixel, and a raggedness of 0.2 px reads a quarter too small.
+# A scanner spreads an edge over more than a pixel. Without that, the crossing of a bare pixel edge
+# is bent by where it falls in the pixel, and a raggedness of 0.2 px reads a quarter too small.
 _SCANNER_BLUR_PX = 1.0
 
 _PROFILE_BIN_PX = 0.1
@@ -36,17 +38,25 @@ class RuleMeasurement:
     """What was read off one rule, in px of the picture unless said otherwise; all NaN where nothing was clear to read.
 
     Attributes:
-        offset_px: mean distance of the middle of ink from the exact line; positive below a level rule, right of an upright one.
+        offset_px: mean distance of the middle of ink from the exact line; positive below a level
+            rule, right of an upright one.
         drift_px: slope of that distance, fitted by least squares, times the rule's length.
         width_px: mean width by sums of ink.
-        width_deviation_px: standard deviation of that width from slice to slice, pressure and both edges together.
-        threshold_shift_px: mean width at the edge contour less `width_px`: what the threshold alone makes of the width.
-        raggedness_px: standard deviation of the edge contour about a line fitted to each stretch of each edge.
-        blurriness_px: distance between the contours of `BLUR_FROM_INK` and `BLUR_TO_INK` on the mean edge profile.
-        path_rms: root mean square distance of the drawn path (midway between the edges) from the exact line at quarter size, in px of that size.
-        weight_variation: standard deviation over mean of the width at quarter size, averaged over one weight of length.
+        width_deviation_px: standard deviation of that width from slice to slice, pressure and both
+            edges together.
+        threshold_shift_px: mean width at the edge contour less `width_px`: what the threshold alone
+            makes of the width.
+        raggedness_px: standard deviation of the edge contour about a line fitted to each stretch of
+            each edge.
+        blurriness_px: distance between the contours of `BLUR_FROM_INK` and `BLUR_TO_INK` on the
+            mean edge profile.
+        path_rms: root mean square distance of the drawn path (midway between the edges) from the
+            exact line at quarter size, in px of that size.
+        weight_variation: standard deviation over mean of the width at quarter size, averaged over
+            one weight of length.
         solid_share: share of the pixels well inside the rule that are full ink.
-        clear_share: share of the rule's length that was clear of ends and crossings and so was measured.
+        clear_share: share of the rule's length that was clear of ends and crossings and so was
+            measured.
     """
 
     offset_px: float
@@ -76,11 +86,13 @@ def rule_measurement(
         grey: the picture.
         rule: the exact rule.
         others: the other rules of the picture; what lies near where they cross is left out.
-        reach_weights: how many rule weights to either side of the exact line belong to the rule; its drift must stay
-            within, and no other mark may come into it.
+        reach_weights: how many rule weights to either side of the exact line belong to the rule;
+            its drift must stay within, and no other mark may come into it.
         cut_weights: how many rule weights are left out beside ends and crossings.
     """
-    slices, clear = _clear_slices(grey, rule, others, reach_weights=reach_weights, cut_weights=cut_weights)
+    slices, clear = _clear_slices(
+        grey, rule, others, reach_weights=reach_weights, cut_weights=cut_weights
+    )
     if clear.sum() < 2:
         return RuleMeasurement(**dict.fromkeys(RuleMeasurement.__dataclass_fields__, float("nan")))
     kept = slices.where(clear)
@@ -88,7 +100,9 @@ def rule_measurement(
     offset, drift = _line_of(slices.along, kept.along, kept.centroids(), length_px=rule.length_px)
     width = float(kept.widths().mean())
     near, far = _scanned(kept).edges_by_threshold(EDGE_INK)
-    path_rms, weight_variation = _at_quarter(grey, rule, others, reach_weights=reach_weights, cut_weights=cut_weights)
+    path_rms, weight_variation = _at_quarter(
+        grey, rule, others, reach_weights=reach_weights, cut_weights=cut_weights
+    )
     return RuleMeasurement(
         offset_px=offset,
         drift_px=drift,
@@ -96,7 +110,9 @@ def rule_measurement(
         width_deviation_px=float(kept.widths().std()),
         threshold_shift_px=_mean(np.subtract(*kept.edges_by_threshold(EDGE_INK)[::-1])) - width,
         raggedness_px=raggedness([near, far], kept.along, number),
-        blurriness_px=transition_width(edge_profile(kept), from_ink=BLUR_FROM_INK, to_ink=BLUR_TO_INK),
+        blurriness_px=transition_width(
+            edge_profile(kept), from_ink=BLUR_FROM_INK, to_ink=BLUR_TO_INK
+        ),
         path_rms=path_rms,
         weight_variation=weight_variation,
         solid_share=_solid_share(kept),
@@ -124,8 +140,9 @@ def raggedness(edges: Sequence[Floats], along: Floats, number: NDArray[np.int64]
 def edge_profile(slices: Slices) -> tuple[Floats, Floats]:
     """The mean profile of ink over both edges: distance outwards from the local edge in px, and share of ink, ascending distance.
 
-    Slices see the edge at many places within a pixel, so the profile is finer than the pixels; on an edge that runs exactly along
-    the pixels there is one such place only, and the profile is as coarse as they are.
+    Slices see the edge at many places within a pixel, so the profile is finer than the pixels; on
+    an edge that runs exactly along the pixels there is one such place only, and the profile is as
+    coarse as they are.
     """
     near, far = slices.edges_by_sum()
     distances = slices.distances()
@@ -151,7 +168,12 @@ def transition_width(profile: tuple[Floats, Floats], *, from_ink: float, to_ink:
 
 
 def _clear_slices(
-    grey: Grey, rule: ExactRule, others: Sequence[ExactRule], *, reach_weights: float, cut_weights: float
+    grey: Grey,
+    rule: ExactRule,
+    others: Sequence[ExactRule],
+    *,
+    reach_weights: float,
+    cut_weights: float,
 ) -> tuple[Slices, Bools]:
     """All slices of the rule, and which are clear of ends and crossings and hold ink."""
     slices = slices_across(grey, rule, reach_px=reach_weights * rule.width_px)
@@ -159,10 +181,13 @@ def _clear_slices(
     return slices, clear & (slices.ink.sum(axis=1) > 0)
 
 
-def _line_of(everywhere: Floats, along: Floats, offsets: Floats, *, length_px: float) -> tuple[float, float]:
+def _line_of(
+    everywhere: Floats, along: Floats, offsets: Floats, *, length_px: float
+) -> tuple[float, float]:
     """Mean of the offsets over the whole rule, and their fitted slope times its length.
 
-    What was left out is bridged by straight lines: a wander that is level over the whole rule need not be so over the clear parts alone.
+    What was left out is bridged by straight lines: a wander that is level over the whole rule need
+    not be so over the clear parts alone.
     """
     bridged = np.interp(everywhere, along, offsets)
     slope = np.polyfit(everywhere - everywhere.mean(), bridged, 1)[0]
@@ -170,7 +195,10 @@ def _line_of(everywhere: Floats, along: Floats, offsets: Floats, *, length_px: f
 
 
 def _scanned(slices: Slices) -> Slices:
-    return replace(slices, ink=gaussian_filter1d(slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant"))
+    return replace(
+        slices,
+        ink=gaussian_filter1d(slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant"),
+    )
 
 
 def _residuals(along: Floats, edge: Floats) -> Floats:
@@ -180,20 +208,33 @@ def _residuals(along: Floats, edge: Floats) -> Floats:
 
 
 def _at_quarter(
-    grey: Grey, rule: ExactRule, others: Sequence[ExactRule], *, reach_weights: float, cut_weights: float
+    grey: Grey,
+    rule: ExactRule,
+    others: Sequence[ExactRule],
+    *,
+    reach_weights: float,
+    cut_weights: float,
 ) -> tuple[float, float]:
     """Path RMS and weight variation at quarter size."""
     small = [
-        ExactRule(start=(r.start[0] / 4, r.start[1] / 4), end=(r.end[0] / 4, r.end[1] / 4), width_px=r.width_px / 4)
+        ExactRule(
+            start=(r.start[0] / 4, r.start[1] / 4),
+            end=(r.end[0] / 4, r.end[1] / 4),
+            width_px=r.width_px / 4,
+        )
         for r in (rule, *others)
     ]
     slices, clear = _clear_slices(
-        quarter_picture(grey), small[0], small[1:], reach_weights=reach_weights, cut_weights=cut_weights
+        quarter_picture(grey),
+        small[0],
+        small[1:],
+        reach_weights=reach_weights,
+        cut_weights=cut_weights,
     )
     if clear.sum() < 2:
         return float("nan"), float("nan")
-    # Sums place each edge where its 50 % contour would lie were it finer than the pixels; between pixel centres the contour is
-    # bent by up to 0.08 px, as much as a tenth of what is measured.
+    # Sums place each edge where its 50 % contour would lie were it finer than the pixels; between
+    # pixel centres the contour is bent by up to 0.08 px, as much as a tenth of what is measured.
     near, far = slices.where(clear).edges_by_sum()
     path_rms = float(np.sqrt(np.mean((0.5 * (near + far)) ** 2)))
     return path_rms, _weight_variation(slices.widths(), stretches(clear), weight=small[0].width_px)

@@ -1,7 +1,8 @@
 """A rule's picture as slices across it: one for each pixel column (or row) that its exact line passes.
 
-A slice holds the ink of one column in a window about the exact line. Along a column of exact coverage the sum of ink is the
-exact mean height of ink there, and its centroid the exact middle, so both are free of sampling error (derived here).
+A slice holds the ink of one column in a window about the exact line. Along a column of exact
+coverage the sum of ink is the exact mean height of ink there, and its centroid the exact middle, so
+both are free of sampling error (derived here).
 """
 
 from __future__ import annotations
@@ -35,7 +36,10 @@ class ExactRule:
 
     def __post_init__(self) -> None:
         if not (self.length_px > 0 and self.width_px > 0):
-            raise ValueError(f"a rule needs a length and a width above 0 px, not {self.length_px} and {self.width_px}")
+            raise ValueError(
+                f"a rule needs a length and a width above 0 px, not {self.length_px} and "
+                f"{self.width_px}"
+            )
 
     @property
     def length_px(self) -> float:
@@ -48,10 +52,11 @@ class Slices:
     """Slices across a rule, `n` of them, each of `m` pixels.
 
     Attributes:
-        along: arc length in px from the rule's start at which each slice crosses the exact line, ascending, `(n,)`.
+        along: arc length in px from the rule's start at which each slice crosses the exact line,
+            ascending, `(n,)`.
         ink: share of ink of each pixel, 0 to 1, `(n, m)`; nothing beyond the canvas.
-        first: distance in px, square to the rule, of each slice's first pixel centre from the exact line, `(n,)`; negative
-            above a level rule and left of an upright one.
+        first: distance in px, square to the rule, of each slice's first pixel centre from the exact
+            line, `(n,)`; negative above a level rule and left of an upright one.
         pitch: distance in px, square to the rule, from one pixel centre of a slice to the next.
     """
 
@@ -62,7 +67,12 @@ class Slices:
 
     def where(self, chosen: Bools) -> Slices:
         """The slices for which `chosen`, `(n,)`, is true."""
-        return Slices(along=self.along[chosen], ink=self.ink[chosen], first=self.first[chosen], pitch=self.pitch)
+        return Slices(
+            along=self.along[chosen],
+            ink=self.ink[chosen],
+            first=self.first[chosen],
+            pitch=self.pitch,
+        )
 
     def distances(self) -> Floats:
         """Distance of every pixel centre from the exact line, `(n, m)`."""
@@ -78,7 +88,9 @@ class Slices:
         """Distance of the middle of ink from the exact line in px, `(n,)`; NaN where there is no ink."""
         total = self.ink.sum(axis=1)
         moments = (self.ink * self.distances()).sum(axis=1)
-        middles: Floats = np.divide(moments, total, out=np.full(len(total), np.nan), where=total > 0)
+        middles: Floats = np.divide(
+            moments, total, out=np.full(len(total), np.nan), where=total > 0
+        )
         return middles
 
     def edges_by_sum(self) -> tuple[Floats, Floats]:
@@ -130,10 +142,13 @@ def slices_across(grey: Grey, rule: ExactRule, *, reach_px: float) -> Slices:
     )
 
 
-def clear_of(slices: Slices, rule: ExactRule, others: Sequence[ExactRule], *, cut_weights: float) -> Bools:
+def clear_of(
+    slices: Slices, rule: ExactRule, others: Sequence[ExactRule], *, cut_weights: float
+) -> Bools:
     """Which slices lie more than `cut_weights` rule weights from the rule's ends and from the edges of crossing rules.
 
-    A rule counts as crossing if it does so when lengthened by two of its weights at both ends, since drawn rules run over.
+    A rule counts as crossing if it does so when lengthened by two of its weights at both ends,
+    since drawn rules run over.
     """
     cut = cut_weights * rule.width_px
     clear: Bools = (slices.along > cut) & (slices.along < rule.length_px - cut)

@@ -1,6 +1,7 @@
 """One stamp's picture against the exact geometry that the manifest lists for it.
 
-What is judged goes by the stamp's kind and by what geometry it has. What the manifest says too little of is named as not judged.
+What is judged goes by the stamp's kind and by what geometry it has. What the manifest says too
+little of is named as not judged.
 """
 
 from __future__ import annotations
@@ -22,10 +23,12 @@ from inkline.proof.slices import ExactRule
 Geometry = Mapping[str, Any]
 """A stamp as the manifest lists it: its `kind`, and `lines`, `glyphs` or `boxes`."""
 
-# The roughness of an edge moves its mean by chance, the more the farther along it is of one mind. 20 px is as far as that
-# goes in any style that reads as drawn; a larger value would only make the proof more forgiving.
+# The roughness of an edge moves its mean by chance, the more the farther along it is of one mind.
+# 20 px is as far as that goes in any style that reads as drawn; a larger value would only make the
+# proof more forgiving.
 _CORRELATION_PX = 20.0
-# Beyond two weights to either side no rule of a style that reads as drawn strays; within one and a half nearly none does.
+# Beyond two weights to either side no rule of a style that reads as drawn strays; within one and a
+# half nearly none does.
 _MOST_REACH_WEIGHTS, _LEAST_REACH_WEIGHTS = 2.0, 1.5
 _BENDING_CHUNKS = {"gAMA", "cHRM", "sRGB", "iCCP", "cICP"}
 # Longer texts than numerals are words: what a hand may stray goes with the size of their letters.
@@ -33,10 +36,16 @@ _MOST_FIGURES = 2
 
 _UNKNOWN_KIND = "where its ink lies: the proof knows no stamps of its kind"
 _NO_GEOMETRY = "where its ink lies: the manifest says nothing of it"
-_CUT_OUT = "what is cut out of it, and so the areas of its blocks: their ink is that of two drawings"
+_CUT_OUT = (
+    "what is cut out of it, and so the areas of its blocks: their ink is that of two drawings"
+)
 _OUTLINES = "the weight of its outlines: what a pen leaves where it runs over its start is no part of the exact box"
-_NEAR_RULES = "where some of its rules lie: others run so near beside them that their ink can't be told apart"
-_OTHER_STYLE = "how much ink it has: the manifest no longer lists the values of the style that it was drawn in"
+_NEAR_RULES = (
+    "where some of its rules lie: others run so near beside them that their ink can't be told apart"
+)
+_OTHER_STYLE = (
+    "how much ink it has: the manifest no longer lists the values of the style that it was drawn in"
+)
 
 _LINE = "line_px"
 _GEOMETRY = ("lines", "glyphs", "boxes")
@@ -45,7 +54,9 @@ _JUDGED_KINDS = {"grid", "blocks", "dates", "words", _MARKS}
 _Marks = list[Mapping[str, Any]]
 
 
-def format_findings(name: str, facts: PngFacts, *, canvas: tuple[int, int], ppi: float) -> Iterator[Finding]:
+def format_findings(
+    name: str, facts: PngFacts, *, canvas: tuple[int, int], ppi: float
+) -> Iterator[Finding]:
     """The file itself: its kind, size and resolution."""
     bending = ", ".join(sorted(_BENDING_CHUNKS.intersection(facts.chunks)))
     per_metre = round(ppi / METRES_PER_INCH)
@@ -58,11 +69,19 @@ def format_findings(name: str, facts: PngFacts, *, canvas: tuple[int, int], ppi:
     fault = "" if facts.size == canvas else f"the canvas is {canvas} px, the picture {facts.size}"
     yield _yes_or_no(name, Check.SIZE, fault)
     fault = f"pHYs must say {per_metre} px a metre both ways, not {facts.px_per_metre}"
-    yield _yes_or_no(name, Check.RESOLUTION, "" if facts.px_per_metre == (per_metre, per_metre) else fault)
+    yield _yes_or_no(
+        name, Check.RESOLUTION, "" if facts.px_per_metre == (per_metre, per_metre) else fault
+    )
 
 
 def picture_findings(
-    name: str, grey: Grey, geometry: Geometry, *, dryness: float | None, least_edge_px: float, bounds: Bounds
+    name: str,
+    grey: Grey,
+    geometry: Geometry,
+    *,
+    dryness: float | None,
+    least_edge_px: float,
+    bounds: Bounds,
 ) -> Iterator[Finding]:
     """The picture: its values, its distance from the canvas edge and where its ink lies.
 
@@ -78,7 +97,9 @@ def picture_findings(
     yield from _edge_findings(name, grey, least_px=least_edge_px)
     lines, glyphs, boxes = _judged(geometry)
     if lines:
-        yield from _rule_findings(name, grey, rules_from_lines(lines), dryness=dryness, bounds=bounds)
+        yield from _rule_findings(
+            name, grey, rules_from_lines(lines), dryness=dryness, bounds=bounds
+        )
     if glyphs:
         items = tuple(_glyph_items(glyphs, kind=geometry["kind"], bounds=bounds))
         yield from place_findings(name, grey, items, what="cells", bounds=bounds)
@@ -95,15 +116,19 @@ def unjudged_of(name: str, geometry: Geometry, *, dryness: float | None) -> Iter
     rules = rules_from_lines(lines)
     reasons = {
         _UNKNOWN_KIND: geometry["kind"] not in _JUDGED_KINDS,
-        _NO_GEOMETRY: geometry["kind"] in _JUDGED_KINDS and not any(key in geometry for key in _GEOMETRY),
+        _NO_GEOMETRY: geometry["kind"] in _JUDGED_KINDS
+        and not any(key in geometry for key in _GEOMETRY),
         _CUT_OUT: bool(geometry.get("glyphs")) and geometry["kind"] in _JUDGED_KINDS and not glyphs,
         _OUTLINES: any(_LINE in box for box in boxes),
         _OTHER_STYLE: dryness is None and bool(lines or boxes),
         _NEAR_RULES: any(
-            _reach_weights(rule, _others(rules, i)) < _LEAST_REACH_WEIGHTS for i, rule in enumerate(rules)
+            _reach_weights(rule, _others(rules, i)) < _LEAST_REACH_WEIGHTS
+            for i, rule in enumerate(rules)
         ),
     }
-    yield from (Unjudged(stamp=name, sentence=sentence) for sentence, holds in reasons.items() if holds)
+    yield from (
+        Unjudged(stamp=name, sentence=sentence) for sentence, holds in reasons.items() if holds
+    )
 
 
 def _others(rules: tuple[ExactRule, ...], index: int) -> tuple[ExactRule, ...]:
@@ -112,7 +137,9 @@ def _others(rules: tuple[ExactRule, ...], index: int) -> tuple[ExactRule, ...]:
 
 def rules_from_lines(lines: list[Mapping[str, Any]]) -> tuple[ExactRule, ...]:
     """The exact rules that the manifest's `lines` say."""
-    return tuple(ExactRule(start=tuple(x["from"]), end=tuple(x["to"]), width_px=x["width_px"]) for x in lines)
+    return tuple(
+        ExactRule(start=tuple(x["from"]), end=tuple(x["to"]), width_px=x["width_px"]) for x in lines
+    )
 
 
 def _judged(geometry: Geometry) -> tuple[_Marks, _Marks, _Marks]:
@@ -140,9 +167,13 @@ def _edge_findings(name: str, grey: Grey, *, least_px: float) -> Iterator[Findin
         return
     height, width = grey.shape
     distance = min(inked[0], inked[1], width - inked[2], height - inked[3])
-    sentence = f"ink comes within {distance} px of the canvas edge, where {least_px:g} px are required"
+    sentence = (
+        f"ink comes within {distance} px of the canvas edge, where {least_px:g} px are required"
+    )
     share = least_px / distance if distance else math.inf
-    yield Finding(stamp=name, check=Check.EDGE, sentence=sentence, share=share if least_px > 0 else 0.0)
+    yield Finding(
+        stamp=name, check=Check.EDGE, sentence=sentence, share=share if least_px > 0 else 0.0
+    )
 
 
 def _rule_findings(
@@ -154,8 +185,12 @@ def _rule_findings(
         if reach < _LEAST_REACH_WEIGHTS:
             continue
         measured = rule_measurement(grey, rule, others=others, reach_weights=reach)
-        for check, what, found, limit in _rule_figures(rule, measured, dryness=dryness, bounds=bounds):
-            sentence = f"{what} of rule {number} is {found:+.2f} px, where {limit:.2f} px are allowed"
+        for check, what, found, limit in _rule_figures(
+            rule, measured, dryness=dryness, bounds=bounds
+        ):
+            sentence = (
+                f"{what} of rule {number} is {found:+.2f} px, where {limit:.2f} px are allowed"
+            )
             yield Finding(stamp=name, check=check, sentence=sentence, share=abs(found) / limit)
 
 
@@ -186,9 +221,10 @@ def _rule_figures(
 ) -> Iterator[tuple[Check, str, float, float]]:
     """What is checked of a rule: check, what it is called, what was found and the limit, both in px.
 
-    Chance: the mean of an edge of deviation s and correlation length xi over a length L has the deviation s sqrt(2 xi / L); the middle
-    of two such edges 1 / sqrt 2 of it, their distance sqrt 2 of it, a fitted slope times the length sqrt 12 of the mean's. Three
-    deviations are allowed. s is read off the width, which unlike the edges themselves knows nothing of the path's wander.
+    Chance: the mean of an edge of deviation s and correlation length xi over a length L has the
+    deviation s sqrt(2 xi / L); the middle of two such edges 1 / sqrt 2 of it, their distance sqrt 2
+    of it, a fitted slope times the length sqrt 12 of the mean's. Three deviations are allowed. s is
+    read off the width, which unlike the edges themselves knows nothing of the path's wander.
     """
     edge = measured.width_deviation_px / math.sqrt(2)
     chance = 3 * edge * math.sqrt(2 * _CORRELATION_PX / rule.length_px)
@@ -209,9 +245,13 @@ def _glyph_items(glyphs: _Marks, *, kind: str, bounds: Bounds) -> Iterator[Item]
         cells.setdefault(tuple(glyph["cell"]), []).append(glyph)
     for cell, sharing in cells.items():
         inks: list[Box] = [tuple(glyph["ink"]) for glyph in sharing]
-        size = max(_size(glyph["text"], ink, kind) for glyph, ink in zip(sharing, inks, strict=True))
+        size = max(
+            _size(glyph["text"], ink, kind) for glyph, ink in zip(sharing, inks, strict=True)
+        )
         texts = " and ".join(repr(glyph["text"]) for glyph in sharing)
-        yield Item(what=texts, exact=box_about(inks), around=cell, near_px=near_px(size, bounds=bounds))
+        yield Item(
+            what=texts, exact=box_about(inks), around=cell, near_px=near_px(size, bounds=bounds)
+        )
 
 
 def _size(text: str, ink: Box, kind: str) -> float:
@@ -224,11 +264,14 @@ def _block_items(boxes: _Marks, bounds: Bounds) -> tuple[Item, ...]:
     nears = [near_px(max(x1 - x0, y1 - y0), bounds=bounds) for x0, y0, x1, y1 in exact]
     named = enumerate(zip(exact, apart(exact, reach_px=nears), nears, strict=True), start=1)
     return tuple(
-        Item(what=f"block {number}", exact=box, around=around, near_px=near) for number, (box, around, near) in named
+        Item(what=f"block {number}", exact=box, around=around, near_px=near)
+        for number, (box, around, near) in named
     )
 
 
-def _area_findings(name: str, grey: Grey, boxes: _Marks, *, dryness: float, bounds: Bounds) -> Iterator[Finding]:
+def _area_findings(
+    name: str, grey: Grey, boxes: _Marks, *, dryness: float, bounds: Bounds
+) -> Iterator[Finding]:
     """Whether filled blocks have their exact area of ink, or what dry paper leaves of it (blocks with crisp edges are never dry)."""
     for item, box in zip(_block_items(boxes, bounds), boxes, strict=True):
         if _LINE in box:
@@ -240,7 +283,9 @@ def _area_findings(name: str, grey: Grey, boxes: _Marks, *, dryness: float, boun
         around = 2.0 * (x1 - x0 + y1 - y0) * bounds.area_edge_px / area
         limit = max(bounds.area_share, around) + (bounds.dryness_share if left < 1.0 else 0.0)
         sentence = f"{item.what} has {found:.0f} px2 of ink, where {left * area:.0f} are exact"
-        yield Finding(stamp=name, check=Check.AREA, sentence=sentence, share=abs(found / area - left) / limit)
+        yield Finding(
+            stamp=name, check=Check.AREA, sentence=sentence, share=abs(found / area - left) / limit
+        )
 
 
 def _box_of(box: Mapping[str, Any]) -> Box:

@@ -14,9 +14,10 @@ from inkline.raster.coverage import FULL, Coverage, coverage_from_contours, grey
 def render(inked: InkedDrawing) -> NDArray[np.uint8]:
     """The picture of `inked` as uint8 `(height, width)`: 0 where there is no ink, 255 where it is full.
 
-    Coverage is that of all marks united, so that overlaps are neither seams nor darker. Where marks have a tooth, a pixel keeps what
-    the mark that gives it most ink leaves there; marks without one cost nothing more. Of what is cut out only that is taken away which would
-    be ink if it were drawn by itself: what the paper leaves bare in it stays.
+    Coverage is that of all marks united, so that overlaps are neither seams nor darker. Where marks
+    have a tooth, a pixel keeps what the mark that gives it most ink leaves there; marks without one
+    cost nothing more. Of what is cut out only that is taken away which would be ink if it were
+    drawn by itself: what the paper leaves bare in it stays.
     """
     contours = united_contours(inked)
     covered = grey_from_contours(contours, canvas=inked.canvas)
@@ -25,13 +26,17 @@ def render(inked: InkedDrawing) -> NDArray[np.uint8]:
 
 
 def _less(
-    grey: NDArray[np.uint8], covered: NDArray[np.uint8], contours: tuple[Points, ...], cut: InkedDrawing
+    grey: NDArray[np.uint8],
+    covered: NDArray[np.uint8],
+    contours: tuple[Points, ...],
+    cut: InkedDrawing,
 ) -> NDArray[np.uint8]:
     """`grey` less what `cut` takes away of it.
 
-    With the areas a of the ink, b of the cut and u of both united, a + b - u of a pixel lies in both. Of this the share goes that the cut
-    itself keeps of its own ink, and what is left keeps the share that the paper left of the ink there. Without any tooth that is
-    u - b, exact also where edges cross.
+    With the areas a of the ink, b of the cut and u of both united, a + b - u of a pixel lies in
+    both. Of this the share goes that the cut itself keeps of its own ink, and what is left keeps
+    the share that the paper left of the ink there. Without any tooth that is u - b, exact also
+    where edges cross.
 
     Args:
         grey: the ink as the paper leaves it.

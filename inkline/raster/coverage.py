@@ -1,10 +1,11 @@
 """How much of each pixel closed contours cover, exact for straight edges.
 
-Each piece of an edge that lies inside a pixel adds a signed height and the area between itself and the pixel's right
-border; the running sum of heights along a row is the cover that the next pixels inherit. That is signed-area accumulation
-(S. Barrett's article on exact coverage of glyph outlines, 2015; the idea is E. Catmull's, 1978, from memory). Only pixels
-that an edge touches are ever summed, and whole runs between them are kept as spans, so cost follows the inked perimeter
-and not the canvas.
+Each piece of an edge that lies inside a pixel adds a signed height and the area between itself and
+the pixel's right border; the running sum of heights along a row is the cover that the next pixels
+inherit. That is signed-area accumulation (S. Barrett's article on exact coverage of glyph outlines,
+2015; the idea is E. Catmull's, 1978, from memory). Only pixels that an edge touches are ever
+summed, and whole runs between them are kept as spans, so cost follows the inked perimeter and not
+the canvas.
 """
 
 from __future__ import annotations
@@ -17,14 +18,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Points
-from inkline.raster.edges import CellPieces, cell_pieces, cut_to_canvas, edges_from_contours, row_pieces
+from inkline.raster.edges import (
+    CellPieces,
+    cell_pieces,
+    cut_to_canvas,
+    edges_from_contours,
+    row_pieces,
+)
 
 _Value = TypeVar("_Value", np.uint8, np.float64)
 
 FULL = 255
 """The grey value of full ink."""
 
-# What is left of a row's running sum where it should be nothing is rounding, about 1e-13 on the largest canvas.
+# What is left of a row's running sum where it should be nothing is rounding, about 1e-13 on the
+# largest canvas.
 _DUST = 1e-11
 
 
@@ -34,11 +42,14 @@ class Coverage:
 
     Attributes:
         canvas: width and height in px.
-        pixels: flat indices (row x width + column) of the pixels that an edge touches, ascending, `(n,)`.
+        pixels: flat indices (row x width + column) of the pixels that an edge touches, ascending,
+            `(n,)`.
         coverage: their coverage, 0 to 1, `(n,)`.
-        span_starts: flat index of the first pixel of each run between touched pixels, ascending, `(m,)`.
+        span_starts: flat index of the first pixel of each run between touched pixels, ascending,
+            `(m,)`.
         span_ends: flat index behind the last pixel of each run, in the same row, `(m,)`.
-        span_coverage: the coverage of all pixels of each run, `(m,)`: 1 inside a shape, less along a level edge.
+        span_coverage: the coverage of all pixels of each run, `(m,)`: 1 inside a shape, less along
+            a level edge.
     """
 
     canvas: tuple[int, int]
@@ -64,7 +75,11 @@ class Coverage:
         """The canvas written in one pass from the lengths and values of its runs, then the touched pixels over it."""
         width, height = self.canvas
         borders = np.zeros(2 * len(spans) + 2, dtype=np.int64)
-        borders[1:-1:2], borders[2:-1:2], borders[-1] = self.span_starts, self.span_ends, width * height
+        borders[1:-1:2], borders[2:-1:2], borders[-1] = (
+            self.span_starts,
+            self.span_ends,
+            width * height,
+        )
         values = np.zeros(len(borders) - 1, dtype=spans.dtype)
         values[1::2] = spans
         flat = np.repeat(values, np.diff(borders))
@@ -76,16 +91,18 @@ def coverage_from_contours(contours: Sequence[Points], *, canvas: tuple[int, int
     """The exact coverage of each pixel by the inside of `contours`.
 
     Args:
-        contours: closed contours in px, each `(n, 2)`, in page space; simple and united, so that they overlap nowhere
-            and holes run opposite to what they lie in. All of them may be reversed together. Parts beyond the canvas
-            are cut off.
+        contours: closed contours in px, each `(n, 2)`, in page space; simple and united, so that
+            they overlap nowhere and holes run opposite to what they lie in. All of them may be
+            reversed together. Parts beyond the canvas are cut off.
         canvas: width and height in px, each at least 1.
 
     Raises:
         ValueError: a coordinate is not finite, or the canvas has no pixels.
     """
     if min(canvas) < 1:
-        raise ValueError(f"a canvas needs at least one pixel each way, not {canvas[0]} x {canvas[1]}")
+        raise ValueError(
+            f"a canvas needs at least one pixel each way, not {canvas[0]} x {canvas[1]}"
+        )
     edges = cut_to_canvas(edges_from_contours(contours), canvas=canvas)
     return _summed(cell_pieces(row_pieces(edges)), canvas=canvas)
 
@@ -110,7 +127,8 @@ def _shares(signed: NDArray[np.float64]) -> NDArray[np.float64]:
 def _summed(pieces: CellPieces, *, canvas: tuple[int, int]) -> Coverage:
     stride = canvas[0] + 1
     keys = pieces.row * stride + pieces.column
-    # The stable sort gains from keys that rise or fall over long stretches, as along a contour: 2.5 times as fast here.
+    # The stable sort gains from keys that rise or fall over long stretches, as along a contour: 2.5
+    # times as fast here.
     order = np.argsort(keys, kind="stable")
     keys = keys[order]
     first = np.flatnonzero(np.append(True, keys[1:] != keys[:-1])[: len(keys)])

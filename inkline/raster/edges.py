@@ -1,7 +1,8 @@
 """The edges of closed contours, cut to the canvas and then at every pixel border that they cross.
 
-The cutting is done in three steps, each for all edges at once: to the canvas, at the borders between rows, at the
-borders between columns. Each piece that comes out of the last step lies inside one pixel, and coverage is summed from these.
+The cutting is done in three steps, each for all edges at once: to the canvas, at the borders
+between rows, at the borders between columns. Each piece that comes out of the last step lies inside
+one pixel, and coverage is summed from these.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Floats, Ints, Points
 
-# An edge flatter than this bounds no area that a float64 sum could hold, and dividing by its height could overflow.
+# An edge flatter than this bounds no area that a float64 sum could hold, and dividing by its height
+# could overflow.
 _FLAT_PX = 1e-100
 
 
@@ -35,7 +37,11 @@ class Edges:
     def where(self, chosen: NDArray[np.bool_]) -> Edges:
         """The edges for which `chosen`, `(n,)`, is true."""
         return Edges(
-            x0=self.x0[chosen], y0=self.y0[chosen], x1=self.x1[chosen], y1=self.y1[chosen], sign=self.sign[chosen]
+            x0=self.x0[chosen],
+            y0=self.y0[chosen],
+            x1=self.x1[chosen],
+            y1=self.y1[chosen],
+            sign=self.sign[chosen],
         )
 
 
@@ -108,15 +114,18 @@ def edges_from_contours(contours: Sequence[Points]) -> Edges:
 def cut_to_canvas(edges: Edges, *, canvas: tuple[int, int]) -> Edges:
     """The edges cut to a canvas of `(width, height)` px, keeping all that bears on the pixels inside.
 
-    What lies above or below is dropped. What lies left or right is laid onto that border: a pixel's coverage depends on
-    the heights of edges to its left, wherever they are, and each row must close again at its right end.
+    What lies above or below is dropped. What lies left or right is laid onto that border: a pixel's
+    coverage depends on the heights of edges to its left, wherever they are, and each row must close
+    again at its right end.
     """
     width, height = canvas
     if not len(edges.y0):
         return edges
     if edges.y0.min() < 0 or edges.y1.max() > height:
         edges = _cut_rows(edges, height=height)
-    if len(edges.y0) and (min(edges.x0.min(), edges.x1.min()) < 0 or max(edges.x0.max(), edges.x1.max()) > width):
+    if len(edges.y0) and (
+        min(edges.x0.min(), edges.x1.min()) < 0 or max(edges.x0.max(), edges.x1.max()) > width
+    ):
         edges = _laid_onto_sides(edges, width=width)
     return edges
 
@@ -154,7 +163,10 @@ def cell_pieces(pieces: RowPieces) -> CellPieces:
     end = np.minimum(high[owner], column + 1)
     height = np.where(many[owner], (end - start) * height_per_px[owner], pieces.height[owner])
     return CellPieces(
-        row=pieces.row[owner], column=column, height=height, area=height * (column + 1 - 0.5 * (start + end))
+        row=pieces.row[owner],
+        column=column,
+        height=height,
+        area=height * (column + 1 - 0.5 * (start + end)),
     )
 
 
@@ -182,7 +194,10 @@ def _laid_onto_sides(edges: Edges, *, width: float) -> Edges:
     """Cuts each edge where it meets the left and right border and lays the outer parts onto that border."""
     run = edges.x1 - edges.x0
     safe_run = np.where(run == 0, 1.0, run)
-    at_sides = [np.where(run == 0, 0.0, (side - edges.x0) / safe_run).clip(0.0, 1.0) for side in (0.0, width)]
+    at_sides = [
+        np.where(run == 0, 0.0, (side - edges.x0) / safe_run).clip(0.0, 1.0)
+        for side in (0.0, width)
+    ]
     shares = [np.zeros_like(run), np.minimum(*at_sides), np.maximum(*at_sides), np.ones_like(run)]
     ys = [edges.y0, *(edges.y0 + share * (edges.y1 - edges.y0) for share in shares[1:3]), edges.y1]
     xs = [edges.x0, *(edges.x0 + share * run for share in shares[1:3]), edges.x1]

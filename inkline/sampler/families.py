@@ -95,10 +95,14 @@ def _missing_letters(family: StrokeFamily, languages: Sequence[str]) -> Iterator
     plain = set("".join(_GROUPS.values()))
     for language in languages:
         lacking = [
-            one for one in letters_of(language) if one not in plain and not one.isspace() and not family.has(one)
+            one
+            for one in letters_of(language)
+            if one not in plain and not one.isspace() and not family.has(one)
         ]
         if lacking:
-            name = Locale.parse(language, sep="-" if "-" in language else "_").english_name or language
+            name = (
+                Locale.parse(language, sep="-" if "-" in language else "_").english_name or language
+            )
             yield f"For {name} ({language}) {_listed(lacking)} {'is' if len(lacking) == 1 else 'are'} missing."
 
 

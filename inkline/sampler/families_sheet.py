@@ -27,7 +27,8 @@ _WIDTH, _MARGIN = 2480, 150
 """An A4 sheet's width at 300 pixels per inch (ISO 216), and the white around it."""
 _PAPER, _INK, _SOFT, _ACCENT = "#f3ece1", "#27343d", "#857a6d", "#bd5a3c"
 _SHEET_HEIGHTS = 12.0
-"""How many letter heights the sheet is wide on which a row was drawn, so that a hand shows in it as it does in a kit's numerals."""
+"""How many letter heights the sheet is wide on which a row was drawn, so that a hand shows in it as
+it does in a kit's numerals."""
 _AROUND = 0.5
 """Room around a row for accents, tails and ink that strays, as a share of its height."""
 _STEM = 8.0
@@ -49,7 +50,12 @@ class _Row:
 
 
 def specimen_png(
-    families: Sequence[StrokeFamily], *, style: Style, number: int, captions: StrokeFamily, listener: Listener = unheard
+    families: Sequence[StrokeFamily],
+    *,
+    style: Style,
+    number: int,
+    captions: StrokeFamily,
+    listener: Listener = unheard,
 ) -> bytes:
     """The sheet as a PNG file. Cost: about 1 s a family.
 
@@ -63,10 +69,15 @@ def specimen_png(
     bands = []
     for index, family in enumerate(families):
         rows = list(_rows(family))
-        pictures = [_drawn(row, style, number, f"specimen/{family.name}-{place}") for place, row in enumerate(rows)]
+        pictures = [
+            _drawn(row, style, number, f"specimen/{family.name}-{place}")
+            for place, row in enumerate(rows)
+        ]
         bands.append((family, rows, pictures))
         listener(Step(name=family.name, done=index + 1, total=len(families)))
-    height = 2 * _MARGIN + sum(_band_height(rows) for _, rows, _ in bands) + _MARGIN * (len(bands) - 1)
+    height = (
+        2 * _MARGIN + sum(_band_height(rows) for _, rows, _ in bands) + _MARGIN * (len(bands) - 1)
+    )
     page, y = Page((_WIDTH, math.ceil(height)), colour=_PAPER), float(_MARGIN)
     for family, rows, pictures in bands:
         _caption(page, family, captions, y + rows[0].height)
@@ -104,18 +115,29 @@ def _line(family: StrokeFamily, text: str) -> SetLine | None:
     """What the family has of a text, capitals with a little air; None if nothing is left."""
     kept = "".join(character for character in text if family.has(character))
     return (
-        set_line(family, kept, spacing_em=0.06 if kept in (CAPITALS, SMALL_LETTERS) else 0.0) if kept.strip() else None
+        set_line(family, kept, spacing_em=0.06 if kept in (CAPITALS, SMALL_LETTERS) else 0.0)
+        if kept.strip()
+        else None
     )
 
 
 def _other_forms(family: StrokeFamily) -> SetLine | None:
     """All other forms that the family has, in a row."""
-    forms = [form for character in family.characters if character.isalnum() for form in family.alternates(character)]
+    forms = [
+        form
+        for character in family.characters
+        if character.isalnum()
+        for form in family.alternates(character)
+    ]
     x, placed = 0.0, []
     for index, form in enumerate(forms):
         placed.append(PlacedGlyph(glyph=form, x_em=x, y_em=0.0, letter=index))
         x += form.advance_em + 0.1
-    return SetLine(face=family, text=" " * len(forms), glyphs=tuple(placed), advance_em=x) if forms else None
+    return (
+        SetLine(face=family, text=" " * len(forms), glyphs=tuple(placed), advance_em=x)
+        if forms
+        else None
+    )
 
 
 def _size(row: _Row) -> TypeSize:
@@ -134,11 +156,18 @@ def _drawn(row: _Row, style: Style, number: int, name: str) -> tuple[Grey, int, 
     top = math.ceil(-y0) + around
     baseline = (around - x0, float(top))
     marks = marks_from_line(
-        row.line, name=name, role=Role.NUMERAL, baseline=baseline, size_px=size.em_px, width_px=size.pen_px
+        row.line,
+        name=name,
+        role=Role.NUMERAL,
+        baseline=baseline,
+        size_px=size.em_px,
+        width_px=size.pen_px,
     )
     canvas = (math.ceil(x1 - x0) + 2 * around, top + math.ceil(y1) + around)
     layers = (Layer(name="letters", marks=marks),)
-    drawing = Drawing(name=name, canvas=canvas, sheet_px=_SHEET_HEIGHTS * size.height_px, layers=layers)
+    drawing = Drawing(
+        name=name, canvas=canvas, sheet_px=_SHEET_HEIGHTS * size.height_px, layers=layers
+    )
     return render(draw(drawing, style, number)), -around, -top
 
 
@@ -149,7 +178,12 @@ def _band_height(rows: Sequence[_Row]) -> float:
 def _caption(page: Page, family: StrokeFamily, captions: StrokeFamily, baseline: float) -> None:
     """What the family holds, small, opposite its name."""
     line = TextLine(
-        text=holding(family), x=_WIDTH - _MARGIN, baseline=baseline, height=26.0, room=0.5 * _WIDTH, align=Align.RIGHT
+        text=holding(family),
+        x=_WIDTH - _MARGIN,
+        baseline=baseline,
+        height=26.0,
+        room=0.5 * _WIDTH,
+        align=Align.RIGHT,
     )
     letters = lettered(line, face=captions, style=PLAIN, number=0, name="specimen/caption")
     if letters is not None:

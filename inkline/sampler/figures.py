@@ -1,7 +1,8 @@
 """What a style measures, read by `inkline.proof` off pictures drawn in it.
 
-Each figure is read where nothing else hides it: a path and a weight off the rules of a calendar's grid, on paper without tooth; edges off the same rules
-with hand and nib at rest, since a wander of 100 um would drown a raggedness of 10; the bare share by taking the tooth away.
+Each figure is read where nothing else hides it: a path and a weight off the rules of a calendar's
+grid, on paper without tooth; edges off the same rules with hand and nib at rest, since a wander of
+100 um would drown a raggedness of 10; the bare share by taking the tooth away.
 """
 
 from __future__ import annotations
@@ -22,12 +23,21 @@ from inkline.proof.numeral import half_ink_outline, outline_distance
 from inkline.proof.rule import RuleMeasurement, rule_measurement
 from inkline.proof.slices import ExactRule
 from inkline.raster.compose import render
-from inkline.sampler.scenes import SHEET_PX, band_rules, exact_rules, lone_rules, only_role, specimen
+from inkline.sampler.scenes import (
+    SHEET_PX,
+    band_rules,
+    exact_rules,
+    lone_rules,
+    only_role,
+    specimen,
+)
 
 _EDGE_REACH_PX = 60.0
-"""How far from the exact rule edges are looked for; the ragged edge of a resting hand stays well within."""
+"""How far from the exact rule edges are looked for; the ragged edge of a resting hand stays well
+within."""
 _ROOM_PX = 100.0
-"""How much of the picture about a rule is looked at when its path is read, more than the two rule weights that belong to it."""
+"""How much of the picture about a rule is looked at when its path is read, more than the two rule
+weights that belong to it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +75,9 @@ def _edge_px(style: Style, number: int, hand: str) -> float:
     """Root mean square of all edges of the lone rules, in px; kept, since a matrix asks for one edge in row after row."""
     drawing = lone_rules(hand)
     grey = render(draw(drawing, style, number))
-    return roughness([line_edges(grey, rule, reach_px=_EDGE_REACH_PX) for rule in exact_rules(drawing)]).edge_px
+    return roughness(
+        [line_edges(grey, rule, reach_px=_EDGE_REACH_PX) for rule in exact_rules(drawing)]
+    ).edge_px
 
 
 def path_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
@@ -79,7 +91,9 @@ def weight_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
     """Variation of rules' width at a quarter of the size, in per cent of it."""
     _path, weight = _over_rules(nameless(solid(style)), number, hand)
     about = "Weight: how much rules vary in width, at a quarter."
-    return Figure(name="weight", value=f"{100.0 * weight:.1f} per cent", number=100.0 * weight, about=about)
+    return Figure(
+        name="weight", value=f"{100.0 * weight:.1f} per cent", number=100.0 * weight, about=about
+    )
 
 
 @lru_cache(maxsize=256)
@@ -88,16 +102,22 @@ def _over_rules(style: Style, number: int, hand: str) -> tuple[float, float]:
     drawing = band_rules(hand)
     grey, rules = render(draw(drawing, style, number)), exact_rules(drawing)
     found = [_measured_alone(grey, rule, rules) for rule in rules]
-    return float(np.mean([one.path_rms for one in found])), float(np.mean([one.weight_variation for one in found]))
+    return float(np.mean([one.path_rms for one in found])), float(
+        np.mean([one.weight_variation for one in found])
+    )
 
 
-def _measured_alone(grey: NDArray[np.uint8], rule: ExactRule, rules: Sequence[ExactRule]) -> RuleMeasurement:
+def _measured_alone(
+    grey: NDArray[np.uint8], rule: ExactRule, rules: Sequence[ExactRule]
+) -> RuleMeasurement:
     """What `rule` measures in the part of the picture about it; the whole picture would take five times as long for every rule."""
     ends = np.array([rule.start, rule.end])
     # A corner on whole fours keeps the quarter's pixels those of the whole picture's.
     left, top = (max(4 * int((end - _ROOM_PX) // 4), 0) for end in ends.min(axis=0))
     right, bottom = (int(end + _ROOM_PX) for end in ends.max(axis=0))
-    part, *others = (_shifted(one, left, top) for one in (rule, *(other for other in rules if other is not rule)))
+    part, *others = (
+        _shifted(one, left, top) for one in (rule, *(other for other in rules if other is not rule))
+    )
     return rule_measurement(grey[top:bottom, left:right], part, others=others)
 
 
@@ -110,7 +130,8 @@ def bare_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
     """Share of rules' ink that the paper leaves bare, in per cent; specks are left out."""
     drawing = band_rules(hand)
     full, kept = (
-        float(render(draw(drawing, one, number)).sum(dtype=np.int64)) for one in (solid(style), _without_specks(style))
+        float(render(draw(drawing, one, number)).sum(dtype=np.int64))
+        for one in (solid(style), _without_specks(style))
     )
     bare = max(100.0 * (1.0 - kept / full), 0.0)
     about = "Bare: how much of a rule's ink the paper keeps off."
@@ -120,7 +141,9 @@ def bare_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
 def stray_figure(style: Style, number: int, hand: str, face: Face, *, role: Role) -> Figure:
     """How far marks of `role` lie from their exact outlines at full size: the 95th percentile over the outlines, in px."""
     drawing = only_role(specimen(face, hand), role)
-    drawn, exact = (half_ink_outline(render(draw(drawing, one, number))) for one in (solid(style), EXACT))
+    drawn, exact = (
+        half_ink_outline(render(draw(drawing, one, number))) for one in (solid(style), EXACT)
+    )
     stray = outline_distance(drawn, exact)
     about = f"Strays: how far most of a {role} lies from its exact outline."
     return Figure(name="strays", value=f"{stray:.1f} px", number=stray, about=about)

@@ -1,7 +1,8 @@
 """What a sampler draws in every style: exact drawings at the scale of the default kit's square format.
 
-Lengths are px of a canvas whose whole sheet is `SHEET_PX` wide, so a rule or a numeral is as large here as on a stamp. Names of
-marks begin with a `hand`: drawings of one hand move alike, those of two hands are two people's.
+Lengths are px of a canvas whose whole sheet is `SHEET_PX` wide, so a rule or a numeral is as large
+here as on a stamp. Names of marks begin with a `hand`: drawings of one hand move alike, those of
+two hands are two people's.
 """
 
 from __future__ import annotations
@@ -52,7 +53,13 @@ RULES, LETTERS, BLOCKS = "rules", "letters", "blocks"
 
 def specimen(face: Face, hand: str) -> Drawing:
     """A small grid with numerals in its cells and, beside it, a word, a lone rule and blocks."""
-    grid = Grid(n_rows=2, n_columns=2, cell_width_px=_CELL, cell_height_px=_SPECIMEN_CELL, origin=(60.0, 64.0))
+    grid = Grid(
+        n_rows=2,
+        n_columns=2,
+        cell_width_px=_CELL,
+        cell_height_px=_SPECIMEN_CELL,
+        origin=(60.0, 64.0),
+    )
     name = f"{hand}/specimen"
     rules = [_stroke(name, rule, SPECIMEN) for rule in grid.rules(_WIDTHS)]
     left, right = _ASIDE
@@ -65,7 +72,10 @@ def specimen(face: Face, hand: str) -> Drawing:
         letters += _numeral(face, name, text, grid.cell(*divmod(index, 2)))
     step = (right - left - _BLOCK_PX) / 2.0
     top = grid.outer[3] + 0.5 * FRAME_PX - _BLOCK_PX
-    boxes = [(left + index * step, top, left + index * step + _BLOCK_PX, top + _BLOCK_PX) for index in range(3)]
+    boxes = [
+        (left + index * step, top, left + index * step + _BLOCK_PX, top + _BLOCK_PX)
+        for index in range(3)
+    ]
     blocks = [_block(f"{name}/block-{index + 1}", box) for index, box in enumerate(boxes)]
     return _drawing(name, SPECIMEN, rules, letters, blocks)
 
@@ -82,13 +92,16 @@ def corner(face: Face, hand: str) -> Drawing:
 def band_rules(hand: str) -> Drawing:
     """The rules of the band alone."""
     name = f"{hand}/band"
-    return _drawing(name, BAND, [_stroke(name, rule, BAND) for rule in band_grid().rules(_WIDTHS)], (), ())
+    return _drawing(
+        name, BAND, [_stroke(name, rule, BAND) for rule in band_grid().rules(_WIDTHS)], (), ()
+    )
 
 
 def lone_rules(hand: str) -> Drawing:
     """Level rules as long as the band's with nothing across them, for reading edges over their whole length.
 
-    There are as many as it takes: the raggedness of one rule is some ten per cent off that of all rules, as it comes and goes.
+    There are as many as it takes: the raggedness of one rule is some ten per cent off that of all
+    rules, as it comes and goes.
     """
     name = f"{hand}/lone"
     level = band_grid().rules(_WIDTHS)[1]
@@ -103,7 +116,9 @@ def lone_rules(hand: str) -> Drawing:
 
 def band_grid() -> Grid:
     """The exact grid of the band."""
-    return Grid(n_rows=_BAND_ROWS, cell_width_px=_CELL, cell_height_px=_BAND_CELL, origin=_BAND_ORIGIN)
+    return Grid(
+        n_rows=_BAND_ROWS, cell_width_px=_CELL, cell_height_px=_BAND_CELL, origin=_BAND_ORIGIN
+    )
 
 
 def exact_rules(drawing: Drawing) -> tuple[ExactRule, ...]:
@@ -131,7 +146,11 @@ def only_role(drawing: Drawing, role: Role) -> Drawing:
 
 
 def _drawing(
-    name: str, canvas: tuple[int, int], rules: Sequence[Mark], letters: Sequence[Mark], blocks: Sequence[Mark]
+    name: str,
+    canvas: tuple[int, int],
+    rules: Sequence[Mark],
+    letters: Sequence[Mark],
+    blocks: Sequence[Mark],
 ) -> Drawing:
     named = ((BLOCKS, blocks), (RULES, rules), (LETTERS, letters))
     layers = tuple(Layer(name=layer, marks=tuple(marks)) for layer, marks in named)
@@ -140,7 +159,9 @@ def _drawing(
 
 def _reaches(mark: Mark, part: tuple[int, int]) -> bool:
     """Whether the ink of a rule may lie in the upper left `part` of its canvas."""
-    return isinstance(mark, Stroke) and bool((mark.points.min(axis=0) < np.array(part) + _REACH_PX).all())
+    return isinstance(mark, Stroke) and bool(
+        (mark.points.min(axis=0) < np.array(part) + _REACH_PX).all()
+    )
 
 
 def _stroke(stamp: str, rule: Rule, canvas: tuple[int, int]) -> Stroke:
@@ -168,7 +189,12 @@ def _numeral(face: Face, stamp: str, text: str, cell: Box) -> tuple[Mark, ...]:
     x0, y0, _, _ = ink_bounds(line, size_px=size, width_px=width)
     baseline = cell[0] + _GAP - x0, cell[1] + _GAP - y0
     return marks_from_line(
-        line, name=f"{stamp}/{text}", role=Role.NUMERAL, baseline=baseline, size_px=size, width_px=width
+        line,
+        name=f"{stamp}/{text}",
+        role=Role.NUMERAL,
+        baseline=baseline,
+        size_px=size,
+        width_px=width,
     )
 
 
@@ -186,4 +212,6 @@ def _word(face: Face, stamp: str, corner: tuple[float, float], room: float) -> I
 
 def _block(name: str, box: Box) -> Shape:
     contour = rounded_box(*box, _CORNER, tolerance=0.01)
-    return Shape(name=name, group=name, role=Role.BLOCK, contours=(contour,), origin=(box[0], box[1]))
+    return Shape(
+        name=name, group=name, role=Role.BLOCK, contours=(contour,), origin=(box[0], box[1])
+    )

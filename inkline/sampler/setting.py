@@ -1,8 +1,8 @@
 """Where everything goes on a sampler: one sheet of styles side by side, or of one style at many settings.
 
-Lengths are px of the sheet; pictures stand on it at their own size, so that one of its px is one of a stamp's. The values were
-chosen by eye. Two columns of four styles fill
-an A3 sheet, 297 x 420 mm (ISO 216), at 300 pixels per inch.
+Lengths are px of the sheet; pictures stand on it at their own size, so that one of its px is one of
+a stamp's. The values were chosen by eye. Two columns of four styles fill an A3 sheet, 297 x 420 mm
+(ISO 216), at 300 pixels per inch.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from enum import StrEnum
 from inkline.pages.lines import Align, TextLine, Tone
 
 PPI = 300.0
-"""Printed at this, a stamp on the sheet is as large as a stamp of a kit printed at its own resolution."""
+"""Printed at this, a stamp on the sheet is as large as a stamp of a kit printed at its own
+resolution."""
 _MARGIN = 140
 _TITLE, _NOTE, _ABOUT = 116, 36, 30
 _COLUMN_GAP, _ROW_GAP = 108, 160
@@ -87,19 +88,33 @@ class _Sheet:
         room = self.width - 2 * _MARGIN
         right, base = self.width - _MARGIN, self.y + _TITLE
         title_line = TextLine(
-            text=title, x=_MARGIN, baseline=base, height=_TITLE, room=0.62 * room, tone=Tone.STRONG, inked=0
+            text=title,
+            x=_MARGIN,
+            baseline=base,
+            height=_TITLE,
+            room=0.62 * room,
+            tone=Tone.STRONG,
+            inked=0,
         )
         self.lines.append(title_line)
         self.lines.append(
             TextLine(
-                text=note, x=right, baseline=base, height=_NOTE, room=0.34 * room, align=Align.RIGHT, tone=Tone.ACCENT
+                text=note,
+                x=right,
+                baseline=base,
+                height=_NOTE,
+                room=0.34 * room,
+                align=Align.RIGHT,
+                tone=Tone.ACCENT,
             )
         )
         self.rules.append((_MARGIN, right, base + 56))
         self.y = base + 56 + 62
         for sentence in about:
             baseline = self.y + _ABOUT
-            self.lines.append(TextLine(text=sentence, x=_MARGIN, baseline=baseline, height=_ABOUT, room=room))
+            self.lines.append(
+                TextLine(text=sentence, x=_MARGIN, baseline=baseline, height=_ABOUT, room=room)
+            )
             self.y += _ABOUT + 24
         self.y += 77
 
@@ -119,7 +134,12 @@ def quarter_size(size: tuple[int, int]) -> tuple[int, int]:
 
 
 def set_specimens(
-    *, title: str, note: str, about: Sequence[str], captions: Sequence[Caption], picture: tuple[int, int]
+    *,
+    title: str,
+    note: str,
+    about: Sequence[str],
+    captions: Sequence[Caption],
+    picture: tuple[int, int],
 ) -> SamplerSetting:
     """The sheet that shows each style once: at full size, at a quarter on white and on a tint, and what it measures.
 
@@ -138,37 +158,72 @@ def set_specimens(
     for index, caption in enumerate(captions):
         row, column = divmod(index, n_columns)
         _specimen(
-            sheet, index, caption, x=_MARGIN + column * (picture[0] + _COLUMN_GAP), y=top + row * step, picture=picture
+            sheet,
+            index,
+            caption,
+            x=_MARGIN + column * (picture[0] + _COLUMN_GAP),
+            y=top + row * step,
+            picture=picture,
         )
     sheet.y = top + -(-len(captions) // n_columns) * step - _ROW_GAP
     return sheet.set()
 
 
-def _specimen(sheet: _Sheet, index: int, caption: Caption, *, x: int, y: int, picture: tuple[int, int]) -> None:
+def _specimen(
+    sheet: _Sheet, index: int, caption: Caption, *, x: int, y: int, picture: tuple[int, int]
+) -> None:
     right, base = x + picture[0], y + _NAME
     room = 0.46 * picture[0]
     sheet.lines.append(
-        TextLine(text=caption.name, x=x, baseline=base, height=_NAME, room=room, tone=Tone.STRONG, inked=index)
+        TextLine(
+            text=caption.name,
+            x=x,
+            baseline=base,
+            height=_NAME,
+            room=room,
+            tone=Tone.STRONG,
+            inked=index,
+        )
     )
     sheet.lines.append(
-        TextLine(text=caption.imitates, x=right, baseline=base, height=_IMITATES, room=room, align=Align.RIGHT)
+        TextLine(
+            text=caption.imitates,
+            x=right,
+            baseline=base,
+            height=_IMITATES,
+            room=room,
+            align=Align.RIGHT,
+        )
     )
     top = base + 40
-    sheet.places.append(Place(index=index, quarter=False, x=x, y=top, size=picture, ground=Ground.WHITE))
+    sheet.places.append(
+        Place(index=index, quarter=False, x=x, y=top, size=picture, ground=Ground.WHITE)
+    )
     small = quarter_size(picture)
     top += picture[1] + _QUARTER_TOP
     for number, ground in enumerate((Ground.WHITE, Ground.TINT)):
         left = x + number * (small[0] + _QUARTER_GAP)
-        sheet.places.append(Place(index=index, quarter=True, x=left, y=top, size=small, ground=ground))
+        sheet.places.append(
+            Place(index=index, quarter=True, x=left, y=top, size=small, ground=ground)
+        )
     left = x + 2 * (small[0] + _QUARTER_GAP) + _TABLE_LEFT - _QUARTER_GAP
     height = (len(caption.figures) - 1) * _FIGURE_STEP + _FIGURE
     first = top + (small[1] - height) // 2 + _FIGURE
     for number, (name, value) in enumerate(caption.figures):
         baseline = first + number * _FIGURE_STEP
-        sheet.lines.append(TextLine(text=name, x=left, baseline=baseline, height=_FIGURE, room=_TABLE_COLUMN))
+        sheet.lines.append(
+            TextLine(text=name, x=left, baseline=baseline, height=_FIGURE, room=_TABLE_COLUMN)
+        )
         column = left + _TABLE_COLUMN + _TABLE_GAP
         sheet.lines.append(
-            TextLine(text=value, x=column, baseline=baseline, height=_FIGURE, room=right - column, tone=Tone.STRONG)
+            TextLine(
+                text=value,
+                x=column,
+                baseline=baseline,
+                height=_FIGURE,
+                room=right - column,
+                tone=Tone.STRONG,
+            )
         )
 
 
@@ -220,31 +275,59 @@ def set_matrix(
     return sheet.set()
 
 
-def _axis_heads(sheet: _Sheet, across: Axis, down: Axis | None, *, left: int, picture: tuple[int, int]) -> None:
+def _axis_heads(
+    sheet: _Sheet, across: Axis, down: Axis | None, *, left: int, picture: tuple[int, int]
+) -> None:
     baseline = sheet.y + _AXIS
     sheet.lines.append(
-        TextLine(text=across.name, x=left, baseline=baseline, height=_AXIS, room=picture[0] * 2, tone=Tone.ACCENT)
+        TextLine(
+            text=across.name,
+            x=left,
+            baseline=baseline,
+            height=_AXIS,
+            room=picture[0] * 2,
+            tone=Tone.ACCENT,
+        )
     )
     baseline += 40 + _STEP
     for column, words in enumerate(across.steps):
         x = left + column * (picture[0] + _CELL_GAP)
         sheet.lines.append(
-            TextLine(text=words, x=x, baseline=baseline, height=_STEP, room=picture[0], tone=Tone.STRONG)
+            TextLine(
+                text=words, x=x, baseline=baseline, height=_STEP, room=picture[0], tone=Tone.STRONG
+            )
         )
     if down:
         sheet.lines.append(
-            TextLine(text=down.name, x=_MARGIN, baseline=baseline, height=_AXIS, room=_ROW_HEADS - 30, tone=Tone.ACCENT)
+            TextLine(
+                text=down.name,
+                x=_MARGIN,
+                baseline=baseline,
+                height=_AXIS,
+                room=_ROW_HEADS - 30,
+                tone=Tone.ACCENT,
+            )
         )
     sheet.y = round(baseline) + 34
 
 
 def _cell(
-    sheet: _Sheet, index: int, measured: Sequence[tuple[str, str]], *, x: int, y: int, picture: tuple[int, int]
+    sheet: _Sheet,
+    index: int,
+    measured: Sequence[tuple[str, str]],
+    *,
+    x: int,
+    y: int,
+    picture: tuple[int, int],
 ) -> None:
-    sheet.places.append(Place(index=index, quarter=False, x=x, y=y, size=picture, ground=Ground.WHITE))
+    sheet.places.append(
+        Place(index=index, quarter=False, x=x, y=y, size=picture, ground=Ground.WHITE)
+    )
     small = quarter_size(picture)
     top = y + picture[1] + 20
-    sheet.places.append(Place(index=index, quarter=True, x=x, y=top, size=small, ground=Ground.TINT))
+    sheet.places.append(
+        Place(index=index, quarter=True, x=x, y=top, size=small, ground=Ground.TINT)
+    )
     left = x + small[0] + 26
     height = len(measured) * (_CELL_FIGURE + 26) - 26
     baseline = top + 0.5 * (small[1] - min(height, small[1])) + _CELL_FIGURE
@@ -252,6 +335,13 @@ def _cell(
         text = f"{name} {value}"
         room = x + picture[0] - left
         sheet.lines.append(
-            TextLine(text=text, x=left, baseline=baseline, height=_CELL_FIGURE, room=room, tone=Tone.STRONG)
+            TextLine(
+                text=text,
+                x=left,
+                baseline=baseline,
+                height=_CELL_FIGURE,
+                room=room,
+                tone=Tone.STRONG,
+            )
         )
         baseline += _CELL_FIGURE + 26

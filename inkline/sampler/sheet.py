@@ -23,8 +23,25 @@ from inkline.progress import Listener, Step, unheard
 from inkline.proof.picture import quarter_picture
 from inkline.raster.compose import render
 from inkline.sampler.figures import SPECIMEN_MEASURES, Figure, measure_for
-from inkline.sampler.scenes import BLOCKS, LETTERS, RULES, SPECIMEN, SUBJECT, corner, only_layer, specimen
-from inkline.sampler.setting import PPI, Axis, Caption, Ground, SamplerSetting, set_matrix, set_specimens
+from inkline.sampler.scenes import (
+    BLOCKS,
+    LETTERS,
+    RULES,
+    SPECIMEN,
+    SUBJECT,
+    corner,
+    only_layer,
+    specimen,
+)
+from inkline.sampler.setting import (
+    PPI,
+    Axis,
+    Caption,
+    Ground,
+    SamplerSetting,
+    set_matrix,
+    set_specimens,
+)
 from inkline.sampler.vary import Vary, varied_styles
 
 FAMILY = "scullery"
@@ -60,7 +77,9 @@ def specimens_png(styles: Sequence[Style], *, number: int, listener: Listener = 
         hand = f"sampler/{index}/{style.name}"  # as many people as there are styles, or all would wander alike
         figures = [measure(style, number, hand, face) for measure in SPECIMEN_MEASURES]
         pictures.append(_layers(specimen(face, hand), style, number))
-        captions.append(Caption(name=style.name, imitates=_sentence(style.imitates), figures=_pairs(figures)))
+        captions.append(
+            Caption(name=style.name, imitates=_sentence(style.imitates), figures=_pairs(figures))
+        )
         listener(Step(name=style.name, done=index, total=len(styles)))
     setting = set_specimens(
         title=_TITLE,
@@ -72,7 +91,9 @@ def specimens_png(styles: Sequence[Style], *, number: int, listener: Listener = 
     return _sheet_png(setting, pictures, styles=styles, face=face, number=number)
 
 
-def matrix_png(style: Style, varies: Sequence[Vary], *, number: int, listener: Listener = unheard) -> bytes:
+def matrix_png(
+    style: Style, varies: Sequence[Vary], *, number: int, listener: Listener = unheard
+) -> bytes:
     """The sheet that shows `style` at every step of one or two values, as a PNG file; about a third of a second a picture.
 
     Args:
@@ -104,7 +125,9 @@ def matrix_png(style: Style, varies: Sequence[Vary], *, number: int, listener: L
     return _sheet_png(setting, pictures, styles=(style,), face=face, number=number)
 
 
-def matrix_figures(style: Style, varies: Sequence[Vary], *, number: int, face: Face) -> list[Figure]:
+def matrix_figures(
+    style: Style, varies: Sequence[Vary], *, number: int, face: Face
+) -> list[Figure]:
     """What one picture of a matrix measures: a figure for each value that is varied, none twice."""
     measured = [measure_for(vary.key)(style, number, _MATRIX_HAND, face) for vary in varies]
     return [one for index, one in enumerate(measured) if one not in measured[:index]]
@@ -113,7 +136,10 @@ def matrix_figures(style: Style, varies: Sequence[Vary], *, number: int, face: F
 def _abouts(figures: Sequence[Figure], *, per_line: int = 1) -> list[str]:
     """The sentences on what was measured, so many on a line."""
     sentences = [figure.about for figure in figures]
-    return [" ".join(sentences[first : first + per_line]) for first in range(0, len(sentences), per_line)]
+    return [
+        " ".join(sentences[first : first + per_line])
+        for first in range(0, len(sentences), per_line)
+    ]
 
 
 def _sentence(words: str) -> str:
@@ -127,7 +153,9 @@ def _pairs(figures: Sequence[Figure]) -> tuple[tuple[str, str], ...]:
 def _layers(drawing: Drawing, style: Style, number: int) -> tuple[tuple[Grey, str], ...]:
     """The pictures of blocks, and of rules and letters together, each with its colour."""
     solid = [layer for layer in drawing.layers if layer.name in {RULES, LETTERS}]
-    lines = Drawing(name=drawing.name, canvas=drawing.canvas, sheet_px=drawing.sheet_px, layers=tuple(solid))
+    lines = Drawing(
+        name=drawing.name, canvas=drawing.canvas, sheet_px=drawing.sheet_px, layers=tuple(solid)
+    )
     inked = ((only_layer(drawing, BLOCKS), _BLOCK), (lines, _INK))
     return tuple((render(draw(one, style, number)), colour) for one, colour in inked)
 
@@ -150,11 +178,15 @@ def _sheet_png(
         sheet[place.y : place.y + place.size[1], place.x : place.x + place.size[0]] = page.srgb()
     for index, line in enumerate(setting.lines):
         style = PLAIN if line.inked is None else styles[line.inked]
-        letters = lettered(line, face=face, style=style, number=number, name=f"sampler/line-{index + 1}")
+        letters = lettered(
+            line, face=face, style=style, number=number, name=f"sampler/line-{index + 1}"
+        )
         if letters is not None:
             _print(sheet, letters.grey, letters.at, _TONES[line.tone])
     for index, rule in enumerate(setting.rules):
-        _print(sheet, *_rule(rule, styles[0], number, f"sampler/rule-{index + 1}"), _TONES[Tone.ACCENT])
+        _print(
+            sheet, *_rule(rule, styles[0], number, f"sampler/rule-{index + 1}"), _TONES[Tone.ACCENT]
+        )
     return colour_png_bytes(sheet, ppi=PPI)
 
 
@@ -162,13 +194,17 @@ def _print(sheet: NDArray[np.uint8], grey: Grey, at: tuple[int, int], colour: st
     """Print `grey` on the bare paper of `sheet`, in place; what would lie off the sheet is left out."""
     left, top = max(-at[0], 0), max(-at[1], 0)
     x, y = at[0] + left, at[1] + top
-    grey = np.ascontiguousarray(grey[top : top + sheet.shape[0] - y, left : left + sheet.shape[1] - x])
+    grey = np.ascontiguousarray(
+        grey[top : top + sheet.shape[0] - y, left : left + sheet.shape[1] - x]
+    )
     page = Page((grey.shape[1], grey.shape[0]), colour=_PAPER).inked(grey, at=(0, 0), colour=colour)
     wet = grey > 0
     sheet[y : y + grey.shape[0], x : x + grey.shape[1]][wet] = page.srgb()[wet]
 
 
-def _rule(rule: tuple[int, int, int], style: Style, number: int, name: str) -> tuple[Grey, tuple[int, int]]:
+def _rule(
+    rule: tuple[int, int, int], style: Style, number: int, name: str
+) -> tuple[Grey, tuple[int, int]]:
     """The rule under the title, drawn in `style`."""
     x0, x1, y = rule
     room = 40
@@ -178,7 +214,9 @@ def _rule(rule: tuple[int, int, int], style: Style, number: int, name: str) -> t
         room_px=(0.0, 0.0),
     )  # fmt: skip
     canvas = x1 - x0 + 2 * room, 2 * room
-    drawing = Drawing(name=name, canvas=canvas, sheet_px=1200.0, layers=(Layer(name=RULES, marks=(mark,)),))
+    drawing = Drawing(
+        name=name, canvas=canvas, sheet_px=1200.0, layers=(Layer(name=RULES, marks=(mark,)),)
+    )
     level = replace(
         style, hand=replace(style.hand, run_over=0.0, fall_short=0.0)
     )  # or it would not be flush with the text

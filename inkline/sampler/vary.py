@@ -20,7 +20,8 @@ MOST_VARIED = 2
 _RANGE = re.compile(r"([^=]+)=(.+?)\.\.(.+):([^:]*)")
 _EXAMPLE = "edge.raggedness=5um..60um:6"
 _DIGITS = 12
-"""Decimals that steps are rounded to: what a step of a third of a millimetre loses is a millionth of a micrometre."""
+"""Decimals that steps are rounded to: what a step of a third of a millimetre loses is a millionth
+of a micrometre."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +58,9 @@ def varies_from_texts(texts: Sequence[str]) -> tuple[Vary, ...]:
     found: list[Vary] = []
     faults = []
     if len(texts) > MOST_VARIED:
-        faults.append(f"{OPTION}: at most {MOST_VARIED} values can be varied on one sheet, not {len(texts)}")
+        faults.append(
+            f"{OPTION}: at most {MOST_VARIED} values can be varied on one sheet, not {len(texts)}"
+        )
     for text in texts:
         try:
             found.append(_vary(text))
@@ -84,7 +87,9 @@ def varied_styles(style: Style, varies: Sequence[Vary]) -> tuple[Style, ...]:
 def _at(style: Style, vary: Vary, step: float) -> Style:
     part, _, name = vary.key.rpartition(".")
     value = {name: text_from_number(step, vary.kind)}
-    return style_from_dict({part: value} if part else value, where=f"{OPTION} {vary.key}", base=style)
+    return style_from_dict(
+        {part: value} if part else value, where=f"{OPTION} {vary.key}", base=style
+    )
 
 
 def _vary(text: str) -> Vary:
@@ -98,13 +103,16 @@ def _vary(text: str) -> Vary:
     kind: Kind = field.metadata["kind"]
     if kind is Kind.CHOICE:
         raise InputError(
-            f"{key} is one of {', '.join(field.metadata['options'])}; a value that is a number is required"
+            f"{key} is one of {', '.join(field.metadata['options'])}; a value that is a number "
+            f"is required"
         )
     ends = [_end(end, key, field) for end in (low, high)]
     if not ends[0] < ends[1]:
         raise InputError(f"{key}: the range must run upwards, not from {low} to {high}")
     if not (count.isascii() and count.isdigit() and FEWEST <= int(count) <= MOST):
-        raise InputError(f"{key}: a count of steps from {FEWEST} to {MOST} is required, not {count or 'none'}")
+        raise InputError(
+            f"{key}: a count of steps from {FEWEST} to {MOST} is required, not {count or 'none'}"
+        )
     return Vary(key=key, kind=kind, steps=_steps(ends[0], ends[1], int(count)))
 
 
@@ -122,7 +130,10 @@ def _steps(low: float, high: float, count: int) -> tuple[float, ...]:
 def _no_such(key: str) -> str:
     """The sentence for a key that no style has."""
     known = list(style_fields())
-    near = difflib.get_close_matches(key, known, n=1) or [one for one in known if one.endswith(f".{key}")][:1]
+    near = (
+        difflib.get_close_matches(key, known, n=1)
+        or [one for one in known if one.endswith(f".{key}")][:1]
+    )
     hint = f'did you mean "{near[0]}"?' if near else "inkline style round-pen lists them"
     return f"{key}: there is no such value; {hint}"
 

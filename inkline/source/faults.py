@@ -42,7 +42,9 @@ class RecipeError(InputError):
     """
 
     def __init__(self, faults: Iterable[Fault]) -> None:
-        self.faults = tuple(sorted(dict.fromkeys(faults), key=lambda fault: (fault.source, fault.line or _LAST)))
+        self.faults = tuple(
+            sorted(dict.fromkeys(faults), key=lambda fault: (fault.source, fault.line or _LAST))
+        )
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
     def __reduce__(self) -> tuple[type[RecipeError], tuple[tuple[Fault, ...]]]:
@@ -53,7 +55,9 @@ def printable(text: str) -> str:
     """`text` on one line: what cannot be shown, such as a line's end within a name, as an escape."""
     if text.isprintable():
         return text
-    return "".join(one if one.isprintable() else one.encode("unicode_escape").decode() for one in text)
+    return "".join(
+        one if one.isprintable() else one.encode("unicode_escape").decode() for one in text
+    )
 
 
 def nearest(name: str, names: Iterable[str]) -> str:

@@ -12,9 +12,9 @@ from typing import Any
 def key_lines(text: str) -> dict[str, int]:
     """Line numbers, from 1, of all keys and tables in `text`, by their dotted paths such as `canvas.side`.
 
-    `text` must be valid TOML. A statement is the fewest lines that can be read on their own, so values may run over
-    several lines. Of an array of tables only the array's own path is given. A table that is only named in another's heading stands
-    where it is first named.
+    `text` must be valid TOML. A statement is the fewest lines that can be read on their own, so
+    values may run over several lines. Of an array of tables only the array's own path is given. A
+    table that is only named in another's heading stands where it is first named.
 
     Cost: one reading of each line, more only for values of many lines.
     """
@@ -30,8 +30,8 @@ def key_lines(text: str) -> dict[str, int]:
 def said_twice(text: str, *, last_line: int) -> tuple[str, int, int] | None:
     """The path of a key or table that `text` holds twice up to `last_line`, and the lines of both; `None` if there is none.
 
-    TOML forbids it, and Python's own reader says neither which it is nor, always, where. The search ends at what cannot be
-    read, and at tables of which there may be several.
+    TOML forbids it, and Python's own reader says neither which it is nor, always, where. The search
+    ends at what cannot be read, and at tables of which there may be several.
     """
     lines: dict[tuple[str, ...], int] = {}
     for statement in _statements(text.split("\n")[:last_line]):
@@ -57,7 +57,8 @@ _CLOSING = re.compile(r"[\]}]|\"\"\"|'''")
 _BEGINNING = re.compile(r"""\s*(?:#.*|\[[^\[\],]*\]\s*|[\w"'][^={}\[\]]*=.*)?""")
 """What the first line of a statement looks like, or one between statements."""
 _MOST_TRIES = 100
-"""So often an end is tried where brackets, perhaps those within texts, don't balance; beyond that, thousands of lines would take long."""
+"""So often an end is tried where brackets, perhaps those within texts, don't balance; beyond that,
+thousands of lines would take long."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +91,9 @@ def _statements(lines: list[str]) -> Iterator[_Statement]:
     while start < len(lines):
         values, after = _read_statement(lines, start)
         paths, first = tuple(_paths(values)), lines[start].lstrip()
-        heading = max((path for path, _ in paths), key=len, default=()) if first.startswith("[") else ()
+        heading = (
+            max((path for path, _ in paths), key=len, default=()) if first.startswith("[") else ()
+        )
         yield _Statement(
             line=start + 1,
             table=() if heading else table,
@@ -111,7 +114,8 @@ def _read_statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
         line = lines[after - 1]
         n_open += sum(map(line.count, "[{")) - sum(map(line.count, "]}"))
         is_last = after == start + 1 or (
-            _CLOSING.search(line) and (n_open == 0 or n_tries < _MOST_TRIES or _begins(lines, after))
+            _CLOSING.search(line)
+            and (n_open == 0 or n_tries < _MOST_TRIES or _begins(lines, after))
         )
         if is_last:
             n_tries += 1

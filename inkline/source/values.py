@@ -15,7 +15,8 @@ class RefusedError(ValueError):
     """A value that its key doesn't allow; the text says what is required and what came, without the key's name.
 
     Attributes:
-        inner: the key within the value, where it is a table and one entry of it is refused, else "".
+        inner: the key within the value, where it is a table and one entry of it is refused, else
+            "".
     """
 
     def __init__(self, sentence: str, *, inner: str = "") -> None:

@@ -17,7 +17,8 @@ from inkline.source.lines import key_lines, line_of
 from inkline.source.places import seen_from
 
 SUFFIX = ".toml"
-"""Ends the name of a style file; what ends otherwise is the name of a style that comes with inkline."""
+"""Ends the name of a style file; what ends otherwise is the name of a style that comes with
+inkline."""
 DEFAULT_STYLE = "round-pen"
 """The style of a recipe that names none."""
 _BASED_ON = "based_on"
@@ -47,7 +48,11 @@ def style_files() -> dict[str, Path]:
     """The styles that come with inkline, by name, in a checkout as in an installed package."""
     package = Path(__file__).resolve().parents[1]
     folders = (package.parent / "shared" / "styles", package / "data" / "shared" / "styles")
-    return {path.stem: path for folder in reversed(folders) for path in sorted(folder.glob(f"*{SUFFIX}"))}
+    return {
+        path.stem: path
+        for folder in reversed(folders)
+        for path in sorted(folder.glob(f"*{SUFFIX}"))
+    }
 
 
 def style_path(text: str, *, folder: Path = Path(), where: str) -> Path:
@@ -59,7 +64,8 @@ def style_path(text: str, *, folder: Path = Path(), where: str) -> Path:
         where: what to call the place it was written in.
 
     Raises:
-        InputError: there is no style of that name. Whether a file is there is found when it is read.
+        InputError: there is no style of that name. Whether a file is there is found when it is
+            read.
     """
     if text.endswith(SUFFIX):
         return seen_from(folder, text)
@@ -67,7 +73,9 @@ def style_path(text: str, *, folder: Path = Path(), where: str) -> Path:
     if text in files:
         return files[text]
     near = difflib.get_close_matches(text, files, n=1)
-    hint = f"did you mean {near[0]!r}?" if near else f"there are {', '.join(sorted(files)) or 'none'}"
+    hint = (
+        f"did you mean {near[0]!r}?" if near else f"there are {', '.join(sorted(files)) or 'none'}"
+    )
     if "/" in text or "\\" in text:
         hint = f"a style file's name ends in {SUFFIX}"
     raise InputError(f"{where}: there is no style {text!r}; {hint}")
@@ -77,7 +85,8 @@ def read_style(path: Path) -> StyleFile:
     """The style in the file at `path`, and those that it is based on.
 
     Raises:
-        InputError: one of them cannot be read, is not TOML or holds what a style can't, or they are based on one another in a circle.
+        InputError: one of them cannot be read, is not TOML or holds what a style can't, or they are
+            based on one another in a circle.
     """
     return _read(path, above=())
 
@@ -114,7 +123,9 @@ def value_of(style: Style, key: str) -> Any:
     return getattr(getattr(style, part) if part else style, name)
 
 
-def changed_style(base: Style, settings: Sequence[str], *, where: str) -> tuple[Style, dict[str, Any]]:
+def changed_style(
+    base: Style, settings: Sequence[str], *, where: str
+) -> tuple[Style, dict[str, Any]]:
     """The style `base` with `settings` such as `edge.raggedness=25um` made to it, and the changes as nested plain values.
 
     Args:
@@ -148,7 +159,11 @@ def written_value(text: str, key: str) -> str | float:
 
 def _changes(settings: Sequence[str], where: str) -> tuple[dict[str, Any], list[str]]:
     """Settings as nested values, and a sentence for each that is none."""
-    parts = {field.name for field in dataclasses.fields(Style) if dataclasses.is_dataclass(getattr(EXACT, field.name))}
+    parts = {
+        field.name
+        for field in dataclasses.fields(Style)
+        if dataclasses.is_dataclass(getattr(EXACT, field.name))
+    }
     changes: dict[str, Any] = {}
     faults: list[str] = []
     for setting in settings:
@@ -158,7 +173,9 @@ def _changes(settings: Sequence[str], where: str) -> tuple[dict[str, Any], list[
         if not (key and equals and text):
             faults.append(f'{where}: a value is set like "edge.raggedness=25um", not {setting!r}')
         elif key in parts:
-            faults.append(f"{where}: {key} has several values; name one, such as {key}.{_first_of(key)}")
+            faults.append(
+                f"{where}: {key} has several values; name one, such as {key}.{_first_of(key)}"
+            )
         elif (name or part) in held:
             faults.append(f"{where}: {key} is set twice; once is required")
         else:
@@ -190,7 +207,9 @@ def _refuse_circle(path: Path, above: tuple[Path, ...]) -> None:
     places = [one.resolve() for one in above]
     if path.resolve() in places:
         names = [one.name for one in (*above[places.index(path.resolve()) :], path)]
-        raise InputError(f"{names[0]}: a style may not be based on itself, as here: {' on '.join(names)}")
+        raise InputError(
+            f"{names[0]}: a style may not be based on itself, as here: {' on '.join(names)}"
+        )
 
 
 def _values(path: Path) -> tuple[str, dict[str, Any]]:
@@ -205,7 +224,8 @@ def _values(path: Path) -> tuple[str, dict[str, Any]]:
 def _base_path(given: object, path: Path) -> Path:
     if not isinstance(given, str) or not given:
         raise InputError(
-            f"{path.name}: {_BASED_ON}: a style's name or a file ending in {SUFFIX} is required, not {given!r}"
+            f"{path.name}: {_BASED_ON}: a style's name or a file ending in {SUFFIX} is required, "
+            f"not {given!r}"
         )
     return style_path(given, folder=path.parent, where=f"{path.name}: {_BASED_ON}")
 

@@ -74,7 +74,8 @@ def style_file_text(base: StyleFile, changes: Mapping[str, Any], *, target: Path
     """
     lines = [
         f"# {target.stem}: the style {base.style.name}, with values of its own.",
-        "# Lengths lie on the sheet on which the style was drawn; what is left out is as in the style below.",
+        "# Lengths lie on the sheet on which the style was drawn; what is left out is as in the "
+        "style below.",
         f"based_on = {_quoted(_base_name(base, target))}",
     ]
     plain = {key: value for key, value in changes.items() if not isinstance(value, Mapping)}
@@ -121,7 +122,9 @@ def allowed_in_style(field: dataclasses.Field[Any]) -> str:
         return one_of(field.metadata["options"])
     low, high = (text_from_number(field.metadata[end], kind) for end in ("low", "high"))
     span = (
-        f"of at least {_plain(low)}" if math.isinf(field.metadata["high"]) else f"from {_plain(low)} to {_plain(high)}"
+        f"of at least {_plain(low)}"
+        if math.isinf(field.metadata["high"])
+        else f"from {_plain(low)} to {_plain(high)}"
     )
     return f"{kind.value}, {span}"
 

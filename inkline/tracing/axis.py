@@ -16,8 +16,8 @@ from inkline.tracing.branches import Branch, branches_from_links
 from inkline.tracing.ridges import left_of, sampled, wide_ridges
 
 _SAMPLES_A_WIDTH = 14.0
-"""Contour points to a stroke's width: between parallel edges the middle line is then off by at most 1/8 of their distance squared
-over the width, 1/1500 of the width; more cost time in proportion."""
+"""Contour points to a stroke's width: between parallel edges the middle line is then off by at most
+1/8 of their distance squared over the width, 1/1500 of the width; more cost time in proportion."""
 _FEWEST_SAMPLES, _MOST_SAMPLES = 5.0, 1500.0
 """Hairlines make do with so few to their width, if all of a glyph would be more than so many."""
 TOUCH = 1.03
@@ -30,7 +30,8 @@ class Axis:
 
     Attributes:
         branches: all that a pen could follow, insignificant ones removed.
-        presses: centre and radius of each piece of ink that is as wide as long, such as a dot, `(k, 3)`.
+        presses: centre and radius of each piece of ink that is as wide as long, such as a dot, `(k,
+            3)`.
         width: the stroke's typical width: twice the median half width, by length.
         corners: the outline's corners that lie on the inside of a bend or crotch, `(m, 2)`.
         edge: the sampled outline, to measure distances to it.
@@ -55,7 +56,8 @@ class Axis:
         if not len(self.corners):
             return np.zeros(len(points), dtype=bool)
         return np.asarray(
-            np.hypot(*(points[:, None] - self.corners[None]).transpose(2, 0, 1)).min(axis=1) < TOUCH * radii
+            np.hypot(*(points[:, None] - self.corners[None]).transpose(2, 0, 1)).min(axis=1)
+            < TOUCH * radii
         )
 
 
@@ -69,15 +71,26 @@ def axis_from_contours(contours: Sequence[Points]) -> Axis:
     step = max(guess / _SAMPLES_A_WIDTH, min(guess / _FEWEST_SAMPLES, perimeter / _MOST_SAMPLES))
     samples = [sampled(contour, step) for contour in contours]
     points = np.concatenate([one[0] for one in samples])
-    along = np.concatenate([np.roll(one[0], -1, axis=0) - np.roll(one[0], 1, axis=0) for one in samples])
+    along = np.concatenate(
+        [np.roll(one[0], -1, axis=0) - np.roll(one[0], 1, axis=0) for one in samples]
+    )
     branches, presses, width = branches_from_links(*wide_ridges(points, along, step), guess)
-    edge, owners = cKDTree(points), np.repeat(np.arange(len(contours)), [len(one[0]) for one in samples])
+    edge, owners = (
+        cKDTree(points),
+        np.repeat(np.arange(len(contours)), [len(one[0]) for one in samples]),
+    )
     centres = np.concatenate([branch.points for branch in branches] + [presses[:, :2]])
     seen = set(owners[edge.query(centres)[1]].tolist()) if len(centres) else set()
-    unseen = [contour for number, contour in enumerate(contours) if number not in seen and signed_area(contour) > 0.0]
+    unseen = [
+        contour
+        for number, contour in enumerate(contours)
+        if number not in seen and signed_area(contour) > 0.0
+    ]
     presses = np.concatenate((presses, *(_middle(contour) for contour in unseen)))
     corners = np.concatenate([one[1] for one in samples])
-    return Axis(branches=branches, presses=presses, width=width, corners=corners, edge=edge, along=along)
+    return Axis(
+        branches=branches, presses=presses, width=width, corners=corners, edge=edge, along=along
+    )
 
 
 def _middle(contour: Points) -> Points:

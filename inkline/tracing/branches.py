@@ -13,20 +13,25 @@ from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 
 _MEANINGFUL = 0.3
-"""A branch must reach this share of the stroke's width beyond its junction's disc, or it is a dent of the outline."""
+"""A branch must reach this share of the stroke's width beyond its junction's disc, or it is a dent
+of the outline."""
 _POINT, _AT_MEETING = 0.45, 0.25
-"""A branch that reaches no more than this many widths beyond its junction's disc, or whose tip lies no farther than this from where the
-two others would meet, is the point of the corner that they make, as at the blunt foot of a 2 and at the top of a narrow A."""
+"""A branch that reaches no more than this many widths beyond its junction's disc, or whose tip lies
+no farther than this from where the two others would meet, is the point of the corner that they
+make, as at the blunt foot of a 2 and at the top of a narrow A."""
 _POINT_RAD = np.deg2rad(56.0)
 """Two branches make a corner if going from one into the other means turning by more than this."""
 _CLEAR = np.array([0.9, 1.7])
-"""Between these many widths from a junction a branch's direction is read: nearer, the middle line still swerves."""
+"""Between these many widths from a junction a branch's direction is read: nearer, the middle line
+still swerves."""
 _TAPER = 0.2
-"""A branch along which the half width falls faster than this is no stroke but runs into a sharp corner of 23 degrees or more."""
+"""A branch along which the half width falls faster than this is no stroke but runs into a sharp
+corner of 23 degrees or more."""
 _SHARP_TIP = 0.35
 """It runs down to less than this share of its junction's half width."""
 _HALFWAY = 0.65
-"""And halfway it has already less than this share of it: a stroke with a slanted end narrows only there."""
+"""And halfway it has already less than this share of it: a stroke with a slanted end narrows only
+there."""
 _LONGEST_CORNER = 3.2
 """No corner's branch is longer than this many widths."""
 
@@ -58,7 +63,8 @@ def branches_from_links(
     lengths = np.hypot(*(places[links[:, 0]] - places[links[:, 1]]).T)
     width = 2.0 * _weighted_median(radii[links].mean(axis=1), lengths) if len(links) else guess
     _, labels = connected_components(
-        coo_matrix((np.ones(len(links)), (links[:, 0], links[:, 1])), shape=(len(places),) * 2), directed=False
+        coo_matrix((np.ones(len(links)), (links[:, 0], links[:, 1])), shape=(len(places),) * 2),
+        directed=False,
     )
     kept: list[Branch] = []
     presses = []
@@ -86,7 +92,9 @@ def _chains(links: Indices, places: Points, radii: Floats) -> list[Branch]:
     for a, b in links.tolist():
         at.setdefault(a, []).append(b)
         at.setdefault(b, []).append(a)
-    stops = [place for place, near in at.items() if len(near) != 2] or [next(iter(at))] if at else []
+    stops = (
+        [place for place, near in at.items() if len(near) != 2] or [next(iter(at))] if at else []
+    )
     branches: list[Branch] = []
     walked: set[tuple[int, int]] = set()
     stop_set = set(stops)
@@ -99,7 +107,9 @@ def _chains(links: Indices, places: Points, radii: Floats) -> list[Branch]:
                 near = at[chain[-1]]
                 chain.append(near[1] if near[0] == chain[-2] else near[0])
             walked.update(((start, second), (chain[-1], chain[-2])))
-            branches.append(Branch(nodes=(start, chain[-1]), points=places[chain], radii=radii[chain]))
+            branches.append(
+                Branch(nodes=(start, chain[-1]), points=places[chain], radii=radii[chain])
+            )
     return branches
 
 
@@ -131,11 +141,14 @@ def _is_spur(branch: Branch, degree: dict[int, int], width: float) -> bool:
     free = [degree[node] == 1 for node in branch.nodes]
     if free[0] == free[1]:
         return False
-    tip, joint = (branch.radii[0], branch.radii[-1]) if free[0] else (branch.radii[-1], branch.radii[0])
+    tip, joint = (
+        (branch.radii[0], branch.radii[-1]) if free[0] else (branch.radii[-1], branch.radii[0])
+    )
     beyond = branch.length + tip - joint
     tapers = (
         tip < _SHARP_TIP * joint
-        and np.interp(0.5 * branch.length, arc_lengths(branch.points), branch.radii) < _HALFWAY * joint
+        and np.interp(0.5 * branch.length, arc_lengths(branch.points), branch.radii)
+        < _HALFWAY * joint
         and joint - tip > _TAPER * branch.length
         and branch.length < _LONGEST_CORNER * width
     )
@@ -145,15 +158,21 @@ def _is_spur(branch: Branch, degree: dict[int, int], width: float) -> bool:
 def _is_point(branch: Branch, branches: list[Branch], degree: dict[int, int], width: float) -> bool:
     """Whether a short branch with one free end is only the point of the corner that the two others at its junction make.
 
-    It is if it hardly reaches beyond its junction's disc, or if its tip is where the two others meet when they go straight on.
+    It is if it hardly reaches beyond its junction's disc, or if its tip is where the two others
+    meet when they go straight on.
     """
     free = [degree[node] == 1 for node in branch.nodes]
     if free[0] == free[1] or branch.length > _LONGEST_CORNER * width:
         return False
     tip, joint = (0, -1) if free[0] else (-1, 0)
     node = branch.nodes[joint]
-    away = [run for other in branches if other is not branch for run in runs_from(other, node, width)]
-    if len(away) != 2 or angle_between(away[0][1] - away[0][0], away[1][0] - away[1][1]) < _POINT_RAD:
+    away = [
+        run for other in branches if other is not branch for run in runs_from(other, node, width)
+    ]
+    if (
+        len(away) != 2
+        or angle_between(away[0][1] - away[0][0], away[1][0] - away[1][1]) < _POINT_RAD
+    ):
         return False
     if branch.length + branch.radii[tip] - branch.radii[joint] < _POINT * width:
         return True
@@ -166,7 +185,9 @@ def runs_from(branch: Branch, node: int, width: float) -> Iterator[tuple[Points,
     for end, points in zip(branch.nodes, (branch.points, branch.points[::-1]), strict=True):
         if end == node:
             lengths = arc_lengths(points)
-            near, far = at_arc_lengths(points, lengths, np.minimum(width * _CLEAR, lengths[-1] * np.array([0.5, 1.0])))
+            near, far = at_arc_lengths(
+                points, lengths, np.minimum(width * _CLEAR, lengths[-1] * np.array([0.5, 1.0]))
+            )
             yield near, far
 
 

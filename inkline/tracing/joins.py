@@ -1,7 +1,7 @@
 """From pieces of a middle line to paths of a pen: through crossings, round corners, up to strokes that are only touched.
 
-The pieces are joined as a pen would go: straight on where one goes on, in a point where the letter has a corner, and up to the other's
-middle where one stroke only touches another.
+The pieces are joined as a pen would go: straight on where one goes on, in a point where the letter
+has a corner, and up to the other's middle where one stroke only touches another.
 """
 
 from __future__ import annotations
@@ -23,19 +23,23 @@ _STRAIGHT_ON_RAD = np.deg2rad(60.0)
 _FORK_RAD = np.deg2rad(22.0)
 """Where going on would turn by more than this either way ..."""
 _FORK_ARMS_RAD = np.deg2rad(115.0)
-"""... and the two arms turn by more than this into each other, it is a fork: the pen goes down one arm and up the other, as in Y."""
+"""... and the two arms turn by more than this into each other, it is a fork: the pen goes down one
+arm and up the other, as in Y."""
 _FORK_BOW_RAD = np.deg2rad(12.0)
 """The arms of a fork are straight: over some widths they turn by less than this."""
 _LOOP_RAD = np.deg2rad(50.0)
-"""A loop that leaves a junction and comes back to it turning by less than this is closed, as in Q ..."""
+"""A loop that leaves a junction and comes back to it turning by less than this is closed, as in Q
+..."""
 _LOOP_SPARE_RAD = np.deg2rad(15.0)
 """... unless another way out of it is straighter by more than this, as in some 6."""
 _FAR_AIM = 2.5
 """Over how many widths of it a piece is judged to be straight."""
 _TIGHTEST = 0.5
-"""A pen goes on turning by at most this many radians over the stretch over which its direction is read."""
+"""A pen goes on turning by at most this many radians over the stretch over which its direction is
+read."""
 _FIT = 0.82
-"""A corner's disc of the stroke's own half width must have this share of it free, or the corner is drawn back."""
+"""A corner's disc of the stroke's own half width must have this share of it free, or the corner is
+drawn back."""
 _STEP = 0.08
 """Distance of the points of what is drawn through a place, in widths."""
 _FARTHEST = 3.0
@@ -96,7 +100,9 @@ class _Tip:
 
     @staticmethod
     def of(piece: Path, end: End, width: float) -> _Tip:
-        points, radii = (piece.points, piece.radii) if end[1] == -1 else (piece.points[::-1], piece.radii[::-1])
+        points, radii = (
+            (piece.points, piece.radii) if end[1] == -1 else (piece.points[::-1], piece.radii[::-1])
+        )
         near = np.hypot(*(points - points[-1]).T) <= width
         first = int(np.flatnonzero(~near)[-1]) + 1 if not near.all() else 0
         lately = heading_at_end(points, AIM * width)
@@ -140,7 +146,8 @@ _Pair = tuple[_Tip, _Tip]
 def _paired(tips: list[_Tip]) -> tuple[list[_Pair], list[_Pair]]:
     """Pairs of ends at which the pen goes on, and pairs that it joins by a corner."""
     turns = sorted(
-        ((angle_between(a.heading, -b.heading), a, b) for a, b in combinations(tips, 2)), key=lambda one: one[0]
+        ((angle_between(a.heading, -b.heading), a, b) for a, b in combinations(tips, 2)),
+        key=lambda one: one[0],
     )
     if len(tips) == 3 and turns[0][0] > _FORK_RAD and turns[2][0] > _FORK_ARMS_RAD:
         arms = turns[2][1:]
@@ -165,7 +172,12 @@ def _bridge(a: _Tip, b: _Tip, _place: Place, axis: Axis) -> tuple[Points, Floats
     n_points = max(3, int(np.ceil(gap / (_STEP * axis.width))))
     t = np.linspace(0.0, 1.0, n_points + 1)[1:-1, None]
     c1, c2 = a.point + a.heading * gap / 3.0, b.point + b.heading * gap / 3.0
-    points = (1 - t) ** 3 * a.point + 3 * (1 - t) ** 2 * t * c1 + 3 * (1 - t) * t**2 * c2 + t**3 * b.point
+    points = (
+        (1 - t) ** 3 * a.point
+        + 3 * (1 - t) ** 2 * t * c1
+        + 3 * (1 - t) * t**2 * c2
+        + t**3 * b.point
+    )
     return points, np.interp(t[:, 0], [0.0, 1.0], [a.radius, b.radius])
 
 
@@ -179,7 +191,9 @@ def _corner(a: _Tip, b: _Tip, place: Place, axis: Axis) -> tuple[Points, Floats]
     else:
         ahead = np.full(2, _FARTHEST * place.reach)
     ahead = np.clip(ahead, 0.0, _FARTHEST * place.reach)
-    stops = [_as_far_as_fits(tip, far, axis) for tip, far in zip((a, b), ahead.tolist(), strict=True)]
+    stops = [
+        _as_far_as_fits(tip, far, axis) for tip, far in zip((a, b), ahead.tolist(), strict=True)
+    ]
     if np.hypot(*(stops[0] - stops[1])) < _ONE_POINT * axis.width:
         stops, radii = [0.5 * (stops[0] + stops[1])], np.array([radius])
     return np.array(stops), np.minimum(radii, np.maximum(axis.room(np.array(stops)), _FIT * radii))
@@ -224,7 +238,9 @@ def _first_crossing(line: Points, way: Points) -> tuple[int, Points] | None:
     return i, np.asarray(line[i] + t[i, j] * (line[i + 1] - line[i]))
 
 
-def _connect(links: dict[End, _Link], pair: _Pair, points: Points, radii: Floats, *, is_corner: bool) -> None:
+def _connect(
+    links: dict[End, _Link], pair: _Pair, points: Points, radii: Floats, *, is_corner: bool
+) -> None:
     a, b = pair
     links[a.end] = _Link(points=points, radii=radii, to=b.end, is_corner=is_corner)
     links[b.end] = _Link(points=points[::-1], radii=radii[::-1], to=a.end, is_corner=is_corner)
@@ -276,7 +292,10 @@ def _chain(start: End, pieces: list[Path], links: dict[End, _Link], left: set[in
         if closing.to is None or closing.to == start:
             break
         end = closing.to
-    path = Path(points=np.concatenate([one[0] for one in runs]), radii=np.concatenate([one[1] for one in runs]))
+    path = Path(
+        points=np.concatenate([one[0] for one in runs]),
+        radii=np.concatenate([one[1] for one in runs]),
+    )
     if closing is not None and closing.to == start:
         return replace(path, closed=True, corners=tuple(corners))
     touches = (opening is not None, closing is not None)

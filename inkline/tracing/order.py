@@ -1,8 +1,9 @@
 """Which way a hand draws the strokes of a letter, where it lifts the pen, and in which order it draws them.
 
-Common practice of writing lessons, no source: uprights and slants go down, level strokes go to the right, bowls start from the stem
-at their upper end, and round letters start at the upper right and go against the clock. At a corner the pen goes on if it may:
-down and off to the right as in L, down and up again as in V. It is lifted where both ways lead down from it, as at the top of A.
+Common practice of writing lessons, no source: uprights and slants go down, level strokes go to the
+right, bowls start from the stem at their upper end, and round letters start at the upper right and
+go against the clock. At a corner the pen goes on if it may: down and off to the right as in L, down
+and up again as in V. It is lifted where both ways lead down from it, as at the top of A.
 """
 
 from __future__ import annotations
@@ -23,15 +24,18 @@ _LEVEL = 0.35
 _STRAIGHT = 0.96
 """A stroke whose ends are at least this share of its length apart is straight."""
 _FLAG = 0.5
-"""A stroke shorter than this share of the one that it leads into is its flag, as on 1, and is drawn with it."""
+"""A stroke shorter than this share of the one that it leads into is its flag, as on 1, and is drawn
+with it."""
 _SOFT_RAD = np.deg2rad(65.0)
 """A pen never lifts at a corner at which it turns by less than this."""
 _AIM = 10
 """How many points before and after a corner its turn is read."""
 _LINK = 0.9
-"""A part between two corners that is shorter than this many widths only links two strokes at a blunt corner."""
+"""A part between two corners that is shorter than this many widths only links two strokes at a
+blunt corner."""
 _SHORT = 3.0
-"""Where both ways from a corner are shorter than this many widths the pen stays down, as in a circumflex."""
+"""Where both ways from a corner are shorter than this many widths the pen stays down, as in a
+circumflex."""
 _SAME_START = 0.6
 """Starts nearer to each other than this many widths, left to right, count as the same."""
 
@@ -64,7 +68,10 @@ def in_order(paths: Sequence[Path], *, width: float) -> list[Path]:
     drawn = [stroke for path in paths for stroke in _directed(path, width)]
     if not drawn:
         return []
-    letter = max(drawn, key=lambda path: (round(float(np.ptp(path.points[:, 1])) / width), path.points[:, 1].max()))
+    letter = max(
+        drawn,
+        key=lambda path: (round(float(np.ptp(path.points[:, 1])) / width), path.points[:, 1].max()),
+    )
     return sorted(drawn, key=lambda path: (_is_mark_on(path, letter), *_turn_of(path, width)))
 
 
@@ -103,7 +110,9 @@ def _with_sharp_corners(path: Path, width: float) -> Path:
             groups[-1].append(at)
         else:
             groups.append([at])
-    sharp = [at for group in groups if _turn_over(path, group[0], group[-1]) > _SOFT_RAD for at in group]
+    sharp = [
+        at for group in groups if _turn_over(path, group[0], group[-1]) > _SOFT_RAD for at in group
+    ]
     return replace(path, corners=tuple(sharp))
 
 
@@ -161,14 +170,19 @@ def _opened(path: Path) -> Path:
     order = np.append((first + np.arange(len(path.points))) % len(path.points), first)
     places = sorted((int(at) - first) % len(path.points) for at in corners)
     return replace(
-        path, points=path.points[order], radii=path.radii[order], closed=False, corners=tuple(at for at in places if at)
+        path,
+        points=path.points[order],
+        radii=path.radii[order],
+        closed=False,
+        corners=tuple(at for at in places if at),
     )
 
 
 def _lifted(path: Path, width: float) -> list[Path]:
     """An open path with corners, in whichever direction needs the fewer lifts, as the strokes between them.
 
-    A letter of straight strokes that would go from right to left counts as a lift more, so that N starts at its left.
+    A letter of straight strokes that would go from right to left counts as a lift more, so that N
+    starts at its left.
     """
 
     def cost(way: tuple[list[_Section], list[Path]]) -> tuple[int, float]:
@@ -221,7 +235,9 @@ def _goes_on(group: list[_Section], after: _Section) -> bool:
     before = group[-1]
     if after.is_natural:
         is_flag = before.length < _FLAG * after.length and before.is_straight and after.is_straight
-        return before.is_natural or len(group) > 1 or is_flag or (before.is_short and after.is_short)
+        return (
+            before.is_natural or len(group) > 1 or is_flag or (before.is_short and after.is_short)
+        )
     return (before.is_natural or len(group) > 1) and before.is_straight and after.is_straight
 
 
@@ -231,5 +247,10 @@ def _joined(group: list[_Section]) -> Path:
     points = np.concatenate([paths[0].points, *(path.points[1:] for path in paths[1:])])
     radii = np.concatenate([paths[0].radii, *(path.radii[1:] for path in paths[1:])])
     corners = tuple(int(at) for at in np.cumsum([len(path.points) - 1 for path in paths[:-1]]))
-    whole = Path(points=points, radii=radii, corners=corners, touches=(paths[0].touches[0], paths[-1].touches[1]))
+    whole = Path(
+        points=points,
+        radii=radii,
+        corners=corners,
+        touches=(paths[0].touches[0], paths[-1].touches[1]),
+    )
     return whole if len(group) > 1 or group[0].is_natural else turned_round(whole)

@@ -1,7 +1,8 @@
 """The middle line of an outline cut into pieces at its junctions and bends.
 
-Near a junction the middle line swerves, as the disc that it carries grows into the crotch. A pen doesn't: so the line is cut off a
-little outside, and only the pieces between are kept. Where a piece ends freely it goes straight on to the end of the ink.
+Near a junction the middle line swerves, as the disc that it carries grows into the crotch. A pen
+doesn't: so the line is cut off a little outside, and only the pieces between are kept. Where a
+piece ends freely it goes straight on to the end of the ink.
 """
 
 from __future__ import annotations
@@ -26,14 +27,16 @@ _NEAR = 1.5
 _WAIST = 2.2
 """... and so are those nearer than this many widths ..."""
 _WAIST_RAD = np.deg2rad(60.0)
-"""... if at neither of them the two other branches are within this of going on into each other, as at the waist of 8."""
+"""... if at neither of them the two other branches are within this of going on into each other, as
+at the waist of 8."""
 _CUT = 1.0
 """Where the line is cut off at the nearest, in half widths of the junction's disc."""
 _LEFT_OVER = 0.15
 """The share of a branch that cutting both its ends always leaves."""
 _SWERVE = 0.3
-"""Where the half width falls faster than this towards a tip, the line has turned into a corner of a slanted end and is cut off:
-the bisector of a corner of so many degrees falls by the sine of half of them, 0.5 for a corner of 60."""
+"""Where the half width falls faster than this towards a tip, the line has turned into a corner of a
+slanted end and is cut off: the bisector of a corner of so many degrees falls by the sine of half of
+them, 0.5 for a corner of 60."""
 _OVER = 0.2
 """Over how many widths that is read."""
 _LONGEST_TIP = 1.6
@@ -124,8 +127,16 @@ def _is_waist(branch: Branch, axis: Axis) -> bool:
     if branch.length > _WAIST * axis.width:
         return False
     for node in branch.nodes:
-        away = [run for other in axis.branches if other is not branch for run in runs_from(other, node, axis.width)]
-        if len(away) != 2 or angle_between(away[0][1] - away[0][0], away[1][0] - away[1][1]) < _WAIST_RAD:
+        away = [
+            run
+            for other in axis.branches
+            if other is not branch
+            for run in runs_from(other, node, axis.width)
+        ]
+        if (
+            len(away) != 2
+            or angle_between(away[0][1] - away[0][0], away[1][0] - away[1][1]) < _WAIST_RAD
+        ):
             return False
     return True
 
@@ -138,7 +149,11 @@ def _is_ring(branch: Branch, places: dict[int, Place]) -> bool:
 def _is_within(branch: Branch, places: dict[int, Place]) -> bool:
     """Whether a branch lies within one place, between the nodes that it is made of."""
     a, b = (places.get(node) for node in branch.nodes)
-    return a is not None and a is b and bool((np.hypot(*(branch.points - a.centre).T) < _CUT * a.reach).all())
+    return (
+        a is not None
+        and a is b
+        and bool((np.hypot(*(branch.points - a.centre).T) < _CUT * a.reach).all())
+    )
 
 
 def _turned_away(ring: Branch, corners: Points) -> Branch:
@@ -146,7 +161,9 @@ def _turned_away(ring: Branch, corners: Points) -> Branch:
     if not len(corners):
         return ring
     points, radii = ring.points[:-1], ring.radii[:-1]
-    first = int(np.argmax(np.min(np.hypot(*(points[:, None] - corners[None]).transpose(2, 0, 1)), axis=1)))
+    first = int(
+        np.argmax(np.min(np.hypot(*(points[:, None] - corners[None]).transpose(2, 0, 1)), axis=1))
+    )
     order = np.append(np.roll(np.arange(len(points)), -first), first)
     return Branch(nodes=ring.nodes, points=points[order], radii=radii[order])
 
@@ -187,7 +204,9 @@ def _turn_at(points: Points, lengths: Floats, at: float, width: float) -> float:
     return angle_between(b - a, d - c)
 
 
-def _cut(branch: Branch, bends: list[int], places: dict[int, Place], pieces: list[Path], axis: Axis) -> None:
+def _cut(
+    branch: Branch, bends: list[int], places: dict[int, Place], pieces: list[Path], axis: Axis
+) -> None:
     """Adds the pieces of a branch between its places, and the places of its bends, to `pieces` and `places`."""
     stops = [0, *bends, len(branch.points) - 1]
     new = [Place(centre=branch.points[at], reach=float(branch.radii[at])) for at in bends]
@@ -207,7 +226,9 @@ def _cut(branch: Branch, bends: list[int], places: dict[int, Place], pieces: lis
         pieces.append(piece)
 
 
-def _shortened(points: Points, radii: Floats, before: Place | None, after: Place | None, axis: Axis) -> Path:
+def _shortened(
+    points: Points, radii: Floats, before: Place | None, after: Place | None, axis: Axis
+) -> Path:
     """One piece with the swerves at its places cut off, and its free ends drawn out to the outline."""
     lengths = arc_lengths(points)
     touched = axis.touched(points, radii)
@@ -229,7 +250,9 @@ def _shortened(points: Points, radii: Floats, before: Place | None, after: Place
     return Path(points=points, radii=radii)
 
 
-def _clear_of(points: Points, lengths: Floats, touched: NDArray[np.bool_], place: Place | None) -> float:
+def _clear_of(
+    points: Points, lengths: Floats, touched: NDArray[np.bool_], place: Place | None
+) -> float:
     """Arc length from the start at which a line has left a place's reach, and its crotches no longer push it aside; 0 without a place."""
     if place is None:
         return 0.0

@@ -1,9 +1,11 @@
 """The ridges of an outline's Voronoi diagram that run down the middle of its strokes.
 
-The diagram of a densely sampled contour has a vertex wherever a disc touches the contour in three places; the ridges between points
-far apart along the contour run down the middle of the strokes (Blum's medial axis; its Voronoi approximation is common knowledge of
-computational geometry, derived here). A ridge is kept where the two points that it separates lie more than `_WIDE_RAD` apart as seen
-from it; what runs into a right-angled corner of the outline, where a pen never goes, sees them 90 degrees apart.
+The diagram of a densely sampled contour has a vertex wherever a disc touches the contour in three
+places; the ridges between points far apart along the contour run down the middle of the strokes
+(Blum's medial axis; its Voronoi approximation is common knowledge of computational geometry,
+derived here). A ridge is kept where the two points that it separates lie more than `_WIDE_RAD`
+apart as seen from it; what runs into a right-angled corner of the outline, where a pen never goes,
+sees them 90 degrees apart.
 """
 
 from __future__ import annotations
@@ -20,10 +22,11 @@ from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 _WIDE_RAD = np.deg2rad(93.0)
 """The pruning angle; just above what right-angled corners show."""
 _LOOSE_RAD = np.deg2rad(62.0)
-"""Ridges that see less are never looked at; those between the two angles are kept only where they link others, as in the middle of a
-right-angled crossing."""
+"""Ridges that see less are never looked at; those between the two angles are kept only where they
+link others, as in the middle of a right-angled crossing."""
 _CORNER_RAD = 0.35
-"""A turn of the outline at one point from which on it is a corner (20 degrees); steps of a flattened curve turn by less than 0.1."""
+"""A turn of the outline at one point from which on it is a corner (20 degrees); steps of a
+flattened curve turn by less than 0.1."""
 _SAME_PLACE = 0.1
 """Ridges shorter than this share of the sampling step are one place: at a round end hundreds meet."""
 
@@ -41,7 +44,10 @@ def sampled(contour: Points, step: float) -> tuple[Points, Points]:
     stops = lengths[np.append(anchors - first if len(anchors) else [0], len(contour))]
     counts = np.maximum(np.ceil(np.diff(stops) / step - 1e-9).astype(int), 1)
     wanted = np.concatenate(
-        [np.linspace(a, b, n, endpoint=False) for a, b, n in zip(stops[:-1], stops[1:], counts, strict=True)]
+        [
+            np.linspace(a, b, n, endpoint=False)
+            for a, b, n in zip(stops[:-1], stops[1:], counts, strict=True)
+        ]
     )
     return at_arc_lengths(closed, lengths, wanted), contour[turns < -_CORNER_RAD]
 
@@ -51,8 +57,11 @@ def wide_ridges(points: Points, along: Points, step: float) -> tuple[Points, Flo
     centres, ends, pairs = _ridges(points)
     middles = 0.5 * (centres[ends[:, 0]] + centres[ends[:, 1]])
     apart = np.hypot(*(points[pairs[:, 0]] - points[pairs[:, 1]]).T)
-    # The farther end of a ridge counts: one between neighbours on the contour starts right between them.
-    reach = np.max([np.hypot(*(centres[ends[:, k]] - points[pairs[:, 0]]).T) for k in (0, 1)], axis=0)
+    # The farther end of a ridge counts: one between neighbours on the contour starts right between
+    # them.
+    reach = np.max(
+        [np.hypot(*(centres[ends[:, k]] - points[pairs[:, 0]]).T) for k in (0, 1)], axis=0
+    )
     inside = sum(left_of(along[pairs[:, k]], middles - points[pairs[:, k]]) for k in (0, 1)) > 0
     sines = apart / np.maximum(2.0 * reach, 1e-300)
     loose = inside & (sines > np.sin(0.5 * _LOOSE_RAD))
@@ -70,7 +79,8 @@ def wide_ridges(points: Points, along: Points, step: float) -> tuple[Points, Flo
 def _ridges(points: Points) -> tuple[Points, Indices, Indices]:
     """Vertices of the Voronoi diagram `(k, 2)`, both of every finite ridge `(m, 2)`, and the two points that it separates `(m, 2)`.
 
-    Taken from the Delaunay triangles, of which it is the dual: in arrays throughout, at half the cost of the diagram itself.
+    Taken from the Delaunay triangles, of which it is the dual: in arrays throughout, at half the
+    cost of the diagram itself.
     """
     mesh = Delaunay(points)
     a, b, c = (points[mesh.simplices[:, k]] for k in range(3))
@@ -78,7 +88,10 @@ def _ridges(points: Points) -> tuple[Points, Indices, Indices]:
     doubled = 2.0 * (ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0])
     squares = (ab**2).sum(axis=1), (ac**2).sum(axis=1)
     across = np.column_stack(
-        (ac[:, 1] * squares[0] - ab[:, 1] * squares[1], ab[:, 0] * squares[1] - ac[:, 0] * squares[0])
+        (
+            ac[:, 1] * squares[0] - ab[:, 1] * squares[1],
+            ab[:, 0] * squares[1] - ac[:, 0] * squares[0],
+        )
     )
     flat = doubled == 0.0
     centres = a + across / np.where(flat, 1.0, doubled)[:, None]
@@ -99,7 +112,8 @@ def left_of(along: Points, towards: Points) -> Floats:
 def _without_loose_ends(ends: Indices, wide: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Which ridges are left when those that are not wide are taken off from the tips inwards.
 
-    Each place keeps the exclusive or of the numbers of its ridges, which is the number of the last one when one is left.
+    Each place keeps the exclusive or of the numbers of its ridges, which is the number of the last
+    one when one is left.
     """
     kept = np.ones(len(ends), dtype=bool)
     _, flat = np.unique(ends, return_inverse=True)
@@ -123,14 +137,19 @@ def _without_loose_ends(ends: Indices, wide: NDArray[np.bool_]) -> NDArray[np.bo
     return kept
 
 
-def _joined_places(places: Points, radii: Floats, links: Indices, near: float) -> tuple[Points, Floats, Indices]:
+def _joined_places(
+    places: Points, radii: Floats, links: Indices, near: float
+) -> tuple[Points, Floats, Indices]:
     """Places less than `near` apart made one, and the links between those that are left."""
     lengths = np.hypot(*(places[links[:, 0]] - places[links[:, 1]]).T)
     short = links[lengths < near]
     table = coo_matrix((np.ones(len(short)), (short[:, 0], short[:, 1])), shape=(len(places),) * 2)
     n_left, labels = connected_components(table, directed=False)
     counts = np.bincount(labels, minlength=n_left)
-    mean = [np.bincount(labels, weights=w, minlength=n_left) / counts for w in (places[:, 0], places[:, 1], radii)]
+    mean = [
+        np.bincount(labels, weights=w, minlength=n_left) / counts
+        for w in (places[:, 0], places[:, 1], radii)
+    ]
     left = np.sort(labels[links], axis=1)
     left = np.unique(left[left[:, 0] != left[:, 1]], axis=0)
     return np.column_stack(mean[:2]), mean[2], left

@@ -1,13 +1,16 @@
 """What ink costs: by the metre of stroke, by part, and against the exact raster.
 
-Run with `python tests/bench/bench_ink.py`, on a machine that has nothing else to do. Best of five, warm, one process.
+Run with `python tests/bench/bench_ink.py`, on a machine that has nothing else to do. Best of five,
+warm, one process.
 
-- For every style, the engine's time for each metre of stroke on the sheet, and the share of each part: hand, nib, sweep, edge, union of
-  a stroke's own outline, paper; the rest is keys, grids and bookkeeping.
-- A drawn 2500 px grid, from its exact drawing to the picture, against filling the same contours: by our exact raster, and by
-  aggdraw, a C rasteriser. Bound 3 for styles without tooth, 5 for dry ones. Beside it the whole way of the same grid in the
-  style that draws nothing but the layout.
-- The tables (a) and (c) of `bench_kit.py`: a stamp against a C rasteriser, and 10000 px against 2500 px.
+- For every style, the engine's time for each metre of stroke on the sheet, and the share of each
+  part: hand, nib, sweep, edge, union of a stroke's own outline, paper; the rest is keys, grids and
+  bookkeeping.
+- A drawn 2500 px grid, from its exact drawing to the picture, against filling the same contours: by
+  our exact raster, and by aggdraw, a C rasteriser. Bound 3 for styles without tooth, 5 for dry
+  ones. Beside it the whole way of the same grid in the style that draws nothing but the layout.
+- The tables (a) and (c) of `bench_kit.py`: a stamp against a C rasteriser, and 10000 px against
+  2500 px.
 """
 
 from __future__ import annotations
@@ -83,19 +86,33 @@ def shares(drawing, style, number):
 
 def metres(drawing: Drawing, style):
     """Length of all strokes on the sheet, in m."""
-    lengths = (np.hypot(*np.diff(mark.points, axis=0).T).sum() for mark in drawing.marks if isinstance(mark, Stroke))
+    lengths = (
+        np.hypot(*np.diff(mark.points, axis=0).T).sum()
+        for mark in drawing.marks
+        if isinstance(mark, Stroke)
+    )
     return sum(lengths) / (drawing.sheet_px / style.drawn_at) / 1000.0
 
 
 def part_table(shop, styles):
     for name in (STAMP, DATES):
         drawing = shop.plans[name].drawing()
-        print(f"the ink engine on {name}: ms for a metre of stroke on the sheet, and each part's share in %")
         print(
-            "    " + " " * 14 + "ms".rjust(8) + "ms/m".rjust(8) + "".join(part.rjust(8) for part in PARTS) + "    rest"
+            f"the ink engine on {name}: ms for a metre of stroke on the sheet, and each part's "
+            f"share in %"
+        )
+        print(
+            "    "
+            + " " * 14
+            + "ms".rjust(8)
+            + "ms/m".rjust(8)
+            + "".join(part.rjust(8) for part in PARTS)
+            + "    rest"
         )
         for title, style in styles.items():
-            _, seconds = best(lambda drawing=drawing, style=style: draw(drawing, style, shop.recipe.number))
+            _, seconds = best(
+                lambda drawing=drawing, style=style: draw(drawing, style, shop.recipe.number)
+            )
             found = shares(drawing, style, shop.recipe.number)
             columns = [1e3 * seconds, 1e3 * seconds / metres(drawing, style)]
             columns += [100 * share for share in (*found.values(), 1.0 - sum(found.values()))]
@@ -106,7 +123,10 @@ def raster_table(shop, styles):
     plan = shop.plans[STAMP]
     drawing, number = plan.drawing(), shop.recipe.number
     _, exact = best(lambda: render(draw(drawing, EXACT, number)))
-    print(f"{STAMP} drawn, in ms, and as a multiple of filling its contours (bound {BOUND:g}, dry {DRY_BOUND:g})")
+    print(
+        f"{STAMP} drawn, in ms, and as a multiple of filling its contours (bound {BOUND:g}, dry "
+        f"{DRY_BOUND:g})"
+    )
     print(f"    the same stamp in the exact style, drawing to picture: {1e3 * exact:.1f} ms")
     heads = ("engine", "union", "raster", "tooth", "whole", "aggdraw", "x raster", "x aggdraw")
     print("    " + " " * 14 + "".join(head.rjust(10) for head in heads))
@@ -120,10 +140,19 @@ def raster_table(shop, styles):
         tooth = max(pictured - union - raster, 0.0)
         bound = DRY_BOUND if style.paper.dryness > 0.0 else BOUND
         ratios = (whole / raster, whole / racer)
-        missed = [name for name, ratio in zip(("raster", "aggdraw"), ratios, strict=True) if ratio > bound]
-        row = "".join(f"{1e3 * value:10.1f}" for value in (engine, union, raster, tooth, whole, racer))
+        missed = [
+            name for name, ratio in zip(("raster", "aggdraw"), ratios, strict=True) if ratio > bound
+        ]
+        row = "".join(
+            f"{1e3 * value:10.1f}" for value in (engine, union, raster, tooth, whole, racer)
+        )
         row += "".join(f"{ratio:10.2f}" for ratio in ratios)
-        print("    " + title.ljust(14) + row + (f"  over {bound:g} times {' and '.join(missed)}" if missed else ""))
+        print(
+            "    "
+            + title.ljust(14)
+            + row
+            + (f"  over {bound:g} times {' and '.join(missed)}" if missed else "")
+        )
 
 
 if __name__ == "__main__":

@@ -2,11 +2,13 @@
 
 Run with `python tests/bench/bench_kit.py`, on a machine that has nothing else to do. Three tables:
 
-(a) one grid stamp of the default kit, warm, best of five, from its exact drawing to the bytes of its PNG, stage by stage, against a C rasteriser filling
-    the same polygons (aggdraw, or cairo where pycairo is installed) plus Pillow packing the same picture with the settings
-    that we ship. Bound 3.0, aim 1.5.
-(b) the default kit on two workers, start to finish, as a person runs it, and the largest process. Bound 15 s, aim 10 s, 400 MB.
-(c) the same stamp at 10000 px against 2500 px, without packing. Bound 12 times, 600 MB; the ink engine alone 1.2 times.
+(a) one grid stamp of the default kit, warm, best of five, from its exact drawing to the bytes of
+its PNG, stage by stage, against a C rasteriser filling
+    the same polygons (aggdraw, or cairo where pycairo is installed) plus Pillow packing the same
+    picture with the settings that we ship. Bound 3.0, aim 1.5.
+(b) the default kit on two workers, start to finish, as a person runs it, and the largest process.
+Bound 15 s, aim 10 s, 400 MB. (c) the same stamp at 10000 px against 2500 px, without packing. Bound
+12 times, 600 MB; the ink engine alone 1.2 times.
 """
 
 from __future__ import annotations
@@ -85,7 +87,9 @@ def filled_by_cairo(contours, canvas):
 
 def packed_by_pillow(picture):
     buffer = io.BytesIO()
-    picture.save(buffer, "PNG", compress_level=png._LEVEL, compress_type=RUNS_OF_EQUAL_BYTES, dpi=(300, 300))
+    picture.save(
+        buffer, "PNG", compress_level=png._LEVEL, compress_type=RUNS_OF_EQUAL_BYTES, dpi=(300, 300)
+    )
     return buffer.getvalue()
 
 
@@ -96,18 +100,33 @@ def stamp_table(shop):
     contours, union = best(lambda: united_contours(inked))
     grey, fill = best(lambda: grey_from_contours(contours, canvas=plan.canvas))
     data, pack = best(lambda: png.png_bytes(grey, ppi=300))
-    _, whole = best(lambda: png.png_bytes(render(draw(drawing, shop.style, shop.recipe.number)), ppi=300))
+    _, whole = best(
+        lambda: png.png_bytes(render(draw(drawing, shop.style, shop.recipe.number)), ppi=300)
+    )
     _, masters = best(lambda: npz_bytes(arrays_from_masters(inked.masters)))
     fill_racer, racer = (filled_by_cairo, "cairo") if cairo else (filled_by_agg, "aggdraw")
     picture, other_fill = best(lambda: fill_racer(contours, plan.canvas))
     other_data, other_pack = best(lambda: packed_by_pillow(Image.fromarray(grey)))
     print(f"(a) {STAMP}, {sum(map(len, contours))} points, best of {N_TIMES}")
-    rows = {"ink engine": ink, "union": union, "raster": fill, "PNG": pack, "drawing to PNG bytes": whole}
-    rows |= {f"{racer} fills": other_fill, "Pillow packs": other_pack, "beside: masters as bytes": masters}
+    rows = {
+        "ink engine": ink,
+        "union": union,
+        "raster": fill,
+        "PNG": pack,
+        "drawing to PNG bytes": whole,
+    }
+    rows |= {
+        f"{racer} fills": other_fill,
+        "Pillow packs": other_pack,
+        "beside: masters as bytes": masters,
+    }
     for name, seconds in rows.items():
         print(f"    {name:26s}{1e3 * seconds:8.1f} ms")
     print(f"    PNG {len(data) / 1e3:.0f} kB, by Pillow {len(other_data) / 1e3:.0f} kB")
-    print(f"    ratio to {racer} and Pillow {whole / (other_fill + other_pack):.2f} (bound 3.0, aim 1.5)")
+    print(
+        f"    ratio to {racer} and Pillow {whole / (other_fill + other_pack):.2f} (bound 3.0, "
+        f"aim 1.5)"
+    )
     assert np.asarray(picture).shape == grey.shape
 
 
@@ -125,13 +144,18 @@ def kit_table():
         for picture in Path(folder).rglob("*.png"):
             picture.unlink()
         from_masters = build(folder)
-        sizes = {end: sum(p.stat().st_size for p in Path(folder).rglob(f"*{end}")) for end in (".png", ".npz", ".json")}
+        sizes = {
+            end: sum(p.stat().st_size for p in Path(folder).rglob(f"*{end}"))
+            for end in (".png", ".npz", ".json")
+        }
     print("(b) the default kit on two workers, process started to process ended")
     print(f"    drawn from nothing        {fresh:8.1f} s  (bound 15, aim 10)")
     print(f"    pictures from masters     {from_masters:8.1f} s")
     print(f"    nothing to do             {again:8.1f} s")
     print(f"    largest process           {largest:8.0f} MB (bound 400)")
-    print("    on disk: " + ", ".join(f"{size / 1e6:.1f} MB of {end}" for end, size in sizes.items()))
+    print(
+        "    on disk: " + ", ".join(f"{size / 1e6:.1f} MB of {end}" for end, size in sizes.items())
+    )
 
 
 def stamp_at(side_px):
@@ -147,14 +171,20 @@ def size_table():
     rows = {}
     for side in (2500, 10_000):
         code = [sys.executable, __file__, str(side)]
-        rows[side] = json.loads(subprocess.run(code, check=True, capture_output=True, text=True).stdout)
+        rows[side] = json.loads(
+            subprocess.run(code, check=True, capture_output=True, text=True).stdout
+        )
     print("(c) the same stamp on other canvases, without packing")
     for side, (ink, both, peak) in rows.items():
         print(
-            f"    {side:6d} px   engine {1e3 * ink:7.1f} ms   with raster {1e3 * both:7.1f} ms   process {peak:5.0f} MB"
+            f"    {side:6d} px   engine {1e3 * ink:7.1f} ms   with raster {1e3 * both:7.1f} ms   "
+            f"process {peak:5.0f} MB"
         )
     small, large = rows.values()
-    print(f"    ratio {large[1] / small[1]:.2f} (bound 12), engine alone {large[0] / small[0]:.2f} (bound 1.2)")
+    print(
+        f"    ratio {large[1] / small[1]:.2f} (bound 12), engine alone {large[0] / small[0]:.2f} "
+        f"(bound 1.2)"
+    )
 
 
 if __name__ == "__main__":

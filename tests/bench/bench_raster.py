@@ -1,7 +1,8 @@
 """Where the raster's time goes on a grid of sixteen rough rules, and a race against a C rasteriser.
 
-Run with `python tests/bench/bench_raster.py`. aggdraw fills the same polygons, as a racer and not as a reference (it
-samples coverage). The rules are united beforehand, so only filling is timed; best of nine, one process.
+Run with `python tests/bench/bench_raster.py`. aggdraw fills the same polygons, as a racer and not
+as a reference (it samples coverage). The rules are united beforehand, so only filling is timed;
+best of nine, one process.
 """
 
 from __future__ import annotations
@@ -66,7 +67,9 @@ def raced(contours, side_px):
     canvas = aggdraw.Draw("L", (side_px, side_px), 0)
     x, y = 0, 1
     for contour in contours:
-        area = np.sum(contour[:, x] * np.roll(contour[:, y], -1) - contour[:, y] * np.roll(contour[:, x], -1))
+        area = np.sum(
+            contour[:, x] * np.roll(contour[:, y], -1) - contour[:, y] * np.roll(contour[:, x], -1)
+        )
         canvas.polygon(contour.ravel().tolist(), aggdraw.Brush(255 if area > 0 else 0))
     return canvas.tobytes()
 
@@ -79,7 +82,13 @@ def stages(contours, side_px):
     cells, cells_ms = best_ms(lambda: cell_pieces(rows))
     coverage, summed_ms = best_ms(lambda: _summed(cells, canvas=canvas))
     _, grey_ms = best_ms(coverage.grey)
-    return {"edges": edges_ms, "rows": rows_ms, "cells": cells_ms, "sums": summed_ms, "bytes": grey_ms}
+    return {
+        "edges": edges_ms,
+        "rows": rows_ms,
+        "cells": cells_ms,
+        "sums": summed_ms,
+        "bytes": grey_ms,
+    }
 
 
 def peak_mb(contours, side_px):
@@ -99,9 +108,13 @@ def report(side_px):
     touched = len(coverage_from_contours(contours, canvas=(side_px, side_px)).pixels)
     table = "  ".join(f"{name} {ms:.1f}" for name, ms in stages(contours, side_px).items())
     print(
-        f"{side_px} px, {sum(map(len, contours))} edges, {touched} touched pixels, peak {peak_mb(contours, side_px):.0f} MB"
+        f"{side_px} px, {sum(map(len, contours))} edges, {touched} touched pixels, peak "
+        f"{peak_mb(contours, side_px):.0f} MB"
     )
-    print(f"  ms: {table}  whole {whole_ms:.1f}  aggdraw {racer_ms:.1f}  ratio {whole_ms / racer_ms:.2f}")
+    print(
+        f"  ms: {table}  whole {whole_ms:.1f}  aggdraw {racer_ms:.1f}  ratio "
+        f"{whole_ms / racer_ms:.2f}"
+    )
     return whole_ms
 
 

@@ -45,7 +45,9 @@ def main():
         glyphs = [font.glyph(character) for character in CHARACTERS]
         axes = [axis_from_contours(glyph.contours) for glyph in glyphs]
         rows = (
-            best_of(3, lambda glyphs=glyphs: [axis_from_contours(glyph.contours) for glyph in glyphs]),
+            best_of(
+                3, lambda glyphs=glyphs: [axis_from_contours(glyph.contours) for glyph in glyphs]
+            ),
             best_of(3, lambda axes=axes: [paths_from_axis(axis) for axis in axes]),
             best_of(3, lambda glyphs=glyphs: [traced_glyph(glyph) for glyph in glyphs]),
             best_of(1, lambda font=font: build_of(TracedFont(font=font))),

@@ -1,6 +1,7 @@
 """Draws the figures of DEVELOPERS.md into shared/pictures: one stroke's speed, width and edge; an edge's spectrum asked and measured.
 
-Run with `python tests/bench/figures.py`; needs matplotlib (the extra `bench`). Same numbers, same curves, each time.
+Run with `python tests/bench/figures.py`; needs matplotlib (the extra `bench`). Same numbers, same
+curves, each time.
 """
 
 from __future__ import annotations
@@ -43,7 +44,12 @@ def rule(name, length_px, y):
 
 
 def drawing(marks, canvas):
-    return Drawing(name="figure", canvas=canvas, sheet_px=SHEET_PX, layers=(Layer(name="all", marks=tuple(marks)),))
+    return Drawing(
+        name="figure",
+        canvas=canvas,
+        sheet_px=SHEET_PX,
+        layers=(Layer(name="all", marks=tuple(marks)),),
+    )
 
 
 def plain_axes(axes, *, title, below="", beside=""):
@@ -63,14 +69,20 @@ def stroke_figure(path):
     along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(master.path, axis=0).T))))
     speeds = np.gradient(along, master.times)
     mean = along[-1] / master.times[-1]
-    figure, parts = plt.subplots(4, 1, figsize=(8, 7), sharex=False, height_ratios=(2, 2, 2, 1.5), layout="constrained")
+    figure, parts = plt.subplots(
+        4, 1, figsize=(8, 7), sharex=False, height_ratios=(2, 2, 2, 1.5), layout="constrained"
+    )
     parts[0].plot(along, speeds, color=INK)
     parts[0].axhline(mean, color=PALE, lw=1)
     parts[0].axhline(1.875 * mean, color=WARM, lw=1, ls=":")
     plain_axes(parts[0], title="speed: minimum jerk, its peak 1.875 times its mean", beside="mm/s")
     parts[1].plot(along, master.pressures * WIDTH_PX / PX_PER_MM, color=INK)
     parts[1].axhline(WIDTH_PX / PX_PER_MM, color=PALE, lw=1)
-    plain_axes(parts[1], title="width: pressure in three wave lengths, its mean the nominal width", beside="mm")
+    plain_axes(
+        parts[1],
+        title="width: pressure in three wave lengths, its mean the nominal width",
+        beside="mm",
+    )
     exact_y = 0.0
     parts[2].plot(along, 1000.0 * (master.path[:, 1] - exact_y), color=INK)
     parts[2].axhline(0.0, color=PALE, lw=1)
@@ -80,9 +92,14 @@ def stroke_figure(path):
         beside="µm",
         below="mm along the stroke",
     )
-    parts[3].imshow(255 - picture[30:92, 10:620], cmap="gray", aspect="equal", interpolation="antialiased")
+    parts[3].imshow(
+        255 - picture[30:92, 10:620], cmap="gray", aspect="equal", interpolation="antialiased"
+    )
     parts[3].set_title(
-        "edge: mostly clean, with a few events; its first third, larger", loc="left", fontsize=10, color=INK
+        "edge: mostly clean, with a few events; its first third, larger",
+        loc="left",
+        fontsize=10,
+        color=INK,
     )
     parts[3].axis("off")
     figure.savefig(path, dpi=110)
@@ -93,7 +110,11 @@ def spectrum_figure(path):
     """An edge's spectrum over 200 drawings, with the model that was asked for and the one fitted to what was read."""
     asked = EdgeSpectrum(sigma=1.0, xi=8.0, exponent=0.75)
     um = 1000.0 / PX_PER_MM
-    edge = {"raggedness": f"{asked.sigma * um} um", "correlation": f"{asked.xi * um} um", "exponent": asked.exponent}
+    edge = {
+        "raggedness": f"{asked.sigma * um} um",
+        "correlation": f"{asked.xi * um} um",
+        "exponent": asked.exponent,
+    }
     style = style_from_dict({"drawn_at": f"{SHEET_MM} mm", "edge": edge}, where="figure")
     length = 1800.0
     exact = ExactRule(start=(30.25, 60.4), end=(30.25 + length, 60.4), width_px=WIDTH_PX)
@@ -109,7 +130,12 @@ def spectrum_figure(path):
     axes.loglog(frequencies[1:], power[1:], color=PALE, lw=1.2, label="read off 200 pictures")
     box = np.sinc(frequencies[span]) ** 2
     label = "asked: sigma {0.sigma:.2f} px, xi {0.xi:.1f} px, H {0.exponent:.2f}"
-    axes.loglog(frequencies[span], asked.power(frequencies[span]) * box, color=INK, label=label.format(asked))
+    axes.loglog(
+        frequencies[span],
+        asked.power(frequencies[span]) * box,
+        color=INK,
+        label=label.format(asked),
+    )
     axes.loglog(
         frequencies[span],
         fitted.power(frequencies[span]) * box,
@@ -117,7 +143,12 @@ def spectrum_figure(path):
         ls="--",
         label=label.format(fitted).replace("asked", "fitted"),
     )
-    plain_axes(axes, title="spectrum of an edge, asked and measured", below="cycles per px", beside="px² per cycle/px")
+    plain_axes(
+        axes,
+        title="spectrum of an edge, asked and measured",
+        below="cycles per px",
+        beside="px² per cycle/px",
+    )
     axes.legend(fontsize=8, frameon=False)
     figure.savefig(path, dpi=110)
     plt.close(figure)

@@ -1,6 +1,7 @@
 """Draws shared/pictures/lines.png: a month of each published recipe, in colours of its own, as a buyer may paint with the stamps.
 
-Run with `python tests/bench/lines_figure.py`, or with a folder in which the months stay, to draw only what is new.
+Run with `python tests/bench/lines_figure.py`, or with a folder in which the months stay, to draw
+only what is new.
 """
 
 from __future__ import annotations
@@ -21,10 +22,12 @@ from inkline.pages.page import Page, reduced
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 COLUMN, EDGE, GAP = 960, 44, 28
-"""Width of a sheet of paper, white around what is printed on it, and white between the papers, in px."""
+"""Width of a sheet of paper, white around what is printed on it, and white between the papers, in
+px."""
 WHITE = "#fbf9f5"
 LARGER = 2
-"""How many times larger than shown the picture is composed; it is reduced as light, so that thin lines keep their weight."""
+"""How many times larger than shown the picture is composed; it is reduced as light, so that thin
+lines keep their weight."""
 N_COLOURS = 112
 NIGHT = ("#ffe08a", "#fdcf70", "#f8bb5c", "#f0a24f", "#e48647", "#d26a45")
 """Windows from the top row down."""
@@ -51,7 +54,13 @@ EVENINGS = Print(
     line="evenings",
     month=(2027, 5),
     format="standard",
-    inks={"blocks": "#f0c5a0", "blocks-head": "#e9a98a", "grid": "#2f2a48", "dates": "#2f2a48", "weekdays": "#2f2a48"}
+    inks={
+        "blocks": "#f0c5a0",
+        "blocks-head": "#e9a98a",
+        "grid": "#2f2a48",
+        "dates": "#2f2a48",
+        "weekdays": "#2f2a48",
+    }
     | {"name": "#b5452c", "year": "#b5452c"},
 )
 LANTERNS = Print(
@@ -64,7 +73,12 @@ MOONS = Print(
     line="moons",
     month=(2027, 3),
     format="moon",
-    inks={"blocks": "#41656a", "dates-workdays": "#1d3f45", "dates-saturdays": "#b4472f", "dates-sundays": "#b4472f"}
+    inks={
+        "blocks": "#41656a",
+        "dates-workdays": "#1d3f45",
+        "dates-saturdays": "#b4472f",
+        "dates-sundays": "#b4472f",
+    }
     | {"marks": "#b4472f", "weekdays": "#41656a", "before": "#41656a", "after": "#41656a"}
     | {"name": "#1d3f45", "year": "#b4472f"},
 )
@@ -74,7 +88,14 @@ WIDE = Print(
     kit="english",
     month=(2027, 9),
     format="wide",
-    inks={"grid": BROWN, "dates": BROWN, "weekdays": BROWN, "weeks": "#9c3a22", "name": "#9c3a22", "year": "#9c3a22"},
+    inks={
+        "grid": BROWN,
+        "dates": BROWN,
+        "weekdays": BROWN,
+        "weeks": "#9c3a22",
+        "name": "#9c3a22",
+        "year": "#9c3a22",
+    },
 )
 STRIP = Print(
     line="larder",
@@ -105,7 +126,9 @@ def drawn(job, folder):
 def bands(grey):
     """The parts of a picture that lie in rows of their own, each on a picture of the whole size."""
     labels, count = ndimage.label(grey.any(axis=1))
-    return [np.where((labels == number)[:, None], grey, np.uint8(0)) for number in range(1, count + 1)]
+    return [
+        np.where((labels == number)[:, None], grey, np.uint8(0)) for number in range(1, count + 1)
+    ]
 
 
 def filled(grey, count):
@@ -119,10 +142,14 @@ def filled(grey, count):
 
 def printed(page, layers, job, *, at, width):
     """`page` with the month's layers at `at`, as wide as `width`; its height in px."""
-    height = round(next(iter(layers.values())).shape[0] * width / next(iter(layers.values())).shape[1])
+    height = round(
+        next(iter(layers.values())).shape[0] * width / next(iter(layers.values())).shape[1]
+    )
     for name, ink in job.inks.items():
         if job is MOONS and name == "blocks":
-            page.inked(reduced(filled(layers[name], N_FULL), size=(width, height)), at=at, colour="#f3e3a8")
+            page.inked(
+                reduced(filled(layers[name], N_FULL), size=(width, height)), at=at, colour="#f3e3a8"
+            )
         parts = bands(layers[name]) if isinstance(ink, tuple) else [layers[name]]
         colours = ink if isinstance(ink, tuple) else (ink,)
         for part, colour in zip(parts, colours, strict=True):
@@ -154,11 +181,15 @@ def sheet(folder):
         spare = tallest - sum(len(light) for light in column)
         for light in column:
             more = spare // len(column)
-            tall = np.concatenate([light[:1]] * (more // 2) + [light] + [light[-1:]] * (more - more // 2))
+            tall = np.concatenate(
+                [light[:1]] * (more // 2) + [light] + [light[-1:]] * (more - more // 2)
+            )
             page.light[top : top + len(tall), left : left + COLUMN * LARGER] = tall
             top += len(tall) + gap
     height, width = page.light.shape[:2]
-    page.light = page.light.reshape(height // LARGER, LARGER, width // LARGER, LARGER, 3).mean(axis=(1, 3))
+    page.light = page.light.reshape(height // LARGER, LARGER, width // LARGER, LARGER, 3).mean(
+        axis=(1, 3)
+    )
     return page.srgb()
 
 
@@ -167,7 +198,9 @@ def main(folder):
     few = picture.quantize(N_COLOURS, Image.Quantize.MEDIANCUT, kmeans=3, dither=Image.Dither.NONE)
     path = SHARED / "pictures" / "lines.png"
     few.save(path, optimize=True)
-    print(f"{path.name}: {picture.size[0]} x {picture.size[1]} px, {path.stat().st_size / 1e3:.0f} kB")
+    print(
+        f"{path.name}: {picture.size[0]} x {picture.size[1]} px, {path.stat().st_size / 1e3:.0f} kB"
+    )
 
 
 if __name__ == "__main__":

@@ -1,16 +1,23 @@
 """How every shipped style looks, in numbers, read off pictures of a real grid and real numerals.
 
-Run with `python tests/bench/measure_styles.py [STYLE...]`. Targets were chosen by eye for ink that is taken for a hand's; the last
-column of each line names those that a style misses. Measured at a quarter of the size unless said otherwise:
+Run with `python tests/bench/measure_styles.py [STYLE...]`. Targets were chosen by eye for ink that
+is taken for a hand's; the last column of each line names those that a style misses. Measured at a
+quarter of the size unless said otherwise:
 
-- path: deviation of rules' mid-line about the exact line, 0.6 to 1.2 px (under 0.3 reads as printed, over 1.6 as shaky);
+- path: deviation of rules' mid-line about the exact line, 0.6 to 1.2 px (under 0.3 reads as
+  printed, over 1.6 as shaky);
 - weight: variation of rules' local width, 6 to 12 % (under 4 printed, over 16 sausages);
-- over, short: shares of rules' ends whose tip lies more than 0.3 rule weights beyond the centre of the rule that they end at, or more than
-  0.15 within it: some over, one or two of a frame's eight short, never all over; run: how far the former run over, 0.3 to 1.2 weights;
-- equal: pairs of ends whose outlines differ by less than half a pixel at full size when laid tip on tip, mirrored or not; none;
-- slant, height, foot: 95 % of figures stand within this of the mean of their like, all 1s, all 2s: 1.5 degrees, 1.5 % and 1 % of the height;
-- apart: distance of two drawings of one numeral, 95th percentile of the outlines, in nibs, 0.15 to 0.5;
-- solid: full ink inside rules, at least 97 % for styles without dryness (path, weight, ends and outlines are always read without it);
+- over, short: shares of rules' ends whose tip lies more than 0.3 rule weights beyond the centre of
+  the rule that they end at, or more than 0.15 within it: some over, one or two of a frame's eight
+  short, never all over; run: how far the former run over, 0.3 to 1.2 weights;
+- equal: pairs of ends whose outlines differ by less than half a pixel at full size when laid tip on
+  tip, mirrored or not; none;
+- slant, height, foot: 95 % of figures stand within this of the mean of their like, all 1s, all 2s:
+  1.5 degrees, 1.5 % and 1 % of the height;
+- apart: distance of two drawings of one numeral, 95th percentile of the outlines, in nibs, 0.15 to
+  0.5;
+- solid: full ink inside rules, at least 97 % for styles without dryness (path, weight, ends and
+  outlines are always read without it);
 - tooth: the smaller feature of the paper, at least 14 px at full size.
 """
 
@@ -92,9 +99,12 @@ def picture_alone(drawing, marks, style, number):
     corner = np.floor(points.min(axis=0)) - MARGIN_PX
     width, height = np.ceil(points.max(axis=0)) + MARGIN_PX - corner
     moved = tuple(
-        replace(mark, points=mark.points - corner, origin=tuple(np.array(mark.origin) - corner)) for mark in marks
+        replace(mark, points=mark.points - corner, origin=tuple(np.array(mark.origin) - corner))
+        for mark in marks
     )
-    scene = replace(drawing, canvas=(int(width), int(height)), layers=(Layer(name="alone", marks=moved),))
+    scene = replace(
+        drawing, canvas=(int(width), int(height)), layers=(Layer(name="alone", marks=moved),)
+    )
     return render(draw(scene, style, number)), moved
 
 
@@ -109,7 +119,9 @@ def grid_figures(drawing, style):
     found = []
     for number in NUMBERS:
         greys = [render(draw(drawing, style, number))]
-        greys += [render(draw(drawing, solid(style), number))] if style.paper.dryness > 0.0 else greys
+        greys += (
+            [render(draw(drawing, solid(style), number))] if style.paper.dryness > 0.0 else greys
+        )
         for index, rule in enumerate(rules):
             others = rules[:index] + rules[index + 1 :]
             inked, outlined = (rule_measurement(grey, rule, others=others) for grey in greys)
@@ -124,9 +136,14 @@ def tips(drawing, style):
     for mark in drawing.marks:
         grey, (moved,) = picture_alone(drawing, [mark], solid(style), NUMBERS[0])
         places = half_ink_outline(grey).places
-        along = (moved.points[-1] - moved.points[0]) / np.hypot(*(moved.points[-1] - moved.points[0]))
+        along = (moved.points[-1] - moved.points[0]) / np.hypot(
+            *(moved.points[-1] - moved.points[0])
+        )
         for end, outwards in ((moved.points[0], -along), (moved.points[-1], along)):
-            away, aside = (places - end) @ outwards, (places - end) @ np.array([-outwards[1], outwards[0]])
+            away, aside = (
+                (places - end) @ outwards,
+                (places - end) @ np.array([-outwards[1], outwards[0]]),
+            )
             near = away > away.max() - mark.width_px
             beyond.append(away.max() / mark.width_px)
             tip = np.column_stack((away[near] - away.max(), aside[near] - aside[near].mean()))
@@ -143,8 +160,16 @@ def end_figures(drawing, style):
     beyond, outlines = tips(drawing, style)
     over, short = beyond > OVER_WEIGHTS, beyond < -SHORT_WEIGHTS
     pairs = combinations(outlines, 2)
-    equal = sum(min(outline_distance(one, way) for way in both_ways(other)) < SAME_END_PX for one, other in pairs)
-    return 100.0 * over.mean(), 100.0 * short.mean(), beyond[over].mean() if over.any() else np.nan, equal
+    equal = sum(
+        min(outline_distance(one, way) for way in both_ways(other)) < SAME_END_PX
+        for one, other in pairs
+    )
+    return (
+        100.0 * over.mean(),
+        100.0 * short.mean(),
+        beyond[over].mean() if over.any() else np.nan,
+        equal,
+    )
 
 
 def figures_of(drawing):
@@ -174,9 +199,18 @@ def numeral_figures(drawing, style):
             change = stance_change(outlines[name], exact[name])
             values = (change.slant_deg, 100.0 * change.height_share, 100.0 * change.baseline_share)
             changes.setdefault(character(name), []).append(values)
-    off = np.concatenate([np.array(values) - np.mean(values, axis=0) for values in changes.values()])
-    apart = [outline_distance(one[name], other[name]) for one, other in combinations(drawn, 2) for name in exact]
-    return (*np.percentile(np.abs(off), 95.0, axis=0), float(np.mean(apart)) / next(drawing.marks).width_px)
+    off = np.concatenate(
+        [np.array(values) - np.mean(values, axis=0) for values in changes.values()]
+    )
+    apart = [
+        outline_distance(one[name], other[name])
+        for one, other in combinations(drawn, 2)
+        for name in exact
+    ]
+    return (
+        *np.percentile(np.abs(off), 95.0, axis=0),
+        float(np.mean(apart)) / next(drawing.marks).width_px,
+    )
 
 
 def character(name):
@@ -188,7 +222,11 @@ def character(name):
 def smallest_tooth(style, drawing):
     """Size in px of the smaller feature of the paper, for styles that have any."""
     px_per_mm = drawing.sheet_px / style.drawn_at
-    return min(style.paper.tooth, style.paper.fine_tooth) * px_per_mm if style.paper.dryness > 0.0 else np.nan
+    return (
+        min(style.paper.tooth, style.paper.fine_tooth) * px_per_mm
+        if style.paper.dryness > 0.0
+        else np.nan
+    )
 
 
 def figures(grid, dates, style):
@@ -217,7 +255,9 @@ def missed(found, style):
 def main():
     files = style_files()
     parser = argparse.ArgumentParser(description="Measures how shipped styles look.")
-    parser.add_argument("styles", nargs="*", choices=[*files, []], help="styles to measure; all if none is named")
+    parser.add_argument(
+        "styles", nargs="*", choices=[*files, []], help="styles to measure; all if none is named"
+    )
     names = parser.parse_args().styles or list(files)
     recipe = default_recipe()
     grid, dates = (plan_by_name(recipe, face_of(recipe), name).drawing() for name in (GRID, DATES))

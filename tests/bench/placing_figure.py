@@ -1,6 +1,7 @@
 """Draws shared/pictures/placing.png for DEVELOPERS.md: numerals beside a rule, placed by their boxes and by the white that the eye compares.
 
-Run with `python tests/bench/placing_figure.py`; needs matplotlib (the extra `bench`). Prints the mean white of every numeral both ways.
+Run with `python tests/bench/placing_figure.py`; needs matplotlib (the extra `bench`). Prints the
+mean white of every numeral both ways.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ PICTURE = Path(__file__).resolve().parents[2] / "shared" / "pictures" / "placing
 NUMERALS = ("1", "4", "7", "8", "11", "24", "31")
 HEIGHT, STEM, GAP, STEP = 100.0, 13.0, 24.0, 190.0
 SEEN = HEIGHT / 3
-"""How deep white is counted by the figures under the numerals: more than any of the three ways reckons with."""
+"""How deep white is counted by the figures under the numerals: more than any of the three ways
+reckons with."""
 INK, WARM, PALE, COOL = "#22303c", "#c0492f", "#f3d9cd", "#7d97a8"
 
 
@@ -91,13 +93,23 @@ def main():
     figure, rows = plt.subplots(3, 1, figsize=(10.4, 5.6), dpi=100)
     ways = (
         ("By the box: the outermost ink of each 24 from the rule", boxed),
-        ("By the white, counted to a twelfth of the height: nearly flush (evenness 0, the default)", by_white(1 / 12)),
-        ("By the white, counted to a fifth of the height: the same mean white for all (evenness 1)", by_white(1 / 5)),
+        (
+            "By the white, counted to a twelfth of the height: nearly flush (evenness 0, the "
+            "default)",
+            by_white(1 / 12),
+        ),
+        (
+            "By the white, counted to a fifth of the height: the same mean white for all "
+            "(evenness 1)",
+            by_white(1 / 5),
+        ),
     )
     for axes, (title, place) in zip(rows, ways, strict=True):
         means = row(axes, family, place=place, title=title)
         values = "  ".join(f"{text} {mean:.1f}" for text, mean in zip(NUMERALS, means, strict=True))
-        sys.stdout.write(f"{title}: {values}; spread {np.ptp(means):.1f}, deviation {np.std(means):.1f}\n")
+        sys.stdout.write(
+            f"{title}: {values}; spread {np.ptp(means):.1f}, deviation {np.std(means):.1f}\n"
+        )
     figure.tight_layout(h_pad=0.5)
     figure.savefig(PICTURE, metadata={"Software": None})
 

@@ -44,7 +44,13 @@ small_grids = st.builds(
 
 
 def grid_of(**changes):
-    values = {"n_rows": 6, "cell_width_px": 340.0, "cell_height_px": 300.0, "origin": (60.0, 315.0), **changes}
+    values = {
+        "n_rows": 6,
+        "cell_width_px": 340.0,
+        "cell_height_px": 300.0,
+        "origin": (60.0, 315.0),
+        **changes,
+    }
     return Grid(**values)
 
 
@@ -54,10 +60,14 @@ def rectangle(rule):
 
 def cells_of(grid):
     """All cells, header cells too, by what they are and where."""
-    cells = {("cell", r, c): grid.cell(r, c) for r in range(grid.n_rows) for c in range(grid.n_columns)}
+    cells = {
+        ("cell", r, c): grid.cell(r, c) for r in range(grid.n_rows) for c in range(grid.n_columns)
+    }
     n_headers = len(grid.header_bands)
     return cells | {
-        ("header", r, c): grid.header_cell(c, row=r) for r in range(n_headers) for c in range(grid.n_columns)
+        ("header", r, c): grid.header_cell(c, row=r)
+        for r in range(n_headers)
+        for c in range(grid.n_columns)
     }
 
 
@@ -103,7 +113,10 @@ def test_columns_and_rows_are_equal_and_so_are_their_gutters(grid):
         place = grid.n_columns - 1 - column if grid.mirrored else column
         assert abs(right - left - grid.cell_width_px) < EXACT
         assert abs(bottom - top - grid.cell_height_px) < EXACT
-        assert abs(left - grid.origin[0] - place * (grid.cell_width_px + grid.column_gutter_px)) < EXACT
+        assert (
+            abs(left - grid.origin[0] - place * (grid.cell_width_px + grid.column_gutter_px))
+            < EXACT
+        )
         assert abs(top - grid.origin[1] - row * pitch) < EXACT
     for before, after in itertools.pairwise(grid.columns):
         assert abs(after[0] - before[1] - grid.column_gutter_px) < EXACT
@@ -124,7 +137,13 @@ def test_what_touches_shares_its_edge_to_the_last_bit(grid):
 @given(grid=grids)
 @LAW
 def test_header_bands_lie_over_their_rows_by_the_row_gutter(grid):
-    n_bands = 0 if grid.header_height_px == 0 else 1 if grid.header_over is HeaderOver.FIRST_ROW else grid.n_rows
+    n_bands = (
+        0
+        if grid.header_height_px == 0
+        else 1
+        if grid.header_over is HeaderOver.FIRST_ROW
+        else grid.n_rows
+    )
     assert len(grid.header_bands) == n_bands
     for row in range(n_bands):
         for column in range(grid.n_columns):
@@ -163,11 +182,14 @@ def test_blocks_stand_in_the_middle_of_their_cells(grid):
         block = inset_box(cell, smallest / 5.0)
         for low, high in ((0, 2), (1, 3)):
             assert abs(block[low] + block[high] - cell[low] - cell[high]) < EXACT
-            assert abs((cell[high] - cell[low]) - (block[high] - block[low]) - smallest / 2.5) < EXACT
+            assert (
+                abs((cell[high] - cell[low]) - (block[high] - block[low]) - smallest / 2.5) < EXACT
+            )
 
 
 def test_every_day_of_the_cycle_stands_in_its_column_and_row():
-    # All 4800 months of the Gregorian cycle and three first days of the week against Python's calendar module.
+    # All 4800 months of the Gregorian cycle and three first days of the week against Python's
+    # calendar module.
     where = {}
     for mirrored in (False, True):
         grid = grid_of(header_height_px=150.0, mirrored=mirrored, column_gutter_px=7.0)
@@ -177,15 +199,25 @@ def test_every_day_of_the_cycle_stands_in_its_column_and_row():
             for day in range(1, 32):
                 cell = grid.day_cell(day, offset=offset)
                 from_left = lefts.index(cell[0])
-                where[mirrored, offset, day] = places[cell][0], 6 - from_left if mirrored else from_left
+                where[mirrored, offset, day] = (
+                    places[cell][0],
+                    6 - from_left if mirrored else from_left,
+                )
     n_days = 0
     for start in (calendar.SUNDAY, calendar.MONDAY, calendar.SATURDAY):
         reference = calendar.Calendar(firstweekday=start)
         for year, month in itertools.product(range(2000, 2400), range(1, 13)):
             offset = offset_from(first_weekday(year, month), week_start=start)
             weeks = reference.monthdayscalendar(year, month)
-            days = {day: (row, column) for row, week in enumerate(weeks) for column, day in enumerate(week) if day}
-            ours = {day: where[False, offset, day] for day in range(1, month_length(year, month) + 1)}
+            days = {
+                day: (row, column)
+                for row, week in enumerate(weeks)
+                for column, day in enumerate(week)
+                if day
+            }
+            ours = {
+                day: where[False, offset, day] for day in range(1, month_length(year, month) + 1)
+            }
             assert ours == days
             n_days += len(days)
     assert n_days == 3 * 146_097  # days of the cycle, a fact of the calendar's rule
@@ -232,7 +264,12 @@ def test_names_and_places_of_rules():
     across, down = across_and_down(grid_of(header_height_px=150.0).rules(WIDTHS))
     assert [rule.name for rule in across] == [f"across-{number}" for number in range(1, 9)]
     assert [rule.name for rule in down] == [f"down-{number}" for number in range(1, 9)]
-    assert [rule.place for rule in across] == [Place.FRAME, Place.HEADER, *[Place.INNER] * 5, Place.FRAME]
+    assert [rule.place for rule in across] == [
+        Place.FRAME,
+        Place.HEADER,
+        *[Place.INNER] * 5,
+        Place.FRAME,
+    ]
     assert [rule.place for rule in down] == [Place.FRAME, *[Place.INNER] * 6, Place.FRAME]
     assert [rule.width_px for rule in across] == [22, 20, 16, 16, 16, 16, 16, 22]
     assert {rule.panel for rule in across + down} == {""}
@@ -251,7 +288,10 @@ def test_a_rule_lies_under_each_header_band():
     [
         ({"column_gutter_px": 9.0}, ["c1", "c2"]),
         ({"row_gutter_px": 9.0}, ["r1", "r2", "r3"]),
-        ({"row_gutter_px": 9.0, "column_gutter_px": 9.0}, ["r1c1", "r1c2", "r2c1", "r2c2", "r3c1", "r3c2"]),
+        (
+            {"row_gutter_px": 9.0, "column_gutter_px": 9.0},
+            ["r1c1", "r1c2", "r2c1", "r2c2", "r3c1", "r3c2"],
+        ),
     ],
 )
 def test_names_of_the_rules_of_panels(changes, panels):
@@ -269,7 +309,8 @@ def test_names_of_the_rules_of_panels(changes, panels):
 
 
 def test_the_frame_has_square_corners_and_nothing_stands_out():
-    # The union of all butt-ended rules fills the frame's outer box less the white of each cell (GEOS through shapely).
+    # The union of all butt-ended rules fills the frame's outer box less the white of each cell
+    # (GEOS through shapely).
     grid = grid_of(header_height_px=150.0)
     drawn = union_all([rectangle(rule) for rule in grid.rules(WIDTHS)])
     left, top, right, bottom = grid.outer
@@ -288,7 +329,9 @@ def test_rules_draw_a_ring_around_each_cell_and_nothing_else(grid, width):
     drawn = union_all([rectangle(rule) for rule in grid.rules(widths)])
     half = width / 2.0
     rings = [
-        box(x0 - half, y0 - half, x1 + half, y1 + half).difference(box(x0 + half, y0 + half, x1 - half, y1 - half))
+        box(x0 - half, y0 - half, x1 + half, y1 + half).difference(
+            box(x0 + half, y0 + half, x1 - half, y1 - half)
+        )
         for x0, y0, x1, y1 in cells_of(grid).values()
     ]
     assert drawn.symmetric_difference(union_all(rings)).area < 1e-6
@@ -301,7 +344,11 @@ def test_crossings_are_where_the_rules_of_a_panel_meet(grid):
     rules = grid.rules(WIDTHS)
     for rule in rules:
         axis = 0 if rule.direction is Direction.ACROSS else 1
-        others = [other for other in rules if other.panel == rule.panel and other.direction is not rule.direction]
+        others = [
+            other
+            for other in rules
+            if other.panel == rule.panel and other.direction is not rule.direction
+        ]
         met = [rule.start[axis] + length for length in rule.crossings]
         assert met == pytest.approx([other.start[axis] for other in others], abs=EXACT)
         assert list(rule.crossings) == sorted(rule.crossings)
@@ -317,7 +364,9 @@ def test_gutters_part_the_rules_of_panels(grid):
     drawn = union_all([rectangle(rule) for rule in grid.rules(widths)])
     pieces = len(getattr(drawn, "geoms", [drawn]))
     n_bands = grid.n_rows + len(grid.header_bands)
-    expected = (n_bands if grid.row_gutter_px else 1) * (grid.n_columns if grid.column_gutter_px else 1)
+    expected = (n_bands if grid.row_gutter_px else 1) * (
+        grid.n_columns if grid.column_gutter_px else 1
+    )
     assert pieces == expected == len({rule.panel for rule in grid.rules(widths)})
 
 

@@ -138,12 +138,18 @@ def test_an_unknown_language_is_refused(locale):
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_each_language_has_names_of_its_own_however_many_were_read_before(language):
-    # Babel 2.18 lets languages without names of their own for months that stand alone see those of whichever came first.
+    # Babel 2.18 lets languages without names of their own for months that stand alone see those of
+    # whichever came first.
     for width in NameWidth:
         names = month_names(language, width=width, case=AS_WRITTEN) + weekday_names(
             language, width=width, case=AS_WRITTEN
         )
-        scripts = {unicodedata.name(letter).split()[0] for name in names for letter in name if letter.isalpha()}
+        scripts = {
+            unicodedata.name(letter).split()[0]
+            for name in names
+            for letter in name
+            if letter.isalpha()
+        }
         assert scripts == {SCRIPTS[language]}
         assert len(set(names[:12])) == 12
         assert len(set(names[12:])) == 7
@@ -160,7 +166,9 @@ def test_names_read_alone_are_those_read_among_many():
         "from inkline.calendar.names import *\n"
         "print(ascii(month_names('hi', width=NameWidth.WIDE, case=LetterCase.AS_WRITTEN)))"
     )
-    alone = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip()
+    alone = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    ).stdout.strip()
     for language in LANGUAGES:
         month_names(language, width=NameWidth.WIDE, case=AS_WRITTEN)
     assert ascii(month_names("hi", width=NameWidth.WIDE, case=AS_WRITTEN)) == alone
@@ -205,7 +213,11 @@ def test_two_or_three_letters_tell_the_days_apart(language, count):
     if found not in {babel_forms(language, "short"), babel_forms(language, "abbreviated")}:
         assert all(len(unicodedata.normalize("NFC", name)) == count for name in found)
         assert SCRIPTS[language] in {"LATIN", "GREEK", "CYRILLIC", "HEBREW"}
-        whole = babel_forms(language, "wide") + babel_forms(language, "abbreviated") + babel_forms(language, "short")
+        whole = (
+            babel_forms(language, "wide")
+            + babel_forms(language, "abbreviated")
+            + babel_forms(language, "short")
+        )
         assert all(any(one.startswith(name) for one in whole) for name in found)
 
 
@@ -221,7 +233,9 @@ def test_beginnings_that_would_be_alike_give_way_to_the_short_form():
 @pytest.mark.parametrize("language", ["ar", "fa", "hi"])
 def test_words_whose_letters_join_are_never_cut(language):
     assert weekday_letters(language, count=2, case=AS_WRITTEN) == babel_forms(language, "short")
-    assert weekday_letters(language, count=3, case=AS_WRITTEN) == babel_forms(language, "abbreviated")
+    assert weekday_letters(language, count=3, case=AS_WRITTEN) == babel_forms(
+        language, "abbreviated"
+    )
 
 
 def test_an_accent_stays_with_its_letter(monkeypatch):
@@ -232,14 +246,30 @@ def test_an_accent_stays_with_its_letter(monkeypatch):
         }
         for width in ("short", "wide")
     }
-    monkeypatch.setattr("inkline.calendar.names._names", lambda _: {"days": {"stand-alone": decomposed}})
+    monkeypatch.setattr(
+        "inkline.calendar.names._names", lambda _: {"days": {"stand-alone": decomposed}}
+    )
     found = weekday_letters("es", count=2, case=AS_WRITTEN)
-    assert [unicodedata.normalize("NFC", name) for name in found] == ["Ña", "óa", "úb", "éc", "ád", "íe", "üf"]
+    assert [unicodedata.normalize("NFC", name) for name in found] == [
+        "Ña",
+        "óa",
+        "úb",
+        "éc",
+        "ád",
+        "íe",
+        "üf",
+    ]
 
 
 @pytest.mark.parametrize(
     ("locale", "tag"),
-    [("de", "de"), ("pt_BR", "pt-br"), ("pt-BR", "pt-br"), ("sr_Latn", "sr-latn"), ("EN_us", "en-us")],
+    [
+        ("de", "de"),
+        ("pt_BR", "pt-br"),
+        ("pt-BR", "pt-br"),
+        ("sr_Latn", "sr-latn"),
+        ("EN_us", "en-us"),
+    ],
 )
 def test_a_language_has_one_tag_however_it_is_spelled(locale, tag):
     assert language_tag(locale) == tag
@@ -248,7 +278,8 @@ def test_a_language_has_one_tag_however_it_is_spelled(locale, tag):
 
 # ISO 15924 and UAX #9: Arabic and Hebrew are written from the right, Devanagari from the left.
 @pytest.mark.parametrize(
-    ("locale", "from_right"), [("ar", True), ("fa", True), ("he", True), ("hi", False), ("en", False)]
+    ("locale", "from_right"),
+    [("ar", True), ("fa", True), ("he", True), ("hi", False), ("en", False)],
 )
 def test_direction(locale, from_right):
     assert runs_right_to_left(locale) == from_right
@@ -257,7 +288,14 @@ def test_direction(locale, from_right):
 # CLDR's default numbering systems, from memory; those of Arabic differ by country and have changed.
 @pytest.mark.parametrize(
     ("locale", "code"),
-    [("en", "latn"), ("fa", "arabext"), ("fa_IR", "arabext"), ("mr", "deva"), ("bn", "beng"), ("hi", "latn")],
+    [
+        ("en", "latn"),
+        ("fa", "arabext"),
+        ("fa_IR", "arabext"),
+        ("mr", "deva"),
+        ("bn", "beng"),
+        ("hi", "latn"),
+    ],
 )
 def test_usual_numbering(locale, code):
     assert default_numbering(locale) == code

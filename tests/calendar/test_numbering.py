@@ -17,7 +17,8 @@ def test_digits_have_the_values_that_unicode_gives_them(code):
     assert all(unicodedata.category(digit) == "Nd" for digit in digits)
 
 
-# The names of these systems in UTS #35, part 3, and the names of their digits in the Unicode Character Database.
+# The names of these systems in UTS #35, part 3, and the names of their digits in the Unicode
+# Character Database.
 @pytest.mark.parametrize(
     ("code", "seven"),
     [
@@ -49,10 +50,13 @@ def test_figures_are_written_in_other_digits_and_all_else_stays():
 
 def test_digits_that_are_not_known_are_refused_by_name(monkeypatch):
     with pytest.raises(
-        NumberingError, match=r'the digits asked for, "roman", are not among those known here: latn, .*'
+        NumberingError,
+        match=r'the digits asked for, "roman", are not among those known here: latn, .*',
     ) as caught:
         digits_of("roman", locale="en")
     assert caught.value.code == "roman"
     monkeypatch.setattr(numbering, "default_numbering", lambda _: "runes")
-    with pytest.raises(NumberingError, match=r'the digits usual for xx, "runes", are not among those known here'):
+    with pytest.raises(
+        NumberingError, match=r'the digits usual for xx, "runes", are not among those known here'
+    ):
         digits_of("language", locale="xx")

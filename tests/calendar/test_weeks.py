@@ -33,13 +33,16 @@ def test_iso_weeks_at_every_turn_of_the_year_of_the_cycle():
     for year in YEARS:
         for month, days in ((1, range(1, 8)), (12, range(25, 32))):
             for day in days:
-                assert iso_week(year, month, day) == tuple(dt.date(year, month, day).isocalendar())[:2]
+                assert (
+                    iso_week(year, month, day) == tuple(dt.date(year, month, day).isocalendar())[:2]
+                )
 
 
 @pytest.mark.parametrize(
     ("date", "week"),
     [
-        # Examples of ISO 8601 week dates as published (2006-12-31 and 2019-12-30 read in tables; the others computed).
+        # Examples of ISO 8601 week dates as published (2006-12-31 and 2019-12-30 read in tables;
+        # the others computed).
         ((2005, 1, 1), (2004, 53)),
         ((2006, 12, 31), (2006, 52)),
         ((2007, 12, 31), (2008, 1)),
@@ -56,7 +59,8 @@ def test_iso_weeks_of_known_dates(date, week):
 
 
 def test_71_years_of_400_have_53_weeks():
-    # Published: world.clndr.org; 53 where 1 January is a Thursday, or a Wednesday in a leap year (read there too).
+    # Published: world.clndr.org; 53 where 1 January is a Thursday, or a Wednesday in a leap year
+    # (read there too).
     assert Counter(iso_weeks_in_year(year) for year in YEARS) == {52: 329, 53: 71}
     # Computed from that rule.
     long = [year for year in range(2004, 2049) if iso_weeks_in_year(year) == 53]
@@ -65,20 +69,33 @@ def test_71_years_of_400_have_53_weeks():
 
 @given(date=DATES)
 def test_us_weeks_against_strftime(date):
-    # %U of ISO C counts weeks from Sunday, week 1 holding the year's first Sunday; the days before it are this count's week 1.
+    # %U of ISO C counts weeks from Sunday, week 1 holding the year's first Sunday; the days before
+    # it are this count's week 1.
     begins_on_sunday = dt.date(date.year, 1, 1).weekday() == SUNDAY
-    assert us_week(date.year, date.month, date.day) == int(date.strftime("%U")) + (0 if begins_on_sunday else 1)
+    assert us_week(date.year, date.month, date.day) == int(date.strftime("%U")) + (
+        0 if begins_on_sunday else 1
+    )
 
 
 def test_us_weeks_of_known_dates():
-    # 2028 begins on a Saturday and is a leap year, so it ends in a 54th week, a Sunday alone (common practice, no source).
-    assert [us_week(2028, 1, 1), us_week(2028, 1, 2), us_week(2028, 12, 30), us_week(2028, 12, 31)] == [1, 2, 53, 54]
+    # 2028 begins on a Saturday and is a leap year, so it ends in a 54th week, a Sunday alone
+    # (common practice, no source).
+    assert [
+        us_week(2028, 1, 1),
+        us_week(2028, 1, 2),
+        us_week(2028, 12, 30),
+        us_week(2028, 12, 31),
+    ] == [1, 2, 53, 54]
 
 
 def test_only_leap_years_from_a_saturday_touch_54_us_weeks():
     # 13 of 97 leap years begin on a Saturday (computed, no source).
     long = [year for year in YEARS if us_weeks_in_year(year) == 54]
-    assert long == [year for year in YEARS if calendar.isleap(year) and dt.date(year, 1, 1).weekday() == SATURDAY]
+    assert long == [
+        year
+        for year in YEARS
+        if calendar.isleap(year) and dt.date(year, 1, 1).weekday() == SATURDAY
+    ]
     assert len(long) == 13
     assert {us_weeks_in_year(year) for year in YEARS} == {53, 54}
 
@@ -88,7 +105,9 @@ def test_a_row_has_the_week_of_its_thursday(week_start):
     python = calendar.Calendar(firstweekday=week_start)
     for year in YEARS:
         for month in range(1, 13):
-            weeks = [row[(THURSDAY - week_start) % 7] for row in python.monthdatescalendar(year, month)]
+            weeks = [
+                row[(THURSDAY - week_start) % 7] for row in python.monthdatescalendar(year, month)
+            ]
             found = row_weeks(year, month, week_start=week_start, count=WeekCount.ISO)
             assert found == tuple(day.isocalendar().week for day in weeks)
 
@@ -114,7 +133,9 @@ def test_us_weeks_in_other_rows_fit_six_of_seven_days(week_start):
             found = row_weeks(year, month, week_start=week_start, count=WeekCount.US)
             for week, dates in zip(found, python.monthdatescalendar(year, month), strict=True):
                 if {date.year for date in dates} == {year}:
-                    assert sum(us_week(date.year, date.month, date.day) == week for date in dates) == 6
+                    assert (
+                        sum(us_week(date.year, date.month, date.day) == week for date in dates) == 6
+                    )
 
 
 @pytest.mark.parametrize("count", list(WeekCount))
@@ -123,7 +144,10 @@ def test_weeks_of_a_month_run_on(count, week_start):
     for year in range(2001, 2029):
         for month in range(1, 13):
             found = row_weeks(year, month, week_start=week_start, count=count)
-            assert all(after == before + 1 or (after == 1 and before >= 52) for before, after in pairwise(found))
+            assert all(
+                after == before + 1 or (after == 1 and before >= 52)
+                for before, after in pairwise(found)
+            )
 
 
 def test_rows_of_known_months():

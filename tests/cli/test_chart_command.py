@@ -19,8 +19,12 @@ def said(capsys):
 def quick(monkeypatch):
     """What is drawn, in place of drawing it."""
     seen = []
-    monkeypatch.setattr(chart_run, "chart_png", lambda chart, look: seen.append((chart, look)) or b"png")
-    monkeypatch.setattr(chart_run, "chart_pdf", lambda charts, look: seen.append((charts, look)) or b"pdf")
+    monkeypatch.setattr(
+        chart_run, "chart_png", lambda chart, look: seen.append((chart, look)) or b"png"
+    )
+    monkeypatch.setattr(
+        chart_run, "chart_pdf", lambda charts, look: seen.append((charts, look)) or b"pdf"
+    )
     return seen
 
 
@@ -42,7 +46,9 @@ def test_all_week_starts_of_the_kit_and_more_years(capsys):
     assert run(["chart", "2027", "--years", "2"]) == 0
     titles = [line for line in said(capsys)[0] if "weeks begin" in line]
     assert titles == [
-        f"{year}, weeks begin on {day} (standard, tall)" for year in (2027, 2028) for day in ("Sunday", "Monday")
+        f"{year}, weeks begin on {day} (standard, tall)"
+        for year in (2027, 2028)
+        for day in ("Sunday", "Monday")
     ]
 
 
@@ -56,13 +62,17 @@ def test_a_terminal_gets_a_table(monkeypatch):
     assert run(["chart", "2027", "--week-start", "sunday", "--language", "de"]) == 0
     text = screen.getvalue()
     assert "2027, weeks begin on Sunday (standard, tall)" in text
-    assert any(all(part in line for part in ("März", "5", "grid-5 + dates-2 + name")) for line in text.splitlines())
+    assert any(
+        all(part in line for part in ("März", "5", "grid-5 + dates-2 + name"))
+        for line in text.splitlines()
+    )
 
 
 def test_a_recipe_decides_what_there_is(tmp_path, capsys):
     recipe = tmp_path / "mine.toml"
     recipe.write_text(
-        'version = 1\nnumber = 3\n[calendar]\nweek_starts = ["saturday"]\n[words]\nlanguage = "fr"\n'
+        'version = 1\nnumber = 3\n[calendar]\nweek_starts = ["saturday"]\n[words]\nlanguage = '
+        '"fr"\n'
         '[formats.standard]\nweeks = [5]\nsixth_week = "shared"\ndates = "exact"\n'
     )
     assert run(["chart", "2027", str(recipe)]) == 0
@@ -89,7 +99,8 @@ def test_a_recipe_decides_what_there_is(tmp_path, capsys):
 def test_files_are_called_as_the_recipe_calls_them(tmp_path, capsys):
     recipe = tmp_path / "mine.toml"
     recipe.write_text(
-        'version = 1\nnumber = 3\n[calendar]\nweek_starts = ["monday"]\n[formats.standard]\n[formats.tall]\n'
+        "version = 1\nnumber = 3\n[calendar]\nweek_starts = "
+        '["monday"]\n[formats.standard]\n[formats.tall]\n'
         '[names]\npattern = "{format} {name} {days}"\n'
     )
     assert run(["chart", "2027", str(recipe)]) == 0
@@ -115,7 +126,9 @@ def test_nothing_is_written_over(tmp_path, capsys, quick):
     (tmp_path / "chart-2027-monday.png").write_bytes(b"mine")
     assert run(["chart", "2027", "-o", str(tmp_path)]) == 2
     file = tmp_path / "chart-2027-monday.png"
-    assert said(capsys)[1] == [f"inkline: {file} exists already and is left as it is; choose another name"]
+    assert said(capsys)[1] == [
+        f"inkline: {file} exists already and is left as it is; choose another name"
+    ]
     assert [path.name for path in tmp_path.iterdir()] == ["chart-2027-monday.png"]
     assert quick == []
 
@@ -131,7 +144,8 @@ def test_a_file_that_appears_meanwhile_stays(tmp_path, capsys, monkeypatch):
 def test_formats_that_differ_have_pictures_of_their_own(tmp_path, quick):
     recipe = tmp_path / "mine.toml"
     recipe.write_text(
-        'version = 1\nnumber = 3\n[calendar]\nweek_starts = ["monday"]\n[formats.standard]\n[formats.tall]\ndates = "exact"\n'
+        "version = 1\nnumber = 3\n[calendar]\nweek_starts = "
+        '["monday"]\n[formats.standard]\n[formats.tall]\ndates = "exact"\n'
     )
     assert run(["chart", "2027", str(recipe), "-o", str(tmp_path / "charts")]) == 0
     names = {path.name for path in (tmp_path / "charts").iterdir()}
@@ -161,15 +175,18 @@ def test_a_pdf_and_a_picture_are_what_they_say(tmp_path):
         ),
         (
             ["2027", "-o", "{tmp}/a.png"],
-            "--out: one picture holds one year and one week start, and there are 2 charts; name a folder for them, or a file ending in .pdf",
+            "--out: one picture holds one year and one week start, and there are 2 charts; name "
+            "a folder for them, or a file ending in .pdf",
         ),
         (
             ["2027", "-o", "{tmp}/note.txt"],
-            "--out: a folder, or a file ending in .pdf or .png, is required, and {tmp}/note.txt is another file",
+            "--out: a folder, or a file ending in .pdf or .png, is required, and {tmp}/note.txt "
+            "is another file",
         ),
         (
             ["2027", "--language", "ar", "-o", "{tmp}/a.pdf"],
-            'the letters of the default recipe can\'t write "يناير"; a chart in the language ar needs a recipe with a font that has them',
+            'the letters of the default recipe can\'t write "يناير"; a chart in the language ar '
+            "needs a recipe with a font that has them",
         ),
         (
             ["2027", "{tmp}/week.toml"],

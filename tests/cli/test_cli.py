@@ -52,7 +52,16 @@ def test_help_names_the_commands_and_how_to_begin(capsys):
 def test_help_of_a_command_names_its_options(capsys):
     assert run(["kit", "--help"]) == 0
     out = "\n".join(said(capsys)[0])
-    for option in ("--out", "--number", "--font", "--workers", "--only", "--redraw", "--force", "--debug"):
+    for option in (
+        "--out",
+        "--number",
+        "--font",
+        "--workers",
+        "--only",
+        "--redraw",
+        "--force",
+        "--debug",
+    ):
         assert option in out
 
 
@@ -120,7 +129,8 @@ def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, reci
     out, err = said(capsys)
     assert (out, len(err)) == ([], 1)
     assert err[0].startswith(
-        f"inkline: {tmp_path / 'kit'} was drawn with number 7; this is {DEFAULT_NUMBER}: give another"
+        f"inkline: {tmp_path / 'kit'} was drawn with number 7; this is {DEFAULT_NUMBER}: give "
+        f"another"
     )
     assert run(["kit", *arguments, "--force"]) == 0
     assert "1 stamp in" in "\n".join(said(capsys)[0])
@@ -136,7 +146,20 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
 
     monkeypatch.setattr(kit_run, "build_kits", build)
     monkeypatch.setattr(kit_run, "font_licence", lambda _: SimpleLicence())
-    options = ["--number", "5", "--font", "f.ttf", "--workers", "3", "--only", "a/*", "--only", "b", "--redraw", "c"]
+    options = [
+        "--number",
+        "5",
+        "--font",
+        "f.ttf",
+        "--workers",
+        "3",
+        "--only",
+        "a/*",
+        "--only",
+        "b",
+        "--redraw",
+        "c",
+    ]
     assert run(["kit", "-o", str(tmp_path), *options, "--since", "old", "--force"]) == 0
     listener = seen.pop("listener")
     assert callable(listener)
@@ -152,7 +175,12 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
         "foreign": "leave",
     }
     assert run(["kit", str(recipe), "-o", str(tmp_path)]) == 0
-    assert (seen["foreign"], seen["number"], seen["font"], seen["since"]) == ("refuse", None, None, None)
+    assert (seen["foreign"], seen["number"], seen["font"], seen["since"]) == (
+        "refuse",
+        None,
+        None,
+        None,
+    )
 
 
 class SimpleLicence:
@@ -195,7 +223,8 @@ def test_the_end_says_what_was_left_alone_and_why():
         "Sheets kept, changed by you: overview.",
         f"No longer in the recipe, left in place: {', '.join(names[:6])} and 1 more.",
         "Mind this.",
-        "To have one numeral drawn again, write its name under [again] in mine.toml and run this once more.",
+        "To have one numeral drawn again, write its name under [again] in mine.toml and run this "
+        "once more.",
     ]
 
 
@@ -211,7 +240,10 @@ def test_the_end_of_the_default_kit_says_how_to_make_ones_own():
         (["kti"], "No such command 'kti'."),
         (["kit", "-o", "x", "--wrong"], "No such option"),
         (["kit", "-o", "x", "--number", "many"], "'many' is not a valid integer"),
-        (["kit", "-o", "{tmp}/x", "--number", "-4"], "a drawing number must lie between 0 and 999999999, not -4"),
+        (
+            ["kit", "-o", "{tmp}/x", "--number", "-4"],
+            "a drawing number must lie between 0 and 999999999, not -4",
+        ),
         (["kit", "-o", "{tmp}/x", "--workers", "0"], "--workers must be at least 1, not 0"),
         (["kit", "{tmp}/none.toml", "-o", "{tmp}/x"], "none.toml"),
         (["kit", "{tmp}", "-o", "{tmp}/x"], "cannot be read"),
@@ -252,13 +284,17 @@ def test_every_fault_of_a_recipe_has_its_line(tmp_path, capsys):
         (RuntimeError("odd"), 1, "should not have (RuntimeError: odd); --debug shows where"),
     ],
 )
-def test_failures_exit_1_with_one_line_and_a_traceback_only_if_asked(monkeypatch, capsys, problem, code, words):
+def test_failures_exit_1_with_one_line_and_a_traceback_only_if_asked(
+    monkeypatch, capsys, problem, code, words
+):
     def fails(**_):
         raise problem
 
     monkeypatch.setattr(commands.recipe, "callback", fails)
     assert run(["recipe"]) == code
-    err = [line for line in said(capsys)[1] if line]  # click ends the line on which the terminal shows the interruption
+    err = [
+        line for line in said(capsys)[1] if line
+    ]  # click ends the line on which the terminal shows the interruption
     assert len(err) == 1
     assert words in err[0]
     raised = click.Abort if isinstance(problem, KeyboardInterrupt) else type(problem)
@@ -270,7 +306,9 @@ def test_failures_exit_1_with_one_line_and_a_traceback_only_if_asked(monkeypatch
 
 def test_a_reader_that_has_had_enough_is_no_error():
     code = "import sys; from inkline.cli.running import run; sys.exit(run(['recipe']))"
-    with subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+    with subprocess.Popen(
+        [sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as process:
         process.stdout.close()
         assert process.stderr.read() == b""
     assert process.returncode in (0, 1)
@@ -285,13 +323,29 @@ def test_the_process_exits_with_the_code(monkeypatch, capsys):
 
 
 def test_python_runs_it_by_its_name():
-    done = subprocess.run([sys.executable, "-m", "inkline", "--version"], capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        [sys.executable, "-m", "inkline", "--version"], capture_output=True, text=True, check=True
+    )
     assert done.stdout.startswith("inkline ")
 
 
 def test_a_terminal_gets_a_bar(tmp_path, recipe, monkeypatch, capsys):
     monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
-    assert run(["kit", str(recipe), "-o", str(tmp_path / "kit"), "--workers", "1", "--only", "words/digit-1"]) == 0
+    assert (
+        run(
+            [
+                "kit",
+                str(recipe),
+                "-o",
+                str(tmp_path / "kit"),
+                "--workers",
+                "1",
+                "--only",
+                "words/digit-1",
+            ]
+        )
+        == 0
+    )
     out, _ = said(capsys)
     assert not any(line.startswith("1 of") for line in out)
     assert any("1 stamp in" in line for line in out)
@@ -301,7 +355,9 @@ def test_a_killed_run_goes_on_where_it_was(tmp_path, recipe):
     """The real thing: a process with two workers is killed when the first pictures are there."""
     options = ["-o", str(tmp_path / "kit"), "--workers", "2", "--only", "words/*"]
     arguments = [sys.executable, "-m", "inkline", "kit", str(recipe), *options]
-    with subprocess.Popen(arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, bufsize=1) as process:
+    with subprocess.Popen(
+        arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, bufsize=1
+    ) as process:
         for _ in range(6):
             process.stdout.readline()
         process.kill()
@@ -315,5 +371,7 @@ def test_a_killed_run_goes_on_where_it_was(tmp_path, recipe):
     assert "unchanged" in end
     assert "kept" not in end
     assert not [
-        path for path in (tmp_path / "kit").rglob("*") if "inkline-part" in path.name or "unfinished" in path.name
+        path
+        for path in (tmp_path / "kit").rglob("*")
+        if "inkline-part" in path.name or "unfinished" in path.name
     ]

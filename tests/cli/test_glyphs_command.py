@@ -54,14 +54,26 @@ def test_families_are_listed_with_what_they_hold(capsys):
 
 def test_a_specimen_is_drawn_once_and_never_over_a_file(tmp_path, mine, capsys):
     sheet = tmp_path / "mine.png"
-    command = ["glyphs", "--family", str(mine), "--style", "dip-pen", "--number", "4", "-o", str(sheet)]
+    command = [
+        "glyphs",
+        "--family",
+        str(mine),
+        "--style",
+        "dip-pen",
+        "--number",
+        "4",
+        "-o",
+        str(sheet),
+    ]
     assert run(command) == 0
     out, _ = said(capsys)
     assert out.startswith(f"1 family on {sheet} (")
     with Image.open(sheet) as picture:
         assert picture.size[0] == 2480
     assert run(command) == 2
-    assert said(capsys)[1] == [f"inkline: {sheet} exists already and is left as it is; choose another name"]
+    assert said(capsys)[1] == [
+        f"inkline: {sheet} exists already and is left as it is; choose another name"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -74,9 +86,13 @@ def test_a_specimen_is_drawn_once_and_never_over_a_file(tmp_path, mine, capsys):
         ),
         (
             ["--family", "nobody"],
-            "inkline: there is no stroke family 'nobody'; there is errand, scullery, stairwell, and a ",
+            "inkline: there is no stroke family 'nobody'; there is errand, scullery, stairwell, "
+            "and a ",
         ),
-        (["--family", "gone.ufo"], "inkline: a stroke family must be a UFO folder, but there is no folder gone.ufo"),
+        (
+            ["--family", "gone.ufo"],
+            "inkline: a stroke family must be a UFO folder, but there is no folder gone.ufo",
+        ),
     ],
 )
 def test_what_cannot_be_drawn_is_said(options, sentence, capsys, tmp_path, monkeypatch):
@@ -95,7 +111,11 @@ def test_a_complete_family_passes(capsys):
 
 def test_what_is_missing_exits_with_1(mine, capsys):
     file = mine / "glyphs" / "eight.glif"
-    file.write_text("".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line))
+    file.write_text(
+        "".join(
+            line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line
+        )
+    )
     assert run(["glyphs", "check", str(mine), "--language", "de"]) == 1
     out, err = said(capsys)
     assert err == []
@@ -112,7 +132,20 @@ def test_a_check_of_what_is_no_family_exits_with_2(tmp_path, capsys):
 def test_a_kit_is_drawn_in_a_family_of_one_s_own(tmp_path, mine, small, capsys):
     kit = tmp_path / "kit"
     assert (
-        run(["kit", str(small), "--glyphs", str(mine), "--workers", "1", "--only", "words/digit-7", "-o", str(kit)])
+        run(
+            [
+                "kit",
+                str(small),
+                "--glyphs",
+                str(mine),
+                "--workers",
+                "1",
+                "--only",
+                "words/digit-7",
+                "-o",
+                str(kit),
+            ]
+        )
         == 0
     )
     capsys.readouterr()
@@ -124,7 +157,9 @@ def test_a_kit_is_drawn_in_a_family_of_one_s_own(tmp_path, mine, small, capsys):
 def test_a_recipe_names_a_family_of_one_s_own(tmp_path, mine, small, capsys):
     small.write_text(f'{SMALL}[lettering]\nfamily = "{mine.name}"\n')
     kit = tmp_path / "kit"
-    assert run(["kit", str(small), "--workers", "1", "--only", "words/digit-4", "-o", str(kit)]) == 0
+    assert (
+        run(["kit", str(small), "--workers", "1", "--only", "words/digit-4", "-o", str(kit)]) == 0
+    )
     capsys.readouterr()
     assert json.loads((kit / "manifest.json").read_text())["lettering"] == "Stairwell"
     assert (kit / "overview.png").exists()
@@ -140,8 +175,13 @@ def test_a_font_is_drawn_in_the_way_asked_for(tmp_path, small, capsys, way):
 
 
 def test_letters_come_from_one_place(small, capsys):
-    assert run(["kit", str(small), "--glyphs", "scullery", "--font", font_files["Roboto"], "-o", "x"]) == 2
-    assert said(capsys)[1] == ["inkline: --font and --glyphs both say where the letters come from; give one of them"]
+    assert (
+        run(["kit", str(small), "--glyphs", "scullery", "--font", font_files["Roboto"], "-o", "x"])
+        == 2
+    )
+    assert said(capsys)[1] == [
+        "inkline: --font and --glyphs both say where the letters come from; give one of them"
+    ]
 
 
 def test_what_a_font_states_of_its_licence_is_said_before_drawing(tmp_path, small, capsys):

@@ -38,7 +38,9 @@ FEW = ["--workers", "1", "--only", "words/digit-[12]"]
 @pytest.fixture(autouse=True)
 def _plain_sheets(monkeypatch):
     """The sheets' drawing takes long and has no part in this."""
-    monkeypatch.setattr(build_run, "sheet_made", lambda _, job: Sheet(name=job.name, picture=b"sheet"))
+    monkeypatch.setattr(
+        build_run, "sheet_made", lambda _, job: Sheet(name=job.name, picture=b"sheet")
+    )
 
 
 def written(path, *, title="S", more=""):
@@ -56,7 +58,10 @@ def title_of(folder):
 
 
 def test_each_recipe_has_a_folder_called_as_its_file(tmp_path, capsys):
-    files = [written(tmp_path / "one.toml", title="One"), written(tmp_path / "two.toml", title="Two")]
+    files = [
+        written(tmp_path / "one.toml", title="One"),
+        written(tmp_path / "two.toml", title="Two"),
+    ]
     assert run(["kit", *files, "-o", str(tmp_path / "kits"), *FEW]) == 0
     out, err = said(capsys)
     assert err == []
@@ -71,7 +76,10 @@ def test_each_recipe_has_a_folder_called_as_its_file(tmp_path, capsys):
 def test_each_kit_of_a_recipe_has_a_folder_called_as_itself(tmp_path, capsys):
     file = written(tmp_path / "line.toml", more=KITS)
     assert run(["kit", file, "-o", str(tmp_path / "kits"), *FEW]) == 0
-    pictures = [(tmp_path / "kits" / kit / "words" / "digit-1.png").read_bytes() for kit in ("plain", "again")]
+    pictures = [
+        (tmp_path / "kits" / kit / "words" / "digit-1.png").read_bytes()
+        for kit in ("plain", "again")
+    ]
     assert pictures[0] != pictures[1]
     said(capsys)
     assert run(["kit", file, "--kit", "again", "-o", str(tmp_path / "kits"), *FEW]) == 0
@@ -82,11 +90,17 @@ def test_each_kit_of_a_recipe_has_a_folder_called_as_itself(tmp_path, capsys):
 def test_a_stamp_that_only_one_kit_has_passes_the_other_over(tmp_path, capsys):
     more = "[kits.a]\n[kits.b.formats.tall]\n"
     file = written(tmp_path / "line.toml", more=more)
-    assert run(["kit", file, "-o", str(tmp_path / "kits"), "--workers", "1", "--only", "tall/grid-5"]) == 0
+    assert (
+        run(["kit", file, "-o", str(tmp_path / "kits"), "--workers", "1", "--only", "tall/grid-5"])
+        == 0
+    )
     assert said(capsys)[0][-1].startswith("1 kit in ")
     assert [path.name for path in (tmp_path / "kits").iterdir()] == ["b"]
     assert run(["kit", file, "-o", str(tmp_path / "kits"), "--only", "tall/gird-5"]) == 2
-    assert "--only: no stamp is called 'tall/gird-5'; did you mean 'tall/grid-5'?" in said(capsys)[1][0]
+    assert (
+        "--only: no stamp is called 'tall/gird-5'; did you mean 'tall/grid-5'?"
+        in said(capsys)[1][0]
+    )
 
 
 def test_an_edition_since_an_earlier_one(tmp_path, capsys):
@@ -97,7 +111,10 @@ def test_an_edition_since_an_earlier_one(tmp_path, capsys):
     assert "What has changed" in (new / "plain" / "changes.txt").read_text()
     assert not (new / "again" / "changes.txt").exists()  # the earlier line had no such kit
     said(capsys)
-    assert run(["kit", file, "-o", str(new), "--kit", "again", "--since", str(old / "plain"), *FEW]) == 0
+    assert (
+        run(["kit", file, "-o", str(new), "--kit", "again", "--since", str(old / "plain"), *FEW])
+        == 0
+    )
     out, _ = said(capsys)
     text = str(new / "again" / "changes.txt")
     assert f"Since the earlier kit: 1 redrawn, 1 the same. {text} says it for your buyers." in out
@@ -105,12 +122,14 @@ def test_an_edition_since_an_earlier_one(tmp_path, capsys):
 
 def test_the_end_says_what_has_changed(tmp_path):
     changes = Changes(before="1", added=("a",), redrawn=(), same=("b", "c"), gone=("d",))
-    empty = dict.fromkeys(("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept", "notes"), ())
+    empty = dict.fromkeys(
+        ("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept", "notes"), ()
+    )
     told = KitReport(folder=tmp_path, n_marks=0, changes=changes, **empty)
     lines = list(report_lines(told, seconds=1.0, recipe=None))
     assert (
-        f"Since edition 1: 1 added, 2 the same, 1 no longer there. {tmp_path / 'changes.txt'} says it for your buyers."
-        in lines
+        f"Since edition 1: 1 added, 2 the same, 1 no longer there. {tmp_path / 'changes.txt'} "
+        f"says it for your buyers." in lines
     )
 
 
@@ -120,17 +139,22 @@ def test_the_end_says_what_has_changed(tmp_path):
         (["--kit", "plain"], "--kit names a kit of a recipe; give the recipe as well"),
         (
             ["{tmp}/line.toml", "--kit", "plian"],
-            'there is no kit "plian" in this recipe: it holds "plain", "again"; do you mean "plain"?',
+            'there is no kit "plian" in this recipe: it holds "plain", "again"; do you mean '
+            '"plain"?',
         ),
         (
             ["{tmp}/one.toml", "{tmp}/sub/ONE.toml"],
-            "two kits are called ONE, in {tmp}/one.toml and {tmp}/sub/ONE.toml; they need a name each",
+            "two kits are called ONE, in {tmp}/one.toml and {tmp}/sub/ONE.toml; they need a name "
+            "each",
         ),
         (
             ["{tmp}/one.toml", "--since", "{tmp}/none"],
             "--since: {tmp}/none is no kit; the folder of an earlier one is required, which holds",
         ),
-        (["{tmp}/line.toml", "--since", "{tmp}/none"], "--since: {tmp}/none holds none of these kits: plain, again"),
+        (
+            ["{tmp}/line.toml", "--since", "{tmp}/none"],
+            "--since: {tmp}/none holds none of these kits: plain, again",
+        ),
     ],
 )
 def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, capsys, arguments, words):
@@ -138,7 +162,17 @@ def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, capsys, argume
     for name in ("one", "sub/ONE"):
         written(tmp_path / f"{name}.toml")
     written(tmp_path / "line.toml", more=KITS)
-    assert run(["kit", *(one.replace("{tmp}", str(tmp_path)) for one in arguments), "-o", str(tmp_path / "x")]) == 2
+    assert (
+        run(
+            [
+                "kit",
+                *(one.replace("{tmp}", str(tmp_path)) for one in arguments),
+                "-o",
+                str(tmp_path / "x"),
+            ]
+        )
+        == 2
+    )
     out, err = said(capsys)
     assert out == []
     assert len(err) == 1
@@ -148,7 +182,9 @@ def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, capsys, argume
 
 def test_the_faults_of_all_recipes_are_told_at_once(tmp_path, capsys):
     for name, margin in (("one", "-1 px"), ("two", "90 %")):
-        (tmp_path / f"{name}.toml").write_text(f'version = 1\nnumber = 7\n[canvas]\nmargin = "{margin}"\n')
+        (tmp_path / f"{name}.toml").write_text(
+            f'version = 1\nnumber = 7\n[canvas]\nmargin = "{margin}"\n'
+        )
     files = [str(tmp_path / f"{name}.toml") for name in ("one", "two")]
     assert run(["kit", *files, "-o", str(tmp_path / "kits")]) == 2
     err = said(capsys)[1]
@@ -165,9 +201,15 @@ def test_a_kit_called_as_a_device_still_has_a_folder(tmp_path):
 
 
 def test_the_guide_is_named_when_it_was_made(tmp_path):
-    empty = dict.fromkeys(("drawn", "unchanged", "kept", "moved", "left_over", "sheets_kept", "notes"), ())
+    empty = dict.fromkeys(
+        ("drawn", "unchanged", "kept", "moved", "left_over", "sheets_kept", "notes"), ()
+    )
     lines = list(
-        report_lines(KitReport(folder=tmp_path, n_marks=0, sheets=("guide",), **empty), seconds=1.0, recipe=None)
+        report_lines(
+            KitReport(folder=tmp_path, n_marks=0, sheets=("guide",), **empty),
+            seconds=1.0,
+            recipe=None,
+        )
     )
     assert f"{tmp_path / 'guide.pdf'} tells those who use the stamps how they go together." in lines
 
@@ -175,7 +217,9 @@ def test_the_guide_is_named_when_it_was_made(tmp_path):
 def test_a_recipe_without_company_goes_where_it_is_told(tmp_path):
     (only,) = named_recipes([], kit=None)
     assert orders_for([only], tmp_path, since=None)[0].folder == tmp_path
-    several = [NamedRecipe(name=name, recipe=default_recipe(), file=tmp_path) for name in ("a", "b")]
+    several = [
+        NamedRecipe(name=name, recipe=default_recipe(), file=tmp_path) for name in ("a", "b")
+    ]
     assert [order.folder.name for order in orders_for(several, tmp_path, since=None)] == ["a", "b"]
     with pytest.raises(InputError, match="holds none of these kits: a, b"):
         orders_for(several, tmp_path, since=tmp_path)

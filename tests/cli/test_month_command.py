@@ -38,7 +38,9 @@ def said(capsys):
 
 
 def report(**changes):
-    values = dict.fromkeys(("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept", "notes"), ())
+    values = dict.fromkeys(
+        ("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept", "notes"), ()
+    )
     return KitReport(**({"folder": Path("there"), "n_marks": 0} | values | changes))
 
 
@@ -49,7 +51,11 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
     lines, err = said(capsys)
     assert err == []
     assert lines[-2].startswith(f"1 calendar in {out}, 7 layers: 7 drawn (")
-    assert lines[-1] == f"Next: look at {out / '2027-02-strip/calendar'}.png; the layers beside it lie on one canvas."
+    assert (
+        lines[-1]
+        == f"Next: look at {out / '2027-02-strip/calendar'}.png; the layers beside it lie on one "
+        f"canvas."
+    )
     assert (out / "2027-02-strip" / "calendar.png").exists()
     assert run(arguments) == 0
     assert "7 layers: 7 unchanged" in said(capsys)[0][0]
@@ -61,14 +67,21 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
         (["2027-13"], "a month must lie between 1 and 12, not 13"),
         (["2027-00"], "a month must lie between 1 and 12, not 0"),
         (["1582"], "a year must lie between 1583 and 9999, not 1582"),
-        (["february"], 'a month is written like "2027-02" and a whole year like "2027", not \'february\''),
-        (["2027-02-01"], 'a month is written like "2027-02" and a whole year like "2027", not \'2027-02-01\''),
+        (
+            ["february"],
+            'a month is written like "2027-02" and a whole year like "2027", not \'february\'',
+        ),
+        (
+            ["2027-02-01"],
+            'a month is written like "2027-02" and a whole year like "2027", not \'2027-02-01\'',
+        ),
         (["2027-02", "--format", "tal"], 'the recipe has no format "tal"; do you mean "tall"?'),
         (["2027-02", "--kit", "summer"], "--kit names a kit of a recipe; give the recipe as well"),
         (["2027-02", "--workers", "0"], "--workers must be at least 1, not 0"),
         (
             ["2027-02", "--week-start", "tuesday"],
-            "Invalid value for '--week-start': 'tuesday' is not one of 'sunday', 'monday', 'saturday'.",
+            "Invalid value for '--week-start': 'tuesday' is not one of 'sunday', 'monday', "
+            "'saturday'.",
         ),
     ],
 )

@@ -27,7 +27,14 @@ def said(capsys):
 
 
 def report(folder, **changes):
-    plain = {"n_texts": 2, "drawn": ("a.png",), "unchanged": (), "kept": (), "font_file": None, "notes": ()}
+    plain = {
+        "n_texts": 2,
+        "drawn": ("a.png",),
+        "unchanged": (),
+        "kept": (),
+        "font_file": None,
+        "notes": (),
+    }
     return NumeralsReport(folder=folder, **plain | changes)
 
 
@@ -52,7 +59,17 @@ def _no_waiting_for_the_disk(monkeypatch):
 
 def test_a_set_is_drawn(tmp_path, capsys):
     folder = tmp_path / "set"
-    arguments = ["numerals", "-o", str(folder), "--list", "7,11", "--height", "40px", "--otf", "Pier Figures"]
+    arguments = [
+        "numerals",
+        "-o",
+        str(folder),
+        "--list",
+        "7,11",
+        "--height",
+        "40px",
+        "--otf",
+        "Pier Figures",
+    ]
     assert run(arguments) == 0
     out, err = said(capsys)
     assert err == []
@@ -73,7 +90,10 @@ def test_without_options_it_is_the_usual_set(tmp_path, asked):
 
 def test_every_option_reaches_the_order(tmp_path, asked):
     arguments = "--glyphs stairwell --style dip-pen --height 25mm --number 7 --list 1-3 --ground clear --otf Pier"
-    assert run(["numerals", "-o", str(tmp_path), *arguments.split(), "--i-have-permission", "--force"]) == 0
+    assert (
+        run(["numerals", "-o", str(tmp_path), *arguments.split(), "--i-have-permission", "--force"])
+        == 0
+    )
     order = NumeralOrder(
         family="stairwell",
         style="dip-pen",
@@ -108,7 +128,10 @@ def test_a_fonts_way_may_be_chosen(tmp_path, asked, way):
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (["--glyphs", "scullery", "--font", ROBOTO], "--glyphs and --font name two kinds of letters; say one of them"),
+        (
+            ["--glyphs", "scullery", "--font", ROBOTO],
+            "--glyphs and --font name two kinds of letters; say one of them",
+        ),
         (["--height", "tall"], "a length needs a number and a unit"),
         (["--list", "9-0"], "--list: a range must run upwards, not '9-0'"),
         (["--way", "sideways"], "Invalid value for '--way'"),
@@ -128,8 +151,14 @@ def test_what_cannot_be_used_is_one_sentence(tmp_path, capsys, arguments, senten
 
 def test_the_report_says_what_needs_a_look(tmp_path):
     kept = tuple(f"digits/{n}.png" for n in range(8))
-    lines = list(report_lines(report(tmp_path, n_texts=1, drawn=(), kept=kept, notes=("Mind this.",)), seconds=0.26))
-    assert lines[0] == f"1 picture and as many outlines in {tmp_path}: 8 kept, changed by you (0.3 s)."
+    lines = list(
+        report_lines(
+            report(tmp_path, n_texts=1, drawn=(), kept=kept, notes=("Mind this.",)), seconds=0.26
+        )
+    )
+    assert (
+        lines[0] == f"1 picture and as many outlines in {tmp_path}: 8 kept, changed by you (0.3 s)."
+    )
     assert lines[1].startswith("Yours, kept: digits/0.png, digits/1.png")
     assert "and 2 more. To have one drawn anew, move it away" in lines[1]
     assert lines[2] == "Mind this."

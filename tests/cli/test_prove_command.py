@@ -99,8 +99,8 @@ def test_a_picture_three_pixels_off_is_named(kit, capsys, stem, sentence):
     assert sentence in failed
     assert f"tall/{stem}: " in failed
     assert (
-        f"Out of bounds: tall/{stem}. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
-        in said
+        f"Out of bounds: tall/{stem}. To have one drawn with other lines, write its name under "
+        f"[again] in the recipe; a picture that was changed is drawn anew by --redraw NAME." in said
     )
 
 
@@ -116,7 +116,9 @@ def test_a_missing_picture_is_named(kit, capsys):
     (kit / "words" / "month-05.png").unlink()
     code, said = proved(kit, capsys)
     assert code == 1
-    assert "Every picture is there and can be read. Not so in 1 of 7 stamps: words/month-05: " in said
+    assert (
+        "Every picture is there and can be read. Not so in 1 of 7 stamps: words/month-05: " in said
+    )
     assert "words/month-05.png is missing" in said
 
 
@@ -129,7 +131,10 @@ def test_the_recipes_own_distance_from_the_edge_can_be_said(kit, capsys):
 
 def test_what_is_no_finished_kit_is_refused(kit, tmp_path, capsys):
     (kit / "unfinished.jsonl").write_text("{}\n")
-    for folder, sentence in ((kit, "build it again to finish, then prove it"), (tmp_path / "none", "holds no kit")):
+    for folder, sentence in (
+        (kit, "build it again to finish, then prove it"),
+        (tmp_path / "none", "holds no kit"),
+    ):
         assert run(["prove", str(folder)]) == 2
         out, err = capsys.readouterr()
         assert out == ""
@@ -149,14 +154,21 @@ def test_the_worst_of_many_stands_for_all(tmp_path):
     proof = KitProof(
         n_stamps=12,
         bounds=Bounds(),
-        findings=(fault("a", 2.0), fault("a", 3.0), fault("b", 5.0), fault("c", math.nan), fault("d", 0.5)),
+        findings=(
+            fault("a", 2.0),
+            fault("a", 3.0),
+            fault("b", 5.0),
+            fault("c", math.nan),
+            fault("d", 0.5),
+        ),
         retouched=tuple("efghij"),
         unjudged=(Unjudged(stamp="k", sentence="why"), Unjudged(stamp="l", sentence="why")),
     )
     lines = list(proof_lines(proof, tmp_path, seconds=1.0))
     assert lines[1:] == [
         "Does not hold:",
-        "- Blocks have their exact area of ink to 6 %, less what dry paper leaves bare. Not so in 3 of 4",
+        "- Blocks have their exact area of ink to 6 %, less what dry paper leaves bare. Not so "
+        "in 3 of 4",
         "  stamps:",
         "  c: it is nan",
         "  b: it is 5.0",
@@ -164,5 +176,6 @@ def test_the_worst_of_many_stands_for_all(tmp_path):
         "Not judged:",
         "- e, f, g, h and 2 more: retouched by hand since.",
         "- k, l: why.",
-        "Out of bounds: a, b, c. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME.",
+        "Out of bounds: a, b, c. To have one drawn with other lines, write its name under "
+        "[again] in the recipe; a picture that was changed is drawn anew by --redraw NAME.",
     ]

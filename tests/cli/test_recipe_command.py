@@ -46,8 +46,14 @@ def test_all_keys_are_explained(capsys):
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (["--explain", "numral"], 'a recipe has no key and no table called "numral"; do you mean "numeral"?'),
-        (["--explain", "numeral", "-o", "x.toml"], "--explain and -o are two wishes; give one of them"),
+        (
+            ["--explain", "numral"],
+            'a recipe has no key and no table called "numral"; do you mean "numeral"?',
+        ),
+        (
+            ["--explain", "numeral", "-o", "x.toml"],
+            "--explain and -o are two wishes; give one of them",
+        ),
         (["--explain"], "Option '--explain' requires an argument."),
         (["check"], "Missing argument 'RECIPE.toml...'."),
         (["chek"], "No such command 'chek'"),
@@ -84,7 +90,11 @@ def test_all_faults_of_all_files_are_lines(tmp_path, capsys):
         "b.toml, line 4",
         "gone.toml",
     ]
-    assert err[0] == 'inkline: a.toml, line 3: there is no key "titel" at the top of a recipe; do you mean "title"?'
+    assert (
+        err[0]
+        == 'inkline: a.toml, line 3: there is no key "titel" at the top of a recipe; do you mean '
+        '"title"?'
+    )
     assert err[2] == "inkline: a.toml: layout and letters are looked at once these are mended"
     assert err[3].startswith("inkline: b.toml, line 4: formats.standard.weekday must be at most 0.")
     assert "the recipe cannot be read" in err[4]

@@ -40,7 +40,9 @@ def test_a_sheet_is_drawn_and_never_over_a_file(tmp_path, capsys):
     assert [path.name for path in tmp_path.iterdir()] == ["sheet.png"]
     data = file.read_bytes()
     assert run(["sampler", "round-pen", "-o", str(file)]) == 2
-    assert said(capsys)[1] == [f"inkline: {file} exists already and is left as it is; choose another name"]
+    assert said(capsys)[1] == [
+        f"inkline: {file} exists already and is left as it is; choose another name"
+    ]
     assert file.read_bytes() == data
 
 
@@ -56,7 +58,9 @@ def test_without_a_style_all_are_shown_the_usual_one_first(tmp_path, capsys, ask
 def test_styles_may_be_files_and_keep_their_order(tmp_path, capsys, asked):
     file = tmp_path / "mine.toml"
     file.write_text('based_on = "dip-pen"\n')
-    assert run(["sampler", str(file), "chalk", "-o", str(tmp_path / "two.png"), "--number", "7"]) == 0
+    assert (
+        run(["sampler", str(file), "chalk", "-o", str(tmp_path / "two.png"), "--number", "7"]) == 0
+    )
     ((styles, number),) = asked
     assert ([style.name for style in styles], number) == (["mine", "chalk"], 7)
     assert said(capsys)[0][0].startswith("2 styles on ")
@@ -66,7 +70,10 @@ def test_two_values_are_varied(tmp_path, capsys, asked):
     ranges = ["--vary", "edge.raggedness=5um..60um:6", "--vary", "hand.drift=0um..200um:4"]
     assert run(["sampler", "chalk", "-o", str(tmp_path / "m.png"), *ranges]) == 0
     ((style, varies, _),) = asked
-    assert (style.name, [vary.key for vary in varies]) == ("chalk", ["edge.raggedness", "hand.drift"])
+    assert (style.name, [vary.key for vary in varies]) == (
+        "chalk",
+        ["edge.raggedness", "hand.drift"],
+    )
     assert said(capsys)[0][0].startswith("chalk at 6 x 4 settings on ")
 
 
@@ -82,10 +89,22 @@ def test_a_terminal_shows_how_far_it_is(tmp_path, capsys, asked, monkeypatch):
     [
         (["round-pan"], "STYLE: there is no style 'round-pan'; did you mean 'round-pen'?"),
         (["--vary", "edge.spread=0um..9um:3"], "--vary needs exactly one style to vary, not none"),
-        (["chalk", "dip-pen", "--vary", "edge.spread=0um..9um:3"], "--vary needs exactly one style to vary, not 2"),
-        (["chalk", "--vary", "edge.spread=0..9um:3"], "--vary: edge.spread: a length needs a number and a unit"),
-        (["chalk", "--vary", "edge.spread=0um..9um:99"], "a count of steps from 2 to 12 is required, not 99"),
-        (["chalk", "--number", "-1"], "--number: a whole number from 0 to 999999999 is required, not -1"),
+        (
+            ["chalk", "dip-pen", "--vary", "edge.spread=0um..9um:3"],
+            "--vary needs exactly one style to vary, not 2",
+        ),
+        (
+            ["chalk", "--vary", "edge.spread=0..9um:3"],
+            "--vary: edge.spread: a length needs a number and a unit",
+        ),
+        (
+            ["chalk", "--vary", "edge.spread=0um..9um:99"],
+            "a count of steps from 2 to 12 is required, not 99",
+        ),
+        (
+            ["chalk", "--number", "-1"],
+            "--number: a whole number from 0 to 999999999 is required, not -1",
+        ),
     ],
 )
 def test_what_cannot_be_drawn_is_said_in_one_line(tmp_path, arguments, sentence, capsys, asked):
@@ -99,7 +118,11 @@ def test_what_cannot_be_drawn_is_said_in_one_line(tmp_path, arguments, sentence,
 
 
 def test_more_than_two_values_are_too_many(tmp_path, capsys):
-    ranges = [part for key in ("edge.spread", "edge.creep", "edge.fillet") for part in ("--vary", f"{key}=0um..9um:2")]
+    ranges = [
+        part
+        for key in ("edge.spread", "edge.creep", "edge.fillet")
+        for part in ("--vary", f"{key}=0um..9um:2")
+    ]
     assert run(["sampler", "chalk", "-o", str(tmp_path / "m.png"), *ranges]) == 2
     assert "at most 2 values can be varied on one sheet, not 3" in said(capsys)[1][0]
 

@@ -27,7 +27,10 @@ def test_styles_are_listed_with_what_they_imitate(capsys):
 def test_a_style_is_shown_value_by_value(capsys):
     assert run(["style", "dry-pencil"]) == 0
     out, _ = said(capsys)
-    assert out[:2] == ["dry-pencil: a soft pencil on toothy paper", "* set by this style; the rest is at its default"]
+    assert out[:2] == [
+        "dry-pencil: a soft pencil on toothy paper",
+        "* set by this style; the rest is at its default",
+    ]
     assert [line for line in out if line.startswith("[")] == [
         "[hand] where the point goes",
         "[nib] how wide the ink is along the stroke",
@@ -37,7 +40,11 @@ def test_a_style_is_shown_value_by_value(capsys):
     ]
     marked = {line.split()[1] for line in out[2:] if line.startswith("* ")}
     set_by_file = tomllib.loads(style_files()["dry-pencil"].read_text())
-    assert {"dryness", "raggedness", "drift"} <= marked <= {key for table in set_by_file.values() for key in table}
+    assert (
+        {"dryness", "raggedness", "drift"}
+        <= marked
+        <= {key for table in set_by_file.values() for key in table}
+    )
     assert max(map(len, out)) <= 100
     (dryness,) = (line for line in out if line.startswith("* dryness"))
     assert dryness.split(maxsplit=3)[3] == "Share of the stroke that stays bare."
@@ -58,7 +65,9 @@ def test_settings_are_shown_before_they_are_saved(capsys):
     assert run(["style", "dip-pen", "--set", "edge.raggedness=44um"]) == 0
     out, _ = said(capsys)
     assert out[1] == "* differs from dip-pen"
-    assert [line.split()[1:4] for line in out[2:] if line.startswith("*")] == [["raggedness", "44", "um"]]
+    assert [line.split()[1:4] for line in out[2:] if line.startswith("*")] == [
+        ["raggedness", "44", "um"]
+    ]
 
 
 def test_a_style_is_saved_with_its_settings_and_never_over_a_file(tmp_path, capsys):
@@ -76,14 +85,19 @@ def test_a_style_is_saved_with_its_settings_and_never_over_a_file(tmp_path, caps
     assert run(arguments) == 0
     out, err = said(capsys)
     assert err == []
-    assert out[0].startswith(f"Wrote {file}. Look at it: inkline sampler {file} -o mine.png. Use it: name = ")
+    assert out[0].startswith(
+        f"Wrote {file}. Look at it: inkline sampler {file} -o mine.png. Use it: name = "
+    )
     style, base = load_style(file), load_style(style_files()["dip-pen"])
     assert (style.edge.raggedness, style.nib.pressure) == (pytest.approx(0.025), 0.2)
     assert (style.hand, style.paper) == (base.hand, base.paper)
     text = file.read_bytes()
     assert run(arguments) == 2
     out, err = said(capsys)
-    assert (out, err) == ([], [f"inkline: {file} exists already and is left as it is; choose another name"])
+    assert (out, err) == (
+        [],
+        [f"inkline: {file} exists already and is left as it is; choose another name"],
+    )
     assert file.read_bytes() == text
 
 
@@ -93,7 +107,11 @@ def test_faults_of_settings_are_told_at_once_and_nothing_is_written(tmp_path, ca
     assert run(["style", "dip-pen", "--save-as", str(file), *settings]) == 2
     out, err = said(capsys)
     assert (out, len(err)) == ([], 1)
-    for part in ("edge.raggedness: a length needs", 'did you mean "drift"?', "paper.dryness: a value from 0.0 to 0.9"):
+    for part in (
+        "edge.raggedness: a length needs",
+        'did you mean "drift"?',
+        "paper.dryness: a value from 0.0 to 0.9",
+    ):
         assert part in err[0]
     assert not file.exists()
 
@@ -105,7 +123,10 @@ def test_faults_of_settings_are_told_at_once_and_nothing_is_written(tmp_path, ca
         (["no/such.toml"], "cannot be read: No such file or directory"),
         (["--set", "edge.spread=1um"], "--save-as and --set need the style to start from"),
         (["--save-as", "x.toml"], "--save-as and --set need the style to start from"),
-        (["dip-pen", "--save-as", "mine.txt"], "--save-as: a style file's name must end in .toml, not 'mine.txt'"),
+        (
+            ["dip-pen", "--save-as", "mine.txt"],
+            "--save-as: a style file's name must end in .toml, not 'mine.txt'",
+        ),
     ],
 )
 def test_what_cannot_be_done_is_said_in_one_line(arguments, sentence, capsys):

@@ -57,7 +57,9 @@ def test_a_failure_changes_nothing_and_leaves_nothing(tmp_path, operation):
     path = tmp_path / "a.png"
     path.write_bytes(b"before")
     disk = FailingDisk(operation, OSError(errno.ENOSPC, "No space left on device"))
-    with pytest.raises(WorkError, match=r"a\.png could not be written: there is no room left on the disk"):
+    with pytest.raises(
+        WorkError, match=r"a\.png could not be written: there is no room left on the disk"
+    ):
         write_whole(path, b"after, and longer", disk=disk)
     assert path.read_bytes() == b"before"
     assert [entry.name for entry in tmp_path.iterdir()] == ["a.png"]
@@ -85,7 +87,11 @@ def test_the_systems_own_full_device_is_told_as_full(tmp_path):
 
 @pytest.mark.parametrize(
     ("number", "words"),
-    [(errno.EACCES, "may not be written to"), (errno.EROFS, "read-only"), (errno.EIO, os.strerror(errno.EIO))],
+    [
+        (errno.EACCES, "may not be written to"),
+        (errno.EROFS, "read-only"),
+        (errno.EIO, os.strerror(errno.EIO)),
+    ],
 )
 def test_reasons_are_told_in_words(tmp_path, number, words):
     assert words in str(work_error(OSError(number, os.strerror(number)), tmp_path / "x"))
@@ -105,7 +111,10 @@ def test_a_folder_under_a_file_cannot_be_made(tmp_path):
 
 def test_a_folder_that_may_not_be_made_is_told(tmp_path):
     with pytest.raises(WorkError, match="its folder may not be written to"):
-        make_folders(tmp_path / "x", disk=FailingDisk("make_folder", OSError(errno.EACCES, "Permission denied")))
+        make_folders(
+            tmp_path / "x",
+            disk=FailingDisk("make_folder", OSError(errno.EACCES, "Permission denied")),
+        )
 
 
 def test_temporary_names_stay_in_the_folder_and_are_known(tmp_path):

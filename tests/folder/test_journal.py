@@ -9,7 +9,9 @@ from inkline.folder.manifest import SheetEntry
 
 
 def sheet(number):
-    return SheetEntry(name=f"sheet-{number}", file=f"sheet-{number}.png", sha256=f"{number:064x}", inputs="0")
+    return SheetEntry(
+        name=f"sheet-{number}", file=f"sheet-{number}.png", sha256=f"{number:064x}", inputs="0"
+    )
 
 
 def test_entries_are_read_back_in_order(tmp_path):
@@ -72,7 +74,9 @@ class BrokenDisk(Disk):
 
 
 def test_a_journal_that_cannot_be_written_is_told(tmp_path):
-    with pytest.raises(WorkError, match=r"unfinished\.jsonl could not be written: its disk is read-only"):
+    with pytest.raises(
+        WorkError, match=r"unfinished\.jsonl could not be written: its disk is read-only"
+    ):
         open_journal(tmp_path, disk=BrokenDisk())
 
 

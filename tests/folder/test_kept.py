@@ -32,7 +32,9 @@ def entry(name, picture, *, inputs="in", masters=b"masters", number=7):
 
 
 def opened(path, *, foreign=Foreign.REFUSE, number=None, disk=None):
-    return open_kit_folder(path, files=FILES, foreign=foreign, number=number, **({"disk": disk} if disk else {}))
+    return open_kit_folder(
+        path, files=FILES, foreign=foreign, number=number, **({"disk": disk} if disk else {})
+    )
 
 
 def saved(kit, name, picture, *, masters=b"masters"):
@@ -92,7 +94,9 @@ def test_a_redrawing_that_was_stopped_before_the_renaming_leaves_the_retouch_her
 
 def test_sheets_are_listed_apart(folder):
     with opened(folder) as kit:
-        kit.save(SheetEntry(name="overview", file="overview.png", sha256=sha256(b"o"), inputs="x"), b"o")
+        kit.save(
+            SheetEntry(name="overview", file="overview.png", sha256=sha256(b"o"), inputs="x"), b"o"
+        )
         finished(kit)
     manifest = read_manifest(folder)
     assert [sheet.name for sheet in manifest.sheets] == ["overview"]
@@ -100,7 +104,10 @@ def test_sheets_are_listed_apart(folder):
 
 
 def test_half_written_files_of_a_stopped_run_are_cleared_away(folder):
-    parts = [folder / name for name in ("a/two.png", "masters/a/two.npz", "manifest.json", "overview.png")]
+    parts = [
+        folder / name
+        for name in ("a/two.png", "masters/a/two.npz", "manifest.json", "overview.png")
+    ]
     for path in parts:
         part_path(path).write_bytes(b"half")
     with opened(folder):
@@ -114,7 +121,9 @@ class NoRemoving(Disk):
 
 def test_a_part_that_cannot_be_removed_is_told_and_the_folder_is_free_again(folder):
     part_path(folder / "overview.png").write_bytes(b"half")
-    with pytest.raises(WorkError, match=r"inkline-part could not be removed: Operation not permitted"):
+    with pytest.raises(
+        WorkError, match=r"inkline-part could not be removed: Operation not permitted"
+    ):
         opened(folder, disk=NoRemoving())
     opened(folder).__exit__(None, None, None)
 
@@ -154,9 +163,14 @@ def test_foreign_files_anywhere_in_a_kit_are_found_and_no_reason_to_refuse_it(fo
 def test_a_kit_of_another_number_is_refused_before_anything_is_written(tmp_path):
     with opened(tmp_path / "kit", number=7) as kit:
         assert kit.number is None
-        saved(kit, "a/one", b"picture one")  # and then the run is stopped, so only the journal knows the number
+        saved(
+            kit, "a/one", b"picture one"
+        )  # and then the run is stopped, so only the journal knows the number
     files = sorted((tmp_path / "kit").rglob("*"))
-    with pytest.raises(InputError, match="kit was drawn with number 7; this is 8: give another folder, or --force to"):
+    with pytest.raises(
+        InputError,
+        match="kit was drawn with number 7; this is 8: give another folder, or --force to",
+    ):
         opened(tmp_path / "kit", number=8)
     assert sorted((tmp_path / "kit").rglob("*")) == files
     with opened(tmp_path / "kit", number=7) as kit:
@@ -191,7 +205,9 @@ def test_equal_files_are_not_written_again(folder):
 
 
 def called(path, files, *, disk=None):
-    return open_kit_folder(path, files=FILES | files, foreign=Foreign.REFUSE, **({"disk": disk} if disk else {}))
+    return open_kit_folder(
+        path, files=FILES | files, foreign=Foreign.REFUSE, **({"disk": disk} if disk else {})
+    )
 
 
 def test_pictures_get_the_names_that_they_are_to_have_whatever_they_are(folder):
@@ -220,9 +236,7 @@ def test_one_picture_may_take_the_name_that_another_leaves(folder):
 
 def test_a_picture_is_not_renamed_over_another_file(folder):
     (folder / "a" / "first.png").write_bytes(b"somebody's")
-    sentence = (
-        r"a/one\.png in .*kit is to be called a/first\.png now, and another file has that name; move it elsewhere"
-    )
+    sentence = r"a/one\.png in .*kit is to be called a/first\.png now, and another file has that name; move it elsewhere"
     with pytest.raises(InputError, match=sentence):
         called(folder, {"a/one": "a/first.png"})
     assert (folder / "a" / "one.png").read_bytes() == b"picture one"

@@ -40,14 +40,26 @@ WHOLE = Manifest(
     about={"title": "Été", "ppi": 300.0, "number": 7},
     stamps=(
         entry(),
-        entry(name="words/a", masters=None, format=None, kind="words", geometry={"glyphs": [{"text": "Ä"}]}),
-        entry(name="standard/blocks-5", kind="blocks", geometry={"boxes": []}, number=None, style=None),
+        entry(
+            name="words/a",
+            masters=None,
+            format=None,
+            kind="words",
+            geometry={"glyphs": [{"text": "Ä"}]},
+        ),
+        entry(
+            name="standard/blocks-5", kind="blocks", geometry={"boxes": []}, number=None, style=None
+        ),
         entry(
             name="standard/blocks-5-cut-1",
             kind="blocks",
             geometry={"boxes": [{"name": "b"}], "glyphs": [{"text": "1"}]},
         ),
-        entry(name="standard/marks-2027-03-monday", kind="marks", geometry={"glyphs": [{"text": "ring 8"}]}),
+        entry(
+            name="standard/marks-2027-03-monday",
+            kind="marks",
+            geometry={"glyphs": [{"text": "ring 8"}]},
+        ),
     ),
     sheets=(SHEET,),
 )
@@ -68,7 +80,9 @@ def test_any_reader_of_json_finds_the_documented_keys():
 
 def test_each_rule_has_a_line_of_its_own():
     lines = manifest_bytes(WHOLE).decode().splitlines()
-    assert json.loads(next(line for line in lines if '"from"' in line).rstrip(","))["width_px"] == 2.5
+    assert (
+        json.loads(next(line for line in lines if '"from"' in line).rstrip(","))["width_px"] == 2.5
+    )
 
 
 def test_entries_without_number_and_style_are_read():
@@ -79,7 +93,9 @@ def test_entries_without_number_and_style_are_read():
     assert {(stamp.number, stamp.style) for stamp in stamps} == {(None, None)}
 
 
-@pytest.mark.parametrize("data", [b"", b"{", b"\xff\xfe", b'{"format": "inkline kit", "version": 1}'])
+@pytest.mark.parametrize(
+    "data", [b"", b"{", b"\xff\xfe", b'{"format": "inkline kit", "version": 1}']
+)
 def test_damage_is_told_with_the_way_out(data):
     with pytest.raises(InputError, match=r"m\.json is damaged .*move it elsewhere"):
         manifest_from_bytes(data, where="m.json")

@@ -15,7 +15,8 @@ def test_months_are_not_put_into_a_kit(tmp_path, small, contents):
     build_kit(small, tmp_path / "kit", workers=1, only=("words/digit-1",))
     before = contents(tmp_path)
     with pytest.raises(
-        InputError, match=r"kit holds a kit, and finished months would come between; give another folder$"
+        InputError,
+        match=r"kit holds a kit, and finished months would come between; give another folder$",
     ):
         build_kit(months(small), tmp_path / "kit", workers=1)
     assert contents(tmp_path) == before
@@ -26,11 +27,13 @@ def test_a_kit_is_not_put_among_months_nor_made_since_them(tmp_path, small, cont
     build_kit(months(small), folder, workers=1, only=("*/year",))
     before = contents(tmp_path)
     with pytest.raises(
-        InputError, match=r"months holds finished months, and a kit would come between; give another folder$"
+        InputError,
+        match=r"months holds finished months, and a kit would come between; give another folder$",
     ):
         build_kit(small, folder, workers=1)
     with pytest.raises(
-        InputError, match=r"^--since: .*months holds finished months; the folder of an earlier kit is required$"
+        InputError,
+        match=r"^--since: .*months holds finished months; the folder of an earlier kit is required$",
     ):
         build_kit(small, tmp_path / "new", workers=1, since=folder)
     assert contents(tmp_path) == before

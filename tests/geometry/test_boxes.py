@@ -44,7 +44,11 @@ def test_area_bounds_and_winding(x0, y0, width, height, share, tolerance):
     radius = share * min(x1 - x0, y1 - y0) / 2
     contour = rounded_box(x0, y0, x1, y1, radius, tolerance=tolerance)
     exact = (x1 - x0) * (y1 - y0) - (4 - math.pi) * radius**2
-    assert exact - 2 * math.pi * radius * tolerance - 1e-6 <= shoelace(contour) <= exact + 1e-6 * abs(exact)
+    assert (
+        exact - 2 * math.pi * radius * tolerance - 1e-6
+        <= shoelace(contour)
+        <= exact + 1e-6 * abs(exact)
+    )
     assert np.array_equal(contour.min(axis=0), [x0, y0])
     assert np.array_equal(contour.max(axis=0), [x1, y1])
     assert np.all(np.any(contour != np.roll(contour, 1, axis=0), axis=1))

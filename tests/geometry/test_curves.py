@@ -17,7 +17,9 @@ modest = settings(max_examples=60, deadline=None)
 
 
 def flattened(controls, tolerance):
-    return {3: flattened_quadratic, 4: flattened_cubic}[len(controls)](*controls, tolerance=tolerance)
+    return {3: flattened_quadratic, 4: flattened_cubic}[len(controls)](
+        *controls, tolerance=tolerance
+    )
 
 
 def split_evaluated(controls, t):
@@ -70,7 +72,9 @@ def test_size_and_tolerance_scale_together(controls, factor):
 @modest
 @given(curves)
 def test_reversed_controls_give_reversed_points(controls):
-    np.testing.assert_allclose(flattened(controls[::-1], 0.05), flattened(controls, 0.05)[::-1], atol=1e-9)
+    np.testing.assert_allclose(
+        flattened(controls[::-1], 0.05), flattened(controls, 0.05)[::-1], atol=1e-9
+    )
 
 
 @modest
@@ -83,11 +87,15 @@ def test_ends_are_exact(controls):
 
 def test_straight_evenly_spaced_controls_need_one_piece():
     assert flattened_quadratic((0, 0), (1, 2), (2, 4), tolerance=1e-6).tolist() == [[0, 0], [2, 4]]
-    assert flattened_cubic((0, 0), (1, 1), (2, 2), (3, 3), tolerance=1e-6).tolist() == [[0, 0], [3, 3]]
+    assert flattened_cubic((0, 0), (1, 1), (2, 2), (3, 3), tolerance=1e-6).tolist() == [
+        [0, 0],
+        [3, 3],
+    ]
 
 
 def test_parabola_by_hand():
-    # y = x (2 - x) with x = 2 t: |B''| = 8, so n even pieces lie within 8 / (8 n^2): two pieces for 0.25.
+    # y = x (2 - x) with x = 2 t: |B''| = 8, so n even pieces lie within 8 / (8 n^2): two pieces for
+    # 0.25.
     points = flattened_quadratic((0, 0), (1, 2), (2, 0), tolerance=0.25)
     assert points.tolist() == [[0, 0], [1, 1], [2, 0]]
 
@@ -110,5 +118,7 @@ def test_points_must_be_finite():
 
 
 def test_a_wild_curve_is_refused_before_it_fills_the_memory():
-    with pytest.raises(ValueError, match=r"a curve needs \d+ pieces to keep within 1e-09, more than 65536"):
+    with pytest.raises(
+        ValueError, match=r"a curve needs \d+ pieces to keep within 1e-09, more than 65536"
+    ):
         flattened_quadratic((0, 0), (1e9, 1e9), (2, 0), tolerance=1e-9)

@@ -40,7 +40,9 @@ def blob(seed, n_points=240, roughness=0.4):
     """A round shape with a rough edge, as ink has."""
     rng = np.random.default_rng(seed)
     angles = 2 * np.pi * np.arange(n_points) / n_points
-    radius = 40 + sum(rng.normal(0, 3 / k) * np.cos(k * angles + rng.uniform(0, 6)) for k in range(2, 7))
+    radius = 40 + sum(
+        rng.normal(0, 3 / k) * np.cos(k * angles + rng.uniform(0, 6)) for k in range(2, 7)
+    )
     radius = radius + rng.normal(0, roughness, n_points)
     return np.column_stack((radius * np.cos(angles), radius * np.sin(angles)))
 
@@ -76,12 +78,17 @@ def test_rough_edges_stay_within_the_tolerance(tolerance):
     contours = [blob(seed) for seed in range(4)]
     outlines = fitted_outlines(contours, tolerance=tolerance)
     assert max(map(farthest, contours, outlines)) <= tolerance
-    assert sum(len(outline.nodes) for outline in outlines) <= sum(map(len, contours)) * min(1.0, 0.9 / tolerance**0.2)
+    assert sum(len(outline.nodes) for outline in outlines) <= sum(map(len, contours)) * min(
+        1.0, 0.9 / tolerance**0.2
+    )
 
 
 @settings(max_examples=25, deadline=None)
 @given(
-    seed=st.integers(0, 10_000), n_points=st.integers(3, 80), roughness=st.floats(0, 6), tolerance=st.floats(0.05, 3)
+    seed=st.integers(0, 10_000),
+    n_points=st.integers(3, 80),
+    roughness=st.floats(0, 6),
+    tolerance=st.floats(0.05, 3),
 )
 def test_any_contour_stays_within_the_tolerance(seed, n_points, roughness, tolerance):
     contour = blob(seed, n_points, roughness)

@@ -11,7 +11,8 @@ from inkline.geometry.polygon import total_area
 from inkline.geometry.stitching import united_shapes
 from inkline.geometry.union import united
 
-# Places on a grid of 1/64 px: GEOS divides by zero, with a warning, where two coordinates differ by a denormal number.
+# Places on a grid of 1/64 px: GEOS divides by zero, with a warning, where two coordinates differ by
+# a denormal number.
 PLACES = st.integers(0, 100 * 64).map(lambda steps: steps / 64)
 
 
@@ -35,7 +36,11 @@ def box(x0, y0, x1, y1):
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.lists(st.tuples(PLACES, PLACES, st.floats(1, 40), st.integers(0, 999)), min_size=1, max_size=7))
+@given(
+    st.lists(
+        st.tuples(PLACES, PLACES, st.floats(1, 40), st.integers(0, 999)), min_size=1, max_size=7
+    )
+)
 def test_rough_blobs_unite_as_geos_unites_them(places):
     blobs = [blob(*place) for place in places]
     result = united_shapes([[contour] for contour in blobs])
@@ -47,10 +52,17 @@ def test_rough_blobs_unite_as_geos_unites_them(places):
 def test_rings_keep_their_holes_and_lose_what_lies_in_ink(monkeypatch):
     monkeypatch.setattr(stitching, "united", None)  # the general union must not be needed
     ring = [blob(50, 50, 40, 1), blob(50, 50, 15, 2)[::-1]]
-    bar, dot_in_hole, dot_in_ink = [box(2.5, 47.1, 99.2, 52.3)], [blob(50, 60, 2, 3)], [blob(50.3, 76.7, 2, 4)]
+    bar, dot_in_hole, dot_in_ink = (
+        [box(2.5, 47.1, 99.2, 52.3)],
+        [blob(50, 60, 2, 3)],
+        [blob(50.3, 76.7, 2, 4)],
+    )
     result = united_shapes([ring, bar, dot_in_hole, dot_in_ink])
     reference = shapely.union_all(
-        [shapely.Polygon(ring[0], [ring[1]]), *(shapely.Polygon(shape[0]) for shape in (bar, dot_in_hole, dot_in_ink))]
+        [
+            shapely.Polygon(ring[0], [ring[1]]),
+            *(shapely.Polygon(shape[0]) for shape in (bar, dot_in_hole, dot_in_ink)),
+        ]
     )
     assert region(result).symmetric_difference(reference).area < 1e-9
     assert len(result) == 4  # outside, two halves of the hole, and the dot in it
@@ -61,7 +73,9 @@ def test_a_grid_of_bars_has_a_hole_for_every_cell():
     bars += [[box(x, 10.4, x + 4, 80.6)] for x in (20.3, 50.8, 70.9)]
     result = united_shapes(bars)
     assert len(result) == 5
-    assert total_area(result) == pytest.approx(shapely.union_all([shapely.Polygon(bar[0]) for bar in bars]).area)
+    assert total_area(result) == pytest.approx(
+        shapely.union_all([shapely.Polygon(bar[0]) for bar in bars]).area
+    )
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,8 @@ from inkline.geometry.polygon import bounds, positively_wound, signed_area, tota
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import united
 
-# Places on a grid of 1/64 px: GEOS divides by zero, with a warning, where two coordinates differ by a denormal number.
+# Places on a grid of 1/64 px: GEOS divides by zero, with a warning, where two coordinates differ by
+# a denormal number.
 PLACES = st.integers(0, 2400 * 64).map(lambda steps: steps / 64)
 SIZES = st.integers(64, 300 * 64).map(lambda steps: steps / 64)
 
@@ -29,7 +30,11 @@ def off_by(contours, reference):
 
 def test_straight_butt_stroke_is_a_rectangle():
     (contour,) = swept_outline(
-        np.array([[10.0, 20.0], [110.0, 20.0]]), np.full(2, 5.0), round_start=0, round_end=0, tolerance=0.01
+        np.array([[10.0, 20.0], [110.0, 20.0]]),
+        np.full(2, 5.0),
+        round_start=0,
+        round_end=0,
+        tolerance=0.01,
     )
     assert sorted(map(tuple, np.round(contour, 12).tolist())) == [
         (10.0, 15.0),
@@ -42,7 +47,9 @@ def test_straight_butt_stroke_is_a_rectangle():
 
 @settings(max_examples=60, deadline=None)
 @given(
-    st.lists(st.tuples(st.integers(0, 100), st.integers(0, 100)), min_size=2, max_size=9, unique=True),
+    st.lists(
+        st.tuples(st.integers(0, 100), st.integers(0, 100)), min_size=2, max_size=9, unique=True
+    ),
     st.floats(0.5, 30.0),
 )
 def test_round_strokes_equal_the_buffer_of_their_centreline(corners, width):
@@ -52,7 +59,10 @@ def test_round_strokes_equal_the_buffer_of_their_centreline(corners, width):
     )
     reference = shapely.LineString(points).buffer(width / 2, quad_segs=256)
     assert off_by(contours, reference) < 1e-3
-    assert all(shapely.Polygon(contour).is_valid or shapely.Polygon(contour).buffer(0).is_valid for contour in contours)
+    assert all(
+        shapely.Polygon(contour).is_valid or shapely.Polygon(contour).buffer(0).is_valid
+        for contour in contours
+    )
 
 
 @pytest.mark.parametrize(
@@ -65,7 +75,9 @@ def test_round_strokes_equal_the_buffer_of_their_centreline(corners, width):
 )
 def test_strokes_that_meet_themselves_have_no_holes_where_they_overlap(points):
     array = np.array(points, dtype=float)
-    contours = swept_outline(array, np.full(len(array), 8.0), round_start=1, round_end=1, tolerance=0.001)
+    contours = swept_outline(
+        array, np.full(len(array), 8.0), round_start=1, round_end=1, tolerance=0.001
+    )
     assert off_by(contours, shapely.LineString(array).buffer(8.0, quad_segs=256)) < 3e-4
 
 
@@ -85,7 +97,9 @@ def test_a_closed_stroke_is_a_ring():
 
 
 def test_a_press_that_goes_nowhere_is_a_disc():
-    (disc,) = swept_outline(np.zeros((2, 2)), np.full(2, 5.0), round_start=1, round_end=1, tolerance=0.001)
+    (disc,) = swept_outline(
+        np.zeros((2, 2)), np.full(2, 5.0), round_start=1, round_end=1, tolerance=0.001
+    )
     assert signed_area(disc) == pytest.approx(np.pi * 25, rel=1e-3)
 
 
@@ -101,7 +115,9 @@ def test_union_keeps_the_area_of_the_parts_less_the_overlap():
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(PLACES, PLACES, SIZES), min_size=1, max_size=12))
 def test_union_of_boxes_equals_that_of_geos(boxes):
-    contours = [np.array([[x, y], [x + w, y], [x + w, y + w / 2], [x, y + w / 2]]) for x, y, w in boxes]
+    contours = [
+        np.array([[x, y], [x + w, y], [x + w, y + w / 2], [x, y + w / 2]]) for x, y, w in boxes
+    ]
     reference = shapely.union_all([shapely.Polygon(contour) for contour in contours])
     assert total_area(united(contours)) == pytest.approx(reference.area, abs=0.02)
 

@@ -16,7 +16,9 @@ LIVELY = {
 }  # fmt: skip
 
 
-def rule(name, start, end, *, width_px=18.0, crossings=(), shared="", scale=1.0, room_px=(np.inf, np.inf)):
+def rule(
+    name, start, end, *, width_px=18.0, crossings=(), shared="", scale=1.0, room_px=(np.inf, np.inf)
+):
     return Stroke(
         name=name,
         group=name,
@@ -74,8 +76,15 @@ def small_grid(scale=1.0):
         )
         for i, y in enumerate(ys)
     ]
-    return drawing("t/grid", [*down, *across], canvas=(round(700 * scale), round(500 * scale)), scale=scale)
+    return drawing(
+        "t/grid", [*down, *across], canvas=(round(700 * scale), round(500 * scale)), scale=scale
+    )
 
 
 def drawing(name, marks, *, canvas=(700, 500), scale=1.0):
-    return Drawing(name=name, canvas=canvas, sheet_px=SHEET_PX * scale, layers=(Layer(name="all", marks=tuple(marks)),))
+    return Drawing(
+        name=name,
+        canvas=canvas,
+        sheet_px=SHEET_PX * scale,
+        layers=(Layer(name="all", marks=tuple(marks)),),
+    )

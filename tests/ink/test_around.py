@@ -31,7 +31,9 @@ def rounded(side=8.0, radius=1.0):
     arcs = [
         np.column_stack((np.cos(at + quarter), np.sin(at + quarter))) * radius + np.array(centre)
         for at, centre in zip(
-            np.arange(4) * np.pi / 2.0, [(half, half), (-half, half), (-half, -half), (half, -half)], strict=True
+            np.arange(4) * np.pi / 2.0,
+            [(half, half), (-half, half), (-half, -half), (half, -half)],
+            strict=True,
         )
     ]
     once = np.concatenate((*arcs[3:], *arcs[:3]))
@@ -39,12 +41,20 @@ def rounded(side=8.0, radius=1.0):
 
 
 def drawn(points, seed, hand=HAND):
-    return drawn_around(sampled_path(points), STILL, hand, own=np.random.default_rng(seed), reference=1.0)
+    return drawn_around(
+        sampled_path(points), STILL, hand, own=np.random.default_rng(seed), reference=1.0
+    )
 
 
 def outline(name, points, width_px=10.0):
     return Stroke(
-        name=name, group=name, role=Role.BLOCK, points=points, width_px=width_px, cap=Cap.ROUND, origin=(0.0, 0.0)
+        name=name,
+        group=name,
+        role=Role.BLOCK,
+        points=points,
+        width_px=width_px,
+        cap=Cap.ROUND,
+        origin=(0.0, 0.0),
     )
 
 
@@ -59,7 +69,9 @@ def test_a_hand_at_rest_draws_the_exact_way(points):
 def test_no_point_strays_further_than_the_hand_may(points):
     free = replace(HAND, drift=1.0, stray=0.3)
     exact = sampled_path(points).points
-    farthest = max(np.hypot(*(drawn(points, seed, free).points - exact).T).max() for seed in range(20))
+    farthest = max(
+        np.hypot(*(drawn(points, seed, free).points - exact).T).max() for seed in range(20)
+    )
     assert 0.25 < farthest <= 0.3 + 1e-12
 
 
@@ -71,7 +83,9 @@ def test_ends_come_inside_and_outside_their_starts_and_no_two_alike():
         path = drawn(ring(overlap=overlap), seed)
         away = np.hypot(*path.points.T)
         shares = path.lengths / path.lengths[-1]
-        misses.append(np.interp(1.0, shares, away) - np.interp(1.0 - 1.0 / (1.0 + overlap), shares, away))
+        misses.append(
+            np.interp(1.0, shares, away) - np.interp(1.0 - 1.0 / (1.0 + overlap), shares, away)
+        )
     misses = np.array(misses)
     assert len(np.unique(np.round(misses, 4))) > 55
     assert 0.25 < (misses > 0.0).mean() < 0.75
@@ -111,11 +125,15 @@ def test_ink_keeps_within_the_bound_that_the_style_states():
     points = rounded() * px_per_mm + 200.0
     exact = shapely.LineString(points)
     marks = tuple(outline(f"t/blocks/r1c{n}", points) for n in range(12))
-    drawing = Drawing(name="t", canvas=(400, 400), sheet_px=2500.0, layers=(Layer(name="blocks", marks=marks),))
+    drawing = Drawing(
+        name="t", canvas=(400, 400), sheet_px=2500.0, layers=(Layer(name="blocks", marks=marks),)
+    )
     inked = draw(drawing, style, 3)
     allowed = reach_mm(style, Role.BLOCK, width_mm=10.0 / px_per_mm) * px_per_mm
     farthest = max(
-        shapely.distance(exact, shapely.points(contour)).max() for mark in inked.marks for contour in mark.contours
+        shapely.distance(exact, shapely.points(contour)).max()
+        for mark in inked.marks
+        for contour in mark.contours
     )
     assert 0.4 * allowed < farthest <= allowed
     assert len({mark.contours[0].tobytes() for mark in inked.marks}) == 12
@@ -126,9 +144,17 @@ def test_outlines_are_closed():
     style = replace(EXACT, name="t", hand=HAND)
     points = ring() * (2500.0 / style.drawn_at) + 200.0
     marks = tuple(outline(f"t/blocks/r1c{n}", points) for n in range(20))
-    drawing = Drawing(name="t", canvas=(400, 400), sheet_px=2500.0, layers=(Layer(name="blocks", marks=marks),))
+    drawing = Drawing(
+        name="t", canvas=(400, 400), sheet_px=2500.0, layers=(Layer(name="blocks", marks=marks),)
+    )
     for mark in draw(drawing, style, 3).marks:
-        largest = max((shapely.Polygon(contour) for contour in mark.contours), key=lambda one: one.area)
+        largest = max(
+            (shapely.Polygon(contour) for contour in mark.contours), key=lambda one: one.area
+        )
         holes = [shapely.Polygon(contour) for contour in mark.contours]
-        inner = [one for one in holes if one.contains(shapely.Point(200.0, 200.0)) and one.area < largest.area]
+        inner = [
+            one
+            for one in holes
+            if one.contains(shapely.Point(200.0, 200.0)) and one.area < largest.area
+        ]
         assert inner

@@ -51,7 +51,9 @@ def path_of(hand, number=1, name="t/g/1", room=(np.inf, np.inf)):
 @settings(max_examples=60, deadline=None)
 @given(hands, st.integers(0, 10**6))
 def test_a_rule_keeps_its_mean_its_slope_its_stray_and_its_pins(hand, number):
-    hand = dataclasses.replace(hand, fall_short=0.0)  # so that the whole exact rule is there to be measured
+    hand = dataclasses.replace(
+        hand, fall_short=0.0
+    )  # so that the whole exact rule is there to be measured
     path = path_of(hand, number)
     inside = (path.lengths >= -1e-9) & (path.lengths <= LENGTH_MM + 1e-9)
     along, off = path.lengths[inside], path.points[inside, 1]
@@ -69,7 +71,10 @@ def test_no_wave_keeps_time_with_the_cells():
     hand = Hand(drift=0.12, drift_length=9.0, stray=0.5, pinned=0.15)
     along = np.linspace(0.0, LENGTH_MM, 701)
     offsets = np.array(
-        [np.interp(along, path.lengths, path.points[:, 1]) for path in (path_of(hand, n) for n in range(300))]
+        [
+            np.interp(along, path.lengths, path.points[:, 1])
+            for path in (path_of(hand, n) for n in range(300))
+        ]
     )
     cells = len(CROSSINGS) - 1
 
@@ -82,7 +87,9 @@ def test_no_wave_keeps_time_with_the_cells():
 
 def test_ends_differ_and_stay_within_their_room():
     hand = Hand(run_over=0.5, fall_short=0.3, run_over_share=0.5, fall_short_share=0.2)
-    ends = np.array([path_of(hand, number).lengths[[0, -1]] - (0, LENGTH_MM) for number in range(100)])
+    ends = np.array(
+        [path_of(hand, number).lengths[[0, -1]] - (0, LENGTH_MM) for number in range(100)]
+    )
     over = np.column_stack((-ends[:, 0], ends[:, 1])).ravel()
     assert len(np.unique(np.round(over, 6))) == 200
     assert over.max() <= 0.5
@@ -119,7 +126,9 @@ def test_speed_in_a_curve_follows_the_two_thirds_power_law():
 
 def test_width_is_nominal_in_the_mean(lively):
     for name in ("t/r/1", "t/r/2", "t/r/3"):
-        inked = draw(drawing("t/r", [rule(name, (50, 250), (2350, 250))], canvas=(2500, 500)), lively, 3)
+        inked = draw(
+            drawing("t/r", [rule(name, (50, 250), (2350, 250))], canvas=(2500, 500)), lively, 3
+        )
         master = inked.masters[0]
         lengths = np.concatenate(([0], np.cumsum(np.hypot(*np.diff(master.path, axis=0).T))))
         assert np.trapezoid(master.pressures, lengths) / lengths[-1] == pytest.approx(1.0, abs=0.01)
@@ -132,12 +141,15 @@ def test_every_drawing_is_its_own_and_order_does_not_matter(lively):
     swapped = draw(drawing("t/d", [other, one]), lively, 5).masters
     assert not np.array_equal(both[0].contours[0][:50], both[1].contours[0][:50])
     assert np.array_equal(both[0].contours[0], swapped[1].contours[0])
-    assert np.array_equal(draw(drawing("t/d", [one]), lively, 5).masters[0].contours[0], both[0].contours[0])
+    assert np.array_equal(
+        draw(drawing("t/d", [one]), lively, 5).masters[0].contours[0], both[0].contours[0]
+    )
     assert both[0].key != draw(drawing("t/d", [one]), lively, 6).masters[0].key
 
 
 @pytest.mark.parametrize(
-    "change", [{"raggedness": "60 um"}, {"correlation": "400 um"}, {"exponent": 0.3}, {"liveliness": 0.0}]
+    "change",
+    [{"raggedness": "60 um"}, {"correlation": "400 um"}, {"exponent": 0.3}, {"liveliness": 0.0}],
 )
 def test_changing_the_edge_moves_no_centreline(lively, change):
     changed = style_from_dict({"edge": change}, where="test", base=lively)
@@ -166,30 +178,52 @@ def test_masters_of_an_unknown_format_are_left_alone(lively):
 
 def test_a_moved_numeral_keeps_its_drawing_and_a_changed_rule_does_not(lively):
     here = numeral_stroke("t/d/7/1", [[60.3, 100.1], [150.2, 104.7]], origin=(55.0, 200.0))
-    there = dataclasses.replace(here, points=here.points + np.array([301.7, 12.9]), origin=(55.0 + 301.7, 212.9))
+    there = dataclasses.replace(
+        here, points=here.points + np.array([301.7, 12.9]), origin=(55.0 + 301.7, 212.9)
+    )
     args = {"number": 1, "again": 0, "px_per_mm": PX_PER_MM}
     assert master_key(here, lively, **args) == master_key(there, lively, **args)
-    one, two = (rule("t/g/1", (50, 50), (650, 50), crossings=crossings) for crossings in ([100, 300], [100, 301]))
+    one, two = (
+        rule("t/g/1", (50, 50), (650, 50), crossings=crossings)
+        for crossings in ([100, 300], [100, 301])
+    )
     assert master_key(one, lively, **args) != master_key(two, lively, **args)
-    near_edge, at_edge = (rule("t/g/1", (50, 50), (650, 50), room_px=(room, room)) for room in (900, 3))
+    near_edge, at_edge = (
+        rule("t/g/1", (50, 50), (650, 50), room_px=(room, room)) for room in (900, 3)
+    )
     assert master_key(near_edge, lively, **args) != master_key(at_edge, lively, **args)
 
 
 def test_drawing_one_numeral_again_leaves_the_others(lively):
-    marks = [numeral_stroke(f"t/d/{n}/1", [[60 * n, 100], [60 * n, 300]], origin=(60 * n, 300)) for n in (1, 2, 3)]
-    before, after = draw(drawing("t/d", marks), lively, 2), draw(drawing("t/d", marks), lively, 2, again={"t/d/2": 1})
-    same = [np.array_equal(a.contours[0], b.contours[0]) for a, b in zip(before.masters, after.masters, strict=True)]
+    marks = [
+        numeral_stroke(f"t/d/{n}/1", [[60 * n, 100], [60 * n, 300]], origin=(60 * n, 300))
+        for n in (1, 2, 3)
+    ]
+    before, after = (
+        draw(drawing("t/d", marks), lively, 2),
+        draw(drawing("t/d", marks), lively, 2, again={"t/d/2": 1}),
+    )
+    same = [
+        np.array_equal(a.contours[0], b.contours[0])
+        for a, b in zip(before.masters, after.masters, strict=True)
+    ]
     assert same == [True, False, True]
 
 
 def test_a_finer_canvas_shows_the_same_ink(lively):
-    coarse, fine = render(draw(small_grid(), lively, 8)), render(draw(small_grid(scale=2.0), lively, 8))
+    coarse, fine = (
+        render(draw(small_grid(), lively, 8)),
+        render(draw(small_grid(scale=2.0), lively, 8)),
+    )
     mean_of_fours = fine.reshape(500, 2, 700, 2).mean(axis=(1, 3))
     assert np.abs(mean_of_fours - coarse).mean() <= 1.0
 
 
 def test_ink_is_black_and_white_and_clear_of_the_edge(lively):
-    marks = [rule("t/g/1", (30, 100), (670, 100), room_px=(6, 6)), rule("t/g/2", (30, 300), (670, 300), room_px=(6, 6))]
+    marks = [
+        rule("t/g/1", (30, 100), (670, 100), room_px=(6, 6)),
+        rule("t/g/2", (30, 300), (670, 300), room_px=(6, 6)),
+    ]
     picture = render(draw(drawing("t/g", marks), lively, 3))
     assert picture.min() == 0
     assert picture.max() == 255
@@ -203,7 +237,9 @@ def test_dryness_is_the_bare_share_of_each_large_stroke(lively, dryness):
     marks = [box("t/b/1", 40, 40, 330, 330), rule("t/b/2", (40, 420), (660, 420))]
     dry = style_from_dict({"paper": {"dryness": dryness}}, where="test", base=lively)
     solid, bare = (
-        np.array([render(draw(drawing("t/b", [mark]), style, 6)).sum(dtype=float) for mark in marks])
+        np.array(
+            [render(draw(drawing("t/b", [mark]), style, 6)).sum(dtype=float) for mark in marks]
+        )
         for style in (lively, dry)
     )
     assert 1.0 - bare / solid == pytest.approx(dryness, abs=0.01)
@@ -224,7 +260,9 @@ def test_dryness_holds_for_a_hand_at_rest_too():
     st.floats(0.0, 0.5),
     st.floats(0.0, 1.0),
 )
-def test_hard_strokes_draw_without_error_or_folded_contours(corners, width, ragged_share, liveliness):
+def test_hard_strokes_draw_without_error_or_folded_contours(
+    corners, width, ragged_share, liveliness
+):
     stroke = numeral_stroke("t/x/1", corners, width_px=width)
     rough = {"raggedness": f"{ragged_share * width / PX_PER_MM} mm", "liveliness": liveliness}
     style = style_from_dict({**LIVELY, "edge": {**LIVELY["edge"], **rough}}, where="test")
@@ -232,7 +270,8 @@ def test_hard_strokes_draw_without_error_or_folded_contours(corners, width, ragg
     contours = united_contours(inked)
     assert all(np.isfinite(contour).all() for contour in contours)
     area = sum(
-        shapely.Polygon(contour).area * np.sign(shapely.LinearRing(contour).is_ccw - 0.5) for contour in contours
+        shapely.Polygon(contour).area * np.sign(shapely.LinearRing(contour).is_ccw - 0.5)
+        for contour in contours
     )
     assert area >= 0
     assert area > 0 or width < 3.0  # a dot of a pixel or two may be swallowed by its softening
@@ -246,11 +285,18 @@ def test_a_press_of_the_pen_and_an_empty_drawing(lively):
 
 
 def test_numerals_are_surer_than_rules(lively):
-    upright = style_from_dict({"hand": {"tilt": "0 deg", "bounce": "0 um"}}, where="test", base=lively)
+    upright = style_from_dict(
+        {"hand": {"tilt": "0 deg", "bounce": "0 um"}}, where="test", base=lively
+    )
     firm = style_from_dict({"firmness": {"numeral": 0.9}}, where="test", base=upright)
     stroke = numeral_stroke("t/d/1/1", [[100, 100], [100, 400]])
 
     def wander(style):
-        return np.mean([np.std(draw(drawing("t/d", [stroke]), style, n).masters[0].path[:, 0]) for n in range(20)])
+        return np.mean(
+            [
+                np.std(draw(drawing("t/d", [stroke]), style, n).masters[0].path[:, 0])
+                for n in range(20)
+            ]
+        )
 
     assert wander(firm) < 0.5 * wander(upright)

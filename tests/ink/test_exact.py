@@ -49,10 +49,14 @@ def exact_grey(region, canvas):
 CASES = {
     "grid": small_grid(),
     "hairpin": drawing(
-        "t/h", [numeral_stroke("t/h/1", [[60, 100], [300, 100], [300, 108], [60, 110]])], canvas=(360, 200)
+        "t/h",
+        [numeral_stroke("t/h/1", [[60, 100], [300, 100], [300, 108], [60, 110]])],
+        canvas=(360, 200),
     ),
     "figure of eight": drawing(
-        "t/8", [numeral_stroke("t/8/1", [[60, 50], [140, 150], [60, 150], [140, 50], [62, 48]])], canvas=(200, 200)
+        "t/8",
+        [numeral_stroke("t/8/1", [[60, 50], [140, 150], [60, 150], [140, 50], [62, 48]])],
+        canvas=(200, 200),
     ),
     "joined strokes": drawing(
         "t/4",
@@ -64,7 +68,9 @@ CASES = {
     ),
     "block": drawing("t/b", [box("t/b/1", 20.25, 30.5, 150.75, 120.1)], canvas=(200, 200)),
     "closed": drawing(
-        "t/o", [numeral_stroke("t/o/1", [[60, 60], [140, 62], [138, 150], [58, 140]], closed=True)], canvas=(200, 200)
+        "t/o",
+        [numeral_stroke("t/o/1", [[60, 60], [140, 62], [138, 150], [58, 140]], closed=True)],
+        canvas=(200, 200),
     ),
 }
 

@@ -1,6 +1,7 @@
 """Masters that an earlier version wrote still give the picture that they gave then.
 
-The arrays and the picture in `data` were written when format 1 was new. When the format changes, they stay, and new ones join them.
+The arrays and the picture in `data` were written when format 1 was new. When the format changes,
+they stay, and new ones join them.
 """
 
 import dataclasses
@@ -22,7 +23,9 @@ SCENE = drawing(
     "kept/scene",
     [
         rule("kept/scene/across-1", (30.2, 40.6), (270.4, 40.6), crossings=[60.0, 180.0]),
-        numeral_stroke("kept/scene/7/1", [[90.0, 90.0], [180.0, 92.0], [120.0, 260.0]], origin=(90.0, 260.0)),
+        numeral_stroke(
+            "kept/scene/7/1", [[90.0, 90.0], [180.0, 92.0], [120.0, 260.0]], origin=(90.0, 260.0)
+        ),
     ],
     canvas=(300, 300),
 )

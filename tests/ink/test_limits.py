@@ -20,9 +20,21 @@ PX_PER_MM = 2500 / 84
 EVERYTHING = style_from_dict(
     {
         **LIVELY,
-        "hand": {**LIVELY["hand"], "hook": "0.2 mm", "lift_every": "20 mm", "lift_jump": "80 um", "from_far_end": 0.5},
+        "hand": {
+            **LIVELY["hand"],
+            "hook": "0.2 mm",
+            "lift_every": "20 mm",
+            "lift_jump": "80 um",
+            "from_far_end": 0.5,
+        },
         "nib": {**LIVELY["nib"], "contrast": 0.4, "ends": "tapered"},
-        "edge": {**LIVELY["edge"], "events": 2.0, "creep": "60 um", "spread": "20 um", "fillet": "0.2 mm"},
+        "edge": {
+            **LIVELY["edge"],
+            "events": 2.0,
+            "creep": "60 um",
+            "spread": "20 um",
+            "fillet": "0.2 mm",
+        },
         "paper": {"dryness": 0.2, "streaks": 0.5, "rim": 1.0, "emptying": 1.0, "specks": 4.0},
     },
     where="test",
@@ -40,7 +52,9 @@ MARKS = {
     "three points": numeral_stroke("t/1", [[50, 50], [51, 50], [51, 51]]),
     "a closed circle": numeral_stroke("t/1", circle(60.0), closed=True),
     "a closed circle no wider than its pen": numeral_stroke("t/1", circle(8.0), closed=True),
-    "a circle that runs over its start": numeral_stroke("t/1", np.concatenate((circle(60.0), circle(60.0)[:9]))),
+    "a circle that runs over its start": numeral_stroke(
+        "t/1", np.concatenate((circle(60.0), circle(60.0)[:9]))
+    ),
     "a hairpin": numeral_stroke("t/1", [[50, 50], [250, 50], [250, 51], [50, 52]]),
     "back over itself": numeral_stroke("t/1", [[50, 50], [250, 50], [60, 50]]),
     "a block": box("t/1", 40, 40, 260, 240),
@@ -51,7 +65,11 @@ MARKS = {
 @pytest.mark.parametrize("mark", MARKS.values(), ids=MARKS.keys())
 @pytest.mark.parametrize("style", [EXACT, EVERYTHING], ids=["exact", "everything at once"])
 def test_hard_marks_draw(mark, style):
-    canvas = (20100, 200) if "20 000" in next(name for name, one in MARKS.items() if one is mark) else (300, 300)
+    canvas = (
+        (20100, 200)
+        if "20 000" in next(name for name, one in MARKS.items() if one is mark)
+        else (300, 300)
+    )
     inked = draw(drawing("t", [mark], canvas=canvas), style, 3)
     contours = united_contours(inked)
     assert all(np.isfinite(contour).all() for contour in contours)
@@ -62,13 +80,18 @@ def test_hard_marks_draw(mark, style):
 @pytest.mark.parametrize("part", ["hand", "nib", "edge", "paper"])
 def test_each_part_alone_can_be_zero(part):
     style = dataclasses.replace(EVERYTHING, **{part: getattr(EXACT, part)})
-    marks = [rule("t/1", (30, 40), (270, 40)), numeral_stroke("t/2/1", [[50, 80], [200, 90], [120, 250]])]
+    marks = [
+        rule("t/1", (30, 40), (270, 40)),
+        numeral_stroke("t/2/1", [[50, 80], [200, 90], [120, 250]]),
+    ]
     assert render(draw(drawing("t", marks, canvas=(300, 300)), style, 1)).max() == 255
 
 
 def test_raggedness_of_half_the_width_leaves_a_stroke():
     width_mm = 18.0 / PX_PER_MM
-    rough = dataclasses.replace(EXACT, edge=Edge(raggedness=0.5 * width_mm, correlation=0.2, liveliness=1.0))
+    rough = dataclasses.replace(
+        EXACT, edge=Edge(raggedness=0.5 * width_mm, correlation=0.2, liveliness=1.0)
+    )
     inked = draw(drawing("t", [rule("t/1", (50, 50), (650, 50))]), rough, 2)
     assert total_area(united_contours(inked)) > 0.3 * 600 * 18
 

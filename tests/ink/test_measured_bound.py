@@ -18,7 +18,9 @@ from inkline.styles.files import load_style, style_files
 
 def solid(style):
     """The style without a tooth, which only ever takes ink away, and without specks, which are held to their own test."""
-    return dataclasses.replace(style, paper=dataclasses.replace(style.paper, dryness=0.0, specks=0.0))
+    return dataclasses.replace(
+        style, paper=dataclasses.replace(style.paper, dryness=0.0, specks=0.0)
+    )
 
 
 STYLES = {"test": style_from_dict(LIVELY, where="test")} | {
@@ -36,8 +38,14 @@ BOWL = np.column_stack((150.0 + 70.0 * np.cos(SWEEP), 150.0 + 70.0 * np.sin(SWEE
 @functools.lru_cache(maxsize=1)
 def scenes():
     """A rule as long as those of a grid, since a longer one strays further, and the bowl of a numeral."""
-    level = drawing("t", [rule("t/1", (100.3, 80.4), (2400.3, 80.4), width_px=WIDTH_PX)], canvas=(2500, 160))
-    bowl = drawing("t", [numeral_stroke("t/3/1", BOWL, origin=(150.0, 220.0), width_px=WIDTH_PX)], canvas=(300, 300))
+    level = drawing(
+        "t", [rule("t/1", (100.3, 80.4), (2400.3, 80.4), width_px=WIDTH_PX)], canvas=(2500, 160)
+    )
+    bowl = drawing(
+        "t",
+        [numeral_stroke("t/3/1", BOWL, origin=(150.0, 220.0), width_px=WIDTH_PX)],
+        canvas=(300, 300),
+    )
     return {"rule": level, "bowl": bowl}
 
 
@@ -46,7 +54,11 @@ def lengthened(style, stroke):
     points = np.array(stroke.points)
     if stroke.role is Role.RULE:
         over = style.hand.run_over * SHEET_PX / style.drawn_at
-        points = points + np.outer([-1.0, 1.0], (points[1] - points[0]) / np.hypot(*(points[1] - points[0]))) * over
+        points = (
+            points
+            + np.outer([-1.0, 1.0], (points[1] - points[0]) / np.hypot(*(points[1] - points[0])))
+            * over
+        )
     return shapely.LineString(points)
 
 
@@ -57,8 +69,12 @@ def farthest_px(name, kind):
     stroke = next(scene.marks)
     away = distances(lengthened(style, stroke), scene.canvas)
     # Wherever a hair might reach, it must be on the picture.
-    assert min(away[0].min(), away[-1].min(), away[:, 0].min(), away[:, -1].min()) > bound_px(style, stroke)
-    return np.array([away[render(draw(scene, style, number)) > 0].max() for number in range(N_DRAWINGS)])
+    assert min(away[0].min(), away[-1].min(), away[:, 0].min(), away[:, -1].min()) > bound_px(
+        style, stroke
+    )
+    return np.array(
+        [away[render(draw(scene, style, number)) > 0].max() for number in range(N_DRAWINGS)]
+    )
 
 
 def distances(line, canvas):

@@ -1,8 +1,10 @@
 """The edge as it is read off pictures: raggedness, its spectrum, and the width's roughness, against what the style asks.
 
-Raggedness is the standard deviation of an edge about its fitted line (ISO/IEC 13660 and 24790; clause texts not seen), over at least 100
-correlation lengths, three weights cut from each end (here the columns are summed, which needs no threshold). What the fit and the
-pixel take is computed from the spectrum. Line-width roughness and its identity: line-edge-roughness literature (SEMI P47 names).
+Raggedness is the standard deviation of an edge about its fitted line (ISO/IEC 13660 and 24790;
+clause texts not seen), over at least 100 correlation lengths, three weights cut from each end (here
+the columns are summed, which needs no threshold). What the fit and the pixel take is computed from
+the spectrum. Line-width roughness and its identity: line-edge-roughness literature (SEMI P47
+names).
 """
 
 import functools
@@ -23,7 +25,8 @@ UM_PER_PX = 1000.0 * SHEET_MM / SHEET_PX
 WIDTH_PX = 20.83
 REACH_PX = 26.0
 N_DRAWINGS, SHORTEST_PX = 200, 400.0
-# The moods of a lively edge come and go over some 75 px and differ from drawing to drawing: more and longer lines keep chance below 2 %.
+# The moods of a lively edge come and go over some 75 px and differ from drawing to drawing: more
+# and longer lines keep chance below 2 %.
 N_LIVELY_DRAWINGS, SHORTEST_LIVELY_PX = 300, 1200.0
 
 
@@ -42,12 +45,15 @@ def read_edges(asked, liveliness, length_px, reading="sums"):
     """The edges of many drawings of a level line, of which `length_px` are left when its ends are cut."""
     cut = CUT_WEIGHTS * WIDTH_PX
     start, end = (10.25, 40.4), (10.25 + length_px + 2 * cut, 40.4)
-    scene = drawing("t", [rule("t/1", start, end, width_px=WIDTH_PX)], canvas=(int(end[0]) + 12, 80))
+    scene = drawing(
+        "t", [rule("t/1", start, end, width_px=WIDTH_PX)], canvas=(int(end[0]) + 12, 80)
+    )
     exact = ExactRule(start=start, end=end, width_px=WIDTH_PX)
     drawn = style(asked, liveliness)
     numbers = range(N_LIVELY_DRAWINGS if liveliness else N_DRAWINGS)
     return [
-        line_edges(render(draw(scene, drawn, number)), exact, reach_px=REACH_PX, reading=reading) for number in numbers
+        line_edges(render(draw(scene, drawn, number)), exact, reach_px=REACH_PX, reading=reading)
+        for number in numbers
     ]
 
 
@@ -67,12 +73,22 @@ EVEN = [
 ]
 LIVELY = [
     EdgeSpectrum(sigma=sigma, xi=xi, exponent=exponent)
-    for sigma, xi, exponent in ((0.2, 3.0, 0.75), (0.5, 20.0, 0.9), (1.0, 5.0, 0.75), (3.0, 8.0, 0.9), (3.0, 3.0, 0.5))
+    for sigma, xi, exponent in (
+        (0.2, 3.0, 0.75),
+        (0.5, 20.0, 0.9),
+        (1.0, 5.0, 0.75),
+        (3.0, 8.0, 0.9),
+        (3.0, 3.0, 0.5),
+    )
 ]
 
 
 def spelled(value):
-    return f"{value.sigma:g} px, xi {value.xi:g} px, H {value.exponent:g}" if isinstance(value, EdgeSpectrum) else None
+    return (
+        f"{value.sigma:g} px, xi {value.xi:g} px, H {value.exponent:g}"
+        if isinstance(value, EdgeSpectrum)
+        else None
+    )
 
 
 def check_raggedness(asked, liveliness, shortest_px):
@@ -116,7 +132,9 @@ def test_width_and_middle_share_out_what_the_edges_have(liveliness):
     lines = read_edges(asked, liveliness, SHORTEST_LIVELY_PX if liveliness else SHORTEST_PX)
     for line in lines:
         one = roughness([line])
-        assert one.width_px**2 / 4 + one.middle_px**2 == pytest.approx((one.near_px**2 + one.far_px**2) / 2)
+        assert one.width_px**2 / 4 + one.middle_px**2 == pytest.approx(
+            (one.near_px**2 + one.far_px**2) / 2
+        )
         assert one.width_px == pytest.approx(
             np.std(line.widths - np.polyval(np.polyfit(line.along, line.widths, 1), line.along))
         )
@@ -124,7 +142,12 @@ def test_width_and_middle_share_out_what_the_edges_have(liveliness):
 
 SPECTRA = [
     EdgeSpectrum(sigma=sigma, xi=xi, exponent=exponent)
-    for sigma, xi, exponent in ((1.0, 20.0, 0.5), (0.5, 8.0, 0.5), (1.0, 5.0, 0.9), (0.3, 12.0, 0.75))
+    for sigma, xi, exponent in (
+        (1.0, 20.0, 0.5),
+        (0.5, 8.0, 0.5),
+        (1.0, 5.0, 0.9),
+        (0.3, 12.0, 0.75),
+    )
 ]
 
 

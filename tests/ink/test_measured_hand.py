@@ -1,8 +1,9 @@
 """The hand as it is read off pictures and off the pen's own time: where rules lie, how they wander, how wide they are.
 
-Frequencies of wander: most power of voluntary movement lies below 2 Hz and physiological tremor in 8 to 12 Hz (Riviere, Rader and Khosla,
-1997, and studies of hand tremor). That longer and faster strokes wander more is taken as an ordering only (IPSJ Journal of Information
-Processing 33:91, 2025).
+Frequencies of wander: most power of voluntary movement lies below 2 Hz and physiological tremor in
+8 to 12 Hz (Riviere, Rader and Khosla, 1997, and studies of hand tremor). That longer and faster
+strokes wander more is taken as an ordering only (IPSJ Journal of Information Processing 33:91,
+2025).
 """
 
 import dataclasses
@@ -38,7 +39,9 @@ def read_rule(style, number, *, length_px=2300.0, crossings=(), width_px=WIDTH_P
     """Both edges of a level rule over its whole exact length."""
     start, end = (100.25, 90.4), (100.25 + length_px, 90.4)
     scene = drawing(
-        "t", [rule("t/1", start, end, width_px=width_px, crossings=crossings)], canvas=(int(end[0]) + 100, 180)
+        "t",
+        [rule("t/1", start, end, width_px=width_px, crossings=crossings)],
+        canvas=(int(end[0]) + 100, 180),
     )
     exact = ExactRule(start=start, end=end, width_px=width_px)
     return line_edges(render(draw(scene, style, number)), exact, reach_px=reach_px, cut_weights=0.0)
@@ -65,9 +68,18 @@ def wander_of_a_drawn_rule(hand, number, *, seconds=10.0, per_second=100.0):
 
 def free(hand):
     """The hand without pins, lifts or ends of its own, and with all the room it wants."""
-    wanted = {"pinned": 0.0, "stray": 20.0, "run_over": 0.0, "fall_short": 0.0, "lift_every": 0.0, "hook": 0.0}
+    wanted = {
+        "pinned": 0.0,
+        "stray": 20.0,
+        "run_over": 0.0,
+        "fall_short": 0.0,
+        "lift_every": 0.0,
+        "hook": 0.0,
+    }
     known = {field.name for field in dataclasses.fields(hand)}
-    return dataclasses.replace(hand, **{name: value for name, value in wanted.items() if name in known})
+    return dataclasses.replace(
+        hand, **{name: value for name, value in wanted.items() if name in known}
+    )
 
 
 def check_wander(hand, wander):
@@ -92,7 +104,10 @@ def test_wander_of_a_drawn_rule_is_so_in_the_pens_own_time():
 
 def mean_wander(hand, length_px):
     """Root mean square distance in px of the middle from the exact line, over 60 drawings, read off pictures."""
-    lines = [read_rule(with_hand(hand), number, length_px=length_px, reach_px=60.0).middles for number in range(60)]
+    lines = [
+        read_rule(with_hand(hand), number, length_px=length_px, reach_px=60.0).middles
+        for number in range(60)
+    ]
     return float(np.sqrt(np.mean(np.concatenate(lines) ** 2)))
 
 
@@ -100,20 +115,31 @@ ORDERED_HAND = Hand(speed=40.0, drift=0.15, drift_length=9.0, stray=1.5)
 
 
 def test_longer_strokes_wander_more():
-    short, middling, long = (mean_wander(ORDERED_HAND, length_px) for length_px in (250.0, 700.0, 2100.0))
+    short, middling, long = (
+        mean_wander(ORDERED_HAND, length_px) for length_px in (250.0, 700.0, 2100.0)
+    )
     assert short < 0.9 * middling
     assert middling < 0.9 * long
 
 
 def test_faster_strokes_wander_more():
     slow, middling, fast = (
-        mean_wander(dataclasses.replace(ORDERED_HAND, speed=speed), 1500.0) for speed in (15.0, 40.0, 100.0)
+        mean_wander(dataclasses.replace(ORDERED_HAND, speed=speed), 1500.0)
+        for speed in (15.0, 40.0, 100.0)
     )
     assert slow < 0.97 * middling
     assert middling < 0.97 * fast
 
 
-WILD = Hand(speed=30.0, drift=0.5, drift_length=6.0, tremor=0.05, stray=0.4, run_over=0.5, run_over_share=1.0)
+WILD = Hand(
+    speed=30.0,
+    drift=0.5,
+    drift_length=6.0,
+    tremor=0.05,
+    stray=0.4,
+    run_over=0.5,
+    run_over_share=1.0,
+)
 
 
 @pytest.mark.parametrize("pinned", [0.0, 0.5, 1.0])
@@ -140,8 +166,12 @@ def test_crossings_are_pinned_to_a_tenth_of_a_pixel():
 
 def whole_rules(style):
     """The style without dryness and with ends that reach over, so that every column of a rule can be read."""
-    hand = dataclasses.replace(style.hand, fall_short=0.0, run_over=max(style.hand.run_over, 0.5), run_over_share=1.0)
-    return dataclasses.replace(style, hand=hand, paper=dataclasses.replace(style.paper, dryness=0.0))
+    hand = dataclasses.replace(
+        style.hand, fall_short=0.0, run_over=max(style.hand.run_over, 0.5), run_over_share=1.0
+    )
+    return dataclasses.replace(
+        style, hand=hand, paper=dataclasses.replace(style.paper, dryness=0.0)
+    )
 
 
 @pytest.mark.parametrize("style", HANDS.values(), ids=HANDS)
@@ -161,13 +191,19 @@ def test_rules_lie_on_their_exact_line_in_the_mean(style):
 def test_width_is_nominal_in_the_mean_of_many_drawings(style):
     """Within 1 % of the nominal width and of what the style says that ink spreads to either side."""
     expected = WIDTH_PX + 2.0 * style.edge.spread * SHEET_PX / style.drawn_at
-    widths = [read_rule(whole_rules(style), number, length_px=600.0).widths.mean() for number in range(N_DRAWINGS)]
+    widths = [
+        read_rule(whole_rules(style), number, length_px=600.0).widths.mean()
+        for number in range(N_DRAWINGS)
+    ]
     assert np.mean(widths) == pytest.approx(expected, rel=0.01)
 
 
 def test_pressure_alone_keeps_the_nominal_width():
     nib = Nib(pressure=0.15, touchdown=0.3, lift=-0.3, pooling=0.3, pressure_length=6.0)
     style = with_hand(Hand(), nib=nib, edge=Edge(), paper=Paper())
-    widths = [read_rule(style, number, length_px=1200.0, reach_px=40.0).widths for number in range(N_DRAWINGS)]
+    widths = [
+        read_rule(style, number, length_px=1200.0, reach_px=40.0).widths
+        for number in range(N_DRAWINGS)
+    ]
     assert np.mean(widths) == pytest.approx(WIDTH_PX, rel=0.01)
     assert np.std(widths) > 0.1 * WIDTH_PX  # and yet it varies

@@ -26,13 +26,20 @@ SHARES = (0.05, 0.15, 0.3, 0.45, 0.6)
 
 
 def with_dryness(style, dryness):
-    return dataclasses.replace(style, paper=dataclasses.replace(style.paper, dryness=dryness, specks=0.0))
+    return dataclasses.replace(
+        style, paper=dataclasses.replace(style.paper, dryness=dryness, specks=0.0)
+    )
 
 
 def inks(scene, style, dryness, number):
     """Ink in px2 of each mark by itself, before composing, without and with dryness, `(n, 2)`."""
     drawings = [draw(scene, with_dryness(style, share), number) for share in (0.0, dryness)]
-    return np.array([[ink_alone(mark) for mark in marks] for marks in zip(*(d.marks for d in drawings), strict=True)])
+    return np.array(
+        [
+            [ink_alone(mark) for mark in marks]
+            for marks in zip(*(d.marks for d in drawings), strict=True)
+        ]
+    )
 
 
 def ink_alone(mark):
@@ -59,13 +66,16 @@ def bowl(radius_px):
     """A numeral's open bowl: thin, curved, its load running out along it."""
     angles = np.linspace(-2.4, 2.4, 60)
     return numeral_stroke(
-        "t/3/1", np.column_stack((150 + radius_px * np.cos(angles), 150 + radius_px * np.sin(angles)))
+        "t/3/1",
+        np.column_stack((150 + radius_px * np.cos(angles), 150 + radius_px * np.sin(angles))),
     )
 
 
 SCENES = {
     "rule": drawing("t", [rule("t/1", (60, 90.4), (1500, 90.4))], canvas=(1560, 180)),
-    "leaning rule": drawing("t", [rule("t/2", (60, 60), (500, 420), width_px=30)], canvas=(560, 480)),
+    "leaning rule": drawing(
+        "t", [rule("t/2", (60, 60), (500, 420), width_px=30)], canvas=(560, 480)
+    ),
     "bowl": drawing("t", [bowl(80.0)], canvas=(320, 320)),
     "block": drawing("t", [box("t/b", 40.3, 40.2, 260.4, 240.9)], canvas=(300, 280)),
 }
@@ -98,7 +108,9 @@ def test_no_dryness_leaves_the_picture_as_it_is():
     scene, style = SCENES["rule"], BASES["test"]
     solid = render(draw(scene, with_dryness(style, 0.0), 1))
     other_tooth = dataclasses.replace(style.paper, dryness=0.0, tooth=3.0, softness=1.0)
-    assert np.array_equal(solid, render(draw(scene, dataclasses.replace(style, paper=other_tooth), 1)))
+    assert np.array_equal(
+        solid, render(draw(scene, dataclasses.replace(style, paper=other_tooth), 1))
+    )
 
 
 @pytest.mark.parametrize("style", BASES.values(), ids=BASES)
@@ -107,8 +119,14 @@ def test_there_are_no_specks_unless_asked(style):
     scene = SCENES["rule"]
 
     def counted(asked):
-        paper = dataclasses.replace(style.paper, dryness=0.0, specks=asked, speck_size=0.12, speck_reach=1.0)
-        return len(specks(render(draw(scene, dataclasses.replace(style, paper=paper), 5)), largest_px2=400.0))
+        paper = dataclasses.replace(
+            style.paper, dryness=0.0, specks=asked, speck_size=0.12, speck_reach=1.0
+        )
+        return len(
+            specks(
+                render(draw(scene, dataclasses.replace(style, paper=paper), 5)), largest_px2=400.0
+            )
+        )
 
     assert counted(0.0) == 0
     assert counted(4.0) >= 5

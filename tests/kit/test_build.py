@@ -34,7 +34,9 @@ def _plain_sheets(monkeypatch, request):
         shown = [(job.folder / shop.plans[name].file).read_bytes() for name in job.names]
         return Sheet(
             name=job.name,
-            picture=png_bytes(np.frombuffer(hashlib.sha256(b"".join(shown)).digest(), np.uint8)[None], ppi=72.0),
+            picture=png_bytes(
+                np.frombuffer(hashlib.sha256(b"".join(shown)).digest(), np.uint8)[None], ppi=72.0
+            ),
         )
 
     if "real_sheets" not in request.fixturenames:
@@ -68,7 +70,9 @@ def test_a_kit_holds_every_stamp_its_sheets_and_a_manifest_that_agrees(tmp_path,
             assert picture.mode == "L"
             assert list(picture.size) == stamp["canvas"]
             assert np.asarray(picture).max() > 200
-    files = {stamp["file"] for stamp in manifest["stamps"]} | {stamp["masters"]["file"] for stamp in manifest["stamps"]}
+    files = {stamp["file"] for stamp in manifest["stamps"]} | {
+        stamp["masters"]["file"] for stamp in manifest["stamps"]
+    }
     sheets = {sheet["file"] for sheet in manifest["sheets"]}
     assert set(contents(tmp_path / "kit")) == files | sheets | {"manifest.json"}
 
@@ -77,7 +81,12 @@ def test_the_manifest_gives_the_geometry_of_each_kind_and_no_time(tmp_path, smal
     names = ("standard/grid-6-head", "standard/blocks-5", "standard/dates-3", "words/month-02")
     build_kit(small, tmp_path, workers=1, only=names)
     grid, blocks, dates, word = manifest_of(tmp_path)["stamps"]
-    assert [stamp["kind"] for stamp in (grid, blocks, dates, word)] == ["grid", "blocks", "dates", "words"]
+    assert [stamp["kind"] for stamp in (grid, blocks, dates, word)] == [
+        "grid",
+        "blocks",
+        "dates",
+        "words",
+    ]
     assert len(grid["lines"]) == 8 + 8
     assert set(grid["lines"][0]) == {"name", "from", "to", "width_px"}
     assert grid["lines"][-6]["name"] == "standard/grid-6-head/down-3"
@@ -92,7 +101,11 @@ def test_the_manifest_gives_the_geometry_of_each_kind_and_no_time(tmp_path, smal
 
 @pytest.mark.usefixtures("real_sheets")
 def test_workers_and_pieces_and_order_change_no_byte(tmp_path, small, contents):
-    pieces = (["words/digit-*"], ["standard/dates-1", "standard/weekdays-sunday"], ["*/grid-6-head", "*/blocks-[6h]*"])
+    pieces = (
+        ["words/digit-*"],
+        ["standard/dates-1", "standard/weekdays-sunday"],
+        ["*/grid-6-head", "*/blocks-[6h]*"],
+    )
     everything = [pattern for piece in pieces for pattern in piece]
     build_kit(small, tmp_path / "one", workers=1, only=everything)
     build_kit(small, tmp_path / "two", workers=2, only=everything)
@@ -123,7 +136,8 @@ def test_a_deleted_picture_is_made_again_from_its_masters(tmp_path, small, conte
 
 
 @pytest.mark.parametrize(
-    "damage", [b"no masters at all", b"", b"PK\x03\x04 cut short", npz_bytes({"format": np.ones(1)})]
+    "damage",
+    [b"no masters at all", b"", b"PK\x03\x04 cut short", npz_bytes({"format": np.ones(1)})],
 )
 def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, contents, damage):
     build_kit(small, tmp_path, workers=1, only=FEW)
@@ -135,7 +149,8 @@ def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, conten
     assert report.drawn == ("standard/grid-5", "words/digit-7")
     assert report.n_marks > 0
     assert report.notes == (
-        f"The masters in {masters} could not be used, since the file is damaged; they were drawn again.",
+        f"The masters in {masters} could not be used, since the file is damaged; they were drawn "
+        f"again.",
     )
     assert contents(tmp_path) == before
 
@@ -156,7 +171,9 @@ def test_a_retouch_is_kept_and_shown_until_it_is_to_be_redrawn(tmp_path, small, 
     assert contents(tmp_path) == before
 
 
-def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_another(tmp_path, small, recipe_of, contents):
+def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_another(
+    tmp_path, small, recipe_of, contents
+):
     build_kit(small, tmp_path, workers=1, only=["words/digit-7"])
     before = contents(tmp_path)
     report = build_kit(small, tmp_path, workers=1, only=["words/digit-7"], redraw=["words/digit-7"])
@@ -164,11 +181,18 @@ def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_anothe
     assert "words/digit-7 came out as it was" in report.notes[0]
     assert "[again]" in report.notes[0]
     again = replace(recipe_of(), again={"words/digit-7": 1})
-    assert build_kit(again, tmp_path, workers=1, only=["words/digit-7"], redraw=["words/digit-7"]).notes == ()
+    assert (
+        build_kit(
+            again, tmp_path, workers=1, only=["words/digit-7"], redraw=["words/digit-7"]
+        ).notes
+        == ()
+    )
     assert contents(tmp_path)["words/digit-7.png"] != before["words/digit-7.png"]
 
 
-def test_a_retouch_outlives_another_drawing_number_and_a_moved_layout_is_named(tmp_path, small, recipe_of):
+def test_a_retouch_outlives_another_drawing_number_and_a_moved_layout_is_named(
+    tmp_path, small, recipe_of
+):
     build_kit(small, tmp_path, workers=1, only=FEW)
     mine = retouch(tmp_path / "standard" / "grid-5.png")
     report = build_kit(small, tmp_path, workers=1, only=FEW, number=8)
@@ -186,7 +210,9 @@ def test_a_retouched_sheet_is_kept_too(tmp_path, small):
     report = build_kit(small, tmp_path, workers=1, only=FEW)
     assert report.sheets_kept == ("overview",)
     assert (tmp_path / "overview.png").read_bytes() == mine
-    assert build_kit(small, tmp_path, workers=1, only=FEW, redraw=["overview"]).sheets == ("overview",)
+    assert build_kit(small, tmp_path, workers=1, only=FEW, redraw=["overview"]).sheets == (
+        "overview",
+    )
     (tmp_path / "overview.png").write_bytes(b"")
     report = build_kit(small, tmp_path, workers=1, only=FEW)
     assert (report.sheets, report.sheets_kept) == (("overview",), ())
@@ -202,7 +228,8 @@ def test_a_retouch_that_is_no_picture_is_drawn_anew_and_noted(tmp_path, small, c
     report = build_kit(small, tmp_path, workers=1, only=FEW)
     assert (report.drawn, report.kept) == (("standard/grid-5",), ())
     assert report.notes == (
-        "standard/grid-5.png was empty or damaged and could not be read as a picture, so standard/grid-5 was drawn anew.",
+        "standard/grid-5.png was empty or damaged and could not be read as a picture, so "
+        "standard/grid-5 was drawn anew.",
     )
     assert contents(tmp_path) == before
 
@@ -213,7 +240,8 @@ def test_a_retouch_of_another_size_is_kept_with_a_warning(tmp_path, small):
     report = build_kit(small, tmp_path, workers=1, only=FEW)
     assert report.kept == ("standard/grid-5",)
     assert report.notes[0].startswith(
-        "standard/grid-5, which you retouched, is 80 x 160 px and its canvas 160 x 160 px, so it no longer lines up with the "
+        "standard/grid-5, which you retouched, is 80 x 160 px and its canvas 160 x 160 px, so it "
+        "no longer lines up with the "
     )
 
 
@@ -226,7 +254,8 @@ def test_a_retouched_stamp_asked_for_again_is_kept_and_that_is_said(tmp_path, sm
         assert report.kept == ("standard/grid-5",)
         assert len(report.notes) == 1
         assert report.notes[0].startswith(
-            "standard/grid-5 was not drawn again because you retouched it; --redraw standard/grid-5 draws it"
+            "standard/grid-5 was not drawn again because you retouched it; --redraw "
+            "standard/grid-5 draws it"
         )
     assert (tmp_path / "standard" / "grid-5.png").read_bytes() == mine
     assert build_kit(again, tmp_path, workers=1, only=FEW, redraw=["standard/grid-5"]).notes == ()
@@ -236,7 +265,9 @@ def test_a_retouched_stamp_asked_for_again_is_kept_and_that_is_said(tmp_path, sm
     assert build_kit(elsewhere, tmp_path, workers=1, only=FEW).notes == ()
 
 
-def test_pictures_without_a_manifest_are_somebodys_unless_they_are_just_what_would_be_drawn(tmp_path, small, contents):
+def test_pictures_without_a_manifest_are_somebodys_unless_they_are_just_what_would_be_drawn(
+    tmp_path, small, contents
+):
     build_kit(small, tmp_path, workers=1, only=FEW)
     before = contents(tmp_path)
     (tmp_path / "manifest.json").unlink()
@@ -257,7 +288,9 @@ def test_again_redraws_one_numeral_and_no_other_stamp(tmp_path, small, contents)
     names = ("standard/dates-1", "standard/dates-2", "standard/grid-5")
     build_kit(small, tmp_path, workers=1, only=names)
     before = contents(tmp_path)
-    report = build_kit(replace(small, again={"standard/dates-2/17": 2}), tmp_path, workers=1, only=names)
+    report = build_kit(
+        replace(small, again={"standard/dates-2/17": 2}), tmp_path, workers=1, only=names
+    )
     after = contents(tmp_path)
     assert report.drawn == ("standard/dates-2",)
     assert 0 < report.n_marks <= 4
@@ -277,13 +310,16 @@ def test_another_number_draws_everything_another_way(tmp_path, small, contents):
     assert manifest_of(tmp_path / "b")["number"] == 8
 
 
-def test_a_kit_of_another_number_is_left_as_it_is_unless_that_is_meant(tmp_path, small, recipe_of, contents):
+def test_a_kit_of_another_number_is_left_as_it_is_unless_that_is_meant(
+    tmp_path, small, recipe_of, contents
+):
     build_kit(small, tmp_path, workers=1, only=FEW)
     before = contents(tmp_path)
     other = recipe_of(number=8)
     for arguments in ({"only": FEW}, {"number": 9}, {}):
         with pytest.raises(
-            InputError, match=r"was drawn with number 7; this is [89]: give another folder, or --force to"
+            InputError,
+            match=r"was drawn with number 7; this is [89]: give another folder, or --force to",
         ):
             build_kit(other, tmp_path, workers=1, **arguments)
     assert contents(tmp_path) == before
@@ -314,7 +350,10 @@ def test_stamps_that_the_recipe_drops_stay_listed_and_in_place(tmp_path, recipe_
     for _ in range(2):
         report = build_kit(other, tmp_path, workers=1, only=["words/year-*"])
         assert report.left_over == ("words/year-2027",)
-        assert [stamp["name"] for stamp in manifest_of(tmp_path)["stamps"]] == ["words/year-2028", "words/year-2027"]
+        assert [stamp["name"] for stamp in manifest_of(tmp_path)["stamps"]] == [
+            "words/year-2028",
+            "words/year-2027",
+        ]
     (tmp_path / "words" / "year-2027.png").unlink()
     build_kit(other, tmp_path, workers=1, only=["words/year-*"])
     assert [stamp["name"] for stamp in manifest_of(tmp_path)["stamps"]] == ["words/year-2028"]
@@ -329,7 +368,8 @@ def test_foreign_files_are_refused_before_anything_is_written(tmp_path, small, c
     assert (tmp_path / "notes.txt").read_text() == "mine"
     report = build_kit(small, tmp_path, workers=1, only=FEW)  # now that the folder is a kit
     assert report.notes == (
-        f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they stay untouched.",
+        f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they stay "
+        f"untouched.",
     )
 
 
@@ -344,7 +384,9 @@ def test_a_file_in_place_of_the_folder_is_refused(tmp_path, small):
         build_kit(small, tmp_path / "kit", workers=1)
 
 
-@pytest.mark.parametrize(("text", "words"), [("{}", "is not the manifest of a kit"), ("{", "is damaged")])
+@pytest.mark.parametrize(
+    ("text", "words"), [("{}", "is not the manifest of a kit"), ("{", "is damaged")]
+)
 def test_a_manifest_of_something_else_is_left_alone(tmp_path, small, text, words):
     (tmp_path / "manifest.json").write_text(text)
     with pytest.raises(InputError, match=words):
@@ -355,7 +397,8 @@ def test_a_manifest_of_something_else_is_left_alone(tmp_path, small, text, words
 @pytest.mark.parametrize("option", ["only", "redraw"])
 def test_names_that_fit_nothing_are_refused_with_the_nearest(tmp_path, small, option):
     with pytest.raises(
-        InputError, match=f"--{option}: no stamp is called 'standard/gird-5'; did you mean 'standard/grid-5'"
+        InputError,
+        match=f"--{option}: no stamp is called 'standard/gird-5'; did you mean 'standard/grid-5'",
     ):
         build_kit(small, tmp_path / "kit", workers=1, **{option: ["standard/gird-5"]})
     assert not (tmp_path / "kit").exists()
@@ -364,7 +407,9 @@ def test_names_that_fit_nothing_are_refused_with_the_nearest(tmp_path, small, op
 def test_workers_and_numbers_must_be_in_range(tmp_path, small):
     with pytest.raises(InputError, match="--workers must be at least 1, not 0"):
         build_kit(small, tmp_path / "kit", workers=0)
-    with pytest.raises(InputError, match="a drawing number must lie between 0 and 999999999, not -1"):
+    with pytest.raises(
+        InputError, match="a drawing number must lie between 0 and 999999999, not -1"
+    ):
         build_kit(small, tmp_path / "kit", number=-1)
     assert not (tmp_path / "kit").exists()
 

@@ -56,7 +56,8 @@ def test_example_recipes_are_well_and_hold_what_is_said(path):
 def test_faults_of_text_style_layout_marks_and_names_come_together(look):
     check = look(
         HEAD
-        + '[formats.standard]\nnumeral = 0.9\n[formats.tall]\nrul = 3\n[style.hand]\ndrift = "9 m"\n[marks]\n"2027-13-01" = "ring"\n'
+        + '[formats.standard]\nnumeral = 0.9\n[formats.tall]\nrul = 3\n[style.hand]\ndrift = "9 '
+        'm"\n[marks]\n"2027-13-01" = "ring"\n'
         '[again]\n"standard/dates-9" = 1\n"tall/dates-9" = 0\n'
     )
     assert [(fault.line, fault.key) for fault in check.faults] == [
@@ -69,13 +70,16 @@ def test_faults_of_text_style_layout_marks_and_names_come_together(look):
     ]
     assert (
         said(check)[4]
-        == 'dusk.toml, line 12: again: nothing in this kit is called "standard/dates-9"; do you mean "standard/dates-7"?'
+        == 'dusk.toml, line 12: again: nothing in this kit is called "standard/dates-9"; do you '
+        'mean "standard/dates-7"?'
     )
     assert (check.kits, check.is_whole) == ((), True)
 
 
 def test_a_name_in_a_format_that_is_itself_faulty_is_not_judged(look):
-    check = look(HEAD + '[formats.standard]\n[formats.tall]\nrul = 3\n[again]\n"tall/dates-3" = 1\n')
+    check = look(
+        HEAD + '[formats.standard]\n[formats.tall]\nrul = 3\n[again]\n"tall/dates-3" = 1\n'
+    )
     assert [fault.key for fault in check.faults] == ["formats.tall.rul"]
 
 
@@ -86,12 +90,19 @@ def test_what_a_faulty_canvas_leaves_in_doubt_is_not_judged(look):
 
 
 def test_faults_of_several_kits_are_told_once(look):
-    check = look(HEAD + '[formats.standard]\nnumeral = 0.9\n[kits.one]\n[kits.two]\nwords.height = "90 %"\n')
-    assert [(fault.line, fault.key) for fault in check.faults] == [(4, "formats.standard.numeral"), (7, "words.height")]
+    check = look(
+        HEAD + '[formats.standard]\nnumeral = 0.9\n[kits.one]\n[kits.two]\nwords.height = "90 %"\n'
+    )
+    assert [(fault.line, fault.key) for fault in check.faults] == [
+        (4, "formats.standard.numeral"),
+        (7, "words.height"),
+    ]
 
 
 def test_kits_are_told_one_by_one(look):
-    check = look(HEAD + '[formats.standard]\n[kits.one]\n[kits.two]\ntitle = "Two"\nwords.years = [2027]\n')
+    check = look(
+        HEAD + '[formats.standard]\n[kits.one]\n[kits.two]\ntitle = "Two"\nwords.years = [2027]\n'
+    )
     one, two = told(Path("dusk.toml"), check)
     assert one.startswith('dusk.toml, kit one: all is well; "A year of evenings" will hold ')
     assert two.startswith('dusk.toml, kit two: all is well; "Two" will hold ')
@@ -104,7 +115,10 @@ def test_a_fault_of_a_base_is_told_by_its_own_file(look):
         base=HEAD + "[formats.standard]\nweekday = 1.0\n",
     )
     places = [(fault.source, fault.line, fault.key) for fault in check.faults]
-    assert places == [("base.toml", 4, "formats.standard.weekday"), ("dusk.toml", 4, "formats.standard.gap")]
+    assert places == [
+        ("base.toml", 4, "formats.standard.weekday"),
+        ("dusk.toml", 4, "formats.standard.gap"),
+    ]
 
 
 def test_letters_that_cannot_be_had_are_told(look, tmp_path):
@@ -114,7 +128,10 @@ def test_letters_that_cannot_be_had_are_told(look, tmp_path):
     (check,) = said(look(HEAD + '[lettering.swap]\n"4" = "four.opn"\n'))
     assert check.startswith("dusk.toml, line 3: lettering.swap: ")
     (check,) = said(look(HEAD + "[lettering.axes]\nwght = 3\n"))
-    assert check == "dusk.toml, line 3: lettering.axes needs a variable font, and the letters are a family's"
+    assert (
+        check
+        == "dusk.toml, line 3: lettering.axes needs a variable font, and the letters are a family's"
+    )
     (tmp_path / "no.ufo").mkdir()
     (check,) = said(look(HEAD + '[lettering]\nfamily = "no.ufo"\n'))
     assert check.startswith("dusk.toml, line 4: lettering.family: ")
@@ -124,14 +141,16 @@ def test_a_file_that_is_none_is_told(tmp_path):
     check = checked_recipe_file(tmp_path / "gone.toml")
     assert (check.kits, check.is_whole) == ((), False)
     assert said(check) == [
-        f"gone.toml: the recipe cannot be read (No such file or directory): {tmp_path / 'gone.toml'}"
+        f"gone.toml: the recipe cannot be read (No such file or directory): "
+        f"{tmp_path / 'gone.toml'}"
     ]
 
 
 def values_of(key):
     """Values that the key allows by itself."""
     numbers = st.one_of(
-        st.sampled_from([key.low, key.high]), st.floats(key.low, key.high).map(lambda one: round(one, 3))
+        st.sampled_from([key.low, key.high]),
+        st.floats(key.low, key.high).map(lambda one: round(one, 3)),
     )
     made = {
         Kind.WHOLE: st.integers(int(key.low), int(key.high)),
@@ -146,7 +165,9 @@ def values_of(key):
 
 
 @given(data=st.data())
-@settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=6, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
 def test_whatever_single_keys_allow_is_drawn_or_told(look, data):
     name = data.draw(st.sampled_from(["standard", "wide", "strip", "week", "day", "small"]))
     keys = data.draw(

@@ -83,13 +83,23 @@ def test_a_line_extends_another_and_says_only_what_differs():
 
 def test_what_the_lines_are_there_to_show():
     evenings, lanterns, moons = names_of("evenings"), names_of("lanterns"), names_of("moons")
-    assert {"standard/grid-6-head-a", "standard/grid-6-head-b", "standard/dates-7-shared"} < set(evenings)
-    assert {f"tall/dates-{first}-{days}" for first in range(1, DAYS_PER_WEEK + 1) for days in (28, 29, 30, 31)} < set(
+    assert {"standard/grid-6-head-a", "standard/grid-6-head-b", "standard/dates-7-shared"} < set(
         evenings
     )
+    assert {
+        f"tall/dates-{first}-{days}"
+        for first in range(1, DAYS_PER_WEEK + 1)
+        for days in (28, 29, 30, 31)
+    } < set(evenings)
     assert "tall/blocks-6-cut-7" in lanterns
-    assert {"moon/dates-3-saturdays-monday", "moon/marks-2027-03-monday", "words/years-2027-2028"} < set(moons)
-    assert {"words/month-01", "words/month-01-fr", "wide/weekdays-monday-fr"} < set(names_of("larder", "continent"))
+    assert {
+        "moon/dates-3-saturdays-monday",
+        "moon/marks-2027-03-monday",
+        "words/years-2027-2028",
+    } < set(moons)
+    assert {"words/month-01", "words/month-01-fr", "wide/weekdays-monday-fr"} < set(
+        names_of("larder", "continent")
+    )
 
 
 def test_files_are_called_by_the_pattern():

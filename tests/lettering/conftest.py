@@ -51,13 +51,19 @@ def line_(*points):
 def write_family_(folder, glyphs, *, kerning=None, groups=None, info=None, lib=None):
     """A UFO at `folder`; `glyphs` maps names to (width, characters, drawing function or None)."""
     writer = UFOWriter(str(folder))
-    writer.writeInfo(SimpleNamespace(**({"unitsPerEm": 1000, "capHeight": 700, "familyName": "Tiny"} | (info or {}))))
+    writer.writeInfo(
+        SimpleNamespace(
+            **({"unitsPerEm": 1000, "capHeight": 700, "familyName": "Tiny"} | (info or {}))
+        )
+    )
     writer.writeLib({"inkline.nominalStem": 90} if lib is None else lib)
     writer.writeGroups(groups or {})
     writer.writeKerning(kerning or {})
     glyph_set = writer.getGlyphSet()
     for name, (width, characters, draw) in glyphs.items():
-        glyph_set.writeGlyph(name, SimpleNamespace(width=width, unicodes=[ord(c) for c in characters]), draw)
+        glyph_set.writeGlyph(
+            name, SimpleNamespace(width=width, unicodes=[ord(c) for c in characters]), draw
+        )
     glyph_set.writeContents()
     writer.writeLayerContents()
     writer.close()
@@ -98,9 +104,13 @@ def build_font_(path, draws, characters, *, advance=600, finish=None, os2=None):
             draws[name](pen)
         glyphs[name] = pen.glyph()
     builder.setupGlyf(glyphs)
-    builder.setupHorizontalMetrics({name: (advance, builder.font["glyf"][name].xMin) for name in order})
+    builder.setupHorizontalMetrics(
+        {name: (advance, builder.font["glyf"][name].xMin) for name in order}
+    )
     builder.setupHorizontalHeader(ascent=800, descent=-200)
-    builder.setupNameTable({"familyName": "Built", "styleName": "Regular", "fullName": "Built Regular"})
+    builder.setupNameTable(
+        {"familyName": "Built", "styleName": "Regular", "fullName": "Built Regular"}
+    )
     builder.setupOS2(**(os2 or {}))
     builder.setupPost()
     if finish is not None:

@@ -1,7 +1,7 @@
 """Opens and sets mutated fonts in a process of its own, which may use 1 GB and 10 s a font, and says for each how it went.
 
-Called as `python font_mutations.py FOLDER FONT...`; prints one line a mutation: name, seconds, and `set`, `refused` with the sentence, or
-the name of the exception that should not have come.
+Called as `python font_mutations.py FOLDER FONT...`; prints one line a mutation: name, seconds, and
+`set`, `refused` with the sentence, or the name of the exception that should not have come.
 """
 
 import random
@@ -81,7 +81,9 @@ def tried(path):
         line = set_line(font, "17 May", figures=Figures.TABULAR)
         sizes = (font.cap_height_em, font.digit_height_em, font.nominal_stem_em)
         ink_bounds(line, size_px=300.0, width_px=20.0)
-        marks_from_line(line, name="m", role="word", baseline=(0.0, 0.0), size_px=300.0, width_px=20.0)
+        marks_from_line(
+            line, name="m", role="word", baseline=(0.0, 0.0), size_px=300.0, width_px=20.0
+        )
     except InputError as error:
         return f"refused {type(error).__name__} {' '.join(str(error).split())}"
     except BaseException as error:  # noqa: BLE001 - whatever else comes is what this looks for

@@ -21,7 +21,9 @@ def freetype_ink(character, places):
     face.set_var_design_coords(places)
     face.set_char_size(400 * 64, 0, 72, 72)
     face.load_char(character, freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_RENDER)
-    return sum(face.glyph.bitmap.buffer) / 255.0 / 400.0**2, face.glyph.linearHoriAdvance / 65536 / 400.0
+    return sum(
+        face.glyph.bitmap.buffer
+    ) / 255.0 / 400.0**2, face.glyph.linearHoriAdvance / 65536 / 400.0
 
 
 @pytest.mark.parametrize("weight", [100, 400, 650, 900])
@@ -30,7 +32,9 @@ def test_a_weight_is_freetype_s_instance(weight):
     order = [axis.axisTag for axis in font._file["fvar"].axes]
     defaults = {axis.axisTag: axis.defaultValue for axis in font._file["fvar"].axes}
     for character in "שאמ":
-        ink, advance = freetype_ink(character, [weight if tag == "wght" else defaults[tag] for tag in order])
+        ink, advance = freetype_ink(
+            character, [weight if tag == "wght" else defaults[tag] for tag in order]
+        )
         own = sum(signed_area(contour) for contour in font.glyph(character).contours)
         assert own == pytest.approx(ink, rel=0.01)
         assert set_line(font, character).advance_em == pytest.approx(advance, abs=0.002)

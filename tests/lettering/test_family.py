@@ -104,7 +104,11 @@ def test_kerning_goes_by_glyph_then_group(tmp_path, line, write_family):
     """Exceptions come before groups, as the UFO 3 specification lists them (kerning.plist)."""
     glyphs = {name: (500, name, line((0, 0), (0, 700))) for name in "AVTO"}
     groups = {"public.kern1.A": ["A"], "public.kern2.V": ["V", "T"]}
-    kerning = {("public.kern1.A", "public.kern2.V"): -80, ("A", "T"): -50, ("O", "public.kern2.V"): 12}
+    kerning = {
+        ("public.kern1.A", "public.kern2.V"): -80,
+        ("A", "T"): -50,
+        ("O", "public.kern2.V"): 12,
+    }
     family = open_family(write_family(tmp_path / "k.ufo", glyphs, groups=groups, kerning=kerning))
     placed, advance = family.placed("AVOTAT", figures=Figures.LINING)
     steps = np.diff([item.x_em for item in placed])
@@ -117,7 +121,8 @@ def test_every_missing_character_is_named_once(tiny_family):
     assert family.has("1")
     assert not family.has("É")
     with pytest.raises(
-        MissingGlyphError, match=re.escape('Tiny has no glyph for "É" (U+00C9 LATIN CAPITAL LETTER E')
+        MissingGlyphError,
+        match=re.escape('Tiny has no glyph for "É" (U+00C9 LATIN CAPITAL LETTER E'),
     ) as caught:
         family.placed("1É7É!", figures=Figures.LINING)
     assert caught.value.characters == ("É", "!")
@@ -144,12 +149,16 @@ def test_missing_heights_are_measured(tmp_path, line, write_family):
 
 
 def test_no_folder(tmp_path):
-    with pytest.raises(FamilyError, match=r"must be a UFO folder, but there is no folder .*gone\.ufo"):
+    with pytest.raises(
+        FamilyError, match=r"must be a UFO folder, but there is no folder .*gone\.ufo"
+    ):
         open_family(tmp_path / "gone.ufo")
 
 
 def test_a_folder_that_is_no_ufo(tmp_path):
-    with pytest.raises(FamilyError, match=r"is not a UFO folder that can be read: .*metainfo") as caught:
+    with pytest.raises(
+        FamilyError, match=r"is not a UFO folder that can be read: .*metainfo"
+    ) as caught:
         open_family(tmp_path)
     assert caught.value.path == str(tmp_path)
 
@@ -210,17 +219,21 @@ def test_broken_kerning(tiny_family):
 def test_units_are_needed(tmp_path, line, write_family):
     folder = write_family(tmp_path / "u.ufo", {"A": (300, "A", line((0, 0), (0, 9)))})
     (folder / "fontinfo.plist").unlink()
-    with pytest.raises(FamilyError, match=r"fontinfo\.plist must give unitsPerEm, a number above 0"):
+    with pytest.raises(
+        FamilyError, match=r"fontinfo\.plist must give unitsPerEm, a number above 0"
+    ):
         open_family(folder)
 
 
 @pytest.mark.parametrize(
-    "lib", [{}, {"inkline.nominalStem": "90"}, {"inkline.nominalStem": 0}, {"inkline.nominalStem": True}]
+    "lib",
+    [{}, {"inkline.nominalStem": "90"}, {"inkline.nominalStem": 0}, {"inkline.nominalStem": True}],
 )
 def test_the_nominal_stem_is_needed(tmp_path, lib, line, write_family):
     folder = write_family(tmp_path / "s.ufo", {"A": (300, "A", line((0, 0), (0, 9)))}, lib=lib)
     with pytest.raises(
-        FamilyError, match=r"lib\.plist must give inkline\.nominalStem, the designed stem in font units"
+        FamilyError,
+        match=r"lib\.plist must give inkline\.nominalStem, the designed stem in font units",
     ):
         open_family(folder)
 
@@ -229,7 +242,9 @@ def test_own_families_are_found_by_name():
     assert "scullery" in family_names()
     assert family_path("scullery").name == "scullery.ufo"
     for name in ("nobody", "../glyphs/scullery", ""):
-        with pytest.raises(FamilyError, match=r"there is no stroke family '.*'; there is .*scullery"):
+        with pytest.raises(
+            FamilyError, match=r"there is no stroke family '.*'; there is .*scullery"
+        ):
             family_path(name)
 
 
@@ -245,7 +260,9 @@ def test_own_family_sets_what_calendars_need(scullery):
 
 def test_figures_make_no_difference(tiny_family):
     family = open_family(tiny_family)
-    places = [[item.x_em for item in family.placed("17", figures=figures)[0]] for figures in Figures]
+    places = [
+        [item.x_em for item in family.placed("17", figures=figures)[0]] for figures in Figures
+    ]
     assert places[0] == places[1] == places[2]
 
 
@@ -266,6 +283,10 @@ def test_installed_families_are_found_within_the_package(tmp_path, monkeypatch, 
 
 
 def test_no_families_at_all(tmp_path, monkeypatch):
-    monkeypatch.setattr(family_module, "__file__", str(tmp_path / "site" / "inkline" / "lettering" / "family.py"))
-    with pytest.raises(FamilyError, match=r"there is no stroke family 'scullery'; there is none at all"):
+    monkeypatch.setattr(
+        family_module, "__file__", str(tmp_path / "site" / "inkline" / "lettering" / "family.py")
+    )
+    with pytest.raises(
+        FamilyError, match=r"there is no stroke family 'scullery'; there is none at all"
+    ):
         family_path("scullery")

@@ -33,7 +33,9 @@ def shaped_by_harfbuzz(path, text, features):
 def test_positions_are_harfbuzz_positions(fonts, font_files, name, text):
     wanted, advance = shaped_by_harfbuzz(font_files[name], text, {"kern": True, "liga": False})
     line = set_line(fonts[name], text)
-    np.testing.assert_allclose([item.x_em * fonts[name].units_per_em for item in line.glyphs], wanted, atol=1e-9)
+    np.testing.assert_allclose(
+        [item.x_em * fonts[name].units_per_em for item in line.glyphs], wanted, atol=1e-9
+    )
     assert line.advance_em * fonts[name].units_per_em == pytest.approx(advance)
 
 
@@ -43,10 +45,16 @@ def kerning_by_table(path, first, second):
         cmap = font.getBestCmap()
         left, right = cmap[ord(first)], cmap[ord(second)]
         table = font["GPOS"].table
-        features = [record.Feature for record in table.FeatureList.FeatureRecord if record.FeatureTag == "kern"]
+        features = [
+            record.Feature
+            for record in table.FeatureList.FeatureRecord
+            if record.FeatureTag == "kern"
+        ]
         lookups = dict.fromkeys(index for feature in features for index in feature.LookupListIndex)
         for lookup in (table.LookupList.Lookup[index] for index in lookups):
-            for subtable in (getattr(subtable, "ExtSubTable", subtable) for subtable in lookup.SubTable):
+            for subtable in (
+                getattr(subtable, "ExtSubTable", subtable) for subtable in lookup.SubTable
+            ):
                 value = pair_value(subtable, left, right)
                 if value is not None:
                     return value
@@ -83,7 +91,8 @@ def test_figures_by_the_fonts_features(fonts):
     """Source Sans has proportional figures under pnum; its figures are tabular by themselves (OpenType feature registry)."""
     font = fonts["source-otf"]
     advances = {
-        figures: [set_line(font, digit, figures=figures).advance_em for digit in "0123456789"] for figures in Figures
+        figures: [set_line(font, digit, figures=figures).advance_em for digit in "0123456789"]
+        for figures in Figures
     }
     assert len(set(advances[Figures.TABULAR])) == 1
     assert len(set(advances[Figures.PROPORTIONAL])) > 3
@@ -109,7 +118,9 @@ def test_old_style_figures_give_way_to_lining_ones(tmp_path, build_font, box):
     def finish(builder):
         builder.addOpenTypeFeatures("feature lnum { sub zero by zero.lf; } lnum;")
 
-    font = open_font(build_font(tmp_path / "o.ttf", draws, {"0": "zero", "6": "six"}, finish=finish))
+    font = open_font(
+        build_font(tmp_path / "o.ttf", draws, {"0": "zero", "6": "six"}, finish=finish)
+    )
     assert [item.glyph.name for item in set_line(font, "06").glyphs] == ["zero.lf", "six"]
     assert font.glyph("0").name == "zero"
 
@@ -160,14 +171,22 @@ def test_missing_characters_are_named_with_their_codes(fonts):
     with pytest.raises(MissingGlyphError) as caught:
         set_line(fonts["source-otf"], "1⁂2☃⁂")
     assert caught.value.characters == ("⁂", "☃")
-    assert str(caught.value) == ('Source Sans Pro has no glyph for "⁂" (U+2042 ASTERISM), "☃" (U+2603 SNOWMAN)')
+    assert str(caught.value) == (
+        'Source Sans Pro has no glyph for "⁂" (U+2042 ASTERISM), "☃" (U+2603 SNOWMAN)'
+    )
     assert not fonts["source-otf"].has("☃")
-    with pytest.raises(MissingGlyphError, match=re.escape('Source Sans Pro has no glyph for "☃" (U+2603 SNOWMAN)')):
+    with pytest.raises(
+        MissingGlyphError, match=re.escape('Source Sans Pro has no glyph for "☃" (U+2603 SNOWMAN)')
+    ):
         fonts["source-otf"].glyph("☃")
 
 
 def test_an_empty_glyph_is_a_missing_one(tmp_path, build_font, box):
-    draws = {"A": lambda pen: box(pen, 0, 0, 100, 100), "B": lambda _pen: None, "space": lambda _pen: None}
+    draws = {
+        "A": lambda pen: box(pen, 0, 0, 100, 100),
+        "B": lambda _pen: None,
+        "space": lambda _pen: None,
+    }
     font = open_font(build_font(tmp_path / "e.ttf", draws, {"A": "A", "B": "B", " ": "space"}))
     assert len(set_line(font, "A A").glyphs) == 3
     with pytest.raises(MissingGlyphError, match=re.escape('Built has no glyph for "B" (U+0042')):
@@ -179,13 +198,16 @@ def test_glyphs_are_made_once(fonts):
 
 
 def test_no_file(tmp_path):
-    with pytest.raises(FontError, match=r"the font .*gone\.ttf cannot be read: No such file") as caught:
+    with pytest.raises(
+        FontError, match=r"the font .*gone\.ttf cannot be read: No such file"
+    ) as caught:
         open_font(tmp_path / "gone.ttf")
     assert caught.value.path.endswith("gone.ttf")
 
 
 @pytest.mark.parametrize(
-    "data", [b"", b"hello, I am a letter", b"\0\1\0\0\0\xff\0\0\0\0\0\0", b"wOF2....", b"wOFF", b"OTTO"]
+    "data",
+    [b"", b"hello, I am a letter", b"\0\1\0\0\0\xff\0\0\0\0\0\0", b"wOF2....", b"wOFF", b"OTTO"],
 )
 def test_no_font(tmp_path, data):
     (tmp_path / "x.ttf").write_bytes(data)
@@ -198,7 +220,9 @@ def test_a_collection_is_refused(tmp_path, font_files):
     collection.fonts = [TTFont(font_files["source-ttf"]), TTFont(font_files["source-ttf"])]
     collection.save(tmp_path / "both.ttc")
     collection.close()
-    with pytest.raises(FontError, match=r"both\.ttc is a collection of several fonts; give one font"):
+    with pytest.raises(
+        FontError, match=r"both\.ttc is a collection of several fonts; give one font"
+    ):
         open_font(tmp_path / "both.ttc")
 
 
@@ -208,7 +232,10 @@ def test_a_font_of_bitmaps_is_refused(tmp_path, build_font, box):
         builder.font["sbix"] = newTable("sbix")
 
     path = build_font(
-        tmp_path / "bits.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=without_outlines
+        tmp_path / "bits.ttf",
+        {"A": lambda pen: box(pen, 0, 0, 9, 9)},
+        {"A": "A"},
+        finish=without_outlines,
     )
     with pytest.raises(FontError, match=r"bits\.ttf has no outlines, only bitmaps or other tables"):
         open_font(path)
@@ -220,8 +247,15 @@ def test_a_symbol_font_is_refused(tmp_path, build_font, box):
         del cmap.tables[1:]
         cmap.tables[0].platformID, cmap.tables[0].platEncID = 3, 0
 
-    path = build_font(tmp_path / "signs.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"\uf041": "A"}, finish=symbol)
-    with pytest.raises(FontError, match=r"signs\.ttf maps no Unicode characters to its glyphs, as symbol fonts do"):
+    path = build_font(
+        tmp_path / "signs.ttf",
+        {"A": lambda pen: box(pen, 0, 0, 9, 9)},
+        {"\uf041": "A"},
+        finish=symbol,
+    )
+    with pytest.raises(
+        FontError, match=r"signs\.ttf maps no Unicode characters to its glyphs, as symbol fonts do"
+    ):
         open_font(path)
 
 
@@ -229,7 +263,9 @@ def test_an_em_of_no_units_is_refused(tmp_path, build_font, box):
     def no_units(builder):
         builder.font["head"].unitsPerEm = 0
 
-    path = build_font(tmp_path / "z.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=no_units)
+    path = build_font(
+        tmp_path / "z.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=no_units
+    )
     with pytest.raises(FontError, match=r"z\.ttf must have 16 to 16384 units in its em, not 0"):
         open_font(path)
 
@@ -278,7 +314,9 @@ def test_damage_is_reported_and_never_escapes(tmp_path, font_files, name):
         try:
             font = open_font(path)
             set_line(font, "AV 0123456789")
-            assert np.isfinite([font.cap_height_em, font.digit_height_em, font.nominal_stem_em]).all()
+            assert np.isfinite(
+                [font.cap_height_em, font.digit_height_em, font.nominal_stem_em]
+            ).all()
         except (FontError, MissingGlyphError) as error:
             sentences.append(str(error))
     assert len(sentences) >= 12

@@ -26,9 +26,14 @@ FACES = ["source-ttf", "source-otf", "roboto"]
 def freetype_picture(face, character):
     """FreeType's 256-level picture at 312.5 px an em without hinting, and its left and top about the origin."""
     face.set_char_size(round(EM_PX * 64), 0, 72, 72)
-    face.load_char(character, freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_NO_BITMAP | freetype.FT_LOAD_RENDER)
+    face.load_char(
+        character,
+        freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_NO_BITMAP | freetype.FT_LOAD_RENDER,
+    )
     bitmap = face.glyph.bitmap
-    rows = np.array(bitmap.buffer, dtype=np.uint8).reshape(bitmap.rows, bitmap.pitch)[:, : bitmap.width]
+    rows = np.array(bitmap.buffer, dtype=np.uint8).reshape(bitmap.rows, bitmap.pitch)[
+        :, : bitmap.width
+    ]
     return rows, face.glyph.bitmap_left, face.glyph.bitmap_top
 
 
@@ -56,16 +61,24 @@ def straight_characters(path):
     with TTFont(path) as font:
         cmap, table = font.getBestCmap(), font["glyf"]
         glyphs = {character: table[cmap[ord(character)]] for character in CHARACTERS}
-        return [c for c, glyph in glyphs.items() if all(flag & 1 for flag in glyph.getCoordinates(table)[2])]
+        return [
+            c
+            for c, glyph in glyphs.items()
+            if all(flag & 1 for flag in glyph.getCoordinates(table)[2])
+        ]
 
 
-@pytest.mark.parametrize(("name", "at_least"), [("source-ttf", "EFHIKLTZ"), ("roboto", "147AEFHIKLMNTVWXYZ")])
+@pytest.mark.parametrize(
+    ("name", "at_least"), [("source-ttf", "EFHIKLTZ"), ("roboto", "147AEFHIKLMNTVWXYZ")]
+)
 def test_straight_truetype_glyphs_agree_on_every_pixel(fonts, font_files, name, at_least):
     """Source Sans has curves in its 1, 4, 7 and A, so its other straight capitals stand for it."""
     straight = straight_characters(font_files[name])
     assert set(at_least) <= set(straight)
     face = freetype.Face(str(font_files[name]))
-    worst = {character: int(difference(fonts[name], face, character).max()) for character in straight}
+    worst = {
+        character: int(difference(fonts[name], face, character).max()) for character in straight
+    }
     assert {character: most for character, most in worst.items() if most >= 4} == {}
 
 
@@ -87,7 +100,9 @@ def dense_rings(path, character, n=160):
         elif operator == "qCurveTo":
             for control, end in decomposeQuadraticSegment(points):
                 start = ring[-1]
-                ring += [quadraticPointAtT(start, control, end, t) for t in np.linspace(0, 1, n)[1:]]
+                ring += [
+                    quadraticPointAtT(start, control, end, t) for t in np.linspace(0, 1, n)[1:]
+                ]
         else:
             rings.append(shapely.Polygon(np.array(ring) / font["head"].unitsPerEm))
     font.close()
@@ -110,7 +125,8 @@ def test_curves_keep_to_a_finely_flattened_reference(fonts, font_files, name):
         got = shape_of([shapely.Polygon(contour) for contour in contours])
         distance = shapely.hausdorff_distance(got.boundary, wanted.boundary)
         off = got.symmetric_difference(wanted).area
-        # The reference's own chords stand off by at most (1/159)^2 / 8 of a second derivative of some 5 em: 2.5e-5.
+        # The reference's own chords stand off by at most (1/159)^2 / 8 of a second derivative of
+        # some 5 em: 2.5e-5.
         assert distance < FLATTENING_EM + 2.5e-5, character
         assert off < FLATTENING_EM * wanted.length, character
         assert total_area(contours) == pytest.approx(wanted.area, abs=FLATTENING_EM * wanted.length)
@@ -171,7 +187,9 @@ def test_variable_font_stands_at_its_default(tmp_path, build_font, box):
         wider = [(0, 0), (0, 0), (100, 0), (100, 0), (0, 0), (100, 0), (0, 0), (0, 0)]
         builder.setupGvar({"A": [TupleVariation({"wght": (0, 1, 1)}, wider)]})
 
-    path = build_font(tmp_path / "v.ttf", {"A": lambda pen: box(pen, 50, 0, 250, 700)}, {"A": "A"}, finish=vary)
+    path = build_font(
+        tmp_path / "v.ttf", {"A": lambda pen: box(pen, 50, 0, 250, 700)}, {"A": "A"}, finish=vary
+    )
     font = open_font(path)
     np.testing.assert_allclose(bounds(font.glyph("A").contours), [0.05, 0, 0.25, 0.7], atol=1e-8)
     assert font.glyph("A").advance_em == 0.6
@@ -190,7 +208,9 @@ def test_packed_fonts_equal_plain_ones(tmp_path, fonts, font_files, name, flavou
     assert font.nominal_stem_em == plain.nominal_stem_em
     for character in "08AQ&":
         assert font.glyph(character).advance_em == plain.glyph(character).advance_em
-        for got, wanted in zip(font.glyph(character).contours, plain.glyph(character).contours, strict=True):
+        for got, wanted in zip(
+            font.glyph(character).contours, plain.glyph(character).contours, strict=True
+        ):
             np.testing.assert_array_equal(got, wanted)
 
 

@@ -21,12 +21,16 @@ def family(tmp_path, write_family, line):
         "sevenish.x": (500, "", line((50, 655), (400, 655))),
         "space": (250, " ", None),
     }
-    return open_family(write_family(tmp_path / "forms.ufo", glyphs, kerning={("one", "seven"): -40.0}))
+    return open_family(
+        write_family(tmp_path / "forms.ufo", glyphs, kerning={("one", "seven"): -40.0})
+    )
 
 
 def test_other_forms_are_the_unmapped_glyphs_called_like_the_character_s_own(family):
     assert [glyph.name for glyph in family.alternates("1")] == ["one.flag", "one.wide"]
-    assert family.alternates("7") == ()  # one that a character has is that character's, and sevenish is no seven
+    assert (
+        family.alternates("7") == ()
+    )  # one that a character has is that character's, and sevenish is no seven
     assert family.alternates("x") == ()
 
 
@@ -75,7 +79,10 @@ def test_digits_of_other_forms_are_spaced_evenly_too(scullery):
 
 
 def test_lines_of_absurd_length_are_refused(scullery):
-    with pytest.raises(TextError, match=r"must have at most 500 letters, and the one that begins 'aaaa.*' has 10000"):
+    with pytest.raises(
+        TextError,
+        match=r"must have at most 500 letters, and the one that begins 'aaaa.*' has 10000",
+    ):
         set_line(scullery, "a" * 10_000)
     assert len(set_line(scullery, "a" * MOST_LETTERS).glyphs) == MOST_LETTERS
 
@@ -83,7 +90,9 @@ def test_lines_of_absurd_length_are_refused(scullery):
 @pytest.mark.parametrize("control", ["\a", "\0", "\n", "\t", "\x7f", "\x85", "\ud800"])
 def test_control_characters_are_refused(scullery, fonts, control):
     for face in (scullery, fonts["roboto"]):
-        with pytest.raises(TextError, match=r"must have no control characters, and '1.*7' has \(U\+") as caught:
+        with pytest.raises(
+            TextError, match=r"must have no control characters, and '1.*7' has \(U\+"
+        ) as caught:
             set_line(face, f"1{control}7")
         assert caught.value.text == f"1{control}7"
 

@@ -28,7 +28,8 @@ def test_the_lowest_four_bits_are_one_value(number, meaning):
 
 
 @pytest.mark.parametrize(
-    ("number", "meaning"), [(6, Embedding.PREVIEW_AND_PRINT), (12, Embedding.EDITABLE), (10, Embedding.EDITABLE)]
+    ("number", "meaning"),
+    [(6, Embedding.PREVIEW_AND_PRINT), (12, Embedding.EDITABLE), (10, Embedding.EDITABLE)],
 )
 def test_in_old_tables_the_most_permissive_counts(number, meaning):
     """From memory of the specification's note on versions before 3."""
@@ -36,15 +37,25 @@ def test_in_old_tables_the_most_permissive_counts(number, meaning):
 
 
 def licence_of(path, build_font, box, number):
-    path = build_font(path, {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, os2={"fsType": number})
+    path = build_font(
+        path, {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, os2={"fsType": number}
+    )
     return font_licence(path)
 
 
 def test_bit_eight_is_256_and_not_the_value_8(tmp_path, build_font, box):
     editable = licence_of(tmp_path / "e.ttf", build_font, box, 8)
-    assert (editable.embedding, editable.may_be_subset, editable.bitmaps_only) == (Embedding.EDITABLE, True, False)
+    assert (editable.embedding, editable.may_be_subset, editable.bitmaps_only) == (
+        Embedding.EDITABLE,
+        True,
+        False,
+    )
     whole = licence_of(tmp_path / "w.ttf", build_font, box, 0x0100)
-    assert (whole.embedding, whole.may_be_subset, whole.bitmaps_only) == (Embedding.INSTALLABLE, False, False)
+    assert (whole.embedding, whole.may_be_subset, whole.bitmaps_only) == (
+        Embedding.INSTALLABLE,
+        False,
+        False,
+    )
     assert "the whole font and not a part" in whole.words()
 
 
@@ -65,9 +76,15 @@ def test_a_font_that_says_nothing(tmp_path, build_font, box):
     def silent(builder):
         del builder.font["OS/2"]
 
-    path = build_font(tmp_path / "s.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=silent)
+    path = build_font(
+        tmp_path / "s.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=silent
+    )
     licence = font_licence(path)
-    assert (licence.fs_type, licence.embedding, licence.may_be_subset) == (None, Embedding.UNSTATED, None)
+    assert (licence.fs_type, licence.embedding, licence.may_be_subset) == (
+        None,
+        Embedding.UNSTATED,
+        None,
+    )
     assert "says nothing about embedding" in licence.words()
 
 
@@ -94,7 +111,9 @@ def test_a_broken_table_is_named(tmp_path, build_font, box):
         broken.data = b"\0\4"
         builder.font["OS/2"] = broken
 
-    path = build_font(tmp_path / "b.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=breaking)
+    path = build_font(
+        tmp_path / "b.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=breaking
+    )
     with pytest.raises(FontError, match=r"b\.ttf has an OS/2 table that cannot be read: \S"):
         font_licence(path)
     with pytest.raises(FontError, match=r"b\.ttf has an OS/2 table that cannot be read: \S"):
@@ -105,6 +124,8 @@ def test_texts_of_a_font_without_names(tmp_path, build_font, box):
     def nameless(builder):
         del builder.font["name"]
 
-    path = build_font(tmp_path / "n.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=nameless)
+    path = build_font(
+        tmp_path / "n.ttf", {"A": lambda pen: box(pen, 0, 0, 9, 9)}, {"A": "A"}, finish=nameless
+    )
     licence = font_licence(path)
     assert (licence.font, licence.copyright, licence.licence) == ("n", "", "")

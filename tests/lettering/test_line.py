@@ -14,7 +14,9 @@ SIZE = {"size_px": 312.5, "width_px": 31.0}
 
 
 def marks_of(face, text, *, baseline=(100.0, 400.0), name="tall/dates-3/17"):
-    return marks_from_line(set_line(face, text), name=name, role=Role.NUMERAL, baseline=baseline, **SIZE)
+    return marks_from_line(
+        set_line(face, text), name=name, role=Role.NUMERAL, baseline=baseline, **SIZE
+    )
 
 
 def test_strokes_of_a_numeral_are_named_through_and_grouped_by_letter(scullery):
@@ -47,7 +49,12 @@ def test_fonts_give_one_shape_a_letter(fonts):
 
 def test_points_are_turned_over_and_placed(tiny_family):
     (stroke,) = marks_from_line(
-        set_line(open_family(tiny_family), "1"), name="n", role=Role.WORD, baseline=(10, 500), size_px=100, width_px=9
+        set_line(open_family(tiny_family), "1"),
+        name="n",
+        role=Role.WORD,
+        baseline=(10, 500),
+        size_px=100,
+        width_px=9,
     )
     np.testing.assert_allclose(stroke.points, [[25, 434.5], [25, 495.5]])
     assert stroke.origin == (10, 500)
@@ -56,7 +63,9 @@ def test_points_are_turned_over_and_placed(tiny_family):
 def test_origins_are_the_letters_baseline_points(scullery, fonts):
     for face in (scullery, fonts["source-otf"]):
         line = set_line(face, "AV")
-        marks = marks_from_line(line, name="n", role=Role.WORD, baseline=(10, 500), size_px=100, width_px=9)
+        marks = marks_from_line(
+            line, name="n", role=Role.WORD, baseline=(10, 500), size_px=100, width_px=9
+        )
         wanted = [(10 + 100 * item.x_em, 500) for item in line.glyphs]
         np.testing.assert_allclose(sorted({mark.origin for mark in marks}), wanted)
 
@@ -78,7 +87,10 @@ def outlines(mark):
 def test_bounds_of_strokes_are_those_of_shapelys_buffers(scullery):
     for text in ("17", "8", "SEP", "&"):
         marks = marks_of(scullery, text, baseline=(0.0, 0.0))
-        paths = [shapely.LineString([*mark.points, mark.points[0]] if mark.closed else mark.points) for mark in marks]
+        paths = [
+            shapely.LineString([*mark.points, mark.points[0]] if mark.closed else mark.points)
+            for mark in marks
+        ]
         wanted = shapely.union_all([path.buffer(15.5, quad_segs=64) for path in paths]).bounds
         np.testing.assert_allclose(ink_bounds(set_line(scullery, text), **SIZE), wanted, atol=1e-3)
 
@@ -91,7 +103,9 @@ def test_bounds_of_outlines_are_freetypes(fonts, font_files):
         face.load_char(character, freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_NO_BITMAP)
         box = face.glyph.outline.get_bbox()
         wanted = np.array([box.xMin, -box.yMax, box.xMax, -box.yMin]) / 64
-        np.testing.assert_allclose(ink_bounds(set_line(fonts["roboto"], character), **SIZE), wanted, atol=1.01 / 64)
+        np.testing.assert_allclose(
+            ink_bounds(set_line(fonts["roboto"], character), **SIZE), wanted, atol=1.01 / 64
+        )
 
 
 def test_bounds_of_marks_and_of_line_agree(fonts):
@@ -113,7 +127,15 @@ def test_an_accent_of_its_own_joins_its_letter(fonts):
     """Unicode normal form C: A and a combining diaeresis are the letter Ä."""
     line = set_line(fonts["roboto"], "MA\u0308R")
     assert line.text == "MÄR"
-    assert len({mark.group for mark in marks_from_line(line, name="n", role=Role.WORD, baseline=(0, 0), **SIZE)}) == 3
+    assert (
+        len(
+            {
+                mark.group
+                for mark in marks_from_line(line, name="n", role=Role.WORD, baseline=(0, 0), **SIZE)
+            }
+        )
+        == 3
+    )
 
 
 def test_an_empty_line(scullery, fonts):

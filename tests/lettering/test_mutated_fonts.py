@@ -17,9 +17,17 @@ def test_mutated_fonts_are_set_or_refused_in_a_sentence(tmp_path, font_files):
     font = TTFont(font_files["roboto"])
     font.flavor = "woff2"
     font.save(packed)
-    files = [font_files["source-ttf"], font_files["source-otf"], font_files["roboto"], VARIABLE, packed]
+    files = [
+        font_files["source-ttf"],
+        font_files["source-otf"],
+        font_files["roboto"],
+        VARIABLE,
+        packed,
+    ]
     command = [sys.executable, "-W", "ignore", MUTATIONS, tmp_path, *files]
-    done = subprocess.run([str(part) for part in command], capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [str(part) for part in command], capture_output=True, text=True, check=False
+    )
     lines = [line.split("\t") for line in done.stdout.splitlines()]
     assert (done.returncode, done.stderr) == (0, ""), f"ended after {lines[-1:]}"
     assert len(lines) == PER_FONT * len(files) >= 200

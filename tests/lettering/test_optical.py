@@ -40,7 +40,9 @@ def face(request, scullery, fonts):
 def ink_of(line, *, width_px=WIDTH_PX):
     """The line's ink on the page, as one area for each letter."""
     letters = {}
-    for mark in marks_from_line(line, name="n", role=Role.NUMERAL, baseline=(0, 0), size_px=SIZE_PX, width_px=width_px):
+    for mark in marks_from_line(
+        line, name="n", role=Role.NUMERAL, baseline=(0, 0), size_px=SIZE_PX, width_px=width_px
+    ):
         if isinstance(mark, Stroke):
             area = shapely.LineString(mark.points).buffer(width_px / 2, quad_segs=32)
         else:
@@ -55,7 +57,9 @@ def white(area, guide_x, *, cap, n=400):
     """Mean white between a vertical line and an area, capped, by shapely's cuts at n heights."""
     x0, y0, x1, y1 = area.bounds
     heights = y0 + (y1 - y0) * (np.arange(n) + 0.5) / n
-    cuts = shapely.intersection(shapely.linestrings([[[x0 - 9, y], [x1 + 9, y]] for y in heights]), area)
+    cuts = shapely.intersection(
+        shapely.linestrings([[[x0 - 9, y], [x1 + 9, y]] for y in heights]), area
+    )
     left = shapely.bounds(cuts)[:, 0]
     return np.minimum(np.where(np.isnan(left), np.inf, left) - guide_x, cap).mean()
 
@@ -79,7 +83,10 @@ def test_white_as_counted_in_freetypes_picture(fonts, font_files, character):
     face.set_char_size(round(SIZE_PX * 64), 0, 72, 72)
     face.load_char(character, freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_RENDER)
     bitmap = face.glyph.bitmap
-    rows = np.array(bitmap.buffer, dtype=float).reshape(bitmap.rows, bitmap.pitch)[:, : bitmap.width] / 255
+    rows = (
+        np.array(bitmap.buffer, dtype=float).reshape(bitmap.rows, bitmap.pitch)[:, : bitmap.width]
+        / 255
+    )
     first = (rows >= 0.5).argmax(axis=1)
     inked = rows.max(axis=1) >= 0.5
     left = (face.glyph.bitmap_left + first + 0.5)[inked]
@@ -114,9 +121,13 @@ def test_a_flat_side_stands_at_its_edge(tiny_family):
 def test_size_scales_the_place(face):
     line = set_line(face, "4")
     once = optical_left(line, size_px=100, width_px=9, depth_px=12)
-    assert optical_left(line, size_px=300, width_px=27, depth_px=36) == pytest.approx(3 * once, abs=1e-6)
+    assert optical_left(line, size_px=300, width_px=27, depth_px=36) == pytest.approx(
+        3 * once, abs=1e-6
+    )
     once = optical_top(line, size_px=100, width_px=9, depth_px=12)
-    assert optical_top(line, size_px=300, width_px=27, depth_px=36) == pytest.approx(3 * once, abs=1e-6)
+    assert optical_top(line, size_px=300, width_px=27, depth_px=36) == pytest.approx(
+        3 * once, abs=1e-6
+    )
 
 
 def test_a_thin_flag_comes_no_nearer_than_the_depth(fonts):
@@ -137,14 +148,18 @@ def test_edge_solves_its_equation(values, depth, n_open):
 @given(spans, st.floats(0.1, 50), st.floats(-30, 30))
 def test_edge_moves_with_its_ink(values, depth, step):
     reach = np.array(values)
-    assert _even_edge(reach + step, depth) == pytest.approx(_even_edge(reach, depth) + step, abs=1e-9)
+    assert _even_edge(reach + step, depth) == pytest.approx(
+        _even_edge(reach, depth) + step, abs=1e-9
+    )
 
 
 @pytest.mark.parametrize("depth", [0.0, -1.0, float("nan")])
 def test_depth_must_be_positive(scullery, depth):
     line = set_line(scullery, "4")
     for place in (optical_left, optical_top):
-        with pytest.raises(ValueError, match=r"the depth of white that counts must be above 0, not"):
+        with pytest.raises(
+            ValueError, match=r"the depth of white that counts must be above 0, not"
+        ):
             place(line, **SIZE, depth_px=depth)
 
 
@@ -178,9 +193,14 @@ def test_white_within_numerals_is_more_even_than_the_faces_own(face):
         for line in lines:
             first, second = ink_of(line, width_px=stem)
             mirrored = shapely.transform(first.buffer(stem / 2), lambda points: points * (-1, 1))
-            heights = np.linspace(-0.98 * face.digit_height_em, -0.02 * face.digit_height_em, 80) * SIZE_PX
+            heights = (
+                np.linspace(-0.98 * face.digit_height_em, -0.02 * face.digit_height_em, 80)
+                * SIZE_PX
+            )
             reach = [left_ends(area, heights) for area in (mirrored, second.buffer(stem / 2))]
-            whites.append(np.minimum(reach[0] + reach[1], 0.25 * face.digit_height_em * SIZE_PX).mean())
+            whites.append(
+                np.minimum(reach[0] + reach[1], 0.25 * face.digit_height_em * SIZE_PX).mean()
+            )
         return np.std(whites)
 
     texts = [str(date) for date in range(10, 32)]
@@ -189,7 +209,9 @@ def test_white_within_numerals_is_more_even_than_the_faces_own(face):
 
 
 def left_ends(area, heights):
-    cuts = shapely.intersection(shapely.linestrings([[[-2000, y], [2000, y]] for y in heights]), area)
+    cuts = shapely.intersection(
+        shapely.linestrings([[[-2000, y], [2000, y]] for y in heights]), area
+    )
     left = shapely.bounds(cuts)[:, 0]
     return np.where(np.isnan(left), np.inf, left)
 
@@ -205,7 +227,10 @@ def test_no_evenness_leaves_the_faces_places(face):
 
 
 def test_moves_add_up_along_a_year(face):
-    steps = {pair: np.diff([item.x_em for item in set_numeral(face, pair).glyphs])[0] for pair in ("20", "02", "21")}
+    steps = {
+        pair: np.diff([item.x_em for item in set_numeral(face, pair).glyphs])[0]
+        for pair in ("20", "02", "21")
+    }
     year = np.diff([item.x_em for item in set_numeral(face, "2021").glyphs])
     np.testing.assert_allclose(year, [steps["20"], steps["02"], steps["21"]], atol=1e-9)
 
@@ -222,18 +247,26 @@ def test_a_wider_pen_asks_for_more_room(scullery):
 
 
 def test_a_pen_makes_no_difference_to_a_font(fonts):
-    plain, penned = set_numeral(fonts["roboto"], "14"), set_numeral(fonts["roboto"], "14", width_em=0.2)
+    plain, penned = (
+        set_numeral(fonts["roboto"], "14"),
+        set_numeral(fonts["roboto"], "14", width_em=0.2),
+    )
     assert [item.x_em for item in plain.glyphs] == [item.x_em for item in penned.glyphs]
 
 
 def test_a_font_of_one_digit(tmp_path, build_font, box):
     from inkline.lettering.font import open_font  # noqa: PLC0415 (only here)
 
-    draws = {"one": lambda pen: box(pen, 200, 0, 280, 700), "A": lambda pen: box(pen, 0, 0, 300, 700)}
+    draws = {
+        "one": lambda pen: box(pen, 200, 0, 280, 700),
+        "A": lambda pen: box(pen, 0, 0, 300, 700),
+    }
     font = open_font(build_font(tmp_path / "1.ttf", draws, {"1": "one", "A": "A"}))
     for figures in Figures:
         first, second = set_numeral(font, "11", figures=figures).glyphs
-        assert second.x_em == pytest.approx(first.x_em + 0.6 - EVEN.limit * font.digit_height_em, abs=0.3)
+        assert second.x_em == pytest.approx(
+            first.x_em + 0.6 - EVEN.limit * font.digit_height_em, abs=0.3
+        )
     letters = open_font(build_font(tmp_path / "2.ttf", {"A": draws["A"]}, {"A": "A"}))
     assert len(set_numeral(letters, "AA").glyphs) == 2
 
@@ -294,7 +327,9 @@ def test_symmetrical_ink_has_symmetrical_sides(face):
 def test_every_side_needs_ink_and_depth(scullery, side):
     with pytest.raises(ValueError, match="the line ' ' has no ink and so no bounds"):
         side(set_line(scullery, " "), **SIZE, depth_px=10.0)
-    with pytest.raises(ValueError, match=r"the depth of white that counts must be above 0, not 0\.0"):
+    with pytest.raises(
+        ValueError, match=r"the depth of white that counts must be above 0, not 0\.0"
+    ):
         side(set_line(scullery, "1"), **SIZE, depth_px=0.0)
 
 
@@ -305,6 +340,9 @@ def test_a_traced_numeral_is_placed_as_its_outline_is(fonts, text):
     width = font.nominal_stem_em * SIZE_PX
     for side in (optical_left, optical_right, optical_top, optical_bottom):
         places = [
-            side(set_numeral(face, text), size_px=SIZE_PX, width_px=width, depth_px=30.0) for face in (font, traced)
+            side(set_numeral(face, text), size_px=SIZE_PX, width_px=width, depth_px=30.0)
+            for face in (font, traced)
         ]
-        assert places[0] == pytest.approx(places[1], abs=6.0)  # 1.5 % of an em; round ends are shorter than square ones
+        assert places[0] == pytest.approx(
+            places[1], abs=6.0
+        )  # 1.5 % of an em; round ends are shorter than square ones

@@ -28,8 +28,11 @@ def reach_by_shapely(area):
 @given(polylines, st.sampled_from([0.5, 4.0, 20.0]), st.booleans())
 def test_round_ended_strokes_reach_as_far_as_a_buffer(points, radius, closed):
     closed = closed and len(points) > 2
-    segments = [shapely.LineString(pair) for pair in pairwise([*points, points[0]] if closed else points)]
-    # Segment by segment, since a buffer of a whole line first simplifies it by a hundredth of the radius.
+    segments = [
+        shapely.LineString(pair) for pair in pairwise([*points, points[0]] if closed else points)
+    ]
+    # Segment by segment, since a buffer of a whole line first simplifies it by a hundredth of the
+    # radius.
     inner, outer = (
         shapely.union_all([segment.buffer(radius * factor, quad_segs=256) for segment in segments])
         for factor in (1 - 1e-4, 1 + 1e-4)
@@ -45,7 +48,9 @@ def test_contours_reach_as_far_as_their_ring(points):
     ring = shapely.LinearRing(points)
     got = contour_reach([np.array(points, dtype=float)], HEIGHTS)
     wanted = reach_by_shapely(ring)
-    both = np.isfinite(got) & np.isfinite(wanted)  # a tip that only touches a line may be met or missed
+    both = np.isfinite(got) & np.isfinite(
+        wanted
+    )  # a tip that only touches a line may be met or missed
     np.testing.assert_allclose(got[both], wanted[both], atol=1e-6)
     clear = np.abs(HEIGHTS[:, None] - np.array(points)[:, 1]).min(axis=1) > 1e-6
     assert (np.isfinite(got) == np.isfinite(wanted))[clear].all()
@@ -53,7 +58,10 @@ def test_contours_reach_as_far_as_their_ring(points):
 
 def test_a_press_of_the_pen_is_a_disc():
     got = stroke_reach(
-        np.array([[3.0, 1.0], [3.0, 1.0]]), radius=5.0, closed=False, heights=np.array([-4.5, 1.0, 4.0, 7.0])
+        np.array([[3.0, 1.0], [3.0, 1.0]]),
+        radius=5.0,
+        closed=False,
+        heights=np.array([-4.5, 1.0, 4.0, 7.0]),
     )
     np.testing.assert_allclose(got, [np.inf, -2.0, -1.0, np.inf])
 
@@ -86,15 +94,25 @@ def test_a_stroke_that_swells_reaches_as_far_as_the_hulls_of_its_discs():
     angle = np.linspace(0.3, 5.5, 200)
     points = 40.0 * np.column_stack((np.cos(angle), np.sin(angle)))
     radii = 6.0 + 3.0 * np.sin(2.0 * angle)
-    discs = [shapely.Point(point).buffer(radius, quad_segs=128) for point, radius in zip(points, radii, strict=True)]
+    discs = [
+        shapely.Point(point).buffer(radius, quad_segs=128)
+        for point, radius in zip(points, radii, strict=True)
+    ]
     area = shapely.union_all([shapely.union(a, b).convex_hull for a, b in pairwise(discs)])
-    got, expected = stroke_reach(points, radius=radii, closed=False, heights=HEIGHTS), reach_by_shapely(area)
+    got, expected = (
+        stroke_reach(points, radius=radii, closed=False, heights=HEIGHTS),
+        reach_by_shapely(area),
+    )
     inked = np.isfinite(expected)
     assert (np.isfinite(got) == inked).all()
-    assert got[inked] == pytest.approx(expected[inked], abs=0.2)  # the hulls lean a little on their discs
+    assert got[inked] == pytest.approx(
+        expected[inked], abs=0.2
+    )  # the hulls lean a little on their discs
 
 
 def test_one_radius_for_all_points_is_the_same_as_one():
     points = np.array([[0.0, -30.0], [10.0, 0.0], [-5.0, 30.0]])
-    one, all_ = (stroke_reach(points, radius=r, closed=True, heights=HEIGHTS) for r in (4.0, np.full(3, 4.0)))
+    one, all_ = (
+        stroke_reach(points, radius=r, closed=True, heights=HEIGHTS) for r in (4.0, np.full(3, 4.0))
+    )
     assert np.array_equal(one, all_)

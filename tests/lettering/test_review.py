@@ -23,7 +23,9 @@ def reviewed(tmp_path, write_family, line):
             return draw
 
         folder = tmp_path / "mine.ufo"
-        written = {name: (width, text, drawing(strokes)) for name, (width, text, strokes) in glyphs.items()}
+        written = {
+            name: (width, text, drawing(strokes)) for name, (width, text, strokes) in glyphs.items()
+        }
         return list(Review(open_family(write_family(folder, written, **options))).sentences())
 
     return review
@@ -43,7 +45,11 @@ def test_the_first_family_gives_nothing_to_say():
 
 
 def test_heights_that_differ_are_told_with_the_value(reviewed):
-    glyphs = {"H": (666, "H", shifted(H, 45)), "I": (242, "I", I_), "E": (480, "E", shifted(E, 0, 14))}
+    glyphs = {
+        "H": (666, "H", shifted(H, 45)),
+        "I": (242, "I", I_),
+        "E": (480, "E", shifted(E, 0, 14)),
+    }
     assert reviewed(glyphs) == [
         "The tops of flat capitals differ: E 714, where the others stand at 700.",
         "The feet of flat capitals differ: E 14, where the others stand at 0.",
@@ -67,14 +73,26 @@ def test_overshoot_is_told_where_it_lacks_and_where_it_exceeds(reviewed):
 
 
 def test_side_bearings_that_differ_are_told(reviewed):
-    glyphs = {"H": (576, "H", H), "I": (242, "I", I_), "E": (480, "E", E), "L": (400, "L", shifted(I_, 40))}
+    glyphs = {
+        "H": (576, "H", H),
+        "I": (242, "I", I_),
+        "E": (480, "E", E),
+        "L": (400, "L", shifted(I_, 40)),
+    }
     (sentence,) = (one for one in reviewed(glyphs) if "white left of straight capitals" in one)
-    assert sentence.startswith("The white left of straight capitals differs: H 31, L 116, where the others have 76")
+    assert sentence.startswith(
+        "The white left of straight capitals differs: H 31, L 116, where the others have 76"
+    )
 
 
 def test_stems_that_lean_otherwise_are_told(reviewed):
     leaning = [((121 + 30, 655), (121, 45))]
-    glyphs = {"H": (666, "H", shifted(H, 45)), "I": (242, "I", I_), "E": (480, "E", E), "l": (260, "l", leaning)}
+    glyphs = {
+        "H": (666, "H", shifted(H, 45)),
+        "I": (242, "I", I_),
+        "E": (480, "E", E),
+        "l": (260, "l", leaning),
+    }
     (sentence,) = reviewed(glyphs)
     assert sentence == "Stems lean otherwise than the others, which lean by 0.0 degrees: l 2.8."
 
@@ -83,7 +101,11 @@ def test_a_slant_common_to_all_is_no_fault(reviewed):
     def slanted(strokes):
         return [tuple((round(x + 0.2 * y), y) for x, y in stroke) for stroke in strokes]
 
-    glyphs = {"H": (666, "H", slanted(shifted(H, 45))), "I": (242, "I", slanted(I_)), "E": (480, "E", slanted(E))}
+    glyphs = {
+        "H": (666, "H", slanted(shifted(H, 45))),
+        "I": (242, "I", slanted(I_)),
+        "E": (480, "E", slanted(E)),
+    }
     assert reviewed(glyphs) == []
 
 
@@ -138,9 +160,9 @@ def test_an_unworkable_pen_is_told(reviewed):
 
 
 def test_forms_of_nothing_are_told(reviewed):
-    assert reviewed({"fuor.open": (242, "", I_), "I": (242, "I", I_), "I.plain": (242, "", I_)}) == [
-        "Called like other forms of glyphs that there are not: fuor.open."
-    ]
+    assert reviewed(
+        {"fuor.open": (242, "", I_), "I": (242, "I", I_), "I.plain": (242, "", I_)}
+    ) == ["Called like other forms of glyphs that there are not: fuor.open."]
 
 
 def test_many_names_are_counted(reviewed):

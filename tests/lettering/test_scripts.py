@@ -22,7 +22,9 @@ from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.lettering.scripts import is_joined, joined_runs
 
 ARABIC_FILE = next(
-    path for path in (Path(str(files("fontpkg_noto_sans_arabic"))) / "files").iterdir() if path.suffix == ".ttf"
+    path
+    for path in (Path(str(files("fontpkg_noto_sans_arabic"))) / "files").iterdir()
+    if path.suffix == ".ttf"
 )
 HEBREW_FILE = Path(pylopdf_fonts_he.__file__).parent / "NotoSansHebrew-Variable.ttf"
 ARABIC_DAYS = tuple(get_day_names("wide", locale="ar").values())
@@ -41,7 +43,9 @@ def hebrew():
 
 def marks_of(font, text, **options):
     line = set_line(font, text, **options)
-    return marks_from_line(line, name="w", role=Role.WORD, baseline=(0.0, 0.0), size_px=300.0, width_px=10.0)
+    return marks_from_line(
+        line, name="w", role=Role.WORD, baseline=(0.0, 0.0), size_px=300.0, width_px=10.0
+    )
 
 
 def shape_of(marks):
@@ -62,7 +66,9 @@ def harfbuzz(path, text):
     uharfbuzz.shape(font, buffer, {"liga": False, "clig": False})
     x, places = 0, []
     for info, position in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
-        places.append((info.codepoint, (x + position.x_offset) / face.upem, position.y_offset / face.upem))
+        places.append(
+            (info.codepoint, (x + position.x_offset) / face.upem, position.y_offset / face.upem)
+        )
         x += position.x_advance
     return places, x / face.upem
 
@@ -73,17 +79,31 @@ def test_weekdays_are_set_from_right_to_left_as_harfbuzz_sets_them(file, days):
     for day in days:
         line = set_line(font, day)
         places, advance = harfbuzz(file, day)
-        assert [glyph.glyph.name for glyph in line.glyphs] == [font._glyph_order[number] for number, _, _ in places]
-        assert [glyph.x_em for glyph in line.glyphs] == pytest.approx([x for _, x, _ in places], abs=1e-9)
-        assert [glyph.y_em for glyph in line.glyphs] == pytest.approx([y for _, _, y in places], abs=1e-9)
+        assert [glyph.glyph.name for glyph in line.glyphs] == [
+            font._glyph_order[number] for number, _, _ in places
+        ]
+        assert [glyph.x_em for glyph in line.glyphs] == pytest.approx(
+            [x for _, x, _ in places], abs=1e-9
+        )
+        assert [glyph.y_em for glyph in line.glyphs] == pytest.approx(
+            [y for _, _, y in places], abs=1e-9
+        )
         assert line.advance_em == pytest.approx(advance, abs=1e-9)
         first = max(line.glyphs, key=lambda item: item.x_em)
         assert first.letter == 0  # the first letter stands at the right
 
 
 def test_arabic_letters_take_their_joined_forms(arabic):
-    word = [item.glyph.name.rpartition(".")[2] for item in set_line(arabic, "ببب").glyphs if "." in item.glyph.name]
-    assert word == ["fina", "medi", "init"]  # from the left, the end of the word, its middle and its beginning
+    word = [
+        item.glyph.name.rpartition(".")[2]
+        for item in set_line(arabic, "ببب").glyphs
+        if "." in item.glyph.name
+    ]
+    assert word == [
+        "fina",
+        "medi",
+        "init",
+    ]  # from the left, the end of the word, its middle and its beginning
 
 
 def test_a_joined_word_is_one_mark_whose_letters_touch(arabic):
@@ -95,7 +115,9 @@ def test_a_joined_word_is_one_mark_whose_letters_touch(arabic):
         assert mark.group == "w"
     # all four letters of the word for Saturday but alef and lam join in one body: s, b, t
     (mark,) = marks_of(arabic, "سبت")
-    bodies = sorted((abs(signed_area(c)) for c in mark.contours if signed_area(c) > 0), reverse=True)
+    bodies = sorted(
+        (abs(signed_area(c)) for c in mark.contours if signed_area(c) > 0), reverse=True
+    )
     assert bodies[0] > 5.0 * bodies[1]  # one body; the rest are dots
 
 
@@ -104,7 +126,9 @@ def test_joined_contours_are_simple_and_apart(arabic):
         (mark,) = marks_of(arabic, day)
         outers = [Polygon(contour) for contour in mark.contours if signed_area(contour) > 0]
         assert all(outer.is_valid for outer in outers)
-        assert unary_union(outers).area == pytest.approx(sum(outer.area for outer in outers), rel=1e-6)
+        assert unary_union(outers).area == pytest.approx(
+            sum(outer.area for outer in outers), rel=1e-6
+        )
 
 
 def test_hebrew_letters_are_marks_of_their_own(hebrew):
@@ -113,8 +137,12 @@ def test_hebrew_letters_are_marks_of_their_own(hebrew):
 
 
 def test_letter_spacing_never_tears_joined_letters(arabic, hebrew):
-    assert set_line(arabic, "السبت", spacing_em=0.3).advance_em == set_line(arabic, "السبت").advance_em
-    assert set_line(hebrew, "שבת", spacing_em=0.3).advance_em == pytest.approx(set_line(hebrew, "שבת").advance_em + 0.6)
+    assert (
+        set_line(arabic, "السبت", spacing_em=0.3).advance_em == set_line(arabic, "السبت").advance_em
+    )
+    assert set_line(hebrew, "שבת", spacing_em=0.3).advance_em == pytest.approx(
+        set_line(hebrew, "שבת").advance_em + 0.6
+    )
 
 
 def test_words_of_joined_letters_are_spaced_as_wholes(arabic):
@@ -131,7 +159,8 @@ def test_arabic_ink_equals_freetype_s(arabic):
         if not item.glyph.contours:
             continue
         face.load_glyph(
-            arabic._glyph_order.index(item.glyph.name), freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_RENDER
+            arabic._glyph_order.index(item.glyph.name),
+            freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_RENDER,
         )
         inked = np.array(face.glyph.bitmap.buffer, dtype=float).sum() / 255.0
         own = sum(signed_area(contour) for contour in item.glyph.contours) * 300.0**2

@@ -67,7 +67,9 @@ def test_a_font_s_stems_are_30_per_cent_heavier_at_the_same_height(fonts):
     font = fonts["source-ttf"]
     cut = small_cut(font, pen_em=1.0)
     half = 0.5 * font.digit_height_em
-    assert stem_at(cut.glyph("1"), half) == pytest.approx(HEAVIER * stem_at(font.glyph("1"), half), rel=0.03)
+    assert stem_at(cut.glyph("1"), half) == pytest.approx(
+        HEAVIER * stem_at(font.glyph("1"), half), rel=0.03
+    )
     for digit in "1234567890":
         before, after = bounds(font.glyph(digit).contours), bounds(cut.glyph(digit).contours)
         assert (after[1], after[3]) == pytest.approx((before[1], before[3]), abs=0.003)
@@ -80,7 +82,9 @@ def test_everything_is_a_little_wider(scullery):
     assert cut.glyph("1").advance_em == pytest.approx(WIDER * scullery.glyph("1").advance_em)
     placed, advance = cut.placed("12", figures=Figures.LINING)
     plain, before = scullery.placed("12", figures=Figures.LINING)
-    assert advance == pytest.approx(before + (WIDER - 1.0) * sum(item.glyph.advance_em for item in plain))
+    assert advance == pytest.approx(
+        before + (WIDER - 1.0) * sum(item.glyph.advance_em for item in plain)
+    )
     assert placed[1].x_em > plain[1].x_em
 
 
@@ -98,7 +102,9 @@ def test_a_closed_four_grows_wider_until_it_is_open(tmp_path, write_family, line
         for part in (line((330, 655), (60, 200), (420, 200)), stem):
             part(pen)
 
-    family = open_family(write_family(tmp_path / "f.ufo", {"four": (480, "4", draw), "seven": (480, "7", stem)}))
+    family = open_family(
+        write_family(tmp_path / "f.ufo", {"four": (480, "4", draw), "seven": (480, "7", stem)})
+    )
     cut = small_cut(family, pen_em=0.11)
     assert cut.glyph("7").advance_em == pytest.approx(WIDER * 0.48)
     assert cut.glyph("4").advance_em > 1.15 * 0.48
@@ -106,7 +112,13 @@ def test_a_closed_four_grows_wider_until_it_is_open(tmp_path, write_family, line
 
 def test_what_it_does_not_change_is_the_face_s(scullery):
     cut = small_cut(scullery, pen_em=0.12)
-    for name in ("name", "cap_height_em", "digit_height_em", "nominal_stem_em", "is_drawn_with_pen"):
+    for name in (
+        "name",
+        "cap_height_em",
+        "digit_height_em",
+        "nominal_stem_em",
+        "is_drawn_with_pen",
+    ):
         assert getattr(cut, name) == getattr(scullery, name)
     assert cut.has("1")
     assert not cut.has("漢")
@@ -124,7 +136,9 @@ def test_discs_within():
     assert disc_within(SQUARE) == pytest.approx(1.0, abs=0.003)
     assert disc_within(SQUARE * (3.0, 0.5)) == pytest.approx(0.5, abs=0.003)
     triangle = np.array([[0.0, 0.0], [3.0, 0.0], [0.0, 4.0]])
-    assert disc_within(triangle) == pytest.approx(2.0, abs=0.005)  # a 3-4-5 triangle's incircle has radius 1
+    assert disc_within(triangle) == pytest.approx(
+        2.0, abs=0.005
+    )  # a 3-4-5 triangle's incircle has radius 1
     assert disc_within(SQUARE * (1e-5, 1.0)) == 0.0
 
 

@@ -39,14 +39,25 @@ def shape(glyph):
 def test_a_form_of_the_same_family_takes_the_place(scullery):
     face = swapped_face(scullery, {"4": "four.open"}, folder=HERE)
     assert face.glyph("4").name == "four.open"
-    assert [item.glyph.name for item in set_line(face, "1424").glyphs] == ["one", "four.open", "two", "four.open"]
+    assert [item.glyph.name for item in set_line(face, "1424").glyphs] == [
+        "one",
+        "four.open",
+        "two",
+        "four.open",
+    ]
     assert face.alternates("4") == ()  # a person chose it
     assert face.alternates("1") == scullery.alternates("1")
 
 
 def test_everything_else_is_as_the_face_has_it(scullery):
     face = swapped_face(scullery, {"4": "four.open"}, folder=HERE)
-    for name in ("name", "cap_height_em", "digit_height_em", "nominal_stem_em", "is_drawn_with_pen"):
+    for name in (
+        "name",
+        "cap_height_em",
+        "digit_height_em",
+        "nominal_stem_em",
+        "is_drawn_with_pen",
+    ):
         assert getattr(face, name) == getattr(scullery, name)
     assert face.has("Q")
     assert not face.has("漢")
@@ -62,7 +73,9 @@ def test_another_family_s_glyph_stands_as_high_with_the_face_s_own_pen(scullery)
     stem = scullery.nominal_stem_em
     _, top, _, foot = ink_bounds(set_line(face, "7"), size_px=1.0, width_px=stem)
     assert (-top, foot) == pytest.approx((scullery.digit_height_em, 0.0), abs=0.002)
-    assert face.glyph("7").advance_em == pytest.approx(scullery.glyph("7").advance_em)  # digits keep one width
+    assert face.glyph("7").advance_em == pytest.approx(
+        scullery.glyph("7").advance_em
+    )  # digits keep one width
     x0, _, x1, _ = ink_bounds(set_line(face, "7"), size_px=1.0, width_px=stem)
     assert x0 > 0.0
     assert x1 < face.glyph("7").advance_em
@@ -80,14 +93,18 @@ def test_a_glyph_file_by_itself_is_in_the_units_of_the_family(tmp_path, scullery
     face = swapped_face(scullery, {"9": "my-nine.glif"}, folder=open_nine(tmp_path))
     (stroke,) = face.glyph("9").strokes
     aside = 0.5 * (scullery.glyph("9").advance_em - 0.5)
-    assert stroke.points == pytest.approx(np.array([[0.1 + aside, 0.65], [0.4 + aside, 0.65], [0.25 + aside, 0.05]]))
+    assert stroke.points == pytest.approx(
+        np.array([[0.1 + aside, 0.65], [0.4 + aside, 0.65], [0.25 + aside, 0.05]])
+    )
     assert not stroke.closed
 
 
 def test_in_a_font_strokes_become_what_a_pen_of_its_stem_leaves(tmp_path, fonts):
     """Against GEOS: the outline is the buffer of the centreline by half the font's stem."""
     font = fonts["roboto"]
-    (open_nine(tmp_path) / "my-nine.glif").write_text(GLIF.format(kind="move").replace("650", "1300"))
+    (open_nine(tmp_path) / "my-nine.glif").write_text(
+        GLIF.format(kind="move").replace("650", "1300")
+    )
     glyph = swapped_face(font, {"9": "my-nine.glif"}, folder=tmp_path).glyph("9")
     aside = 0.5 * (font.glyph("9").advance_em - 500 / 2048)
     line = LineString(np.array([[100, 1300], [400, 1300], [250, 50]]) / 2048 + (aside, 0.0))
@@ -107,7 +124,9 @@ def test_a_font_takes_another_family_s_figure_among_its_own(fonts):
     face = swapped_face(font, {"9": "scullery:nine"}, folder=HERE)
     line = set_numeral(face, "19")
     assert [item.glyph.name for item in line.glyphs] == ["one", "Scullery:nine"]
-    _, top, _, foot = ink_bounds(set_line(face, "9"), size_px=1.0, width_px=9.0)  # the pen of no effect on outlines
+    _, top, _, foot = ink_bounds(
+        set_line(face, "9"), size_px=1.0, width_px=9.0
+    )  # the pen of no effect on outlines
     assert -top == pytest.approx(font.digit_height_em, rel=0.03)
     assert foot == pytest.approx(0.0, abs=0.01)
 
@@ -124,7 +143,10 @@ def test_outlines_of_contours_are_themselves(fonts):
 @pytest.mark.parametrize(
     ("said", "sentence"),
     [
-        ("nine.crooked", r"Scullery has no glyph called 'nine.crooked'; other forms that it has: .*four\.open"),
+        (
+            "nine.crooked",
+            r"Scullery has no glyph called 'nine.crooked'; other forms that it has: .*four\.open",
+        ),
         ("nobody:nine", "there is no stroke family 'nobody'; there is errand, scullery"),
         ("stairwell:nine.crooked", "Stairwell has no glyph called 'nine.crooked'"),
         ("gone.ufo:nine", "there is no folder .*gone.ufo"),
@@ -160,13 +182,18 @@ def test_broken_glyph_files_are_refused(scullery, tmp_path, text, sentence):
         swapped_face(scullery, {"9": "x.glif"}, folder=tmp_path)
 
 
-@pytest.mark.parametrize("contents", ["", "<plist/>", "<plist><array/></plist>", "<plist><dict/></plist>"])
+@pytest.mark.parametrize(
+    "contents", ["", "<plist/>", "<plist><array/></plist>", "<plist><dict/></plist>"]
+)
 def test_a_file_in_a_broken_ufo_is_one_by_itself(scullery, tmp_path, contents):
     folder = tmp_path / "a.ufo" / "glyphs"
     folder.mkdir(parents=True)
     (folder / "contents.plist").write_text(contents)
     open_nine(folder)
-    assert swapped_face(scullery, {"9": "a.ufo/glyphs/my-nine.glif"}, folder=tmp_path).glyph("9").name == "my-nine.glif"
+    assert (
+        swapped_face(scullery, {"9": "a.ufo/glyphs/my-nine.glif"}, folder=tmp_path).glyph("9").name
+        == "my-nine.glif"
+    )
 
 
 def test_a_folder_of_outlines_is_no_family(tmp_path, write_family):
@@ -177,14 +204,18 @@ def test_a_folder_of_outlines_is_no_family(tmp_path, write_family):
         pen.endPath()
 
     glyphs = {f"letter{c}": (500, c, ring) for c in "ABCDEFGH"}
-    with pytest.raises(FamilyError, match=r"must hold strokes, .* but 8 of 8 glyphs have only closed contours"):
+    with pytest.raises(
+        FamilyError, match=r"must hold strokes, .* but 8 of 8 glyphs have only closed contours"
+    ):
         open_family(write_family(tmp_path / "outlines.ufo", glyphs))
 
 
 def test_a_traced_font_takes_strokes_as_they_are_and_its_own_glyphs_traced(tmp_path, fonts):
     traced = TracedFont(font=fonts["roboto"])
     open_nine(tmp_path)
-    face = swapped_face(traced, {"9": "six", "4": "scullery:four", "7": "my-nine.glif"}, folder=tmp_path)
+    face = swapped_face(
+        traced, {"9": "six", "4": "scullery:four", "7": "my-nine.glif"}, folder=tmp_path
+    )
     assert face.is_drawn_with_pen
     assert all(face.glyph(digit).strokes and not face.glyph(digit).contours for digit in "947")
     assert [one.points.tolist() for one in face.glyph("9").strokes] == [

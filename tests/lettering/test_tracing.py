@@ -1,7 +1,8 @@
 """Outlines whose strokes are known: simple ones by hand, and public-domain stroke letters widened by an independent library.
 
-The stroke letters are those that A. V. Hershey drew at the US National Bureau of Standards, as the package hershey-fonts brings them;
-GEOS, through shapely, widens them to outlines and measures distances.
+The stroke letters are those that A. V. Hershey drew at the US National Bureau of Standards, as the
+package hershey-fonts brings them; GEOS, through shapely, widens them to outlines and measures
+distances.
 """
 
 import numpy as np
@@ -23,12 +24,18 @@ WIDTH, HEIGHT = 24.0, 8 * 24.0
 def contours_of(shape):
     """The contours of a shapely area as we hold them: open ends, outer ones anticlockwise."""
     pieces = [shape] if shape.geom_type == "Polygon" else list(shape.geoms)
-    rings = [ring for one in map(shapely.geometry.polygon.orient, pieces) for ring in (one.exterior, *one.interiors)]
+    rings = [
+        ring
+        for one in map(shapely.geometry.polygon.orient, pieces)
+        for ring in (one.exterior, *one.interiors)
+    ]
     return [np.array(ring.coords)[:-1] for ring in rings]
 
 
 def widened(*lines, width=1.0, **style):
-    return contours_of(MultiLineString([LineString(line) for line in lines]).buffer(0.5 * width, **style))
+    return contours_of(
+        MultiLineString([LineString(line) for line in lines]).buffer(0.5 * width, **style)
+    )
 
 
 def line_of(stroke):
@@ -55,11 +62,15 @@ def test_a_wedge_keeps_its_widths():
     x, widths = stroke.points[:, 0], stroke.widths_em
     inner = (x > 2) & (x < 18)
     slope = 0.025
-    assert widths[inner] == pytest.approx((1.0 + 2 * slope * x[inner]) / np.hypot(1, slope), abs=0.01)
+    assert widths[inner] == pytest.approx(
+        (1.0 + 2 * slope * x[inner]) / np.hypot(1, slope), abs=0.01
+    )
 
 
 def test_a_corner_is_a_point_where_the_middles_of_both_arms_meet():
-    (stroke,) = traced_strokes([np.array([[0.0, 0.0], [8.0, 0.0], [8.0, 1.0], [1.0, 1.0], [1.0, 10.0], [0.0, 10.0]])])
+    (stroke,) = traced_strokes(
+        [np.array([[0.0, 0.0], [8.0, 0.0], [8.0, 1.0], [1.0, 1.0], [1.0, 10.0], [0.0, 10.0]])]
+    )
     nearest = np.hypot(*(stroke.points - 0.5).T).min()
     assert nearest < 0.02
     assert stroke.points[0] == pytest.approx([0.5, 9.5], abs=0.02)
@@ -93,7 +104,9 @@ def test_a_ring_is_a_closed_stroke_against_the_clock_from_its_top():
     assert stroke.points[3, 0] < stroke.points[0, 0]
 
 
-@pytest.mark.parametrize("ink", [Point(3, 4).buffer(0.6), shapely.box(2.5, 3.5, 3.5, 4.5)], ids=["round", "square"])
+@pytest.mark.parametrize(
+    "ink", [Point(3, 4).buffer(0.6), shapely.box(2.5, 3.5, 3.5, 4.5)], ids=["round", "square"]
+)
 def test_ink_as_wide_as_long_is_a_press_of_the_pen_with_as_much_ink(ink):
     (stroke,) = traced_strokes(contours_of(ink))
     assert np.array_equal(stroke.points[0], stroke.points[1])
@@ -127,7 +140,9 @@ def test_tracing_follows_the_outline_wherever_it_lies_and_however_large_it_is(sc
     moved = traced_strokes([scale * (contour + np.array([x, y])) for contour in contours])
     assert len(moved) == len(plain)
     for one, other in zip(plain, moved, strict=True):
-        gap = shapely.hausdorff_distance(line_of(one), LineString(other.points / scale - np.array([x, y])))
+        gap = shapely.hausdorff_distance(
+            line_of(one), LineString(other.points / scale - np.array([x, y]))
+        )
         assert gap < 1e-3
 
 
@@ -143,12 +158,18 @@ class Traced:
 
     def strayed(self):
         """How far points every px along the traced strokes lie from the true ones."""
-        points = [one.interpolate(at) for one in self.lines for at in np.arange(0.0, one.length, 1.0)]
+        points = [
+            one.interpolate(at) for one in self.lines for at in np.arange(0.0, one.length, 1.0)
+        ]
         return shapely.distance(points, self.truth)
 
     def missed(self):
         """How far points every px along the true strokes lie from the traced ones."""
-        points = [one.interpolate(at) for one in self.truth.geoms for at in np.arange(0.0, one.length, 1.0)]
+        points = [
+            one.interpolate(at)
+            for one in self.truth.geoms
+            for at in np.arange(0.0, one.length, 1.0)
+        ]
         return shapely.distance(points, shapely.union_all(self.lines))
 
 
@@ -156,7 +177,10 @@ class Traced:
 def stroke_letters():
     letters = HersheyFonts()
     letters.load_default_font("futural")
-    lines = {one: [np.array(run, float) * (1, -1) for run in letters.strokes_for_text(one)] for one in LETTERS}
+    lines = {
+        one: [np.array(run, float) * (1, -1) for run in letters.strokes_for_text(one)]
+        for one in LETTERS
+    }
     return {one: Traced(one, runs) for one, runs in lines.items()}
 
 
@@ -180,7 +204,9 @@ def test_no_traced_stroke_has_a_spur_of_half_its_width(stroke_letters):
 
 
 def test_widths_of_widened_strokes_are_the_pens(stroke_letters):
-    widths = np.concatenate([stroke.widths_em for one in stroke_letters.values() for stroke in one.strokes])
+    widths = np.concatenate(
+        [stroke.widths_em for one in stroke_letters.values() for stroke in one.strokes]
+    )
     assert widths == pytest.approx(np.full(len(widths), WIDTH), rel=0.1)
     assert np.median(widths) == pytest.approx(WIDTH, rel=0.002)
 
@@ -193,7 +219,9 @@ def test_stroke_letters_have_as_many_strokes_as_a_hand_draws(stroke_letters):
 
 
 def test_the_table_of_strokes_knows_every_figure_and_letter():
-    known = {chr(code) for first, last in ("09", "AZ", "az") for code in range(ord(first), ord(last) + 1)}
+    known = {
+        chr(code) for first, last in ("09", "AZ", "az") for code in range(ord(first), ord(last) + 1)
+    }
     assert set(USUAL_STROKES) == known
 
 

@@ -1,6 +1,7 @@
 """Three free text faces traced and redrawn without any ink: how much of their ink strokes alone cover, and what they add.
 
-The redrawing is GEOS's, through shapely: a disc swept along each segment, nothing else. No engine and no union of ours takes part.
+The redrawing is GEOS's, through shapely: a disc swept along each segment, nothing else. No engine
+and no union of ours takes part.
 """
 
 from itertools import pairwise
@@ -37,7 +38,10 @@ def area_of(contours):
 
 def swept(points, widths):
     """A disc of these widths swept along a polyline, by hulls of the discs at both ends of each segment."""
-    discs = [Point(point).buffer(0.5 * width, quad_segs=8) for point, width in zip(points, widths, strict=True)]
+    discs = [
+        Point(point).buffer(0.5 * width, quad_segs=8)
+        for point, width in zip(points, widths, strict=True)
+    ]
     hulls = [shapely.union_all(pair).convex_hull for pair in pairwise(discs)]
     return shapely.union_all(hulls)
 
@@ -45,13 +49,18 @@ def swept(points, widths):
 def ring(stroke):
     if not stroke.closed:
         return stroke.points, stroke.widths_em
-    return np.append(stroke.points, stroke.points[:1], axis=0), np.append(stroke.widths_em, stroke.widths_em[0])
+    return np.append(stroke.points, stroke.points[:1], axis=0), np.append(
+        stroke.widths_em, stroke.widths_em[0]
+    )
 
 
 def redrawn(glyph, *, width=None):
     lines = [ring(stroke) for stroke in glyph.strokes]
     return shapely.union_all(
-        [swept(points, widths if width is None else np.full(len(points), width)) for points, widths in lines]
+        [
+            swept(points, widths if width is None else np.full(len(points), width))
+            for points, widths in lines
+        ]
     )
 
 
@@ -59,7 +68,10 @@ def redrawn(glyph, *, width=None):
 def traced(request):
     """For each character its exact ink and its traced glyph."""
     font = open_font(FILES[request.param])
-    return {one: (area_of(font.glyph(one).contours), traced_glyph(font.glyph(one))) for one in CHARACTERS}
+    return {
+        one: (area_of(font.glyph(one).contours), traced_glyph(font.glyph(one)))
+        for one in CHARACTERS
+    }
 
 
 def shares(traced, *, width=None):
@@ -88,7 +100,9 @@ def test_strokes_cover_the_ink_and_add_little(exact_shares):
 
 def test_the_widths_along_strokes_matter(traced, exact_shares):
     """A pen of one width, the median of all, does worse by what faces are thinned and swelled by eye."""
-    widths = np.concatenate([stroke.widths_em for _, glyph in traced.values() for stroke in glyph.strokes])
+    widths = np.concatenate(
+        [stroke.widths_em for _, glyph in traced.values() for stroke in glyph.strokes]
+    )
     (covered, added), _ = exact_shares
     (even_covered, even_added), _ = shares(traced, width=float(np.median(widths)))
     assert covered - added > even_covered - even_added + 0.02
@@ -108,7 +122,9 @@ def test_strokes_are_ordered_down_and_to_the_right(traced):
             assert step[0] > 0 or step[1] < 0, character
 
 
-@pytest.mark.parametrize(("character", "n_marks"), [("é", 1), ("ñ", 1), ("Ä", 2), ("å", 1), ("î", 1)])
+@pytest.mark.parametrize(
+    ("character", "n_marks"), [("é", 1), ("ñ", 1), ("Ä", 2), ("å", 1), ("î", 1)]
+)
 def test_accents_are_drawn_when_the_letter_is_done(character, n_marks):
     for path in FILES.values():
         strokes = traced_glyph(open_font(path).glyph(character)).strokes
@@ -135,9 +151,17 @@ def junctions_of(glyph, width):
     found = []
     for number, line in enumerate(lines):
         others = [other for place, other in enumerate(lines) if place != number]
-        ends = [] if glyph.strokes[number].closed else [Point(line.coords[0]), Point(line.coords[-1])]
-        own_middle = LineString([line.interpolate(at) for at in np.linspace(2 * width, line.length - 2 * width, 200)])
-        found += [end for end in ends if any(other.distance(end) < 0.05 * width for other in [*others, own_middle])]
+        ends = (
+            [] if glyph.strokes[number].closed else [Point(line.coords[0]), Point(line.coords[-1])]
+        )
+        own_middle = LineString(
+            [line.interpolate(at) for at in np.linspace(2 * width, line.length - 2 * width, 200)]
+        )
+        found += [
+            end
+            for end in ends
+            if any(other.distance(end) < 0.05 * width for other in [*others, own_middle])
+        ]
         crossings = [line.intersection(other) for other in others if line.crosses(other)]
         found += [point for one in crossings for point in getattr(one, "geoms", [one])]
         if not line.is_simple:

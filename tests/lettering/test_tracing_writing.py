@@ -15,7 +15,15 @@ from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Figures, GlyphStroke
 from inkline.lettering.font import open_font
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
-from inkline.lettering.writing import Build, TracedFont, Way, _swept, build_of, face_in_way, written_contours
+from inkline.lettering.writing import (
+    Build,
+    TracedFont,
+    Way,
+    _swept,
+    build_of,
+    face_in_way,
+    written_contours,
+)
 
 PLAYFAIR = Path(str(files("fontpkg_playfair_display"))) / "files" / "PlayfairDisplay[wght].ttf"
 BLACK = Path(font_roboto.font_files["RobotoBlack"])
@@ -29,7 +37,12 @@ def roboto(fonts):
 def marks_of(face, text, *, width_px, size_px=300.0):
     line = set_line(face, text)
     return marks_from_line(
-        line, name="a/1", role=Role.NUMERAL, baseline=(40.0, 400.0), size_px=size_px, width_px=width_px
+        line,
+        name="a/1",
+        role=Role.NUMERAL,
+        baseline=(40.0, 400.0),
+        size_px=size_px,
+        width_px=width_px,
     )
 
 
@@ -64,7 +77,11 @@ def test_whoever_asks_for_a_way_gets_it(fonts):
 
 
 def test_a_font_without_figures_and_letters_keeps_its_contours(tmp_path, build_font, box):
-    font = open_font(build_font(tmp_path / "star.ttf", {"star": lambda pen: box(pen, 0, 0, 500, 500)}, {"*": "star"}))
+    font = open_font(
+        build_font(
+            tmp_path / "star.ttf", {"star": lambda pen: box(pen, 0, 0, 500, 500)}, {"*": "star"}
+        )
+    )
     assert build_of(TracedFont(font=font)) is None
     assert face_in_way(font) is font
 
@@ -93,7 +110,9 @@ def test_what_is_measured_is_what_geos_measures(roboto):
     strokes = [
         shapely.union_all([Point(a).buffer(w / 2), Point(b).buffer(v / 2)]).convex_hull
         for stroke in glyph.strokes
-        for a, b, w, v in zip(stroke.points, stroke.points[1:], stroke.widths_em, stroke.widths_em[1:], strict=False)
+        for a, b, w, v in zip(
+            stroke.points, stroke.points[1:], stroke.widths_em, stroke.widths_em[1:], strict=False
+        )
     ]
     drawn = shapely.union_all(strokes)
     assert (ours - hole).symmetric_difference(drawn).area < 0.002 * ink.area
@@ -133,7 +152,10 @@ def test_letters_stand_where_the_font_sets_them(roboto):
 def test_marks_are_round_ended_strokes_with_the_widths_of_the_outline(roboto):
     size, pen = 300.0, 300.0 * roboto.nominal_stem_em
     marks = marks_of(roboto, "17", width_px=pen, size_px=size)
-    assert all(isinstance(mark, Stroke) and mark.cap is Cap.ROUND and mark.width_px == pen for mark in marks)
+    assert all(
+        isinstance(mark, Stroke) and mark.cap is Cap.ROUND and mark.width_px == pen
+        for mark in marks
+    )
     first = set_line(roboto, "17").glyphs[0].glyph.strokes[0]
     assert marks[0].width_px * marks[0].profile == pytest.approx(size * first.widths_em)
     assert marks_of(roboto.font, "17", width_px=pen)[0].__class__ is Shape

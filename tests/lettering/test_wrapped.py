@@ -20,21 +20,34 @@ class Wider(WrappedFace):
     by_em: float = 0.1
 
     def drawn(self, character: str, glyph: Glyph) -> Glyph:
-        return replace(glyph, advance_em=glyph.advance_em + self.by_em) if character in self.letters else glyph
+        return (
+            replace(glyph, advance_em=glyph.advance_em + self.by_em)
+            if character in self.letters
+            else glyph
+        )
 
 
 def test_what_a_wrapped_face_does_not_say_itself_is_the_others():
     same = Wider(face=FAMILY, letters="")
-    for name in ("name", "cap_height_em", "digit_height_em", "nominal_stem_em", "is_drawn_with_pen"):
+    for name in (
+        "name",
+        "cap_height_em",
+        "digit_height_em",
+        "nominal_stem_em",
+        "is_drawn_with_pen",
+    ):
         assert getattr(same, name) == getattr(FAMILY, name)
     text = "Tuesday 14"
     placed, advance = same.placed(text, figures=Figures.LINING)
     own, own_advance = FAMILY.placed(text, figures=Figures.LINING)
     assert advance == own_advance
     assert all(
-        a.glyph is b.glyph and (a.x_em, a.letter) == (b.x_em, b.letter) for a, b in zip(placed, own, strict=True)
+        a.glyph is b.glyph and (a.x_em, a.letter) == (b.x_em, b.letter)
+        for a, b in zip(placed, own, strict=True)
     )
-    assert [same.alternates(digit) for digit in "0123456789"] == [FAMILY.alternates(digit) for digit in "0123456789"]
+    assert [same.alternates(digit) for digit in "0123456789"] == [
+        FAMILY.alternates(digit) for digit in "0123456789"
+    ]
     assert same.has("7")
     assert not same.has("\N{SNOWMAN}")
 

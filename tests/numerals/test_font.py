@@ -31,7 +31,14 @@ from inkline.press.inputs import ink_keys
 from inkline.styles.files import load_style, style_files
 
 ABOUT = FontAbout(
-    family="Pier", version=1.0, copyright="", description="", licence="", licence_address="", fs_type=0, sample="1"
+    family="Pier",
+    version=1.0,
+    copyright="",
+    description="",
+    licence="",
+    licence_address="",
+    fs_type=0,
+    sample="1",
 )
 FACES = {
     "family": lambda: open_family(family_path("scullery")),
@@ -58,7 +65,9 @@ def letters(face, plans):
 
 @pytest.fixture(scope="module")
 def data(letters):
-    return font_bytes(letters.letters, kerning=letters.kerning, space_em=letters.space_em, about=ABOUT)
+    return font_bytes(
+        letters.letters, kerning=letters.kerning, space_em=letters.space_em, about=ABOUT
+    )
 
 
 def steps(data, text, **features):
@@ -91,13 +100,18 @@ def test_letters_written_leftwards_stay_out_and_some_must_be_left():
     face = FACES["family"]()
     assert font_characters([Plan(Text("a\u05d0 b\u0301"))], face) == ("a", "b")
     for text in ("\u05d0\u0628", "".join(map(chr, range(0x4E00, 0x4E00 + 201)))):
-        with pytest.raises(InputError, match="--otf: a font of a set holds 1 to 200 different characters, not"):
+        with pytest.raises(
+            InputError, match="--otf: a font of a set holds 1 to 200 different characters, not"
+        ):
             font_characters([Plan(Text(text))], face)
 
 
 def left_em(glyph):
     """The left end of a glyph's ink, in em about its origin, but for half a pen."""
-    return min([stroke.points[:, 0].min() for stroke in glyph.strokes] + [one[:, 0].min() for one in glyph.contours])
+    return min(
+        [stroke.points[:, 0].min() for stroke in glyph.strokes]
+        + [one[:, 0].min() for one in glyph.contours]
+    )
 
 
 def test_pairs_stand_as_in_the_pictures(face, plans, data):
@@ -118,7 +132,9 @@ def test_other_forms_stand_as_in_the_pictures(face, plans, data):
     with_forms = [digit for digit in "0123456789" if face.alternates(digit)]
     for first, second in product(with_forms, repeat=2):
         forms = {0: face.alternates(first)[0], 1: face.alternates(second)[0]}
-        a, b = set_numeral(face, first + second, width_em=size.pen_px / size.em_px, forms=forms).glyphs
+        a, b = set_numeral(
+            face, first + second, width_em=size.pen_px / size.em_px, forms=forms
+        ).glyphs
         expected = b.x_em + left_em(b.glyph) - a.x_em - left_em(a.glyph)
         names, advances = steps(data, first + second, calt=0, salt=N_DRAWINGS)
         assert all(name.endswith(".form1") for name in names)

@@ -10,7 +10,12 @@ import pytest
 
 from inkline.errors import InputError
 from inkline.lettering.licence import embedding_from_number
-from inkline.numerals.permission import Permission, check_font_allowed, checked_font_name, source_font
+from inkline.numerals.permission import (
+    Permission,
+    check_font_allowed,
+    checked_font_name,
+    source_font,
+)
 
 SOURCE = Path(font_source_sans_pro.font_files_otf["SourceSansPro"])
 ROBOTO = Path(font_roboto.font_files["Roboto"])
@@ -42,7 +47,9 @@ def test_plain_names_are_fine(name):
     "name", ["", " Pier", "Pier ", "-", "../pier", "pier.otf", "Pi\u00e9r", "x" * 30, "a\nb", "a/b"]
 )
 def test_other_names_are_not(name):
-    with pytest.raises(InputError, match="a font's name is 1 to 29 letters, digits, spaces and hyphens"):
+    with pytest.raises(
+        InputError, match="a font's name is 1 to 29 letters, digits, spaces and hyphens"
+    ):
         checked_font_name(name)
 
 
@@ -54,10 +61,13 @@ def test_fonts_say_who_they_are(source):
     assert (roboto.names, roboto.reserved, roboto.is_open) == (("Roboto",), (), False)
 
 
-@pytest.mark.parametrize("name", ["Source Sans Pro", "SOURCE sans-pro", "Source Sans Pro Hand", "SourceSansProx"])
+@pytest.mark.parametrize(
+    "name", ["Source Sans Pro", "SOURCE sans-pro", "Source Sans Pro Hand", "SourceSansProx"]
+)
 def test_the_own_name_of_a_font_is_taken(source, name):
     with pytest.raises(
-        InputError, match=r"the font needs a name of its own, and .* is or begins with that of Source Sans Pro"
+        InputError,
+        match=r"the font needs a name of its own, and .* is or begins with that of Source Sans Pro",
     ):
         check_font_allowed(source, name, permission=Permission.STATED)
 
@@ -102,7 +112,10 @@ def test_bits_that_allow_it_need_none(source, bits):
     [
         ('with Reserved Font Name "Pier".', ("Pier",)),
         ("with Reserved Font Names 'Pier' and 'Pier Sans'", ("Pier", "Pier Sans")),
-        ("with Reserved Font Name Pier, Quay and Dock. All rights reserved", ("Pier", "Quay", "Dock")),
+        (
+            "with Reserved Font Name Pier, Quay and Dock. All rights reserved",
+            ("Pier", "Quay", "Dock"),
+        ),
         ("Copyright 2020", ()),
     ],
 )

@@ -28,7 +28,9 @@ from inkline.numerals.permission import Permission
 from inkline.numerals.product import draw_numerals
 from inkline.units import length_from_text
 
-ORDER = NumeralOrder(height=length_from_text("48 px"), wanted="0-9,11,1st-2nd,A", number=5, font_name="Pier Figures")
+ORDER = NumeralOrder(
+    height=length_from_text("48 px"), wanted="0-9,11,1st-2nd,A", number=5, font_name="Pier Figures"
+)
 SMALL = replace(ORDER, wanted="7,12", font_name=None)
 SOURCE = Path(font_source_sans_pro.font_files_otf["SourceSansPro"])
 ROBOTO = Path(font_roboto.font_files["Roboto"])
@@ -61,9 +63,20 @@ def pixels(file):
 
 def test_every_text_has_a_picture_and_an_outline(drawn, contents):
     folder, report = drawn
-    stems = [*(f"digits/{n}" for n in range(10)), "numerals/11", "ordinals/1st", "ordinals/2nd", "others/A"]
+    stems = [
+        *(f"digits/{n}" for n in range(10)),
+        "numerals/11",
+        "ordinals/1st",
+        "ordinals/2nd",
+        "others/A",
+    ]
     pairs = {f"{stem}.{end}" for stem in stems for end in ("png", "svg")}
-    assert set(contents(folder)) == pairs | {"overview.png", "PierFigures.otf", MANIFEST_FILE, MASTERS_FILE}
+    assert set(contents(folder)) == pairs | {
+        "overview.png",
+        "PierFigures.otf",
+        MANIFEST_FILE,
+        MASTERS_FILE,
+    }
     assert (report.n_texts, report.unchanged, report.kept, report.notes) == (14, (), (), ())
     assert report.font_file == "PierFigures.otf"
     assert set(report.drawn) == pairs | {"overview.png", "PierFigures.otf"}
@@ -83,7 +96,9 @@ def test_outlines_show_what_pictures_show(drawn):
     """Drawn by resvg, an independent renderer."""
     folder, _ = drawn
     for stem in ("digits/8", "numerals/11", "others/A"):
-        tree = resvg.usvg.Tree.from_str((folder / f"{stem}.svg").read_text(), resvg.usvg.Options.default())
+        tree = resvg.usvg.Tree.from_str(
+            (folder / f"{stem}.svg").read_text(), resvg.usvg.Options.default()
+        )
         with Image.open(io.BytesIO(resvg.render(tree, (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)))) as picture:
             got = np.asarray(picture.getchannel("A")).astype(int)
         assert np.abs(got - pixels(folder / f"{stem}.png")).mean() < 1.0
@@ -101,12 +116,19 @@ def test_pictures_have_their_resolution_and_white_ink_on_black(drawn):
 def test_the_manifest_says_where_all_is(drawn, contents):
     folder, _ = drawn
     said = manifest(folder)
-    assert (said["format"], said["version"], said["number"], said["height_px"]) == ("inkline numerals", 1, 5, 48.0)
+    assert (said["format"], said["version"], said["number"], said["height_px"]) == (
+        "inkline numerals",
+        1,
+        5,
+        48.0,
+    )
     assert said["style"]["name"] == "round-pen"
     assert said["lettering"]["name"] == "Scullery"
     assert said["font"]["characters"] == "0123456789Adnst"
     sums = {entry["file"]: entry["sha256"] for entry in said["files"]}
-    assert sums == {k: v for k, v in contents(folder).items() if k not in (MANIFEST_FILE, MASTERS_FILE)}
+    assert sums == {
+        k: v for k, v in contents(folder).items() if k not in (MANIFEST_FILE, MASTERS_FILE)
+    }
     for entry in said["numerals"]:
         grey = pixels(folder / entry["picture"])
         assert [grey.shape[1], grey.shape[0]] == entry["canvas"]
@@ -121,7 +143,10 @@ def test_the_manifest_says_where_all_is(drawn, contents):
 def test_another_number_draws_other_lines(drawn, tmp_path):
     folder, _ = drawn
     draw_numerals(replace(ORDER, number=6), tmp_path / "other")
-    assert np.abs(pixels(folder / "digits/7.png") - pixels(tmp_path / "other/digits/7.png")).max() > 100
+    assert (
+        np.abs(pixels(folder / "digits/7.png") - pixels(tmp_path / "other/digits/7.png")).max()
+        > 100
+    )
 
 
 def test_ink_on_a_clear_ground_is_the_same_ink(drawn, tmp_path):
@@ -215,7 +240,9 @@ def test_a_run_that_is_stopped_anywhere_is_finished_by_the_next(tmp_path, conten
 
 def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
     (tmp_path / "mine.txt").write_text("mine")
-    with pytest.raises(InputError, match=r"holds files that are no part of the set, such as mine\.txt"):
+    with pytest.raises(
+        InputError, match=r"holds files that are no part of the set, such as mine\.txt"
+    ):
         draw_numerals(SMALL, tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == ["mine.txt"]
     (tmp_path / "digits").mkdir()
@@ -230,10 +257,22 @@ def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
     ("data", "sentence"),
     [
         (b"{", "manifest.json is damaged"),
-        (b'{"format": "inkline kit", "version": 1}', "is not the manifest of a numeral set; choose another folder"),
-        (b'{"format": "inkline numerals", "version": 2}', "has version 2, and this inkline reads version 1"),
-        (b'{"format": "inkline numerals", "version": 1}', "is damaged \\(an entry lacks 'files'\\)"),
-        (b'{"format": "inkline numerals", "version": 1, "files": [7]}', "is damaged \\(an entry lacks"),
+        (
+            b'{"format": "inkline kit", "version": 1}',
+            "is not the manifest of a numeral set; choose another folder",
+        ),
+        (
+            b'{"format": "inkline numerals", "version": 2}',
+            "has version 2, and this inkline reads version 1",
+        ),
+        (
+            b'{"format": "inkline numerals", "version": 1}',
+            "is damaged \\(an entry lacks 'files'\\)",
+        ),
+        (
+            b'{"format": "inkline numerals", "version": 1, "files": [7]}',
+            "is damaged \\(an entry lacks",
+        ),
     ],
 )
 def test_a_manifest_of_another_kind_is_left_alone(tmp_path, data, sentence):
@@ -259,9 +298,15 @@ def test_a_manifest_that_is_a_folder_is_said(tmp_path):
     ("change", "sentence"),
     [
         ({"number": -1}, "--number: a whole number from 0 to 999999999 is required, not -1"),
-        ({"height": length_from_text("3 px")}, r"--height: 8 to 5000 px are required, not 3 px \(3 px\)"),
+        (
+            {"height": length_from_text("3 px")},
+            r"--height: 8 to 5000 px are required, not 3 px \(3 px\)",
+        ),
         ({"height": length_from_text("1000 in")}, "--height: 8 to 5000 px are required"),
-        ({"height": length_from_text("10 %")}, '--height: a length such as "300 px" or "25 mm" is required, not 10 %'),
+        (
+            {"height": length_from_text("10 %")},
+            '--height: a length such as "300 px" or "25 mm" is required, not 10 %',
+        ),
         ({"family": "nobody"}, "there is no stroke family 'nobody'"),
         ({"family": "nowhere.ufo"}, "there is no folder nowhere.ufo"),
         ({"style": "nobody"}, "nobody"),
@@ -279,10 +324,12 @@ def test_a_font_drawn_from_a_font_says_so(tmp_path):
     order = replace(SMALL, font=SOURCE, font_name="Quay Figures", wanted="A")
     report = draw_numerals(order, tmp_path)
     assert report.notes[0] == (
-        "Source Sans Pro: its letters are written stroke by stroke; --way contour inks their contours instead."
+        "Source Sans Pro: its letters are written stroke by stroke; --way contour inks their "
+        "contours instead."
     )
     assert [note.partition(":")[0] for note in report.notes[1:]] == [
-        "Source Sans Pro says that it is under the SIL Open Font License, and so QuayFigures.otf is as well"
+        "Source Sans Pro says that it is under the SIL Open Font License, and so QuayFigures.otf "
+        "is as well"
     ]
     font = TTFont(tmp_path / "QuayFigures.otf")
     said = {key: font["name"].getDebugName(key) for key in (0, 1, 10, 13, 14)}
@@ -293,7 +340,11 @@ def test_a_font_drawn_from_a_font_says_so(tmp_path):
     assert "SIL Open Font License" in said[13]
     assert said[14] == "http://scripts.sil.org/OFL"
     lettering = manifest(tmp_path)["lettering"]
-    assert (lettering["kind"], lettering["name"], lettering["way"]) == ("font", "Source Sans Pro", "stroke")
+    assert (lettering["kind"], lettering["name"], lettering["way"]) == (
+        "font",
+        "Source Sans Pro",
+        "stroke",
+    )
     assert lettering["version"].startswith("Version 2")
     assert "SIL Open Font License" in lettering["licence"]
     assert lettering["embedding"] == {"fsType": 0, "means": "installable"}
@@ -303,7 +354,9 @@ def test_a_font_is_written_with_the_pen_or_inked_along_its_contours(tmp_path):
     """Source Sans' regular weight is written by itself, its black one is not; either can be had the other way."""
     black = Path(font_source_sans_pro.font_files_otf["SourceSansProBlack"])
     for font, way, other in ((SOURCE, Way.STROKE, Way.CONTOUR), (black, Way.CONTOUR, Way.STROKE)):
-        order = replace(SMALL, font=font, wanted="7", style="brush-pen", height=length_from_text("90 px"))
+        order = replace(
+            SMALL, font=font, wanted="7", style="brush-pen", height=length_from_text("90 px")
+        )
         pictures = []
         for chosen in (Way.AUTO, way, other):
             folder = tmp_path / f"{font.stem}-{chosen}"
@@ -317,7 +370,8 @@ def test_a_font_without_tooth_says_so(tmp_path):
     dry = replace(SMALL, style="worn-print", font_name="Dry Figures", wanted="A")
     draw_numerals(dry, tmp_path)
     assert (
-        "the bare specks of dry ink on rough paper are in the pictures only" in (tmp_path / "others/A.svg").read_text()
+        "the bare specks of dry ink on rough paper are in the pictures only"
+        in (tmp_path / "others/A.svg").read_text()
     )
     assert "in the pictures only" in TTFont(tmp_path / "DryFigures.otf")["name"].getDebugName(10)
     draw_numerals(replace(dry, style="round-pen"), tmp_path)
@@ -331,7 +385,8 @@ def test_a_font_that_forbids_it_is_drawn_from_only_with_permission(tmp_path):
     font.save(file)
     order = replace(SMALL, font=file, font_name="Quay Figures", wanted="A")
     with pytest.raises(
-        InputError, match=r"no font file is drawn from Roboto: .* say --i-have-permission; the licence text decides"
+        InputError,
+        match=r"no font file is drawn from Roboto: .* say --i-have-permission; the licence text decides",
     ):
         draw_numerals(order, tmp_path / "set")
     assert not (tmp_path / "set").exists()
@@ -355,4 +410,7 @@ def test_a_changed_set_keeps_its_drawings(tmp_path):
 def test_every_picture_is_told_of(tmp_path):
     steps = []
     draw_numerals(SMALL, tmp_path, listener=steps.append)
-    assert [(step.name, step.done, step.total) for step in steps] == [("digits/7", 1, 2), ("numerals/12", 2, 2)]
+    assert [(step.name, step.done, step.total) for step in steps] == [
+        ("digits/7", 1, 2),
+        ("numerals/12", 2, 2),
+    ]

@@ -94,7 +94,9 @@ def test_all_missing_letters_are_named_at_once(face):
 def test_a_text_needs_ink_and_a_canvas_has_its_limit(face):
     with pytest.raises(InputError, match="has nothing to draw"):
         planned(face, [NumeralGroup(folder="others", texts=("1", " "))], EXACT, height_px=60.0)
-    with pytest.raises(InputError, match="and no side may be longer than 20000 px; choose a smaller --height"):
+    with pytest.raises(
+        InputError, match="and no side may be longer than 20000 px; choose a smaller --height"
+    ):
         plans_of(face, "123456789012345", height=4000.0)
 
 

@@ -76,5 +76,15 @@ def test_as_many_as_allowed_are_allowed():
 def test_files_are_named_safely_and_apart():
     texts = ("17", "&", "a/b", "A", "a", "Con", "\u00e9", "..", "u0026")
     stems = file_stems(texts)
-    assert stems == ("17", "u0026", "au002fb", "A", "a-2", "Con-2", "u00e9", "u002eu002e", "u0026-2")
+    assert stems == (
+        "17",
+        "u0026",
+        "au002fb",
+        "A",
+        "a-2",
+        "Con-2",
+        "u00e9",
+        "u002eu002e",
+        "u0026-2",
+    )
     assert len({stem.casefold() for stem in stems}) == len(texts)

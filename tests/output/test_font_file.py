@@ -18,7 +18,14 @@ from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.line import marks_from_line, set_line
-from inkline.output.font_file import UNITS_PER_EM, DrawnForm, DrawnLetter, FontAbout, font_bytes, glyph_name
+from inkline.output.font_file import (
+    UNITS_PER_EM,
+    DrawnForm,
+    DrawnLetter,
+    FontAbout,
+    font_bytes,
+    glyph_name,
+)
 from inkline.output.font_file_features import form_key
 from inkline.raster.coverage import grey_from_contours
 from inkline.styles.files import load_style, style_path
@@ -33,7 +40,14 @@ ABOUT = FontAbout(
     fs_type=0,
     sample="11",
 )
-KERNING = {("1", "1"): -0.05, ("1", "7"): 0.031, ("7", "4"): -0.02, ("0", "s"): 0.01, ("0", "0"): 0.0, ("x", "1"): 0.3}
+KERNING = {
+    ("1", "1"): -0.05,
+    ("1", "7"): 0.031,
+    ("7", "4"): -0.02,
+    ("0", "s"): 0.01,
+    ("0", "0"): 0.0,
+    ("x", "1"): 0.3,
+}
 EM_PX = 450.0
 
 
@@ -41,9 +55,16 @@ def drawn_contours(character, number):
     """A drawing of a character in em, y up."""
     face = open_family(family_path("scullery"))
     marks = marks_from_line(
-        set_line(face, character), name=character, role=Role.NUMERAL, baseline=(0.0, 0.0), size_px=EM_PX, width_px=40.0
+        set_line(face, character),
+        name=character,
+        role=Role.NUMERAL,
+        baseline=(0.0, 0.0),
+        size_px=EM_PX,
+        width_px=40.0,
     )
-    drawing = Drawing(name=character, canvas=(1, 1), sheet_px=4000.0, layers=(Layer(name="n", marks=marks),))
+    drawing = Drawing(
+        name=character, canvas=(1, 1), sheet_px=4000.0, layers=(Layer(name="n", marks=marks),)
+    )
     inked = draw(drawing, load_style(style_path("round-pen", where="")), number)
     return tuple(contour[::-1] * (1, -1) / EM_PX for contour in united_contours(inked))
 
@@ -54,7 +75,11 @@ def letters():
     for character in "0123456789sé":
         tabular = (-0.02, 0.56) if character.isdigit() else None
         drawings = tuple(drawn_contours(character, number) for number in (1, 2, 3))
-        made.append(DrawnLetter(character=character, drawings=drawings, sides_em=(0.03, 0.5), tabular_em=tabular))
+        made.append(
+            DrawnLetter(
+                character=character, drawings=drawings, sides_em=(0.03, 0.5), tabular_em=tabular
+            )
+        )
     return made
 
 
@@ -122,7 +147,10 @@ def test_other_forms_come_after_the_drawings_and_are_spaced_by_themselves(letter
     own, wide = round(0.5 * UNITS_PER_EM) - round(0.03 * UNITS_PER_EM), round(0.6 * UNITS_PER_EM)
     assert shaped(data, "1", salt=3)[0] == ["one.form1"]
     assert shaped(data, "7", salt=3)[0] == ["seven"]
-    assert shaped(data, "711", calt=0, salt=3) == (["seven", "one.form1", "one.form1"], [own + 80, wide + 40, wide])
+    assert shaped(data, "711", calt=0, salt=3) == (
+        ["seven", "one.form1", "one.form1"],
+        [own + 80, wide + 40, wide],
+    )
     assert shaped(data, "1", salt=3, tnum=1) == (["one.form1.tab"], [round(0.58 * UNITS_PER_EM)])
     assert "one.form1" not in shaped(data, "1" * 200, rand=0xFFFF)[0]
 
@@ -168,7 +196,11 @@ def test_names_metrics_and_dates(font):
     }
     head, hhea, os2 = font["head"], font["hhea"], font["OS/2"]
     assert head.created == head.modified == 3_786_912_000
-    assert (hhea.ascent, hhea.descent, hhea.lineGap) == (os2.sTypoAscender, os2.sTypoDescender, os2.sTypoLineGap)
+    assert (hhea.ascent, hhea.descent, hhea.lineGap) == (
+        os2.sTypoAscender,
+        os2.sTypoDescender,
+        os2.sTypoLineGap,
+    )
     assert (os2.usWinAscent, os2.usWinDescent) == (hhea.ascent, -hhea.descent)
     assert hhea.ascent >= head.yMax
     assert hhea.descent <= head.yMin
@@ -186,12 +218,16 @@ def test_side_bearings_are_those_of_the_outlines(font):
 
 
 @pytest.mark.parametrize("px", [200, 286])
-@pytest.mark.parametrize(("name", "character", "place"), [("one", "1", 0), ("eight.3", "8", 2), ("four.2", "4", 1)])
+@pytest.mark.parametrize(
+    ("name", "character", "place"), [("one", "1", 0), ("eight.3", "8", 2), ("four.2", "4", 1)]
+)
 def test_freetype_draws_it_as_our_raster_does(data, letters, px, name, character, place):
     letter = next(letter for letter in letters if letter.character == character)
     face = freetype.Face(io.BytesIO(data))
     face.set_pixel_sizes(px, px)
-    face.load_glyph(face.get_name_index(name.encode()), freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_RENDER)
+    face.load_glyph(
+        face.get_name_index(name.encode()), freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_RENDER
+    )
     bitmap = face.glyph.bitmap
     got = np.array(bitmap.buffer, dtype=int).reshape(bitmap.rows, bitmap.pitch)[:, : bitmap.width]
     corner = np.array([-face.glyph.bitmap_left, face.glyph.bitmap_top])
@@ -202,7 +238,9 @@ def test_freetype_draws_it_as_our_raster_does(data, letters, px, name, character
     assert x1 < bitmap.width + 1
     assert y1 < bitmap.rows + 1
     canvas = bitmap.width + 4, bitmap.rows + 4
-    expected = grey_from_contours([c + 2.0 for c in contours], canvas=canvas).astype(int)[2:-2, 2:-2]
+    expected = grey_from_contours([c + 2.0 for c in contours], canvas=canvas).astype(int)[
+        2:-2, 2:-2
+    ]
     difference = np.abs(got - expected)
     assert expected.max() == 255
     assert difference.mean() < 2.0
@@ -211,7 +249,14 @@ def test_freetype_draws_it_as_our_raster_does(data, letters, px, name, character
 
 @pytest.mark.parametrize(
     ("character", "name"),
-    [("0", "zero"), ("A", "A"), ("é", "eacute"), ("ǭ", "uni01ED"), ("🜁", "u1F701"), ("–", "endash")],
+    [
+        ("0", "zero"),
+        ("A", "A"),
+        ("é", "eacute"),
+        ("ǭ", "uni01ED"),
+        ("🜁", "u1F701"),
+        ("–", "endash"),
+    ],
 )
 def test_glyphs_are_called_as_others_call_them(character, name):
     assert glyph_name(character) == name
@@ -219,20 +264,31 @@ def test_glyphs_are_called_as_others_call_them(character, name):
 
 def test_letters_need_drawings_of_one_number(letters):
     short = DrawnLetter(character="x", drawings=letters[0].drawings[:2], sides_em=(0.0, 0.5))
-    for wrong in ([*letters, short], [], [DrawnLetter(character="x", drawings=(), sides_em=(0.0, 0.5))]):
-        with pytest.raises(ValueError, match="every letter needs the same number of drawings, at least one"):
+    for wrong in (
+        [*letters, short],
+        [],
+        [DrawnLetter(character="x", drawings=(), sides_em=(0.0, 0.5))],
+    ):
+        with pytest.raises(
+            ValueError, match="every letter needs the same number of drawings, at least one"
+        ):
             font_bytes(wrong, kerning={}, space_em=0.25, about=ABOUT)
 
 
 def test_letters_far_larger_than_their_em_are_refused(letters):
     huge = tuple(contour * 40 for contour in letters[0].drawings[0])
     letter = DrawnLetter(character="x", drawings=(huge,), sides_em=(0.0, 0.5))
-    with pytest.raises(InputError, match="a font file's letters reach 15 em at most from their origin, not"):
+    with pytest.raises(
+        InputError, match="a font file's letters reach 15 em at most from their origin, not"
+    ):
         font_bytes([letter], kerning={}, space_em=0.25, about=ABOUT)
 
 
 def test_one_drawing_has_nothing_to_turn_to(letters):
-    alone = [DrawnLetter(character=one.character, drawings=one.drawings[:1], sides_em=(0.0, 0.5)) for one in letters]
+    alone = [
+        DrawnLetter(character=one.character, drawings=one.drawings[:1], sides_em=(0.0, 0.5))
+        for one in letters
+    ]
     data = font_bytes(alone, kerning={}, space_em=0.25, about=ABOUT)
     assert shaped(data, "11s")[0] == ["one", "one", "s"]
     assert "GPOS" not in TTFont(io.BytesIO(data))

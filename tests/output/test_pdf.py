@@ -11,7 +11,16 @@ import pytest
 
 from inkline.geometry.fitting import fitted_outlines
 from inkline.output.font_file import DrawnLetter, FontAbout, font_bytes
-from inkline.output.pdf import Figure, PdfPage, Placed, Rectangle, Spoken, Text, figure_stream, pdf_bytes
+from inkline.output.pdf import (
+    Figure,
+    PdfPage,
+    Placed,
+    Rectangle,
+    Spoken,
+    Text,
+    figure_stream,
+    pdf_bytes,
+)
 from inkline.output.pdf_fonts import embedded_font
 from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of, unicode_map
 from inkline.raster.coverage import coverage_from_contours
@@ -35,7 +44,14 @@ def font():
         DrawnLetter(character="é", drawings=((box(0.3, 0.5, left=0.05),),), sides_em=(0.0, 0.4)),
     ]
     about = FontAbout(
-        family="Boxes", version=1.0, copyright="", description="", licence="", licence_address="", fs_type=0, sample=""
+        family="Boxes",
+        version=1.0,
+        copyright="",
+        description="",
+        licence="",
+        licence_address="",
+        fs_type=0,
+        sample="",
     )
     return font_bytes(letters, kerning={}, space_em=0.25, about=about)
 
@@ -48,7 +64,9 @@ def written(*items, fonts=None, size=SIZE, title="T", pages=1):
 def pixels(data, *, scale=1.0):
     """The first page as grey, 0 white to 255 black."""
     page = pypdfium2.PdfDocument(data)[0]
-    return 255 - np.asarray(page.render(scale=scale, grayscale=True, no_smoothtext=False).to_pil().convert("L"))
+    return 255 - np.asarray(
+        page.render(scale=scale, grayscale=True, no_smoothtext=False).to_pil().convert("L")
+    )
 
 
 def words(data):
@@ -57,9 +75,12 @@ def words(data):
 
 def test_figures_are_where_they_should_be():
     figure = Figure(outlines=fitted_outlines([DISC, HOLE, WEDGE], tolerance=0.02))
-    got = pixels(written(Placed(figure=figure, at=(0.0, 0.0), scale=1.0, colour="#000000"))).astype(float)
+    got = pixels(written(Placed(figure=figure, at=(0.0, 0.0), scale=1.0, colour="#000000"))).astype(
+        float
+    )
     exact = 255.0 * coverage_from_contours([DISC, HOLE, WEDGE], canvas=(200, 120)).dense()
-    # PDFium lights edges by 8 x 8 samples and more coarsely in y, so single pixels differ by some sixteenths; the whole hardly does.
+    # PDFium lights edges by 8 x 8 samples and more coarsely in y, so single pixels differ by some
+    # sixteenths; the whole hardly does.
     assert abs(got.sum() / exact.sum() - 1.0) < 0.005
     assert np.abs(got - exact).mean() < 0.4
     assert np.abs(got - exact).max() < 40
@@ -67,7 +88,10 @@ def test_figures_are_where_they_should_be():
 
 def test_a_figure_is_held_once_and_placed_at_its_scale():
     figure = Figure(outlines=fitted_outlines([WEDGE], tolerance=0.02))
-    places = [Placed(figure=figure, at=(x, 10.0), scale=0.25, colour="#c04020") for x in (0.0, 60.0, 120.0)]
+    places = [
+        Placed(figure=figure, at=(x, 10.0), scale=0.25, colour="#c04020")
+        for x in (0.0, 60.0, 120.0)
+    ]
     data = written(*places)
     assert data.count(b"/Subtype /Form") == 1
     rows, columns = np.nonzero(pixels(data, scale=4.0))
@@ -120,7 +144,9 @@ def test_words_that_are_not_seen_are_found():
 
 def test_letters_from_the_right_are_read_in_their_order():
     # "مارس", March in Arabic: its first letter stands rightmost.
-    spoken = Spoken(pieces=tuple((letter, 8.0) for letter in reversed("مارس")), at=(20.0, 60.0), size=20.0)
+    spoken = Spoken(
+        pieces=tuple((letter, 8.0) for letter in reversed("مارس")), at=(20.0, 60.0), size=20.0
+    )
     assert words(written(spoken)) == "مارس"
 
 
@@ -145,15 +171,20 @@ def test_pages_without_a_title_are_not_among_the_contents():
 
 
 def test_equal_pages_give_equal_bytes_without_dates_or_identifiers(font):
-    item = Text(font="boxes", characters=(("A", 0.0),), at=(20.0, 80.0), size=40.0, colour="#000000")
+    item = Text(
+        font="boxes", characters=(("A", 0.0),), at=(20.0, 80.0), size=40.0, colour="#000000"
+    )
     first, second = (written(item, fonts={"boxes": font}) for _ in range(2))
     assert first == second
     assert not re.search(rb"/ID|/CreationDate|/ModDate|/Producer", first)
 
 
 def test_the_table_of_objects_is_true(font):
-    # ISO 32000-1, 7.5.4: each line gives the place of an object in bytes; the trailer says how many there are and where the table is.
-    data = written(Rectangle(box=(0.0, 0.0, 1.0, 1.0), colour="#000000"), fonts={"boxes": font}, pages=2)
+    # ISO 32000-1, 7.5.4: each line gives the place of an object in bytes; the trailer says how many
+    # there are and where the table is.
+    data = written(
+        Rectangle(box=(0.0, 0.0, 1.0, 1.0), colour="#000000"), fonts={"boxes": font}, pages=2
+    )
     start = int(re.search(rb"startxref\n(\d+)\n%%EOF\n$", data)[1])
     table = data[start:]
     n_objects = int(re.match(rb"xref\n0 (\d+)\n", table)[1])
@@ -169,7 +200,9 @@ def test_the_table_of_objects_is_true(font):
 
 def test_an_empty_figure_draws_nothing():
     assert figure_stream(Figure(outlines=())) == ""
-    assert not pixels(written(Placed(figure=Figure(outlines=()), at=(0, 0), scale=1.0, colour="#000000"))).any()
+    assert not pixels(
+        written(Placed(figure=Figure(outlines=()), at=(0, 0), scale=1.0, colour="#000000"))
+    ).any()
 
 
 def test_a_file_without_pages_is_refused():
@@ -206,10 +239,19 @@ def test_an_object_that_was_never_written_is_refused():
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(0.0, "0"), (-0.0001, "0"), (1.5, "1.5"), (1e-7, "0"), (1e6, "1000000"), (-12.3456, "-12.346"), (10.0, "10")],
+    [
+        (0.0, "0"),
+        (-0.0001, "0"),
+        (1.5, "1.5"),
+        (1e-7, "0"),
+        (1e6, "1000000"),
+        (-12.3456, "-12.346"),
+        (10.0, "10"),
+    ],
 )
 def test_numbers_are_short_and_have_no_exponent(value, text):
-    # ISO 32000-1, 7.3.3: a real number is digits with an optional sign and point, never with an exponent.
+    # ISO 32000-1, 7.3.3: a real number is digits with an optional sign and point, never with an
+    # exponent.
     assert number(value) == text
 
 

@@ -20,7 +20,9 @@ def chunks(data):
     while at < len(data):
         length, name = struct.unpack(">I4s", data[at : at + 8])
         body = data[at + 8 : at + 8 + length]
-        assert struct.unpack(">I", data[at + 8 + length : at + 12 + length])[0] == zlib.crc32(name + body)
+        assert struct.unpack(">I", data[at + 8 + length : at + 12 + length])[0] == zlib.crc32(
+            name + body
+        )
         found.append((name, body))
         at += 12 + length
     return found
@@ -44,7 +46,8 @@ def test_pillow_reads_back_the_same_colours():
 
 @pytest.mark.parametrize(("ppi", "per_metre"), [(300, 11811), (72, 2835), (600, 23622)])
 def test_resolution_in_pixels_per_metre(ppi, per_metre):
-    # 600 -> 23622: G. Roelofs, "PNG: The Definitive Guide", chapter 11; the others computed with 1 in = 25.4 mm.
+    # 600 -> 23622: G. Roelofs, "PNG: The Definitive Guide", chapter 11; the others computed with 1
+    # in = 25.4 mm.
     data = png_bytes(np.zeros((2, 2), np.uint8), ppi=ppi)
     assert dict(chunks(data))[b"pHYs"] == struct.pack(">IIB", per_metre, per_metre, 1)
 
@@ -66,14 +69,24 @@ def test_views_give_the_bytes_of_copies():
 
 
 @pytest.mark.parametrize(
-    "wrong", [np.zeros((2, 2)), np.zeros((2, 2, 3), np.uint8), np.zeros((0, 4), np.uint8), np.zeros(4, np.uint8)]
+    "wrong",
+    [
+        np.zeros((2, 2)),
+        np.zeros((2, 2, 3), np.uint8),
+        np.zeros((0, 4), np.uint8),
+        np.zeros(4, np.uint8),
+    ],
 )
 def test_other_arrays_are_refused_as_grey(wrong):
     with pytest.raises(ValueError, match=r"a grey picture must be uint8 \(height, width\), not"):
         png_bytes(wrong, ppi=300)
 
 
-@pytest.mark.parametrize("wrong", [np.zeros((2, 2), np.uint8), np.zeros((2, 2, 4), np.uint8), np.zeros((2, 2, 3))])
+@pytest.mark.parametrize(
+    "wrong", [np.zeros((2, 2), np.uint8), np.zeros((2, 2, 4), np.uint8), np.zeros((2, 2, 3))]
+)
 def test_other_arrays_are_refused_as_colours(wrong):
-    with pytest.raises(ValueError, match=r"a colour picture must be uint8 \(height, width, 3\), not"):
+    with pytest.raises(
+        ValueError, match=r"a colour picture must be uint8 \(height, width, 3\), not"
+    ):
         colour_png_bytes(wrong, ppi=300)

@@ -72,20 +72,30 @@ def test_a_ring_has_its_hole():
     assert got[40, 50] == 0
 
 
-@pytest.mark.parametrize(("text", "style"), [("28", "round-pen"), ("3&", "brush-pen"), ("16", "felt-marker")])
+@pytest.mark.parametrize(
+    ("text", "style"), [("28", "round-pen"), ("3&", "brush-pen"), ("16", "felt-marker")]
+)
 def test_drawn_numerals_look_as_our_own_picture(text, style):
     face = open_family(family_path("scullery"))
     marks = marks_from_line(
-        set_line(face, text), name=text, role=Role.NUMERAL, baseline=(40.0, 340.0), size_px=420.0, width_px=37.0
+        set_line(face, text),
+        name=text,
+        role=Role.NUMERAL,
+        baseline=(40.0, 340.0),
+        size_px=420.0,
+        width_px=37.0,
     )
     canvas = 620, 400
-    drawing = Drawing(name=text, canvas=canvas, sheet_px=4000.0, layers=(Layer(name="n", marks=marks),))
+    drawing = Drawing(
+        name=text, canvas=canvas, sheet_px=4000.0, layers=(Layer(name="n", marks=marks),)
+    )
     contours = united_contours(draw(drawing, load_style(style_path(style, where="")), 5))
     expected = grey_from_contours(contours, canvas=canvas).astype(int)
     outlines = fitted_outlines(contours, tolerance=0.1 - ROUNDING_PX)
     got = coverage_by_resvg(svg_bytes(outlines, size=canvas, title=text, note=""))
     difference = np.abs(got - expected)
-    # resvg samples a pixel a few times where ours is exact: on straight edges alone single pixels differ by 20.
+    # resvg samples a pixel a few times where ours is exact: on straight edges alone single pixels
+    # differ by 20.
     assert difference[expected + got > 0].mean() < 1.0
     assert difference.max() <= 64
     assert got.sum() / 255 == pytest.approx(expected.sum() / 255, rel=2e-3)

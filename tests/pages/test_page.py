@@ -5,13 +5,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.pages.light import light_from_hex, linear_from_srgb, srgb_bytes_from_light, srgb_from_linear
+from inkline.pages.light import (
+    light_from_hex,
+    linear_from_srgb,
+    srgb_bytes_from_light,
+    srgb_from_linear,
+)
 from inkline.pages.page import Page, fitted_size, reduced
 
 
-@pytest.mark.parametrize(("light", "srgb"), [(0.5, 188), (0.25, 137), (0.75, 225), (0.0, 0), (1.0, 255)])
+@pytest.mark.parametrize(
+    ("light", "srgb"), [(0.5, 188), (0.25, 137), (0.75, 225), (0.0, 0), (1.0, 255)]
+)
 def test_light_written_as_srgb(light, srgb):
-    # IEC 61966-2-1, evaluated by hand: encode(0.5) = 0.735357, encode(0.25) = 0.5371, encode(0.75) = 0.8808.
+    # IEC 61966-2-1, evaluated by hand: encode(0.5) = 0.735357, encode(0.25) = 0.5371, encode(0.75)
+    # = 0.8808.
     assert srgb_bytes_from_light(np.full((1, 1), light, np.float32))[0, 0] == srgb
 
 
@@ -25,7 +33,9 @@ def test_srgb_read_as_light():
 @settings(max_examples=50, deadline=None)
 @given(st.floats(0, 1))
 def test_encoding_undoes_decoding(value):
-    assert srgb_from_linear(linear_from_srgb(np.array([value])))[0] == pytest.approx(value, abs=1e-7)
+    assert srgb_from_linear(linear_from_srgb(np.array([value])))[0] == pytest.approx(
+        value, abs=1e-7
+    )
 
 
 def test_the_table_is_at_most_one_off_the_formula():
@@ -42,8 +52,12 @@ def test_other_colours_are_refused(wrong):
 
 def test_half_covered_black_on_white_is_half_the_light():
     # Half the light is sRGB 188; a mix of the sRGB numbers themselves would be 128.
-    page = Page((4, 3), colour="#ffffff").inked(np.full((2, 2), 128, np.uint8), at=(1, 1), colour="#000000")
-    assert page.srgb()[1, 1].tolist() == [187] * 3  # 1 - 128 / 255 of the light, a little under half
+    page = Page((4, 3), colour="#ffffff").inked(
+        np.full((2, 2), 128, np.uint8), at=(1, 1), colour="#000000"
+    )
+    assert (
+        page.srgb()[1, 1].tolist() == [187] * 3
+    )  # 1 - 128 / 255 of the light, a little under half
     assert page.srgb()[0, 0].tolist() == [255] * 3
 
 
@@ -56,7 +70,9 @@ def test_full_ink_is_the_inks_own_colour_and_no_ink_the_papers():
 def test_empty_pictures_change_nothing():
     page = Page((5, 5), colour="#f6f1e7")
     before = page.srgb()
-    assert np.array_equal(page.inked(np.zeros((3, 3), np.uint8), at=(1, 1), colour="#000000").srgb(), before)
+    assert np.array_equal(
+        page.inked(np.zeros((3, 3), np.uint8), at=(1, 1), colour="#000000").srgb(), before
+    )
 
 
 @pytest.mark.parametrize("at", [(-1, 0), (0, -1), (3, 0), (0, 3)])
@@ -74,10 +90,16 @@ def test_reducing_keeps_the_mean():
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.tuples(st.integers(1, 5000), st.integers(1, 5000)), st.tuples(st.integers(1, 900), st.integers(1, 900)))
+@given(
+    st.tuples(st.integers(1, 5000), st.integers(1, 5000)),
+    st.tuples(st.integers(1, 900), st.integers(1, 900)),
+)
 def test_fitted_sizes_fit_and_keep_proportions(canvas, within):
     width, height = fitted_size(canvas, within=within)
     assert 1 <= width <= within[0]
     assert 1 <= height <= within[1]
     assert width <= canvas[0]
-    assert abs(width * canvas[1] - height * canvas[0]) <= max(canvas) * 1.0 + 1e-9 or min(width, height) == 1
+    assert (
+        abs(width * canvas[1] - height * canvas[0]) <= max(canvas) * 1.0 + 1e-9
+        or min(width, height) == 1
+    )

@@ -26,7 +26,11 @@ FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7", "words/di
 @pytest.fixture(autouse=True)
 def _plain_sheets(monkeypatch):
     """The sheets' drawing takes long and has no part in this."""
-    monkeypatch.setattr(build_run, "sheet_made", lambda _, job: Sheet(name=job.name, picture=repr(job.names).encode()))
+    monkeypatch.setattr(
+        build_run,
+        "sheet_made",
+        lambda _, job: Sheet(name=job.name, picture=repr(job.names).encode()),
+    )
 
 
 def retouch(path):
@@ -73,7 +77,9 @@ def test_an_edition_takes_over_what_its_recipe_did_not_change(tmp_path, small, c
     assert [sheet["name"] for sheet in manifest["sheets"]] == ["overview", "changes"]
 
 
-def test_the_pictures_of_an_inkline_that_drew_otherwise_are_kept_to_the_byte(tmp_path, small, contents):
+def test_the_pictures_of_an_inkline_that_drew_otherwise_are_kept_to_the_byte(
+    tmp_path, small, contents
+):
     """The earlier kit's own pictures stand for those of another inkline: they are not what this one would draw."""
     built(small, tmp_path / "old")
     picture = tmp_path / "old" / "words" / "digit-7.png"
@@ -83,7 +89,9 @@ def test_the_pictures_of_an_inkline_that_drew_otherwise_are_kept_to_the_byte(tmp
     manifest = (tmp_path / "old" / "manifest.json").read_text()
     sums = contents(tmp_path / "old")
     stamp = next(one for one in json.loads(manifest)["stamps"] if one["name"] == "words/digit-7")
-    (tmp_path / "old" / "manifest.json").write_text(manifest.replace(stamp["sha256"], sums["words/digit-7.png"]))
+    (tmp_path / "old" / "manifest.json").write_text(
+        manifest.replace(stamp["sha256"], sums["words/digit-7.png"])
+    )
     report = built(small, tmp_path / "new", since=tmp_path / "old")
     assert (report.drawn, report.unchanged) == ((), (*FEW[:2], "words/digit-1", "words/digit-7"))
     assert contents(tmp_path / "new")["words/digit-7.png"] == sums["words/digit-7.png"]
@@ -122,10 +130,21 @@ def test_changing_the_margin_of_one_format_redraws_that_format_alone(tmp_path, c
     before = contents(tmp_path / "old")
     report = built(recipe("6 %"), tmp_path / "new", only=few, since=tmp_path / "old")
     tall = tuple(
-        f"tall/{stem}" for stem in ("grid-5", "blocks-5", "dates-1", "dates-2", "weekdays-sunday", "weekdays-monday")
+        f"tall/{stem}"
+        for stem in (
+            "grid-5",
+            "blocks-5",
+            "dates-1",
+            "dates-2",
+            "weekdays-sunday",
+            "weekdays-monday",
+        )
     )
     assert report.drawn == report.changes.redrawn == tall
-    assert report.changes.same == (*(name.replace("tall", "standard") for name in tall), "words/digit-7")
+    assert report.changes.same == (
+        *(name.replace("tall", "standard") for name in tall),
+        "words/digit-7",
+    )
     after = contents(tmp_path / "new")
     redrawn = {name for name in before if name.endswith(".png") and before[name] != after[name]}
     assert redrawn == {f"{name}.png" for name in tall}
@@ -134,16 +153,24 @@ def test_changing_the_margin_of_one_format_redraws_that_format_alone(tmp_path, c
 def test_what_is_new_and_what_is_gone_is_told(tmp_path, small, recipe_of):
     built(small, tmp_path / "old", only=["words/year-*", "words/digit-1"])
     later = replace(recipe_of(years="[2028]"), edition="for 2028")
-    report = built(later, tmp_path / "new", only=["words/year-*", "words/digit-[12]"], since=tmp_path / "old")
+    report = built(
+        later, tmp_path / "new", only=["words/year-*", "words/digit-[12]"], since=tmp_path / "old"
+    )
     assert report.changes.added == ("words/digit-2", "words/year-2028")
     assert report.changes.gone == ("words/year-2027",)
     assert report.changes.same == ("words/digit-1",)
     text = (tmp_path / "new" / "changes.txt").read_text(encoding="utf-8")
     assert text.splitlines()[:2] == ["S, edition for 2028", "What has changed since the one before"]
     assert "    2027\n" in text
-    built(later, tmp_path / "new", only=["words/digit-3"])  # without naming the earlier kit once more
+    built(
+        later, tmp_path / "new", only=["words/digit-3"]
+    )  # without naming the earlier kit once more
     assert "digit 3 " in (tmp_path / "new" / "changes.txt").read_text(encoding="utf-8")
-    assert manifest_of(tmp_path / "new")["changes"]["added"] == ["words/digit-2", "words/digit-3", "words/year-2028"]
+    assert manifest_of(tmp_path / "new")["changes"]["added"] == [
+        "words/digit-2",
+        "words/digit-3",
+        "words/year-2028",
+    ]
 
 
 def test_the_list_of_changes_is_kept_if_somebody_has_changed_it(tmp_path, small):
@@ -162,7 +189,9 @@ def test_the_list_of_changes_is_kept_if_somebody_has_changed_it(tmp_path, small)
 def test_an_edition_may_call_its_files_by_another_pattern(tmp_path, small, contents):
     built(small, tmp_path / "old")
     before = contents(tmp_path / "old")
-    report = built(replace(small, file_pattern="{title} {name}"), tmp_path / "new", since=tmp_path / "old")
+    report = built(
+        replace(small, file_pattern="{title} {name}"), tmp_path / "new", since=tmp_path / "old"
+    )
     assert (report.drawn, report.changes.same) == ((), (*FEW[:2], "words/digit-1", "words/digit-7"))
     assert contents(tmp_path / "new")["words/S digit-7.png"] == before["words/digit-7.png"]
 
@@ -186,15 +215,19 @@ def test_what_is_no_earlier_kit_is_refused_before_anything_is_written(tmp_path, 
     (tmp_path / "empty").mkdir()
     for place in ("empty", "nowhere"):
         with pytest.raises(
-            InputError, match=rf"^--since: .*{place} is no kit; the folder of an earlier one is required, which"
+            InputError,
+            match=rf"^--since: .*{place} is no kit; the folder of an earlier one is required, which",
         ):
             built(small, tmp_path / "new", since=tmp_path / place)
     built(small, tmp_path / "old")
     for place in ("old", "old/new"):
-        with pytest.raises(InputError, match=r"^--since: the new edition needs a folder of its own, outside of "):
+        with pytest.raises(
+            InputError, match=r"^--since: the new edition needs a folder of its own, outside of "
+        ):
             built(small, tmp_path / place, since=tmp_path / "old")
     with pytest.raises(
-        InputError, match="was drawn with number 7, and this is 8, so that nothing would stay the same; give"
+        InputError,
+        match="was drawn with number 7, and this is 8, so that nothing would stay the same; give",
     ):
         built(replace(small, number=8), tmp_path / "new", since=tmp_path / "old")
     assert not (tmp_path / "new").exists()
@@ -205,16 +238,30 @@ def test_what_is_no_earlier_kit_is_refused_before_anything_is_written(tmp_path, 
 
 
 def test_a_folder_that_cannot_be_two_kits_is_refused(tmp_path, small):
-    orders = [Order(recipe=small, folder=tmp_path / "kit"), Order(recipe=small, folder=tmp_path / "." / "kit")]
-    with pytest.raises(InputError, match=r"^each kit needs a folder of its own, and two would go into "):
+    orders = [
+        Order(recipe=small, folder=tmp_path / "kit"),
+        Order(recipe=small, folder=tmp_path / "." / "kit"),
+    ]
+    with pytest.raises(
+        InputError, match=r"^each kit needs a folder of its own, and two would go into "
+    ):
         build_kits(orders)
 
 
 def test_changes_are_told_by_their_pictures():
     before = Before(edition="1", pictures={"a/x": "1", "a/y": "2", "a/z": "3", "b/v": "4"})
-    changes = changes_since(before, {"a/w": "9", "a/x": "1", "a/y": "7"}, asked=["a/w", "a/x", "a/y", "b/v"])
-    assert changes == Changes(before="1", added=("a/w",), redrawn=("a/y",), same=("a/x",), gone=("a/z",))
-    assert list(change_counts(changes)) == [(1, "added"), (1, "redrawn"), (1, "the same"), (1, "no longer there")]
+    changes = changes_since(
+        before, {"a/w": "9", "a/x": "1", "a/y": "7"}, asked=["a/w", "a/x", "a/y", "b/v"]
+    )
+    assert changes == Changes(
+        before="1", added=("a/w",), redrawn=("a/y",), same=("a/x",), gone=("a/z",)
+    )
+    assert list(change_counts(changes)) == [
+        (1, "added"),
+        (1, "redrawn"),
+        (1, "the same"),
+        (1, "no longer there"),
+    ]
     assert before_in({"since": before.to_dict()}) == before
     assert before_in({}) is before_in({"since": 3}) is before_in({"since": {}}) is None
 
@@ -278,7 +325,10 @@ def test_the_text_says_it_format_by_format_in_plain_words():
         ("weekdays-from-mon-pt-br", "weekdays of a month that begins on Monday (pt-br)"),
         ("month-3-30-monday", "small month of 30 days, the 1st in column 3, weeks from Monday"),
         ("marks-2027-03-monday", "marked days of March 2027, weeks from Monday"),
-        ("marks-2027-03-monday-shared", "marked days of March 2027, weeks from Monday, sixth week in shared cells"),
+        (
+            "marks-2027-03-monday-shared",
+            "marked days of March 2027, weeks from Monday, sixth week in shared cells",
+        ),
         ("weeks-05", "week numbers from 5"),
         ("weeks-48-of-53", "week numbers from 48, of a year with 53"),
         ("weeks-18-5-rows", "week numbers from 18, 5 rows"),
@@ -340,7 +390,9 @@ def test_all_stamps_of_a_demanding_kit_have_words_and_files_of_their_own(tmp_pat
     recipe = recipe_from_text(EVERYTHING, source="all.toml", folder=tmp_path)
     names = stamp_names(recipe, face_of(recipe))
     assert len(names) > 500
-    assert [name for name in names if plain_name(name) == name.rpartition("/")[2].replace("-", " ")] == [
+    assert [
+        name for name in names if plain_name(name) == name.rpartition("/")[2].replace("-", " ")
+    ] == [
         *(f"words/digit-{digit}" for digit in range(10)),
         "words/caption-1",
         "words/caption-2",
@@ -349,5 +401,8 @@ def test_all_stamps_of_a_demanding_kit_have_words_and_files_of_their_own(tmp_pat
     assert len(said) == len(names)
     files = files_of(replace(recipe, file_pattern="{name} ({days}, {month}, {language})"), names)
     assert len(set(files.values())) == len(names)
-    assert files["tall/dates-6-shared-saturdays-monday"] == "tall/dates-6-shared-saturdays-monday (mon-sat).png"
+    assert (
+        files["tall/dates-6-shared-saturdays-monday"]
+        == "tall/dates-6-shared-saturdays-monday (mon-sat).png"
+    )
     assert files["words/month-05-short-de"] == "words/month-05-short-de (mai, de).png"

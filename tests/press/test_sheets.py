@@ -43,11 +43,15 @@ def guides(monkeypatch):
         return f"{recipe.title}: {len(stamps)}".encode()
 
     monkeypatch.setattr(build_sheets, "guide_pdf", guide)
-    monkeypatch.setattr(build_sheets, "picture_sheet_made", lambda _, job: Sheet(name=job.name, picture=b"sheet"))
+    monkeypatch.setattr(
+        build_sheets, "picture_sheet_made", lambda _, job: Sheet(name=job.name, picture=b"sheet")
+    )
     return made
 
 
-def test_the_guide_waits_for_all_stamps_and_is_made_again_for_what_it_tells(tmp_path, recipe, guides):
+def test_the_guide_waits_for_all_stamps_and_is_made_again_for_what_it_tells(
+    tmp_path, recipe, guides
+):
     assert "guide" not in build_kit(recipe, tmp_path, workers=1, only=["week/*"]).sheets
     report = build_kit(recipe, tmp_path, workers=1)
     assert "guide" in report.sheets
@@ -90,13 +94,18 @@ def test_a_kit_whose_guide_cannot_be_written_is_finished_without_it(tmp_path, re
 
 def test_the_guide_takes_an_entry_for_the_same_when_it_is_read_back(tmp_path):
     text = TEXT.replace("[formats.week]", "[formats.standard]").replace('"none"', '"cut"')
-    shop, name = Workshop(recipe_from_text(text, source="cut.toml", folder=tmp_path)), "standard/blocks-5-cut-1"
+    shop, name = (
+        Workshop(recipe_from_text(text, source="cut.toml", folder=tmp_path)),
+        "standard/blocks-5-cut-1",
+    )
     entry = shop.layout_entry(name)
     read = manifest_from_bytes(manifest_bytes(Manifest(stamps=(entry,))), where="m").stamps[0]
     digests = set()
     for one in (entry, read):
         kit = SimpleNamespace(entry_of=lambda *_, one=one: one)
-        digests.add(SheetDesk(shop=shop, kit=kit, sheets={}, redraw=frozenset())._guide_inputs([name]))
+        digests.add(
+            SheetDesk(shop=shop, kit=kit, sheets={}, redraw=frozenset())._guide_inputs([name])
+        )
     assert set(entry.geometry) == {"boxes", "glyphs"}
     assert list(entry.geometry) != list(read.geometry)
     assert len(digests) == 1

@@ -109,7 +109,9 @@ def test_a_new_kit_stopped_anywhere_comes_out_the_same(tmp_path, small, halfway,
 
 
 @pytest.mark.parametrize("halfway", [False, True])
-def test_a_changed_kit_stopped_anywhere_comes_out_the_same(tmp_path, small, halfway, contents, recipe_of):
+def test_a_changed_kit_stopped_anywhere_comes_out_the_same(
+    tmp_path, small, halfway, contents, recipe_of
+):
     changed = recipe_of(number=8)
 
     def start(folder):
@@ -145,7 +147,13 @@ def test_pieces_after_a_stop_lose_nothing_of_the_journal(tmp_path, small, conten
     counting = StoppingDisk()
     build_kit(small, tmp_path / "whole", workers=1, only=["words/digit-7"], disk=counting)
     with pytest.raises(StoppedError):
-        build_kit(small, tmp_path / "kit", workers=1, only=["words/digit-7"], disk=StoppingDisk(counting.count - 5))
+        build_kit(
+            small,
+            tmp_path / "kit",
+            workers=1,
+            only=["words/digit-7"],
+            disk=StoppingDisk(counting.count - 5),
+        )
     build_kit(small, tmp_path / "kit", workers=1, only=["words/digit-8"])
     build_kit(small, tmp_path / "other", workers=1, only=["words/digit-[78]"])
     assert contents(tmp_path / "kit") == contents(tmp_path / "other")
@@ -187,7 +195,9 @@ def test_a_kit_whose_pictures_are_renamed_stopped_anywhere_loses_none(tmp_path, 
             break
         except StoppedError:
             report = build(folder)
-        assert (report.drawn, report.kept) == ((), ("words/digit-7",)), f"stopped at operation {stop}"
+        assert (report.drawn, report.kept) == ((), ("words/digit-7",)), (
+            f"stopped at operation {stop}"
+        )
         assert contents(folder) == whole, f"stopped at operation {stop}"
         shutil.rmtree(folder)
     assert stop > 10
@@ -207,7 +217,9 @@ def test_a_renaming_that_was_stopped_may_be_taken_back(tmp_path, small, contents
             break
         except StoppedError:
             report = build_kit(small, folder, workers=1, only=FEW)
-        assert (report.drawn, report.kept) == ((), ("words/digit-7",)), f"stopped at operation {stop}"
+        assert (report.drawn, report.kept) == ((), ("words/digit-7",)), (
+            f"stopped at operation {stop}"
+        )
         assert contents(folder) == whole, f"stopped at operation {stop}"
         shutil.rmtree(folder)
     assert stop > 10

@@ -13,7 +13,9 @@ LENGTH, HEIGHT, WIDTH, MIDDLE = 1500, 90, 20.83, 45.3
 
 def picture(near, far):
     rows = np.arange(HEIGHT)[:, None]
-    return np.rint(255 * (np.clip(rows + 1 - near, 0, 1) - np.clip(rows + 1 - far, 0, 1))).astype(np.uint8)
+    return np.rint(255 * (np.clip(rows + 1 - near, 0, 1) - np.clip(rows + 1 - far, 0, 1))).astype(
+        np.uint8
+    )
 
 
 def line():
@@ -48,7 +50,10 @@ def test_upright_lines_are_read_as_level_ones():
 @pytest.mark.parametrize("amplitude", [0.3, 1.0, 2.0])
 def test_a_sine_has_the_roughness_of_a_sine(amplitude):
     """A / sqrt 2 over whole periods (computed), by sums and at a threshold after a blur."""
-    grey = picture(MIDDLE - WIDTH / 2 + waves(amplitude, 60), MIDDLE + WIDTH / 2 + waves(amplitude, 60, shift=15))
+    grey = picture(
+        MIDDLE - WIDTH / 2 + waves(amplitude, 60),
+        MIDDLE + WIDTH / 2 + waves(amplitude, 60, shift=15),
+    )
     for reading in ("sums", "threshold"):
         rough = roughness([line_edges(grey, line(), reach_px=30, reading=reading)])
         assert rough.edge_px == pytest.approx(amplitude / math.sqrt(2), rel=0.02)
@@ -63,7 +68,8 @@ def test_threshold_is_a_named_share_of_ink_and_shifts_the_width():
         line_edges(grey, line(), reach_px=30, reading="threshold", ink_share=share).widths.mean()
         for share in (0.4, 0.6)
     ]
-    # 0.2533 deviations an edge to either side of the half (normal distribution, computed); pixels add 1/12 px2 to the 1 px of blur.
+    # 0.2533 deviations an edge to either side of the half (normal distribution, computed); pixels
+    # add 1/12 px2 to the 1 px of blur.
     assert widths[0] - widths[1] == pytest.approx(4 * 0.2533 * math.sqrt(1 + 1 / 12), rel=0.06)
     assert line_edges(grey, line(), reach_px=30).widths.mean() == pytest.approx(WIDTH, abs=0.01)
 
@@ -75,7 +81,10 @@ def edges_of(near, far):
 def test_wobble_has_no_width_and_pressure_no_middle():
     """Correlation 1: width 0; correlation -1: middle 0 and width twice the edge (identity of the roughness literature)."""
     wave = waves(1.0, 50)
-    wobble, pressure = roughness([edges_of(wave, wave + 20)]), roughness([edges_of(-wave, wave + 20)])
+    wobble, pressure = (
+        roughness([edges_of(wave, wave + 20)]),
+        roughness([edges_of(-wave, wave + 20)]),
+    )
     assert wobble.correlation == pytest.approx(1.0)
     assert wobble.width_px == pytest.approx(0.0, abs=1e-7)
     assert wobble.middle_px == pytest.approx(wobble.edge_px)
@@ -99,5 +108,7 @@ def test_lines_of_best_fit_are_taken_off():
 
 
 def test_an_empty_picture_has_no_edges():
-    with pytest.raises(ValueError, match="at least three inked columns between the cut ends, not 0"):
+    with pytest.raises(
+        ValueError, match="at least three inked columns between the cut ends, not 0"
+    ):
         line_edges(np.zeros((HEIGHT, LENGTH), np.uint8), line(), reach_px=30)

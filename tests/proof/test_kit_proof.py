@@ -34,8 +34,12 @@ def grey_of(boxes):
 
 def lines():
     half = RULE_PX / 2
-    across = [{"from": [XS[0] - half, y], "to": [XS[-1] + half, y], "width_px": RULE_PX} for y in YS]
-    return across + [{"from": [x, YS[0] - half], "to": [x, YS[-1] + half], "width_px": RULE_PX} for x in XS]
+    across = [
+        {"from": [XS[0] - half, y], "to": [XS[-1] + half, y], "width_px": RULE_PX} for y in YS
+    ]
+    return across + [
+        {"from": [x, YS[0] - half], "to": [x, YS[-1] + half], "width_px": RULE_PX} for x in XS
+    ]
 
 
 def rule_boxes():
@@ -54,13 +58,21 @@ def rule_boxes():
 def glyphs():
     cells = [(x, y, x + 120, y + 120) for y in YS[:2] for x in XS[:3]]
     return [
-        {"text": str(day), "cell": list(cell), "ink": [cell[0] + 15, cell[1] + 14, cell[0] + 45, cell[1] + 74]}
+        {
+            "text": str(day),
+            "cell": list(cell),
+            "ink": [cell[0] + 15, cell[1] + 14, cell[0] + 45, cell[1] + 74],
+        }
         for day, cell in enumerate(cells, start=1)
     ]
 
 
 def blocks():
-    return [{"x0": x + 12, "y0": y + 12, "x1": x + 108, "y1": y + 108, "radius": 0.0} for y in YS[:2] for x in XS[:3]]
+    return [
+        {"x0": x + 12, "y0": y + 12, "x1": x + 108, "y1": y + 108, "radius": 0.0}
+        for y in YS[:2]
+        for x in XS[:3]
+    ]
 
 
 def saved(folder, name, grey, *, ppi=PPI, chunk=None):
@@ -92,7 +104,13 @@ def kit(folder, **changed):
     word[5:25, 6:74] = 255
     made = {
         "grid": ("plain/grid", "grid", grey_of(rule_boxes()), {"lines": lines()}, {}),
-        "dates": ("plain/dates", "dates", grey_of([g["ink"] for g in glyphs()]), {"glyphs": glyphs()}, {}),
+        "dates": (
+            "plain/dates",
+            "dates",
+            grey_of([g["ink"] for g in glyphs()]),
+            {"glyphs": glyphs()},
+            {},
+        ),
         "blocks": (
             "plain/blocks",
             "blocks",
@@ -113,7 +131,9 @@ def kit(folder, **changed):
         change = changed.get(which, {})
         picture = change.get("picture", lambda grey: grey)(grey.copy())
         geometry = change.get("geometry", lambda values: values)(exact)
-        entries.append(entry(folder, name, kind, picture, geometry, **options, **change.get("options", {})))
+        entries.append(
+            entry(folder, name, kind, picture, geometry, **options, **change.get("options", {}))
+        )
     (folder / "manifest.json").write_text(json.dumps({"ppi": PPI, "stamps": entries}))
     return folder
 
@@ -142,12 +162,17 @@ def test_grid_moved_by_one_pixel_is_found(tmp_path, down, right):
 def test_exact_edges_between_pixels_are_no_shift(tmp_path):
     """The columns begin 0.4 px and the rows 0.3 px into a pixel, and so all ink is seen as far to the left and above."""
     proof = prove_kit(kit(tmp_path))
-    assert {round(one.share, 2) for one in proof.findings if one.check is Check.SHIFT} == {0.44, 0.38}
+    assert {round(one.share, 2) for one in proof.findings if one.check is Check.SHIFT} == {
+        0.44,
+        0.38,
+    }
 
 
 def test_turned_rule_is_found(tmp_path):
     def sheared(grey):
-        return np.stack([np.roll(column, round(2 * (x - 230) / 360)) for x, column in enumerate(grey.T)], axis=1)
+        return np.stack(
+            [np.roll(column, round(2 * (x - 230) / 360)) for x, column in enumerate(grey.T)], axis=1
+        )
 
     findings = faults(tmp_path, grid={"picture": sheared})
     assert {finding.check for finding in findings} == {Check.POSITION}
@@ -232,7 +257,9 @@ def test_grid_off_another_grid_is_found(tmp_path):
     picture = grey_of([box for box in rule_boxes() if box[1] != YS[2] - 3])
     manifest["stamps"].append(entry(folder, "plain/grid-small", "grid", picture, {"lines": second}))
     (folder / "manifest.json").write_text(json.dumps(manifest))
-    findings = [finding for finding in prove_kit(folder).faults if finding.stamp == "plain/grid-small"]
+    findings = [
+        finding for finding in prove_kit(folder).faults if finding.stamp == "plain/grid-small"
+    ]
     assert {finding.check for finding in findings} == {Check.REGISTER}
 
 
@@ -278,8 +305,12 @@ def test_word_that_is_cut_off_is_found(tmp_path):
 
 
 def test_values_must_reach_black_and_full(tmp_path):
-    assert ("plain/dates", Check.VALUES) in found(tmp_path, dates={"picture": lambda grey: np.minimum(grey, 250)})
-    assert ("plain/blocks", Check.VALUES) in found(tmp_path, blocks={"picture": lambda grey: 0 * grey})
+    assert ("plain/dates", Check.VALUES) in found(
+        tmp_path, dates={"picture": lambda grey: np.minimum(grey, 250)}
+    )
+    assert ("plain/blocks", Check.VALUES) in found(
+        tmp_path, blocks={"picture": lambda grey: 0 * grey}
+    )
 
 
 def test_resolution_size_and_chunks_are_read(tmp_path):
@@ -362,7 +393,10 @@ def with_style(folder, dryness, *, digest="d"):
 @pytest.mark.parametrize("which", ["grid", "blocks"])
 def test_what_dry_paper_leaves_bare_is_no_fault_of_a_dry_style(tmp_path, which):
     changed = {which: {"picture": bare}}
-    wet = {(f.stamp, f.check) for f in prove_kit(with_style(kit(tmp_path / "wet", **changed), 0.0)).faults}
+    wet = {
+        (f.stamp, f.check)
+        for f in prove_kit(with_style(kit(tmp_path / "wet", **changed), 0.0)).faults
+    }
     assert wet == {(f"plain/{which}", Check.WIDTH if which == "grid" else Check.AREA)}
     dry = prove_kit(with_style(kit(tmp_path / "dry", **changed), 1 / 6)).faults
     assert [fault for fault in dry if fault.stamp == f"plain/{which}"] == []
@@ -381,7 +415,9 @@ def test_blocks_with_crisp_edges_are_whole_in_a_dry_style(tmp_path):
 
 
 def test_the_least_distance_from_the_edge_can_be_said(tmp_path):
-    assert {finding.check for finding in prove_kit(kit(tmp_path), edge_px=60).faults} == {Check.EDGE}
+    assert {finding.check for finding in prove_kit(kit(tmp_path), edge_px=60).faults} == {
+        Check.EDGE
+    }
     assert prove_kit(kit(tmp_path), edge_px=40).faults == ()
 
 
@@ -411,10 +447,17 @@ def test_png_facts_of_300_ppi():
     """300 ppi are 11811 px a metre (PNG specification's pHYs; 300 / 0.0254 = 11811.02)."""
 
     def chunk(kind, data):
-        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        return (
+            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        )
 
     head = chunk(b"IHDR", struct.pack(">IIBBBBB", 7, 5, 8, 0, 0, 0, 0))
-    data = b"\x89PNG\r\n\x1a\n" + head + chunk(b"pHYs", struct.pack(">IIB", 11_811, 11_811, 1)) + chunk(b"IEND", b"")
+    data = (
+        b"\x89PNG\r\n\x1a\n"
+        + head
+        + chunk(b"pHYs", struct.pack(">IIB", 11_811, 11_811, 1))
+        + chunk(b"IEND", b"")
+    )
     facts = png_facts(data)
     assert facts.size == (7, 5)
     assert (facts.bits, facts.colour_type) == (8, 0)

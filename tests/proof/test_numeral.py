@@ -20,7 +20,11 @@ def seven(*, slant_deg=0.0, scale=1.0, shift=(0.0, 0.0), origin=(40.0, 110.0), w
     """A seven of two strokes 80 px high about its baseline point."""
     points = np.array([[-20.0, -75.0], [20.0, -75.0], [-5.0, -5.0]]) * scale
     leaning = points + np.outer(-points[:, 1] * math.tan(math.radians(slant_deg)), [1.0, 0.0])
-    return filled(shapely.LineString(leaning + np.array(origin) + np.array(shift)).buffer(width / 2, cap_style="round"))
+    return filled(
+        shapely.LineString(leaning + np.array(origin) + np.array(shift)).buffer(
+            width / 2, cap_style="round"
+        )
+    )
 
 
 ORIGIN = (40.0, 110.0)
@@ -42,7 +46,9 @@ def test_weight_alone_tells_nothing_of_slant():
     assert heavier.slant_deg == pytest.approx(0.0, abs=0.1)
     bar = shapely.LineString([(20, 35), (60, 35)]).buffer(8)
     stem = shapely.LineString([(60, 35), (35, 105)]).buffer(5)
-    uneven = stance_change(half_ink_outline(filled(shapely.union_all([bar, stem])), origin=ORIGIN), UPRIGHT)
+    uneven = stance_change(
+        half_ink_outline(filled(shapely.union_all([bar, stem])), origin=ORIGIN), UPRIGHT
+    )
     assert abs(uneven.slant_deg) < 0.7
 
 
@@ -54,7 +60,9 @@ def test_size_and_baseline_are_shares_of_the_height():
     assert sunk.baseline_share == pytest.approx(2 / 80, abs=0.002)
     assert sunk.height_share == pytest.approx(0.0, abs=0.003)
     assert sunk.slant_deg == pytest.approx(0.0, abs=0.05)
-    assert (aside.slant_deg, aside.height_share, aside.baseline_share) == pytest.approx((0.0, 0.0, 0.0), abs=0.02)
+    assert (aside.slant_deg, aside.height_share, aside.baseline_share) == pytest.approx(
+        (0.0, 0.0, 0.0), abs=0.02
+    )
 
 
 def test_a_lone_stem_has_a_slant_and_a_height():
@@ -62,7 +70,9 @@ def test_a_lone_stem_has_a_slant_and_a_height():
 
     def stem(lean, height):
         ends = [(40 + lean * height, 110 - height), (40, 110)]
-        return half_ink_outline(filled(shapely.LineString(ends).buffer(5, cap_style="round")), origin=ORIGIN)
+        return half_ink_outline(
+            filled(shapely.LineString(ends).buffer(5, cap_style="round")), origin=ORIGIN
+        )
 
     change = stance_change(stem(0.05, 84.0), stem(0.0, 80.0))
     assert math.tan(math.radians(change.slant_deg)) == pytest.approx(0.05, abs=0.002)
@@ -81,11 +91,15 @@ def test_a_tapered_stem_keeps_its_slant_and_its_height():
 def test_stance_is_about_the_origin():
     there = half_ink_outline(seven(shift=(3.0, 4.0)), origin=(43.0, 114.0))
     change = stance_change(there, UPRIGHT)
-    assert (change.slant_deg, change.height_share, change.weight_px) == pytest.approx((0.0, 0.0, 0.0), abs=1e-3)
+    assert (change.slant_deg, change.height_share, change.weight_px) == pytest.approx(
+        (0.0, 0.0, 0.0), abs=1e-3
+    )
 
 
 def test_outline_follows_a_disc():
-    outline = half_ink_outline(filled(shapely.Point(45, 60).buffer(30, quad_segs=128)), origin=(45, 60))
+    outline = half_ink_outline(
+        filled(shapely.Point(45, 60).buffer(30, quad_segs=128)), origin=(45, 60)
+    )
     places = outline.places
     radii = np.hypot(*places.T)
     assert (outline.normals * places).sum(axis=1) / radii == pytest.approx(1.0, abs=0.01)
@@ -95,13 +109,16 @@ def test_outline_follows_a_disc():
 
 
 def test_outlines_reach_the_picture_edge():
-    assert np.ptp(half_ink_outline(np.full((10, 20), 255, np.uint8)).places, axis=0) == pytest.approx([20, 10], abs=0.5)
+    assert np.ptp(
+        half_ink_outline(np.full((10, 20), 255, np.uint8)).places, axis=0
+    ) == pytest.approx([20, 10], abs=0.5)
 
 
 @pytest.mark.parametrize("shift_px", [2.0, 5.0, 9.0])
 def test_distance_of_concentric_discs_is_that_of_their_radii(shift_px):
     one, other = (
-        half_ink_outline(filled(shapely.Point(45, 60).buffer(r, quad_segs=64))) for r in (28.0, 28.0 + shift_px)
+        half_ink_outline(filled(shapely.Point(45, 60).buffer(r, quad_segs=64)))
+        for r in (28.0, 28.0 + shift_px)
     )
     assert outline_distance(one, other) == pytest.approx(shift_px, abs=0.15)
     assert outline_distance(other, one) == outline_distance(one, other)
@@ -119,5 +136,7 @@ def test_distance_is_a_percentile_and_forgives_few_places():
 def test_nothing_drawn_has_neither_stance_nor_distance():
     nothing = half_ink_outline(np.zeros((20, 20), np.uint8))
     for measure in (stance_change, outline_distance):
-        with pytest.raises(ValueError, match=f"outlines need places, not 0 and {len(UPRIGHT.places)}"):
+        with pytest.raises(
+            ValueError, match=f"outlines need places, not 0 and {len(UPRIGHT.places)}"
+        ):
             measure(nothing, UPRIGHT)

@@ -16,26 +16,39 @@ def picture(boxes, *, side=400):
 
 def items(boxes, *, near=4.0):
     return [
-        Item(what=str(number), exact=box, around=(box[0] - 10, box[1] - 10, box[2] + 10, box[3] + 10), near_px=near)
+        Item(
+            what=str(number),
+            exact=box,
+            around=(box[0] - 10, box[1] - 10, box[2] + 10, box[3] + 10),
+            near_px=near,
+        )
         for number, box in enumerate(boxes)
     ]
 
 
 def laid_out(n):
-    return [(20 + 60 * (i % 6), 20 + 60 * (i // 6), 50 + 60 * (i % 6), 50 + 60 * (i // 6)) for i in range(n)]
+    return [
+        (20 + 60 * (i % 6), 20 + 60 * (i // 6), 50 + 60 * (i % 6), 50 + 60 * (i // 6))
+        for i in range(n)
+    ]
 
 
 def shifts(offsets):
     """The findings of a row of boxes that lie off by whole px."""
     exact = laid_out(len(offsets))
-    inked = [(x0 + dx, y0, x1 + dx, y1) for (x0, y0, x1, y1), dx in zip(exact, offsets, strict=True)]
+    inked = [
+        (x0 + dx, y0, x1 + dx, y1) for (x0, y0, x1, y1), dx in zip(exact, offsets, strict=True)
+    ]
     found = place_findings("s", picture(inked), items(exact), what="boxes", bounds=Bounds())
     return [one for one in found if one.check is Check.SHIFT]
 
 
 def test_chance_is_students_t():
     """Two-sided 0.001 with 30 degrees of freedom is 3.646, and with 4 is 8.610 (tables of Student's t; from memory)."""
-    for offsets, t in (([-2, -1, 0, 1, 2, 1, -1] * 4 + [0, 2, 1], 3.646), ([-1, 0, 1, 2, 0], 8.610)):
+    for offsets, t in (
+        ([-2, -1, 0, 1, 2, 1, -1] * 4 + [0, 2, 1], 3.646),
+        ([-1, 0, 1, 2, 0], 8.610),
+    ):
         across, down = shifts(offsets)
         limit = 0.5 + t * np.std(offsets, ddof=1) / np.sqrt(len(offsets))
         assert across.share == pytest.approx(abs(np.mean(offsets)) / limit, rel=2e-4)

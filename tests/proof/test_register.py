@@ -56,7 +56,10 @@ def test_a_title_over_all_columns_is_free():
 
 def test_a_canvas_of_its_own_and_a_format_without_a_grid_are_not_judged():
     alone = stamp("s", "dates", glyphs=[glyph(1, 2, 3, 4)], canvas=(100, 40))
-    assert found(GRID, alone) == ([], [("s", "how it lines up with the others: it has a canvas of its own")])
+    assert found(GRID, alone) == (
+        [],
+        [("s", "how it lines up with the others: it has a canvas of its own")],
+    )
     assert found(alone) == ([], [("s", "how it lines up with the others: its format has no grid")])
 
 

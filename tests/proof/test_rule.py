@@ -1,7 +1,8 @@
 """Measurements of synthetic rules whose true figures are known.
 
-The pictures are made here by integrating known profiles over pixels; nothing of the ink or the raster takes part.
-Check values worked out from the definitions of ISO/IEC 13660 and 24790 (clause texts not seen) and of SEMI P47 are marked where used.
+The pictures are made here by integrating known profiles over pixels; nothing of the ink or the
+raster takes part. Check values worked out from the definitions of ISO/IEC 13660 and 24790 (clause
+texts not seen) and of SEMI P47 are marked where used.
 """
 
 import math
@@ -36,21 +37,28 @@ def soft_picture(line, deviation):
 
     def integral(distance):
         z = distance / deviation
-        return distance * 0.5 * (1 + erf(z / math.sqrt(2))) + deviation * np.exp(-(z**2) / 2) / math.sqrt(2 * math.pi)
+        return distance * 0.5 * (1 + erf(z / math.sqrt(2))) + deviation * np.exp(
+            -(z**2) / 2
+        ) / math.sqrt(2 * math.pi)
 
     rows = np.arange(HEIGHT)[:, None]
     below = [
-        integral(rows + 1 - line - side * WIDTH / 2) - integral(rows - line - side * WIDTH / 2) for side in (-1, 1)
+        integral(rows + 1 - line - side * WIDTH / 2) - integral(rows - line - side * WIDTH / 2)
+        for side in (-1, 1)
     ]
     return np.rint(255 * (below[0] - below[1])).astype(np.uint8)
 
 
 def rule(slope=0.0, width=WIDTH):
-    return ExactRule(start=(0.0, MIDDLE), end=(float(LENGTH), MIDDLE + slope * LENGTH), width_px=width)
+    return ExactRule(
+        start=(0.0, MIDDLE), end=(float(LENGTH), MIDDLE + slope * LENGTH), width_px=width
+    )
 
 
 def test_exact_rule_measures_exactly():
-    measured = rule_measurement(picture(MIDDLE - WIDTH / 2 + 0 * columns(), MIDDLE + WIDTH / 2), rule())
+    measured = rule_measurement(
+        picture(MIDDLE - WIDTH / 2 + 0 * columns(), MIDDLE + WIDTH / 2), rule()
+    )
     assert measured.offset_px == pytest.approx(0, abs=0.005)
     assert measured.drift_px == pytest.approx(0, abs=1e-9)
     assert measured.width_px == pytest.approx(WIDTH, abs=0.005)
@@ -73,8 +81,12 @@ def test_upright_and_backward_rules_measure_as_level_ones():
     middle = MIDDLE + 0.9 + 0.001 * (columns() - LENGTH / 2)
     grey = picture(middle - 9, middle + 9)
     level = rule_measurement(grey, rule())
-    upright = rule_measurement(grey.T, ExactRule(start=(MIDDLE, 0), end=(MIDDLE, LENGTH), width_px=WIDTH))
-    backward = rule_measurement(grey, ExactRule(start=(LENGTH, MIDDLE), end=(0, MIDDLE), width_px=WIDTH))
+    upright = rule_measurement(
+        grey.T, ExactRule(start=(MIDDLE, 0), end=(MIDDLE, LENGTH), width_px=WIDTH)
+    )
+    backward = rule_measurement(
+        grey, ExactRule(start=(LENGTH, MIDDLE), end=(0, MIDDLE), width_px=WIDTH)
+    )
     assert upright == level
     assert backward.offset_px == pytest.approx(level.offset_px)
     assert backward.drift_px == pytest.approx(-level.drift_px)
@@ -95,7 +107,9 @@ def test_sine_edge_has_the_raggedness_of_a_sine(amplitude):
     """A / sqrt 2, from the definition of raggedness as a standard deviation (ISO/IEC 13660, computed)."""
     wave = amplitude * np.sin(2 * np.pi * columns() / 40)
     grey = picture(MIDDLE - WIDTH / 2 + wave, MIDDLE + WIDTH / 2 + np.roll(wave, 13))
-    assert rule_measurement(grey, rule()).raggedness_px == pytest.approx(amplitude / math.sqrt(2), rel=0.015)
+    assert rule_measurement(grey, rule()).raggedness_px == pytest.approx(
+        amplitude / math.sqrt(2), rel=0.015
+    )
 
 
 def test_edge_of_one_pixel_box_is_0_8_px_blurry():
@@ -124,7 +138,9 @@ def test_wandering_path_is_measured_at_quarter_size():
     """A wander of 4 px amplitude is one of 1 px at a quarter, RMS 1 / sqrt 2 over whole waves; its weight does not vary."""
     clear_length = LENGTH - 4 * WIDTH
     wander = 4 * np.sin(2 * np.pi * columns() / (clear_length / 5))
-    measured = rule_measurement(picture(MIDDLE - WIDTH / 2 + wander, MIDDLE + WIDTH / 2 + wander), rule())
+    measured = rule_measurement(
+        picture(MIDDLE - WIDTH / 2 + wander, MIDDLE + WIDTH / 2 + wander), rule()
+    )
     assert measured.path_rms == pytest.approx(1 / math.sqrt(2), rel=0.01)
     assert measured.weight_variation < 0.005
     assert abs(measured.offset_px) < 0.15
@@ -133,7 +149,9 @@ def test_wandering_path_is_measured_at_quarter_size():
 def test_pressure_is_measured_as_weight_variation():
     """Both edges move apart and together by A: the width's deviation is sqrt 2 A, here over waves long against the weight."""
     wave = 1.2 * np.sin(2 * np.pi * columns() / 400)
-    measured = rule_measurement(picture(MIDDLE - WIDTH / 2 - wave, MIDDLE + WIDTH / 2 + wave), rule())
+    measured = rule_measurement(
+        picture(MIDDLE - WIDTH / 2 - wave, MIDDLE + WIDTH / 2 + wave), rule()
+    )
     assert measured.weight_variation == pytest.approx(math.sqrt(2) * 1.2 / WIDTH, rel=0.02)
     assert measured.path_rms < 0.005
 
@@ -145,7 +163,9 @@ def test_edges_obey_the_identity_of_width_and_middle():
     far = MIDDLE + WIDTH / 2 + rng.normal(0, 1.3, LENGTH)
     slices = slices_across(picture(near, far), rule(), reach_px=2 * WIDTH)
     left, right = slices.edges_by_sum()
-    assert np.var(right - left) / 4 + np.var((left + right) / 2) == pytest.approx((np.var(left) + np.var(right)) / 2)
+    assert np.var(right - left) / 4 + np.var((left + right) / 2) == pytest.approx(
+        (np.var(left) + np.var(right)) / 2
+    )
     assert np.std(left) == pytest.approx(0.8, rel=0.05)
     assert np.std(right) == pytest.approx(1.3, rel=0.05)
     np.testing.assert_allclose(left, near - MIDDLE, atol=0.03)
@@ -183,7 +203,9 @@ def test_crossings_are_left_out_and_bridged():
         x = int(other.start[0])
         grey[5:135, x - 11 : x + 11] = 255
     measured = rule_measurement(grey, rule(), others=others)
-    assert measured.clear_share == pytest.approx(1 - (3 * (5 * WIDTH) + 4 * WIDTH) / LENGTH, abs=0.003)
+    assert measured.clear_share == pytest.approx(
+        1 - (3 * (5 * WIDTH) + 4 * WIDTH) / LENGTH, abs=0.003
+    )
     assert measured.width_px == pytest.approx(WIDTH, abs=0.01)
     assert abs(measured.offset_px) < 0.15
     assert abs(measured.drift_px) < 0.4
@@ -202,7 +224,15 @@ def test_rules_that_stop_short_do_not_cross_but_those_that_run_over_do():
 
 
 def test_stretches_are_numbered_in_order():
-    assert stretches(np.array([True, False, True, True, False, False, True])).tolist() == [1, 0, 2, 2, 0, 0, 3]
+    assert stretches(np.array([True, False, True, True, False, False, True])).tolist() == [
+        1,
+        0,
+        2,
+        2,
+        0,
+        0,
+        3,
+    ]
 
 
 def test_nothing_to_read_gives_nan():

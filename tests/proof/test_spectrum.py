@@ -21,7 +21,9 @@ def synthetic_edges(spectrum, n_edges, n_samples, *, fineness=8, seed=1):
     rng = np.random.default_rng(seed)
     n_fine = 2 * n_samples * fineness
     power = spectrum.power(np.fft.rfftfreq(n_fine, d=1.0 / fineness)) * n_fine * fineness / 2.0
-    waves = (rng.normal(size=(n_edges, len(power))) + 1j * rng.normal(size=(n_edges, len(power)))) * np.sqrt(power)
+    waves = (
+        rng.normal(size=(n_edges, len(power))) + 1j * rng.normal(size=(n_edges, len(power)))
+    ) * np.sqrt(power)
     fine = np.fft.irfft(waves, n=n_fine, axis=1)[:, : n_fine // 2]
     return fine.reshape(n_edges, n_samples, fineness).mean(axis=2)
 
@@ -39,7 +41,9 @@ def test_spectrum_holds_its_variance(exponent):
     assert whole == pytest.approx(1.7**2, rel=1e-6)
 
 
-@pytest.mark.parametrize(("exponent", "factor"), [(0.25, 1.198140), (0.5, 2.0), (0.75, 2.622058), (1.0, np.pi)])
+@pytest.mark.parametrize(
+    ("exponent", "factor"), [(0.25, 1.198140), (0.5, 2.0), (0.75, 2.622058), (1.0, np.pi)]
+)
 def test_spectrum_at_rest_is_its_factor(exponent, factor):
     """c = 2 sqrt(pi) Gamma(H + 1/2) / Gamma(H), worked out beforehand."""
     spectrum = EdgeSpectrum(sigma=2.0, xi=3.0, exponent=exponent)
@@ -68,7 +72,9 @@ def test_mean_of_an_exponential_edge_follows_its_closed_form():
     """1 - (2 xi / L)(1 - (xi / L)(1 - e^(-L / xi)))."""
     ratio = 1.0 / 37.0
     expected = 1.0 - 2.0 * ratio * (1.0 - ratio * (1.0 - np.exp(-1.0 / ratio)))
-    assert mean_fit_share(EdgeSpectrum(sigma=1.0, xi=2.0, exponent=0.5), 74.0) == pytest.approx(expected, abs=1e-6)
+    assert mean_fit_share(EdgeSpectrum(sigma=1.0, xi=2.0, exponent=0.5), 74.0) == pytest.approx(
+        expected, abs=1e-6
+    )
 
 
 @pytest.mark.parametrize("exponent", [0.3, 0.8, 1.0])
@@ -77,7 +83,9 @@ def test_line_fit_agrees_with_the_autocorrelation(exponent):
     spectrum, length = EdgeSpectrum(sigma=1.0, xi=1.0, exponent=exponent), 12.0
 
     def lost(s, t):
-        return autocorrelation(t - s, spectrum) * (1.0 + 3.0 * (2 * s / length - 1) * (2 * t / length - 1))
+        return autocorrelation(t - s, spectrum) * (
+            1.0 + 3.0 * (2 * s / length - 1) * (2 * t / length - 1)
+        )
 
     # R depends on the distance alone, so one half of the square is enough.
     half = dblquad(lost, 0.0, length, 0.0, lambda t: t, epsabs=1e-6)[0]
@@ -103,8 +111,15 @@ def test_synthetic_edges_read_as_computed_and_are_fitted(xi, exponent):
     assert fitted.xi == pytest.approx(xi, rel=0.1)
     assert fitted.sigma == pytest.approx(0.7, rel=0.02)
     along = np.linspace(-1, 1, 2048)
-    residuals = edges.T - np.polynomial.polynomial.polyval(along, np.polynomial.polynomial.polyfit(along, edges.T, 1)).T
-    assert residuals.std() == pytest.approx(0.7 * np.sqrt(read_share(spectrum, length=2048.0)), rel=0.02)
+    residuals = (
+        edges.T
+        - np.polynomial.polynomial.polyval(
+            along, np.polynomial.polynomial.polyfit(along, edges.T, 1)
+        ).T
+    )
+    assert residuals.std() == pytest.approx(
+        0.7 * np.sqrt(read_share(spectrum, length=2048.0)), rel=0.02
+    )
 
 
 def test_fit_finds_the_model_itself_again():
@@ -124,13 +139,17 @@ def test_periodogram_of_white_noise_is_flat_and_holds_its_variance():
 
 def test_periodogram_shows_a_wave_where_it_is_and_no_line():
     along = np.arange(500.0)
-    frequencies, power = hann_periodogram((np.sin(2 * np.pi * 0.1 * along) + 5.0 + 0.3 * along)[None, :])
+    frequencies, power = hann_periodogram(
+        (np.sin(2 * np.pi * 0.1 * along) + 5.0 + 0.3 * along)[None, :]
+    )
     assert frequencies[np.argmax(power)] == pytest.approx(0.1)
     assert 2 * power.sum() * frequencies[1] == pytest.approx(0.5, rel=0.02)
 
 
 def test_spectrum_needs_values_above_zero():
-    with pytest.raises(ValueError, match=r"sigma, xi and exponent above 0, not 1\.0, 0\.0 and 0\.5"):
+    with pytest.raises(
+        ValueError, match=r"sigma, xi and exponent above 0, not 1\.0, 0\.0 and 0\.5"
+    ):
         EdgeSpectrum(sigma=1.0, xi=0.0, exponent=0.5)
 
 

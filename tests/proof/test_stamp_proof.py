@@ -20,7 +20,9 @@ def picture(*boxes):
 
 def found(grey, dryness=0.0, **geometry):
     """The faults and what was not judged."""
-    findings = picture_findings("s", grey, geometry, dryness=dryness, least_edge_px=5.0, bounds=Bounds())
+    findings = picture_findings(
+        "s", grey, geometry, dryness=dryness, least_edge_px=5.0, bounds=Bounds()
+    )
     unjudged = unjudged_of("s", geometry, dryness=dryness)
     return {one.check for one in findings if not one.holds}, [one.sentence for one in unjudged]
 
@@ -66,10 +68,15 @@ def test_rules_side_by_side_are_judged_only_if_their_ink_can_be_told_apart():
 
 
 def test_two_dates_of_one_cell_are_judged_together():
-    both = [GLYPH | {"ink": [100, 110, 130, 150]}, GLYPH | {"text": "30", "ink": [160, 150, 200, 190]}]
+    both = [
+        GLYPH | {"ink": [100, 110, 130, 150]},
+        GLYPH | {"text": "30", "ink": [160, 150, 200, 190]},
+    ]
     drawn = picture(((100, 110, 130, 150), 255), ((160, 150, 200, 190), 255))
     assert found(drawn, kind="dates", glyphs=both) == (set(), [])
-    assert found(picture(((100, 110, 130, 150), 255)), kind="dates", glyphs=both)[0] == {Check.PLACE}
+    assert found(picture(((100, 110, 130, 150), 255)), kind="dates", glyphs=both)[0] == {
+        Check.PLACE
+    }
 
 
 @pytest.mark.parametrize(
@@ -89,8 +96,12 @@ def test_what_is_unknown_is_said_and_the_rest_judged(kind, geometry, sentence):
 def test_small_blocks_are_allowed_the_same_rough_edge():
     small, large = BOX | {"x1": 120, "y1": 120}, BOX
     assert found(picture(((100, 100, 121, 122), 255)), kind="blocks", boxes=[small])[0] == set()
-    assert found(picture(((100, 100, 105, 120), 255)), kind="blocks", boxes=[small])[0] >= {Check.AREA}
-    assert found(picture(((95, 95, 205, 205), 255)), kind="blocks", boxes=[large])[0] == {Check.AREA}
+    assert found(picture(((100, 100, 105, 120), 255)), kind="blocks", boxes=[small])[0] >= {
+        Check.AREA
+    }
+    assert found(picture(((95, 95, 205, 205), 255)), kind="blocks", boxes=[large])[0] == {
+        Check.AREA
+    }
 
 
 def test_the_ends_of_a_marks_line_are_as_free_as_it_is_long():

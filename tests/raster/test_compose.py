@@ -67,7 +67,9 @@ def stroke(name, start, end, width):
 
 
 def drawn(paper, *strokes):
-    drawing = Drawing(name="t", canvas=(1000, 400), sheet_px=2500, layers=(Layer(name="rules", marks=strokes),))
+    drawing = Drawing(
+        name="t", canvas=(1000, 400), sheet_px=2500, layers=(Layer(name="rules", marks=strokes),)
+    )
     return draw(drawing, replace(EXACT, paper=paper), 5)
 
 

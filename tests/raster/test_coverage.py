@@ -58,7 +58,8 @@ def test_box_covering_the_whole_canvas_from_outside():
 
 
 @pytest.mark.parametrize(
-    "outside", [box(-9, 1, -2, 3), box(8, 1, 12, 3), box(1, -5, 3, -1), box(1, 9, 3, 12), box(8, -5, 20, 30)]
+    "outside",
+    [box(-9, 1, -2, 3), box(8, 1, 12, 3), box(1, -5, 3, -1), box(1, 9, 3, 12), box(8, -5, 20, 30)],
 )
 def test_what_lies_beyond_the_canvas_leaves_nothing(outside):
     assert coverage_from_contours([outside], canvas=(8, 9)).total() == 0
@@ -73,7 +74,9 @@ def test_level_edge_between_pixel_borders_covers_whole_runs_in_part():
 
 
 def test_triangle_halves_the_pixels_on_its_diagonal():
-    coverage = coverage_from_contours([np.array([(0.0, 0.0), (4.0, 4.0), (0.0, 4.0)])], canvas=(4, 4))
+    coverage = coverage_from_contours(
+        [np.array([(0.0, 0.0), (4.0, 4.0), (0.0, 4.0)])], canvas=(4, 4)
+    )
     expected = np.tril(np.ones((4, 4)), -1) + 0.5 * np.eye(4)
     np.testing.assert_allclose(coverage.dense(), expected, atol=1e-15)
 
@@ -81,12 +84,22 @@ def test_triangle_halves_the_pixels_on_its_diagonal():
 @pytest.mark.parametrize("angle", np.linspace(0, 2 * math.pi, 24, endpoint=False) + 0.1)
 def test_half_plane_through_a_pixel_centre_covers_half_of_it(angle):
     """By symmetry, whatever the slope (geometry; no source needed)."""
-    along, across = np.array([math.cos(angle), math.sin(angle)]), np.array([-math.sin(angle), math.cos(angle)])
+    along, across = (
+        np.array([math.cos(angle), math.sin(angle)]),
+        np.array([-math.sin(angle), math.cos(angle)]),
+    )
     centre = np.array([10.5, 7.5])
     half_plane = np.array(
-        [centre - 90 * along, centre + 90 * along, centre + 90 * (along + across), centre + 90 * (across - along)]
+        [
+            centre - 90 * along,
+            centre + 90 * along,
+            centre + 90 * (along + across),
+            centre + 90 * (across - along),
+        ]
     )
-    assert coverage_from_contours([half_plane], canvas=(21, 15)).dense()[7, 10] == pytest.approx(0.5, abs=1e-12)
+    assert coverage_from_contours([half_plane], canvas=(21, 15)).dense()[7, 10] == pytest.approx(
+        0.5, abs=1e-12
+    )
 
 
 def test_disk_has_the_area_of_its_polygon_and_nears_pi_r_squared():
@@ -120,7 +133,9 @@ def test_sliver_keeps_its_area():
 
 def test_nearly_level_edges_do_not_overflow():
     contour = np.array([(0.0, 0.0), (9.0, 5e-324), (9.0, 1e-200), (9.0, 2.0), (0.0, 2.0)])
-    np.testing.assert_allclose(coverage_from_contours([contour], canvas=(9, 2)).dense(), 1.0, atol=1e-12)
+    np.testing.assert_allclose(
+        coverage_from_contours([contour], canvas=(9, 2)).dense(), 1.0, atol=1e-12
+    )
 
 
 def test_last_pixel_of_the_canvas_can_be_reached():
@@ -130,7 +145,8 @@ def test_last_pixel_of_the_canvas_can_be_reached():
 
 def test_grey_is_rounded_to_the_nearest_value():
     picture = grey_from_contours(
-        [box(0, 0, 0.099, 1), box(1, 0, 1.101, 1), box(2, 0, 2.998, 1), box(3, 0, 3.9981, 1)], canvas=(4, 1)
+        [box(0, 0, 0.099, 1), box(1, 0, 1.101, 1), box(2, 0, 2.998, 1), box(3, 0, 3.9981, 1)],
+        canvas=(4, 1),
     )
     assert picture.tolist() == [[25, 26, 254, 255]]
 
@@ -143,7 +159,9 @@ def test_memory_follows_the_perimeter():
     tracemalloc.stop()
     assert peak < 20e6
     assert len(coverage.pixels) < 1.3 * 8 * 4500
-    assert coverage.total() == pytest.approx(polygon_area(disk((5000, 5000), 4500, 2000)), rel=1e-12)
+    assert coverage.total() == pytest.approx(
+        polygon_area(disk((5000, 5000), 4500, 2000)), rel=1e-12
+    )
 
 
 def test_spans_lie_in_one_row_and_apart_from_touched_pixels():

@@ -42,12 +42,20 @@ def stroke(points, width, name="t/dates-1/7/1"):
 
 
 def scene(ink, cut, *, canvas=CANVAS):
-    layers = (Layer(name="ink", marks=tuple(ink)), Layer(name="cut", marks=tuple(cut), leaves=Leaves.WHITE))
+    layers = (
+        Layer(name="ink", marks=tuple(ink)),
+        Layer(name="cut", marks=tuple(cut), leaves=Leaves.WHITE),
+    )
     return Drawing(name="t/cut", canvas=canvas, sheet_px=2500.0, layers=layers)
 
 
 def alone(marks, *, canvas=CANVAS):
-    return Drawing(name="t/alone", canvas=canvas, sheet_px=2500.0, layers=(Layer(name="ink", marks=tuple(marks)),))
+    return Drawing(
+        name="t/alone",
+        canvas=canvas,
+        sheet_px=2500.0,
+        layers=(Layer(name="ink", marks=tuple(marks)),),
+    )
 
 
 def areas(shape, canvas=CANVAS):
@@ -58,7 +66,9 @@ def areas(shape, canvas=CANVAS):
 
 def exact(mark):
     if isinstance(mark, Stroke):
-        return shapely.LineString(mark.points).buffer(mark.width_px / 2, cap_style="flat", join_style="mitre")
+        return shapely.LineString(mark.points).buffer(
+            mark.width_px / 2, cap_style="flat", join_style="mitre"
+        )
     return shapely.Polygon(mark.contours[0])
 
 
@@ -66,7 +76,13 @@ coordinate = st.floats(2.0, 40.0)
 
 
 @settings(max_examples=25, deadline=None)
-@given(x=coordinate, y=coordinate, dx=st.floats(3.0, 30.0), dy=st.floats(-20.0, 30.0), width=st.floats(2.0, 9.0))
+@given(
+    x=coordinate,
+    y=coordinate,
+    dx=st.floats(3.0, 30.0),
+    dy=st.floats(-20.0, 30.0),
+    width=st.floats(2.0, 9.0),
+)
 def test_what_is_left_is_the_exact_difference_of_areas(x, y, dx, dy, width):
     """Also where the cut runs over the block's edge, where a product of coverages would be off by up to a quarter."""
     ink = (block(5.3, 6.2, 29.6, 35.7), block(33.1, 6.2, 55.4, 35.7, name="t/blocks/r1c2"))
@@ -83,12 +99,16 @@ def test_a_product_of_coverages_would_fail_that():
     assert render(draw(alone(ink), EXACT, 1))[12, 20] == 128
 
 
-@pytest.mark.parametrize("style", [EXACT, LIVELY, DRY], ids=lambda style: f"{style.name}-{style.paper.dryness}")
+@pytest.mark.parametrize(
+    "style", [EXACT, LIVELY, DRY], ids=lambda style: f"{style.name}-{style.paper.dryness}"
+)
 def test_inside_a_block_the_picture_is_the_block_times_what_the_cut_leaves(style):
     canvas = (700, 500)
     ink, cut = (block(80.2, 60.3, 620.4, 430.8),), (stroke([(200.0, 140.0), (480.0, 360.0)], 30.0),)
     got = render(draw(scene(ink, cut, canvas=canvas), style, 5)).astype(float)
-    whole, out = (render(draw(alone(marks, canvas=canvas), style, 5)).astype(float) for marks in (ink, cut))
+    whole, out = (
+        render(draw(alone(marks, canvas=canvas), style, 5)).astype(float) for marks in (ink, cut)
+    )
     assert np.abs(got - whole * (1.0 - out / 255.0)).max() <= 1.0
     assert (got < whole).sum() > 5000
 
@@ -136,6 +156,14 @@ def test_masters_of_both_are_kept_in_the_drawing_s_order_and_used_again():
 
 def test_layers_that_leave_white_come_last():
     white, ink = Layer(name="w", marks=(), leaves=Leaves.WHITE), Layer(name="i", marks=())
-    with pytest.raises(ValueError, match=r"drawing 't' has ink over a layer that leaves white, which must come last"):
+    with pytest.raises(
+        ValueError,
+        match=r"drawing 't' has ink over a layer that leaves white, which must come last",
+    ):
         Drawing(name="t", canvas=(1, 1), sheet_px=1.0, layers=(ink, white, ink))
-    assert Drawing(name="t", canvas=(1, 1), sheet_px=1.0, layers=(ink, white, white)).marks_that_leave(Leaves.INK) == ()
+    assert (
+        Drawing(name="t", canvas=(1, 1), sheet_px=1.0, layers=(ink, white, white)).marks_that_leave(
+            Leaves.INK
+        )
+        == ()
+    )

@@ -1,7 +1,8 @@
 """The picture against FreeType's own rasteriser, called directly with the same vertices.
 
-Vertices lie on the 1/64 px grid on both sides, which is what FreeType's 26.6 fixed-point numbers hold. FreeType rounds
-inside a pixel too, so single pixels may differ: 2/255 was measured, 3/255 is allowed.
+Vertices lie on the 1/64 px grid on both sides, which is what FreeType's 26.6 fixed-point numbers
+hold. FreeType rounds inside a pixel too, so single pixels may differ: 2/255 was measured, 3/255 is
+allowed.
 """
 
 import ctypes
@@ -22,7 +23,9 @@ def freetype_grey(contours, canvas):
     """The picture that FT_Outline_Get_Bitmap draws of contours in whole 1/64 px, page space."""
     width, height = canvas
     points = np.concatenate(contours)
-    vectors = (freetype.FT_Vector * len(points))(*[(x, height * UNITS_PER_PX - y) for x, y in points.tolist()])
+    vectors = (freetype.FT_Vector * len(points))(
+        *[(x, height * UNITS_PER_PX - y) for x, y in points.tolist()]
+    )
     tags = (ctypes.c_ubyte * len(points))(*[1] * len(points))
     ends = np.cumsum([len(contour) for contour in contours]) - 1
     contour_ends = (ctypes.c_short * len(ends))(*ends.tolist())
@@ -34,7 +37,9 @@ def freetype_grey(contours, canvas):
     bitmap.rows, bitmap.width, bitmap.pitch = height, width, width
     bitmap.buffer = ctypes.cast(buffer, type(bitmap.buffer))
     bitmap.num_grays, bitmap.pixel_mode = 256, freetype.FT_PIXEL_MODE_GRAY
-    error = freetype.FT_Outline_Get_Bitmap(freetype.get_handle(), ctypes.byref(outline), ctypes.byref(bitmap))
+    error = freetype.FT_Outline_Get_Bitmap(
+        freetype.get_handle(), ctypes.byref(outline), ctypes.byref(bitmap)
+    )
     assert error == 0
     return np.frombuffer(buffer, dtype=np.uint8).reshape(height, width)
 
@@ -54,7 +59,9 @@ def rough_rule(start, end, width, seed):
     along = np.subtract(end, start) / 300
     across = np.array([-along[1], along[0]]) / np.hypot(*along)
     centre = np.asarray(start) + np.arange(301)[:, None] * along
-    sides = [centre + (side * width / 2 + rng.normal(0, 0.5, (301, 1))) * across for side in (-1, 1)]
+    sides = [
+        centre + (side * width / 2 + rng.normal(0, 0.5, (301, 1))) * across for side in (-1, 1)
+    ]
     return shapely.Polygon(np.concatenate([sides[0], sides[1][::-1]])).buffer(0)
 
 
@@ -76,7 +83,9 @@ SHAPES = {
 def test_picture_agrees_with_freetype(name):
     contours = on_grid(SHAPES[name])
     expected = freetype_grey(contours, CANVAS).astype(int)
-    got = grey_from_contours([contour / UNITS_PER_PX for contour in contours], canvas=CANVAS).astype(int)
+    got = grey_from_contours(
+        [contour / UNITS_PER_PX for contour in contours], canvas=CANVAS
+    ).astype(int)
     difference = np.abs(got - expected)
     assert expected.max() == 255
     assert difference.max() <= LIMIT

@@ -1,6 +1,7 @@
 """Coverage against the exact intersection areas of GEOS, through shapely, on every pixel.
 
-GEOS (the open-source geometry engine) cuts the shape with each pixel's square; nothing of inkline takes part in it.
+GEOS (the open-source geometry engine) cuts the shape with each pixel's square; nothing of inkline
+takes part in it.
 """
 
 import numpy as np
@@ -38,7 +39,9 @@ def assert_exact(shape):
 
 def circle_points(centre, radius, turns):
     angle = np.linspace(0, 2 * np.pi * turns, 200)
-    return np.column_stack([centre[0] + radius * np.cos(angle), centre[1] + 0.8 * radius * np.sin(angle)])
+    return np.column_stack(
+        [centre[0] + radius * np.cos(angle), centre[1] + 0.8 * radius * np.sin(angle)]
+    )
 
 
 def figure_eight():
@@ -48,16 +51,22 @@ def figure_eight():
 
 HARD_SHAPES = {
     "ring": shapely.LineString(circle_points((45, 35), 24, 1)).buffer(3.3),
-    "circle running over its start": shapely.LineString(circle_points((45, 35), 24, 1.15)).buffer(3.3),
-    "hairpin": shapely.LineString([(12.3, 60), (40, 8.2), (44, 8.2), (20, 61.7)]).buffer(3.1, join_style="mitre"),
+    "circle running over its start": shapely.LineString(circle_points((45, 35), 24, 1.15)).buffer(
+        3.3
+    ),
+    "hairpin": shapely.LineString([(12.3, 60), (40, 8.2), (44, 8.2), (20, 61.7)]).buffer(
+        3.1, join_style="mitre"
+    ),
     "hairpin on itself": shapely.LineString([(12, 60), (70, 12), (13, 57)]).buffer(2.6),
     "figure eight": shapely.LineString(figure_eight()).buffer(2.9),
     "dot within one pixel": shapely.Point(30.4, 20.6).buffer(0.2),
     "dot on a pixel corner": shapely.Point(30, 20).buffer(0.7),
     "sliver": shapely.Polygon([(2.2, 3.1), (88.7, 66.4), (88.71, 66.41)]),
     "beyond all four edges": shapely.Point(45, 35).buffer(60, 8) - shapely.Point(41, 33).buffer(20),
-    "beyond the left edge": shapely.Point(-3.7, 30.2).buffer(20) - shapely.Point(-5, 30).buffer(11.1),
-    "beyond the right edge": shapely.Point(93.7, 30.2).buffer(20) - shapely.Point(92, 30).buffer(11.1),
+    "beyond the left edge": shapely.Point(-3.7, 30.2).buffer(20)
+    - shapely.Point(-5, 30).buffer(11.1),
+    "beyond the right edge": shapely.Point(93.7, 30.2).buffer(20)
+    - shapely.Point(92, 30).buffer(11.1),
     "level and upright": shapely.box(3.25, 4.5, 80.75, 60.125) - shapely.box(10, 10, 70.5, 50.75),
 }
 
@@ -74,18 +83,28 @@ def test_random_star_with_holes_is_exact_on_every_pixel(seed):
     stars = []
     for centre in ((45, 35), (52, 30)):
         radius = rng.uniform(2, 70, 60)
-        points = np.column_stack([centre[0] + radius * np.cos(angle), centre[1] + radius * np.sin(angle)])
+        points = np.column_stack(
+            [centre[0] + radius * np.cos(angle), centre[1] + radius * np.sin(angle)]
+        )
         stars.append(shapely.Polygon(points).buffer(0))
     assert_exact(stars[0].symmetric_difference(stars[1]).buffer(0))
 
 
 def test_crossing_rules_are_one_union():
     """At crossings a union is neither the largest nor the sum of its rules' coverages."""
-    across = [shapely.LineString([(-2, y), (95, y + 7.3)]).buffer(2.2, cap_style="flat") for y in (8.4, 30.1, 52.7)]
-    down = [shapely.LineString([(x, -3), (x - 5.1, 75)]).buffer(2.2, cap_style="flat") for x in (14.8, 44.2, 77.5)]
+    across = [
+        shapely.LineString([(-2, y), (95, y + 7.3)]).buffer(2.2, cap_style="flat")
+        for y in (8.4, 30.1, 52.7)
+    ]
+    down = [
+        shapely.LineString([(x, -3), (x - 5.1, 75)]).buffer(2.2, cap_style="flat")
+        for x in (14.8, 44.2, 77.5)
+    ]
     union = shapely.union_all(across + down)
     assert_exact(union)
-    apart = [coverage_from_contours(contours_of(rule), canvas=CANVAS).dense() for rule in across + down]
+    apart = [
+        coverage_from_contours(contours_of(rule), canvas=CANVAS).dense() for rule in across + down
+    ]
     expected = exact_areas(union)
     assert np.abs(np.max(apart, axis=0) - expected).max() > 0.2
     assert np.abs(np.minimum(np.sum(apart, axis=0), 1) - expected).max() > 0.2
@@ -103,5 +122,7 @@ def test_wide_and_far_shape_is_exact_in_sampled_pixels():
     assert shape.is_valid
     dense = coverage_from_contours([wave], canvas=(20_000, 13)).dense()
     columns, rows = np.meshgrid(np.r_[:40, 9980:10020, 19_960:20_000], np.arange(13))
-    exact = shapely.area(shapely.intersection(shape, shapely.box(columns, rows, columns + 1, rows + 1)))
+    exact = shapely.area(
+        shapely.intersection(shape, shapely.box(columns, rows, columns + 1, rows + 1))
+    )
     np.testing.assert_allclose(dense[rows, columns], exact, rtol=0, atol=LIMIT)

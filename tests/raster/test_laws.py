@@ -73,7 +73,9 @@ def test_whole_pixels_move_the_picture(contour, right, down):
 def test_mirroring_mirrors_the_picture(contour):
     there = coverage_from_contours([contour], canvas=CANVAS).dense()
     across = coverage_from_contours([contour * (-1, 1) + (CANVAS[0], 0)], canvas=CANVAS).dense()
-    upside_down = coverage_from_contours([contour * (1, -1) + (0, CANVAS[1])], canvas=CANVAS).dense()
+    upside_down = coverage_from_contours(
+        [contour * (1, -1) + (0, CANVAS[1])], canvas=CANVAS
+    ).dense()
     turned = coverage_from_contours([contour[:, ::-1]], canvas=CANVAS[::-1]).dense()
     np.testing.assert_allclose(across[:, ::-1], there, atol=1e-12)
     np.testing.assert_allclose(upside_down[::-1], there, atol=1e-12)
@@ -98,5 +100,7 @@ def test_cutting_in_two_along_a_line_loses_nothing(contour, x):
     cut = int(np.clip(round(x), 1, CANVAS[0] - 1))
     whole = coverage_from_contours([contour], canvas=CANVAS).dense()
     left = coverage_from_contours([contour], canvas=(cut, CANVAS[1])).dense()
-    right = coverage_from_contours([contour - (cut, 0)], canvas=(CANVAS[0] - cut, CANVAS[1])).dense()
+    right = coverage_from_contours(
+        [contour - (cut, 0)], canvas=(CANVAS[0] - cut, CANVAS[1])
+    ).dense()
     np.testing.assert_allclose(np.hstack([left, right]), whole, atol=1e-12)

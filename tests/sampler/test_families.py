@@ -27,7 +27,13 @@ def lacking(tmp_path):
     shutil.copytree(family_path("scullery"), folder)
     for name in ("eight", "z", "eacute"):
         file = folder / "glyphs" / f"{name}.glif"
-        file.write_text("".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line))
+        file.write_text(
+            "".join(
+                line
+                for line in file.read_text().splitlines(keepends=True)
+                if "<unicode" not in line
+            )
+        )
     return open_family(folder)
 
 
@@ -49,13 +55,25 @@ def test_a_kind_that_is_missing_whole_is_said_in_one_word(tmp_path):
     folder = tmp_path / "figures.ufo"
     shutil.copytree(family_path("scullery"), folder)
     for file in (folder / "glyphs").glob("?.glif"):
-        file.write_text("".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line))
-    assert "All small letters are missing." in family_report(open_family(folder), languages=()).missing
+        file.write_text(
+            "".join(
+                line
+                for line in file.read_text().splitlines(keepends=True)
+                if "<unicode" not in line
+            )
+        )
+    assert (
+        "All small letters are missing." in family_report(open_family(folder), languages=()).missing
+    )
 
 
 def test_the_letters_of_a_language_are_those_of_its_names_in_cldr():
     locale = Locale.parse("cs")
-    texts = [str(name) for table in ("wide", "abbreviated") for name in locale.months["stand-alone"][table].values()]
+    texts = [
+        str(name)
+        for table in ("wide", "abbreviated")
+        for name in locale.months["stand-alone"][table].values()
+    ]
     assert set("".join(texts)) <= set(letters_of("cs"))
     assert {"Č", "Ř", "č", "ř", "á", "Á"} <= set(letters_of("cs"))
     assert {"İ", "ı", "ğ", "Ğ"} <= set(letters_of("tr"))
@@ -74,8 +92,14 @@ def test_what_a_family_holds(scullery):
 
 
 def test_a_specimen_shows_every_family_in_ink(scullery, lacking):
-    one = np.array(Image.open(io.BytesIO(specimen_png([scullery], style=EXACT, number=1, captions=scullery))))
-    two = np.array(Image.open(io.BytesIO(specimen_png([scullery, lacking], style=EXACT, number=1, captions=scullery))))
+    one = np.array(
+        Image.open(io.BytesIO(specimen_png([scullery], style=EXACT, number=1, captions=scullery)))
+    )
+    two = np.array(
+        Image.open(
+            io.BytesIO(specimen_png([scullery, lacking], style=EXACT, number=1, captions=scullery))
+        )
+    )
     assert one.shape[1] == two.shape[1] == 2480
     assert two.shape[0] > 1.8 * one.shape[0]
     paper, ink = one[0, 0], np.array([0x27, 0x34, 0x3D])
@@ -92,8 +116,14 @@ def test_a_specimen_draws_what_there_is(tmp_path, scullery):
     for file in (folder / "glyphs").glob("*.glif"):
         if file.name != "one.glif":
             file.write_text(
-                "".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line)
+                "".join(
+                    line
+                    for line in file.read_text().splitlines(keepends=True)
+                    if "<unicode" not in line
+                )
             )
     heard = []
-    specimen_png([open_family(folder)], style=EXACT, number=1, captions=scullery, listener=heard.append)
+    specimen_png(
+        [open_family(folder)], style=EXACT, number=1, captions=scullery, listener=heard.append
+    )
     assert [(step.name, step.done, step.total) for step in heard] == [("Scullery", 1, 1)]

@@ -79,7 +79,11 @@ def opened(png):
 
 
 def test_drawings_lie_on_their_canvas_and_are_as_large_as_stamps(face):
-    for drawing, canvas in ((specimen(face, HAND), SPECIMEN), (corner(face, HAND), SUBJECT), (band_rules(HAND), BAND)):
+    for drawing, canvas in (
+        (specimen(face, HAND), SPECIMEN),
+        (corner(face, HAND), SUBJECT),
+        (band_rules(HAND), BAND),
+    ):
         assert (drawing.canvas, drawing.sheet_px) == (canvas, SHEET_PX)
     drawn = render(draw(specimen(face, HAND), PEN, 1))
     assert not drawn[[0, -1]].any()
@@ -87,7 +91,10 @@ def test_drawings_lie_on_their_canvas_and_are_as_large_as_stamps(face):
 
 
 def test_a_specimen_holds_grid_numerals_word_and_blocks(face):
-    names = {mark.group.removeprefix(f"{HAND}/specimen/").partition(".")[0] for mark in specimen(face, HAND).marks}
+    names = {
+        mark.group.removeprefix(f"{HAND}/specimen/").partition(".")[0]
+        for mark in specimen(face, HAND).marks
+    }
     rules = {"across-1", "across-2", "across-3", "across-9", "down-1", "down-2", "down-3"}
     assert names == {*rules, *NUMERALS, "word", "block-1", "block-2", "block-3"}
     widths = {rule.width_px for rule in exact_rules(specimen(face, HAND))}
@@ -103,7 +110,9 @@ def test_the_corner_shows_the_rules_that_are_measured(face):
 
 def test_lone_rules_stand_apart_and_run_the_band_s_width():
     rules = exact_rules(lone_rules(HAND))
-    assert {(rule.start[0], rule.end[0]) for rule in rules} == {(rules[0].start[0], rules[0].end[0])}
+    assert {(rule.start[0], rule.end[0]) for rule in rules} == {
+        (rules[0].start[0], rules[0].end[0])
+    }
     assert rules[0].length_px == pytest.approx(7 * 340.0)
     assert np.diff([rule.start[1] for rule in rules]).min() > 120.0
 
@@ -128,7 +137,9 @@ def test_a_figure_of_raggedness_is_near_what_was_asked(face, asked_um):
 
 def test_a_figure_of_raggedness_takes_no_wander_for_roughness(face):
     still = Style(edge=Edge(raggedness=0.02))
-    moved = replace(still, hand=Hand(drift=0.2, stray=0.5), nib=Nib(pressure=0.2), paper=Paper(dryness=0.2))
+    moved = replace(
+        still, hand=Hand(drift=0.2, stray=0.5), nib=Nib(pressure=0.2), paper=Paper(dryness=0.2)
+    )
     assert edge_figure(still, 3, HAND, face) == edge_figure(moved, 3, HAND, face)
 
 
@@ -167,7 +178,9 @@ def test_each_value_has_the_measure_that_tells_of_it(face):
     assert measure_for("drawn_at") is path_figure
     assert measure_for("nib.pressure") is weight_figure
     assert measure_for("paper.dryness") is bare_figure
-    surer = [measure_for("firmness.numeral")(style, 3, HAND, face).number for style in firm("numeral")]
+    surer = [
+        measure_for("firmness.numeral")(style, 3, HAND, face).number for style in firm("numeral")
+    ]
     assert surer[0] > surer[1] > 0.0
     bounce = [replace(PEN, hand=replace(PEN.hand, bounce=mm)) for mm in (0.0, 0.5)]
     low, high = (measure_for("hand.bounce")(style, 3, HAND, face).number for style in bounce)
@@ -180,8 +193,12 @@ def firm(role):
 
 def test_measured_values_rise_with_the_asked_ones(face):
     varies = varies_from_texts(["edge.raggedness=5um..60um:3", "hand.drift=20um..140um:2"])
-    found = [matrix_figures(style, varies, number=3, face=face) for style in varied_styles(PEN, varies)]
-    edges, paths = (np.array([pair[index].number for pair in found]).reshape(2, 3) for index in (0, 1))
+    found = [
+        matrix_figures(style, varies, number=3, face=face) for style in varied_styles(PEN, varies)
+    ]
+    edges, paths = (
+        np.array([pair[index].number for pair in found]).reshape(2, 3) for index in (0, 1)
+    )
     assert (np.diff(edges, axis=1) > 0.0).all()
     assert (np.diff(paths, axis=0) > 0.0).all()
     assert np.ptp(edges, axis=0).max() == 0.0
@@ -222,18 +239,34 @@ def test_what_stands_on_the_sheet_is_the_style_s_own_drawing(face):
 @pytest.mark.usefixtures("small")
 def test_captions_give_what_was_measured(monkeypatch, face):
     settings = []
-    monkeypatch.setattr(sampler, "_sheet_png", lambda setting, *_, **__: settings.append(setting) or b"")
+    monkeypatch.setattr(
+        sampler, "_sheet_png", lambda setting, *_, **__: settings.append(setting) or b""
+    )
     specimens_png([PEN, PEN], number=4)
-    matrix_png(PEN, varies_from_texts(["edge.raggedness=5um..60um:3", "paper.dryness=0..0.2:2"]), number=4)
+    matrix_png(
+        PEN, varies_from_texts(["edge.raggedness=5um..60um:3", "paper.dryness=0..0.2:2"]), number=4
+    )
     first, second = ([line.text for line in setting.lines] for setting in settings)
     for measure in SPECIMEN_MEASURES:
         figure = measure(PEN, 4, "sampler/1/round-pen", face)
         assert figure.value in first
         assert any(figure.about in line for line in first)
     assert {"round-pen", "A steady round pen on smooth paper", "2 styles, drawing 4"} <= set(first)
-    assert {"edge.raggedness", "5 um", "32.5 um", "60 um", "paper.dryness", "0", "0.2", "drawing 4"} <= set(second)
+    assert {
+        "edge.raggedness",
+        "5 um",
+        "32.5 um",
+        "60 um",
+        "paper.dryness",
+        "0",
+        "0.2",
+        "drawing 4",
+    } <= set(second)
     assert len([line for line in second if line.startswith("edge ") and line.endswith(" px")]) == 6
-    assert len([line for line in second if line.startswith("bare ") and line.endswith(" per cent")]) == 6
+    assert (
+        len([line for line in second if line.startswith("bare ") and line.endswith(" per cent")])
+        == 6
+    )
     assert len(settings[1].places) == 12
 
 
@@ -248,18 +281,24 @@ def test_a_sheet_is_the_same_whenever_it_is_drawn():
 
 def test_two_styles_are_two_hands(face):
     """Side by side, drawings that wander alike would look machine-made."""
-    one, other = (render(draw(specimen(face, f"sampler/{index}/round-pen"), PEN, 4)) for index in (1, 2))
+    one, other = (
+        render(draw(specimen(face, f"sampler/{index}/round-pen"), PEN, 4)) for index in (1, 2)
+    )
     assert (one != other).mean() > 0.005
 
 
 def test_too_many_styles_are_refused():
-    with pytest.raises(InputError, match=rf"a sampler shows at most {MOST_STYLES} styles, not {MOST_STYLES + 1}"):
+    with pytest.raises(
+        InputError, match=rf"a sampler shows at most {MOST_STYLES} styles, not {MOST_STYLES + 1}"
+    ):
         specimens_png([PEN] * (MOST_STYLES + 1), number=1)
 
 
 def test_letters_keep_to_their_room_and_place(face):
     for align, left in ((Align.LEFT, 500.0), (Align.RIGHT, 400.0), (Align.CENTRE, 450.0)):
-        line = TextLine(text="MARCH 2027", x=500.0, baseline=300.0, height=60.0, room=100.0, align=align)
+        line = TextLine(
+            text="MARCH 2027", x=500.0, baseline=300.0, height=60.0, room=100.0, align=align
+        )
         letters = lettered(line, face=face, style=PLAIN, number=1, name="t")
         rows, columns = (np.flatnonzero((letters.grey > 127).any(axis=axis)) for axis in (1, 0))
         assert letters.at[0] + columns[0] == pytest.approx(left, abs=1.5)
@@ -270,4 +309,6 @@ def test_letters_keep_to_their_room_and_place(face):
 def test_letters_that_the_family_lacks_are_left_out(face):
     line = TextLine(text="→ ☃", x=0.0, baseline=0.0, height=20.0, room=100.0)
     assert lettered(line, face=face, style=PLAIN, number=1, name="t") is None
-    assert lettered(replace(line, text="→A"), face=face, style=PLAIN, number=1, name="t") is not None
+    assert (
+        lettered(replace(line, text="→A"), face=face, style=PLAIN, number=1, name="t") is not None
+    )

@@ -50,12 +50,18 @@ def test_the_sheet_s_width_can_be_varied():
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [
-        ("edge.raggedness", "a range is written like \"edge.raggedness=5um..60um:6\", not 'edge.raggedness'"),
+        (
+            "edge.raggedness",
+            "a range is written like \"edge.raggedness=5um..60um:6\", not 'edge.raggedness'",
+        ),
         (
             "edge.raggedness=5um:6",
             "a range is written like \"edge.raggedness=5um..60um:6\", not 'edge.raggedness=5um:6'",
         ),
-        ("edge.ragged=5um..6um:2", 'edge.ragged: there is no such value; did you mean "edge.raggedness"?'),
+        (
+            "edge.ragged=5um..6um:2",
+            'edge.ragged: there is no such value; did you mean "edge.raggedness"?',
+        ),
         ("dryness=0..1:2", 'dryness: there is no such value; did you mean "paper.dryness"?'),
         ("zzz=0..1:2", "zzz: there is no such value; inkline style round-pen lists them"),
         ("edge=0..1:2", "edge: there is no such value; inkline style round-pen lists them"),
@@ -65,17 +71,39 @@ def test_the_sheet_s_width_can_be_varied():
         ),
         (
             "edge.raggedness=5..60um:6",
-            'edge.raggedness: a length needs a number and a unit, such as "5 pt", "0.4 mm" or "10 px", not \'5\'',
+            'edge.raggedness: a length needs a number and a unit, such as "5 pt", "0.4 mm" or '
+            "\"10 px\", not '5'",
         ),
-        ("edge.raggedness=5um..60mm:6", "edge.raggedness: a value from 0 um to 2 mm is required, not 60mm"),
+        (
+            "edge.raggedness=5um..60mm:6",
+            "edge.raggedness: a value from 0 um to 2 mm is required, not 60mm",
+        ),
         ("paper.dryness=0..5um:6", "paper.dryness: a plain number is required, not '5um'"),
         ("paper.dryness=nan..1:2", "paper.dryness: a plain number is required, not nan"),
-        ("edge.raggedness=60um..5um:6", "edge.raggedness: the range must run upwards, not from 60um to 5um"),
-        ("edge.raggedness=5um..5um:6", "edge.raggedness: the range must run upwards, not from 5um to 5um"),
-        ("edge.raggedness=5um..60um:1", "edge.raggedness: a count of steps from 2 to 12 is required, not 1"),
-        ("edge.raggedness=5um..60um:13", "edge.raggedness: a count of steps from 2 to 12 is required, not 13"),
-        ("edge.raggedness=5um..60um:x", "edge.raggedness: a count of steps from 2 to 12 is required, not x"),
-        ("edge.raggedness=5um..60um:", "edge.raggedness: a count of steps from 2 to 12 is required, not none"),
+        (
+            "edge.raggedness=60um..5um:6",
+            "edge.raggedness: the range must run upwards, not from 60um to 5um",
+        ),
+        (
+            "edge.raggedness=5um..5um:6",
+            "edge.raggedness: the range must run upwards, not from 5um to 5um",
+        ),
+        (
+            "edge.raggedness=5um..60um:1",
+            "edge.raggedness: a count of steps from 2 to 12 is required, not 1",
+        ),
+        (
+            "edge.raggedness=5um..60um:13",
+            "edge.raggedness: a count of steps from 2 to 12 is required, not 13",
+        ),
+        (
+            "edge.raggedness=5um..60um:x",
+            "edge.raggedness: a count of steps from 2 to 12 is required, not x",
+        ),
+        (
+            "edge.raggedness=5um..60um:",
+            "edge.raggedness: a count of steps from 2 to 12 is required, not none",
+        ),
     ],
 )
 def test_a_range_that_cannot_be_drawn_is_told(text, sentence):
@@ -95,6 +123,8 @@ def test_all_faults_of_all_ranges_are_told_at_once():
 
 def test_a_step_that_the_style_rules_out_is_told():
     varies = varies_from_texts(["hand.drift=0um..50um:2"])
-    with pytest.raises(StyleError, match=r"^--vary hand\.drift: hand\.stray: a length above 0 is required"):
+    with pytest.raises(
+        StyleError, match=r"^--vary hand\.drift: hand\.stray: a length above 0 is required"
+    ):
         varied_styles(EXACT, varies)
     assert len(varied_styles(load_style(style_files()["round-pen"]), varies)) == 2

@@ -34,15 +34,27 @@ def test_a_style_lends_what_a_file_based_on_it_leaves_out(write):
     style, pen = load_style(path), load_style(style_files()["round-pen"])
     assert style.edge.raggedness == pytest.approx(0.025)
     assert style.edge.correlation == pen.edge.correlation
-    assert (style.hand, style.nib, style.paper, style.firmness) == (pen.hand, pen.nib, pen.paper, pen.firmness)
+    assert (style.hand, style.nib, style.paper, style.firmness) == (
+        pen.hand,
+        pen.nib,
+        pen.paper,
+        pen.firmness,
+    )
     assert (style.name, style.imitates) == ("line", pen.imitates)
 
 
 def test_styles_may_be_based_on_one_another_in_a_chain(write):
-    write("lines/first.toml", 'based_on = "dip-pen"\nimitates = "a scratchy pen"\n[nib]\npressure = 0.2\n')
+    write(
+        "lines/first.toml",
+        'based_on = "dip-pen"\nimitates = "a scratchy pen"\n[nib]\npressure = 0.2\n',
+    )
     write("second.toml", 'based_on = "lines/first.toml"\n[nib]\ncontrast = 0.3\n')
     third = read_style(write("third.toml", 'based_on = "second.toml"\ndrawn_at = "100 mm"\n'))
-    assert (third.style.nib.pressure, third.style.nib.contrast, third.style.drawn_at) == (0.2, 0.3, 100.0)
+    assert (third.style.nib.pressure, third.style.nib.contrast, third.style.drawn_at) == (
+        0.2,
+        0.3,
+        100.0,
+    )
     assert (third.style.name, third.style.imitates) == ("third", "a scratchy pen")
     assert third.based_on.path.name == "second.toml"
     assert third.base.nib.contrast == 0.3
@@ -62,12 +74,17 @@ def test_a_circle_is_refused_by_name(write, names):
     ring = " on ".join(f"{name}.toml" for name in (names[-1], *names))
     with pytest.raises(InputError) as error:
         load_style(path)
-    assert str(error.value) == f"{names[-1]}.toml: a style may not be based on itself, as here: {ring}"
+    assert (
+        str(error.value) == f"{names[-1]}.toml: a style may not be based on itself, as here: {ring}"
+    )
 
 
 def test_a_circle_above_a_style_names_only_the_circle(write):
     write("b.toml", 'based_on = "b.toml"\n')
-    with pytest.raises(InputError, match=r"^b\.toml: a style may not be based on itself, as here: b\.toml on b\.toml$"):
+    with pytest.raises(
+        InputError,
+        match=r"^b\.toml: a style may not be based on itself, as here: b\.toml on b\.toml$",
+    ):
         load_style(write("a.toml", 'based_on = "b.toml"\n'))
 
 
@@ -77,7 +94,10 @@ def test_a_circle_above_a_style_names_only_the_circle(write):
         ("3", "based_on: a style's name or a file ending in .toml is required, not 3"),
         ('""', "based_on: a style's name or a file ending in .toml is required, not ''"),
         ('"round-pan"', "based_on: there is no style 'round-pan'; did you mean 'round-pen'?"),
-        ('"lines/mine"', "based_on: there is no style 'lines/mine'; a style file's name ends in .toml"),
+        (
+            '"lines/mine"',
+            "based_on: there is no style 'lines/mine'; a style file's name ends in .toml",
+        ),
     ],
 )
 def test_a_base_that_is_none_is_told(write, given, sentence):
@@ -96,7 +116,8 @@ def test_a_base_that_is_not_there_is_told_with_its_place(write, tmp_path):
 def test_all_faults_of_a_file_are_told_with_their_lines(write):
     path = write(
         "a.toml",
-        'based_on = "round-pen"\n\n[edge]\nragged = "1 um"\ncorrelation = 3\n[paper]\ndryness = 2\n[papr]\nx = 1\n',
+        'based_on = "round-pen"\n\n[edge]\nragged = "1 um"\ncorrelation = 3\n[paper]\ndryness = '
+        "2\n[papr]\nx = 1\n",
     )
     with pytest.raises(StyleError) as error:
         load_style(path)
@@ -138,7 +159,14 @@ def test_the_usual_style_is_there():
 
 def test_every_value_of_a_style_has_a_key_and_a_sentence():
     fields = style_fields()
-    assert {"drawn_at", "hand.drift", "nib.ends", "edge.raggedness", "paper.dryness", "firmness.rule"} <= set(fields)
+    assert {
+        "drawn_at",
+        "hand.drift",
+        "nib.ends",
+        "edge.raggedness",
+        "paper.dryness",
+        "firmness.rule",
+    } <= set(fields)
     assert not {"name", "imitates", "hand"} & set(fields)
     written = EXACT.to_dict()
     n_values = 1 + sum(len(values) for values in written.values() if isinstance(values, dict))
@@ -148,7 +176,13 @@ def test_every_value_of_a_style_has_a_key_and_a_sentence():
 
 
 def test_settings_change_a_style_and_nothing_else():
-    settings = ["edge.raggedness=25um", "paper.dryness = 0.2", "nib.ends=tapered", "drawn_at=9cm", "imitates=ink, old"]
+    settings = [
+        "edge.raggedness=25um",
+        "paper.dryness = 0.2",
+        "nib.ends=tapered",
+        "drawn_at=9cm",
+        "imitates=ink, old",
+    ]
     style, changes = changed_style(EXACT, settings, where="--set")
     assert style == Style(
         imitates="ink, old",
@@ -166,14 +200,20 @@ def test_settings_change_a_style_and_nothing_else():
     [
         ("rough", "a value is set like \"edge.raggedness=25um\", not 'rough'"),
         ("=3", "a value is set like \"edge.raggedness=25um\", not '=3'"),
-        ("edge.raggedness=", "a value is set like \"edge.raggedness=25um\", not 'edge.raggedness='"),
+        (
+            "edge.raggedness=",
+            "a value is set like \"edge.raggedness=25um\", not 'edge.raggedness='",
+        ),
         ("edge=3", "edge has several values; name one, such as edge.raggedness"),
         ("egde.raggedness=3um", 'egde: there is no such value; did you mean "edge"?'),
         ("edge.ragednes=3um", 'edge.ragednes: there is no such value; did you mean "raggedness"?'),
         ("paper.dryness=dry", "paper.dryness: a plain number is required, not 'dry'"),
         ("paper.dryness=0.99", "paper.dryness: a value from 0.0 to 0.9 is required, not 0.99"),
         ("nib.ends=sharp", "nib.ends: one of own, round, blunt, tapered is required, not 'sharp'"),
-        ("hand.drift=9um", "hand.stray: a length above 0 is required where there is drift or tremor, not 0 mm"),
+        (
+            "hand.drift=9um",
+            "hand.stray: a length above 0 is required where there is drift or tremor, not 0 mm",
+        ),
     ],
 )
 def test_a_setting_that_cannot_be_made_is_told(setting, sentence):
@@ -184,6 +224,8 @@ def test_a_setting_that_cannot_be_made_is_told(setting, sentence):
 
 def test_all_settings_that_cannot_be_made_are_told_at_once():
     with pytest.raises(StyleError) as error:
-        changed_style(EXACT, ["x", "edge.raggedness=3", "edge.spread=1um", "edge.spread=2um"], where="--set")
+        changed_style(
+            EXACT, ["x", "edge.raggedness=3", "edge.spread=1um", "edge.spread=2um"], where="--set"
+        )
     assert len(error.value.faults) == 3
     assert "--set: edge.spread is set twice; once is required" in error.value.faults

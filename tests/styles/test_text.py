@@ -12,7 +12,9 @@ from inkline.styles.files import changed_style, read_style, style_fields, style_
 from inkline.styles.text import PARTS, style_file_text, style_values, value_text
 
 PEN = read_style(style_files()["round-pen"])
-NUMBERS = [key for key, field in style_fields().items() if field.metadata["kind"] is not Kind.CHOICE]
+NUMBERS = [
+    key for key, field in style_fields().items() if field.metadata["kind"] is not Kind.CHOICE
+]
 UNITS = {Kind.LENGTH: " mm", Kind.SPEED: " mm/s", Kind.ANGLE: " deg", Kind.SHARE: ""}
 
 
@@ -24,7 +26,9 @@ def saved(folder, base, texts, name="mine.toml"):
 
 
 def test_a_saved_style_says_what_it_is_based_on_and_what_it_changes(tmp_path):
-    _, target = saved(tmp_path, PEN, ["edge.raggedness=25um", "nib.ends=tapered", "paper.dryness=0.2"])
+    _, target = saved(
+        tmp_path, PEN, ["edge.raggedness=25um", "nib.ends=tapered", "paper.dryness=0.2"]
+    )
     assert tomllib.loads(target.read_text()) == {
         "based_on": "round-pen",
         "edge": {"raggedness": "25um"},
@@ -33,7 +37,9 @@ def test_a_saved_style_says_what_it_is_based_on_and_what_it_changes(tmp_path):
     }
     text = target.read_text()
     assert "# Standard deviation of the edge about its smooth course." in text
-    assert f'raggedness = "25um"    # {value_text(PEN.style, "edge.raggedness")} in round-pen' in text
+    assert (
+        f'raggedness = "25um"    # {value_text(PEN.style, "edge.raggedness")} in round-pen' in text
+    )
 
 
 @st.composite
@@ -60,7 +66,9 @@ def test_a_saved_style_reads_back_as_exactly_what_was_set(tmp_path_factory, text
 def test_a_style_saved_from_a_file_finds_it_from_where_it_lies(tmp_path):
     _, first = saved(tmp_path, PEN, ["edge.raggedness=25um"], name="first.toml")
     (tmp_path / "lines").mkdir()
-    _, second = saved(tmp_path / "lines", read_style(first), ["hand.drift=60um"], name="second.toml")
+    _, second = saved(
+        tmp_path / "lines", read_style(first), ["hand.drift=60um"], name="second.toml"
+    )
     assert tomllib.loads(second.read_text())["based_on"] == "../first.toml"
     style = read_style(second).style
     assert (style.edge.raggedness, style.hand.drift) == (pytest.approx(0.025), pytest.approx(0.06))

@@ -1,7 +1,8 @@
 """Plans of finished months: what one month of one year needs in one format, each layer a stamp on the same canvas.
 
-Layers hold what the kit's own stamps hold, and its dates, weekdays, names and years are drawn as these are, so that a finished month looks as
-if it had been put together from the kit. Its grid and its blocks are drawn for it alone, so that no two months on a wall show one wobble.
+Layers hold what the kit's own stamps hold, and its dates, weekdays, names and years are drawn as
+these are, so that a finished month looks as if it had been put together from the kit. Its grid and
+its blocks are drawn for it alone, so that no two months on a wall show one wobble.
 """
 
 from __future__ import annotations
@@ -17,7 +18,15 @@ from inkline.drawing import Role
 from inkline.kit.months.recipe import MonthsRecipe, month_name
 from inkline.kit.months.small import neighbour_plans
 from inkline.kit.months.title import TitleSetting, placed_name, placed_year, title_setting
-from inkline.kit.recipe.choices import Blocks, Dates, Header, Shows, SixthWeek, WeekNumbers, WeekNumbersIn
+from inkline.kit.recipe.choices import (
+    Blocks,
+    Dates,
+    Header,
+    Shows,
+    SixthWeek,
+    WeekNumbers,
+    WeekNumbersIn,
+)
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.blocks import block_parts
 from inkline.kit.stamps.content import Piece, SharedContent, TextContent
@@ -35,7 +44,8 @@ from inkline.lettering.face import Face
 _MAKERS: tuple[PartMaker, ...] = (grid_parts, date_parts, weekday_parts, mark_parts)
 """What else than blocks a month is made of; these are asked for another number of rows."""
 AIR = 0.04
-"""Least white around a finished month, as a share of the canvas side of the kit; a stamp may stand nearer to its edge. Chosen by eye."""
+"""Least white around a finished month, as a share of the canvas side of the kit; a stamp may stand
+nearer to its edge. Chosen by eye."""
 _OWN = frozenset({"grid", "blocks", "blocks-head"})
 """Layers that are drawn for each month alone."""
 _LAYER = re.compile(r"(blocks-head|dates(?=.*-(workdays|saturdays|sundays))|[a-z]+)")
@@ -47,7 +57,9 @@ def month_plans(recipe: MonthsRecipe, face: Face) -> tuple[StampPlan, ...]:
         plan
         for year, month in recipe.months
         for shape in recipe.shapes
-        for plan in _Month(recipe=recipe, shape=shape, face=face, shown=_shown(recipe, shape, year, month)).plans()
+        for plan in _Month(
+            recipe=recipe, shape=shape, face=face, shown=_shown(recipe, shape, year, month)
+        ).plans()
     )
 
 
@@ -74,7 +86,12 @@ class _Month:
         yield from (self._plan(layout, layer, part) for layer, part in self._layers(layout))
         if not self._is_strip:
             yield from neighbour_plans(
-                self._alone, self.face, layout, self.shown, folder=self._folder, n_rows=self._most_rows
+                self._alone,
+                self.face,
+                layout,
+                self.shown,
+                folder=self._folder,
+                n_rows=self._most_rows,
             )
         title = (self.recipe, layout, self.face, setting)
         for layer, placed in (
@@ -135,15 +152,23 @@ class _Month:
     def _trimmed(self, layout: FormatLayout, setting: TitleSetting) -> FormatLayout:
         """`layout` on a canvas that leaves the same white around title and calendar whatever the kit's canvas leaves.
 
-        All moves by whole px, so that what the kit's stamps show too has the same pixels. A month keeps room for as many weeks as any: all
-        months of a format lie alike on canvases of one size.
+        All moves by whole px, so that what the kit's stamps show too has the same pixels. A month
+        keeps room for as many weeks as any: all months of a format lie alike on canvases of one
+        size.
         """
         left, top, right, _ = layout.full_grid.outer
-        bottom = layout.full_grid.outer[3] if self._is_strip else layout.headed_grid(self._most_rows).outer[3]
+        bottom = (
+            layout.full_grid.outer[3]
+            if self._is_strip
+            else layout.headed_grid(self._most_rows).outer[3]
+        )
         white, air = layout.margins, AIR * self.recipe.side_px
         x = math.floor(left - max(white.left, air))
         y = math.floor(top - setting.below - setting.above - max(white.top, air))
-        size = (math.ceil(right + max(white.right, air)) - x, math.ceil(bottom + max(white.bottom, air)) - y)
+        size = (
+            math.ceil(right + max(white.right, air)) - x,
+            math.ceil(bottom + max(white.bottom, air)) - y,
+        )
         origin = (layout.full_grid.origin[0] - x, layout.full_grid.origin[1] - y)
         trimmed = replace(layout, canvas=size, full_grid=replace(layout.full_grid, origin=origin))
         if self.shape.week_numbers is WeekNumbers.NONE or self._is_strip:
@@ -184,17 +209,26 @@ class _Month:
             yield from maker(place)
         # Where two weeks share a row, the first one's number stands.
         yield from (_with_first(part, self._rows) for part in week_number_parts(place))
-        # With six rows there are blocks for every month, also cut ones; those without a day are left out anyway.
+        # With six rows there are blocks for every month, also cut ones; those without a day are
+        # left out anyway.
         weeks, omitted = f"-{MOST_WEEKS}", self._without_days(place.layout)
-        for part in block_parts(replace(place, shape=replace(place.shape, weeks=(MOST_WEEKS,), block_omit=omitted))):
+        for part in block_parts(
+            replace(place, shape=replace(place.shape, weeks=(MOST_WEEKS,), block_omit=omitted))
+        ):
             yield replace(part, stem=part.stem.replace(f"blocks{weeks}", f"blocks-{self._rows}"))
 
     def _without_days(self, layout: FormatLayout) -> tuple[str, ...]:
         """Names of the blocks that none of the month's days stands on, and of those that the recipe leaves out."""
         grid, rows = layout.full_grid, self._rows
         places = range(self.shown.offset, self.shown.offset + self.shown.days)
-        dated = {place if place < rows * grid.n_columns else place - DAYS_PER_WEEK for place in places}
-        empty = (divmod(place, grid.n_columns) for place in range(grid.n_rows * grid.n_columns) if place not in dated)
+        dated = {
+            place if place < rows * grid.n_columns else place - DAYS_PER_WEEK for place in places
+        }
+        empty = (
+            divmod(place, grid.n_columns)
+            for place in range(grid.n_rows * grid.n_columns)
+            if place not in dated
+        )
         heads = range(self.shown.days, len(layout.header_cells)) if self._is_strip else ()
         return (
             *self.shape.block_omit,

@@ -1,6 +1,7 @@
 """A recipe with the months that are to be finished from it, rather than its kit.
 
-It is a recipe like any other, so all that builds a kit builds months as well; the catalogue sees which it is and makes other plans.
+It is a recipe like any other, so all that builds a kit builds months as well; the catalogue sees
+which it is and makes other plans.
 """
 
 from __future__ import annotations
@@ -17,7 +18,8 @@ from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.source.faults import nearest
 
 FINISHED = frozenset({Shows.MONTH, Shows.STRIP})
-"""The kinds of format that months are finished in; the others show no month of a year, or only a small one."""
+"""The kinds of format that months are finished in; the others show no month of a year, or only a
+small one."""
 _PLAIN_NAMES = "{name}"
 
 
@@ -45,12 +47,18 @@ class MonthsRecipe(Recipe):
         """The years of which all twelve months are finished."""
         years = dict.fromkeys(year for year, _ in self.months)
         return tuple(
-            year for year in years if all((year, month) in self.months for month in range(1, MONTHS_PER_YEAR + 1))
+            year
+            for year in years
+            if all((year, month) in self.months for month in range(1, MONTHS_PER_YEAR + 1))
         )
 
 
 def months_recipe(
-    recipe: Recipe, months: Iterable[tuple[int, int]], *, formats: Sequence[str] = (), week_start: str | None = None
+    recipe: Recipe,
+    months: Iterable[tuple[int, int]],
+    *,
+    formats: Sequence[str] = (),
+    week_start: str | None = None,
 ) -> MonthsRecipe:
     """`recipe` for finishing `months`.
 
@@ -61,14 +69,17 @@ def months_recipe(
         week_start: "sunday", "monday" or "saturday"; the first of the recipe's if None.
 
     Raises:
-        InputError: no month, a month outside its range, a format that the recipe hasn't or that shows no months, or another day.
+        InputError: no month, a month outside its range, a format that the recipe hasn't or that
+            shows no months, or another day.
     """
     wanted = tuple(sorted(set(months)))
     if not wanted:
         raise InputError("at least one month is required")
     for year, month in wanted:
         _require_month(year, month)
-    own = {field.name: getattr(recipe, field.name) for field in fields(Recipe)} | {"file_pattern": _PLAIN_NAMES}
+    own = {field.name: getattr(recipe, field.name) for field in fields(Recipe)} | {
+        "file_pattern": _PLAIN_NAMES
+    }
     start = next(iter(recipe.starts)) if week_start is None else week_start
     if start not in WEEK_STARTS:
         raise InputError(f"weeks begin on {_or(WEEK_STARTS)}, not on {start!r}")
@@ -96,10 +107,13 @@ def _chosen(recipe: Recipe, formats: Sequence[str]) -> tuple[str, ...]:
             raise InputError(f'the recipe has no format "{name}"{nearest(name, able)}')
         if name not in able:
             raise InputError(
-                f'the format "{name}" shows a {shape.shows.value}, and only months and strips can be finished'
+                f'the format "{name}" shows a {shape.shows.value}, and only months and strips '
+                f"can be finished"
             )
     if not able:
-        raise InputError("the recipe has no format that shows months or strips, so there is nothing to finish")
+        raise InputError(
+            "the recipe has no format that shows months or strips, so there is nothing to finish"
+        )
     return tuple(name for name in able if not formats or name in formats)
 
 

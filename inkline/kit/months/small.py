@@ -25,7 +25,8 @@ from inkline.lettering.setting import line_ink, spaced_words
 BEFORE, AFTER = "before", "after"
 """What their layers are called."""
 AIR = 0.07
-"""White between a small month and the sides of the cell that it stands in, as a share of the cell's width. Chosen by eye."""
+"""White between a small month and the sides of the cell that it stands in, as a share of the cell's
+width. Chosen by eye."""
 _NAME = 1.1
 """Height of a small month's name, in heights of its numerals. Chosen by eye."""
 _OFF = 0.9
@@ -40,8 +41,9 @@ def small_shape(recipe: Recipe) -> FormatRecipe | None:
 def neighbour_cells(shown: Shown, *, n_rows: int) -> tuple[tuple[int, int], tuple[int, int]]:
     """Row and column, from 0, of two cells side by side that no day stands in.
 
-    They are the last of the month's own rows; else, under its grid, the last of the row that it doesn't need of `n_rows`; else the first of
-    all. A month leaves one of these pairs free in six rows, and in five also where days of a sixth week share the fifth's cells.
+    They are the last of the month's own rows; else, under its grid, the last of the row that it
+    doesn't need of `n_rows`; else the first of all. A month leaves one of these pairs free in six
+    rows, and in five also where days of a sixth week share the fifth's cells.
     """
     own = min(shown.rows, n_rows)
     taken = min(shown.offset + shown.days, n_rows * DAYS_PER_WEEK)
@@ -59,7 +61,8 @@ def neighbour_plans(
 ) -> Iterator[StampPlan]:
     """Plans of the layers of the month before and the month after, if the recipe has small months.
 
-    They are drawn as the kit's own stamps of those months and then reduced, hand and all, as whoever stamps them small would see them.
+    They are drawn as the kit's own stamps of those months and then reduced, hand and all, as
+    whoever stamps them small would see them.
 
     Args:
         recipe: the kit's.
@@ -87,7 +90,9 @@ def neighbour_plans(
             format=layout.name,
             canvas=layout.canvas,
             sheet_px=recipe.side_px * small.scale,
-            content=TextContent(role=Role.NUMERAL, layer_name="month", labels=(), setting=small.texts),
+            content=TextContent(
+                role=Role.NUMERAL, layer_name="month", labels=(), setting=small.texts
+            ),
             raggedness=SMALL_RAGGEDNESS if shape.is_small else 1.0,
         )
 
@@ -130,7 +135,10 @@ class _Small:
             suffix="",
         )
         x0, y0, x1, _ = self._room
-        right, lower = (self.box[0] + self.box[2] - scale * (x0 + x1)) / 2.0, self.box[1] - scale * y0
+        right, lower = (
+            (self.box[0] + self.box[2] - scale * (x0 + x1)) / 2.0,
+            self.box[1] - scale * y0,
+        )
         texts = (self._name(), *month.letters(), *month.dates())
         return tuple(_reduced(text, scale, right, lower) for text in texts)
 
@@ -138,7 +146,9 @@ class _Small:
         """The month's abbreviated name, on the kit's canvas."""
         place = self.place
         recipe, words = place.recipe, place.recipe.words
-        name = month_names(words.language, width=NameWidth.ABBREVIATED, case=words.letters)[self.shown.month - 1]
+        name = month_names(words.language, width=NameWidth.ABBREVIATED, case=words.letters)[
+            self.shown.month - 1
+        ]
         line = spaced_words(words.spacing)(place.face, name, recipe.figures, ())
         numerals = numeral_size(recipe, place.shape, place.layout, place.face)
         size = numerals.scaled(_NAME * place.face.digit_height_em / place.face.cap_height_em)

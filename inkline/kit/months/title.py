@@ -1,7 +1,7 @@
 """The title of a finished month: its name and year over the calendar, level with the calendar's sides.
 
-The letters are those of the words used alone, and are as large as these where there is room. All months of a kit have one size and one
-baseline, so that nothing jumps from one month to the next.
+The letters are those of the words used alone, and are as large as these where there is room. All
+months of a kit have one size and one baseline, so that nothing jumps from one month to the next.
 """
 
 from __future__ import annotations
@@ -20,14 +20,23 @@ from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.words import word_size
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine
-from inkline.lettering.setting import LineSetter, TypeSize, figure_line, ink_width, line_ink, spaced_words
+from inkline.lettering.setting import (
+    LineSetter,
+    TypeSize,
+    figure_line,
+    ink_width,
+    line_ink,
+    spaced_words,
+)
 
 BETWEEN = 1.0
 """Least white between name and year, in letter heights."""
 MOST_OF_CALENDAR = 0.35
-"""The letters are at most this share of the calendar's height, or a strip would go under in its title. Chosen by eye."""
+"""The letters are at most this share of the calendar's height, or a strip would go under in its
+title. Chosen by eye."""
 WHITE_BELOW = 0.42
-"""White between the letters' foot and the calendar's frame, in letter heights; more where letters hang lower. Chosen by eye."""
+"""White between the letters' foot and the calendar's frame, in letter heights; more where letters
+hang lower. Chosen by eye."""
 _BELOW_DESCENDERS = 0.18
 """White under the lowest letter, likewise."""
 
@@ -51,12 +60,21 @@ def title_setting(recipe: Recipe, shape: FormatRecipe, face: Face, year: int) ->
     """How titles of months of `year` are set over the format `shape`."""
     layout = layout_of(recipe, shape)
     left, top, right, bottom = layout.full_grid.outer
-    names = [(_name_of(recipe, month), f"words/month-{month:02d}") for month in range(1, MONTHS_PER_YEAR + 1)]
+    names = [
+        (_name_of(recipe, month), f"words/month-{month:02d}")
+        for month in range(1, MONTHS_PER_YEAR + 1)
+    ]
     lines = [_line(recipe, face, text, name, _setter(recipe)) for text, name in names]
     year_line = _line(recipe, face, _year_of(recipe, year), f"words/year-{year}", figure_line)
     size = word_size(recipe, face)
-    needed = max(ink_width(line, size) for line in lines) + ink_width(year_line, size) + BETWEEN * size.height_px
-    size = size.scaled(min(1.0, (right - left) / needed, MOST_OF_CALENDAR * (bottom - top) / size.height_px))
+    needed = (
+        max(ink_width(line, size) for line in lines)
+        + ink_width(year_line, size)
+        + BETWEEN * size.height_px
+    )
+    size = size.scaled(
+        min(1.0, (right - left) / needed, MOST_OF_CALENDAR * (bottom - top) / size.height_px)
+    )
     inks = [line_ink(line, size) for line in (*lines, year_line)]
     deepest = max(0.0, *(ink[3] for ink in inks))
     frame = max(layout.rule, layout.heavy) / 2.0
@@ -113,7 +131,12 @@ def year_marks(
 
 
 def _placed(
-    recipe: Recipe, layout: FormatLayout, setting: TitleSetting, line: SetLine, name: str, side: Side
+    recipe: Recipe,
+    layout: FormatLayout,
+    setting: TitleSetting,
+    line: SetLine,
+    name: str,
+    side: Side,
 ) -> PlacedText:
     """`line` with its ink level with one side of the calendar's frame.
 

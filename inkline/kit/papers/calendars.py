@@ -35,7 +35,8 @@ from inkline.raster.compose import render
 
 CALENDAR = "calendar"
 LARGEST_SIDE = 5000
-"""Calendars in colour are no larger than this, in px, whatever the canvas: a page of light takes twelve bytes a pixel."""
+"""Calendars in colour are no larger than this, in px, whatever the canvas: a page of light takes
+twelve bytes a pixel."""
 _TONES = {
     "blocks": PALE_BLOCK,
     "blocks-head": PALE_BLOCK,
@@ -52,7 +53,9 @@ _NOT_ON_POSTERS = frozenset({"year", BEFORE, AFTER})
 _POSTER_PPI = 300.0
 
 
-def month_sheet_names(recipe: MonthsRecipe, plans: Sequence[StampPlan]) -> dict[str, tuple[str, ...]]:
+def month_sheet_names(
+    recipe: MonthsRecipe, plans: Sequence[StampPlan]
+) -> dict[str, tuple[str, ...]]:
     """The layers that each sheet of finished months shows, back to front, by the sheet's name."""
     folders: dict[str, list[str]] = {}
     for plan in plans:
@@ -60,9 +63,14 @@ def month_sheet_names(recipe: MonthsRecipe, plans: Sequence[StampPlan]) -> dict[
     sheets = {f"{folder}/{CALENDAR}": tuple(names) for folder, names in folders.items()}
     for year in recipe.full_years:
         for shape in recipe.shapes:
-            months = (month_name(year, month, shape.name) for month in range(1, MONTHS_PER_YEAR + 1))
+            months = (
+                month_name(year, month, shape.name) for month in range(1, MONTHS_PER_YEAR + 1)
+            )
             shown = (
-                name for month in months for name in folders[month] if name.rpartition("/")[2] not in _NOT_ON_POSTERS
+                name
+                for month in months
+                for name in folders[month]
+                if name.rpartition("/")[2] not in _NOT_ON_POSTERS
             )
             sheets[poster_name(year, shape.name)] = tuple(shown)
     return sheets
@@ -104,7 +112,9 @@ def _calendar(shop: Workshop, job: SheetJob) -> Sheet:
         picture = pictures.picture(job.folder / plan.file, canvas=canvas)
         page.inked(reduced(picture, size=size), at=(0, 0), colour=tones[plan.name])
     ppi = shop.recipe.ppi * size[0] / canvas[0]
-    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes))
+    return Sheet(
+        name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes)
+    )
 
 
 def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
@@ -121,14 +131,23 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
             shown = picture_part(picture, part, canvas=canvas, size=poster.tile)
             page.inked(shown, at=place, colour=tones[plan.name])
     page.inked(_year(shop, poster, year), at=(0, 0), colour=INK)
-    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_POSTER_PPI), notes=tuple(pictures.notes))
+    return Sheet(
+        name=job.name,
+        picture=colour_png_bytes(page.srgb(), ppi=_POSTER_PPI),
+        notes=tuple(pictures.notes),
+    )
 
 
 def _year(shop: Workshop, poster: Poster, year: int) -> NDArray[np.uint8]:
     """The year at the poster's head: the kit's own stamp of it, enlarged, hand and all."""
     recipe = shop.recipe
     marks, larger = year_marks(
-        recipe, shop.face, year, middle=poster.size[0] / 2.0, baseline=poster.baseline, height_px=poster.letters
+        recipe,
+        shop.face,
+        year,
+        middle=poster.size[0] / 2.0,
+        baseline=poster.baseline,
+        height_px=poster.letters,
     )
     drawing = Drawing(
         name=f"{year:04d}",

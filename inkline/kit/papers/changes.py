@@ -22,9 +22,15 @@ def changes_text(changes: Changes, *, title: str, edition: str, files: Mapping[s
         changes: what differs.
         title: the kit's title.
         edition: what its owner calls this edition, or "".
-        files: where the pictures lie, by their stamps' names; the pictures of those that are gone needn't be among them.
+        files: where the pictures lie, by their stamps' names; the pictures of those that are gone
+            needn't be among them.
     """
-    lines = [f"{title}, edition {edition}" if edition else title, _since(changes), "", *_in_sum(changes)]
+    lines = [
+        f"{title}, edition {edition}" if edition else title,
+        _since(changes),
+        "",
+        *_in_sum(changes),
+    ]
     names = (*changes.added, *changes.redrawn, *changes.same, *changes.gone)
     for folder in dict.fromkeys(name.rpartition("/")[0] for name in names):
         lines += ["", "", folder.capitalize(), *_of_folder(changes, folder, files)]
@@ -57,7 +63,10 @@ def _of_folder(changes: Changes, folder: str, files: Mapping[str, str]) -> Itera
         if here:
             yield from ("", f"  {words}")
             yield from (_line(name, files.get(name, "")) for name in here)
-    same = [PurePosixPath(files.get(name, name)).name.removesuffix(".png") for name in _in_folder(changes.same, folder)]
+    same = [
+        PurePosixPath(files.get(name, name)).name.removesuffix(".png")
+        for name in _in_folder(changes.same, folder)
+    ]
     if same:
         yield from ("", "  The same")
         joined = ", ".join(same)

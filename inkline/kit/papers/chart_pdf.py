@@ -15,9 +15,17 @@ from inkline.pages.pdf_letters import PageLetters, Words
 A4 = (595.276, 841.89)
 """210 x 297 mm (ISO 216) in points."""
 MARGIN = 56.0
-PAPER, CARD, INK, ACCENT, SOFT, RULE = "#ffffff", "#faf6ef", "#27343d", "#bd5a3c", "#857a6d", "#e6dccd"
+PAPER, CARD, INK, ACCENT, SOFT, RULE = (
+    "#ffffff",
+    "#faf6ef",
+    "#27343d",
+    "#bd5a3c",
+    "#857a6d",
+    "#e6dccd",
+)
 TITLE, TEXT, HEAD, NOTE = 34.0, 8.0, 6.2, 6.6
-"""Heights of capitals in points: of a page's title, of text, of the heads of columns, of what stands under a table."""
+"""Heights of capitals in points: of a page's title, of text, of the heads of columns, of what
+stands under a table."""
 _TITLE_BASE, _ABOUT_BASE = 104.0, 132.0
 _TABLE_TOP, _ROW, _HEAD_ROW = 160.0, 48.0, 22.0
 _BASE = 0.5 * (_ROW + TEXT)
@@ -44,7 +52,11 @@ def chart_page(chart: YearChart, letters: PageLetters, look: ChartLook) -> PdfPa
     """The page of one chart."""
     items = [*_head(chart, letters, look), *_table(chart, letters, look)]
     items += _foot(chart, letters)
-    return PdfPage(size=A4, items=tuple(items), title=f"{chart.year}, weeks begin on {chart.start.capitalize()}")
+    return PdfPage(
+        size=A4,
+        items=tuple(items),
+        title=f"{chart.year}, weeks begin on {chart.start.capitalize()}",
+    )
 
 
 def _head(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[PdfItem]:
@@ -52,9 +64,13 @@ def _head(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[P
     year = Words(text=str(chart.year), at=(MARGIN, _TITLE_BASE), height=TITLE, colour=INK)
     yield from letters.drawn(year, style=look.style, number=look.number)
     about = f"weeks begin on {chart.start.capitalize()}"
-    yield from letters.items(Words(text=about, at=(MARGIN, _ABOUT_BASE), height=TEXT, colour=ACCENT))
+    yield from letters.items(
+        Words(text=about, at=(MARGIN, _ABOUT_BASE), height=TEXT, colour=ACCENT)
+    )
     for text, base in ((look.title, _TITLE_BASE), (listed(chart.formats), _ABOUT_BASE)):
-        beside = Words(text=text, at=(right, base), height=TEXT, colour=SOFT, align=Align.RIGHT, room=240.0)
+        beside = Words(
+            text=text, at=(right, base), height=TEXT, colour=SOFT, align=Align.RIGHT, room=240.0
+        )
         yield from letters.items(beside)
 
 
@@ -63,30 +79,44 @@ def _table(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[
     yield Rectangle(box=(left - 12.0, _TABLE_TOP, right + 12.0, bottom), colour=CARD)
     heads = (("month", 0.0), ("begins on", _FIRST_DAY), ("stamp", _STAMPS), ("erase", _ERASE))
     for text, x in heads:
-        yield from letters.items(Words(text=text, at=(left + x, _TABLE_TOP + 15.0), height=HEAD, colour=SOFT))
+        yield from letters.items(
+            Words(text=text, at=(left + x, _TABLE_TOP + 15.0), height=HEAD, colour=SOFT)
+        )
     days = weekday_names(look.language, width=NameWidth.WIDE, case=LetterCase.AS_WRITTEN)
     height = _stamp_height(chart, letters)
     for index, month in enumerate(chart.months):
         top = _TABLE_TOP + _HEAD_ROW + index * _ROW
         yield Rectangle(box=(left, top - 0.3, right, top + 0.3), colour=RULE)
-        yield from _row(month, days[first_weekday(month.year, month.month)], top, height, letters, look)
+        yield from _row(
+            month, days[first_weekday(month.year, month.month)], top, height, letters, look
+        )
 
 
 def _row(
     month: MonthChart, day: str, top: float, height: float, letters: PageLetters, look: ChartLook
 ) -> Iterator[PdfItem]:
     left, base = MARGIN, top + _BASE
-    name = Words(text=month.name, at=(left, base), height=TEXT + 1.0, colour=INK, room=_FIRST_DAY - 10.0)
+    name = Words(
+        text=month.name, at=(left, base), height=TEXT + 1.0, colour=INK, room=_FIRST_DAY - 10.0
+    )
     yield from letters.items(name)
     began = Words(
-        text=day, at=(left + _FIRST_DAY, base), height=HEAD + 0.6, colour=SOFT, room=_STAMPS - _FIRST_DAY - 8.0
+        text=day,
+        at=(left + _FIRST_DAY, base),
+        height=HEAD + 0.6,
+        colour=SOFT,
+        room=_STAMPS - _FIRST_DAY - 8.0,
     )
     yield from letters.items(began)
     lines = stamp_lines(month)
     bases = (base,) if len(lines) == 1 else (top + _FIRST_LINE, top + _SECOND_LINE)
     for (text, colour), line in zip(lines, bases, strict=True):
-        yield from letters.items(Words(text=text, at=(left + _STAMPS, line), height=height, colour=colour))
-    erase = Words(text=listed(month.way.erase), at=(left + _ERASE, base), height=TEXT, colour=ACCENT)
+        yield from letters.items(
+            Words(text=text, at=(left + _STAMPS, line), height=height, colour=colour)
+        )
+    erase = Words(
+        text=listed(month.way.erase), at=(left + _ERASE, base), height=TEXT, colour=ACCENT
+    )
     yield from letters.items(erase)
     corner = (A4[0] - MARGIN - (7 * 16 - 4) * _LITTLE, top + 0.5 * (_ROW - (6 * 16 - 4) * _LITTLE))
     for box, colour in little_month(month, mirrored=look.mirrored):
@@ -96,7 +126,9 @@ def _row(
 def _stamp_height(chart: YearChart, letters: PageLetters) -> float:
     """The height at which the longest line of stamps fits its column: the same for all, since they are compared."""
     texts = [text for month in chart.months for text, _ in stamp_lines(month)]
-    widest = max(letters.width(Words(text=text, at=(0.0, 0.0), height=TEXT, colour=INK)) for text in texts)
+    widest = max(
+        letters.width(Words(text=text, at=(0.0, 0.0), height=TEXT, colour=INK)) for text in texts
+    )
     return TEXT * min(1.0, (_ERASE - _STAMPS - 12.0) / widest)
 
 
@@ -107,10 +139,14 @@ def stamp_lines(month: MonthChart) -> tuple[tuple[str, str], ...]:
         return first, (f"or {month.instead.grid} + {month.instead.dates}", SOFT)
     if month.shared_notes:
         return first, (month.shared_notes[0], SOFT)
-    return (first,) if month.way.grid else (first, (f"no grid here has its {month.rows} rows", ACCENT))
+    return (
+        (first,) if month.way.grid else (first, (f"no grid here has its {month.rows} rows", ACCENT))
+    )
 
 
-def _small(box: tuple[int, int, int, int], corner: tuple[float, float]) -> tuple[float, float, float, float]:
+def _small(
+    box: tuple[int, int, int, int], corner: tuple[float, float]
+) -> tuple[float, float, float, float]:
     x, y = corner
     return x + box[0] * _LITTLE, y + box[1] * _LITTLE, x + box[2] * _LITTLE, y + box[3] * _LITTLE
 
@@ -119,14 +155,18 @@ def _foot(chart: YearChart, letters: PageLetters) -> Iterator[PdfItem]:
     """What the table leaves to be said."""
     base = _TABLE_TOP + _HEAD_ROW + 12 * _ROW + 24.0
     sentences = [
-        f"{NAME}: the stamp with the month's name. Stamp everything at one size and in one place, and it lines up."
+        f"{NAME}: the stamp with the month's name. Stamp everything at one size and in one "
+        f"place, and it lines up."
     ]
     if any(month.way.erase for month in chart.months):
         sentences.append(
-            "Erase the days that a month doesn't have: the dates are made once, to the 31st, for all months."
+            "Erase the days that a month doesn't have: the dates are made once, to the 31st, for "
+            "all months."
         )
     for sentence in sentences:
         yield from letters.items(
-            Words(text=sentence, at=(MARGIN, base), height=NOTE, colour=SOFT, room=A4[0] - 2 * MARGIN)
+            Words(
+                text=sentence, at=(MARGIN, base), height=NOTE, colour=SOFT, room=A4[0] - 2 * MARGIN
+            )
         )
         base += 15.0

@@ -1,7 +1,8 @@
 """The chart of a year as a picture for a telephone, 1080 x 1920 px.
 
-Everything on it is lettered: the year and the months in the kit's own ink, what is to be read small without a hand. No letter is
-smaller than 32 px, a fifteenth of the width of a thumb on most screens; the values were chosen by eye.
+Everything on it is lettered: the year and the months in the kit's own ink, what is to be read small
+without a hand. No letter is smaller than 32 px, a fifteenth of the width of a thumb on most
+screens; the values were chosen by eye.
 """
 
 from __future__ import annotations
@@ -36,7 +37,14 @@ _CELL, _STEP = 12, 16
 _FOOT_BASE = 1886
 _SPACING_EM = 0.035
 """As `sampler_letters` sets lines."""
-_PAPER, _CARD, _INK, _ACCENT, _SOFT, _RULE = "#f3ece1", "#fffdf9", "#27343d", "#bd5a3c", "#857a6d", "#e6dccd"
+_PAPER, _CARD, _INK, _ACCENT, _SOFT, _RULE = (
+    "#f3ece1",
+    "#fffdf9",
+    "#27343d",
+    "#bd5a3c",
+    "#857a6d",
+    "#e6dccd",
+)
 _DAY, _ERASED = "#b9c3c4", "#bd5a3c"
 _ROWS = 6
 
@@ -82,7 +90,10 @@ def chart_png(chart: YearChart, look: ChartLook) -> bytes:
         if index:
             _box(page, (_MARGIN + _INSIDE, top - 1, SIZE[0] - _MARGIN - _INSIDE, top + 1), _RULE)
         for box, colour in little_month(month, mirrored=look.mirrored):
-            left, height = SIZE[0] - _MARGIN - _INSIDE - DAYS_PER_WEEK * _STEP + _STEP - _CELL, _ROWS * _STEP
+            left, height = (
+                SIZE[0] - _MARGIN - _INSIDE - DAYS_PER_WEEK * _STEP + _STEP - _CELL,
+                _ROWS * _STEP,
+            )
             _box(page, _moved(box, (left, top + (_ROW - height + _STEP - _CELL) // 2)), colour)
         for text in _month_lines(month, top, look):
             _letter(page, text, look)
@@ -91,13 +102,18 @@ def chart_png(chart: YearChart, look: ChartLook) -> bytes:
     return colour_png_bytes(page.srgb(), ppi=_PPI)
 
 
-def little_month(month: MonthChart, *, mirrored: bool) -> Iterator[tuple[tuple[int, int, int, int], str]]:
+def little_month(
+    month: MonthChart, *, mirrored: bool
+) -> Iterator[tuple[tuple[int, int, int, int], str]]:
     """A month's days as small boxes in px, each with its colour: days that are to be erased are told apart."""
     for day in range(1, LONGEST + 1):
         if day <= month.days or day in month.way.erase:
             row, column = divmod(month.column - 1 + day - 1, DAYS_PER_WEEK)
             x = (DAYS_PER_WEEK - 1 - column if mirrored else column) * _STEP
-            yield (x, row * _STEP, x + _CELL, row * _STEP + _CELL), _DAY if day <= month.days else _ERASED
+            yield (
+                (x, row * _STEP, x + _CELL, row * _STEP + _CELL),
+                _DAY if day <= month.days else _ERASED,
+            )
 
 
 def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[_Inked]:
@@ -106,7 +122,14 @@ def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[_Inked]:
     yield _inked(str(chart.year), (_MARGIN, _YEAR_BASE), _YEAR, room, colour=_INK, style=look.style)
     yield _inked(about, (_MARGIN, _ABOUT_BASE), _SMALL, 0.6 * room, colour=_ACCENT)
     formats = listed(chart.formats)
-    yield _inked(formats, (SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room, colour=_SOFT, align=Align.RIGHT)
+    yield _inked(
+        formats,
+        (SIZE[0] - _MARGIN, _ABOUT_BASE),
+        _SMALL,
+        0.38 * room,
+        colour=_SOFT,
+        align=Align.RIGHT,
+    )
     yield _inked(look.title, (_MARGIN, _FOOT_BASE), _SMALL, room, colour=_SOFT)
 
 
@@ -115,17 +138,22 @@ def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[_Inke
     left = _MARGIN + _INSIDE
     right = SIZE[0] - left - DAYS_PER_WEEK * _STEP - 30
     name_room = 0.45 * (right - left)
-    yield _inked(month.name, (left, top + _NAME_BASE), _NAME, name_room, colour=_INK, style=look.style)
+    yield _inked(
+        month.name, (left, top + _NAME_BASE), _NAME, name_room, colour=_INK, style=look.style
+    )
     room = right - left - min(_width(month.name, look) * _NAME / _SMALL, name_room) - 24
     stamps, beside = _shared_out(month, look, rooms=(right - left, room))
     yield _inked(beside, (right, top + _NAME_BASE), _SMALL, room, colour=_ACCENT, align=Align.RIGHT)
     yield _inked(stamps, (left, top + _STAMPS_BASE), _SMALL, right - left, colour=_INK)
 
 
-def _shared_out(month: MonthChart, look: ChartLook, *, rooms: tuple[float, float]) -> tuple[str, str]:
+def _shared_out(
+    month: MonthChart, look: ChartLook, *, rooms: tuple[float, float]
+) -> tuple[str, str]:
     """What stands under a month's name and what beside it: the first way in which both fit at full size, else the last.
 
-    All stamps stand below; else the week numbers, if any, move up; else what every month has, its name, is left out; else both.
+    All stamps stand below; else the week numbers, if any, move up; else what every month has, its
+    name, is left out; else both.
     """
     notes = [note for note in month.notes if note not in month.shared_notes]
     up = [*notes, f"+ {month.weeks}"] if month.weeks else notes
@@ -137,7 +165,11 @@ def _shared_out(month: MonthChart, look: ChartLook, *, rooms: tuple[float, float
         ([part for part in without_name if part != month.weeks], up),
     )
     texts = [(" + ".join(stamps), "  ".join(beside)) for stamps, beside in ways]
-    fits = (way for way in texts if all(_width(text, look) <= room for text, room in zip(way, rooms, strict=True)))
+    fits = (
+        way
+        for way in texts
+        if all(_width(text, look) <= room for text, room in zip(way, rooms, strict=True))
+    )
     return next(fits, texts[-1])
 
 

@@ -14,7 +14,16 @@ from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import PLAIN, filled, parts_of, safe_name
-from inkline.kit.stamps.month import SHARED_ROWS, MonthChart, Offer, Way, YearChart, chart_names, offers_of, year_chart
+from inkline.kit.stamps.month import (
+    SHARED_ROWS,
+    MonthChart,
+    Offer,
+    Way,
+    YearChart,
+    chart_names,
+    offers_of,
+    year_chart,
+)
 from inkline.kit.stamps.weeks import week_columns
 from inkline.lettering.face import Face
 from inkline.lettering.family import family_names
@@ -44,17 +53,25 @@ def kit_charts(
         language: of the months' names, as CLDR calls it.
 
     Raises:
-        InputError: no such language, a year outside its range, or a kit without a calendar of a month.
+        InputError: no such language, a year outside its range, or a kit without a calendar of a
+            month.
     """
     offers, names = tuple(_offers(recipe)), chart_names(language)
     if not offers:
-        raise InputError(f"{recipe.source}: a chart needs a format that shows a month, and this kit has none")
+        raise InputError(
+            f"{recipe.source}: a chart needs a format that shows a month, and this kit has none"
+        )
     wanted = tuple(years)
     outside = [year for year in wanted if not FIRST_YEAR <= year <= LAST_YEAR]
     if outside:
-        raise InputError(f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}")
+        raise InputError(
+            f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}"
+        )
     return tuple(
-        _called(_with_weeks(year_chart(offer, year, start=start, names=names, formats=formats), recipe), recipe)
+        _called(
+            _with_weeks(year_chart(offer, year, start=start, names=names, formats=formats), recipe),
+            recipe,
+        )
         for offer, formats in offers
         for year in wanted
         for start in starts.items()
@@ -72,7 +89,8 @@ def look_of(recipe: Recipe, *, face: Face, style: Style, language: str) -> Chart
     for name in chart_names(language):
         if first_with(name, faces) is None:
             raise InputError(
-                f'the letters of {recipe.source} can\'t write "{name}"; a chart in the language {language} needs a recipe with a font '
+                f'the letters of {recipe.source} can\'t write "{name}"; a chart in the language '
+                f"{language} needs a recipe with a font "
                 "that has them"
             )
     return ChartLook(
@@ -98,7 +116,8 @@ def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:
 def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     """The chart with those stamps of week numbers that the kit has: it has them for its own years, and they serve others where they fit.
 
-    None has more rows than the month's grid, or a number would hang below it; where two weeks share a row, the first one's number stands.
+    None has more rows than the month's grid, or a number would hang below it; where two weeks share
+    a row, the first one's number stands.
     """
     shape = next(shape for shape in recipe.formats if shape.name in chart.formats)
     if shape.week_numbers is WeekNumbers.NONE:
@@ -107,7 +126,11 @@ def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     day, count = WEEK_STARTS[chart.start], WeekCount(shape.week_numbers.value)
     months = []
     for month in chart.months:
-        rows = SHARED_ROWS if month.way.shares else min((n for n in shape.weeks if n >= month.rows), default=month.rows)
+        rows = (
+            SHARED_ROWS
+            if month.way.shares
+            else min((n for n in shape.weeks if n >= month.rows), default=month.rows)
+        )
         weeks = row_weeks(month.year, month.month, week_start=day, count=count)[:rows]
         fitting = [
             (len(held), stem)
@@ -135,5 +158,8 @@ def _month_called(month: MonthChart, file: Callable[[str], str]) -> MonthChart:
         return replace(one, grid=file(one.grid), dates=file(one.dates))
 
     return replace(
-        month, way=way(month.way), instead=way(month.instead) if month.instead else None, weeks=file(month.weeks)
+        month,
+        way=way(month.way),
+        instead=way(month.instead) if month.instead else None,
+        weeks=file(month.weeks),
     )

@@ -15,8 +15,12 @@ def sheet_names(shop: Workshop) -> dict[str, tuple[str, ...]]:
     if isinstance(shop.recipe, MonthsRecipe):
         return month_sheet_names(shop.recipe, tuple(shop.plans.values()))
     shapes = ((shape, layout_month(shop.recipe, shape)) for shape in shop.recipe.formats)
-    layers = {f"{shape.name}/{LAYOUT}": layers_of(shop.plans, shape, shown) for shape, shown in shapes}
-    return {name: stamps for name, stamps in layers.items() if stamps} | {OVERVIEW: tuple(shop.plans)}
+    layers = {
+        f"{shape.name}/{LAYOUT}": layers_of(shop.plans, shape, shown) for shape, shown in shapes
+    }
+    return {name: stamps for name, stamps in layers.items() if stamps} | {
+        OVERVIEW: tuple(shop.plans)
+    }
 
 
 def sheet_made(shop: Workshop, job: SheetJob) -> Sheet:

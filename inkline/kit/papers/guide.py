@@ -1,6 +1,7 @@
 """The guide of a kit for the people who use it: how its stamps fit together, which sizes line up, what there is, and the charts.
 
-It depends on the recipe, the letters and the style, and on no picture that was drawn: its figures are the exact stamps, as outlines.
+It depends on the recipe, the letters and the style, and on no picture that was drawn: its figures
+are the exact stamps, as outlines.
 """
 
 from __future__ import annotations
@@ -46,9 +47,18 @@ _TABLE_HEIGHT = 330.0
 _HEADING_ROOM = 60.0
 _STEPS = {
     "grid": ("The grid", "It goes first: the rules, with as many rows as there are weeks."),
-    "dates": ("The dates", "They stand in the same cells. The number in their name is the column of the 1st."),
-    "weekdays": ("The weekdays", "They stand above the cells. Take those that begin on the day you like."),
-    "words": ("The name", "It has a picture of its own: put it wherever you like, as large as you like."),
+    "dates": (
+        "The dates",
+        "They stand in the same cells. The number in their name is the column of the 1st.",
+    ),
+    "weekdays": (
+        "The weekdays",
+        "They stand above the cells. Take those that begin on the day you like.",
+    ),
+    "words": (
+        "The name",
+        "It has a picture of its own: put it wherever you like, as large as you like.",
+    ),
 }
 _COVER = """
 These stamps make calendars in layers. All stamps of one format are drawn on the same canvas, on the same lines: stamp them over one
@@ -63,14 +73,16 @@ so does an edge that things snap to.
 Give every stamp a layer of its own. Then each can have another colour, and a mistake costs nothing.
 """
 _ADVICE_CHARTS = "Which stamps a month needs is in the charts at the end."
-_ADVICE_ERASE = "Where a chart says erase, take those numerals away with an eraser on the layer of the dates."
+_ADVICE_ERASE = (
+    "Where a chart says erase, take those numerals away with an eraser on the layer of the dates."
+)
 
 
 def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, StampPlan]) -> bytes:
     """The guide as a PDF file; equal arguments give equal bytes. Cost: some seconds.
 
-    What decides it, and so what its digest must cover: `GUIDE_VERSION`, the recipe, the style, and name, file and exact drawing of
-    every stamp.
+    What decides it, and so what its digest must cover: `GUIDE_VERSION`, the recipe, the style, and
+    name, file and exact drawing of every stamp.
 
     Args:
         recipe: of the kit.
@@ -84,9 +96,16 @@ def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, Sta
     language, years = recipe.words.language, guide_years(recipe)
     look = look_of(recipe, face=face, style=style, language=language)
     letters = PageLetters(recipe.family, face)
-    charts = kit_charts(recipe, years, starts=recipe.starts, language=language) if offers_of(recipe) else ()
+    charts = (
+        kit_charts(recipe, years, starts=recipe.starts, language=language)
+        if offers_of(recipe)
+        else ()
+    )
     example = example_of(recipe, stamps, year=years[0])
-    pages = [_cover(recipe, letters, look, len(stamps), example), _steps(letters, look, example, charts)]
+    pages = [
+        _cover(recipe, letters, look, len(stamps), example),
+        _steps(letters, look, example, charts),
+    ]
     pages += _sizes(recipe, letters, look)
     pages += _inventory(letters, look, stamps)
     pages += [chart_page(chart, letters, look) for chart in charts]
@@ -94,15 +113,24 @@ def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, Sta
     return pdf_bytes(pages, fonts=letters.fonts(), title=title, language="en")
 
 
-def _cover(recipe: Recipe, letters: PageLetters, look: ChartLook, n_stamps: int, example: Example) -> PdfPage:
+def _cover(
+    recipe: Recipe, letters: PageLetters, look: ChartLook, n_stamps: int, example: Example
+) -> PdfPage:
     sheet = Sheet(letters=letters, look=look, title=recipe.title)
     sheet.head()
     edition = f"edition {recipe.edition}, " if recipe.edition else ""
-    about = Words(text=f"{edition}{counted(n_stamps, 'stamp')}", at=(MARGIN, sheet.y - 14.0), height=TEXT, colour=SOFT)
+    about = Words(
+        text=f"{edition}{counted(n_stamps, 'stamp')}",
+        at=(MARGIN, sheet.y - 14.0),
+        height=TEXT,
+        colour=SOFT,
+    )
     sheet.items += letters.items(about)
     scale, (width, height) = _fitted(example.box, _HERO)
     left, top = 0.5 * (A4[0] - width), _HERO_TOP
-    sheet.card((MARGIN - 12.0, top - 16.0, A4[0] - MARGIN + 12.0, top + height + _WORDS_ROOM + 24.0))
+    sheet.card(
+        (MARGIN - 12.0, top - 16.0, A4[0] - MARGIN + 12.0, top + height + _WORDS_ROOM + 24.0)
+    )
     _words_above(sheet, example, at=(left, top), width=width)
     stack = [(layer.figure, INK) for layer in example.layers]
     sheet.figures(stack, at=_corner(example.box, (left, top + _WORDS_ROOM), scale), scale=scale)
@@ -115,9 +143,13 @@ def _cover(recipe: Recipe, letters: PageLetters, look: ChartLook, n_stamps: int,
 def _words_above(sheet: Sheet, example: Example, *, at: tuple[float, float], width: float) -> None:
     """The month's name and the year over the picture, flush with its sides; from the right where calendars run that way."""
     sides = ((at[0], 0), (at[0] + width, 2))
-    for word, (side, edge) in zip(example.words, sides[::-1] if sheet.look.mirrored else sides, strict=False):
+    for word, (side, edge) in zip(
+        example.words, sides[::-1] if sheet.look.mirrored else sides, strict=False
+    ):
         scale = _WORD_HEIGHT / word.plan.canvas[1]
-        sheet.figures([(word.figure, ACCENT)], at=(side - scale * word.box[edge], at[1]), scale=scale)
+        sheet.figures(
+            [(word.figure, ACCENT)], at=(side - scale * word.box[edge], at[1]), scale=scale
+        )
 
 
 def _paragraphs(text: str) -> list[str]:
@@ -136,9 +168,15 @@ def _corner(box: Box, at: tuple[float, float], scale: float) -> tuple[float, flo
     return at[0] - scale * box[0], at[1] - scale * box[1]
 
 
-def _steps(letters: PageLetters, look: ChartLook, example: Example, charts: tuple[YearChart, ...]) -> PdfPage:
+def _steps(
+    letters: PageLetters, look: ChartLook, example: Example, charts: tuple[YearChart, ...]
+) -> PdfPage:
     """The layers of a month one after another, each over those before it."""
-    sheet = Sheet(letters=letters, look=look, title="A month, layer by layer" if example.words else "Layer by layer")
+    sheet = Sheet(
+        letters=letters,
+        look=look,
+        title="A month, layer by layer" if example.words else "Layer by layer",
+    )
     sheet.head()
     steps = [*example.layers, *example.words[:1]]
     side = 0.5 * (sheet.width - _STEP_GAP)
@@ -147,7 +185,9 @@ def _steps(letters: PageLetters, look: ChartLook, example: Example, charts: tupl
         column = index % 2
         if index and not column:
             top += height + _STEP_GAP
-        height = _step(sheet, example, index, layer, at=(MARGIN + column * (side + _STEP_GAP), top), side=side)
+        height = _step(
+            sheet, example, index, layer, at=(MARGIN + column * (side + _STEP_GAP), top), side=side
+        )
     sheet.y = top + height + 12.0
     for text in _paragraphs(_ADVICE):
         sheet.paragraph(text)
@@ -158,7 +198,13 @@ def _steps(letters: PageLetters, look: ChartLook, example: Example, charts: tupl
 
 
 def _step(
-    sheet: Sheet, example: Example, index: int, layer: PictureLayer, *, at: tuple[float, float], side: float
+    sheet: Sheet,
+    example: Example,
+    index: int,
+    layer: PictureLayer,
+    *,
+    at: tuple[float, float],
+    side: float,
 ) -> float:
     """One layer in strong ink over those before it in pale, with what it is; gives the height that it takes."""
     (left, top), (scale, (width, height)) = at, _fitted(example.box, 0.74 * side)
@@ -171,9 +217,14 @@ def _step(
         sheet.figures(inks, at=_corner(example.box, corner, scale), scale=scale)
     title, sentence = _STEPS[layer.kind]
     base = top + height + 18.0
-    heads = ((f"{index + 1}  {title}", left, Align.LEFT, INK), (_file(layer.plan), left + side, Align.RIGHT, ACCENT))
+    heads = (
+        (f"{index + 1}  {title}", left, Align.LEFT, INK),
+        (_file(layer.plan), left + side, Align.RIGHT, ACCENT),
+    )
     for text, x, align, colour in heads:
-        words = Words(text=text, at=(x, base), height=TEXT, colour=colour, align=align, room=0.56 * side)
+        words = Words(
+            text=text, at=(x, base), height=TEXT, colour=colour, align=align, room=0.56 * side
+        )
         sheet.items += sheet.letters.items(words)
     sheet.y = base + 1.0
     sheet.paragraph(sentence, x=left, width=side, colour=SOFT)
@@ -188,10 +239,14 @@ def _under_its_name(
     width, height = scale * (x1 - x0), scale * (y1 - y0)
     lower = (left + 0.5 * (1.0 - _UNDER_NAME) * width, top + (1.0 - _UNDER_NAME) * height)
     month = [(one.figure, _PALE) for one in example.layers]
-    sheet.figures(month, at=_corner(example.box, lower, _UNDER_NAME * scale), scale=_UNDER_NAME * scale)
+    sheet.figures(
+        month, at=_corner(example.box, lower, _UNDER_NAME * scale), scale=_UNDER_NAME * scale
+    )
     canvas = layer.plan.canvas
     size = min((1.0 - _UNDER_NAME) * height / canvas[1], width / canvas[0])
-    sheet.figures([(layer.figure, INK)], at=(left + 0.5 * (width - size * canvas[0]), top - 2.0), scale=size)
+    sheet.figures(
+        [(layer.figure, INK)], at=(left + 0.5 * (width - size * canvas[0]), top - 2.0), scale=size
+    )
 
 
 def _file(plan: StampPlan) -> str:
@@ -211,12 +266,17 @@ def _sizes(recipe: Recipe, letters: PageLetters, look: ChartLook) -> Iterator[Pd
             if not index:
                 sheet.y -= 16.0
                 sheet.paragraph(
-                    f"At these sizes a stamp of this kit gives these cells, in pixels, and printed at {recipe.ppi:g} pixels to the inch "
+                    f"At these sizes a stamp of this kit gives these cells, in pixels, and "
+                    f"printed at {recipe.ppi:g} pixels to the inch "
                     "in millimetres. Use one size for all layers of a month."
                 )
         layout = layout_of(recipe, shape)
         sheet.heading(shape.name)
-        sheet.table(_SIZE_HEADS, [_size_row(layout, percent, recipe.ppi) for percent in PERCENTS], widths=_SIZE_WIDTHS)
+        sheet.table(
+            _SIZE_HEADS,
+            [_size_row(layout, percent, recipe.ppi) for percent in PERCENTS],
+            widths=_SIZE_WIDTHS,
+        )
     if sheet is not None:
         yield sheet.page()
 
@@ -229,10 +289,18 @@ def _size_row(layout: FormatLayout, percent: float, ppi: float) -> tuple[str, ..
     left, _, right, _ = layout.full_grid.outer
     cell = " x ".join(f"{side:.1f}" for side in sides)
     printed = " x ".join(f"{side / ppi * _MM_PER_INCH:.1f}" for side in sides)
-    return f"{percent:g} %", f"{stamp} px", f"{cell} px", f"{(right - left) * share:.0f} px", f"{printed} mm"
+    return (
+        f"{percent:g} %",
+        f"{stamp} px",
+        f"{cell} px",
+        f"{(right - left) * share:.0f} px",
+        f"{printed} mm",
+    )
 
 
-def _inventory(letters: PageLetters, look: ChartLook, stamps: Mapping[str, StampPlan]) -> Iterator[PdfPage]:
+def _inventory(
+    letters: PageLetters, look: ChartLook, stamps: Mapping[str, StampPlan]
+) -> Iterator[PdfPage]:
     """What is in each folder of the kit."""
     title = "What there is"
     sheet, folder = Sheet(letters=letters, look=look, title=title), ""

@@ -47,7 +47,8 @@ class Example:
 
     Attributes:
         layers: its stamps from back to front, at least one.
-        words: stamps that stand over it, from left to right: the month's name and the year; none where it has no dates.
+        words: stamps that stand over it, from left to right: the month's name and the year; none
+            where it has no dates.
     """
 
     layers: tuple[PictureLayer, ...]
@@ -69,7 +70,9 @@ class Example:
 def example_of(recipe: Recipe, stamps: Mapping[str, StampPlan], *, year: int) -> Example:
     """January of `year` in the kit's first format that shows months, or what the kit's first format has in place of it."""
     shape = next((one for one in recipe.formats if one.shows is Shows.MONTH), recipe.formats[0])
-    own = {name.rpartition("/")[2]: plan for name, plan in stamps.items() if plan.format == shape.name}
+    own = {
+        name.rpartition("/")[2]: plan for name, plan in stamps.items() if plan.format == shape.name
+    }
     wanted = _wanted(recipe, shape, year)
     layers = []
     for kind in ("grid", "dates", "weekdays"):

@@ -44,7 +44,13 @@ class Sheet:
 
     def head(self) -> None:
         """The page's title in the kit's own ink."""
-        words = Words(text=self.title, at=(MARGIN, _TITLE_BASE), height=0.72 * TITLE, colour=INK, room=self.width)
+        words = Words(
+            text=self.title,
+            at=(MARGIN, _TITLE_BASE),
+            height=0.72 * TITLE,
+            colour=INK,
+            room=self.width,
+        )
         self.items += self.letters.drawn(words, style=self.look.style, number=self.look.number)
         self.y = _TITLE_BASE + _TITLE_BELOW
 
@@ -56,18 +62,26 @@ class Sheet:
         )
         self.y += _HEADING_BELOW
 
-    def paragraph(self, text: str, *, x: float = MARGIN, width: float | None = None, colour: str = INK) -> None:
+    def paragraph(
+        self, text: str, *, x: float = MARGIN, width: float | None = None, colour: str = INK
+    ) -> None:
         """A paragraph, broken into lines where words end."""
         for line in broken(text, self.letters, width=width or self.width, height=TEXT):
             self.y += _LINE
-            self.items += self.letters.items(Words(text=line, at=(x, self.y), height=TEXT, colour=colour))
+            self.items += self.letters.items(
+                Words(text=line, at=(x, self.y), height=TEXT, colour=colour)
+            )
         self.y += _AFTER
 
-    def table(self, heads: Sequence[str], rows: Sequence[Sequence[str]], *, widths: Sequence[float]) -> None:
+    def table(
+        self, heads: Sequence[str], rows: Sequence[Sequence[str]], *, widths: Sequence[float]
+    ) -> None:
         """A table on a card; `widths` are the columns' shares of the text's width. Its first column is set left, the others right."""
         top = self.y + 6.0
         bottom = top + _ROW * (len(rows) + 1)
-        self.items.append(Rectangle(box=(MARGIN - _BESIDE, top, A4[0] - MARGIN + _BESIDE, bottom), colour=CARD))
+        self.items.append(
+            Rectangle(box=(MARGIN - _BESIDE, top, A4[0] - MARGIN + _BESIDE, bottom), colour=CARD)
+        )
         for index, row in enumerate((heads, *rows)):
             base = top + index * _ROW + _CELL_BASE
             if index:
@@ -76,7 +90,9 @@ class Sheet:
             self._row(row, base, widths, colour=INK if index else SOFT)
         self.y = bottom + _AFTER
 
-    def _row(self, cells: Sequence[str], base: float, widths: Sequence[float], *, colour: str) -> None:
+    def _row(
+        self, cells: Sequence[str], base: float, widths: Sequence[float], *, colour: str
+    ) -> None:
         right = MARGIN
         for index, (cell, share) in enumerate(zip(cells, widths, strict=True)):
             left, right = right, right + share * self.width
@@ -90,14 +106,24 @@ class Sheet:
         """Names, each with a sentence beside it."""
         for name, sentence in entries:
             start = self.y
-            words = Words(text=name, at=(MARGIN, start + _LINE), height=TEXT, colour=ACCENT, room=column - 14.0)
+            words = Words(
+                text=name,
+                at=(MARGIN, start + _LINE),
+                height=TEXT,
+                colour=ACCENT,
+                room=column - 14.0,
+            )
             self.items += self.letters.items(words)
             self.paragraph(sentence, x=MARGIN + column, width=self.width - column)
             self.y = max(self.y, start + _LINE + _AFTER) - 2.0
 
-    def figures(self, figures: Sequence[tuple[Figure, str]], *, at: tuple[float, float], scale: float) -> None:
+    def figures(
+        self, figures: Sequence[tuple[Figure, str]], *, at: tuple[float, float], scale: float
+    ) -> None:
         """Figures over one another, each with its colour."""
-        self.items += [Placed(figure=figure, at=at, scale=scale, colour=colour) for figure, colour in figures]
+        self.items += [
+            Placed(figure=figure, at=at, scale=scale, colour=colour) for figure, colour in figures
+        ]
 
     def card(self, box: tuple[float, float, float, float]) -> None:
         """A pale ground for what comes next."""

@@ -15,7 +15,11 @@ _KINDS: tuple[tuple[str, str, str], ...] = (
         "grids with a row for the weekdays",
         "the rules of a calendar with a row on top for the weekdays",
     ),
-    (r"grid-\d.*", "grids", "the rules of a calendar; the number says how many rows of weeks it has"),
+    (
+        r"grid-\d.*",
+        "grids",
+        "the rules of a calendar; the number says how many rows of weeks it has",
+    ),
     (
         r"grid-head.*",
         "grids with room for the weekdays",
@@ -43,11 +47,16 @@ _KINDS: tuple[tuple[str, str, str], ...] = (
         "dates by kind of day",
         "working days, Saturdays and Sundays apart, each for a colour of its own",
     ),
-    (r"dates-\d-\d\d", "dates of one length", "the dates of a month of 28 to 31 days: nothing needs to be erased"),
+    (
+        r"dates-\d-\d\d",
+        "dates of one length",
+        "the dates of a month of 28 to 31 days: nothing needs to be erased",
+    ),
     (
         r"dates-[1-7]",
         "dates",
-        "the days of the month; the number is the column in which the 1st stands, counted from the day on which weeks begin",
+        "the days of the month; the number is the column in which the 1st stands, counted from "
+        "the day on which weeks begin",
     ),
     (r"dates.*", "dates", "the days of a month; the number says how many days it has"),
     (r"weekdays.*", "weekdays", "the names of the days, for the row above the dates"),
@@ -60,7 +69,8 @@ _KINDS: tuple[tuple[str, str, str], ...] = (
     (r"digit-.*", "digits", "to put any other year or number together"),
     (r"caption-.*", "captions", "short words for your calendar"),
 )
-"""For each kind of stamp how its names look, what it is called, and what it is for; the first that fits counts."""
+"""For each kind of stamp how its names look, what it is called, and what it is for; the first that
+fits counts."""
 _OTHER = ("other stamps", "they line up with the rest")
 
 
@@ -82,7 +92,11 @@ class Group:
 
     def names(self) -> str:
         """The files' names: all of a few, else the first and the last."""
-        return ", ".join(self.files) if len(self.files) <= 2 else f"{self.files[0]} to {self.files[-1]}"
+        return (
+            ", ".join(self.files)
+            if len(self.files) <= 2
+            else f"{self.files[0]} to {self.files[-1]}"
+        )
 
     def sentence(self) -> str:
         """What they are for and how many there are."""
@@ -104,7 +118,9 @@ def stamp_groups(stamps: Mapping[str, StampPlan]) -> tuple[Group, ...]:
 
 def kind_of(stem: str) -> tuple[str, str]:
     """What a stamp whose name ends in `stem` is called, and what it is for."""
-    return next(((title, about) for pattern, title, about in _KINDS if re.fullmatch(pattern, stem)), _OTHER)
+    return next(
+        ((title, about) for pattern, title, about in _KINDS if re.fullmatch(pattern, stem)), _OTHER
+    )
 
 
 def counted(number: int, thing: str) -> str:

@@ -46,4 +46,6 @@ def layout_sheet(shop: Workshop, job: SheetJob) -> Sheet:
             picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
             page.inked(reduced(picture, size=size), at=(0, 0), colour=drawn)
     ppi = shop.recipe.ppi * size[0] / plans[0].canvas[0]
-    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes))
+    return Sheet(
+        name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes)
+    )

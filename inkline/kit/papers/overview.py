@@ -14,7 +14,16 @@ from numpy.typing import NDArray
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style
-from inkline.kit.papers.overview_setting import Align, Family, FormatSection, Item, Setting, Text, Tone, set_overview
+from inkline.kit.papers.overview_setting import (
+    Align,
+    Family,
+    FormatSection,
+    Item,
+    Setting,
+    Text,
+    Tone,
+    set_overview,
+)
 from inkline.kit.papers.parts import (
     ACCENT,
     BLOCK,
@@ -82,7 +91,8 @@ _STEM = 8.5
 
 
 _LETTERED_AT = 0.3
-"""The overview's own lettering is drawn on a sheet this share as wide, or small labels would shake like large ones."""
+"""The overview's own lettering is drawn on a sheet this share as wide, or small labels would shake
+like large ones."""
 
 
 _SHEET_PPI = 150.0
@@ -107,7 +117,11 @@ def overview_sheet(shop: Workshop, job: SheetJob) -> Sheet:
     for tone, colour in _TONES.items():
         marks = tuple(_text_marks(setting, _labels_face(shop), tone))
         page.inked(_lettered(shop, setting, tone, marks), at=(0, 0), colour=colour)
-    return Sheet(name=job.name, picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI), notes=tuple(pictures.notes))
+    return Sheet(
+        name=job.name,
+        picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI),
+        notes=tuple(pictures.notes),
+    )
 
 
 def _tone(plan: StampPlan) -> str:
@@ -136,7 +150,9 @@ def _setting(shop: Workshop, names: Sequence[str]) -> Setting:
     )
 
 
-def _section(recipe: Recipe, plans: Mapping[str, StampPlan], shape: FormatRecipe, place: int) -> FormatSection:
+def _section(
+    recipe: Recipe, plans: Mapping[str, StampPlan], shape: FormatRecipe, place: int
+) -> FormatSection:
     """One format: a true month beside all single stamps, its weeks beginning on each of the kit's days by turns."""
     starts = tuple(recipe.starts)
     shown = fitting_month(shape, first_year(recipe), start=starts[place % len(starts)])
@@ -144,14 +160,24 @@ def _section(recipe: Recipe, plans: Mapping[str, StampPlan], shape: FormatRecipe
     groups: dict[str, list[Item]] = {}
     for plan in (plan for plan in plans.values() if plan.format == shape.name):
         groups.setdefault(_family(plan.name), []).append(_item(plan))
-    layers = [plans[name] for name in layers_of(plans, shape, shown)] if shape.shows is not Shows.SMALL else []
+    layers = (
+        [plans[name] for name in layers_of(plans, shape, shown)]
+        if shape.shows is not Shows.SMALL
+        else []
+    )
     return FormatSection(
         title=shape.name,
         layers=tuple(_item(plan) for plan in layers),
         part=drawn_box(layers),
-        names=tuple(_item(plans[stamp]) for stamp in above if stamp in plans and shape.shows in _DATED),
-        items=tuple(item for group in groups.values() if len(group) <= _MOST_SHOWN for item in group),
-        families=tuple(Family(items=tuple(group)) for group in groups.values() if len(group) > _MOST_SHOWN),
+        names=tuple(
+            _item(plans[stamp]) for stamp in above if stamp in plans and shape.shows in _DATED
+        ),
+        items=tuple(
+            item for group in groups.values() if len(group) <= _MOST_SHOWN for item in group
+        ),
+        families=tuple(
+            Family(items=tuple(group)) for group in groups.values() if len(group) > _MOST_SHOWN
+        ),
     )
 
 
@@ -186,7 +212,15 @@ def _text_marks(setting: Setting, face: Face, tone: Tone) -> Iterator[Mark]:
         for index, (x0, x1, y) in enumerate(setting.rules):
             name = f"{OVERVIEW}/rule-{index + 1}"
             ends = np.array([[x0, y], [x1, y]], dtype=np.float64)
-            yield Stroke(name=name, group=name, role=Role.RULE, points=ends, width_px=5.0, cap=Cap.BUTT, origin=(x0, y))
+            yield Stroke(
+                name=name,
+                group=name,
+                role=Role.RULE,
+                points=ends,
+                width_px=5.0,
+                cap=Cap.BUTT,
+                origin=(x0, y),
+            )
 
 
 def _marks(text: Text, face: Face, name: str) -> tuple[Mark, ...]:
@@ -201,11 +235,18 @@ def _marks(text: Text, face: Face, name: str) -> tuple[Mark, ...]:
     size, width, x0, x1 = size * scale, width * scale, x0 * scale, x1 * scale
     shift = {Align.LEFT: x0, Align.CENTRE: 0.5 * (x0 + x1), Align.RIGHT: x1}[text.align]
     return marks_from_line(
-        line, name=name, role=Role.WORD, baseline=(text.x - shift, text.baseline), size_px=size, width_px=width
+        line,
+        name=name,
+        role=Role.WORD,
+        baseline=(text.x - shift, text.baseline),
+        size_px=size,
+        width_px=width,
     )
 
 
-def _lettered(shop: Workshop, setting: Setting, tone: Tone, marks: tuple[Mark, ...]) -> NDArray[np.uint8]:
+def _lettered(
+    shop: Workshop, setting: Setting, tone: Tone, marks: tuple[Mark, ...]
+) -> NDArray[np.uint8]:
     """The marks of one tone, drawn in the kit's style; labels exactly, since at their size no hand would show."""
     style: Style = EXACT if tone is Tone.LABEL else shop.style
     drawing = Drawing(

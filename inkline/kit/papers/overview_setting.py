@@ -1,7 +1,8 @@
 """Where everything goes on the overview: one sheet that shows a whole kit.
 
-A section for each format has one large calendar, put together from its stamps as they are used, with the single stamps
-beside it; below stand the words, all at one scale. Lengths are px of the sheet; the values were chosen by eye.
+A section for each format has one large calendar, put together from its stamps as they are used,
+with the single stamps beside it; below stand the words, all at one scale. Lengths are px of the
+sheet; the values were chosen by eye.
 """
 
 from __future__ import annotations
@@ -116,7 +117,8 @@ class FormatSection:
 
     Attributes:
         title: its heading.
-        layers: stamps that make up the large calendar, back to front, on one canvas; none for a section of single stamps.
+        layers: stamps that make up the large calendar, back to front, on one canvas; none for a
+            section of single stamps.
         part: the part of that canvas to show large, in px of it: where the calendar is.
         names: stamps set above it, the first on the left and the last on the right.
         items: stamps to show one by one.
@@ -158,16 +160,31 @@ class _Sheet:
         self.prints: list[Print] = []
         self.texts: list[Text] = []
 
-    def text(self, text: str, *, x: float, height: float, tone: Tone, room: float, align: Align = Align.LEFT) -> None:
+    def text(
+        self,
+        text: str,
+        *,
+        x: float,
+        height: float,
+        tone: Tone,
+        room: float,
+        align: Align = Align.LEFT,
+    ) -> None:
         """Set `text` with its capitals' top at `y`."""
         baseline = self.y + height
-        self.texts.append(Text(text=text, x=x, baseline=baseline, height=height, align=align, tone=tone, room=room))
+        self.texts.append(
+            Text(
+                text=text, x=x, baseline=baseline, height=height, align=align, tone=tone, room=room
+            )
+        )
 
     def title(self, title: str, note: str) -> None:
         self.text(title, x=_MARGIN, height=_TITLE_HEIGHT, tone=Tone.TITLE, room=_TITLE_ROOM)
         self.y += _TITLE_HEIGHT - _HEADING_HEIGHT
         x = WIDTH - _MARGIN
-        self.text(note, x=x, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=_NOTE_ROOM, align=Align.RIGHT)
+        self.text(
+            note, x=x, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=_NOTE_ROOM, align=Align.RIGHT
+        )
         self.y += _HEADING_HEIGHT + 48
         self.rules.append((_MARGIN, WIDTH - _MARGIN, self.y))
         self.y += 84
@@ -183,7 +200,10 @@ class _Sheet:
             bottom = self._tiles(section, top, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS)
         elif section.is_low:
             below = self._hero(section, top, width=width) + _ROW_GAP + _LABEL_GAP
-            bottom = max(self._tiles(section, below, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS), below - _ROW_GAP)
+            bottom = max(
+                self._tiles(section, below, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS),
+                below - _ROW_GAP,
+            )
         else:
             left = _MARGIN + _HERO + _COLUMN_GAP
             bottom = self._hero(section, top, width=_HERO)
@@ -198,7 +218,9 @@ class _Sheet:
         part = section.part
         size = inner, max(1, round(inner * (part[3] - part[1]) / (part[2] - part[0])))
         x = _MARGIN + _HERO_MARGIN
-        self.prints.extend(Print(name=item.name, x=x, y=y, size=size, part=part) for item in section.layers)
+        self.prints.extend(
+            Print(name=item.name, x=x, y=y, size=size, part=part) for item in section.layers
+        )
         bottom = y + size[1] + _HERO_MARGIN
         self.cards.append((_MARGIN, top, width, bottom - top))
         return bottom
@@ -208,10 +230,14 @@ class _Sheet:
         left = _MARGIN + _HERO_MARGIN
         scale = _NAME_HEIGHT / max(item.canvas[1] for item in names)
         scale = min(scale, (right - left) / sum(item.canvas[0] for item in names))
-        sizes = [(max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in names]
+        sizes = [
+            (max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in names
+        ]
         for item, size in zip(names, sizes, strict=True):
             x = left if item is names[0] else right - size[0]
-            self.prints.append(Print(name=item.name, x=x, y=y + _NAME_HEIGHT - size[1], size=size, part=item.whole))
+            self.prints.append(
+                Print(name=item.name, x=x, y=y + _NAME_HEIGHT - size[1], size=size, part=item.whole)
+            )
         return y + _NAME_HEIGHT + 30
 
     def _tiles(self, section: FormatSection, top: int, *, left: int, columns: int) -> int:
@@ -220,9 +246,14 @@ class _Sheet:
         if shown and all(item.canvas[1] <= _LOW * item.canvas[0] for item in shown):
             columns = max(_STRIP_COLUMNS, columns // 2)
         side = (WIDTH - _MARGIN - left - (columns - 1) * _TILE_GAP) // columns
-        highest = max((round(side * item.canvas[1] / item.canvas[0]) for item in shown), default=side)
+        highest = max(
+            (round(side * item.canvas[1] / item.canvas[0]) for item in shown), default=side
+        )
         size = side, min(side, highest + 2 * _TILE_PAD)
-        rows = [section.items[first : first + columns] for first in range(0, len(section.items), columns)]
+        rows = [
+            section.items[first : first + columns]
+            for first in range(0, len(section.items), columns)
+        ]
         rows += [family.some(columns - 1) for family in section.families]
         for index, row in enumerate(rows):
             self.y = top + index * (size[1] + _LABEL_GAP + _LABEL_HEIGHT + _ROW_GAP)
@@ -238,7 +269,9 @@ class _Sheet:
         fitted = fitted_size(item.canvas, within=size)
         self.cards.append((x, self.y, *size))
         place = x + (size[0] - fitted[0]) // 2, self.y + (size[1] - fitted[1]) // 2
-        self.prints.append(Print(name=item.name, x=place[0], y=place[1], size=fitted, part=item.whole))
+        self.prints.append(
+            Print(name=item.name, x=place[0], y=place[1], size=fitted, part=item.whole)
+        )
         self._label(item.label, x=x, size=size)
 
     def _count(self, family: Family, shown: int, *, x: int, size: tuple[int, int]) -> None:
@@ -249,7 +282,14 @@ class _Sheet:
         top = self.y
         self.y += (size[1] - _HEADING_HEIGHT) // 2
         middle = x + size[0] / 2
-        self.text(f"+ {more}", x=middle, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=size[0], align=Align.CENTRE)
+        self.text(
+            f"+ {more}",
+            x=middle,
+            height=_HEADING_HEIGHT,
+            tone=Tone.HEADING,
+            room=size[0],
+            align=Align.CENTRE,
+        )
         self.y = top
         self._label(f"{len(family.items)} in all", x=x, size=size)
 
@@ -257,7 +297,9 @@ class _Sheet:
         """Set a label under the card at (`x`, `y`)."""
         top, middle = self.y, x + size[0] / 2
         self.y += size[1] + _LABEL_GAP
-        self.text(label, x=middle, height=_LABEL_HEIGHT, tone=Tone.LABEL, room=size[0], align=Align.CENTRE)
+        self.text(
+            label, x=middle, height=_LABEL_HEIGHT, tone=Tone.LABEL, room=size[0], align=Align.CENTRE
+        )
         self.y = top
 
     def words(self, title: str, groups: Sequence[Sequence[Item]]) -> None:
@@ -272,7 +314,9 @@ class _Sheet:
 
     def _word_rows(self, items: Sequence[Item], scale: float) -> None:
         """Set words at `scale` in level rows of equal columns, as many as fit but no fewer than the standard number."""
-        sizes = [(max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in items]
+        sizes = [
+            (max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in items
+        ]
         room = WIDTH - 2 * _MARGIN
         fitting = (room + _WORD_GAP) // (max(size[0] for size in sizes) + _WORD_GAP)
         columns = max(1, min(fitting, len(items)))
@@ -286,7 +330,12 @@ class _Sheet:
 
 
 def set_overview(
-    *, title: str, note: str, formats: Sequence[FormatSection], words_title: str, words: Sequence[Sequence[Item]]
+    *,
+    title: str,
+    note: str,
+    formats: Sequence[FormatSection],
+    words_title: str,
+    words: Sequence[Sequence[Item]],
 ) -> Setting:
     """The overview of a kit as set: everything has its place and nothing overlaps but the layers of one calendar.
 
@@ -295,7 +344,8 @@ def set_overview(
         note: a few words opposite the title.
         formats: one section each, from the top.
         words_title: heading of the words.
-        words: groups of words, each in rows of its own, at the scale of the first group if they fit the sheet; empty groups are passed over.
+        words: groups of words, each in rows of its own, at the scale of the first group if they fit
+            the sheet; empty groups are passed over.
     """
     sheet = _Sheet()
     sheet.title(title, note)

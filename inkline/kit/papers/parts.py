@@ -20,7 +20,8 @@ from inkline.pages.page import reduced
 INK, ACCENT, SOFT = "#27343d", "#bd5a3c", "#857a6d"
 """Of what is written, of what stands out, and of what steps back."""
 BLOCK, PALE_BLOCK, STRONG_BLOCK = "#e4bda4", "#f0d9c9", "#c4714f"
-"""Of blocks on a card, of those under dark dates on white, and of blocks whose numerals are cut out and show white."""
+"""Of blocks on a card, of those under dark dates on white, and of blocks whose numerals are cut out
+and show white."""
 WHITE = "#ffffff"
 RUN_OVER = 0.012
 """Share of the canvas that is shown beyond the outermost rules."""
@@ -77,14 +78,25 @@ def drawn_box(plans: Sequence[StampPlan]) -> Box:
     for geometry in (plan.geometry() for plan in plans):
         ends += [end for line in geometry.get("lines", ()) for end in (line["from"], line["to"])]
         ends += [
-            corner for box in geometry.get("boxes", ()) for corner in ((box["x0"], box["y0"]), (box["x1"], box["y1"]))
+            corner
+            for box in geometry.get("boxes", ())
+            for corner in ((box["x0"], box["y0"]), (box["x1"], box["y1"]))
         ]
-        ends += [corner for glyph in geometry.get("glyphs", ()) for corner in (glyph["ink"][:2], glyph["ink"][2:])]
+        ends += [
+            corner
+            for glyph in geometry.get("glyphs", ())
+            for corner in (glyph["ink"][:2], glyph["ink"][2:])
+        ]
     if not ends:
         return 0, 0, *canvas
     room = RUN_OVER * canvas[0]
     (left, top), (right, bottom) = np.min(ends, axis=0) - room, np.max(ends, axis=0) + room
-    return max(0, round(left)), max(0, round(top)), min(canvas[0], round(right)), min(canvas[1], round(bottom))
+    return (
+        max(0, round(left)),
+        max(0, round(top)),
+        min(canvas[0], round(right)),
+        min(canvas[1], round(bottom)),
+    )
 
 
 _USUAL_YEAR = 2027

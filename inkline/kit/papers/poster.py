@@ -54,7 +54,9 @@ def set_poster(part: tuple[int, int], *, columns: int | None = None) -> Poster:
     if columns is not None:
         return _in_columns(part, columns)
     posters = (_in_columns(part, count) for count in _COLUMNS)
-    return min(posters, key=lambda poster: abs(math.log(poster.size[1] / poster.size[0] / _PROPORTION)))
+    return min(
+        posters, key=lambda poster: abs(math.log(poster.size[1] / poster.size[0] / _PROPORTION))
+    )
 
 
 def _in_columns(part: tuple[int, int], columns: int) -> Poster:
@@ -64,7 +66,9 @@ def _in_columns(part: tuple[int, int], columns: int) -> Poster:
     places = []
     for index in range(MONTHS):
         row, column = divmod(index, columns)
-        places.append((_SIDE_MARGIN + column * (width + _COLUMN_GAP), top + row * (height + _ROW_GAP)))
+        places.append(
+            (_SIDE_MARGIN + column * (width + _COLUMN_GAP), top + row * (height + _ROW_GAP))
+        )
     return Poster(
         size=(WIDTH, places[-1][1] + height + _FOOT_MARGIN),
         letters=float(_LETTERS),

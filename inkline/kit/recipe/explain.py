@@ -77,13 +77,19 @@ def explained(asked: str) -> list[str]:
         return list(_entry_lines(known[wanted]))
     if wanted in _tables(known):
         return list(_table_lines(wanted, known))
-    same = [entry for entry in known.values() if entry.name == wanted or entry.path == f"{_STYLE}.{wanted}"]
+    same = [
+        entry
+        for entry in known.values()
+        if entry.name == wanted or entry.path == f"{_STYLE}.{wanted}"
+    ]
     if same:
         return _joined([_entry_lines(entry) for entry in same])
     if f"{_STYLE}.{wanted}" in _tables(known):
         return list(_table_lines(f"{_STYLE}.{wanted}", known))
     names = dict.fromkeys([*known, *_tables(known), *(entry.name for entry in known.values())])
-    raise InputError(f'a recipe has no key and no table called "{asked:.60}"{nearest(wanted, names)}')
+    raise InputError(
+        f'a recipe has no key and no table called "{asked:.60}"{nearest(wanted, names)}'
+    )
 
 
 def canonical(asked: str) -> str:
@@ -95,7 +101,10 @@ def canonical(asked: str) -> str:
         parts = [FORMATS, *parts[1:]]
     if parts[0] == FORMATS and len(parts) > 2:
         parts = [FORMATS, parts[2]]
-    if parts[:2] in (["lettering", "swap"], ["lettering", "axes"]) or parts[0] in {"again", "marks"}:
+    if parts[:2] in (["lettering", "swap"], ["lettering", "axes"]) or parts[0] in {
+        "again",
+        "marks",
+    }:
         parts = parts[: 2 if parts[0] == "lettering" else 1]
     return ".".join(parts)
 
@@ -105,7 +114,9 @@ def _tables(known: Mapping[str, Entry]) -> list[str]:
     return [
         "",
         *TABLES,
-        *dict.fromkeys(entry.table for entry in known.values() if entry.table.startswith(f"{_STYLE}.")),
+        *dict.fromkeys(
+            entry.table for entry in known.values() if entry.table.startswith(f"{_STYLE}.")
+        ),
     ]
 
 
@@ -115,10 +126,18 @@ def _entry(key: Key) -> Entry:
     elif key.example:
         default = "nothing"
     else:
-        others = [f"{toml_text(value)} in {name}" for name, value in key.defaults.items() if value != key.default]
+        others = [
+            f"{toml_text(value)} in {name}"
+            for name, value in key.defaults.items()
+            if value != key.default
+        ]
         default = ", ".join([toml_text(key.default), *others])
     return Entry(
-        path=key.path, about=key.sentence, allowed=allowed_words(key), default=default, example=tuple(_example(key))
+        path=key.path,
+        about=key.sentence,
+        allowed=allowed_words(key),
+        default=default,
+        example=tuple(_example(key)),
     )
 
 
@@ -158,7 +177,9 @@ def _entry_lines(entry: Entry) -> Iterator[str]:
 
 def _table_lines(table: str, known: Mapping[str, Entry]) -> Iterator[str]:
     yield f"[{table}]" if table else f"At {TOP}"
-    yield from _wrapped(TABLES.get(table) or PARTS.get(table.removeprefix(f"{_STYLE}."), ""), " " * _INDENT)
+    yield from _wrapped(
+        TABLES.get(table) or PARTS.get(table.removeprefix(f"{_STYLE}."), ""), " " * _INDENT
+    )
     yield from (f"{'':{_INDENT}}{line}" for line in TABLE_EXAMPLES.get(table, ()))
     if table == _STYLE:
         parts = ", ".join(f"{_STYLE}.{part} ({about})" for part, about in PARTS.items())
@@ -180,4 +201,6 @@ def _wrapped(text: str, indent: str) -> list[str]:
 
 def _joined(pieces: list[Iterator[str]]) -> list[str]:
     """Pieces with an empty line between."""
-    return [line for index, piece in enumerate(pieces) for line in (*([""] if index else []), *piece)]
+    return [
+        line for index, piece in enumerate(pieces) for line in (*([""] if index else []), *piece)
+    ]

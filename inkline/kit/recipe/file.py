@@ -19,11 +19,14 @@ VERSION = "version"
 LARGEST_BYTES = 1_000_000
 """A recipe is a page of text; anything of this size is some other file."""
 _TOO_DEEP = "this is not a recipe: its lists are nested too deeply"
-_ENDLESS_KEY = re.compile(r"""^[ \t]*\[*(?:[ \t]*(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.){64}""", re.MULTILINE)
+_ENDLESS_KEY = re.compile(
+    r"""^[ \t]*\[*(?:[ \t]*(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.){64}""", re.MULTILINE
+)
 _DEEPEST = 16
 """Tables and lists within one another; a recipe needs six."""
 _MOST_LINES = 500
-"""Lines that are searched for what stands twice, which takes ever longer where a text or a list is never closed."""
+"""Lines that are searched for what stands twice, which takes ever longer where a text or a list is
+never closed."""
 _LARGEST_WHOLE = 2**63
 """Whole numbers of TOML have 64 bits."""
 
@@ -69,7 +72,10 @@ def recipe_file_text(path: Path, *, source: str) -> str:
     except ValueError as error:
         raise _unreadable(source, f"the recipe cannot be read ({error}): {path!r}") from error
     if text is None:
-        raise _unreadable(source, f"a recipe must be a text of at most {LARGEST_BYTES} bytes, and this file is larger")
+        raise _unreadable(
+            source,
+            f"a recipe must be a text of at most {LARGEST_BYTES} bytes, and this file is larger",
+        )
     return text
 
 
@@ -81,7 +87,10 @@ def own_layer(text: str, *, source: str, folder: Path) -> Layers:
     """
     text = text.replace("\r\n", "\n")
     values = _values(text, source)
-    places = {key: FileLine(source=source, line=line, folder=folder) for key, line in key_lines(text).items()}
+    places = {
+        key: FileLine(source=source, line=line, folder=folder)
+        for key, line in key_lines(text).items()
+    }
     own = Layers(values=values, places=places, source=source, folder=folder)
     return _with_version(own)
 
@@ -96,7 +105,9 @@ def _values(text: str, source: str) -> dict[str, Any]:
     except RecursionError as error:
         raise _unreadable(source, _TOO_DEEP) from error
     except ValueError as error:  # a whole number of thousands of digits
-        raise _unreadable(source, "this is not a recipe: it holds a number of thousands of digits") from error
+        raise _unreadable(
+            source, "this is not a recipe: it holds a number of thousands of digits"
+        ) from error
     _refuse_monsters(values, source)
     return values
 
@@ -121,7 +132,9 @@ def _refuse_monsters(values: dict[str, Any], source: str) -> None:
         if depth > _DEEPEST:
             raise _unreadable(source, _TOO_DEEP)
         if isinstance(value, int) and abs(value) > _LARGEST_WHOLE:
-            raise _unreadable(source, "this is not a recipe: it holds a whole number of more than 64 bits")
+            raise _unreadable(
+                source, "this is not a recipe: it holds a whole number of more than 64 bits"
+            )
         if isinstance(value, dict | list):
             inner = value.values() if isinstance(value, dict) else value
             open_ones += ((one, depth + 1) for one in inner)
@@ -131,15 +144,24 @@ def _with_version(own: Layers) -> Layers:
     """`own`, whose version is known; a missing one is one fault among others, another one the only fault worth telling."""
     if VERSION not in own.values:
         missing = own.fault(
-            VERSION, f"{VERSION} is required at the top, as {VERSION} = {RECIPE_VERSION}, and is missing"
+            VERSION,
+            f"{VERSION} is required at the top, as {VERSION} = {RECIPE_VERSION}, and is missing",
         )
         values = {VERSION: RECIPE_VERSION, **own.values}
-        return Layers(values=values, places=own.places, source=own.source, folder=own.folder, faults=(missing,))
+        return Layers(
+            values=values,
+            places=own.places,
+            source=own.source,
+            folder=own.folder,
+            faults=(missing,),
+        )
     version = own.values[VERSION]
     if isinstance(version, bool) or version != RECIPE_VERSION or not isinstance(version, int):
         sentence = f"{VERSION} must be {RECIPE_VERSION}, the one that this inkline reads, not {shown(version)}"
         newer = isinstance(version, int) and version > RECIPE_VERSION
-        raise RecipeError([own.fault(VERSION, sentence + ("; a newer inkline may read it" if newer else ""))])
+        raise RecipeError(
+            [own.fault(VERSION, sentence + ("; a newer inkline may read it" if newer else ""))]
+        )
     return own
 
 

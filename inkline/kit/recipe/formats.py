@@ -31,7 +31,9 @@ def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
     shared = _shared_values(tables)
     wanted = _wanted(tables)
     if len(wanted) > MOST_FORMATS:
-        tables.refuse(FORMATS, f"formats must hold at most {MOST_FORMATS} tables, not {len(wanted)}")
+        tables.refuse(
+            FORMATS, f"formats must hold at most {MOST_FORMATS} tables, not {len(wanted)}"
+        )
         return ()
     found = [_format(tables, name, table, shared) for name, table in wanted.items()]
     return tuple(one for one in found if one is not None)
@@ -48,7 +50,10 @@ def default_values(name: str, shows: Any) -> dict[str, Any]:
         shows = name
     # A format that is called "week" and shows a month has a month's values.
     suggests = "" if name in _KINDS and name != shows else name
-    return {key.name: key.default_for(suggests, shows if isinstance(shows, str) else "") for key in keys_of(FORMATS)}
+    return {
+        key.name: key.default_for(suggests, shows if isinstance(shows, str) else "")
+        for key in keys_of(FORMATS)
+    }
 
 
 def _shared_values(tables: Tables) -> dict[str, Any]:
@@ -56,7 +61,11 @@ def _shared_values(tables: Tables) -> dict[str, Any]:
     table, keys = tables.table(EACH_FORMAT), keys_of(FORMATS)
     tables.refuse_unknown(EACH_FORMAT, table, keys)
     said = [key for key in keys if key.name in table]
-    return {key.name: table[key.name] for key in said if tables.value(EACH_FORMAT, table, key, None) is not None}
+    return {
+        key.name: table[key.name]
+        for key in said
+        if tables.value(EACH_FORMAT, table, key, None) is not None
+    }
 
 
 def _wanted(tables: Tables) -> dict[str, Any]:
@@ -70,14 +79,20 @@ def _wanted(tables: Tables) -> dict[str, Any]:
     for name in dropped:
         path = joined(FORMATS, name)
         tables.refuse(
-            path, f'{path} = "{NO_FORMAT}" takes out a format, and there is none of that name{nearest(name, wanted)}'
+            path,
+            f'{path} = "{NO_FORMAT}" takes out a format, and there is none of that '
+            f"name{nearest(name, wanted)}",
         )
     if not wanted:
-        tables.refuse(FORMATS, f'formats must leave a format to draw, and all of them are "{NO_FORMAT}"')
+        tables.refuse(
+            FORMATS, f'formats must leave a format to draw, and all of them are "{NO_FORMAT}"'
+        )
     return wanted
 
 
-def _format(tables: Tables, name: str, table: Any, shared: Mapping[str, Any]) -> FormatRecipe | None:
+def _format(
+    tables: Tables, name: str, table: Any, shared: Mapping[str, Any]
+) -> FormatRecipe | None:
     """One format, or `None` where a fault was noted."""
     path = joined(FORMATS, name)
     if not isinstance(table, dict):
@@ -86,7 +101,8 @@ def _format(tables: Tables, name: str, table: Any, shared: Mapping[str, Any]) ->
     if not FORMAT_NAME.fullmatch(name) or name in TAKEN_NAMES:
         tables.refuse(
             path,
-            "a format's name must be up to 32 small letters a to z, digits and hyphens, must begin with a letter "
+            "a format's name must be up to 32 small letters a to z, digits and hyphens, must "
+            "begin with a letter "
             f'and be none of {", ".join(sorted(TAKEN_NAMES))}, not "{name[:40]}"',
         )
         return None
@@ -103,10 +119,16 @@ def _format(tables: Tables, name: str, table: Any, shared: Mapping[str, Any]) ->
     return shape if len(tables.faults) == n_faults else None
 
 
-def _told(tables: Tables, path: str, table: Mapping[str, Any], shared: Mapping[str, Any]) -> dict[str, Any]:
+def _told(
+    tables: Tables, path: str, table: Mapping[str, Any], shared: Mapping[str, Any]
+) -> dict[str, Any]:
     """What a format's own table says over what the recipe says for each; the latter's places become the format's."""
     told = {**shared, **table}
-    lent = {f"{path}.{name}": tables.places.get(f"{EACH_FORMAT}.{name}") for name in shared if name not in table}
+    lent = {
+        f"{path}.{name}": tables.places.get(f"{EACH_FORMAT}.{name}")
+        for name in shared
+        if name not in table
+    }
     tables.places = {**tables.places, **{key: place for key, place in lent.items() if place}}
     for name, value in shared.items():
         if isinstance(value, dict) and isinstance(table.get(name), dict):

@@ -1,7 +1,8 @@
 """The recipe's keys as JSON Schema (draft 2020-12), for editors that check and complete a file while it is written.
 
-It is made from the same table as the checks. What only a canvas, a font or several keys together decide, a schema cannot know:
-it takes any length of a known unit, any language, any name of a file, and whole numbers written as 5.0.
+It is made from the same table as the checks. What only a canvas, a font or several keys together
+decide, a schema cannot know: it takes any length of a known unit, any language, any name of a file,
+and whole numbers written as 5.0.
 """
 
 from __future__ import annotations
@@ -36,7 +37,10 @@ _YEARS = r"^\s*[0-9]{4}\s*[-–]\s*[0-9]{4}\s*$"
 _DAY = r"^([0-9]{4}-)?(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
 _ONE_LINE = r"^[^\u0000-\u001f\u007f]*$"
 _HAS_INK = r"\S"
-_IMITATES = {"description": "What in the world the style looks like, in a few words.", "type": "string"}
+_IMITATES = {
+    "description": "What in the world the style looks like, in a few words.",
+    "type": "string",
+}
 
 Schema = dict[str, Any]
 
@@ -45,7 +49,11 @@ def recipe_schema() -> Schema:
     """The schema of a recipe file as plain values."""
     top = {key.name: _described(key) for key in keys_of("")}
     tables = {name: {"$ref": f"#/$defs/{name}"} for name in TABLES}
-    kit = {name: value for name, value in (top | tables).items() if name not in ("version", EXTENDS, KITS)}
+    kit = {
+        name: value
+        for name, value in (top | tables).items()
+        if name not in ("version", EXTENDS, KITS)
+    }
     return {
         "$schema": DIALECT,
         "title": "The recipe of a stamp kit",
@@ -77,7 +85,10 @@ def _keyed_table(name: str) -> Schema:
 def _formats(_name: str) -> Schema:
     return {
         "type": "object",
-        "propertyNames": {"pattern": f"^{FORMAT_NAME.pattern}$", "not": {"enum": sorted(TAKEN_NAMES)}},
+        "propertyNames": {
+            "pattern": f"^{FORMAT_NAME.pattern}$",
+            "not": {"enum": sorted(TAKEN_NAMES)},
+        },
         "additionalProperties": {"anyOf": [{"$ref": "#/$defs/format"}, {"const": NO_FORMAT}]},
     }
 
@@ -93,11 +104,18 @@ def _kits(_name: str) -> Schema:
 
 def _marks(_name: str) -> Schema:
     words = [one.value for one in MarkedBy]
-    return {"type": "object", "propertyNames": {"pattern": _DAY}, "additionalProperties": {"enum": words}}
+    return {
+        "type": "object",
+        "propertyNames": {"pattern": _DAY},
+        "additionalProperties": {"enum": words},
+    }
 
 
 def _again(_name: str) -> Schema:
-    return {"type": "object", "additionalProperties": {"type": "integer", "minimum": 1, "maximum": MOST_AGAIN}}
+    return {
+        "type": "object",
+        "additionalProperties": {"type": "integer", "minimum": 1, "maximum": MOST_AGAIN},
+    }
 
 
 def _style(name: str) -> Schema:
@@ -107,7 +125,10 @@ def _style(name: str) -> Schema:
         part = getattr(EXACT, field.name)
         if dataclasses.is_dataclass(part):
             values = {one.name: _style_value(one) for one in dataclasses.fields(part)}
-            properties[field.name] = {"description": f"{PARTS[field.name].capitalize()}.", **_table(values)}
+            properties[field.name] = {
+                "description": f"{PARTS[field.name].capitalize()}.",
+                **_table(values),
+            }
         elif field.name not in properties:
             properties[field.name] = _style_value(field) if "kind" in field.metadata else _IMITATES
     return _table(properties)
@@ -120,7 +141,11 @@ def _style_value(field: dataclasses.Field[Any]) -> Schema:
         return about | {"enum": list(field.metadata["options"])}
     if kind is StyleKind.SHARE:
         return about | _number(field.metadata["low"], field.metadata["high"])
-    units = {StyleKind.LENGTH: _SIZES.replace("px|", ""), StyleKind.SPEED: "(mm|cm)/s", StyleKind.ANGLE: "deg"}
+    units = {
+        StyleKind.LENGTH: _SIZES.replace("px|", ""),
+        StyleKind.SPEED: "(mm|cm)/s",
+        StyleKind.ANGLE: "deg",
+    }
     return about | _measured(units[kind])
 
 
@@ -139,9 +164,17 @@ _TABLES: Mapping[str, Callable[[str], Schema]] = MappingProxyType(
 
 def _described(key: Key) -> Schema:
     """A key with what it does, what it may be, its default and an example."""
-    others = [f"{toml_text(value)} in {name}" for name, value in key.defaults.items() if value != key.default]
+    others = [
+        f"{toml_text(value)} in {name}"
+        for name, value in key.defaults.items()
+        if value != key.default
+    ]
     allowed = f"{key.sentence} Allowed: {allowed_words(key)}."
-    about: Schema = {"description": f"{allowed} Default: {', '.join(others)}; else as below." if others else allowed}
+    about: Schema = {
+        "description": f"{allowed} Default: {', '.join(others)}; else as below."
+        if others
+        else allowed
+    }
     if key.default is not None:
         about["default"] = key.default
     if key.path in EXAMPLES:
@@ -191,12 +224,20 @@ def _years(key: Key) -> Schema:
 def _pattern(key: Key) -> Schema:
     """Letters, doubled braces and the known parts, {name} among them."""
     pieces = rf"([^{{}}\u0000-\u001f\u007f]|\{{\{{|\}}\}}|\{{({'|'.join(PATTERN_PARTS)})\}})*"
-    return {"type": "string", "maxLength": int(key.high), "pattern": rf"^{pieces}\{{name\}}{pieces}$"}
+    return {
+        "type": "string",
+        "maxLength": int(key.high),
+        "pattern": rf"^{pieces}\{{name\}}{pieces}$",
+    }
 
 
 def _shifts(_key: Key) -> Schema:
     both = _list(_LENGTH, least=2, most=2)
-    return {"type": "object", "propertyNames": {"enum": list(NUMERALS)}, "additionalProperties": both}
+    return {
+        "type": "object",
+        "propertyNames": {"enum": list(NUMERALS)},
+        "additionalProperties": both,
+    }
 
 
 _LENGTH = _measured(f"{_SIZES}|%")

@@ -54,9 +54,11 @@ class Key:
         table: the table it stands in, "" for the top, `formats` for the table of any format.
         name: its name in that table.
         kind: what its value must be.
-        default: the value where the recipe is silent, as written in TOML; `None` where the recipe must say it.
+        default: the value where the recipe is silent, as written in TOML; `None` where the recipe
+            must say it.
         defaults: other defaults for formats of a certain name, or that show what is so called.
-        low: smallest value: of a number or share itself, of a side in px, of other lengths in percent of the canvas side.
+        low: smallest value: of a number or share itself, of a side in px, of other lengths in
+            percent of the canvas side.
         high: largest value, likewise; of a text, its length.
         choices: the words that a choice or a list of words allows.
         enum: the type whose members those words become.

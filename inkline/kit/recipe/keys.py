@@ -1,6 +1,7 @@
 """The one table of everything a recipe may say: key, kind, default, range and the sentence that explains it.
 
-Checks, defaults and the commented recipe that `inkline recipe` prints all come from here, so they cannot disagree.
+Checks, defaults and the commented recipe that `inkline recipe` prints all come from here, so they
+cannot disagree.
 """
 
 from __future__ import annotations
@@ -31,19 +32,27 @@ KITS = "kits"
 """The table that holds one table for each kit of a file of several."""
 TABLES: Mapping[str, str] = MappingProxyType(
     {
-        "canvas": "The square picture on which every format stands. Lengths carry a unit: px, pt, mm, cm, in, or % of "
+        "canvas": "The square picture on which every format stands. Lengths carry a unit: px, "
+        "pt, mm, cm, in, or % of "
         "the canvas side. In % everything grows with the canvas.",
-        FORMATS: "One table for each shape of calendar. Take a whole table out and its stamps are not drawn; add a table "
-        'under a name of your own, and its stamps are drawn as well. A line such as tall = "none" under [formats] takes out a format of the '
+        FORMATS: "One table for each shape of calendar. Take a whole table out and its stamps "
+        "are not drawn; add a table "
+        "under a name of your own, and its stamps are drawn as well. A line such as tall = "
+        '"none" under [formats] takes out a format of the '
         "recipe that this one extends.",
         "calendar": "What holds for the calendars of all formats.",
-        EACH_FORMAT: "Any keys of a format: they hold for every format whose own table doesn't say otherwise.",
-        "words": "Month names, years and single digits for use alone, and the language of the weekdays.",
+        EACH_FORMAT: "Any keys of a format: they hold for every format whose own table doesn't "
+        "say otherwise.",
+        "words": "Month names, years and single digits for use alone, and the language of the "
+        "weekdays.",
         "marks": "Days of your own to be marked: a date, and a ring, a dot or an underline.",
         "lettering": "Where the letters come from.",
-        "style": "How the ink looks: the name of a style, and any of its values that you want changed for this kit.",
-        "again": "What you want drawn again: its name, and how many times; 1 at first, 2 if you don't like that drawing either. "
-        "Nothing else changes. A numeral is named by its stamp and itself; the manifest names rules and blocks.",
+        "style": "How the ink looks: the name of a style, and any of its values that you want "
+        "changed for this kit.",
+        "again": "What you want drawn again: its name, and how many times; 1 at first, 2 if you "
+        "don't like that drawing either. "
+        "Nothing else changes. A numeral is named by its stamp and itself; the manifest names "
+        "rules and blocks.",
         "names": "What the pictures' files are called.",
         KITS: "Several kits from one file: one table for each, laid over the rest of the recipe.",
     }
@@ -66,7 +75,8 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.TEXT,
         default="",
         high=1024,
-        sentence="Another recipe file, its place given from this one's folder: what this recipe doesn't say is as that one says, "
+        sentence="Another recipe file, its place given from this one's folder: what this recipe "
+        "doesn't say is as that one says, "
         "table by table and key by key.",
     ),
     Key(
@@ -83,7 +93,8 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.TEXT,
         default="",
         high=40,
-        sentence='Your own version of the kit, such as "2" or "2027-b"; it stands in the guide and in the list of what changed.',
+        sentence='Your own version of the kit, such as "2" or "2027-b"; it stands in the guide '
+        "and in the list of what changed.",
     ),
     Key(
         table="",
@@ -92,7 +103,8 @@ KEYS: tuple[Key, ...] = (
         default=None,
         low=0,
         high=LARGEST_NUMBER,
-        sentence="The drawing number. The same number draws the same lines again; another one draws every line anew in "
+        sentence="The drawing number. The same number draws the same lines again; another one "
+        "draws every line anew in "
         "the same hand. Keep it with the kit, and keep it yours.",
     ),
     Key(
@@ -129,7 +141,8 @@ KEYS: tuple[Key, ...] = (
         default="0.96 %",
         low=0.0,
         high=20.0,
-        sentence="No ink comes nearer to the edge of the canvas than this, or a cut would show when the stamp is used.",
+        sentence="No ink comes nearer to the edge of the canvas than this, or a cut would show "
+        "when the stamp is used.",
     ),
     Key(
         table="calendar",
@@ -137,7 +150,8 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.WORDS,
         default=["sunday", "monday"],
         choices=(*WEEK_STARTS, BY_LANGUAGE),
-        sentence='The days on which weeks begin, one row of weekdays for each; "language" is the day on which they begin where the first '
+        sentence='The days on which weeks begin, one row of weekdays for each; "language" is the '
+        "day on which they begin where the first "
         "language is spoken.",
     ),
     *SHAPE_KEYS,
@@ -152,7 +166,8 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.LANGUAGES,
         default="en",
         high=12,
-        sentence='Language of months and weekdays, such as "en", "de", "fr" or "pt_BR"; or a list of several, which share grids, blocks and '
+        sentence='Language of months and weekdays, such as "en", "de", "fr" or "pt_BR"; or a '
+        "list of several, which share grids, blocks and "
         "dates.",
     ),
     choice(
@@ -174,7 +189,8 @@ KEYS: tuple[Key, ...] = (
         "weekdays",
         WeekdayNames,
         WeekdayNames.ABBREVIATED,
-        sentence="Weekday names in full, abbreviated as the language does, or in one, two or three letters.",
+        sentence="Weekday names in full, abbreviated as the language does, or in one, two or "
+        "three letters.",
     ),
     Key(
         table="words",
@@ -207,7 +223,8 @@ KEYS: tuple[Key, ...] = (
         "sizes",
         Sizes,
         Sizes.SAME_HEIGHT,
-        sentence="Whether all words share one letter height, so that months don't change size from one to the next, or each is as large as "
+        sentence="Whether all words share one letter height, so that months don't change size "
+        "from one to the next, or each is as large as "
         "fills a canvas of the same width.",
     ),
     choice(
@@ -215,7 +232,8 @@ KEYS: tuple[Key, ...] = (
         "direction",
         ColumnsRun,
         ColumnsRun.BY_LANGUAGE,
-        sentence="Which way the columns of the calendars run; by itself as the first language is written, so that an Arabic week begins at the "
+        sentence="Which way the columns of the calendars run; by itself as the first language is "
+        "written, so that an Arabic week begins at the "
         "right.",
     ),
     Key(
@@ -243,7 +261,8 @@ KEYS: tuple[Key, ...] = (
         default=0.0,
         low=-0.1,
         high=1.0,
-        sentence="Extra white between the letters of words and weekdays, as a share of the em; scripts that join their letters take none.",
+        sentence="Extra white between the letters of words and weekdays, as a share of the em; "
+        "scripts that join their letters take none.",
     ),
     Key(
         table="words",
@@ -261,7 +280,8 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.TEXT,
         default=DEFAULT_STYLE,
         high=1024,
-        sentence="One of the styles that inkline style lists, or a style file of your own ending in .toml.",
+        sentence="One of the styles that inkline style lists, or a style file of your own ending "
+        "in .toml.",
     ),
     Key(
         table="names",
@@ -269,8 +289,10 @@ KEYS: tuple[Key, ...] = (
         kind=Kind.PATTERN,
         default="{name}",
         high=120,
-        sentence="The pattern of file names: {name} is the stamp's own, such as dates-3; {days} the days on which its weeks and its month "
-        "begin, such as sun-tue; {month} the month's name; {format}, {title}, {edition} and {language} what they say.",
+        sentence="The pattern of file names: {name} is the stamp's own, such as dates-3; {days} "
+        "the days on which its weeks and its month "
+        "begin, such as sun-tue; {month} the month's name; {format}, {title}, {edition} and "
+        "{language} what they say.",
     ),
 )
 """All keys, in the order in which the recipe prints them."""

@@ -29,7 +29,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"tall": 0.34, "wide": 0.3, "strip": 0.42, "small": 0.42}),
         low=0.02,
         high=3.0,
-        sentence='Size of the numerals: their height as a share of the cell\'s width, or a type size such as "75 pt" (the '
+        sentence="Size of the numerals: their height as a share of the cell's width, or a type "
+        'size such as "75 pt" (the '
         "em, as typesetters count it; the figures themselves stand about 0.7 of it high).",
     ),
     Key(
@@ -40,7 +41,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"tall": 7.0, "wide": 7.0, "strip": 7.0, "small": 6.5}),
         low=3.0,
         high=40.0,
-        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. Drawn letters only, not fonts.",
+        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. Drawn "
+        "letters only, not fonts.",
     ),
     Key(
         table=FORMATS,
@@ -50,7 +52,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"standard": 0.15, "tall": 0.15, "wide": 0.12}),
         low=0.0,
         high=1.0,
-        sentence="White between the rules and a numeral, left and above, in the mean over its side; its outermost points "
+        sentence="White between the rules and a numeral, left and above, in the mean over its "
+        "side; its outermost points "
         "stand a little nearer. A share of the cell's width, or a length.",
     ),
     choice(
@@ -58,7 +61,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         "gap_from",
         GapFrom,
         GapFrom.RULES,
-        sentence='Whether the gap is measured from the rules, or, for a calendar of blocks, from the "blocks".',
+        sentence="Whether the gap is measured from the rules, or, for a calendar of blocks, from "
+        'the "blocks".',
     ),
     Key(
         table=FORMATS,
@@ -68,7 +72,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"standard": 0.4, "tall": 0.4, "wide": 0.4}),
         low=0.0,
         high=1.0,
-        sentence="How even the white beside numerals is: at 0 they stand nearly flush, at 1 all have the same mean white, and open ones such "
+        sentence="How even the white beside numerals is: at 0 they stand nearly flush, at 1 all "
+        "have the same mean white, and open ones such "
         "as 1, 4 and 7 hang out towards the rule.",
     ),
     choice(
@@ -101,7 +106,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         default=25,
         low=5,
         high=100,
-        sentence=f"The size at which the stamps are used, in percent. At {SMALL_AT:g} and below the numerals are cut for it: heavier, a little "
+        sentence=f"The size at which the stamps are used, in percent. At {SMALL_AT:g} and below "
+        f"the numerals are cut for it: heavier, a little "
         "wider and more open, and less ragged.",
     ),
     Key(
@@ -109,7 +115,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         name="shift",
         kind=Kind.SHIFTS,
         default={},
-        sentence="Single numerals that you want elsewhere in their cells: how far to the right, and how far down.",
+        sentence="Single numerals that you want elsewhere in their cells: how far to the right, "
+        "and how far down.",
         example=("[formats.standard.shift]", '"17" = ["3 px", "-1 px"]'),
     ),
 )
@@ -122,7 +129,8 @@ DATE_KEYS: tuple[Key, ...] = (
         Dates,
         Dates.TO_31,
         defaults={"small": "exact"},
-        sentence='Whether the dates run to 31, with a few to erase in shorter months; or are "exact", with stamps for 28, 29, 30 and 31 days; '
+        sentence="Whether the dates run to 31, with a few to erase in shorter months; or are "
+        '"exact", with stamps for 28, 29, 30 and 31 days; '
         "or both.",
     ),
     choice(
@@ -130,14 +138,16 @@ DATE_KEYS: tuple[Key, ...] = (
         "split",
         Split,
         Split.NONE,
-        sentence='"weekend" adds stamps of only the Saturdays, only the Sundays and only the other days, in register, for a second colour.',
+        sentence='"weekend" adds stamps of only the Saturdays, only the Sundays and only the '
+        "other days, in register, for a second colour.",
     ),
     choice(
         FORMATS,
         "sixth_week",
         SixthWeek,
         SixthWeek.OWN_ROW,
-        sentence='"shared" adds dates for five rows, in which the days of a sixth week share the cells of the fifth, as 23/30 and 24/31 do on '
+        sentence='"shared" adds dates for five rows, in which the days of a sixth week share the '
+        "cells of the fifth, as 23/30 and 24/31 do on "
         "wall calendars.",
     ),
     Key(
@@ -154,7 +164,8 @@ DATE_KEYS: tuple[Key, ...] = (
         "week_numbers",
         WeekNumbers,
         WeekNumbers.NONE,
-        sentence='Whether there are stamps of week numbers for the years of the words: counted by ISO 8601, or as is usual in the "us", '
+        sentence="Whether there are stamps of week numbers for the years of the words: counted "
+        'by ISO 8601, or as is usual in the "us", '
         "where week 1 holds 1 January and weeks begin on Sunday.",
     ),
     choice(
@@ -162,7 +173,8 @@ DATE_KEYS: tuple[Key, ...] = (
         "week_numbers_in",
         WeekNumbersIn,
         WeekNumbersIn.MARGIN,
-        sentence='Where week numbers stand: in the "margin" beside the grid, which stays where it is, or on a "narrow" canvas of their own.',
+        sentence='Where week numbers stand: in the "margin" beside the grid, which stays where '
+        'it is, or on a "narrow" canvas of their own.',
     ),
     Key(
         table=FORMATS,
@@ -184,7 +196,8 @@ WEEKDAY_KEYS: tuple[Key, ...] = (
         default=FIT,
         low=0.05,
         high=1.0,
-        sentence='Height of the weekdays\' letters as a share of their row, or "fit" for as large as all seven fit well.',
+        sentence='Height of the weekdays\' letters as a share of their row, or "fit" for as '
+        "large as all seven fit well.",
     ),
     Key(
         table=FORMATS,

@@ -14,7 +14,8 @@ SHAPE_KEYS: tuple[Key, ...] = (
         Shows,
         Shows.MONTH,
         defaults={one.value: one.value for one in Shows},
-        sentence="What the format is: a month in rows of weeks; a strip, whose days run on in one line or two; an undated week or day to "
+        sentence="What the format is: a month in rows of weeks; a strip, whose days run on in "
+        "one line or two; an undated week or day to "
         "write in; or a small month, whole in one stamp, for the month before and the month after.",
     ),
     Key(
@@ -24,7 +25,8 @@ SHAPE_KEYS: tuple[Key, ...] = (
         default=[5, 6],
         low=4,
         high=6,
-        sentence="Rows of the grids and blocks of a month. Six suit every month; four only a February of 28 days.",
+        sentence="Rows of the grids and blocks of a month. Six suit every month; four only a "
+        "February of 28 days.",
     ),
     Key(
         table=FORMATS,
@@ -44,14 +46,17 @@ SHAPE_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"strip": 1, "week": 4, "day": 12}),
         low=1,
         high=48,
-        sentence="Rows of a strip, week or day; months have those that weeks says. A strip in two lines has 16 columns and 2 rows.",
+        sentence="Rows of a strip, week or day; months have those that weeks says. A strip in "
+        "two lines has 16 columns and 2 rows.",
     ),
     Key(
         table=FORMATS,
         name="cell",
         kind=Kind.NUMBER,
         default=1.0,
-        defaults=MappingProxyType({"tall": 1.25, "wide": 0.7, "strip": 1.6, "week": 0.5, "day": 0.07, "small": 0.8}),
+        defaults=MappingProxyType(
+            {"tall": 1.25, "wide": 0.7, "strip": 1.6, "week": 0.5, "day": 0.07, "small": 0.8}
+        ),
         low=0.02,
         high=5.0,
         sentence="Height of a day's cell for a width of 1: 1.0 is square.",
@@ -73,7 +78,8 @@ SHAPE_KEYS: tuple[Key, ...] = (
         default=0.0,
         low=0.0,
         high=1.0,
-        sentence="White between the columns: a share of the cell's width, or a length. At 0 neighbours share a rule.",
+        sentence="White between the columns: a share of the cell's width, or a length. At 0 "
+        "neighbours share a rule.",
     ),
     Key(
         table=FORMATS,
@@ -91,7 +97,8 @@ SHAPE_KEYS: tuple[Key, ...] = (
         default=CANVAS,
         low=0.0,
         high=40.0,
-        sentence='From the edge of the canvas to the middle of the outermost rules: the "canvas" table\'s, a length, or four lengths '
+        sentence='From the edge of the canvas to the middle of the outermost rules: the "canvas" '
+        "table's, a length, or four lengths "
         "clockwise from the top.",
     ),
     Key(
@@ -102,7 +109,8 @@ SHAPE_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"strip": FIT, "small": FIT}),
         low=0.05,
         high=3.0,
-        sentence='Height of the canvas as a share of its side, or "fit" for as much as the calendar needs.',
+        sentence='Height of the canvas as a share of its side, or "fit" for as much as the '
+        "calendar needs.",
     ),
     choice(
         FORMATS,
@@ -121,7 +129,13 @@ RULE_KEYS: tuple[Key, ...] = (
         kind=Kind.LENGTH,
         default="0.68 %",
         defaults=MappingProxyType(
-            {"tall": "0.42 %", "wide": "0.5 %", "strip": "0.22 %", "week": "0.42 %", "day": "0.42 %"}
+            {
+                "tall": "0.42 %",
+                "wide": "0.5 %",
+                "strip": "0.22 %",
+                "week": "0.42 %",
+                "day": "0.42 %",
+            }
         ),
         low=0.02,
         high=4.0,
@@ -134,7 +148,8 @@ RULE_KEYS: tuple[Key, ...] = (
         default=1.4,
         low=0.25,
         high=4.0,
-        sentence="In grids with a weekday row, how many times heavier the frame and the rule under the weekdays are.",
+        sentence="In grids with a weekday row, how many times heavier the frame and the rule "
+        "under the weekdays are.",
     ),
     Key(
         table=FORMATS,
@@ -143,7 +158,8 @@ RULE_KEYS: tuple[Key, ...] = (
         default=1,
         low=1,
         high=3,
-        sentence="How many drawings there are of each grid and set of blocks, so that twelve months on a wall don't show one wobble twelve "
+        sentence="How many drawings there are of each grid and set of blocks, so that twelve "
+        "months on a wall don't show one wobble twelve "
         "times. Two or three are called grid-6-a, grid-6-b, and so on.",
     ),
 )
@@ -156,14 +172,16 @@ BLOCK_KEYS: tuple[Key, ...] = (
         Blocks,
         Blocks.PLAIN,
         defaults={"strip": "plain", "small": "none"},
-        sentence='Which sets of blocks there are: plain ones, ones with the numerals "cut" out for white numerals on colour, both, or none.',
+        sentence='Which sets of blocks there are: plain ones, ones with the numerals "cut" out '
+        "for white numerals on colour, both, or none.",
     ),
     choice(
         FORMATS,
         "block_form",
         BlockForm,
         BlockForm.BOX,
-        sentence="What stands in a cell as its block: a box, a circle as large as the cell allows, or a line under the numeral.",
+        sentence="What stands in a cell as its block: a box, a circle as large as the cell "
+        "allows, or a line under the numeral.",
     ),
     choice(
         FORMATS,
@@ -177,7 +195,8 @@ BLOCK_KEYS: tuple[Key, ...] = (
         "block_edge",
         BlockEdge,
         BlockEdge.DRAWN,
-        sentence="Whether blocks are drawn by hand, or keep their exact, crisp edges under drawn lines.",
+        sentence="Whether blocks are drawn by hand, or keep their exact, crisp edges under drawn "
+        "lines.",
     ),
     Key(
         table=FORMATS,
@@ -196,7 +215,8 @@ BLOCK_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"strip": 0.08, "week": 0.02, "day": 0.006, "small": 0.08}),
         low=0.0,
         high=0.5,
-        sentence="How far the blocks are set in from their cells, on all four sides: a share of the cell's width, or a length.",
+        sentence="How far the blocks are set in from their cells, on all four sides: a share of "
+        "the cell's width, or a length.",
     ),
     Key(
         table=FORMATS,
@@ -214,7 +234,8 @@ BLOCK_KEYS: tuple[Key, ...] = (
         kind=Kind.BLOCK_NAMES,
         default=[],
         high=300,
-        sentence='Blocks to leave out by name: "r5c4" is the fourth of the fifth row, "c1" the first over the weekdays.',
+        sentence='Blocks to leave out by name: "r5c4" is the fourth of the fifth row, "c1" the '
+        "first over the weekdays.",
     ),
 )
 """The keys of a format's blocks, likewise."""

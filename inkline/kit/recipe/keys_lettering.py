@@ -15,7 +15,8 @@ LETTERING_KEYS: tuple[Key, ...] = (
         kind=Kind.TEXT,
         default="scullery",
         high=1024,
-        sentence="A family of letters drawn stroke by stroke with the pen: one that inkline glyphs lists, or a UFO folder of your own "
+        sentence="A family of letters drawn stroke by stroke with the pen: one that inkline "
+        "glyphs lists, or a UFO folder of your own "
         "ending in .ufo, its place given from this recipe's folder.",
     ),
     Key(
@@ -24,15 +25,18 @@ LETTERING_KEYS: tuple[Key, ...] = (
         kind=Kind.TEXT,
         default="",
         high=1024,
-        sentence="Or a font file (TTF, OTF, WOFF, WOFF2), its place given from this recipe's folder. Read its licence "
-        'before you sell what it draws, and ask a professional when it matters. "" takes the family.',
+        sentence="Or a font file (TTF, OTF, WOFF, WOFF2), its place given from this recipe's "
+        "folder. Read its licence "
+        'before you sell what it draws, and ask a professional when it matters. "" takes the '
+        "family.",
     ),
     choice(
         "lettering",
         "way",
         Way,
         Way.AUTO,
-        sentence='How a font is drawn: its letters traced and written stroke by stroke ("stroke"), its outlines inked ("contour"), or as '
+        sentence="How a font is drawn: its letters traced and written stroke by stroke "
+        '("stroke"), its outlines inked ("contour"), or as '
         "its weight and build suggest.",
     ),
     choice(
@@ -48,15 +52,18 @@ LETTERING_KEYS: tuple[Key, ...] = (
         kind=Kind.CHOICE,
         default="latn",
         choices=(*NUMBERING_SYSTEMS, BY_LANGUAGE),
-        sentence='Which digits are written, by the code of Unicode\'s CLDR: "latn" for 0 to 9, "arab" for those of Arabic, "deva" for those of '
-        'Devanagari, and so on; or "language" for those usual where the first language is spoken. Family or font must have them.',
+        sentence='Which digits are written, by the code of Unicode\'s CLDR: "latn" for 0 to 9, '
+        '"arab" for those of Arabic, "deva" for those of '
+        'Devanagari, and so on; or "language" for those usual where the first language is '
+        "spoken. Family or font must have them.",
     ),
     choice(
         "lettering",
         "guests",
         Guests,
         Guests.NONE,
-        sentence='Whether other forms that a family has, such as an open 4, stand among the usual ones in dates and words: never, or "rare", '
+        sentence="Whether other forms that a family has, such as an open 4, stand among the "
+        'usual ones in dates and words: never, or "rare", '
         "about one in six.",
     ),
     choice(
@@ -64,16 +71,23 @@ LETTERING_KEYS: tuple[Key, ...] = (
         "drawings",
         Drawings,
         Drawings.EACH,
-        sentence='"each" draws every numeral for itself; "one" draws each digit once and uses that drawing throughout the kit.',
+        sentence='"each" draws every numeral for itself; "one" draws each digit once and uses '
+        "that drawing throughout the kit.",
     ),
     Key(
         table="lettering",
         name="swap",
         kind=Kind.SWAPS,
         default={},
-        sentence="Single characters to draw by another glyph: one of the same family by its name, one of another family, or a glyph "
+        sentence="Single characters to draw by another glyph: one of the same family by its "
+        "name, one of another family, or a glyph "
         "file of the UFO standard.",
-        example=("[lettering.swap]", '"4" = "four.open"', '"7" = "scullery:seven"', '"9" = "my-nine.glif"'),
+        example=(
+            "[lettering.swap]",
+            '"4" = "four.open"',
+            '"7" = "scullery:seven"',
+            '"9" = "my-nine.glif"',
+        ),
     ),
     Key(
         table="lettering",

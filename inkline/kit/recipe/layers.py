@@ -22,7 +22,8 @@ from inkline.source.values import shown
 NO_FORMAT = "none"
 """The word that stands in place of a format's table to take the format out."""
 MOST_ABOVE = 8
-"""A recipe stands on at most so many others; more are a mistake, or a nuisance to find one's way in."""
+"""A recipe stands on at most so many others; more are a mistake, or a nuisance to find one's way
+in."""
 MOST_KITS = 24
 KIT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
 
@@ -31,7 +32,8 @@ def layers_from_file(path: Path) -> Layers:
     """What the recipe at `path` says, together with those that it extends.
 
     Raises:
-        RecipeError: one of them cannot be read, is not TOML or of another version, or they extend one another in a circle or too deeply.
+        RecipeError: one of them cannot be read, is not TOML or of another version, or they extend
+            one another in a circle or too deeply.
     """
     own = own_layer(recipe_file_text(path, source=path.name), source=path.name, folder=path.parent)
     return _with_base(own, above=(path,))
@@ -53,12 +55,18 @@ def kits_in(whole: Layers) -> dict[str, Layers]:
     if not isinstance(kits, dict):
         return {
             "": _with_fault(
-                rest, whole.fault(KITS, f"{KITS} must be a table of kits, each begun by a line [{KITS}.NAME]")
+                rest,
+                whole.fault(
+                    KITS, f"{KITS} must be a table of kits, each begun by a line [{KITS}.NAME]"
+                ),
             )
         }
     if len(kits) > MOST_KITS:
         return {
-            "": _with_fault(rest, whole.fault(KITS, f"{KITS} must hold at most {MOST_KITS} tables, not {len(kits)}"))
+            "": _with_fault(
+                rest,
+                whole.fault(KITS, f"{KITS} must hold at most {MOST_KITS} tables, not {len(kits)}"),
+            )
         }
     return {name: _kit(whole, rest, name, values) for name, values in kits.items()} or {"": rest}
 
@@ -67,11 +75,17 @@ def laid_over(base: Layers, top: Layers) -> Layers:
     """`top` over `base`: tables are joined, all else is replaced, and a format that `top` calls "none" is taken out."""
     replaced: set[str] = set()
     values = _over(base.values, top.values, "", replaced)
-    kept = {path: place for path, place in base.places.items() if replaced.isdisjoint(_upwards(path))}
-    return replace(top, values=values, places={**kept, **top.places}, faults=(*base.faults, *top.faults))
+    kept = {
+        path: place for path, place in base.places.items() if replaced.isdisjoint(_upwards(path))
+    }
+    return replace(
+        top, values=values, places={**kept, **top.places}, faults=(*base.faults, *top.faults)
+    )
 
 
-def _over(base: Mapping[str, Any], top: Mapping[str, Any], above: str, replaced: set[str]) -> dict[str, Any]:
+def _over(
+    base: Mapping[str, Any], top: Mapping[str, Any], above: str, replaced: set[str]
+) -> dict[str, Any]:
     """The values of `top` over those of `base`, tables at `above`; the paths of what is replaced are added to `replaced`."""
     values = dict(base)
     for name, value in top.items():
@@ -102,7 +116,13 @@ def _with_base(own: Layers, *, above: tuple[Path, ...]) -> Layers:
     if path is None or not has_file(path):
         at = f", and there is none at {path}" if path else f", not {shown(said)}"
         raise RecipeError(
-            [own.fault(EXTENDS, f"{EXTENDS} must be the place of another recipe file, seen from this one's folder{at}")]
+            [
+                own.fault(
+                    EXTENDS,
+                    f"{EXTENDS} must be the place of another recipe file, seen from this one's "
+                    f"folder{at}",
+                )
+            ]
         )
     _refuse_circle(own, path, above)
     source = _name_of(path, home=above[0].parent)
@@ -124,17 +144,37 @@ def _refuse_circle(own: Layers, path: Path, above: tuple[Path, ...]) -> None:
     if path.resolve() in places:
         names = [one.name for one in (*above[places.index(path.resolve()) :], path)]
         raise RecipeError(
-            [own.fault(EXTENDS, f"{EXTENDS}: a recipe may not extend itself, as here: {' extends '.join(names)}")]
+            [
+                own.fault(
+                    EXTENDS,
+                    f"{EXTENDS}: a recipe may not extend itself, as here: "
+                    f"{' extends '.join(names)}",
+                )
+            ]
         )
     if len(above) > MOST_ABOVE:
         raise RecipeError(
-            [own.fault(EXTENDS, f"{EXTENDS}: at most {MOST_ABOVE} recipes may stand beneath one, and here are more")]
+            [
+                own.fault(
+                    EXTENDS,
+                    f"{EXTENDS}: at most {MOST_ABOVE} recipes may stand beneath one, and here "
+                    f"are more",
+                )
+            ]
         )
 
 
 def _without_kits(whole: Layers) -> Layers:
-    places = {path: place for path, place in whole.places.items() if path != KITS and not path.startswith(f"{KITS}.")}
-    return replace(whole, values={name: value for name, value in whole.values.items() if name != KITS}, places=places)
+    places = {
+        path: place
+        for path, place in whole.places.items()
+        if path != KITS and not path.startswith(f"{KITS}.")
+    }
+    return replace(
+        whole,
+        values={name: value for name, value in whole.values.items() if name != KITS},
+        places=places,
+    )
 
 
 def _kit(whole: Layers, rest: Layers, name: str, values: Any) -> Layers:
@@ -144,13 +184,21 @@ def _kit(whole: Layers, rest: Layers, name: str, values: Any) -> Layers:
         sentence = "a kit's name must be up to 32 small letters a to z, digits and hyphens and must begin with a letter"
         return _with_fault(rest, whole.fault(path, f'{sentence}, not "{name[:40]}"'))
     if not isinstance(values, dict):
-        return _with_fault(rest, whole.fault(path, f"{path} must be a table, begun by a line [{path}]"))
+        return _with_fault(
+            rest, whole.fault(path, f"{path} must be a table, begun by a line [{path}]")
+        )
     at_top = [
-        whole.fault(f"{path}.{key}", f"{path}.{key} must stand at the top of the file, for all its kits")
+        whole.fault(
+            f"{path}.{key}", f"{path}.{key} must stand at the top of the file, for all its kits"
+        )
         for key in (VERSION, EXTENDS, KITS)
         if key in values
     ]
-    places = {key[len(path) + 1 :]: place for key, place in whole.places.items() if key.startswith(f"{path}.")}
+    places = {
+        key[len(path) + 1 :]: place
+        for key, place in whole.places.items()
+        if key.startswith(f"{path}.")
+    }
     own = {key: value for key, value in values.items() if key not in (VERSION, EXTENDS, KITS)}
     return laid_over(rest, replace(whole, values=own, places=places, faults=tuple(at_top)))
 

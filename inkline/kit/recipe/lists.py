@@ -55,7 +55,9 @@ def _year_or_span(key: Key, value: Any) -> tuple[int, ...]:
 
 def _span(key: Key, value: Any) -> tuple[int, int]:
     """The first and the last year of a range such as "2027-2031"."""
-    required = f'must hold years {spanned(key.low, key.high)}, or ranges of them such as "2027-2031"'
+    required = (
+        f'must hold years {spanned(key.low, key.high)}, or ranges of them such as "2027-2031"'
+    )
     found = _SPAN.fullmatch(value) if isinstance(value, str) else None
     if found is None:
         raise RefusedError(f"{required}, not {shown(value)}")
@@ -69,7 +71,8 @@ def spans_from(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ..
     """Ranges of years by their first and last."""
     if not isinstance(value, list) or len(value) > MOST_YEARS:
         raise RefusedError(
-            f'must be a list of at most {MOST_YEARS} ranges of years such as ["2027-2028"], not {shown(value)}'
+            f'must be a list of at most {MOST_YEARS} ranges of years such as ["2027-2028"], not '
+            f"{shown(value)}"
         )
     return tuple(dict.fromkeys(_span(key, one) for one in value))
 
@@ -123,7 +126,9 @@ def languages_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
         try:
             week_start(name)
         except LocaleError as error:
-            raise RefusedError(str(error).replace("a language is required", "must be a language", 1)) from error
+            raise RefusedError(
+                str(error).replace("a language is required", "must be a language", 1)
+            ) from error
     return tuple(dict.fromkeys(names))
 
 
@@ -133,7 +138,12 @@ def captions_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     if not isinstance(value, list) or len(value) > MOST_YEARS:
         raise RefusedError(f"{required}, not {shown(value)}")
     for one in value:
-        if not isinstance(one, str) or not one.strip() or len(one) > key.high or not one.isprintable():
+        if (
+            not isinstance(one, str)
+            or not one.strip()
+            or len(one) > key.high
+            or not one.isprintable()
+        ):
             raise RefusedError(f"{required}, not {shown(one)}")
     return tuple(dict.fromkeys(one.strip() for one in value))
 
@@ -155,18 +165,26 @@ def pattern_from(key: Key, value: Any, scale: Scale) -> str:
     known = ", ".join(f"{{{one}}}" for one in PATTERN_PARTS)
     required = f"must be a pattern with {{name}} in it and no other braces than {known}"
     try:
-        parts = [(name, spec, conversion) for _, name, spec, conversion in Formatter().parse(text) if name is not None]
+        parts = [
+            (name, spec, conversion)
+            for _, name, spec, conversion in Formatter().parse(text)
+            if name is not None
+        ]
     except ValueError as error:
         raise RefusedError(f"{required}, not {shown(text)}") from error
     names = [name for name, _, _ in parts]
-    if "name" not in names or any(name not in PATTERN_PARTS or spec or conversion for name, spec, conversion in parts):
+    if "name" not in names or any(
+        name not in PATTERN_PARTS or spec or conversion for name, spec, conversion in parts
+    ):
         raise RefusedError(f"{required}, not {shown(text)}")
     return text
 
 
 def shifts_from(_key: Key, value: Any, scale: Scale) -> tuple[tuple[str, Length, Length], ...]:
     """Numerals with how far each is moved to the right and down."""
-    required = 'must give numerals two lengths, to the right and down, such as "17" = ["3 px", "-1 px"]'
+    required = (
+        'must give numerals two lengths, to the right and down, such as "17" = ["3 px", "-1 px"]'
+    )
     if not isinstance(value, dict):
         raise RefusedError(f"{required}, not {shown(value)}")
     found = []
@@ -198,7 +216,9 @@ def swaps_from(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...
     for character, said in value.items():
         one = unicodedata.normalize("NFC", character)
         if len(one) != 1:
-            raise RefusedError(f"{required}; {shown(character)} is not one character", inner=character)
+            raise RefusedError(
+                f"{required}; {shown(character)} is not one character", inner=character
+            )
         try:
             found.append((one, line_from(named, said, scale)))
         except RefusedError as refused:

@@ -1,7 +1,8 @@
 """The recipe of a kit: everything that a person decides, read from TOML and checked.
 
-Every fault that can be found in the recipe itself is reported at once; what depends on the letters (a numeral too large
-for its cell, a glyph that a font lacks) is found by the catalogue, also before anything is drawn.
+Every fault that can be found in the recipe itself is reported at once; what depends on the letters
+(a numeral too large for its cell, a glyph that a font lacks) is found by the catalogue, also before
+anything is drawn.
 """
 
 from __future__ import annotations
@@ -29,7 +30,8 @@ def load_recipes(path: Path) -> dict[str, Recipe]:
     Places of other files, such as a font's, are seen from the file that names them.
 
     Raises:
-        RecipeError: it, or a recipe that it extends, cannot be read, or anything in it cannot be used; all faults at once.
+        RecipeError: it, or a recipe that it extends, cannot be read, or anything in it cannot be
+            used; all faults at once.
     """
     return _all_recipes(layers_from_file(path))
 
@@ -38,7 +40,8 @@ def load_recipe(path: Path, *, kit: str = "") -> Recipe:
     """The recipe in the file at `path`, or that of its one kit, or that of the kit called `kit`.
 
     Raises:
-        RecipeError: as `load_recipes`, or there are several kits and none is named, or none of that name.
+        RecipeError: as `load_recipes`, or there are several kits and none is named, or none of that
+            name.
     """
     return _one_recipe(layers_from_file(path), kit)
 
@@ -70,8 +73,16 @@ def _one_recipe(layers: Layers, kit: str) -> Recipe:
     recipes = _all_recipes(layers)
     names = ", ".join(f'"{name}"' for name in recipes)
     if kit not in recipes and kit:
-        known = f"it holds {names}{nearest(kit, recipes)}" if "" not in recipes else "it has no [kits]"
+        known = (
+            f"it holds {names}{nearest(kit, recipes)}" if "" not in recipes else "it has no [kits]"
+        )
         raise RecipeError([layers.fault(KITS, f'there is no kit "{kit}" in this recipe: {known}')])
     if kit not in recipes and len(recipes) > 1:
-        raise RecipeError([layers.fault(KITS, f"this recipe holds several kits, {names}: name one of them with --kit")])
+        raise RecipeError(
+            [
+                layers.fault(
+                    KITS, f"this recipe holds several kits, {names}: name one of them with --kit"
+                )
+            ]
+        )
     return recipes[kit] if kit in recipes else next(iter(recipes.values()))

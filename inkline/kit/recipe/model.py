@@ -146,11 +146,13 @@ class Recipe:
         safe: no ink comes nearer to the canvas edge.
         formats: the shapes of calendar, in the recipe's order.
         words: the words used alone, and the language.
-        family: name of the stroke family, or the place of a UFO folder, seen from where inkline runs.
+        family: name of the stroke family, or the place of a UFO folder, seen from where inkline
+            runs.
         figures: which figures a font should use.
         font: font file, in place of the family, or `None`.
         style_name: name of the style, or the place of a style file, seen from where inkline runs.
-        style_changes: values of the style that this kit changes, as read from TOML; checked where styles are known.
+        style_changes: values of the style that this kit changes, as read from TOML; checked where
+            styles are known.
         again: how many times what is named is to be drawn again, by full name.
         way: how a font's letters are drawn.
         guests: how often other forms stand among the usual ones.
@@ -158,7 +160,8 @@ class Recipe:
         swaps: characters to draw by another glyph, each with what it is; see `lettering.swap`.
         axes: places on a variable font's axes, each with its tag.
         edition: the seller's own version of the kit, or "".
-        week_starts: the days on which weeks begin, as `schema_key.WEEK_STARTS` or "language" name them.
+        week_starts: the days on which weeks begin, as `schema_key.WEEK_STARTS` or "language" name
+            them.
         numbering: code of the digits' numbering system, or "language".
         marks: days to be marked.
         file_pattern: what files are called.

@@ -14,7 +14,8 @@ from inkline.units import Length, Unit, length_from_text
 NUMERALS = tuple(str(day) for day in range(1, 32))
 """The days of a month as they are written in cells."""
 MOST_LENGTH_OF_SHARE = 50.0
-"""A length that stands for a share of a cell is at most so many percent of the canvas side; the share's own range says nothing of it."""
+"""A length that stands for a share of a cell is at most so many percent of the canvas side; the
+share's own range says nothing of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +33,9 @@ class Scale:
 def whole_from(key: Key, value: Any, _scale: Scale) -> int:
     """A whole number in the key's range."""
     if not is_whole(value) or not key.low <= value <= key.high:
-        raise RefusedError(f"must be a whole number {spanned(key.low, key.high)}, not {shown(value)}")
+        raise RefusedError(
+            f"must be a whole number {spanned(key.low, key.high)}, not {shown(value)}"
+        )
     return int(value)
 
 
@@ -58,7 +61,9 @@ def percent_from(key: Key, value: Any, _scale: Scale) -> float:
 def line_from(key: Key, value: Any, _scale: Scale) -> str:
     """A text on one line, no longer than the key allows."""
     if not isinstance(value, str) or len(value) > key.high or not value.isprintable():
-        raise RefusedError(f"must be a text of at most {key.high:g} letters on one line, not {shown(value)}")
+        raise RefusedError(
+            f"must be a text of at most {key.high:g} letters on one line, not {shown(value)}"
+        )
     return value
 
 
@@ -77,7 +82,9 @@ def side_from(key: Key, value: Any, scale: Scale) -> Length:
         raise RefusedError(f"must be a length with a unit, not the percentage {length}")
     px = length.px(ppi=scale.ppi)
     if not key.low <= px <= key.high:
-        raise RefusedError(f"must lie between {key.low:g} px and {key.high:g} px, not {_with_px(length, px)}")
+        raise RefusedError(
+            f"must lie between {key.low:g} px and {key.high:g} px, not {_with_px(length, px)}"
+        )
     return length
 
 
@@ -95,7 +102,9 @@ def share_or_length_from(key: Key, value: Any, scale: Scale) -> float | Length:
             share = f"a share {spanned(key.low, key.high)}"
             raise RefusedError(f'must be {share} or a length such as "75 pt", not {shown(value)}')
         return float(value)
-    length = length_from(value, 'a share of the cell\'s width such as 0.3 or a length such as "75 pt"')
+    length = length_from(
+        value, 'a share of the cell\'s width such as 0.3 or a length such as "75 pt"'
+    )
     check_px(length, scale, low=0.1 if key.low > 0 else 0.0, high=MOST_LENGTH_OF_SHARE)
     return length
 
@@ -105,7 +114,9 @@ def share_or_fit_from(key: Key, value: Any, _scale: Scale) -> float | str:
     if value == FIT:
         return FIT
     if not is_number(value) or not key.low <= value <= key.high:
-        raise RefusedError(f'must be "{FIT}" or a share {spanned(key.low, key.high)}, not {shown(value)}')
+        raise RefusedError(
+            f'must be "{FIT}" or a share {spanned(key.low, key.high)}, not {shown(value)}'
+        )
     return float(value)
 
 
@@ -119,10 +130,15 @@ def length_from(value: Any, required: str) -> Length:
 
 def check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:
     """Refuse a length outside `low` to `high` percent of the canvas side."""
-    px, low_px, high_px = scale.px(length), low * scale.side_px / 100.0, high * scale.side_px / 100.0
+    px, low_px, high_px = (
+        scale.px(length),
+        low * scale.side_px / 100.0,
+        high * scale.side_px / 100.0,
+    )
     if not low_px <= px <= high_px:
         raise RefusedError(
-            f"must lie between {low_px:g} px and {high_px:g} px on this canvas, not {_with_px(length, px)}"
+            f"must lie between {low_px:g} px and {high_px:g} px on this canvas, not "
+            f"{_with_px(length, px)}"
         )
 
 

@@ -39,7 +39,8 @@ class Read:
     """What a reading gave.
 
     Attributes:
-        recipe: the recipe less what is faulty, or `None` where the faults leave its layout in doubt.
+        recipe: the recipe less what is faulty, or `None` where the faults leave its layout in
+            doubt.
         faults: all that is wrong.
     """
 
@@ -119,7 +120,10 @@ def _clashes(recipe: Recipe) -> Iterator[tuple[str, str]]:
     for mark in recipe.marks:
         if mark.year is None:
             name = f"{mark.month:02d}-{mark.day:02d}"
-            yield f"marks.{name}", f'marks."{name}" is a day of every year of words.years, which has none'
+            yield (
+                f"marks.{name}",
+                f'marks."{name}" is a day of every year of words.years, which has none',
+            )
 
 
 def _is_sound(faults: tuple[Fault, ...]) -> bool:
@@ -133,7 +137,9 @@ def _lettering(tables: Tables) -> dict[str, Any]:
     values = tables.checked("lettering", tables.table("lettering"), keys_of("lettering"))
     values["font"] = _font(tables, values["font"])
     values["family"] = _family(tables, values["family"])
-    values["swaps"] = tuple((one, _swap_place(tables, one, said)) for one, said in values.pop("swap") or ())
+    values["swaps"] = tuple(
+        (one, _swap_place(tables, one, said)) for one, said in values.pop("swap") or ()
+    )
     return values
 
 
@@ -143,7 +149,9 @@ def _font(tables: Tables, text: str | None) -> Path | None:
         return None
     path = seen_from(tables.folder_of("lettering.font"), text)
     if not has_file(path):
-        tables.refuse("lettering.font", f"lettering.font must be a font file, and there is none at {path}")
+        tables.refuse(
+            "lettering.font", f"lettering.font must be a font file, and there is none at {path}"
+        )
     return path
 
 
@@ -166,7 +174,9 @@ def _family(tables: Tables, name: str | None) -> str:
 def _swap_place(tables: Tables, character: str, said: str) -> str:
     """What a character is swapped for; the place of a file as seen from the recipe's own folder, whichever file names it."""
     folder = tables.folder_of(f"lettering.swap.{character}")
-    if folder == tables.folder or not (said.endswith(GLIF_SUFFIX) or UFO_SUFFIX in said.rpartition(":")[0]):
+    if folder == tables.folder or not (
+        said.endswith(GLIF_SUFFIX) or UFO_SUFFIX in said.rpartition(":")[0]
+    ):
         return said
     return str(seen_from(folder, said).absolute())
 
@@ -194,13 +204,13 @@ def _marks(tables: Tables) -> tuple[MarkedDay, ...]:
 def _marked_day(tables: Tables, text: str, by: Any) -> MarkedDay | None:
     """One marked day, or `None` where a fault was noted."""
     path, parts = joined("marks", text), _DAY.fullmatch(text)
-    year, month, day = (0 if part is None else int(part) for part in parts.groups()) if parts else (0, 0, 0)
+    year, month, day = (
+        (0 if part is None else int(part) for part in parts.groups()) if parts else (0, 0, 0)
+    )
     is_year = year == 0 or FIRST_YEAR <= year <= LAST_YEAR
     is_month = 1 <= month <= MONTHS_PER_YEAR
     if not (is_year and is_month and 1 <= day <= month_length(year or _LEAP_YEAR, month)):
-        required = (
-            f'must be a day of a year from {FIRST_YEAR} to {LAST_YEAR}, as "2027-03-08", or of every year, as "03-08"'
-        )
+        required = f'must be a day of a year from {FIRST_YEAR} to {LAST_YEAR}, as "2027-03-08", or of every year, as "03-08"'
         tables.refuse(path, f'marks: what is marked {required}, not "{text[:_LONGEST_SHOWN]}"')
         return None
     words = [one.value for one in MarkedBy]

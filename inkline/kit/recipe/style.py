@@ -54,7 +54,9 @@ def _change_faults(changes: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         elif not isinstance(given, Mapping):
             yield path, f"{path} must be a table, begun by a line [{path}]"
         else:
-            yield from _part_faults(path, given, {field.name: field for field in dataclasses.fields(part)})
+            yield from _part_faults(
+                path, given, {field.name: field for field in dataclasses.fields(part)}
+            )
 
 
 def _part_faults(
@@ -64,10 +66,15 @@ def _part_faults(
         if name in fields:
             yield from _value_faults(f"{path}.{name}", given, fields[name])
         else:
-            yield f"{path}.{name}", f'there is no key "{name:.60}" in [{path}]{nearest(name, fields)}'
+            yield (
+                f"{path}.{name}",
+                f'there is no key "{name:.60}" in [{path}]{nearest(name, fields)}',
+            )
 
 
-def _value_faults(path: str, given: Any, field: dataclasses.Field[Any]) -> Iterator[tuple[str, str]]:
+def _value_faults(
+    path: str, given: Any, field: dataclasses.Field[Any]
+) -> Iterator[tuple[str, str]]:
     if "kind" not in field.metadata:
         if not isinstance(given, str):
             yield path, f"{path} must be a text, not {shown(given)}"

@@ -18,7 +18,8 @@ from inkline.source.values import RefusedError
 _OF_ENTRIES = frozenset({Kind.SHIFTS, Kind.SWAPS, Kind.AXES})
 """Kinds of values that are tables of entries which their owner names."""
 _MOST_UNKNOWN = 40
-"""Unknown keys of a table that are told; with more it is no recipe, and looking for what is meant takes time."""
+"""Unknown keys of a table that are told; with more it is no recipe, and looking for what is meant
+takes time."""
 _DEFAULT_SCALE = Scale(side_px=2500.0, ppi=300.0)
 
 
@@ -32,7 +33,8 @@ class Tables:
         source: what the recipe is called in messages.
         folder: where its file lies.
         faults: what was found wrong so far.
-        scale: what lengths are measured by; that of the default canvas until `canvas` has been read.
+        scale: what lengths are measured by; that of the default canvas until `canvas` has been
+            read.
     """
 
     values: Mapping[str, Any]
@@ -69,7 +71,10 @@ class Tables:
     ) -> dict[str, Any]:
         """Checked values of one table, those of `defaults` or else the schema's filled in; `None` where a fault was noted."""
         self.refuse_unknown(table, values, keys)
-        return {key.name: self.value(table, values, key, (defaults or {}).get(key.name, key.default)) for key in keys}
+        return {
+            key.name: self.value(table, values, key, (defaults or {}).get(key.name, key.default))
+            for key in keys
+        }
 
     def refuse_unknown(self, table: str, values: Mapping[str, Any], keys: tuple[Key, ...]) -> None:
         """Note every key of `values` that the table doesn't have."""
@@ -78,16 +83,26 @@ class Tables:
         place = f"in [{table}]" if table else "at the top of a recipe"
         unknown = [name for name in values if name not in known]
         for name in unknown[:_MOST_UNKNOWN]:
-            self.refuse(joined(table, name), f'there is no key "{name:.60}" {place}{nearest(name, others)}')
+            self.refuse(
+                joined(table, name), f'there is no key "{name:.60}" {place}{nearest(name, others)}'
+            )
         if len(unknown) > _MOST_UNKNOWN:
-            self.refuse(table, f"there are {len(unknown) - _MOST_UNKNOWN} more keys {place} that a recipe doesn't have")
+            self.refuse(
+                table,
+                f"there are {len(unknown) - _MOST_UNKNOWN} more keys {place} that a recipe "
+                f"doesn't have",
+            )
 
     def value(self, table: str, values: Mapping[str, Any], key: Key, default: Any) -> Any:
         """One checked value, or `None` where a fault was noted."""
         path = joined(table, key.name)
         given = values.get(key.name, default)
         if given is None:
-            self.refuse(path, f"{path} is required, a whole number from {key.low:g} to {int(key.high)}, and is missing")
+            self.refuse(
+                path,
+                f"{path} is required, a whole number from {key.low:g} to {int(key.high)}, and is "
+                f"missing",
+            )
             return None
         # Every entry of a table by itself, so that all faults come to light.
         has_entries = key.kind in _OF_ENTRIES and isinstance(given, dict)

@@ -9,12 +9,21 @@ from typing import Any
 
 from inkline.chance import LARGEST_NUMBER
 from inkline.kit.recipe.key import FORMATS, Key
-from inkline.kit.recipe.keys import DEFAULT_FORMATS, EACH_FORMAT, KITS, RECIPE_VERSION, TABLES, keys_of
+from inkline.kit.recipe.keys import (
+    DEFAULT_FORMATS,
+    EACH_FORMAT,
+    KITS,
+    RECIPE_VERSION,
+    TABLES,
+    keys_of,
+)
 
 _HEADING = (
     "The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o FOLDER",
-    "Keep the version and the drawing number; every other value holds without its line too, so delete at will.",
-    "What a key does and what it may be: inkline recipe --explain KEY (or: all). To look a recipe over, nothing drawn: inkline recipe check THIS-FILE",
+    "Keep the version and the drawing number; every other value holds without its line too, so "
+    "delete at will.",
+    "What a key does and what it may be: inkline recipe --explain KEY (or: all). To look a "
+    "recipe over, nothing drawn: inkline recipe check THIS-FILE",
 )
 _MORE = "More keys here: "
 _DIFFERS = "Only what differs; every key above may stand here as well."

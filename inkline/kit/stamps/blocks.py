@@ -18,9 +18,11 @@ from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Cut, Part
 
 UNDERLINE_GAP = 0.16
-"""White between a numeral's foot and the line under it, as a share of the numeral's height. Chosen by eye."""
+"""White between a numeral's foot and the line under it, as a share of the numeral's height. Chosen
+by eye."""
 ROOM_SHARE = 0.6
-"""Of the white between an underline's end and the next rule, the share that it may run into. Chosen by eye."""
+"""Of the white between an underline's end and the next rule, the share that it may run into. Chosen
+by eye."""
 _MOST_DAYS = 31
 _MONTH_DATES = re.compile(r"dates-([1-7])(?:-31)?")
 _STRIP_DATES = re.compile(r"dates-(\d\d)")
@@ -33,7 +35,10 @@ def block_parts(place: Place) -> Iterator[Part]:
     if shape.blocks is Blocks.NONE:
         return
     crisp = shape.block_edge is BlockEdge.CRISP
-    days = [(stem, n_rows, _day_blocks(place, n_rows)) for stem, n_rows in numbers_of_rows("blocks", shape)]
+    days = [
+        (stem, n_rows, _day_blocks(place, n_rows))
+        for stem, n_rows in numbers_of_rows("blocks", shape)
+    ]
     wanted = [(stem, content) for stem, _, content in days if shape.blocks is not Blocks.CUT]
     for stem, content in (*wanted, *_header_blocks(place)):
         for take in block_takes(place):
@@ -61,7 +66,9 @@ def _cut_blocks(place: Place, stem: str, n_rows: int | None, blocks: Content) ->
         if label:
             numerals = SharedContent(content=part.content, stamp=f"{name}/{part.stem}")
             cut = Cut(content=numerals, raggedness=part.raggedness)
-            yield Part(stem=f"{stem}-cut-{label}", kind="blocks", content=whole, crisp=crisp, cut=cut)
+            yield Part(
+                stem=f"{stem}-cut-{label}", kind="blocks", content=whole, crisp=crisp, cut=cut
+            )
 
 
 def _cut_label(place: Place, dates: str, n_rows: int | None) -> str:
@@ -87,14 +94,17 @@ def _day_blocks(place: Place, n_rows: int | None) -> Content:
 def _header_blocks(place: Place) -> Iterator[tuple[str, Content]]:
     """One block a header cell, numbered in reading order; none where the format has no header, leaves all of them out, or has lines for blocks.
 
-    Words are wider than high, so that what is a circle around a numeral would cut through them: over the weekdays it is a box.
+    Words are wider than high, so that what is a circle around a numeral would cut through them:
+    over the weekdays it is a box.
     """
     shape = place.shape
     if shape.header is Header.WITHOUT or shape.block_form is BlockForm.UNDERLINE:
         return
     boxed = replace(place, shape=replace(shape, block_form=BlockForm.BOX))
     content = _blocks(
-        boxed, tuple((f"c{n}", cell) for n, cell in enumerate(place.layout.header_cells, start=1)), foot=None
+        boxed,
+        tuple((f"c{n}", cell) for n, cell in enumerate(place.layout.header_cells, start=1)),
+        foot=None,
     )
     if content.labels:
         yield "blocks-head", content
@@ -106,10 +116,15 @@ def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:
     Args:
         place: the format.
         cells: each with its name.
-        foot: how far below a cell's upper edge the numerals' foot lies; `None` for cells without numerals.
+        foot: how far below a cell's upper edge the numerals' foot lies; `None` for cells without
+            numerals.
     """
     shape, layout = place.shape, place.layout
-    kept = tuple((label, inset_box(cell, layout.inset)) for label, cell in cells if label not in shape.block_omit)
+    kept = tuple(
+        (label, inset_box(cell, layout.inset))
+        for label, cell in cells
+        if label not in shape.block_omit
+    )
     if shape.block_form is BlockForm.UNDERLINE:
         return _underlines(place, kept, None if foot is None else foot - layout.inset)
     if shape.block_form is BlockForm.CIRCLE:
@@ -118,7 +133,9 @@ def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:
     radius = roundest if shape.block_form is BlockForm.CIRCLE else min(layout.corner, roundest)
     if shape.block_fill is BlockFill.FILLED:
         return BlockContent(boxes=kept, radius=radius)
-    return OutlineContent(boxes=kept, radius=radius, line_px=layout.block_line, number=place.recipe.number)
+    return OutlineContent(
+        boxes=kept, radius=radius, line_px=layout.block_line, number=place.recipe.number
+    )
 
 
 def _square(box: Box) -> Box:
@@ -140,9 +157,13 @@ def _underlines(place: Place, boxes: _Boxes, foot: float | None) -> UnderlineCon
     lines = []
     for label, (left, top, right, bottom) in boxes:
         lowest = bottom - line / 2.0
-        lines.append((label, left, right, lowest if foot is None else min(top + foot + line / 2.0, lowest)))
+        lines.append(
+            (label, left, right, lowest if foot is None else min(top + foot + line / 2.0, lowest))
+        )
     room = ROOM_SHARE * max(layout.inset - max(layout.rule, layout.heavy) / 2.0, 0.0)
-    return UnderlineContent(lines=tuple(lines), line_px=line, room_px=room, number=place.recipe.number)
+    return UnderlineContent(
+        lines=tuple(lines), line_px=line, room_px=room, number=place.recipe.number
+    )
 
 
 def _numerals_foot(place: Place) -> float | None:

@@ -1,6 +1,7 @@
 """Numerals at their exact places in cells.
 
-They are placed by the white that the eye compares and not by their boxes; `lettering.optical` states the formula.
+They are placed by the white that the eye compares and not by their boxes; `lettering.optical`
+states the formula.
 """
 
 from __future__ import annotations
@@ -19,29 +20,41 @@ from inkline.kit.stamps.pieces import PlacedText
 from inkline.lettering.face import Face, Figures
 from inkline.lettering.forms import DIGITS, Chosen
 from inkline.lettering.line import SetLine, ink_bounds, set_line
-from inkline.lettering.optical import optical_bottom, optical_left, optical_right, optical_top, set_numeral
+from inkline.lettering.optical import (
+    optical_bottom,
+    optical_left,
+    optical_right,
+    optical_top,
+    set_numeral,
+)
 from inkline.lettering.setting import TypeSize, size_from_em, size_from_height
 from inkline.lettering.small_cut import HEAVIER, small_cut
 from inkline.units import Length
 
 COUNTED_DEPTH = 1 / 12
-"""How deep white beside a numeral counts, as a share of its height; see `lettering.optical`. Chosen by eye: open numerals then hang out by
-that at most, and round ones by two thirds of it."""
+"""How deep white beside a numeral counts, as a share of its height; see `lettering.optical`. Chosen
+by eye: open numerals then hang out by that at most, and round ones by two thirds of it."""
 EVEN_DEPTH = 1 / 5
-"""How deep it counts where the white is to be even. The mean white of 1, 7, 8, 11, 24 and 31 is then the same within 0.5 % of their height."""
+"""How deep it counts where the white is to be even. The mean white of 1, 7, 8, 11, 24 and 31 is
+then the same within 0.5 % of their height."""
 LONGEST = 31
 """Days of the longest month."""
 LESSENED = 0.7
-"""The pen of smaller numerals among larger ones narrows by this power of their size: less than they do, or they would look printed smaller
-instead of written smaller. Chosen by eye."""
+"""The pen of smaller numerals among larger ones narrows by this power of their size: less than they
+do, or they would look printed smaller instead of written smaller. Chosen by eye."""
 
 
 def numeral_size(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> TypeSize:
     """Size of a format's numerals: a share is their height in cell widths, a length is the em; in the small cut with a heavier pen."""
-    design, stem = _digit_height(face, recipe), shape.stem / HEAVIER if shape.is_small else shape.stem
+    design, stem = (
+        _digit_height(face, recipe),
+        shape.stem / HEAVIER if shape.is_small else shape.stem,
+    )
     if isinstance(shape.numeral, Length):
         return size_from_em(face, em_px=recipe.px(shape.numeral), stem=stem, design_em=design)
-    return size_from_height(face, height_px=shape.numeral * layout.cell_width, stem=stem, design_em=design)
+    return size_from_height(
+        face, height_px=shape.numeral * layout.cell_width, stem=stem, design_em=design
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -141,7 +154,9 @@ def _small_face(face: Face, pen_em: float) -> Face:
     return small_cut(face, pen_em=pen_em)
 
 
-def numerals_of(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> NumeralSet:
+def numerals_of(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> NumeralSet:
     """The numerals of the dates of the format `shape`."""
     numerals = numerals_at(recipe, shape, face, numeral_size(recipe, shape, layout, face))
     return replace(numerals, least_digits=2) if shape.dates_as is DatesAs.PADDED else numerals
@@ -153,7 +168,9 @@ def smaller_numerals_of(
     """The numerals of the dates of the format `shape` at `share` of their height, by the same hand."""
     usual = numerals_of(recipe, shape, layout, face)
     height, pen = usual.size.height_px * share, usual.size.pen_px * share**LESSENED
-    size = size_from_height(face, height_px=height, stem=height / pen, design_em=_digit_height(face, recipe))
+    size = size_from_height(
+        face, height_px=height, stem=height / pen, design_em=_digit_height(face, recipe)
+    )
     return replace(numerals_at(recipe, shape, face, size), least_digits=usual.least_digits)
 
 
@@ -161,7 +178,9 @@ def numerals_at(recipe: Recipe, shape: FormatRecipe, face: Face, size: TypeSize)
     """Numerals of the size `size` among those of the format `shape`, unpadded."""
     cut = _small_face(face, size.pen_px / size.em_px) if shape.is_small else face
     depth = COUNTED_DEPTH + shape.evenness * (EVEN_DEPTH - COUNTED_DEPTH)
-    return NumeralSet(face=cut, figures=recipe.figures, size=size, depth=depth, digits=recipe.digits)
+    return NumeralSet(
+        face=cut, figures=recipe.figures, size=size, depth=depth, digits=recipe.digits
+    )
 
 
 def dates_stem(shape: FormatRecipe, offset: int) -> str:
@@ -180,7 +199,8 @@ def placed_dates(
 ) -> tuple[PlacedText, ...]:
     """The numerals of `days` in their cells, with the first of the month `offset` columns in.
 
-    The 17 has the same drawing on every stamp on which it stands in the same cell: that called `tall/dates-3/17`, whatever the stamp is called.
+    The 17 has the same drawing on every stamp on which it stands in the same cell: that called
+    `tall/dates-3/17`, whatever the stamp is called.
     """
     numerals, grid = numerals_of(recipe, shape, layout, face), layout.grid()
     placed = []
@@ -203,7 +223,11 @@ def placed_dates(
 def _numeral(numerals: NumeralSet, text: str, forms: Chosen) -> Numeral:
     size = numerals.size
     line = set_numeral(
-        numerals.face, text, width_em=size.pen_px / size.em_px, figures=numerals.figures, forms=dict(forms)
+        numerals.face,
+        text,
+        width_em=size.pen_px / size.em_px,
+        figures=numerals.figures,
+        forms=dict(forms),
     )
     depth = numerals.depth * size.height_px
     left = optical_left(line, size_px=size.em_px, width_px=size.pen_px, depth_px=depth)
@@ -229,4 +253,6 @@ def _digit_height(face: Face, recipe: Recipe) -> float:
 
 @lru_cache(maxsize=32)
 def _tallest(face: Face, digits: str, figures: Figures) -> float:
-    return -ink_bounds(set_line(face, digits, figures=figures), size_px=1.0, width_px=face.nominal_stem_em)[1]
+    return -ink_bounds(
+        set_line(face, digits, figures=figures), size_px=1.0, width_px=face.nominal_stem_em
+    )[1]

@@ -13,12 +13,14 @@ from inkline.drawing import Cap, Layer, Mark, Role, Shape, Stroke
 from inkline.geometry.boxes import Box, Interval, rounded_box
 
 CORNER_TOLERANCE_PX = 0.002
-"""How far a block's corner may lie inside its true circle: half a grey level of one pixel, unseen in the exact picture."""
+"""How far a block's corner may lie inside its true circle: half a grey level of one pixel, unseen
+in the exact picture."""
 
 
 WHITE_SHARE = 0.8
-"""How far into the white between two panels a rule may ever run over, as a share of that white. Chosen by eye: less, and in a narrow gutter
-the corners of all frames stay open, since pens with a large tip then have to stop short of them."""
+"""How far into the white between two panels a rule may ever run over, as a share of that white.
+Chosen by eye: less, and in a narrow gutter the corners of all frames stay open, since pens with a
+large tip then have to stop short of them."""
 
 
 class Content(Protocol):
@@ -43,7 +45,8 @@ class RuleContent:
         rules: all rules.
         canvas: its width and height in px.
         safe: no ink comes nearer to the canvas edge, in px.
-        whites: where there is white between the frames of neighbouring panels, in x and in y, each from edge to edge.
+        whites: where there is white between the frames of neighbouring panels, in x and in y, each
+            from edge to edge.
     """
 
     rules: tuple[Rule, ...]
@@ -77,9 +80,17 @@ class RuleContent:
     def _stroke(self, stamp: str, rule: Rule) -> Stroke:
         axis = 0 if rule.direction is Direction.ACROSS else 1
         first, last = rule.start[axis], rule.end[axis]
-        before = first - max((self.safe, *(at for at in self._bounds(axis, 1.0 - WHITE_SHARE) if at < first)))
+        before = first - max(
+            (self.safe, *(at for at in self._bounds(axis, 1.0 - WHITE_SHARE) if at < first))
+        )
         beyond = (
-            min((self.canvas[axis] - self.safe, *(at for at in self._bounds(axis, WHITE_SHARE) if at > last))) - last
+            min(
+                (
+                    self.canvas[axis] - self.safe,
+                    *(at for at in self._bounds(axis, WHITE_SHARE) if at > last),
+                )
+            )
+            - last
         )
         name, panel = f"{stamp}/{rule.name}", f"{rule.panel}-" if rule.panel else ""
         return Stroke(
@@ -114,20 +125,32 @@ class BlockContent:
 
     def layer(self, stamp: str) -> Layer:
         """One shape for each block."""
-        return Layer(name="blocks", marks=tuple(self._shape(f"{stamp}/{label}", box) for label, box in self.boxes))
+        return Layer(
+            name="blocks",
+            marks=tuple(self._shape(f"{stamp}/{label}", box) for label, box in self.boxes),
+        )
 
     def geometry(self, stamp: str) -> dict[str, Any]:
         """Boxes with their names and corner radius."""
         return {
             "boxes": [
-                {"name": f"{stamp}/{label}", "x0": x0, "y0": y0, "x1": x1, "y1": y1, "radius": self.radius}
+                {
+                    "name": f"{stamp}/{label}",
+                    "x0": x0,
+                    "y0": y0,
+                    "x1": x1,
+                    "y1": y1,
+                    "radius": self.radius,
+                }
                 for label, (x0, y0, x1, y1) in self.boxes
             ]
         }
 
     def _shape(self, name: str, box: Box) -> Shape:
         contour = rounded_box(*box, self.radius, tolerance=CORNER_TOLERANCE_PX)
-        return Shape(name=name, group=name, role=Role.BLOCK, contours=(contour,), origin=(box[0], box[1]))
+        return Shape(
+            name=name, group=name, role=Role.BLOCK, contours=(contour,), origin=(box[0], box[1])
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,13 +216,16 @@ class TextContent:
 
     def layer(self, stamp: str) -> Layer:
         """Strokes or outlines of all pieces."""
-        marks: tuple[Mark, ...] = tuple(mark for piece in self.setting() for mark in piece.marks(stamp, self.role))
+        marks: tuple[Mark, ...] = tuple(
+            mark for piece in self.setting() for mark in piece.marks(stamp, self.role)
+        )
         return Layer(name=self.layer_name, marks=marks)
 
     def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - pieces are told by what they say
         """Each piece with its cell and the bounds of its undrawn ink."""
         return {
             "glyphs": [
-                {"text": piece.text, "cell": list(piece.cell), "ink": list(piece.ink)} for piece in self.setting()
+                {"text": piece.text, "cell": list(piece.cell), "ink": list(piece.ink)}
+                for piece in self.setting()
             ]
         }

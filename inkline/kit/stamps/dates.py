@@ -47,7 +47,11 @@ def date_parts(place: Place) -> Iterator[Part]:
         return
     for run in date_runs(place):
         yield from _whole_and_split(place, run, run.stem, _dates)
-        if shape.shows is Shows.MONTH and shape.sixth_week is SixthWeek.SHARED and shared_pairs(run.offset, run.days):
+        if (
+            shape.shows is Shows.MONTH
+            and shape.sixth_week is SixthWeek.SHARED
+            and shared_pairs(run.offset, run.days)
+        ):
             yield from _whole_and_split(place, run, f"{_own_stem(run)}-shared", _shared)
 
 
@@ -67,7 +71,13 @@ def _own_stem(run: DateRun) -> str:
 def date_runs(place: Place) -> Iterator[DateRun]:
     """All whole stamps of dates of a format, in the order of their names."""
     shape = place.shape
-    lengths = () if shape.dates is Dates.TO_31 else LENGTHS if shape.dates is Dates.EXACT else LENGTHS[:-1]
+    lengths = (
+        ()
+        if shape.dates is Dates.TO_31
+        else LENGTHS
+        if shape.dates is Dates.EXACT
+        else LENGTHS[:-1]
+    )
     if shape.shows is Shows.STRIP:
         for days in sorted({LONGEST, *lengths}, reverse=True):
             yield DateRun(stem=f"dates-{days}", offset=0, days=days)
@@ -83,13 +93,24 @@ def date_runs(place: Place) -> Iterator[DateRun]:
 def split_days(place: Place, run: DateRun) -> Iterator[tuple[str, tuple[int, ...]]]:
     """The days of work, the Saturdays and the Sundays of a run for each day on which weeks begin, and how their stamps' names end."""
     for name, start in place.recipe.starts.items():
-        weekdays = {day: (start + run.offset + day - 1) % DAYS_PER_WEEK for day in range(1, run.days + 1)}
-        for kind, kept in (("workdays", range(_SATURDAY)), ("saturdays", (_SATURDAY,)), ("sundays", (_SUNDAY,))):
-            yield f"{kind}-{name}", tuple(day for day, weekday in weekdays.items() if weekday in kept)
+        weekdays = {
+            day: (start + run.offset + day - 1) % DAYS_PER_WEEK for day in range(1, run.days + 1)
+        }
+        for kind, kept in (
+            ("workdays", range(_SATURDAY)),
+            ("saturdays", (_SATURDAY,)),
+            ("sundays", (_SUNDAY,)),
+        ):
+            yield (
+                f"{kind}-{name}",
+                tuple(day for day, weekday in weekdays.items() if weekday in kept),
+            )
 
 
 def _dates(place: Place, stem: str, run: DateRun, days: tuple[int, ...]) -> Part:
-    setting = partial(placed_dates, place.recipe, place.shape, place.layout, place.face, run.offset, days=days)
+    setting = partial(
+        placed_dates, place.recipe, place.shape, place.layout, place.face, run.offset, days=days
+    )
     labels = tuple(str(day) for day in days)
     content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
     return Part(stem=stem, kind="dates", content=content, raggedness=raggedness(place))
@@ -106,7 +127,9 @@ def _shared(place: Place, stem: str, run: DateRun, days: tuple[int, ...]) -> Par
         days=run.days,
         shown=days,
     )
-    strokes = (f"{pair[0]}-{pair[1]}" for pair in shared_pairs(run.offset, run.days) if pair[0] in days)
+    strokes = (
+        f"{pair[0]}-{pair[1]}" for pair in shared_pairs(run.offset, run.days) if pair[0] in days
+    )
     labels = (*(str(day) for day in days), *strokes)
     content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
     return Part(stem=stem, kind="dates", content=content, raggedness=raggedness(place))

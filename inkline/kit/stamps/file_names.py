@@ -1,6 +1,7 @@
 """What the pictures' files are called: the recipe's pattern filled in for each stamp, safe on every file system.
 
-A stamp keeps its name, which seeds its ink and by which the manifest and the recipe know it; only the file follows the pattern.
+A stamp keeps its name, which seeds its ink and by which the manifest and the recipe know it; only
+the file follows the pattern.
 """
 
 from __future__ import annotations
@@ -20,7 +21,8 @@ from inkline.kit.stamps.plan import WEEKDAY_LABELS, StampPlan
 from inkline.source.faults import Fault, RecipeError
 
 MOST_CHARACTERS, MOST_BYTES = 100, 200
-"""A file's name, its ending included: common file systems hold 255 bytes or UTF-16 units, and folders around it need some of a path's 260."""
+"""A file's name, its ending included: common file systems hold 255 bytes or UTF-16 units, and
+folders around it need some of a path's 260."""
 PLAIN = "{name}"
 """The pattern by which files are called as their stamps."""
 _KEY = "names.pattern"
@@ -34,7 +36,8 @@ _RESERVED = frozenset(
 )
 """Names of devices, which Windows gives no file, whatever follows their first point.
 
-Source of both: Microsoft, "Naming Files, Paths, and Namespaces", from memory. Linux and macOS forbid less.
+Source of both: Microsoft, "Naming Files, Paths, and Namespaces", from memory. Linux and macOS
+forbid less.
 """
 _JOINERS = frozenset("\u200c\u200d")
 """Marks without width that some scripts need within a word."""
@@ -71,8 +74,8 @@ def files_of(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
 def file_faults(recipe: Recipe, names: Iterable[str]) -> tuple[Fault, ...]:
     """What is wrong with the files of the stamps `names`.
 
-    Two would be called alike where capitals don't count, one would be called too long a name, or a format is called by a name that no folder
-    may have.
+    Two would be called alike where capitals don't count, one would be called too long a name, or a
+    format is called by a name that no folder may have.
     """
     return _faults(recipe, _files(recipe, names))
 
@@ -85,7 +88,10 @@ def called_plans(recipe: Recipe, plans: Iterable[StampPlan]) -> tuple[StampPlan,
     """
     plans = tuple(plans)
     files = files_of(recipe, [plan.name for plan in plans])
-    return tuple(plan if plan.file == files[plan.name] else replace(plan, picture=files[plan.name]) for plan in plans)
+    return tuple(
+        plan if plan.file == files[plan.name] else replace(plan, picture=files[plan.name])
+        for plan in plans
+    )
 
 
 def safe_name(text: str) -> str:
@@ -115,8 +121,9 @@ def _between(found: re.Match[str], text: str) -> str:
 def parts_of(recipe: Recipe, name: str) -> dict[str, str]:
     """What a pattern may say of the stamp `name`, by the word that stands in braces; "" where a part has no meaning for it.
 
-    `days` and `month` are small letters in the language of the stamp: the weekday on which weeks begin and that of the month's first, for
-    each day on which the kit's weeks begin or for the stamp's own.
+    `days` and `month` are small letters in the language of the stamp: the weekday on which weeks
+    begin and that of the month's first, for each day on which the kit's weeks begin or for the
+    stamp's own.
     """
     folder, stem = _folder(name), name.rpartition("/")[2]
     language, stem_alone = _language(recipe, folder, stem)
@@ -217,20 +224,30 @@ def _folder_faults(recipe: Recipe) -> Iterator[Fault]:
         if _is_reserved(shape.name):
             key = f"{FORMATS}.{shape.name}"
             yield recipe.fault(
-                key, f'{key} must be called by another name, since Windows can make no folder called "{shape.name}"'
+                key,
+                f"{key} must be called by another name, since Windows can make no folder called "
+                f'"{shape.name}"',
             )
 
 
 def _length_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
     """The longest name, if it is too long; a shorter pattern mends them all."""
-    sizes = {name: (len(last := file.rpartition("/")[2]), len(last.encode())) for name, file in files.items()}
-    too_long = {name: size for name, size in sizes.items() if size[0] > MOST_CHARACTERS or size[1] > MOST_BYTES}
+    sizes = {
+        name: (len(last := file.rpartition("/")[2]), len(last.encode()))
+        for name, file in files.items()
+    }
+    too_long = {
+        name: size
+        for name, size in sizes.items()
+        if size[0] > MOST_CHARACTERS or size[1] > MOST_BYTES
+    }
     if too_long:
         name = max(too_long, key=lambda one: too_long[one][::-1])
         characters, n_bytes = too_long[name]
         yield recipe.fault(
             _KEY,
-            f"{_KEY} must make names of at most {MOST_CHARACTERS} characters and {MOST_BYTES} bytes with their {_SUFFIX}, and that of "
+            f"{_KEY} must make names of at most {MOST_CHARACTERS} characters and {MOST_BYTES} "
+            f"bytes with their {_SUFFIX}, and that of "
             f"{name} has {characters} characters and {n_bytes} bytes",
         )
 
@@ -243,7 +260,8 @@ def _alike_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
         if other != name:
             yield recipe.fault(
                 _KEY,
-                f"{_KEY} must give each stamp a file of its own, and {other} and {name} would both be called {file}",
+                f"{_KEY} must give each stamp a file of its own, and {other} and {name} would "
+                f"both be called {file}",
             )
 
 

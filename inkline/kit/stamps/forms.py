@@ -12,15 +12,17 @@ from inkline.lettering.face import Face
 from inkline.lettering.forms import DIGITS, Chosen
 
 RARE = 1 / 6
-"""Share of letters that another form stands for, where the face has one. Chosen by eye: more, and the usual form is no longer usual."""
+"""Share of letters that another form stands for, where the face has one. Chosen by eye: more, and
+the usual form is no longer usual."""
 _PART = "form"
 
 
 def chosen_forms(recipe: Recipe, face: Face, text: str, name: str) -> Chosen:
     """The letters of `text` that another form is drawn for.
 
-    Each letter has a stream of its own, seeded by the drawing number, the text's full name and the letter's place in it. Asking for another
-    drawing (`[again]`) keeps the form. Digits that have one drawing throughout the kit have one form.
+    Each letter has a stream of its own, seeded by the drawing number, the text's full name and the
+    letter's place in it. Asking for another drawing (`[again]`) keeps the form. Digits that have
+    one drawing throughout the kit have one form.
 
     Args:
         recipe: says whether there are guests.
@@ -44,7 +46,8 @@ def chosen_forms(recipe: Recipe, face: Face, text: str, name: str) -> Chosen:
 def one_drawings(recipe: Recipe, text: str) -> tuple[tuple[int, str], ...]:
     """The digits of `text` that share one drawing with all others of their kind: that of the digit's own stamp.
 
-    A digit may be written as 0 to 9 or in the kit's own digits; its stamp goes by the name in 0 to 9.
+    A digit may be written as 0 to 9 or in the kit's own digits; its stamp goes by the name in 0 to
+    9.
     """
     if recipe.drawings is Drawings.EACH:
         return ()

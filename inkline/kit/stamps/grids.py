@@ -36,7 +36,8 @@ def grid_parts(place: Place) -> Iterator[Part]:
 def numbers_of_rows(stem: str, shape: FormatRecipe) -> tuple[tuple[str, int | None], ...]:
     """For each number of rows that a format has, what the names of its stamps begin with, and the number.
 
-    A month has several, as `grid-5`. What always has the same is plainly `grid`, and its number `None`, which stands for all rows.
+    A month has several, as `grid-5`. What always has the same is plainly `grid`, and its number
+    `None`, which stands for all rows.
     """
     if shape.shows is Shows.MONTH:
         return tuple((f"{stem}-{n_rows}", n_rows) for n_rows in shape.weeks)
@@ -45,15 +46,24 @@ def numbers_of_rows(stem: str, shape: FormatRecipe) -> tuple[tuple[str, int | No
 
 def takes_of(place: Place) -> tuple[str, ...]:
     """What the names of a format's takes end in: nothing where there is one only."""
-    return ("",) if place.shape.takes == 1 else tuple(f"-{letter}" for letter in TAKES[: place.shape.takes])
+    return (
+        ("",)
+        if place.shape.takes == 1
+        else tuple(f"-{letter}" for letter in TAKES[: place.shape.takes])
+    )
 
 
 def taken(place: Place, stem: str, take: str, content: Content) -> Content:
     """What the take of the stamp `stem` holds whose name ends in `take`: what differs is the name, which seeds the ink.
 
-    The first of several is drawn as the only one would be, so that asking for more leaves what buyers have as it is.
+    The first of several is drawn as the only one would be, so that asking for more leaves what
+    buyers have as it is.
     """
-    return SharedContent(content=content, stamp=f"{place.shape.name}/{stem}") if take == FIRST_TAKE else content
+    return (
+        SharedContent(content=content, stamp=f"{place.shape.name}/{stem}")
+        if take == FIRST_TAKE
+        else content
+    )
 
 
 def _takes(place: Place, stem: str, rules: RuleContent) -> Iterator[Part]:
@@ -64,11 +74,15 @@ def _takes(place: Place, stem: str, rules: RuleContent) -> Iterator[Part]:
 
 def _rules(layout: FormatLayout, grid: Grid, widths: RuleWidths) -> RuleContent:
     whites = (_whites(grid.columns, widths), _whites((*grid.header_bands, *grid.rows), widths))
-    return RuleContent(rules=grid.rules(widths), canvas=layout.canvas, safe=layout.safe, whites=whites)
+    return RuleContent(
+        rules=grid.rules(widths), canvas=layout.canvas, safe=layout.safe, whites=whites
+    )
 
 
 def _whites(intervals: Iterable[Interval], widths: RuleWidths) -> tuple[Interval, ...]:
     """The white between the frames of neighbouring panels, for columns or bands that a gutter parts."""
     half = widths.frame_px / 2.0
     pairs = pairwise(sorted(intervals))
-    return tuple((before[1] + half, after[0] - half) for before, after in pairs if after[0] > before[1])
+    return tuple(
+        (before[1] + half, after[0] - half) for before, after in pairs if after[0] > before[1]
+    )

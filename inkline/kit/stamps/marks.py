@@ -24,7 +24,8 @@ from inkline.kit.stamps.rings import PART, STEPS, Around, ring
 from inkline.kit.stamps.shared import SharedCell, placed_shared_dates, shared_pairs
 
 Marked = tuple[tuple[int, MarkedBy], ...]
-"""Days of one month in order, each with what it is marked by; a day may be marked in more than one way."""
+"""Days of one month in order, each with what it is marked by; a day may be marked in more than one
+way."""
 
 
 def mark_parts(place: Place) -> Iterator[Part]:
@@ -37,11 +38,16 @@ def mark_parts(place: Place) -> Iterator[Part]:
     elif shape.shows is Shows.MONTH:
         for (year, month), marked in months.items():
             for name, start in place.recipe.starts.items():
-                offset, stem = dates_number(year, month, week_start=start) - 1, f"marks-{year}-{month:02d}-{name}"
+                offset, stem = (
+                    dates_number(year, month, week_start=start) - 1,
+                    f"marks-{year}-{month:02d}-{name}",
+                )
                 yield _part(place, stem, marked, offset)
                 days = month_length(year, month)
                 shared = {day for pair in shared_pairs(offset, days) for day in pair}
-                if shape.sixth_week is SixthWeek.SHARED and shared.intersection(day for day, _ in marked):
+                if shape.sixth_week is SixthWeek.SHARED and shared.intersection(
+                    day for day, _ in marked
+                ):
                     yield _part(place, stem, marked, offset, shared_of=days)
 
 
@@ -91,13 +97,20 @@ def _numerals(
     recipe, shape, layout, face = place.recipe, place.shape, place.layout, place.face
     days = sorted({day for day, _ in marked})
     if not shared_of:
-        return {one.label: one for one in placed_dates(recipe, shape, layout, face, offset, days=days)}, {}
+        return {
+            one.label: one for one in placed_dates(recipe, shape, layout, face, offset, days=days)
+        }, {}
     pieces = placed_shared_dates(recipe, shape, layout, face, offset, days=shared_of)
     texts = {piece.label: piece for piece in pieces if isinstance(piece, PlacedText)}
     pairs = [
-        (text, piece) for piece in pieces if isinstance(piece, SharedCell) for text in (piece.earlier, piece.later)
+        (text, piece)
+        for piece in pieces
+        if isinstance(piece, SharedCell)
+        for text in (piece.earlier, piece.later)
     ]
-    return texts | {text.label: text for text, _ in pairs}, {text.label: cell for text, cell in pairs}
+    return texts | {text.label: text for text, _ in pairs}, {
+        text.label: cell for text, cell in pairs
+    }
 
 
 def _label(marked: Marked, day: int, by: MarkedBy) -> str:
@@ -106,11 +119,13 @@ def _label(marked: Marked, day: int, by: MarkedBy) -> str:
 
 
 RULE_WHITE = 0.03
-"""White that stays between a mark and the rules, as a share of the cell's width: a hand strays by half of it. Chosen by eye."""
+"""White that stays between a mark and the rules, as a share of the cell's width: a hand strays by
+half of it. Chosen by eye."""
 
 
 _PENS = 0.5
-"""Width of a ring's and a line's pen, in widths of the numeral's. Chosen by eye: as heavy as the numeral, a mark hides it."""
+"""Width of a ring's and a line's pen, in widths of the numeral's. Chosen by eye: as heavy as the
+numeral, a mark hides it."""
 
 
 _DOT = 0.25
@@ -125,7 +140,8 @@ _LEAST_DOT = 0.12
 
 
 _BULGES = ((2, 0.05), (3, 0.03), (4, 0.015))
-"""How often a blot bulges around, and how far at most, as a share of its radius. Chosen by eye: ink from a resting pen makes no circle."""
+"""How often a blot bulges around, and how far at most, as a share of its radius. Chosen by eye: ink
+from a resting pen makes no circle."""
 
 
 _LINE_WHITE = 0.12
@@ -136,7 +152,8 @@ _LEAST_LINE_WHITE = 0.4
 
 
 _BEYOND = 0.08
-"""How far a line under a numeral reaches beyond it on either side, as a share of the numeral's height."""
+"""How far a line under a numeral reaches beyond it on either side, as a share of the numeral's
+height."""
 
 
 _BOW, _BOW_STEPS = 0.02, 25
@@ -163,9 +180,10 @@ def placed_mark(
         by: what it is marked by.
         layout: the format's measures.
         number: the drawing number.
-        name: full name of the mark, such as `tall/marks-2027-03-monday/8`; with the number it says where a ring starts, how
-            a blot bulges, and which way a line bows.
-        shared: the cell, if two days share it; lines and dots then keep off the stroke and the other day.
+        name: full name of the mark, such as `tall/marks-2027-03-monday/8`; with the number it says
+            where a ring starts, how a blot bulges, and which way a line bows.
+        shared: the cell, if two days share it; lines and dots then keep off the stroke and the
+            other day.
     """
     white = RULE_WHITE * layout.cell_width
     around = Around(
@@ -176,7 +194,9 @@ def placed_mark(
         white=white,
         name=name,
         stroke=shared.stroke if shared else None,
-        other=(shared.later if text.label == shared.earlier.label else shared.earlier) if shared else None,
+        other=(shared.later if text.label == shared.earlier.label else shared.earlier)
+        if shared
+        else None,
     )
     if by is MarkedBy.RING:
         return _line(around, "ring", ring(around, number))
@@ -203,17 +223,25 @@ def _underline(around: Around, number: int) -> PenLine:
     half = max(0.5 * (ink[2] - ink[0]) + _BEYOND * high, 0.5 * _SHORTEST * high) - 0.5 * around.pen
     left = max(middle - half, room[0] + 0.5 * around.pen)
     right = min(middle + half, room[2] - 0.5 * around.pen)
-    nearest = min(ink[3] + (0.5 + _LEAST_LINE_WHITE) * around.pen, 0.5 * (ink[3] + room[3] + around.white))
-    y = min(ink[3] + _LINE_WHITE * high + 0.5 * around.pen, max(room[3] - 0.5 * around.pen, nearest))
+    nearest = min(
+        ink[3] + (0.5 + _LEAST_LINE_WHITE) * around.pen, 0.5 * (ink[3] + room[3] + around.white)
+    )
+    y = min(
+        ink[3] + _LINE_WHITE * high + 0.5 * around.pen, max(room[3] - 0.5 * around.pen, nearest)
+    )
     left, right = _beside_stroke(around, left, right, y)
     bow = min(_BOW * (right - left), 0.3 * max(y - 0.5 * around.pen - ink[3], 0.0))
     share = np.linspace(0.0, 1.0, _BOW_STEPS)
-    # Bowed up or down by so little that only a ruled line would show it: a line of three points and more is drawn as letters are, and
-    # doesn't run over its ends as rules do.
+    # Bowed up or down by so little that only a ruled line would show it: a line of three points and
+    # more is drawn as letters are, and doesn't run over its ends as rules do.
     rise = (
-        4.0 * share * (1.0 - share) if stream(number, around.name, 0, PART).random() < 0.5 else (2.0 * share - 1.0) ** 2
+        4.0 * share * (1.0 - share)
+        if stream(number, around.name, 0, PART).random() < 0.5
+        else (2.0 * share - 1.0) ** 2
     )
-    return _line(around, "underline", np.column_stack((left + share * (right - left), y - bow * rise)))
+    return _line(
+        around, "underline", np.column_stack((left + share * (right - left), y - bow * rise))
+    )
 
 
 def _beside_stroke(around: Around, left: float, right: float, y: float) -> tuple[float, float]:
@@ -241,9 +269,13 @@ def _dot(around: Around, number: int) -> Blot:
         for (count, bulge), (size, place) in zip(_BULGES, draws, strict=True)
     )
     reach = 1.0 + np.sum(list(waves), axis=0)
-    contour = (radius * reach / reach.max())[:, None] * np.column_stack((np.cos(turn), np.sin(turn))) + (x, y)
+    contour = (radius * reach / reach.max())[:, None] * np.column_stack(
+        (np.cos(turn), np.sin(turn))
+    ) + (x, y)
     label = around.name.rpartition("/")[2]
-    return Blot(label=label, text="dot", contour=contour, cell=around.text.cell, drawn_as=around.name)
+    return Blot(
+        label=label, text="dot", contour=contour, cell=around.text.cell, drawn_as=around.name
+    )
 
 
 def _dot_place(around: Around) -> tuple[float, float, float]:
@@ -265,7 +297,9 @@ def _dot_place(around: Around) -> tuple[float, float, float]:
         radius = 0.5 * max(size, least)
         off = min(radius + white, max(space - radius, radius))
         places.append((x + right * off, y + down * off, radius))
-        sizes.append(size if size >= least and _is_free(around, places[-1]) else min(size, least) - least)
+        sizes.append(
+            size if size >= least and _is_free(around, places[-1]) else min(size, least) - least
+        )
     best = next((index for index, size in enumerate(sizes) if size >= least), int(np.argmax(sizes)))
     return places[best]
 

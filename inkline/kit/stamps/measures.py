@@ -1,8 +1,9 @@
 """The layout of one format on its canvas: every length of the recipe worked out in px.
 
-One origin for the whole format: all its rows with their header bands, the largest that fit between the margins, stand in the middle
-between them, and every stamp of the format uses the same cells. A month always keeps room for six weeks and the row of weekdays,
-whatever its stamps show. So whatever is stamped at one size and one place lines up.
+One origin for the whole format: all its rows with their header bands, the largest that fit between
+the margins, stand in the middle between them, and every stamp of the format uses the same cells. A
+month always keeps room for six weeks and the row of weekdays, whatever its stamps show. So whatever
+is stamped at one size and one place lines up.
 """
 
 from __future__ import annotations
@@ -21,8 +22,8 @@ from inkline.units import Length
 
 MOST_WEEKS = 6
 HANGING_WHITE = 0.09
-"""White between the outermost rule and what hangs beside it, as a share of the cell's width. Chosen by eye: wider than a rule, narrower
-than the gap of a numeral."""
+"""White between the outermost rule and what hangs beside it, as a share of the cell's width. Chosen
+by eye: wider than a rule, narrower than the gap of a numeral."""
 _WHOLE_PX = 1e-6
 """A height so little over a whole px is that number of px, and the rest is rounding."""
 _WEEKS = frozenset({Shows.MONTH, Shows.SMALL})
@@ -34,14 +35,22 @@ class NoRoomError(InputError):
 
     Attributes:
         format: the format's name.
-        key: the last part of the recipe's key for the gutters that run that way, `column_gutter` or `row_gutter`.
+        key: the last part of the recipe's key for the gutters that run that way, `column_gutter` or
+            `row_gutter`.
         between_px: what lies between the margins, from left to right or from top to bottom.
         gutters_px: what the gutters that are lengths take of it.
     """
 
-    def __init__(self, message: str, *, format_name: str, key: str, between_px: float, gutters_px: float) -> None:
+    def __init__(
+        self, message: str, *, format_name: str, key: str, between_px: float, gutters_px: float
+    ) -> None:
         super().__init__(message)
-        self.format, self.key, self.between_px, self.gutters_px = format_name, key, between_px, gutters_px
+        self.format, self.key, self.between_px, self.gutters_px = (
+            format_name,
+            key,
+            between_px,
+            gutters_px,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +71,8 @@ class FormatLayout:
         name: the format's name.
         canvas: width and height of the canvas.
         safe: no ink comes nearer to the canvas edge.
-        margins: what the cells and header bands keep free on each side; they stand in the middle of the rest.
+        margins: what the cells and header bands keep free on each side; they stand in the middle of
+            the rest.
         full_grid: all rows with their header bands.
         rule: width of rules.
         heavy: width of the frame and of the rules under header bands in grids that have these.
@@ -73,7 +83,8 @@ class FormatLayout:
         edge: from the middle of a rule to that edge.
         place: where in its cell a numeral stands.
         shifts: how far single numerals are moved to the right and down from there.
-        title_box: where a finished month's title stands, as wide as the grid, or `None` without a title.
+        title_box: where a finished month's title stands, as wide as the grid, or `None` without a
+            title.
     """
 
     name: str
@@ -160,14 +171,16 @@ class FormatLayout:
         """The cells of all header bands in reading order: from the week's first day on, and band by band from the top."""
         grid = self.full_grid
         bands = range(len(grid.header_bands))
-        return tuple(grid.header_cell(column, row=band) for band in bands for column in range(grid.n_columns))
+        return tuple(
+            grid.header_cell(column, row=band) for band in bands for column in range(grid.n_columns)
+        )
 
     @property
     def hanging_column(self) -> Box:
         """The room beside the first day's column, as high as all rows of cells, where week numbers hang.
 
-        It lies between what is safe from the canvas edge and a small white off the outermost rule; where the margin is too narrow for
-        that, its right side lies at or before its left one.
+        It lies between what is safe from the canvas edge and a small white off the outermost rule;
+        where the margin is too narrow for that, its right side lies at or before its left one.
         """
         rows = self.full_grid.rows
         left, right = self._hanging_sides
@@ -225,8 +238,8 @@ def layout_of(recipe: Recipe, shape: FormatRecipe, *, title: float = 0.0) -> For
     Args:
         recipe: the kit's.
         shape: one of its formats.
-        title: height of a band for a title above everything, a share of the canvas side; the canvas grows and all else moves down by the
-            same whole number of px.
+        title: height of a band for a title above everything, a share of the canvas side; the canvas
+            grows and all else moves down by the same whole number of px.
 
     Raises:
         NoRoomError: margins and gutters leave nothing for the cells.
@@ -240,9 +253,14 @@ def layout_of(recipe: Recipe, shape: FormatRecipe, *, title: float = 0.0) -> For
         height = math.ceil(down.at(cell_width) + (margins.top + margins.bottom) - _WHOLE_PX)
     else:
         height = max(1, round(shape.height * width))
-        cell_width = min(cell_width, _fitted(shape, "row_gutter", down, height - (margins.top + margins.bottom)))
+        cell_width = min(
+            cell_width, _fitted(shape, "row_gutter", down, height - (margins.top + margins.bottom))
+        )
     cell_height = cell_width * shape.cell
-    header_height, row_gutter = cell_height * shape.weekday_row, px_of_share(recipe, shape.row_gutter, cell_width)
+    header_height, row_gutter = (
+        cell_height * shape.weekday_row,
+        px_of_share(recipe, shape.row_gutter, cell_width),
+    )
     used = plan.rows_high * cell_height + plan.n_row_gutters * row_gutter
     left = (width + (margins.left - margins.right) - across.at(cell_width)) / 2.0
     top = (height + (margins.top - margins.bottom) - used) / 2.0 + header_height + row_gutter
@@ -331,10 +349,13 @@ def _fitted(shape: FormatRecipe, key: str, need: _Need, between: float) -> float
         return cell_width
     way = "from left to right" if key == "column_gutter" else "from top to bottom"
     message = (
-        f"the cells of {shape.name} need room {way}: between the margins lie {between:.4g} px, of which the gutters take "
+        f"the cells of {shape.name} need room {way}: between the margins lie {between:.4g} px, "
+        f"of which the gutters take "
         f"{need.fixed:.4g} px"
     )
-    raise NoRoomError(message, format_name=shape.name, key=key, between_px=between, gutters_px=need.fixed)
+    raise NoRoomError(
+        message, format_name=shape.name, key=key, between_px=between, gutters_px=need.fixed
+    )
 
 
 def _titled(layout: FormatLayout, band: int) -> FormatLayout:

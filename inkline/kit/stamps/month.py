@@ -160,7 +160,12 @@ def offers_of(recipe: Recipe) -> dict[Offer, tuple[str, ...]]:
 
 
 def year_chart(
-    offer: Offer, year: int, *, start: tuple[str, int], names: Sequence[str], formats: tuple[str, ...] = ()
+    offer: Offer,
+    year: int,
+    *,
+    start: tuple[str, int],
+    names: Sequence[str],
+    formats: tuple[str, ...] = (),
 ) -> YearChart:
     """The chart of a year.
 
@@ -176,7 +181,9 @@ def year_chart(
     """
     name, day = start
     numbered = zip(range(1, MONTHS_PER_YEAR + 1), names, strict=True)
-    months = tuple(month_chart(offer, year, month, week_start=day, name=called) for month, called in numbered)
+    months = tuple(
+        month_chart(offer, year, month, week_start=day, name=called) for month, called in numbered
+    )
     return YearChart(year=year, start=name, formats=formats, months=months)
 
 
@@ -222,11 +229,17 @@ def _ways(offer: Offer, *, month: int, offset: int, days: int) -> tuple[Way, ...
         dates=_dates(offer, offset, days),
         erase=_beyond(days) if _runs_to_31(offer, days) else (),
     )
-    if rows <= SHARED_ROWS or offer.sixth_week is SixthWeek.OWN_ROW or SHARED_ROWS not in offer.weeks:
+    if (
+        rows <= SHARED_ROWS
+        or offer.sixth_week is SixthWeek.OWN_ROW
+        or SHARED_ROWS not in offer.weeks
+    ):
         return (plain,)
     shared = Way(
         grid=f"grid-{SHARED_ROWS}{head}{suffix}",
-        dates=f"dates-{offset + 1}-shared" if _runs_to_31(offer, days) else f"dates-{offset + 1}-{days}-shared",
+        dates=f"dates-{offset + 1}-shared"
+        if _runs_to_31(offer, days)
+        else f"dates-{offset + 1}-{days}-shared",
         erase=_beyond(days) if _runs_to_31(offer, days) else (),
         shares=shared_days(offset, days),
     )

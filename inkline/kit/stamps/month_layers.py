@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from inkline.calendar.months import MONTHS_PER_YEAR, first_weekday, month_length, offset_from, rows_needed
+from inkline.calendar.months import (
+    MONTHS_PER_YEAR,
+    first_weekday,
+    month_length,
+    offset_from,
+    rows_needed,
+)
 from inkline.kit.recipe.choices import Shows, SixthWeek
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe
@@ -69,8 +75,13 @@ def calendar_stems(there: Iterable[str], shape: FormatRecipe, shown: Shown) -> t
         shown: the month.
     """
     stems = set(there)
-    wanted = {Shows.MONTH: _month, Shows.STRIP: _strip, Shows.SMALL: _small}.get(shape.shows, _undated)
-    layers = (next((stem for stem in choice if stem in stems), None) for choice in wanted(stems, shape, shown))
+    wanted = {Shows.MONTH: _month, Shows.STRIP: _strip, Shows.SMALL: _small}.get(
+        shape.shows, _undated
+    )
+    layers = (
+        next((stem for stem in choice if stem in stems), None)
+        for choice in wanted(stems, shape, shown)
+    )
     return tuple(stem for stem in layers if stem is not None)
 
 
@@ -90,7 +101,9 @@ def _month(stems: set[str], shape: FormatRecipe, shown: Shown) -> Iterator[list[
     if stems.intersection(blocks) or not stems.intersection(cut):
         yield from _dates(stems, shown, shared="-shared" if shared else "")
     yield [f"weekdays-{shown.start}"]
-    weeks = weeks_stamp(shape.week_numbers, shown.year, shown.month, week_start=WEEK_STARTS[shown.start])
+    weeks = weeks_stamp(
+        shape.week_numbers, shown.year, shown.month, week_start=WEEK_STARTS[shown.start]
+    )
     yield [f"{weeks}-{_SHARED_ROWS if shared else shown.rows}-rows", weeks]
     marks = f"marks-{shown.year}-{shown.month:02d}-{shown.start}"
     yield [f"{marks}-shared", marks] if shared else [marks]
@@ -100,7 +113,9 @@ def _dates(stems: set[str], shown: Shown, *, shared: str) -> Iterator[list[str]]
     """The dates, days of work and of rest apart where they have stamps of their own."""
     column = f"dates-{shown.offset + 1}"
     for whole in (f"{column}-{shown.days}", column):
-        split = [f"{whole}{shared}-{part}-{shown.start}" for part in ("workdays", "saturdays", "sundays")]
+        split = [
+            f"{whole}{shared}-{part}-{shown.start}" for part in ("workdays", "saturdays", "sundays")
+        ]
         if stems.issuperset(split):
             yield from ([stem] for stem in split)
             return

@@ -15,14 +15,18 @@ from inkline.geometry.polyline import closed_arc_lengths
 from inkline.kit.stamps.content import CORNER_TOLERANCE_PX
 
 LEAST_START, MOST_START = -0.08, 0.10
-"""Where the pen sets out, from the left end of a box's upper side or the top of a circle, as a share of the way around, to the right.
-Chosen by eye: nobody begins at the same place each time, and hardly anybody elsewhere than up there."""
+"""Where the pen sets out, from the left end of a box's upper side or the top of a circle, as a
+share of the way around, to the right. Chosen by eye: nobody begins at the same place each time, and
+hardly anybody elsewhere than up there."""
 LEAST_OVERLAP, MOST_OVERLAP = 0.03, 0.09
-"""How far the pen goes on over its start, as a share of the way around. Chosen by eye: enough to close the line however the hand strays."""
+"""How far the pen goes on over its start, as a share of the way around. Chosen by eye: enough to
+close the line however the hand strays."""
 LEFTWARDS = 0.8
-"""Share of outlines that are drawn anticlockwise, as right-handed people mostly draw them. Chosen by eye."""
+"""Share of outlines that are drawn anticlockwise, as right-handed people mostly draw them. Chosen
+by eye."""
 UNEVEN_ENDS = 1.6
-"""By how many times its weight an underline's end may stop short of its room. Chosen by eye: in narrow room all would else end flush."""
+"""By how many times its weight an underline's end may stop short of its room. Chosen by eye: in
+narrow room all would else end flush."""
 _PART = "outline"
 
 
@@ -30,13 +34,15 @@ _PART = "outline"
 class OutlineContent:
     """Boxes or circles drawn around with a pen, each with its label.
 
-    The outer edge of a line is the box's own. A pen leaves no corner sharper than half its width: a smaller radius counts as that.
+    The outer edge of a line is the box's own. A pen leaves no corner sharper than half its width: a
+    smaller radius counts as that.
 
     Attributes:
         boxes: label and box of each; a circle is a square box whose radius is half its side.
         radius: of the corners of the outer edge, in px.
         line_px: width of the line, less than half of the smallest box.
-        number: the drawing number: where the pen sets out and how far it runs over its start depend on it.
+        number: the drawing number: where the pen sets out and how far it runs over its start depend
+            on it.
     """
 
     boxes: tuple[tuple[str, Box], ...]
@@ -51,14 +57,25 @@ class OutlineContent:
 
     def layer(self, stamp: str) -> Layer:
         """One stroke for each block, from where the pen sets out to where it lifts."""
-        return Layer(name="blocks", marks=tuple(self._stroke(f"{stamp}/{label}", box) for label, box in self.boxes))
+        return Layer(
+            name="blocks",
+            marks=tuple(self._stroke(f"{stamp}/{label}", box) for label, box in self.boxes),
+        )
 
     def geometry(self, stamp: str) -> dict[str, Any]:
         """Boxes with their names, corner radius, and the width of the line inside them."""
         named = ((f"{stamp}/{label}", box) for label, box in self.boxes)
         return {
             "boxes": [
-                {"name": name, "x0": x0, "y0": y0, "x1": x1, "y1": y1, "radius": self._outer, "line_px": self.line_px}
+                {
+                    "name": name,
+                    "x0": x0,
+                    "y0": y0,
+                    "x1": x1,
+                    "y1": y1,
+                    "radius": self._outer,
+                    "line_px": self.line_px,
+                }
                 for name, (x0, y0, x1, y1) in named
             ]
         }
@@ -69,7 +86,8 @@ class OutlineContent:
 
     def _stroke(self, name: str, box: Box) -> Stroke:
         x0, y0, x1, y1 = inset_box(box, self.line_px / 2.0)
-        # Half the sides of a circle's box, which rounding may have made a hair shorter than its radius says.
+        # Half the sides of a circle's box, which rounding may have made a hair shorter than its
+        # radius says.
         radius = min(self._outer - self.line_px / 2.0, 0.5 * (x1 - x0), 0.5 * (y1 - y0))
         around = rounded_box(x0, y0, x1, y1, radius, tolerance=CORNER_TOLERANCE_PX)
         start, overlap, way = stream(self.number, name, 0, _PART).random(3)
@@ -113,14 +131,21 @@ class UnderlineContent:
 
     def layer(self, stamp: str) -> Layer:
         """One stroke for each line."""
-        strokes = (self._stroke(f"{stamp}/{label}", left, right, y) for label, left, right, y in self.lines)
+        strokes = (
+            self._stroke(f"{stamp}/{label}", left, right, y) for label, left, right, y in self.lines
+        )
         return Layer(name="blocks", marks=tuple(strokes))
 
     def geometry(self, stamp: str) -> dict[str, Any]:
         """Names, centrelines and widths, as of rules."""
         return {
             "lines": [
-                {"name": f"{stamp}/{label}", "from": [left, y], "to": [right, y], "width_px": self.line_px}
+                {
+                    "name": f"{stamp}/{label}",
+                    "from": [left, y],
+                    "to": [right, y],
+                    "width_px": self.line_px,
+                }
                 for label, left, right, y in self.lines
             ]
         }
@@ -141,11 +166,17 @@ class UnderlineContent:
 
 
 def run_around(
-    contour: Points, *, reference: tuple[float, float], start: float, overlap: float, leftwards: bool
+    contour: Points,
+    *,
+    reference: tuple[float, float],
+    start: float,
+    overlap: float,
+    leftwards: bool,
 ) -> Points:
     """The way of a pen once around a closed contour and on over its start, `(n, 2)`.
 
-    Every point of `contour` is passed in order, so what is swept along the way is what is swept along the contour.
+    Every point of `contour` is passed in order, so what is swept along the way is what is swept
+    along the contour.
 
     Args:
         contour: clockwise as the page shows it, `(n, 2)`.

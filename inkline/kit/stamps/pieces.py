@@ -64,7 +64,8 @@ class Blot:
     Attributes:
         label: the last part of its full name.
         text: what the manifest calls it.
-        contour: its outline in px, closed, of positive area by the page's own coordinates, `(n, 2)`.
+        contour: its outline in px, closed, of positive area by the page's own coordinates, `(n,
+            2)`.
         cell: the cell it belongs to, in px.
         drawn_as: the full name of its drawing, if another stamp has that as well; else "".
     """
@@ -86,7 +87,15 @@ class Blot:
         name = self.drawn_as or f"{stamp}/{self.label}"
         x, y = self.contour.mean(axis=0)
         origin = (float(x), float(y))
-        return (Shape(name=f"{name}/1", group=name, role=Role.BLOCK, contours=(self.contour,), origin=origin),)
+        return (
+            Shape(
+                name=f"{name}/1",
+                group=name,
+                role=Role.BLOCK,
+                contours=(self.contour,),
+                origin=origin,
+            ),
+        )
 
 
 def farthest(marks: tuple[Mark, ...], way: Points) -> float:
@@ -111,8 +120,10 @@ class PlacedText:
         size: how large.
         baseline: where its baseline starts, in px.
         cell: the cell it belongs to, in px.
-        drawings: for letters that have one drawing throughout the kit, by their index in the text, that drawing's full name.
-        drawn_as: the full name of its drawing, if it is one that another stamp has as well, such as `tall/dates-3/17`; else "".
+        drawings: for letters that have one drawing throughout the kit, by their index in the text,
+            that drawing's full name.
+        drawn_as: the full name of its drawing, if it is one that another stamp has as well, such as
+            `tall/dates-3/17`; else "".
     """
 
     label: str
@@ -140,7 +151,9 @@ class PlacedText:
         name = self.drawn_as or (f"{stamp}/{self.label}" if self.label else stamp)
         if not self.drawings:
             return self._marks(self.line, name, role)
-        own = self._letters(item.letter for item in self.line.glyphs if item.letter not in self.drawings)
+        own = self._letters(
+            item.letter for item in self.line.glyphs if item.letter not in self.drawings
+        )
         marks = self._marks(own, name, role)
         for letter, drawing in self.drawings.items():
             marks += self._marks(self._letters((letter,)), drawing, role)
@@ -149,10 +162,17 @@ class PlacedText:
     def _letters(self, letters: Iterable[int]) -> SetLine:
         """The line with only some of its letters."""
         wanted = set(letters)
-        return replace(self.line, glyphs=tuple(item for item in self.line.glyphs if item.letter in wanted))
+        return replace(
+            self.line, glyphs=tuple(item for item in self.line.glyphs if item.letter in wanted)
+        )
 
     def _marks(self, line: SetLine, name: str, role: Role) -> tuple[Mark, ...]:
         size = self.size
         return marks_from_line(
-            line, name=name, role=role, baseline=self.baseline, size_px=size.em_px, width_px=size.pen_px
+            line,
+            name=name,
+            role=role,
+            baseline=self.baseline,
+            size_px=size.em_px,
+            width_px=size.pen_px,
         )

@@ -59,13 +59,21 @@ def _dates(found: re.Match[str]) -> str:
 
 def _weekdays(found: re.Match[str]) -> str:
     day, language = found["day"], found["language"]
-    words = f"weekdays of a month that begins on {_day(day)}" if found["of"] else f"weekdays from {_day(day)}"
+    words = (
+        f"weekdays of a month that begins on {_day(day)}"
+        if found["of"]
+        else f"weekdays from {_day(day)}"
+    )
     return words + _in_language(language)
 
 
 def _small_month(found: re.Match[str]) -> str:
     words = f"small month of {found['days']} days, the 1st in column {found['column']}"
-    return words + (f", weeks from {_day(found['start'])}" if found["start"] else "") + _in_language(found["language"])
+    return (
+        words
+        + (f", weeks from {_day(found['start'])}" if found["start"] else "")
+        + _in_language(found["language"])
+    )
 
 
 def _marks(found: re.Match[str]) -> str:
@@ -75,12 +83,18 @@ def _marks(found: re.Match[str]) -> str:
 
 
 def _weeks(found: re.Match[str]) -> str:
-    words = f"week numbers from {int(found['first'])}" + (f", of a year with {found['of']}" if found["of"] else "")
+    words = f"week numbers from {int(found['first'])}" + (
+        f", of a year with {found['of']}" if found["of"] else ""
+    )
     return words + (f", {found['rows']} rows" if found["rows"] else "")
 
 
 def _month_word(found: re.Match[str]) -> str:
-    return _month(found["month"]) + (", abbreviated" if found["short"] else "") + _in_language(found["language"])
+    return (
+        _month(found["month"])
+        + (", abbreviated" if found["short"] else "")
+        + _in_language(found["language"])
+    )
 
 
 def _of_weeks(word: str, weeks: str | None) -> str:
@@ -115,14 +129,23 @@ _PATTERNS: tuple[tuple[re.Pattern[str], _Words], ...] = tuple(
         (rf"blocks(?:-(?P<weeks>\d))?(?P<head>-head)?(?:-cut-(?P<cut>\d+))?{_TAKE}", _blocks),
         (rf"dates-(?P<column>[1-7])(?P<rest>(?:-(?:\d\d|{'|'.join(_KINDS)}|{_STARTS}))*)", _dates),
         (r"dates-(?P<days>\d\d)", lambda found: f"dates 1 to {found['days']}"),
-        (rf"weekdays-(?P<of>from-)?(?P<day>{_STARTS}|{'|'.join(WEEKDAY_LABELS)}){_LANGUAGE}", _weekdays),
+        (
+            rf"weekdays-(?P<of>from-)?(?P<day>{_STARTS}|{'|'.join(WEEKDAY_LABELS)}){_LANGUAGE}",
+            _weekdays,
+        ),
         (rf"month-(?P<column>[1-7])-(?P<days>\d\d){_START}{_LANGUAGE}", _small_month),
         (rf"marks-(?P<year>\d{{4}})-{_MONTH_NUMBER}{_START}(?P<shared>-shared)?", _marks),
         (r"weeks-(?P<first>\d\d)(?:-of-(?P<of>\d\d))?(?:-(?P<rows>\d)-rows)?", _weeks),
         (rf"month-{_MONTH_NUMBER}(?P<short>-short)?{_LANGUAGE}", _month_word),
         (r"year-(?P<year>\d{4})", lambda found: found["year"]),
-        (r"years-(?P<first>\d{4})-(?P<last>\d{4})", lambda found: f"{found['first']}\N{EN DASH}{found['last']}"),
-        (r"(?P<what>digit|caption)-(?P<number>\d+)", lambda found: f"{found['what']} {found['number']}"),
+        (
+            r"years-(?P<first>\d{4})-(?P<last>\d{4})",
+            lambda found: f"{found['first']}\N{EN DASH}{found['last']}",
+        ),
+        (
+            r"(?P<what>digit|caption)-(?P<number>\d+)",
+            lambda found: f"{found['what']} {found['number']}",
+        ),
     )
 )
 """Each form of a stamp's last name, and what says it in words."""

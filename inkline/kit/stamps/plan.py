@@ -15,7 +15,8 @@ StampKind = Literal["grid", "blocks", "dates", "words", "marks"]
 WEEKDAY_LABELS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 """Names of the weekdays in the names of stamps and their parts, Monday first."""
 SMALL_RAGGEDNESS = 0.5
-"""Share of the style's raggedness that numerals in the small cut keep, so that their edges still read at a tenth of the size. Chosen by eye."""
+"""Share of the style's raggedness that numerals in the small cut keep, so that their edges still
+read at a tenth of the size. Chosen by eye."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +56,8 @@ class Part:
 
 
 PartMaker = Callable[[Place], Iterator[Part]]
-"""What gives the parts of a format: one function a kind of stamp, none for formats that have none of it."""
+"""What gives the parts of a format: one function a kind of stamp, none for formats that have none
+of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +72,8 @@ class StampPlan:
         sheet_px: how many px make the width of the whole sheet.
         content: what it holds.
         raggedness: share of the style's raggedness that it is drawn with.
-        crisp: whether it keeps its exact edges, whatever the style; what is cut out of it is drawn all the same.
+        crisp: whether it keeps its exact edges, whatever the style; what is cut out of it is drawn
+            all the same.
         cut: what is cut out of it, or `None`.
         picture: where its picture lies, if it is not called by the stamp's name.
     """

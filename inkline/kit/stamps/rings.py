@@ -1,7 +1,7 @@
 """Rings around numerals: as round as the rules and the numeral allow, drawn a little more than once around.
 
-A ring is of four quarters of superellipses. Where there is room all are quarters of one ellipse; in a narrow cell those are squarer that a
-corner of the numeral needs so.
+A ring is of four quarters of superellipses. Where there is room all are quarters of one ellipse; in
+a narrow cell those are squarer that a corner of the numeral needs so.
 """
 
 from __future__ import annotations
@@ -21,19 +21,21 @@ from inkline.kit.stamps.pieces import PenLine, PlacedText
 PART = "mark"
 """The part of a mark that has a stream of its own: where a ring starts, and how a blot bulges."""
 _INK_WHITES = (0.8, 0.3)
-"""White between the numeral and a ring, in widths of the ring's pen: what it has where there is room, and the least that it is made squarer
-for."""
+"""White between the numeral and a ring, in widths of the ring's pen: what it has where there is
+room, and the least that it is made squarer for."""
 _ROUNDEST, _SQUAREST = 2.0, 6.0
-"""Exponents of the quarters of superellipses that a ring is made of: an ellipse where there is room, squarer where a corner of the numeral
-needs it."""
+"""Exponents of the quarters of superellipses that a ring is made of: an ellipse where there is
+room, squarer where a corner of the numeral needs it."""
 _TOO_SQUARE = 4.5
 """Where a quarter would be squarer, the ring comes nearer to the numeral instead."""
 _LIKE = 0.7
-"""A quarter is at least by this share as square as the squarest: one square corner alone would be no ring but a leaf."""
+"""A quarter is at least by this share as square as the squarest: one square corner alone would be
+no ring but a leaf."""
 _SLIMMEST = 0.82
 """A ring is at least so wide for its height, or a 1 would stand in a slit."""
 _GROWTHS = tuple(0.06 * step for step in range(1, 13))
-"""How far rings may reach beyond the numeral on each side, as shares of its width and height, before the rules end them."""
+"""How far rings may reach beyond the numeral on each side, as shares of its width and height,
+before the rules end them."""
 _SQUARE_COST = 0.22
 """How much growth a ring is worth that is rounder by one exponent in one quarter. Chosen by eye."""
 STEPS = 360
@@ -92,7 +94,8 @@ class _Oval:
     Attributes:
         centre: in px.
         radii: across and down.
-        exponents: of the quarters by the signs of x and y, `(2, 2)`: left and right, and in each upper and lower.
+        exponents: of the quarters by the signs of x and y, `(2, 2)`: left and right, and in each
+            upper and lower.
     """
 
     centre: Points
@@ -113,7 +116,8 @@ def _oval(around: Around) -> _Oval:
     for white in _INK_WHITES:
         ovals = [_oval_grown(around, outline, growth, white * around.pen) for growth in _GROWTHS]
         costs = [
-            growth + _SQUARE_COST * float(oval.exponents.sum()) for growth, oval in zip(_GROWTHS, ovals, strict=True)
+            growth + _SQUARE_COST * float(oval.exponents.sum())
+            for growth, oval in zip(_GROWTHS, ovals, strict=True)
         ]
         best = ovals[int(np.argmin(costs))]
         if float(best.exponents.max()) <= _TOO_SQUARE:
@@ -140,9 +144,14 @@ def _oval_grown(around: Around, outline: Points, growth: float, white: float) ->
     offsets = outline - centre
     shares = (np.abs(offsets) + white + 0.5 * pen) / radii
     right, below = offsets[:, 0] > 0, offsets[:, 1] > 0
-    found = [[_exponent(shares[(right == x) & (below == y)]) for y in (False, True)] for x in (False, True)]
+    found = [
+        [_exponent(shares[(right == x) & (below == y)]) for y in (False, True)]
+        for x in (False, True)
+    ]
     exponents = np.array(found)
-    return _Oval(centre=centre, radii=radii, exponents=np.maximum(exponents, _LIKE * exponents.max()))
+    return _Oval(
+        centre=centre, radii=radii, exponents=np.maximum(exponents, _LIKE * exponents.max())
+    )
 
 
 def _exponent(shares: Points) -> float:
@@ -183,7 +192,10 @@ def _outlines(text: PlacedText) -> Iterator[Points]:
         if not isinstance(mark, Stroke):
             yield from mark.contours
             continue
-        half = 0.5 * mark.width_px * np.reshape(1.0 if mark.profile is None else mark.profile, (-1, 1))
+        half = (
+            0.5 * mark.width_px * np.reshape(1.0 if mark.profile is None else mark.profile, (-1, 1))
+        )
         yield from (
-            mark.points + half * (np.cos(a), np.sin(a)) for a in np.linspace(0.0, 2.0 * np.pi, 8, endpoint=False)
+            mark.points + half * (np.cos(a), np.sin(a))
+            for a in np.linspace(0.0, 2.0 * np.pi, 8, endpoint=False)
         )

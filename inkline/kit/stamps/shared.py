@@ -1,7 +1,8 @@
 """Two days in one cell, as wall calendars have 23/30: the earlier above, the later below, a slanted stroke of the pen between them.
 
-The stroke stands in a lane as wide as itself and a white on either side, which neither numeral enters. All shared cells of a format have one
-slant, the steepest at which their pairs have room between the rules.
+The stroke stands in a lane as wide as itself and a white on either side, which neither numeral
+enters. All shared cells of a format have one slant, the steepest at which their pairs have room
+between the rules.
 """
 
 from __future__ import annotations
@@ -18,7 +19,13 @@ from inkline.geometry.arrays import Points
 from inkline.geometry.boxes import Box, joined, shrunk
 from inkline.kit.recipe.choices import Level, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.cells import LONGEST, NumeralSet, dates_stem, placed_dates, smaller_numerals_of
+from inkline.kit.stamps.cells import (
+    LONGEST,
+    NumeralSet,
+    dates_stem,
+    placed_dates,
+    smaller_numerals_of,
+)
 from inkline.kit.stamps.measures import FormatLayout
 from inkline.kit.stamps.pieces import PenLine, PlacedText, farthest
 from inkline.lettering.face import Face
@@ -28,8 +35,8 @@ SHARED_ROWS = 5
 PAIRS = ((23, 30), (24, 31))
 """All pairs of days that ever share a cell."""
 _SLANTS_DEG = tuple(range(54, 29, -2))
-"""Slants of the stroke, steepest first. Chosen by eye: steeper ones part two numerals that stand beside each other, flatter ones two that
-stand above each other, and neither is a pair any more."""
+"""Slants of the stroke, steepest first. Chosen by eye: steeper ones part two numerals that stand
+beside each other, flatter ones two that stand above each other, and neither is a pair any more."""
 _LANE_WHITE = 0.75
 """White between the stroke and the numerals, in widths of their pen."""
 _STROKE_PENS = 0.85
@@ -37,7 +44,8 @@ _STROKE_PENS = 0.85
 _STROKE_SHARE = 0.78
 """Length of the stroke, as a share of what would cross the box about both numerals."""
 _RULE_WHITE = 0.05
-"""White that stays between a pair and the rules, as a share of the cell's width, where there is room for it."""
+"""White that stays between a pair and the rules, as a share of the cell's width, where there is
+room for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -71,7 +79,11 @@ class SharedCell:
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
         """The exact marks of both numerals and the stroke."""
-        return tuple(mark for part in (self.earlier, self.later, self.stroke) for mark in part.marks(stamp, role))
+        return tuple(
+            mark
+            for part in (self.earlier, self.later, self.stroke)
+            for mark in part.marks(stamp, role)
+        )
 
     def moved(self, right: float, down: float) -> SharedCell:
         """All of it moved by px."""
@@ -108,7 +120,8 @@ def placed_shared_dates(
         face: the letters.
         offset: columns before the first of the month.
         days: how many days the month has.
-        shown: the days that the stamp shows; the days of one cell fall on one weekday and go together.
+        shown: the days that the stamp shows; the days of one cell fall on one weekday and go
+            together.
     """
     pairs = shared_pairs(offset, days)
     wanted = [day for day in shown if day <= days]
@@ -118,20 +131,34 @@ def placed_shared_dates(
     for pair in pairs:
         if pair[0] in wanted:
             stem = f"{layout.name}/{dates_stem(shape, offset)}-shared"
-            cells.append(_shared_cell(recipe, numerals, layout, pair, grid.day_cell(pair[0], offset=offset), name=stem))
+            cells.append(
+                _shared_cell(
+                    recipe, numerals, layout, pair, grid.day_cell(pair[0], offset=offset), name=stem
+                )
+            )
     return (*placed_dates(recipe, shape, layout, face, offset, days=alone), *cells)
 
 
-def shared_fit(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face, *, white: float) -> float:
+def shared_fit(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face, *, white: float
+) -> float:
     """How many times larger shared numerals could be with `white` px left to the rules about them; below 1 they don't fit."""
     numerals = smaller_numerals_of(recipe, shape, layout, face, shape.shared_numeral)
     room = shrunk((0.0, 0.0, layout.cell_width, layout.cell_height), layout.edge + white)
     slant = _slant(numerals, _room(layout), layout.mirrored)
-    return _fit(_boxes(numerals, slant, mirrored=layout.mirrored), (room[2] - room[0], room[3] - room[1]))
+    return _fit(
+        _boxes(numerals, slant, mirrored=layout.mirrored), (room[2] - room[0], room[3] - room[1])
+    )
 
 
 def _shared_cell(
-    recipe: Recipe, numerals: NumeralSet, layout: FormatLayout, pair: tuple[int, int], cell: Box, *, name: str
+    recipe: Recipe,
+    numerals: NumeralSet,
+    layout: FormatLayout,
+    pair: tuple[int, int],
+    cell: Box,
+    *,
+    name: str,
 ) -> SharedCell:
     slant = _slant(numerals, _room(layout), layout.mirrored)
     texts = []
@@ -150,15 +177,23 @@ def _shared_cell(
             )
         )
     group = _composed(
-        texts[0], texts[1], slant, mirrored=layout.mirrored, name=f"{name}/{pair[0]}-{pair[1]}", pen=_pen(numerals)
+        texts[0],
+        texts[1],
+        slant,
+        mirrored=layout.mirrored,
+        name=f"{name}/{pair[0]}-{pair[1]}",
+        pen=_pen(numerals),
     )
-    return _in_cell(group, numerals, layout, [group.ink, *_boxes(numerals, slant, mirrored=layout.mirrored)])
+    return _in_cell(
+        group, numerals, layout, [group.ink, *_boxes(numerals, slant, mirrored=layout.mirrored)]
+    )
 
 
 def _room(layout: FormatLayout) -> tuple[float, float]:
     """Width and height between what a pair keeps clear of."""
     x0, y0, x1, y1 = shrunk(
-        (0.0, 0.0, layout.cell_width, layout.cell_height), layout.edge + _RULE_WHITE * layout.cell_width
+        (0.0, 0.0, layout.cell_width, layout.cell_height),
+        layout.edge + _RULE_WHITE * layout.cell_width,
     )
     return x1 - x0, y1 - y0
 
@@ -166,14 +201,20 @@ def _room(layout: FormatLayout) -> tuple[float, float]:
 def _pen(numerals: NumeralSet) -> float:
     """Width of the numerals' own lines in px."""
     face = numerals.face
-    return numerals.size.pen_px if face.is_drawn_with_pen else face.nominal_stem_em * numerals.size.em_px
+    return (
+        numerals.size.pen_px
+        if face.is_drawn_with_pen
+        else face.nominal_stem_em * numerals.size.em_px
+    )
 
 
 @lru_cache(maxsize=64)
 def _slant(numerals: NumeralSet, room: tuple[float, float], mirrored: bool) -> int:  # noqa: FBT001 - a fact of the layout
     """The steepest slant at which all pairs have room, else that at which they lack least, in degrees."""
     fits = {slant: _fit(_boxes(numerals, slant, mirrored=mirrored), room) for slant in _SLANTS_DEG}
-    return next((slant for slant in _SLANTS_DEG if fits[slant] >= 1.0), max(fits, key=fits.__getitem__))
+    return next(
+        (slant for slant in _SLANTS_DEG if fits[slant] >= 1.0), max(fits, key=fits.__getitem__)
+    )
 
 
 def _fit(boxes: list[Box], room: tuple[float, float]) -> float:
@@ -194,7 +235,9 @@ def _boxes(numerals: NumeralSet, slant: int, *, mirrored: bool) -> list[Box]:
             )
             for day in pair
         )
-        groups.append(_composed(earlier, later, slant, mirrored=mirrored, name="pair", pen=_pen(numerals)))
+        groups.append(
+            _composed(earlier, later, slant, mirrored=mirrored, name="pair", pen=_pen(numerals))
+        )
     return [group.ink for group in groups]
 
 
@@ -240,10 +283,13 @@ def _half_way(middle: Points, way: Points, box: Box) -> float:
     return float(min(abs(one) for one in ahead))
 
 
-def _in_cell(group: SharedCell, numerals: NumeralSet, layout: FormatLayout, boxes: list[Box]) -> SharedCell:
+def _in_cell(
+    group: SharedCell, numerals: NumeralSet, layout: FormatLayout, boxes: list[Box]
+) -> SharedCell:
     """The pair in its cell: where a single numeral would stand, but clear of the rules; midway between them if there is too little room.
 
-    Clear is what keeps the inks of all pairs, `boxes`, clear, so that pairs in neighbouring cells stand alike.
+    Clear is what keeps the inks of all pairs, `boxes`, clear, so that pairs in neighbouring cells
+    stand alike.
     """
     cell, (side, level) = group.cell, layout.place
     pieces = sorted((group.earlier, group.later), key=lambda one: one.ink[0])

@@ -77,12 +77,16 @@ class SmallMonth:
     def dates(self) -> tuple[PlacedText, ...]:
         """The days in their cells; the same drawing on all small months on which they stand there."""
         place, days = self.place, range(1, self.days + 1)
-        return placed_dates(place.recipe, place.shape, place.layout, place.face, self.offset, days=days)
+        return placed_dates(
+            place.recipe, place.shape, place.layout, place.face, self.offset, days=days
+        )
 
     @property
     def _weekdays(self) -> tuple[str, ...]:
         first = self.place.recipe.starts[self.start]
-        return tuple(WEEKDAY_LABELS[(first + column) % DAYS_PER_WEEK] for column in range(DAYS_PER_WEEK))
+        return tuple(
+            WEEKDAY_LABELS[(first + column) % DAYS_PER_WEEK] for column in range(DAYS_PER_WEEK)
+        )
 
     def _name(self, label: str) -> str:
         return f"{self.place.layout.name}/weekdays-{self.start}{self.suffix}/{label}"
@@ -100,7 +104,12 @@ def small_parts(place: Place) -> Iterator[Part]:
             for offset in range(DAYS_PER_WEEK):
                 for days in lengths:
                     content = SmallMonth(
-                        place=place, offset=offset, days=days, start=start, language=language, suffix=suffix
+                        place=place,
+                        offset=offset,
+                        days=days,
+                        start=start,
+                        language=language,
+                        suffix=suffix,
                     )
                     stem = f"month-{offset + 1}-{days}-{start}{suffix}"
                     yield Part(stem=stem, kind="dates", content=content, raggedness=ragged)
@@ -114,9 +123,15 @@ def _one_letters(place: Place, language: str) -> dict[str, str]:
 def _letter_size(place: Place) -> TypeSize:
     """Size of the weekdays' letters: one in all languages, and in small use with a heavier pen, as the dates have."""
     recipe, shape = place.recipe, place.shape
-    texts = (text for language in language_suffixes(recipe) for text in _one_letters(place, language).values())
+    texts = (
+        text
+        for language in language_suffixes(recipe)
+        for text in _one_letters(place, language).values()
+    )
     heavier = replace(shape, weekday_stem=shape.weekday_stem / HEAVIER) if shape.is_small else shape
-    return weekday_size(heavier, place.layout, place.face, tuple(dict.fromkeys(texts)), partial(_plain, place))
+    return weekday_size(
+        heavier, place.layout, place.face, tuple(dict.fromkeys(texts)), partial(_plain, place)
+    )
 
 
 def _plain(place: Place, text: str) -> SetLine:

@@ -9,14 +9,16 @@ MOST_ROWS = 6
 _COUNTS = {WeekNumbers.ISO: WeekCount.ISO, WeekNumbers.US: WeekCount.US}
 _WEEKS_IN_YEAR = {WeekNumbers.ISO: iso_weeks_in_year, WeekNumbers.US: us_weeks_in_year}
 _USUAL = {WeekNumbers.ISO: 52, WeekNumbers.US: 53}
-"""Weeks of most years: ISO years have 52 or 53, and 53 or 54 are touched where weeks begin on Sunday."""
+"""Weeks of most years: ISO years have 52 or 53, and 53 or 54 are touched where weeks begin on
+Sunday."""
 
 
 def weeks_stamp(counted: WeekNumbers, year: int, month: int, *, week_start: int) -> str:
     """The last part of the name of the stamp with the week numbers of a month's rows, or "" where weeks aren't numbered.
 
-    It is called by the first row's week, such as `weeks-05`; where six rows from there could pass the end of a year that is longer than
-    most, by that as well: `weeks-49-of-53`. Months with one name have the same numbers as far as both have rows.
+    It is called by the first row's week, such as `weeks-05`; where six rows from there could pass
+    the end of a year that is longer than most, by that as well: `weeks-49-of-53`. Months with one
+    name have the same numbers as far as both have rows.
 
     Raises:
         ValueError: a month or year outside its range.

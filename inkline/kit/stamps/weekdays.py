@@ -37,40 +37,55 @@ _WITHOUT_ROWS = frozenset({Shows.DAY, Shows.SMALL})
 """A day has no weekdays, and a small month holds its own."""
 
 Row = tuple[str, tuple[tuple[str, str], ...]]
-"""The last part of a stamp's name, and for each of its header cells the part's name and the label of the weekday in it."""
+"""The last part of a stamp's name, and for each of its header cells the part's name and the label
+of the weekday in it."""
 
 
 def weekday_parts(place: Place) -> Iterator[Part]:
     """In each of the kit's languages a row of weekdays for each day on which weeks begin, or, of strips, for each day on which months do."""
     for language, suffix in language_suffixes(place.recipe).items():
-        for stem, cells in weekday_rows(place.recipe, place.shape, n_cells=len(place.layout.header_cells)):
+        for stem, cells in weekday_rows(
+            place.recipe, place.shape, n_cells=len(place.layout.header_cells)
+        ):
             setting = partial(_weekdays, place, language, f"{stem}{suffix}", cells)
             labels = tuple(label for label, _ in cells)
-            content = TextContent(role=Role.WORD, layer_name="words", labels=labels, setting=setting)
+            content = TextContent(
+                role=Role.WORD, layer_name="words", labels=labels, setting=setting
+            )
             yield Part(stem=f"{stem}{suffix}", kind="words", content=content)
 
 
 def weekday_rows(recipe: Recipe, shape: FormatRecipe, *, n_cells: int) -> Iterator[Row]:
     """The rows of weekdays of a format with `n_cells` header cells, in reading order from each row's first.
 
-    A strip's parts are named by the day of the month that they stand over, other rows' by their weekday.
+    A strip's parts are named by the day of the month that they stand over, other rows' by their
+    weekday.
     """
     if shape.shows in _WITHOUT_ROWS:
         return
     if shape.shows is Shows.STRIP:
         for first, label in enumerate(WEEKDAY_LABELS):
-            days = (WEEKDAY_LABELS[(first + day) % DAYS_PER_WEEK] for day in range(min(len(NUMERALS), n_cells)))
+            days = (
+                WEEKDAY_LABELS[(first + day) % DAYS_PER_WEEK]
+                for day in range(min(len(NUMERALS), n_cells))
+            )
             yield f"weekdays-from-{label}", tuple(zip(NUMERALS, days, strict=False))
         return
     for day, start in recipe.starts.items():
-        labels = (WEEKDAY_LABELS[(start + column) % DAYS_PER_WEEK] for column in range(min(DAYS_PER_WEEK, n_cells)))
+        labels = (
+            WEEKDAY_LABELS[(start + column) % DAYS_PER_WEEK]
+            for column in range(min(DAYS_PER_WEEK, n_cells))
+        )
         yield f"weekdays-{day}", tuple((label, label) for label in labels)
 
 
-def weekday_texts(recipe: Recipe, language: str = "", *, shows: Shows = Shows.MONTH) -> dict[str, str]:
+def weekday_texts(
+    recipe: Recipe, language: str = "", *, shows: Shows = Shows.MONTH
+) -> dict[str, str]:
     """The weekdays' names by their labels, Monday first, in `language` or, if it is "", in the first one.
 
-    Over the days of a strip and in a small month there is room for one letter, whatever the recipe says of rows of weekdays.
+    Over the days of a strip and in a small month there is room for one letter, whatever the recipe
+    says of rows of weekdays.
     """
     words, language = recipe.words, language or recipe.words.language
     count = 1 if shows in _ONE_LETTER else _LETTERS.get(words.weekdays)
@@ -83,18 +98,29 @@ def weekday_texts(recipe: Recipe, language: str = "", *, shows: Shows = Shows.MO
 
 def all_weekday_texts(recipe: Recipe, shape: FormatRecipe) -> tuple[str, ...]:
     """The weekdays' names of a format in all languages of the kit, each once."""
-    texts = (weekday_texts(recipe, language, shows=shape.shows) for language in language_suffixes(recipe))
+    texts = (
+        weekday_texts(recipe, language, shows=shape.shows) for language in language_suffixes(recipe)
+    )
     return tuple(dict.fromkeys(text for names in texts for text in names.values()))
 
 
-def fitted_weekdays(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> TypeSize:
+def fitted_weekdays(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> TypeSize:
     """Size of the weekdays' letters of a format: one for all its rows, in whatever language."""
-    return weekday_size(shape, layout, face, all_weekday_texts(recipe, shape), partial(_plain_word, recipe, face))
+    return weekday_size(
+        shape, layout, face, all_weekday_texts(recipe, shape), partial(_plain_word, recipe, face)
+    )
 
 
-def _weekdays(place: Place, language: str, stem: str, cells: tuple[tuple[str, str], ...]) -> tuple[PlacedText, ...]:
+def _weekdays(
+    place: Place, language: str, stem: str, cells: tuple[tuple[str, str], ...]
+) -> tuple[PlacedText, ...]:
     recipe, shape, face = place.recipe, place.shape, place.face
-    texts, setter = weekday_texts(recipe, language, shows=shape.shows), spaced_words(recipe.words.spacing)
+    texts, setter = (
+        weekday_texts(recipe, language, shows=shape.shows),
+        spaced_words(recipe.words.spacing),
+    )
     size = fitted_weekdays(recipe, shape, place.layout, face)
     lines = []
     for label, weekday in cells:
@@ -108,10 +134,16 @@ def _plain_word(recipe: Recipe, face: Face, text: str) -> SetLine:
 
 
 def weekday_size(
-    shape: FormatRecipe, layout: FormatLayout, face: Face, names: tuple[str, ...], set_word: Callable[[str], SetLine]
+    shape: FormatRecipe,
+    layout: FormatLayout,
+    face: Face,
+    names: tuple[str, ...],
+    set_word: Callable[[str], SetLine],
 ) -> TypeSize:
     """Size of the weekdays' letters: as asked, or as large as the widest name fits its column with room at both sides."""
-    unit = size_from_height(face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em)
+    unit = size_from_height(
+        face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em
+    )
     if shape.weekday != FIT:
         return unit.scaled(float(shape.weekday) * layout.header_height)
     lines = [set_word(name) for name in names]
@@ -133,7 +165,8 @@ def placed_weekdays(
     Args:
         size: how large.
         layout: the format's measures.
-        lines: label of each header cell in reading order, and what is set in it; cells beyond them stay empty.
+        lines: label of each header cell in reading order, and what is set in it; cells beyond them
+            stay empty.
     """
     plain = [line for _, line in lines if not _has_capitals(line)]
     top, bottom = _ink_span(plain, size) if len(plain) == len(lines) else (-size.height_px, 0.0)

@@ -35,7 +35,9 @@ def week_number_parts(place: Place) -> Iterator[Part]:
     for stem, (run, weeks) in week_columns(place.recipe, shape).items():
         setting = partial(placed_weeks, place, weeks, run=run)
         labels = tuple(str(week) for week in weeks)
-        content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
+        content = TextContent(
+            role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting
+        )
         ragged = SMALL_RAGGEDNESS if shape.is_small else 1.0
         yield Part(stem=stem, kind="words", content=content, raggedness=ragged, canvas=canvas)
 
@@ -43,9 +45,10 @@ def week_number_parts(place: Place) -> Iterator[Part]:
 def week_columns(recipe: Recipe, shape: FormatRecipe) -> dict[str, tuple[str, tuple[int, ...]]]:
     """The different columns of week numbers that the months of the kit's years have, by the last part of their stamps' names.
 
-    Each with the stem of the stamp whose drawings it shares. Of several that begin alike the longest is called by that stem alone, such as
-    `weeks-18`, and the others by their rows as well, such as `weeks-18-5-rows`. Where six weeks may share five rows, the longest of five rows
-    is, since charts name that.
+    Each with the stem of the stamp whose drawings it shares. Of several that begin alike the
+    longest is called by that stem alone, such as `weeks-18`, and the others by their rows as well,
+    such as `weeks-18-5-rows`. Where six weeks may share five rows, the longest of five rows is,
+    since charts name that.
     """
     most = SHARED_ROWS if shape.sixth_week is SixthWeek.SHARED else MOST_ROWS
     found: dict[str, set[tuple[int, ...]]] = {}
@@ -152,4 +155,8 @@ def _room(place: Place, cell: Box) -> Box:
 
 def _white(place: Place) -> float:
     """White beside the numbers: none in the margin, whose column begins off the rules; on a canvas of their own that of words alone."""
-    return 0.0 if place.shape.week_numbers_in is WeekNumbersIn.MARGIN else place.recipe.px(place.recipe.words.margin)
+    return (
+        0.0
+        if place.shape.week_numbers_in is WeekNumbersIn.MARGIN
+        else place.recipe.px(place.recipe.words.margin)
+    )

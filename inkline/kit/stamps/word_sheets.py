@@ -14,8 +14,9 @@ from inkline.lettering.line import SetLine
 from inkline.lettering.setting import LineSetter, TypeSize, ink_width, line_ink
 
 MOST_GROWN = 2.0
-"""A word that is to fill a width grows to at most so many times the height of words, and stands in the middle if that leaves it narrower.
-Chosen by eye: MAY would else stand three times as high as SEPTEMBER and shout; now short names are as high as each other."""
+"""A word that is to fill a width grows to at most so many times the height of words, and stands in
+the middle if that leaves it narrower. Chosen by eye: MAY would else stand three times as high as
+SEPTEMBER and shout; now short names are as high as each other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,8 +63,8 @@ def word_sheets(
         margin_px: white around the ink.
         words: what is set.
         setter: how it is set.
-        room: letters that the canvases are high enough for as well, those of them that the face has; words that are set at different times then
-            have one height and one baseline.
+        room: letters that the canvases are high enough for as well, those of them that the face
+            has; words that are set at different times then have one height and one baseline.
     """
     lines = [setter(face, word.text, figures, word.forms) for word in words]
     inks = [line_ink(line, size) for line in lines]
@@ -88,7 +89,8 @@ def filled_sheets(
 ) -> tuple[WordSheet, ...]:
     """Canvases of one width, each word as large as fills it and each canvas as high as its word needs.
 
-    The pen grows with the letters, so that a large word is the small one enlarged. None stands higher than `MOST_GROWN` times `size`.
+    The pen grows with the letters, so that a large word is the small one enlarged. None stands
+    higher than `MOST_GROWN` times `size`.
 
     Args:
         face: the letters.
@@ -107,7 +109,9 @@ def filled_sheets(
     return tuple(sheets)
 
 
-def _sheet(word: Word, line: SetLine, size: TypeSize, bounds: Box, margin_px: float, width_px: float) -> WordSheet:
+def _sheet(
+    word: Word, line: SetLine, size: TypeSize, bounds: Box, margin_px: float, width_px: float
+) -> WordSheet:
     """A word in the middle of a canvas that has room for ink `width_px` wide and as high as `bounds`."""
     x0, top, x1, bottom = bounds
     width, height = math.ceil(width_px + 2.0 * margin_px), math.ceil(bottom - top + 2.0 * margin_px)

@@ -33,8 +33,8 @@ from inkline.lettering.setting import (
 from inkline.source.faults import RecipeError
 
 CAPTION_ROOM = "Hbdfgjklpqy"
-"""Captions' canvases have room for letters as high and as low as these, so that all captions without accents on capitals, whenever they are
-added, share one height and one baseline."""
+"""Captions' canvases have room for letters as high and as low as these, so that all captions
+without accents on capitals, whenever they are added, share one height and one baseline."""
 _NUMBERING = "lettering.numbering"
 
 
@@ -48,7 +48,8 @@ class WordSet:
         texts: what is set, one a stamp.
         setter: how it is set.
         sizes: whether they have one letter height, or each fills the kit's width of words.
-        room: letters that their canvases are high enough for as well, where they have one letter height.
+        room: letters that their canvases are high enough for as well, where they have one letter
+            height.
     """
 
     key: str
@@ -72,14 +73,22 @@ def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
         texts=tuple(digits),
         setter=figure_line,
     )
-    sets = (*_months(recipe), ten, _years(recipe, digits), _spans(recipe, digits), *_captions(recipe))
+    sets = (
+        *_months(recipe),
+        ten,
+        _years(recipe, digits),
+        _spans(recipe, digits),
+        *_captions(recipe),
+    )
     return tuple(one for one in sets if one.texts)
 
 
 def word_size(recipe: Recipe, face: Face) -> TypeSize:
     """Size of the words used alone, by the height of a capital: that of all of them, or of those that needn't grow to fill a width."""
     words = recipe.words
-    return size_from_height(face, height_px=recipe.px(words.height), stem=words.stem, design_em=face.cap_height_em)
+    return size_from_height(
+        face, height_px=recipe.px(words.height), stem=words.stem, design_em=face.cap_height_em
+    )
 
 
 def filled_width(recipe: Recipe, face: Face) -> float:
@@ -96,12 +105,18 @@ def widest_word(recipe: Recipe, face: Face) -> tuple[str, float]:
     Words that fill a width are made to fit it; of them only the months count that decide on it.
     """
     first, *others = word_sets(recipe)
-    return _widest(recipe, face, (first, *(words for words in others if words.sizes is Sizes.SAME_HEIGHT)))
+    return _widest(
+        recipe, face, (first, *(words for words in others if words.sizes is Sizes.SAME_HEIGHT))
+    )
 
 
 def _widest(recipe: Recipe, face: Face, sets: tuple[WordSet, ...]) -> tuple[str, float]:
     size = word_size(recipe, face)
-    lines = ((text, words.setter(face, text, recipe.figures, ())) for words in sets for text in words.texts)
+    lines = (
+        (text, words.setter(face, text, recipe.figures, ()))
+        for words in sets
+        for text in words.texts
+    )
     return max(((text, ink_width(line, size)) for text, line in lines), key=itemgetter(1))
 
 
@@ -124,7 +139,9 @@ def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], 
 def word_plan(name: str, recipe: Recipe, sheets: partial[Any], index: int) -> StampPlan:
     """The plan of a word used alone: the word at `index` of what `sheets` sets."""
     sheet = sheets()[index]
-    content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=partial(_one_text, sheets, index))
+    content = TextContent(
+        role=Role.WORD, layer_name="words", labels=(), setting=partial(_one_text, sheets, index)
+    )
     return StampPlan(
         name=name,
         kind="words",
@@ -203,4 +220,6 @@ def _word(recipe: Recipe, face: Face, name: str, text: str) -> Word:
     """A word with its forms and drawings; a single digit keeps its usual form, which whoever composes years of it relies on."""
     if len(text) == 1:
         return Word(text=text)
-    return Word(text=text, forms=chosen_forms(recipe, face, text, name), drawings=one_drawings(recipe, text))
+    return Word(
+        text=text, forms=chosen_forms(recipe, face, text, name), drawings=one_drawings(recipe, text)
+    )

@@ -67,7 +67,9 @@ def plans_of(chosen, *months, formats=("standard",), week_start=None):
 
 
 def layers_of(chosen, month, **options):
-    return {name.rpartition("/")[2]: plan for name, plan in plans_of(chosen, month, **options).items()}
+    return {
+        name.rpartition("/")[2]: plan for name, plan in plans_of(chosen, month, **options).items()
+    }
 
 
 def cells_of(plan):
@@ -75,7 +77,8 @@ def cells_of(plan):
     return {glyph["text"]: glyph["cell"] for glyph in plan.geometry()["glyphs"]}
 
 
-# Where every date stands, against Python's calendar module, over the 400 years after which the Gregorian calendar repeats itself.
+# Where every date stands, against Python's calendar module, over the 400 years after which the
+# Gregorian calendar repeats itself.
 
 
 def test_each_month_of_the_cycle_is_known_by_its_column_its_length_and_its_rows():
@@ -102,7 +105,10 @@ def test_every_date_stands_in_its_row_and_column():
     assert len(months) == 3 * 28
     for (start, _, _), (year, month) in months.items():
         layers = layers_of(chosen, (year, month), week_start=start)
-        cells, heads = cells_of(layers["dates"]), [glyph["cell"] for glyph in layers["weekdays"].geometry()["glyphs"]]
+        cells, heads = (
+            cells_of(layers["dates"]),
+            [glyph["cell"] for glyph in layers["weekdays"].geometry()["glyphs"]],
+        )
         weeks = calendar.Calendar(STARTS[start]).monthdayscalendar(year, month)
         assert set(cells) == {str(day) for week in weeks for day in week if day}
         tops = sorted({cell[1] for cell in cells.values()})
@@ -129,8 +135,12 @@ def test_the_grid_has_the_rows_of_the_month_and_blocks_lie_under_its_days_alone(
         across = [line for line in layers["grid"].geometry()["lines"] if "across" in line["name"]]
         assert len(across) == rows + 2
         cells, boxes = cells_of(layers["dates"]).values(), layers["blocks"].geometry()["boxes"]
-        middles = {(round((b["x0"] + b["x1"]) / 2, 6), round((b["y0"] + b["y1"]) / 2, 6)) for b in boxes}
-        assert middles == {(round((c[0] + c[2]) / 2, 6), round((c[1] + c[3]) / 2, 6)) for c in cells}
+        middles = {
+            (round((b["x0"] + b["x1"]) / 2, 6), round((b["y0"] + b["y1"]) / 2, 6)) for b in boxes
+        }
+        assert middles == {
+            (round((c[0] + c[2]) / 2, 6), round((c[1] + c[3]) / 2, 6)) for c in cells
+        }
 
 
 def test_all_layers_of_all_months_of_a_format_share_a_canvas_and_their_cells():
@@ -150,8 +160,16 @@ def test_white_is_even_and_title_and_calendar_lie_within_it():
     for name in ("standard", "strip"):
         layers = layers_of(chosen, (2027, 5), formats=[name], week_start="monday")
         width, height = layers["grid"].canvas
-        ends = np.array([end for line in layers["grid"].geometry()["lines"] for end in (line["from"], line["to"])])
-        inks = np.array([layers[layer].geometry()["glyphs"][0]["ink"] for layer in ("name", "year")])
+        ends = np.array(
+            [
+                end
+                for line in layers["grid"].geometry()["lines"]
+                for end in (line["from"], line["to"])
+            ]
+        )
+        inks = np.array(
+            [layers[layer].geometry()["glyphs"][0]["ink"] for layer in ("name", "year")]
+        )
         air = AIR * 160
         left, right, bottom = ends[:, 0].min(), width - ends[:, 0].max(), height - ends[:, 1].max()
         top = inks[:, 1].min()
@@ -167,19 +185,24 @@ def test_titles_stand_on_one_line_at_one_size_through_a_year():
     names = [plans[f"2027-{month:02d}-standard/name"].drawing() for month in range(1, 13)]
     strokes = [mark for drawing in names for mark in drawing.marks]
     assert len({mark.width_px for mark in strokes}) == 1
-    years = [plans[f"2027-{month:02d}-standard/year"].geometry()["glyphs"] for month in range(1, 13)]
+    years = [
+        plans[f"2027-{month:02d}-standard/year"].geometry()["glyphs"] for month in range(1, 13)
+    ]
     assert all(year == years[0] for year in years)
 
 
 @pytest.mark.parametrize("family", ["errand", "scullery", "stairwell"])
 @pytest.mark.parametrize("language", ["de", "tr", "hu"])
 def test_titles_never_meet_and_never_leave_the_calendar(family, language):
-    text = PLAIN.replace("[words]", f'[words]\nlanguage = "{language}"').replace("[formats.strip]\n", "")
+    text = PLAIN.replace("[words]", f'[words]\nlanguage = "{language}"').replace(
+        "[formats.strip]\n", ""
+    )
     chosen = replace(recipe(text), family=family)
     plans = plans_of(chosen, *((2027, month) for month in range(1, 13)))
     for month in range(1, 13):
         name, year, grid = (
-            plans[f"2027-{month:02d}-standard/{layer}"].geometry() for layer in ("name", "year", "grid")
+            plans[f"2027-{month:02d}-standard/{layer}"].geometry()
+            for layer in ("name", "year", "grid")
         )
         (x0, _, x1, y1), (y_x0, _, y_x1, _) = name["glyphs"][0]["ink"], year["glyphs"][0]["ink"]
         xs = [end[0] for line in grid["lines"] for end in (line["from"], line["to"])]
@@ -204,7 +227,9 @@ def test_dates_are_the_kits_own_to_the_pixel():
     seen = render(draw(ours.drawing(), month.style, chosen.number))
     expected = render(draw(theirs.drawing(), kit.style, chosen.number))
     height, width = expected.shape
-    full = np.zeros((max(seen.shape[0], height + y) + 160, max(seen.shape[1], width + x) + 160), np.uint8)
+    full = np.zeros(
+        (max(seen.shape[0], height + y) + 160, max(seen.shape[1], width + x) + 160), np.uint8
+    )
     full[80 + y : 80 + y + height, 80 + x : 80 + x + width] = expected
     assert (full[80 : 80 + seen.shape[0], 80 : 80 + seen.shape[1]] == seen).all()
     assert seen.max() == 255
@@ -213,7 +238,10 @@ def test_dates_are_the_kits_own_to_the_pixel():
 def test_grids_are_drawn_for_each_month_alone():
     chosen = recipe()
     plans = plans_of(chosen, (2027, 2), (2027, 3))
-    names = [{mark.name for mark in plans[f"2027-0{month}-standard/grid"].drawing().marks} for month in (2, 3)]
+    names = [
+        {mark.name for mark in plans[f"2027-0{month}-standard/grid"].drawing().marks}
+        for month in (2, 3)
+    ]
     assert not names[0] & names[1]
     words = [mark.name for mark in plans["2027-02-standard/name"].drawing().marks]
     assert all(re.match(r"words/month-02", name) for name in words)
@@ -227,7 +255,9 @@ def test_an_exact_grid_is_the_rectangles_that_the_manifest_tells():
     for line in plan.geometry()["lines"]:
         (x0, y0), (x1, y1), half = line["from"], line["to"], line["width_px"] / 2
         boxes.append(
-            shapely.box(x0, y0 - half, x1, y1 + half) if y0 == y1 else shapely.box(x0 - half, y0, x1 + half, y1)
+            shapely.box(x0, y0 - half, x1, y1 + half)
+            if y0 == y1
+            else shapely.box(x0 - half, y0, x1 + half, y1)
         )
     rows, columns = np.indices(seen.shape)
     pixels = shapely.box(columns, rows, columns + 1, rows + 1)
@@ -259,7 +289,9 @@ def test_the_calendar_is_its_layers_in_their_colours(tmp_path):
     wanted = months_recipe(recipe(), [(2027, 2)], formats=["standard"], week_start="monday")
     report = build_kit(wanted, tmp_path, workers=1)
     folder = tmp_path / "2027-02-standard"
-    assert sorted(path.name for path in folder.iterdir()) == sorted([f"{layer}.png" for layer in [*LAYERS, "calendar"]])
+    assert sorted(path.name for path in folder.iterdir()) == sorted(
+        [f"{layer}.png" for layer in [*LAYERS, "calendar"]]
+    )
     colours = [PALE_BLOCK, PALE_BLOCK, INK, INK, INK, INK, INK]
     pictures = [read_grey(folder / f"{layer}.png") for layer in LAYERS]
     assert all(picture.max() > 200 for picture in pictures)
@@ -287,7 +319,9 @@ def test_a_second_run_draws_nothing_and_keeps_what_was_retouched(tmp_path, conte
 
 
 def test_months_gather_in_one_folder(tmp_path, contents):
-    first, second = (months_recipe(recipe(), [(2027, month)], formats=["strip"]) for month in (2, 3))
+    first, second = (
+        months_recipe(recipe(), [(2027, month)], formats=["strip"]) for month in (2, 3)
+    )
     build_kit(first, tmp_path, workers=1)
     before = contents(tmp_path / "2027-02-strip")
     report = build_kit(second, tmp_path, workers=1)
@@ -310,7 +344,9 @@ def test_a_sixth_week_may_share_the_cells_of_the_fifth():
     layers = layers_of(recipe(standard='sixth_week = "shared"'), (2027, 5), week_start="monday")
     across = [line for line in layers["grid"].geometry()["lines"] if "across" in line["name"]]
     assert len(across) == 5 + 2
-    assert set(cells_of(layers["dates"])) == {str(day) for day in range(1, 31) if day != 24} | {"24/31"}
+    assert set(cells_of(layers["dates"])) == {str(day) for day in range(1, 31) if day != 24} | {
+        "24/31"
+    }
     assert len(layers["blocks"].geometry()["boxes"]) == 30
     alone = layers_of(recipe(standard='sixth_week = "shared"'), (2027, 4), week_start="monday")
     assert len(cells_of(alone["dates"])) == 30
@@ -320,7 +356,8 @@ def test_weekends_are_layers_of_their_own_in_a_colour_of_their_own():
     layers = layers_of(recipe(standard='split = "weekend"'), (2027, 5), week_start="monday")
     assert "dates" not in layers
     days = {
-        name: {int(day) for day in cells_of(layers[f"dates-{name}"])} for name in ("workdays", "saturdays", "sundays")
+        name: {int(day) for day in cells_of(layers[f"dates-{name}"])}
+        for name in ("workdays", "saturdays", "sundays")
     }
     weekdays = {day: calendar.weekday(2027, 5, day) for day in range(1, 32)}
     assert days["saturdays"] == {day for day, weekday in weekdays.items() if weekday == 5}
@@ -332,33 +369,45 @@ def test_weekends_are_layers_of_their_own_in_a_colour_of_their_own():
 
 
 def test_cut_blocks_hold_the_dates_as_white():
-    layers = layers_of(recipe(standard='blocks = "cut"\ngap_from = "blocks"'), (2027, 5), week_start="monday")
+    layers = layers_of(
+        recipe(standard='blocks = "cut"\ngap_from = "blocks"'), (2027, 5), week_start="monday"
+    )
     assert "dates" not in layers
     assert layers["blocks"].cut is not None
     tones = month_sheets.layer_tones(list(layers.values()))
     assert tones["2027-05-standard/blocks"] == STRONG_BLOCK
     whole = layers_of(recipe(standard='gap_from = "blocks"'), (2027, 5), week_start="monday")
     cut = render(draw(layers["blocks"].drawing(), EXACT, 9)).astype(int)
-    blocks, dates = (render(draw(whole[layer].drawing(), EXACT, 9)).astype(int) for layer in ("blocks", "dates"))
+    blocks, dates = (
+        render(draw(whole[layer].drawing(), EXACT, 9)).astype(int) for layer in ("blocks", "dates")
+    )
     sure = (blocks == 255) | (dates == 0)  # on edges that cross, areas say more than a product
     assert np.abs(cut - np.round(blocks * (255 - dates) / 255))[sure].max() <= 1
 
 
 def test_recipes_leave_layers_out():
-    layers = layers_of(recipe(standard='blocks = "none"\nheader = "without"'), (2027, 2), week_start="monday")
+    layers = layers_of(
+        recipe(standard='blocks = "none"\nheader = "without"'), (2027, 2), week_start="monday"
+    )
     assert list(layers) == ["grid", "dates", "weekdays", "name", "year"]
-    assert len([line for line in layers["grid"].geometry()["lines"] if "across" in line["name"]]) == 5
+    assert (
+        len([line for line in layers["grid"].geometry()["lines"] if "across" in line["name"]]) == 5
+    )
 
 
 def test_week_numbers_are_those_of_the_month_and_find_room():
     """ISO weeks of the Mondays of May 2027, against Python's datetime."""
     text = PLAIN.replace("160 px", "900 px")
     for where in ("margin", "narrow"):
-        keys = f'week_numbers = "iso"\nweek_numbers_in = "{where}"' + ('\nmargin = "9 %"' if where == "margin" else "")
+        keys = f'week_numbers = "iso"\nweek_numbers_in = "{where}"' + (
+            '\nmargin = "9 %"' if where == "margin" else ""
+        )
         layers = layers_of(recipe(text, standard=keys), (2027, 5), week_start="monday")
         glyphs = layers["weeks"].geometry()["glyphs"]
         mondays = [dt.date(2027, 4, 26) + dt.timedelta(weeks=row) for row in range(6)]
-        assert [glyph["text"] for glyph in glyphs] == [str(day.isocalendar().week) for day in mondays]
+        assert [glyph["text"] for glyph in glyphs] == [
+            str(day.isocalendar().week) for day in mondays
+        ]
         assert layers["weeks"].canvas == layers["grid"].canvas
         left = min(line["from"][0] for line in layers["grid"].geometry()["lines"])
         assert all(0 < glyph["ink"][0] < glyph["ink"][2] < left for glyph in glyphs)
@@ -368,13 +417,23 @@ def test_week_numbers_are_those_of_the_month_and_find_room():
 
 def test_fewer_rows_have_fewer_week_numbers():
     keys = 'sixth_week = "shared"\nweek_numbers = "iso"\nmargin = "9 %"'
-    layers = layers_of(recipe(PLAIN.replace("160 px", "900 px"), standard=keys), (2027, 5), week_start="monday")
-    assert [glyph["text"] for glyph in layers["weeks"].geometry()["glyphs"]] == ["17", "18", "19", "20", "21"]
+    layers = layers_of(
+        recipe(PLAIN.replace("160 px", "900 px"), standard=keys), (2027, 5), week_start="monday"
+    )
+    assert [glyph["text"] for glyph in layers["weeks"].geometry()["glyphs"]] == [
+        "17",
+        "18",
+        "19",
+        "20",
+        "21",
+    ]
 
 
 def test_marks_are_those_of_the_month():
     text = PLAIN + '[marks]\n"2027-05-08" = "ring"\n"03-09" = "dot"\n'
-    may, march, june = (layers_of(recipe(text), (2027, month), week_start="monday") for month in (5, 3, 6))
+    may, march, june = (
+        layers_of(recipe(text), (2027, month), week_start="monday") for month in (5, 3, 6)
+    )
     assert [list(marks["marks"].content.labels) for marks in (may, march)] == [[], []]
     assert ("marks" in may, "marks" in march, "marks" in june) == (True, True, False)
     other = layers_of(recipe(text), (2028, 3), week_start="monday")
@@ -402,7 +461,11 @@ def test_a_strip_ends_with_its_month():
     assert february["grid"].canvas == march["grid"].canvas
     two = recipe(strip="columns = 16\nrows = 2")
     layers = layers_of(two, (2027, 2), formats=["strip"])
-    assert len(layers["weekdays"].geometry()["glyphs"]) == len(layers["blocks-head"].geometry()["boxes"]) == 28
+    assert (
+        len(layers["weekdays"].geometry()["glyphs"])
+        == len(layers["blocks-head"].geometry()["boxes"])
+        == 28
+    )
     mirrored = recipe(PLAIN.replace("[words]", '[words]\ndirection = "right to left"'))
     cells = cells_of(layers_of(mirrored, (2027, 2), formats=["strip"])["dates"])
     assert cells["1"][2] == max(cell[2] for cell in cells.values())
@@ -419,26 +482,39 @@ def test_letters_over_a_strip_are_its_days():
 
 
 def test_a_year_has_a_poster_of_all_its_months_but_their_years():
-    wanted = months_recipe(recipe(), [(2027, month) for month in range(1, 13)], formats=["standard"])
+    wanted = months_recipe(
+        recipe(), [(2027, month) for month in range(1, 13)], formats=["standard"]
+    )
     plans = catalogue(wanted, face_of(wanted))
     sheets = month_sheet_names(wanted, plans)
-    assert list(sheets) == [*(f"2027-{month:02d}-standard/calendar" for month in range(1, 13)), "2027-standard"]
-    assert set(sheets["2027-standard"]) == {plan.name for plan in plans if not plan.name.endswith("/year")}
-    eleven = months_recipe(recipe(), [(2027, month) for month in range(1, 12)], formats=["standard"])
+    assert list(sheets) == [
+        *(f"2027-{month:02d}-standard/calendar" for month in range(1, 13)),
+        "2027-standard",
+    ]
+    assert set(sheets["2027-standard"]) == {
+        plan.name for plan in plans if not plan.name.endswith("/year")
+    }
+    eleven = months_recipe(
+        recipe(), [(2027, month) for month in range(1, 12)], formats=["standard"]
+    )
     assert len(month_sheet_names(eleven, catalogue(eleven, face_of(eleven)))) == 11
 
 
 @pytest.mark.parametrize("direction", ["left to right", "right to left"])
 def test_every_month_has_its_place_on_the_poster(tmp_path, direction):
     text = PLAIN.replace("[words]", f'[words]\ndirection = "{direction}"')
-    wanted = months_recipe(recipe(text), [(2027, month) for month in range(1, 13)], formats=["strip"])
+    wanted = months_recipe(
+        recipe(text), [(2027, month) for month in range(1, 13)], formats=["strip"]
+    )
     shop = Workshop(wanted)
     names = month_sheet_names(wanted, tuple(shop.plans.values()))["2027-strip"]
     full, empty = (Image.new("L", shop.plans[names[0]].canvas, grey) for grey in (255, 0))
     for name in names:
         (tmp_path / name).parent.mkdir(exist_ok=True)
         (full if name == "2027-05-strip/grid" else empty).save(tmp_path / f"{name}.png")
-    sheet = month_sheet_made(shop, wanted, SheetJob(name="2027-strip", folder=tmp_path, names=names))
+    sheet = month_sheet_made(
+        shop, wanted, SheetJob(name="2027-strip", folder=tmp_path, names=names)
+    )
     seen = pixels_of(sheet.picture)
     left, top, right, bottom = drawn_box([shop.plans[name] for name in names])
     poster = set_poster((right - left, bottom - top))
@@ -464,8 +540,16 @@ def test_every_month_has_its_place_on_the_poster(tmp_path, direction):
         ([], {}, "at least one month is required"),
         ([(1500, 1)], {}, "a year must lie between 1583 and 9999, not 1500"),
         ([(2027, 13)], {}, "a month must lie between 1 and 12, not 13"),
-        ([(2027, 1)], {"week_start": "friday"}, "weeks begin on sunday, monday or saturday, not on 'friday'"),
-        ([(2027, 1)], {"formats": ["standrd"]}, 'the recipe has no format "standrd"; do you mean "standard"?'),
+        (
+            [(2027, 1)],
+            {"week_start": "friday"},
+            "weeks begin on sunday, monday or saturday, not on 'friday'",
+        ),
+        (
+            [(2027, 1)],
+            {"formats": ["standrd"]},
+            'the recipe has no format "standrd"; do you mean "standard"?',
+        ),
         (
             [(2027, 1)],
             {"formats": ["week"]},
@@ -482,13 +566,16 @@ def test_what_cannot_be_finished_is_refused(months, options, message):
 def test_a_recipe_without_months_is_refused():
     chosen = recipe(PLAIN.replace("[formats.standard]\n[formats.strip]", "[formats.week]"))
     with pytest.raises(
-        InputError, match=r"^the recipe has no format that shows months or strips, so there is nothing to"
+        InputError,
+        match=r"^the recipe has no format that shows months or strips, so there is nothing to",
     ):
         months_recipe(chosen, [(2027, 1)])
 
 
 def test_formats_and_days_come_from_the_recipe():
-    chosen = recipe(PLAIN.replace("[words]", '[formats.week]\n[calendar]\nweek_starts = ["saturday"]\n[words]'))
+    chosen = recipe(
+        PLAIN.replace("[words]", '[formats.week]\n[calendar]\nweek_starts = ["saturday"]\n[words]')
+    )
     wanted = months_recipe(chosen, [(2027, 3), (2027, 2), (2027, 3)])
     assert (wanted.chosen, wanted.week_start, wanted.months) == (
         ("standard", "strip"),
@@ -496,4 +583,6 @@ def test_formats_and_days_come_from_the_recipe():
         ((2027, 2), (2027, 3)),
     )
     assert wanted.full_years == ()
-    assert {mark.role for mark in layers_of(chosen, (2027, 2))["name"].drawing().marks} == {Role.WORD}
+    assert {mark.role for mark in layers_of(chosen, (2027, 2))["name"].drawing().marks} == {
+        Role.WORD
+    }

@@ -38,7 +38,12 @@ def test_no_day_stands_in_the_cells_of_small_months(start, n_rows):
     for year in range(2001, 2029):
         for month in range(1, 13):
             weeks = calendar.Calendar(STARTS[start]).monthdayscalendar(year, month)
-            days = {(row, column) for row, week in enumerate(weeks) for column, day in enumerate(week) if day}
+            days = {
+                (row, column)
+                for row, week in enumerate(weeks)
+                for column, day in enumerate(week)
+                if day
+            }
             shared = {(row - 1, column) if row >= n_rows else (row, column) for row, column in days}
             cells = neighbour_cells(shown_month(year, month, start=start), n_rows=n_rows)
             assert shared.isdisjoint(cells)
@@ -51,13 +56,25 @@ def test_they_show_the_months_around(year, month):
     before = (year, month - 1) if month > 1 else (year - 1, 12)
     after = (year, month + 1) if month < 12 else (year + 1, 1)
     for layer, (its_year, its_month) in (("before", before), ("after", after)):
-        texts = [one["text"] for one in plans[f"{year}-{month:02d}-standard/{layer}"].geometry()["glyphs"]]
+        texts = [
+            one["text"]
+            for one in plans[f"{year}-{month:02d}-standard/{layer}"].geometry()["glyphs"]
+        ]
         days = calendar.monthrange(its_year, its_month)[1]
-        assert texts == [calendar.month_abbr[its_month].upper(), *"MTWTFSS", *map(str, range(1, days + 1))]
+        assert texts == [
+            calendar.month_abbr[its_month].upper(),
+            *"MTWTFSS",
+            *map(str, range(1, days + 1)),
+        ]
 
 
 @pytest.mark.parametrize(
-    "shape", ["", 'sixth_week = "shared"\nnumeral = 0.4', "cell = 0.7\nnumeral = 0.3\ngap = 0.12\nblock_corner = 0"]
+    "shape",
+    [
+        "",
+        'sixth_week = "shared"\nnumeral = 0.4',
+        "cell = 0.7\nnumeral = 0.3\ngap = 0.12\nblock_corner = 0",
+    ],
 )
 def test_they_stay_clear_of_the_rules(shape):
     plans = plans_of(2027, 5, shape=shape)
@@ -83,10 +100,18 @@ def test_they_are_the_stamps_of_the_kit_reduced():
     assert shown.keys() == own.keys()
     for name, mark in shown.items():
         assert mark.width_px == pytest.approx(own[name].width_px * scale, rel=1e-9)
-        assert mark.points - mark.origin == pytest.approx((own[name].points - own[name].origin) * scale, abs=1e-9)
+        assert mark.points - mark.origin == pytest.approx(
+            (own[name].points - own[name].origin) * scale, abs=1e-9
+        )
 
 
 def test_without_small_months_in_the_recipe_there_are_none():
-    recipe = recipe_from_text(TEXT.split("[formats.small]", maxsplit=1)[0].format(""), source="x", folder=Path())
+    recipe = recipe_from_text(
+        TEXT.split("[formats.small]", maxsplit=1)[0].format(""), source="x", folder=Path()
+    )
     months = months_recipe(recipe, ((2027, 5),), formats=(), week_start="monday")
-    assert not [plan.name for plan in catalogue(months, face_of(recipe)) if plan.name.endswith(("before", "after"))]
+    assert not [
+        plan.name
+        for plan in catalogue(months, face_of(recipe))
+        if plan.name.endswith(("before", "after"))
+    ]

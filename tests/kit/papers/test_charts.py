@@ -43,7 +43,13 @@ def look(style=EXACT, **changes):
 
 
 def chart(year=2027, start="monday", *, offer=PLAIN, language="en"):
-    return year_chart(offer, year, start=(start, STARTS[start]), names=chart_names(language), formats=("standard",))
+    return year_chart(
+        offer,
+        year,
+        start=(start, STARTS[start]),
+        names=chart_names(language),
+        formats=("standard",),
+    )
 
 
 @pytest.fixture(scope="module")
@@ -65,7 +71,9 @@ def counted(picture, colour):
     return int((picture == wanted).all(axis=2).sum())
 
 
-@pytest.mark.parametrize(("year", "start", "mirrored"), [(2027, "monday", False), (2028, "sunday", True)])
+@pytest.mark.parametrize(
+    ("year", "start", "mirrored"), [(2027, "monday", False), (2028, "sunday", True)]
+)
 def test_the_little_months_show_pythons_calendar(year, start, mirrored):
     python = calendar.Calendar(firstweekday=STARTS[start])
     for month in chart(year, start).months:
@@ -103,8 +111,17 @@ def test_months_are_inked_in_the_kits_style():
 def test_no_letter_of_a_picture_is_lower_than_32_px(counted_by):
     seen, shape = look(), RECIPE.formats[0]
     for header, takes, dates, sixth in product(Header, (1, 3), Dates, SixthWeek):
-        format_ = replace(shape, header=header, takes=takes, dates=dates, sixth_week=sixth, week_numbers=counted_by)
-        recipe = replace(RECIPE, formats=(format_,), words=replace(RECIPE.words, years=(2026, 2027, 2028)))
+        format_ = replace(
+            shape,
+            header=header,
+            takes=takes,
+            dates=dates,
+            sixth_week=sixth,
+            week_numbers=counted_by,
+        )
+        recipe = replace(
+            RECIPE, formats=(format_,), words=replace(RECIPE.words, years=(2026, 2027, 2028))
+        )
         charts = kit_charts(recipe, [2026], starts={"monday": MONDAY}, language="en")
         for month in charts[0].months:
             for text in chart_png._month_lines(month, 0, seen):
@@ -117,7 +134,8 @@ def test_no_letter_of_a_picture_is_lower_than_32_px(counted_by):
 def test_where_week_numbers_stand_if_a_line_is_too_long():
     seen = look()
     short, long, longer = (
-        replace(chart().months[3], weeks=weeks) for weeks in ("weeks-13", "weeks-13-of-53", "weeks-13-of-53-5-rows")
+        replace(chart().months[3], weeks=weeks)
+        for weeks in ("weeks-13", "weeks-13-of-53", "weeks-13-of-53-5-rows")
     )
     assert chart_png._shared_out(short, seen, rooms=(790.0, 400.0)) == (
         "grid-5 + dates-4 + weeks-13 + name",
@@ -160,7 +178,9 @@ def test_a_page_of_the_pdf_says_what_the_chart_says():
             rows = len(calendar.Calendar(firstweekday=start).monthdayscalendar(2027, month))
             stamps = f"grid-{max(rows, 5)} + dates-{(first - start) % 7 + 1} + name"
             erase = ", ".join(str(day) for day in range(days + 1, 32))
-            words = f"{calendar.month_name[month]} {calendar.day_name[first]} {stamps} {erase}".strip()
+            words = (
+                f"{calendar.month_name[month]} {calendar.day_name[first]} {stamps} {erase}".strip()
+            )
             assert words in lines
     assert chart_pdf([chart(2027, start) for start in STARTS], look()) == data
 
@@ -168,10 +188,19 @@ def test_a_page_of_the_pdf_says_what_the_chart_says():
 def test_another_way_stands_in_a_second_line():
     shared = replace(PLAIN, sixth_week=SixthWeek.SHARED)
     may, five = chart(offer=shared).months[4], chart(offer=replace(shared, weeks=(5,))).months[4]
-    assert [text for text, _ in stamp_lines(may)] == ["grid-5 + dates-6-shared + name", "or grid-6 + dates-6"]
-    assert [text for text, _ in stamp_lines(five)] == ["grid-5 + dates-6-shared + name", "24/31 in one cell"]
+    assert [text for text, _ in stamp_lines(may)] == [
+        "grid-5 + dates-6-shared + name",
+        "or grid-6 + dates-6",
+    ]
+    assert [text for text, _ in stamp_lines(five)] == [
+        "grid-5 + dates-6-shared + name",
+        "24/31 in one cell",
+    ]
     none = chart(offer=replace(PLAIN, weeks=(5,))).months[4]
-    assert [text for text, _ in stamp_lines(none)] == ["dates-6 + name", "no grid here has its 6 rows"]
+    assert [text for text, _ in stamp_lines(none)] == [
+        "dates-6 + name",
+        "no grid here has its 6 rows",
+    ]
     assert len(stamp_lines(chart().months[4])) == 1
 
 
@@ -182,8 +211,13 @@ def test_months_in_letters_of_a_font_are_outlines_with_words_over_them(arabic):
     words = pypdfium2.PdfDocument(data)[0].get_textpage().get_text_range()
     assert all(name in words for name in chart_names("ar"))
     assert seen.mirrored
-    assert data.count(b"/FontFile3") == 2  # our own family and the letters that are not seen; not the user's font
-    assert counted(pixels(chart_png.chart_png(chart(language="ar"), seen)), chart_png._DAY) == 365 * 144
+    assert (
+        data.count(b"/FontFile3") == 2
+    )  # our own family and the letters that are not seen; not the user's font
+    assert (
+        counted(pixels(chart_png.chart_png(chart(language="ar"), seen)), chart_png._DAY)
+        == 365 * 144
+    )
 
 
 def test_a_users_font_is_never_embedded(arabic):
@@ -197,7 +231,9 @@ def test_words_are_aligned_fit_their_room_and_lose_what_no_face_has():
     letters = PageLetters("no such family", usual_family())
     words = Words(text="March", at=(100.0, 50.0), height=10.0, colour="#000000")
     width = letters.width(words)
-    (left,), (right,) = (letters.items(replace(words, align=align)) for align in (Align.LEFT, Align.RIGHT))
+    (left,), (right,) = (
+        letters.items(replace(words, align=align)) for align in (Align.LEFT, Align.RIGHT)
+    )
     assert left.at[0] - right.at[0] == pytest.approx(width)
     assert letters.width(replace(words, room=width / 2)) == pytest.approx(width / 2)
     assert letters.items(replace(words, text="尺寸")) == ()
@@ -209,13 +245,21 @@ def test_words_are_aligned_fit_their_room_and_lose_what_no_face_has():
 def test_a_guides_years():
     assert guide_years(RECIPE) == range(2027, 2032)
     assert guide_years(replace(RECIPE, words=replace(RECIPE.words, years=()))) == range(2027, 2032)
-    assert guide_years(replace(RECIPE, words=replace(RECIPE.words, years=(9998, 9999)))) == range(9998, 10000)
+    assert guide_years(replace(RECIPE, words=replace(RECIPE.words, years=(9998, 9999)))) == range(
+        9998, 10000
+    )
 
 
 def test_charts_of_a_kit():
     found = kit_charts(RECIPE, [2027, 2028], starts=RECIPE.starts, language="en")
     assert [(one.year, one.start, one.formats) for one in found] == [
-        (year, start, ("standard", "tall")) for year in (2027, 2028) for start in ("sunday", "monday")
+        (year, start, ("standard", "tall"))
+        for year in (2027, 2028)
+        for start in ("sunday", "monday")
     ]
-    strip = recipe_from_text("version = 1\nnumber = 1\n[formats.strip]\n[formats.tall]\n", source="s", folder=Path())
-    assert {one.formats for one in kit_charts(strip, [2027], starts=STARTS, language="en")} == {("tall",)}
+    strip = recipe_from_text(
+        "version = 1\nnumber = 1\n[formats.strip]\n[formats.tall]\n", source="s", folder=Path()
+    )
+    assert {one.formats for one in kit_charts(strip, [2027], starts=STARTS, language="en")} == {
+        ("tall",)
+    }

@@ -50,7 +50,11 @@ def words(page):
 
 def test_the_pages_of_a_kits_guide(guide):
     titles = [entry.get_title() for entry in guide.get_toc()]
-    charts = [f"{year}, weeks begin on {day}" for year in range(2027, 2032) for day in ("Sunday", "Monday")]
+    charts = [
+        f"{year}, weeks begin on {day}"
+        for year in range(2027, 2032)
+        for day in ("Sunday", "Monday")
+    ]
     assert titles == [
         "A year of evenings",
         "A month, layer by layer",
@@ -81,7 +85,11 @@ def test_sizes_are_those_of_the_layout(guide):
             cell = f"{layout.cell_width * share:.1f} x {layout.cell_height * share:.1f} px"
             # An inch is 25.4 mm; the kit has 300 px to the inch.
             printed = f"{layout.cell_width * share / 300 * 25.4:.1f} x {layout.cell_height * share / 300 * 25.4:.1f} mm"
-            fitting = [line for line in lines if line.startswith(f"{percent:g} %") and cell in line and printed in line]
+            fitting = [
+                line
+                for line in lines
+                if line.startswith(f"{percent:g} %") and cell in line and printed in line
+            ]
             assert len(fitting) == 1
     assert any(line.startswith("25 % 625 x 625 px") for line in lines)
 
@@ -98,14 +106,17 @@ def test_everything_in_the_kit_is_in_the_list(guide, plans):
 def test_equal_kits_have_equal_guides_and_the_style_shows(plans):
     few = {name: plan for name, plan in plans.items() if name.startswith("words/year")}
     style = load_style(style_path("round-pen", where="test"))
-    one, again, other = (guide_pdf(LAST_YEAR, usual_family(), ink, few) for ink in (EXACT, EXACT, style))
+    one, again, other = (
+        guide_pdf(LAST_YEAR, usual_family(), ink, few) for ink in (EXACT, EXACT, style)
+    )
     assert one == again
     assert one != other
 
 
 def test_the_picture_is_the_finished_month(plans):
     example = example_of(RECIPE, plans, year=2027)
-    # January 2027 begins on a Friday, and from Sunday it reaches into a sixth week (Python's calendar).
+    # January 2027 begins on a Friday, and from Sunday it reaches into a sixth week (Python's
+    # calendar).
     assert [layer.plan.name for layer in example.layers] == [
         "standard/grid-6-head",
         "standard/dates-6",
@@ -126,9 +137,17 @@ def test_the_figure_of_a_stamp_is_its_exact_drawing(plans):
     placed = Placed(figure=figure_of(plan.drawing()), at=(0.0, 0.0), scale=0.1, colour="#000000")
     page = PdfPage(size=(250.0, 250.0), items=(placed,))
     document = pypdfium2.PdfDocument(pdf_bytes([page], fonts={}, title="T", language="en"))
-    got = 255.0 - np.asarray(document[0].render(scale=5.0, grayscale=True).to_pil().convert("L"), dtype=float)
-    exact = render(draw(plan.drawing(), EXACT, 0)).astype(float).reshape(1250, 2, 1250, 2).mean(axis=(1, 3))
-    # A contour strays by 0.4 px of 2500 at most, a fifth of a px here, and PDFium's edges are a little coarse.
+    got = 255.0 - np.asarray(
+        document[0].render(scale=5.0, grayscale=True).to_pil().convert("L"), dtype=float
+    )
+    exact = (
+        render(draw(plan.drawing(), EXACT, 0))
+        .astype(float)
+        .reshape(1250, 2, 1250, 2)
+        .mean(axis=(1, 3))
+    )
+    # A contour strays by 0.4 px of 2500 at most, a fifth of a px here, and PDFium's edges are a
+    # little coarse.
     assert abs(got.sum() / exact.sum() - 1.0) < 0.005
     assert np.abs(got - exact).mean() < 0.5
     assert np.abs(got - exact).max() < 90.0
@@ -158,7 +177,8 @@ def test_paragraphs_break_where_words_end():
     assert len(lines) > 2
     assert all(letters.reach(line, height=8.0) <= 160.0 for line in lines)
     assert all(
-        letters.reach(f"{line} {after.split()[0]}", height=8.0) > 160.0 for line, after in itertools.pairwise(lines)
+        letters.reach(f"{line} {after.split()[0]}", height=8.0) > 160.0
+        for line, after in itertools.pairwise(lines)
     )
     assert broken("uninterrupted", letters, width=1.0, height=8.0) == ("uninterrupted",)
 

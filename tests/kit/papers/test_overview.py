@@ -49,7 +49,11 @@ def test_a_layout_shows_what_is_drawn_over_what_is_exact(tmp_path, small, shop):
     Image.new("L", (160, 160), 0).save(tmp_path / "standard" / "grid-6-head.png")
     job = SheetJob(name="standard/layout", folder=tmp_path, names=LAYERS)
     seen = pixels_of(sheet_made(shop, job))
-    line = next(line for line in shop.plans["standard/grid-6-head"].geometry()["lines"] if line["width_px"] > 1)
+    line = next(
+        line
+        for line in shop.plans["standard/grid-6-head"].geometry()["lines"]
+        if line["width_px"] > 1
+    )
     x, y = np.mean([line["from"], line["to"]], axis=0).astype(int)
     near = seen[y - 2 : y + 3, x - 2 : x + 3].reshape(-1, 3)
     assert np.abs(near - colour(sheets._EXACT)).sum(axis=1).min() < 90
@@ -64,7 +68,9 @@ def test_a_layout_of_an_exact_kit_shows_no_exact_colour(tmp_path, recipe_of):
         shop.style = sheets.EXACT
         (tmp_path / "standard").mkdir(exist_ok=True)
         (tmp_path / f"{name}.png").write_bytes(shop.drawn(sheets_job(name)).picture)
-    seen = pixels_of(sheet_made(shop, SheetJob(name="standard/layout", folder=tmp_path, names=LAYERS)))
+    seen = pixels_of(
+        sheet_made(shop, SheetJob(name="standard/layout", folder=tmp_path, names=LAYERS))
+    )
     # Only edge pixels are mixed: nowhere is the exact colour stronger than half.
     towards_exact = (seen[:, :, 0] > 200) & (seen[:, :, 1] < 140) & (seen[:, :, 2] < 110)
     assert not towards_exact.any()
@@ -181,8 +187,16 @@ def all_kinds():
 
 def test_every_kind_of_format_has_a_layout_on_one_canvas(all_kinds):
     sheets = sheet_names(all_kinds)
-    layouts = {name: tuple(stamp.rpartition("/")[2] for stamp in stamps) for name, stamps in sheets.items()}
-    assert layouts["tall/layout"] == ("blocks-6-a", "blocks-head-a", "grid-6-head-a", "dates-1", "weekdays-monday")
+    layouts = {
+        name: tuple(stamp.rpartition("/")[2] for stamp in stamps) for name, stamps in sheets.items()
+    }
+    assert layouts["tall/layout"] == (
+        "blocks-6-a",
+        "blocks-head-a",
+        "grid-6-head-a",
+        "dates-1",
+        "weekdays-monday",
+    )
     assert layouts["wide/layout"] == ("blocks-6-cut-1", "grid-6", "weekdays-monday")
     assert layouts["standard/layout"] == (
         "grid-5-head",
@@ -221,7 +235,9 @@ def test_layouts_of_all_kinds_are_made_from_their_pictures(tmp_path, all_kinds, 
         path = tmp_path / f"{stamp}.png"
         path.parent.mkdir(exist_ok=True)
         Image.new("L", all_kinds.plans[stamp].canvas, 255).save(path)
-    seen = pixels_of(sheet_made(all_kinds, SheetJob(name=f"{name}/layout", folder=tmp_path, names=stamps)))
+    seen = pixels_of(
+        sheet_made(all_kinds, SheetJob(name=f"{name}/layout", folder=tmp_path, names=stamps))
+    )
     only_blocks = {all_kinds.plans[stamp].kind for stamp in stamps} == {"blocks"}
     assert (seen == colour(sheets._DRAWN_TINT if only_blocks else sheets._DRAWN)).all()
 
@@ -247,5 +263,7 @@ def test_the_month_on_the_overview_fits_the_grids():
     assert fitting_month(shapes["tall"], 2027, start="sunday").month == 1
     five = many(**{'sixth_week = "shared"': 'sixth_week = "own row"'}).recipe.formats[0]
     assert fitting_month(five, 2027, start="sunday").month == 3
-    four = many(**{'sixth_week = "shared"': 'sixth_week = "own row"', "weeks = [5]": "weeks = [4]"}).recipe.formats[0]
+    four = many(
+        **{'sixth_week = "shared"': 'sixth_week = "own row"', "weeks = [5]": "weeks = [4]"}
+    ).recipe.formats[0]
     assert fitting_month(four, 2027, start="sunday").month == 1

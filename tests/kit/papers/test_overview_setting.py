@@ -25,7 +25,9 @@ def kits(draw):
             Item(name="words/month", label="", canvas=(900, 200)),
             Item(name="words/year", label="", canvas=(400, 180)),
         )
-        family = Family(items=items([f"f{f}/m{n}" for n in range(draw(st.integers(9, 60)))], canvas))
+        family = Family(
+            items=items([f"f{f}/m{n}" for n in range(draw(st.integers(9, 60)))], canvas)
+        )
         formats.append(
             FormatSection(
                 title=f"f{f}",
@@ -57,7 +59,9 @@ def boxes_apart(boxes):
 @given(kits())
 def test_all_lies_on_the_sheet_and_apart(kit):
     formats, groups = kit
-    setting = set_overview(title="Title", note="note", formats=formats, words_title="words", words=groups)
+    setting = set_overview(
+        title="Title", note="note", formats=formats, words_title="words", words=groups
+    )
     width, height = setting.size
     for place in setting.prints:
         assert place.x >= 0
@@ -77,7 +81,9 @@ def test_all_lies_on_the_sheet_and_apart(kit):
 @given(kits())
 def test_every_stamp_is_shown_on_its_own_and_labelled(kit):
     formats, groups = kit
-    setting = set_overview(title="Title", note="note", formats=formats, words_title="words", words=groups)
+    setting = set_overview(
+        title="Title", note="note", formats=formats, words_title="words", words=groups
+    )
     shown = {place.name for place in setting.prints}
     assert shown >= {item.name for section in formats for item in section.items}
     assert shown >= {item.name for group in groups for item in group}
@@ -86,15 +92,22 @@ def test_every_stamp_is_shown_on_its_own_and_labelled(kit):
 
 
 def test_words_keep_one_scale():
-    group = [Item(name=f"w{n}", label="", canvas=(width, 200)) for n, width in enumerate((1500, 700, 900, 300, 450))]
-    setting = set_overview(title="T", note="", formats=[], words_title="words", words=[group, group[3:]])
+    group = [
+        Item(name=f"w{n}", label="", canvas=(width, 200))
+        for n, width in enumerate((1500, 700, 900, 300, 450))
+    ]
+    setting = set_overview(
+        title="T", note="", formats=[], words_title="words", words=[group, group[3:]]
+    )
     heights = {place.size[1] for place in setting.prints}
     assert len(heights) == 1
 
 
 def test_the_layers_of_one_calendar_lie_on_each_other():
     tiles = items(["a/grid", "a/dates"], (2500, 2500))
-    section = FormatSection(title="a", layers=tiles, part=(60, 300, 2440, 2200), names=(), items=tiles)
+    section = FormatSection(
+        title="a", layers=tiles, part=(60, 300, 2440, 2200), names=(), items=tiles
+    )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     large = [place for place in setting.prints if place.part == section.part]
     assert len({(place.x, place.y, place.size) for place in large}) == 1
@@ -104,7 +117,9 @@ def test_the_layers_of_one_calendar_lie_on_each_other():
 def test_a_long_family_is_shown_by_some_and_counted():
     family = Family(items=items([f"a/m{n}" for n in range(28)], (100, 100)))
     grid = items(["a/grid"], (100, 100))
-    section = FormatSection(title="a", layers=grid, part=(0, 0, 100, 100), names=(), items=grid, families=(family,))
+    section = FormatSection(
+        title="a", layers=grid, part=(0, 0, 100, 100), names=(), items=grid, families=(family,)
+    )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     shown = [place.name for place in setting.prints if place.name.startswith("a/m")]
     assert shown == ["a/m0", "a/m14", "a/m27"]
@@ -116,7 +131,9 @@ def test_a_long_family_is_shown_by_some_and_counted():
 def test_a_family_that_fits_its_row_is_shown_whole():
     family = Family(items=items(["a/m0", "a/m1"], (100, 100)))
     assert [item.name for item in family.some(3)] == ["a/m0", "a/m1"]
-    section = FormatSection(title="a", layers=(), part=(0, 0, 1, 1), names=(), items=(), families=(family,))
+    section = FormatSection(
+        title="a", layers=(), part=(0, 0, 1, 1), names=(), items=(), families=(family,)
+    )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     assert len(setting.prints) == 2
     assert not any("in all" in text.text for text in setting.texts)
@@ -124,9 +141,13 @@ def test_a_family_that_fits_its_row_is_shown_whole():
 
 def test_a_low_calendar_is_as_wide_as_the_sheet_and_its_stamps_lie_below():
     strip = items(["s/grid", "s/dates"], (2500, 250))
-    section = FormatSection(title="s", layers=strip, part=(60, 20, 2440, 230), names=(), items=strip)
+    section = FormatSection(
+        title="s", layers=strip, part=(60, 20, 2440, 230), names=(), items=strip
+    )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
-    large = next(card for card in setting.cards if card[2] == max(card[2] for card in setting.cards))
+    large = next(
+        card for card in setting.cards if card[2] == max(card[2] for card in setting.cards)
+    )
     assert large[2] > 0.85 * WIDTH
     small = [card for card in setting.cards if card != large]
     assert all(card[1] >= large[1] + large[3] for card in small)
@@ -136,7 +157,9 @@ def test_a_low_calendar_is_as_wide_as_the_sheet_and_its_stamps_lie_below():
 def test_words_that_are_wider_than_the_sheet_are_made_smaller_alone():
     months = items(["w/a", "w/b"], (500, 200))
     caption = items(["w/c"], (5000, 200))
-    setting = set_overview(title="T", note="", formats=[], words_title="words", words=[months, caption])
+    setting = set_overview(
+        title="T", note="", formats=[], words_title="words", words=[months, caption]
+    )
     sizes = {place.name: place.size for place in setting.prints}
     assert sizes["w/a"][1] > sizes["w/c"][1]
     assert sizes["w/c"][0] <= WIDTH

@@ -42,7 +42,8 @@ def test_a_key_in_full():
     assert explained("canvas.margin") == [
         "canvas.margin",
         "    From the edge of the canvas to the middle of the outermost rules.",
-        '    Allowed:  a length from 0 % to 40 % of the canvas side, such as "5 pt", "0.4 mm" or "1.5 %"',
+        '    Allowed:  a length from 0 % to 40 % of the canvas side, such as "5 pt", "0.4 mm" or '
+        '"1.5 %"',
         '    Default:  "2.4 %"',
         "    Write:    [canvas]",
         '              margin = "2.4 %"',
@@ -51,7 +52,10 @@ def test_a_key_in_full():
 
 def test_defaults_are_told_for_each_format():
     (line,) = [line for line in explained("formats.cell") if "Default:" in line]
-    assert line == "    Default:  1.0, 1.25 in tall, 0.7 in wide, 1.6 in strip, 0.5 in week, 0.07 in day, 0.8 in small"
+    assert (
+        line == "    Default:  1.0, 1.25 in tall, 0.7 in wide, 1.6 in strip, 0.5 in week, 0.07 in "
+        "day, 0.8 in small"
+    )
 
 
 def test_a_name_that_several_tables_have_is_explained_for_each():
@@ -129,4 +133,7 @@ def test_nothing_asked_is_the_top_of_a_recipe():
 
 def test_the_table_of_styles_names_the_tables_of_their_parts():
     text = " ".join(" ".join(explained("style")).split())
-    assert "style.hand (where the point goes), style.nib (how wide the ink is along the stroke)" in text
+    assert (
+        "style.hand (where the point goes), style.nib (how wide the ink is along the stroke)"
+        in text
+    )

@@ -56,11 +56,15 @@ def recipe_with(path, value, **others):
 def test_it_is_a_schema_by_the_standard_and_the_published_file_is_what_is_made():
     Draft202012Validator.check_schema(recipe_schema())
     published = (SHARED / "recipe.schema.json").read_text(encoding="utf-8")
-    assert published == recipe_schema_text(), "make it again: inkline recipe schema > shared/recipe.schema.json"
+    assert published == recipe_schema_text(), (
+        "make it again: inkline recipe schema > shared/recipe.schema.json"
+    )
     assert json.loads(published) == recipe_schema()
 
 
-@pytest.mark.parametrize("path", sorted((SHARED / "recipes").glob("*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "path", sorted((SHARED / "recipes").glob("*.toml")), ids=lambda path: path.stem
+)
 def test_good_recipes_are_valid(path):
     assert schema_takes(tomllib.loads(path.read_text(encoding="utf-8")))
 
@@ -74,7 +78,11 @@ def properties(path):
     *tables, name = path.split(".")
     at = schema
     for table in tables:
-        at = schema["$defs"]["format" if table == FORMATS else table] if at is schema else at["properties"][table]
+        at = (
+            schema["$defs"]["format" if table == FORMATS else table]
+            if at is schema
+            else at["properties"][table]
+        )
     return at["properties"][name]
 
 
@@ -176,20 +184,35 @@ VALUES = st.one_of(
 EITHER_WAY = {
     # what only a file, a list of languages, or other keys can tell
     *("lettering.family", "lettering.font", "lettering.swap", "style.name", "words.language"),
-    # a month's columns are seven, and strips hold a month; shared sixth weeks need a grid of five rows
+    # a month's columns are seven, and strips hold a month; shared sixth weeks need a grid of five
+    # rows
     *("formats.columns", "formats.shows", "formats.sixth_week", "formats.weeks"),
 }
-"""Keys of which the schema says less than the reader, so that only what the reader takes is compared."""
+"""Keys of which the schema says less than the reader, so that only what the reader takes is
+compared."""
 
 
 def beyond_schema(key, value):
     """Whether a schema cannot know that the reader refuses `value`: lengths out of range, years out of order, whole numbers as 5.0."""
-    flat = value if isinstance(value, list) else list(value.values()) if isinstance(value, dict) else [value]
+    flat = (
+        value
+        if isinstance(value, list)
+        else list(value.values())
+        if isinstance(value, dict)
+        else [value]
+    )
     flat = [inner for one in flat for inner in (one if isinstance(one, list) else [one])]
     texts = [one for one in flat if isinstance(one, str)]
     with_unit = any(text[-1:] in "%mtx" for text in texts)
     whole_floats = any(isinstance(one, float) and one == int(one) for one in flat)
-    measured = key.kind in (Kind.LENGTH, Kind.SIDE, Kind.SHARE_OR_LENGTH, Kind.MARGIN, Kind.PERCENT, Kind.SHIFTS)
+    measured = key.kind in (
+        Kind.LENGTH,
+        Kind.SIDE,
+        Kind.SHARE_OR_LENGTH,
+        Kind.MARGIN,
+        Kind.PERCENT,
+        Kind.SHIFTS,
+    )
     years = key.kind in (Kind.YEARS, Kind.SPANS) and bool(texts)
     return whole_floats or years or (measured and with_unit)
 
@@ -234,14 +257,19 @@ def test_the_schema_and_the_reader_agree(path, data):
 )
 def test_both_refuse(values):
     assert not schema_takes(values)
-    if values.get("version") == 1 and "number" in values:  # the version is checked as a file is opened
+    if (
+        values.get("version") == 1 and "number" in values
+    ):  # the version is checked as a file is opened
         assert not reader_takes(values)
 
 
 @pytest.mark.parametrize(
     "values",
     [
-        {"version": 1, "kits": {"a": {"number": 1}, "b": {"number": 2, "formats": {"tall": "none"}}}},
+        {
+            "version": 1,
+            "kits": {"a": {"number": 1}, "b": {"number": 2, "formats": {"tall": "none"}}},
+        },
         {"version": 1, "number": 1, "formats": {"tall": "none"}},
         {"version": 1, "number": 1, "each_format": {"numeral": 0.3}, "formats": {"tall": {}}},
         {"version": 1, "number": 1, "marks": {"2028-02-29": "ring", "02-29": "dot"}},
@@ -249,7 +277,9 @@ def test_both_refuse(values):
         {
             "version": 1,
             "number": 1,
-            "style": {"hand": {"drift": "90 um", "speed": "4 cm/s", "tilt": "1 deg", "pinned": 0.1}},
+            "style": {
+                "hand": {"drift": "90 um", "speed": "4 cm/s", "tilt": "1 deg", "pinned": 0.1}
+            },
         },
     ],
 )
@@ -269,7 +299,9 @@ def style_values():
 @pytest.mark.parametrize("path", style_values())
 @given(
     value=st.one_of(
-        st.sampled_from(["30 um", "0.1 mm", "20 mm/s", "2 deg", "own", "tapered", "1 px", "2 %", "x", "3"]),
+        st.sampled_from(
+            ["30 um", "0.1 mm", "20 mm/s", "2 deg", "own", "tapered", "1 px", "2 %", "x", "3"]
+        ),
         NUMBERS,
         st.booleans(),
     )
@@ -279,8 +311,12 @@ def test_the_schema_and_the_reader_agree_on_styles(path, value):
     part, _, name = path.rpartition(".")
     table = {part: {name: value}} if part else {name: value}
     values = {"version": 1, "number": 1, "style": {"name": "round-pen", **table}}
-    # Units are the schema's business; how long a length with a good unit may be, or what fits together, is the reader's.
+    # Units are the schema's business; how long a length with a good unit may be, or what fits
+    # together, is the reader's.
     if reader_takes(values):
         assert schema_takes(values)
-    elif not isinstance(value, str) and path not in ("hand.run_over_share", "hand.fall_short_share"):
+    elif not isinstance(value, str) and path not in (
+        "hand.run_over_share",
+        "hand.fall_short_share",
+    ):
         assert not schema_takes(values)

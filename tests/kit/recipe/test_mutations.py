@@ -91,12 +91,17 @@ language = ["ar", "de"]
 
 @cache
 def texts():
-    return [EVERY_KEY, recipe_text(5), *(path.read_text(encoding="utf-8") for path in sorted(SHARED.glob("*.toml")))]
+    return [
+        EVERY_KEY,
+        recipe_text(5),
+        *(path.read_text(encoding="utf-8") for path in sorted(SHARED.glob("*.toml"))),
+    ]
 
 
 def is_told(faults):
     return bool(faults) and all(
-        fault.sentence and fault.sentence.isprintable() and len(str(fault)) < 900 for fault in faults
+        fault.sentence and fault.sentence.isprintable() and len(str(fault)) < 900
+        for fault in faults
     )
 
 
@@ -127,7 +132,11 @@ def test_letters_put_in_taken_out_or_swapped_give_a_recipe_or_its_faults(data):
     for _ in range(data.draw(st.integers(1, 4))):
         start = data.draw(st.integers(0, len(text)))
         end = min(len(text), start + data.draw(st.integers(0, 30)))
-        text = text[:start] + data.draw(st.one_of(st.sampled_from(PIECES), st.text(max_size=6))) + text[end:]
+        text = (
+            text[:start]
+            + data.draw(st.one_of(st.sampled_from(PIECES), st.text(max_size=6)))
+            + text[end:]
+        )
     check(outcome(lambda: from_text(text)))
 
 
@@ -225,10 +234,19 @@ def test_chains_of_damaged_files_give_a_recipe_or_its_faults(tmp_path_factory, d
     names = ["a.toml", "b.toml", "c.toml"]
     for name in names:
         lines = data.draw(
-            st.lists(st.sampled_from([line for text in texts() for line in text.split("\n")]), max_size=12)
+            st.lists(
+                st.sampled_from([line for text in texts() for line in text.split("\n")]),
+                max_size=12,
+            )
         )
-        above = data.draw(st.sampled_from([*names, "gone.toml", "", ".", "~", "c.toml/x", "\\u0000"]))
-        head = ["version = 1", *(["number = 1"] if data.draw(st.booleans()) else []), f'extends = "{above}"']
+        above = data.draw(
+            st.sampled_from([*names, "gone.toml", "", ".", "~", "c.toml/x", "\\u0000"])
+        )
+        head = [
+            "version = 1",
+            *(["number = 1"] if data.draw(st.booleans()) else []),
+            f'extends = "{above}"',
+        ]
         (folder / name).write_text("\n".join([*head, *lines]), encoding="utf-8")
     check(outcome(lambda: load_recipes(folder / "a.toml")))
 

@@ -12,7 +12,12 @@ from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.kit.recipe.choices import MonthNames, WeekdayNames
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import KEYS, TABLES, keys_of
-from inkline.kit.recipe.loading import default_recipe, load_recipe, recipe_from_text, recipes_from_text
+from inkline.kit.recipe.loading import (
+    default_recipe,
+    load_recipe,
+    recipe_from_text,
+    recipes_from_text,
+)
 from inkline.kit.recipe.model import FormatRecipe, WordsRecipe
 from inkline.kit.recipe.text import EVERYDAY, TABLE_EXAMPLES, recipe_text
 from inkline.press.shop import Workshop
@@ -66,13 +71,19 @@ def test_the_printed_recipe_has_every_key_and_the_sentences_of_everyday_ones():
 
 def test_what_is_everyday_is_a_key():
     assert {
-        table: names for table, names in EVERYDAY.items() if not {key.name for key in keys_of(table)} >= {*names}
+        table: names
+        for table, names in EVERYDAY.items()
+        if not {key.name for key in keys_of(table)} >= {*names}
     } == {}
 
 
 def test_examples_in_the_printed_recipe_can_be_used_as_they_stand():
     """Without the mark before them, as a person would try them; each table by itself, since they are not one kit."""
-    lines = [line.removeprefix("# ") for line in recipe_text(5).splitlines() if re.match(r'# (\[|"|[a-z_.]+ = )', line)]
+    lines = [
+        line.removeprefix("# ")
+        for line in recipe_text(5).splitlines()
+        if re.match(r'# (\[|"|[a-z_.]+ = )', line)
+    ]
     starts = [index for index, line in enumerate(lines) if line.startswith("[")]
     blocks = ["\n".join(lines[a:b]) for a, b in zip(starts, [*starts[1:], None], strict=True)]
     assert len(blocks) == len(TABLE_EXAMPLES)
@@ -86,12 +97,16 @@ def test_the_printed_recipe_carries_its_number():
 
 @pytest.mark.parametrize("number", [-1, LARGEST_NUMBER + 1])
 def test_a_number_out_of_range_is_not_printed(number):
-    with pytest.raises(ValueError, match=f"a drawing number must lie between 0 and 999999999, not {number}"):
+    with pytest.raises(
+        ValueError, match=f"a drawing number must lie between 0 and 999999999, not {number}"
+    ):
         recipe_text(number)
 
 
 def test_values_have_the_schemas_names():
-    assert {field.name for field in fields(FormatRecipe)} == {key.name for key in keys_of(FORMATS)} | {"name"}
+    assert {field.name for field in fields(FormatRecipe)} == {
+        key.name for key in keys_of(FORMATS)
+    } | {"name"}
     names = {"languages" if key.name == "language" else key.name for key in keys_of("words")}
     assert {field.name for field in fields(WordsRecipe)} == names
 
@@ -208,9 +223,12 @@ years = [
         (0, "number"),
     ]
     assert str(faults[0]) == (
-        'evenings.toml, line 2: there is no key "titel" at the top of a recipe; do you mean "title"?'
+        'evenings.toml, line 2: there is no key "titel" at the top of a recipe; do you mean '
+        '"title"?'
     )
-    assert str(faults[-1]) == ("evenings.toml: number is required, a whole number from 0 to 999999999, and is missing")
+    assert str(faults[-1]) == (
+        "evenings.toml: number is required, a whole number from 0 to 999999999, and is missing"
+    )
 
 
 @pytest.mark.parametrize(
@@ -227,16 +245,37 @@ years = [
         ("formats.tall = 3", "formats.tall must be a table, begun by a line [formats.tall]"),
         ("[formats.Tall]", "a format's name must be up to 32 small letters"),
         ("[formats.words]", 'and be none of masters, words, not "words"'),
-        ('[canvas]\nside = "3 %"', "canvas.side must be a length with a unit, not the percentage 3 %"),
-        ('[canvas]\nside = "10 m"', 'canvas.side must be a length such as "2500 px" or "20 cm", not "10 m"'),
-        ('[canvas]\nside = "1000 cm"', "canvas.side must lie between 100 px and 20000 px, not 1000 cm (1.181e+05 px)"),
-        ('[canvas]\nside = "20001 px"', "canvas.side must lie between 100 px and 20000 px, not 20001 px"),
-        ("[canvas]\nside = 2500", 'canvas.side must be a length such as "2500 px" or "20 cm", not 2500'),
+        (
+            '[canvas]\nside = "3 %"',
+            "canvas.side must be a length with a unit, not the percentage 3 %",
+        ),
+        (
+            '[canvas]\nside = "10 m"',
+            'canvas.side must be a length such as "2500 px" or "20 cm", not "10 m"',
+        ),
+        (
+            '[canvas]\nside = "1000 cm"',
+            "canvas.side must lie between 100 px and 20000 px, not 1000 cm (1.181e+05 px)",
+        ),
+        (
+            '[canvas]\nside = "20001 px"',
+            "canvas.side must lie between 100 px and 20000 px, not 20001 px",
+        ),
+        (
+            "[canvas]\nside = 2500",
+            'canvas.side must be a length such as "2500 px" or "20 cm", not 2500',
+        ),
         ("[canvas]\nppi = 0", "canvas.ppi must be a number from 30 to 4800, not 0"),
         ("[canvas]\nppi = nan", "canvas.ppi must be a number from 30 to 4800, not nan"),
         ("[canvas]\nppi = true", "canvas.ppi must be a number from 30 to 4800, not true"),
-        ('[canvas]\nmargin = "-1 px"', "canvas.margin must lie between 0 px and 1000 px on this canvas, not -1 px"),
-        ('[canvas]\nmargin = "1 m"', 'canvas.margin must be a length such as "5 pt", "0.4 mm" or "1.5 %", not "1 m"'),
+        (
+            '[canvas]\nmargin = "-1 px"',
+            "canvas.margin must lie between 0 px and 1000 px on this canvas, not -1 px",
+        ),
+        (
+            '[canvas]\nmargin = "1 m"',
+            'canvas.margin must be a length such as "5 pt", "0.4 mm" or "1.5 %", not "1 m"',
+        ),
         (
             '[formats.a]\nrule = "9 mm"',
             "formats.a.rule must lie between 0.5 px and 100 px on this canvas, not 9 mm (106",
@@ -253,24 +292,52 @@ years = [
             '[formats.a]\nnumeral = "9 in"',
             "formats.a.numeral must lie between 2.5 px and 1250 px on this canvas, not 9 in",
         ),
-        ('[formats.a]\ngap = "-1 pt"', "formats.a.gap must lie between 0 px and 1250 px on this canvas, not -1 pt"),
-        ('[formats.a]\nweekday = "big"', 'formats.a.weekday must be "fit" or a share from 0.05 to 1, not "big"'),
-        ("[formats.a]\nweekday = 2", 'formats.a.weekday must be "fit" or a share from 0.05 to 1, not 2'),
+        (
+            '[formats.a]\ngap = "-1 pt"',
+            "formats.a.gap must lie between 0 px and 1250 px on this canvas, not -1 pt",
+        ),
+        (
+            '[formats.a]\nweekday = "big"',
+            'formats.a.weekday must be "fit" or a share from 0.05 to 1, not "big"',
+        ),
+        (
+            "[formats.a]\nweekday = 2",
+            'formats.a.weekday must be "fit" or a share from 0.05 to 1, not 2',
+        ),
         ('[words]\nletters = "big"', 'words.letters must be "capitals" or "as written", not "big"'),
         ("[words]\nmonths = 3", 'words.months must be "wide" or "abbreviated" or "both", not 3'),
         ('[words]\nlanguage = "klingon"', "words.language must be a language as CLDR names it"),
         (
             "[words]\nyears = 2027",
-            'words.years must be a list of at most 50 years such as [2027, 2028] or ["2027-2031"], not 2027',
+            "words.years must be a list of at most 50 years such as [2027, 2028] or "
+            '["2027-2031"], not 2027',
         ),
-        (f"[words]\nyears = {list(range(2000, 2051))}", "words.years must be a list of at most 50 years"),
+        (
+            f"[words]\nyears = {list(range(2000, 2051))}",
+            "words.years must be a list of at most 50 years",
+        ),
         ("[words]\nyears = [2027, 27]", "words.years must hold years from 1583 to 9999, not 27"),
         ("[words]\nyears = [2027.5]", "words.years must hold years from 1583 to 9999, not 2027.5"),
-        ("[words]\nyears = [2027, 2028, 2027]", "words.years must hold each year once, not 2027 2 times"),
-        ('[lettering]\nfont = "no.ttf"', "lettering.font must be a font file, and there is none at no.ttf"),
-        ('[lettering]\nfamily = "no"', '"scullery", "stairwell", or a UFO folder ending in .ufo, not "no"'),
-        ("[style]\nname = 3", "style.name must be a text of at most 1024 letters on one line, not 3"),
-        ('[again]\n"tall/dates-3/17" = 0', 'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not 0'),
+        (
+            "[words]\nyears = [2027, 2028, 2027]",
+            "words.years must hold each year once, not 2027 2 times",
+        ),
+        (
+            '[lettering]\nfont = "no.ttf"',
+            "lettering.font must be a font file, and there is none at no.ttf",
+        ),
+        (
+            '[lettering]\nfamily = "no"',
+            '"scullery", "stairwell", or a UFO folder ending in .ufo, not "no"',
+        ),
+        (
+            "[style]\nname = 3",
+            "style.name must be a text of at most 1024 letters on one line, not 3",
+        ),
+        (
+            '[again]\n"tall/dates-3/17" = 0',
+            'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not 0',
+        ),
         (
             '[again]\n"tall/dates-3/17" = true',
             'again."tall/dates-3/17" must be a whole number from 1 to 1000000, not true',
@@ -321,7 +388,10 @@ def test_too_many_formats_are_refused():
 
 def test_lengths_are_judged_on_the_recipes_own_canvas():
     assert read('[canvas]\nside = "5000 px"\nmargin = "1900 px"\n').side_px == 5000
-    assert "between 0 px and 400 px" in fault_of('[canvas]\nside = "1000 px"\nmargin = "500 px"').sentence
+    assert (
+        "between 0 px and 400 px"
+        in fault_of('[canvas]\nside = "1000 px"\nmargin = "500 px"').sentence
+    )
 
 
 def test_text_that_is_not_toml_is_refused_with_its_line():
@@ -352,13 +422,21 @@ def test_other_editors_line_ends_and_marks_are_read(tmp_path):
 
 def test_files_that_are_no_recipes_are_refused(tmp_path):
     path = tmp_path / "evenings.toml"
-    with pytest.raises(RecipeError, match=r"evenings\.toml: the recipe cannot be read \(No such file or directory\)"):
+    with pytest.raises(
+        RecipeError,
+        match=r"evenings\.toml: the recipe cannot be read \(No such file or directory\)",
+    ):
         load_recipe(path)
     path.write_bytes(b"\xff\xfe\x00")
-    with pytest.raises(RecipeError, match=r"evenings\.toml: a recipe must be text in UTF-8, and this file is not"):
+    with pytest.raises(
+        RecipeError, match=r"evenings\.toml: a recipe must be text in UTF-8, and this file is not"
+    ):
         load_recipe(path)
     path.write_bytes(b"#" * 1_000_001)
-    with pytest.raises(RecipeError, match="a recipe must be a text of at most 1000000 bytes, and this file is larger"):
+    with pytest.raises(
+        RecipeError,
+        match="a recipe must be a text of at most 1000000 bytes, and this file is larger",
+    ):
         load_recipe(path)
 
 
@@ -372,7 +450,9 @@ def test_an_error_survives_the_way_between_processes():
     assert pickle.loads(pickle.dumps(recipe)) == recipe  # noqa: S301
 
 
-@pytest.mark.parametrize("path", sorted(Path(__file__).parents[1].glob("data/*.toml")), ids=lambda p: p.stem)
+@pytest.mark.parametrize(
+    "path", sorted(Path(__file__).parents[1].glob("data/*.toml")), ids=lambda p: p.stem
+)
 def test_example_recipes_can_be_read(path):
     assert load_recipe(path).title.startswith("Evenings")
 
@@ -380,22 +460,38 @@ def test_example_recipes_can_be_read(path):
 def test_a_style_file_is_seen_from_the_recipe_s_folder(tmp_path):
     (tmp_path / "lines").mkdir()
     (tmp_path / "lines" / "mine.toml").write_text('based_on = "dip-pen"\n')
-    (tmp_path / "recipe.toml").write_text('version = 1\nnumber = 1\n[style]\nname = "lines/mine.toml"\n')
+    (tmp_path / "recipe.toml").write_text(
+        'version = 1\nnumber = 1\n[style]\nname = "lines/mine.toml"\n'
+    )
     assert load_recipe(tmp_path / "recipe.toml").style_name == str(tmp_path / "lines" / "mine.toml")
 
 
 def test_the_examples_of_drawing_again_are_names_of_the_default_kit():
     """They stand commented out; without the mark each must be taken, as a person would try it."""
     text = recipe_text(7)
-    examples = [line for line in text.split("[again]\n")[1].split("\n\n")[0].splitlines() if line.startswith('# "')]
+    examples = [
+        line
+        for line in text.split("[again]\n")[1].split("\n\n")[0].splitlines()
+        if line.startswith('# "')
+    ]
     again = "\n".join(line.removeprefix("# ") for line in examples)
     recipe = read(f"[again]\n{again}\n")
-    assert dict(recipe.again) == {"tall/dates-3/17": 1, "standard/grid-6/down-3": 1, "standard/blocks-5/r5c4": 1}
+    assert dict(recipe.again) == {
+        "tall/dates-3/17": 1,
+        "standard/grid-6/down-3": 1,
+        "standard/blocks-5/r5c4": 1,
+    }
     assert len(Workshop(recipe).plans) == 59
 
 
 @pytest.mark.parametrize(
-    "key", [".".join("a" * 400_000), '"a".' * 100 + "b", "[" + ".".join("a" * 100) + "]\nb", ".".join("a" * 20)]
+    "key",
+    [
+        ".".join("a" * 400_000),
+        '"a".' * 100 + "b",
+        "[" + ".".join("a" * 100) + "]\nb",
+        ".".join("a" * 20),
+    ],
 )
 def test_keys_without_end_are_refused(key):
     (fault,) = faults_of(f"{LEAST}{key} = 1\n")
@@ -404,7 +500,10 @@ def test_keys_without_end_are_refused(key):
 
 @pytest.mark.parametrize(
     ("number", "shown"),
-    [("9" * 5000, "a number of thousands of digits"), ("0x" + "f" * 40, "a whole number of more than 64 bits")],
+    [
+        ("9" * 5000, "a number of thousands of digits"),
+        ("0x" + "f" * 40, "a whole number of more than 64 bits"),
+    ],
 )
 def test_numbers_without_end_are_refused(number, shown):
     (fault,) = faults_of(f"version = 1\nnumber = {number}\n")

@@ -21,9 +21,7 @@ from inkline.kit.stamps.outlines import LEAST_OVERLAP, MOST_OVERLAP, OutlineCont
 from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
-HEAD = (
-    'version = 1\ntitle = "B"\nnumber = 7\n[canvas]\nside = "{side} px"\n[style]\nname = "{style}"\n[formats.sheet]\n'
-)
+HEAD = 'version = 1\ntitle = "B"\nnumber = 7\n[canvas]\nside = "{side} px"\n[style]\nname = "{style}"\n[formats.sheet]\n'
 IN_BLOCKS = 'gap_from = "blocks"\ngap = 0.06\nnumeral = 0.4\n'
 
 
@@ -38,7 +36,11 @@ def recipe(body, *, side=1000, style="round-pen", number=7):
 
 
 def plans(body, **options):
-    return {name: make() for name, make in plan_makers(recipe(body, **options), face()).items() if "/bl" in name}
+    return {
+        name: make()
+        for name, make in plan_makers(recipe(body, **options), face()).items()
+        if "/bl" in name
+    }
 
 
 def boxes_of(plan):
@@ -66,7 +68,10 @@ CUT_6 = [f"blocks-6-cut-{n}" for n in range(1, 8)]
         ("blocks = 'cut'", ["blocks-head", *CUT_5, *CUT_6]),
         ("blocks = 'both'\nweeks = [5]", ["blocks-5", "blocks-head", *CUT_5]),
         ("blocks = 'both'\nweeks = [4]", ["blocks-4", "blocks-head"]),
-        ("blocks = 'cut'\nweeks = [5]\ndates = 'exact'\nsplit = 'weekend'", ["blocks-head", *CUT_5]),
+        (
+            "blocks = 'cut'\nweeks = [5]\ndates = 'exact'\nsplit = 'weekend'",
+            ["blocks-head", *CUT_5],
+        ),
         ("weeks = [6]\ntakes = 2", ["blocks-6-a", "blocks-6-b", "blocks-head-a", "blocks-head-b"]),
         ("weeks = [6]\ntakes = 2\nblock_edge = 'crisp'", ["blocks-6", "blocks-head"]),
         ("shows = 'strip'\nblocks = 'both'", ["blocks", "blocks-head", "blocks-cut-31"]),
@@ -89,12 +94,17 @@ def test_a_format_has_these_blocks(body, expected):
 @pytest.mark.parametrize("fill", ["filled", "outlined"])
 def test_blocks_stand_in_the_middle_of_their_cells(shows, form, fill):
     body = (
-        f"shows = '{shows}'\nblocks = 'plain'\nblock_form = '{form}'\nblock_fill = '{fill}'\nblock_line = '1 px'\n"
+        f"shows = '{shows}'\nblocks = 'plain'\nblock_form = '{form}'\nblock_fill = "
+        f"'{fill}'\nblock_line = '1 px'\n"
         "column_gutter = 0.05\nrow_gutter = 0.08\nblock_inset = 0.005\nblock_corner = 0.005"
     )
     layout = cells_of(body)
     grid = layout.grid()
-    cells = {f"r{r + 1}c{c + 1}": grid.cell(r, c) for r in range(grid.n_rows) for c in range(grid.n_columns)}
+    cells = {
+        f"r{r + 1}c{c + 1}": grid.cell(r, c)
+        for r in range(grid.n_rows)
+        for c in range(grid.n_columns)
+    }
     cells |= {f"c{number}": cell for number, cell in enumerate(layout.header_cells, start=1)}
     made = plans(body)
     days = max((name for name in made if "head" not in name), key=len)
@@ -104,7 +114,9 @@ def test_blocks_stand_in_the_middle_of_their_cells(shows, form, fill):
         room = (x1 - x0 - 2 * layout.inset, y1 - y0 - 2 * layout.inset)
         # Words are wide: over weekdays there are boxes.
         wanted = room if form == "box" or name.startswith("c") else (min(room), min(room))
-        assert (box["x0"] + box["x1"], box["y0"] + box["y1"]) == pytest.approx((x0 + x1, y0 + y1), abs=1e-9)
+        assert (box["x0"] + box["x1"], box["y0"] + box["y1"]) == pytest.approx(
+            (x0 + x1, y0 + y1), abs=1e-9
+        )
         assert (box["x1"] - box["x0"], box["y1"] - box["y0"]) == pytest.approx(wanted, abs=1e-9)
     if shows != "month":
         assert set(found) == set(cells)
@@ -145,7 +157,9 @@ def areas_of(parts, side):
     for part in parts:
         x0, y0, x1, y1 = (int(bound) for bound in shapely.bounds(part))
         x, y = np.meshgrid(np.arange(x0, x1 + 1), np.arange(y0, y1 + 1))
-        areas[y0 : y1 + 1, x0 : x1 + 1] += shapely.area(shapely.intersection(shapely.box(x, y, x + 1, y + 1), part))
+        areas[y0 : y1 + 1, x0 : x1 + 1] += shapely.area(
+            shapely.intersection(shapely.box(x, y, x + 1, y + 1), part)
+        )
     return areas
 
 
@@ -269,19 +283,26 @@ def test_underlines_of_one_row_lie_on_one_line_and_never_reach_the_rules():
 
 
 def test_crisp_blocks_keep_their_exact_edges_and_their_numerals_are_drawn_all_the_same():
-    shop = Workshop(recipe(f"weeks = [5]\nblocks = 'both'\nblock_edge = 'crisp'\n{IN_BLOCKS}", side=300))
+    shop = Workshop(
+        recipe(f"weeks = [5]\nblocks = 'both'\nblock_edge = 'crisp'\n{IN_BLOCKS}", side=300)
+    )
     style, cut = shop.style_for("sheet/blocks-5"), shop.cut_style_for("sheet/blocks-5-cut-1")
     assert replace(style, drawn_at=EXACT.drawn_at) == EXACT
     assert style.drawn_at == shop.style.drawn_at
     assert cut == shop.style == shop.style_for("sheet/dates-1")
     assert shop.cut_style_for("sheet/blocks-5") is None
     plan = shop.plans["sheet/blocks-5"]
-    assert np.array_equal(render(draw(plan.drawing(), style, 7)), render(draw(plan.drawing(), EXACT, 7)))
+    assert np.array_equal(
+        render(draw(plan.drawing(), style, 7)), render(draw(plan.drawing(), EXACT, 7))
+    )
 
 
 def drawn_in(shop, name):
     return draw(
-        shop.plans[name].drawing(), shop.style_for(name), shop.recipe.number, cut_style=shop.cut_style_for(name)
+        shop.plans[name].drawing(),
+        shop.style_for(name),
+        shop.recipe.number,
+        cut_style=shop.cut_style_for(name),
     )
 
 
@@ -296,7 +317,8 @@ def test_cut_blocks_are_the_blocks_times_what_the_numerals_leave(style, side, us
     body = f"weeks = [5]\nblocks = 'both'\ntakes = 2\n{used}{IN_BLOCKS}"
     shop = Workshop(recipe(body, side=side, style=style))
     cut, blocks, dates = (
-        render(drawn_in(shop, f"sheet/{stem}")).astype(float) for stem in ("blocks-5-cut-3", "blocks-5-a", "dates-3")
+        render(drawn_in(shop, f"sheet/{stem}")).astype(float)
+        for stem in ("blocks-5-cut-3", "blocks-5-a", "dates-3")
     )
     inside = dates == 0
     for box in boxes_of(
@@ -315,7 +337,9 @@ def test_cut_blocks_hold_the_same_marks_as_the_stamps_that_they_are_made_of():
     for leaves, other in ((Leaves.INK, whole), (Leaves.WHITE, dates)):
         for mark, same in zip(drawing.marks_that_leave(leaves), other.marks, strict=True):
             assert mark.name == same.name
-            points = [one.points if isinstance(one, Stroke) else one.contours[0] for one in (mark, same)]
+            points = [
+                one.points if isinstance(one, Stroke) else one.contours[0] for one in (mark, same)
+            ]
             assert np.array_equal(*points)
 
 
@@ -325,7 +349,9 @@ def test_what_is_cut_out_of_exact_blocks_is_exactly_the_numerals():
     plan = plan_makers(recipe(body, side=220), face())["sheet/blocks-5-cut-2"]()
     drawing = plan.drawing()
     picture = render(draw(drawing, EXACT, 7))
-    blocks = shapely.union_all([shapely.Polygon(mark.contours[0]) for mark in drawing.marks_that_leave(Leaves.INK)])
+    blocks = shapely.union_all(
+        [shapely.Polygon(mark.contours[0]) for mark in drawing.marks_that_leave(Leaves.INK)]
+    )
     numerals = shapely.union_all(
         [
             shapely.LineString(mark.points).buffer(mark.width_px / 2, quad_segs=64)
@@ -344,13 +370,17 @@ def test_blocks_without_a_date_stay_whole_and_the_manifest_tells_of_both():
     assert [glyph["text"] for glyph in geometry["glyphs"]] == [str(day) for day in range(1, 32)]
     assert geometry["boxes"][0]["name"] == "sheet/blocks-6/r1c1"
     cut = shapely.union_all([shapely.box(*glyph["ink"]) for glyph in geometry["glyphs"]])
-    touched = [box for box in geometry["boxes"] if cut.intersects(shapely.box(*list(box.values())[1:5]))]
+    touched = [
+        box for box in geometry["boxes"] if cut.intersects(shapely.box(*list(box.values())[1:5]))
+    ]
     assert len(touched) == 31
 
 
 def test_drawing_a_numeral_or_block_again_reaches_the_cut_blocks():
     shops = {
-        again: Workshop(recipe(f"weeks = [5]\nblocks = 'both'\n{IN_BLOCKS}\n[again]\n{again}", side=200))
+        again: Workshop(
+            recipe(f"weeks = [5]\nblocks = 'both'\n{IN_BLOCKS}\n[again]\n{again}", side=200)
+        )
         for again in ("", '"sheet/dates-1/17" = 1', '"sheet/blocks-5/r2c1" = 1')
     }
     digests = {shop.inputs("sheet/blocks-5-cut-1") for shop in shops.values()}

@@ -48,11 +48,23 @@ def marks_under(plan, prefix):
 
 
 def test_the_default_kit_has_these_stamps():
-    parts = ["grid-5", "grid-6", "grid-5-head", "grid-6-head", "blocks-5", "blocks-6", "blocks-head"]
+    parts = [
+        "grid-5",
+        "grid-6",
+        "grid-5-head",
+        "grid-6-head",
+        "blocks-5",
+        "blocks-6",
+        "blocks-head",
+    ]
     parts += [f"dates-{number}" for number in range(1, 8)] + ["weekdays-sunday", "weekdays-monday"]
-    words = [f"month-{number:02d}" for number in range(1, 13)] + [f"digit-{digit}" for digit in range(10)]
+    words = [f"month-{number:02d}" for number in range(1, 13)] + [
+        f"digit-{digit}" for digit in range(10)
+    ]
     words += [f"year-{year}" for year in range(2027, 2032)]
-    names = [f"{shape}/{part}" for shape in FORMATS for part in parts] + [f"words/{word}" for word in words]
+    names = [f"{shape}/{part}" for shape in FORMATS for part in parts] + [
+        f"words/{word}" for word in words
+    ]
     assert list(default_plans()) == names
     assert stamp_names(default_recipe(), default_face()) == tuple(names)
     assert all(plan.file == f"{plan.name}.png" for plan in default_plans().values())
@@ -61,7 +73,9 @@ def test_the_default_kit_has_these_stamps():
 def test_kinds_formats_and_canvases():
     for name, plan in default_plans().items():
         shape, part = name.split("/")
-        expected = {"grid": "grid", "blocks": "blocks", "dates": "dates"}.get(part.split("-")[0], "words")
+        expected = {"grid": "grid", "blocks": "blocks", "dates": "dates"}.get(
+            part.split("-")[0], "words"
+        )
         assert plan.kind == expected
         assert plan.format == (None if shape == "words" else shape)
         assert plan.sheet_px == SIDE
@@ -115,7 +129,10 @@ def test_rules_are_strokes_that_say_where_they_cross_and_how_far_they_may_run(sh
 def test_all_grids_of_a_format_have_the_same_cells(shape):
     plans = default_plans()
     rules = {
-        part: {mark.name.split("/")[2]: mark.points for mark in plans[f"{shape}/{part}"].drawing().marks}
+        part: {
+            mark.name.split("/")[2]: mark.points
+            for mark in plans[f"{shape}/{part}"].drawing().marks
+        }
         for part in ("grid-5", "grid-6", "grid-5-head", "grid-6-head")
     }
     for number in range(1, 9):
@@ -131,15 +148,20 @@ def test_all_grids_of_a_format_have_the_same_cells(shape):
     assert top + bottom == pytest.approx(SIDE, abs=1e-9)
     assert min(left, top) == pytest.approx(60, abs=1e-9)
     assert six[0] - top == pytest.approx((six[1] - six[0]) / 2, abs=1e-9)
-    assert (six[1] - six[0]) / ((right - left) / 7) == pytest.approx(1.0 if shape == "standard" else 1.25, abs=1e-12)
+    assert (six[1] - six[0]) / ((right - left) / 7) == pytest.approx(
+        1.0 if shape == "standard" else 1.25, abs=1e-12
+    )
 
 
 @pytest.mark.parametrize("shape", FORMATS)
 def test_the_weights_of_rules(shape):
-    # Targets chosen by eye: inner rules 0.6 to 0.75 of a numeral's stem, the frame 1.4 times heavier.
+    # Targets chosen by eye: inner rules 0.6 to 0.75 of a numeral's stem, the frame 1.4 times
+    # heavier.
     plans = default_plans()
     plain = {line["width_px"] for line in plans[f"{shape}/grid-6"].geometry()["lines"]}
-    framed = sorted({round(line["width_px"], 9) for line in plans[f"{shape}/grid-6-head"].geometry()["lines"]})
+    framed = sorted(
+        {round(line["width_px"], 9) for line in plans[f"{shape}/grid-6-head"].geometry()["lines"]}
+    )
     (stem,) = {mark.width_px for mark in plans[f"{shape}/dates-1"].drawing().marks}
     (inner,) = plain
     assert framed == pytest.approx([inner, 1.4 * inner])
@@ -155,7 +177,9 @@ def test_a_grid_is_the_union_of_its_rules_and_stays_from_the_edge(shape):
         boxes = []
         for line in lines:
             (x0, y0), (x1, y1), half = line["from"], line["to"], line["width_px"] / 2
-            boxes.append(box(x0, y0 - half, x1, y1 + half) if y0 == y1 else box(x0 - half, y0, x1 + half, y1))
+            boxes.append(
+                box(x0, y0 - half, x1, y1 + half) if y0 == y1 else box(x0 - half, y0, x1 + half, y1)
+            )
         assert drawn.symmetric_difference(union_all(boxes)).area < 1e-6
         outer = box(*drawn.bounds)
         assert outer.boundary.difference(drawn.boundary.buffer(1e-9)).length < 1e-6
@@ -182,7 +206,11 @@ def test_blocks_are_drawn_as_their_boxes_say():
     plan = default_plans()["tall/blocks-6"]
     for mark, one in zip(plan.drawing().marks, plan.geometry()["boxes"], strict=True):
         assert isinstance(mark, Shape)
-        assert (mark.role, mark.group, mark.origin) == (Role.BLOCK, mark.name, (one["x0"], one["y0"]))
+        assert (mark.role, mark.group, mark.origin) == (
+            Role.BLOCK,
+            mark.name,
+            (one["x0"], one["y0"]),
+        )
         inner = box(*(one[key] for key in ("x0", "y0", "x1", "y1"))).buffer(-one["radius"])
         exact = inner.buffer(one["radius"], quad_segs=500)
         assert area_of(mark).hausdorff_distance(exact) < 0.0025
@@ -197,7 +225,9 @@ def test_the_right_dates_stamp_puts_every_day_where_pythons_calendar_does(shape,
         columns = sorted({cell[0] for cell in cells.values()})
         rows = sorted({cell[1] for cell in cells.values()})
         assert len(columns) == 7
-        for row, week in enumerate(calendar.Calendar(firstweekday=week_start).monthdayscalendar(year, month)):
+        for row, week in enumerate(
+            calendar.Calendar(firstweekday=week_start).monthdayscalendar(year, month)
+        ):
             for column, day in enumerate(week):
                 assert day == 0 or cells[str(day)][:2] == [columns[column], rows[row]]
         assert len(cells) == 31 >= month_length(year, month)
@@ -226,7 +256,9 @@ def test_ink_in_the_manifest_is_the_ink_of_the_marks(shape):
 
 @pytest.mark.parametrize(("shape", "share"), [("standard", 0.55), ("tall", 0.34)])
 def test_a_numerals_height_is_its_share_of_the_cell(shape, share):
-    ink = {one["text"]: one["ink"] for one in default_plans()[f"{shape}/dates-1"].geometry()["glyphs"]}
+    ink = {
+        one["text"]: one["ink"] for one in default_plans()[f"{shape}/dates-1"].geometry()["glyphs"]
+    }
     cell = default_plans()[f"{shape}/dates-1"].geometry()["glyphs"][0]["cell"]
     assert ink["7"][3] - ink["7"][1] == pytest.approx(share * (cell[2] - cell[0]), rel=0.002)
     for text, (_, top, _, bottom) in ink.items():
@@ -295,9 +327,18 @@ def test_words_have_tight_canvases_of_one_height_a_set():
 
 
 def test_words_say_what_they_are_called():
-    texts = {name: plan.geometry()["glyphs"][0]["text"] for name, plan in default_plans().items() if "words/" in name}
-    assert (texts["words/month-02"], texts["words/digit-7"], texts["words/year-2028"]) == ("FEBRUARY", "7", "2028")
-    # One letter height through the set: the flat letters of all words are as high as the recipe says, 8 % of 2500 px.
+    texts = {
+        name: plan.geometry()["glyphs"][0]["text"]
+        for name, plan in default_plans().items()
+        if "words/" in name
+    }
+    assert (texts["words/month-02"], texts["words/digit-7"], texts["words/year-2028"]) == (
+        "FEBRUARY",
+        "7",
+        "2028",
+    )
+    # One letter height through the set: the flat letters of all words are as high as the recipe
+    # says, 8 % of 2500 px.
     ink = default_plans()["words/digit-7"].geometry()["glyphs"][0]["ink"]
     assert ink[3] - ink[1] == pytest.approx(200, rel=0.01)
 
@@ -308,12 +349,18 @@ def test_one_plan_is_the_catalogues_own():
         assert alone.geometry() == listed.geometry()
         for mine, other in zip(alone.drawing().marks, listed.drawing().marks, strict=True):
             assert mine.name == other.name
-            parts = (mine.points, other.points) if isinstance(mine, Stroke) else (mine.contours[0], other.contours[0])
+            parts = (
+                (mine.points, other.points)
+                if isinstance(mine, Stroke)
+                else (mine.contours[0], other.contours[0])
+            )
             assert np.array_equal(*parts)
 
 
 def test_a_stamp_that_is_not_in_the_kit_is_refused_with_the_nearest():
-    with pytest.raises(InputError, match='there is no stamp "tall/date-3"; do you mean "tall/dates-3"'):
+    with pytest.raises(
+        InputError, match='there is no stamp "tall/date-3"; do you mean "tall/dates-3"'
+    ):
         plan_by_name(default_recipe(), default_face(), "tall/date-3")
 
 
@@ -323,7 +370,9 @@ def test_grids_and_blocks_can_be_sent_to_another_process():
 
 
 def test_everything_grows_with_the_canvas():
-    twice = recipe_from_text('version = 1\nnumber = 1\n[canvas]\nside = "5000 px"\n', source="x", folder=Path())
+    twice = recipe_from_text(
+        'version = 1\nnumber = 1\n[canvas]\nside = "5000 px"\n', source="x", folder=Path()
+    )
     for name in ("tall/dates-3", "standard/grid-6-head", "tall/blocks-5"):
         large = list(plan_by_name(twice, default_face(), name).drawing().marks)
         small = list(default_plans()[name].drawing().marks)
@@ -337,12 +386,18 @@ def test_everything_grows_with_the_canvas():
 
 def test_a_margin_moved_by_a_pixel_only_moves_words_that_stand_alone():
     text = 'version = 1\nnumber = 1\n[words]\nmargin = "41 px"\n'
-    moved = plan_by_name(recipe_from_text(text, source="x", folder=Path()), default_face(), "words/month-05")
-    for one, other in zip(moved.drawing().marks, default_plans()["words/month-05"].drawing().marks, strict=True):
+    moved = plan_by_name(
+        recipe_from_text(text, source="x", folder=Path()), default_face(), "words/month-05"
+    )
+    for one, other in zip(
+        moved.drawing().marks, default_plans()["words/month-05"].drawing().marks, strict=True
+    ):
         assert np.allclose(one.points - one.origin, other.points - other.origin, atol=1e-9)
 
 
-@pytest.mark.parametrize("path", sorted(Path(__file__).parents[1].glob("data/*.toml")), ids=lambda p: p.stem)
+@pytest.mark.parametrize(
+    "path", sorted(Path(__file__).parents[1].glob("data/*.toml")), ids=lambda p: p.stem
+)
 def test_example_recipes_fit(path):
     recipe = load_recipe(path)
     plans = catalogue(recipe, face_of(recipe))

@@ -33,7 +33,10 @@ def face():
 
 
 def glyphs(text, stamp="one/dates-1"):
-    return {glyph["text"]: glyph for glyph in plan_by_name(read(text), face(), stamp).geometry()["glyphs"]}
+    return {
+        glyph["text"]: glyph
+        for glyph in plan_by_name(read(text), face(), stamp).geometry()["glyphs"]
+    }
 
 
 def fault_of(text):
@@ -57,7 +60,9 @@ def mean_white(area, guide, cap, *, n=600):
     """Mean white to the right of a vertical guide, capped, by shapely's cuts at n heights."""
     x0, y0, x1, y1 = area.bounds
     heights = y0 + (y1 - y0) * (np.arange(n) + 0.5) / n
-    cuts = shapely.intersection(shapely.linestrings([[[x0 - 9, y], [x1 + 9, y]] for y in heights]), area)
+    cuts = shapely.intersection(
+        shapely.linestrings([[[x0 - 9, y], [x1 + 9, y]] for y in heights]), area
+    )
     return np.minimum(shapely.bounds(cuts)[:, 0] - guide, cap).mean()
 
 
@@ -104,7 +109,9 @@ def test_centred_numerals_stand_midway_between_left_and_right():
         midway = (np.array(left[text]["ink"]) + right[text]["ink"]) / 2.0
         assert glyph["ink"] == pytest.approx(midway, abs=1e-9)
     ring = centre["8"]
-    assert ring["ink"][0] - ring["cell"][0] == pytest.approx(ring["cell"][2] - ring["ink"][2], abs=2.0)
+    assert ring["ink"][0] - ring["cell"][0] == pytest.approx(
+        ring["cell"][2] - ring["ink"][2], abs=2.0
+    )
 
 
 @pytest.mark.parametrize("level", ["top", "middle", "bottom"])
@@ -134,7 +141,9 @@ def test_in_blocks_the_gap_begins_at_the_block():
 
 def test_a_shift_moves_its_numeral_and_no_other():
     plain, shifted = glyphs(""), glyphs('[formats.one.shift]\n"17" = ["5 px", "-0.1 %"]\n')
-    assert np.array(shifted["17"]["ink"]) - plain["17"]["ink"] == pytest.approx([5.0, -2.5, 5.0, -2.5])
+    assert np.array(shifted["17"]["ink"]) - plain["17"]["ink"] == pytest.approx(
+        [5.0, -2.5, 5.0, -2.5]
+    )
     assert all(shifted[text] == plain[text] for text in plain if text != "17")
     assert read('[formats.one.shift]\n"17" = ["5 px", "-0.1 %"]\n').formats[0].shift == (
         ("17", Length(5, Unit.PX), Length(-0.1, Unit.PERCENT)),
@@ -154,7 +163,8 @@ def test_a_shift_over_a_rule_is_refused_with_what_would_do():
     [
         (
             "shift = 3",
-            'formats.one.shift must give numerals two lengths, to the right and down, such as "17" = ["3 px", "-1 px"], not 3',
+            "formats.one.shift must give numerals two lengths, to the right and down, such as "
+            '"17" = ["3 px", "-1 px"], not 3',
         ),
         ('[formats.one.shift]\n"32" = ["1 px", "1 px"]', 'there is no numeral "32"'),
         ('[formats.one.shift]\n"3" = "1 px"', 'not "1 px" for the 3'),
@@ -185,13 +195,17 @@ def test_the_largest_size_that_is_suggested_fits(side, level):
     big = place.replace("side", "stem = 9\nside", 1)
     text = HEAD.replace("numeral = 0.3", "numeral = 1.4\ngap = 0.25") + big
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
-    with pytest.raises(RecipeError, match=r"formats\.one\.numeral must be at most \S+ for the \d+ to fit") as caught:
+    with pytest.raises(
+        RecipeError, match=r"formats\.one\.numeral must be at most \S+ for the \d+ to fit"
+    ) as caught:
         catalogue(recipe, face())
     most = str(caught.value).partition("at most ")[2].split()[0]
     catalogue(recipe_from_text(text.replace("1.4", most), source="one.toml", folder=Path()), face())
     more = f"{float(most) * 1.02:.4f}"
     with pytest.raises(RecipeError, match="must be at most"):
-        catalogue(recipe_from_text(text.replace("1.4", more), source="one.toml", folder=Path()), face())
+        catalogue(
+            recipe_from_text(text.replace("1.4", more), source="one.toml", folder=Path()), face()
+        )
 
 
 def test_a_gap_too_small_at_the_right_is_refused_with_the_least_that_does():
@@ -206,11 +220,15 @@ def test_a_gap_within_blocks_names_the_blocks():
 
 
 def test_a_gap_that_leaves_no_place_is_refused():
-    assert "formats.one.gap leaves a numeral no place in its cell" in fault_of("gap = 1.0\n").sentence
+    assert (
+        "formats.one.gap leaves a numeral no place in its cell" in fault_of("gap = 1.0\n").sentence
+    )
 
 
 def test_small_use_takes_the_small_cut():
-    usual, small = (plan_by_name(read(text), face(), "one/dates-1") for text in ("", 'used_at = "12 %"\n'))
+    usual, small = (
+        plan_by_name(read(text), face(), "one/dates-1") for text in ("", 'used_at = "12 %"\n')
+    )
     pens = [{mark.width_px for mark in plan.drawing().marks} for plan in (usual, small)]
     assert len(pens[0]) == len(pens[1]) == 1
     assert pens[1].pop() == pytest.approx(HEAVIER * pens[0].pop())

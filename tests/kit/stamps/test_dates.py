@@ -25,7 +25,9 @@ CYCLE = range(2000, 2400)
 ALL_STARTS = '[calendar]\nweek_starts = ["sunday", "monday", "saturday"]\n'
 FAMILIES = ("scullery", "stairwell", "errand")
 NOTO_ARABIC = next(
-    path for path in (Path(str(files("fontpkg_noto_sans_arabic"))) / "files").iterdir() if path.suffix == ".ttf"
+    path
+    for path in (Path(str(files("fontpkg_noto_sans_arabic"))) / "files").iterdir()
+    if path.suffix == ".ttf"
 )
 """Noto Sans Arabic (SIL OFL 1.1)."""
 
@@ -48,7 +50,9 @@ def plan(text, name, side=2500):
 
 
 def stems(text, shape="one"):
-    names = (name.removeprefix(f"{shape}/") for name in kit(text)[2] if name.startswith(f"{shape}/dates"))
+    names = (
+        name.removeprefix(f"{shape}/") for name in kit(text)[2] if name.startswith(f"{shape}/dates")
+    )
     return list(names)
 
 
@@ -65,7 +69,9 @@ def area_of(mark):
     """A mark's exact ink by shapely."""
     if isinstance(mark, Stroke):
         cap = "round" if mark.cap is Cap.ROUND else "flat"
-        return shapely.LineString(mark.points).buffer(mark.width_px / 2, quad_segs=32, cap_style=cap)
+        return shapely.LineString(mark.points).buffer(
+            mark.width_px / 2, quad_segs=32, cap_style=cap
+        )
     area = shapely.Polygon(mark.contours[0])
     for contour in mark.contours[1:]:
         area = area.symmetric_difference(shapely.Polygon(contour))
@@ -73,7 +79,9 @@ def area_of(mark):
 
 
 def ink_of(text, stamp, part):
-    return shapely.union_all([area_of(m) for name, m in marks_of(text, stamp).items() if f"/{part}/" in name])
+    return shapely.union_all(
+        [area_of(m) for name, m in marks_of(text, stamp).items() if f"/{part}/" in name]
+    )
 
 
 def cells_of(text, stamp):
@@ -87,7 +95,11 @@ def test_a_silent_recipe_has_the_seven_stamps_to_31():
 def test_exact_dates_are_the_28_layouts_of_months():
     expected = [f"dates-{n}-{days}" for n in range(1, 8) for days in (28, 29, 30, 31)]
     assert stems(one('dates = "exact"\n')) == expected
-    both = [name for n in range(1, 8) for name in (f"dates-{n}", *(f"dates-{n}-{days}" for days in (28, 29, 30)))]
+    both = [
+        name
+        for n in range(1, 8)
+        for name in (f"dates-{n}", *(f"dates-{n}-{days}" for days in (28, 29, 30)))
+    ]
     assert stems(one('dates = "both"\n')) == both
 
 
@@ -103,7 +115,9 @@ def test_every_date_of_the_cycle_stands_where_pythons_calendar_has_it(start, dir
             found = cells_of(text, f"one/dates-{offset + 1}-{days}")
             assert list(found) == [str(day) for day in range(1, days + 1)]
             places[offset, days] = {int(day): cell for day, cell in found.items()}
-    columns = sorted({cell[0] for cell in places[6, 31].values()}, reverse=direction == "right to left")
+    columns = sorted(
+        {cell[0] for cell in places[6, 31].values()}, reverse=direction == "right to left"
+    )
     rows = sorted({cell[1] for cell in places[6, 31].values()})
     assert (len(columns), len(rows)) == (7, 6)
     assert np.ptp(np.diff(columns)) < 1e-9
@@ -119,7 +133,9 @@ def test_every_date_of_the_cycle_stands_where_pythons_calendar_has_it(start, dir
 
 
 def test_a_day_in_its_cell_is_one_drawing_on_all_stamps():
-    text = one('dates = "both"\nsplit = "weekend"\nsixth_week = "shared"\nblocks = "plain"\n', ALL_STARTS)
+    text = one(
+        'dates = "both"\nsplit = "weekend"\nsixth_week = "shared"\nblocks = "plain"\n', ALL_STARTS
+    )
     for number in range(1, 8):
         whole = marks_of(text, f"one/dates-{number}")
         assert all(name.startswith(f"one/dates-{number}/") for name in whole)
@@ -161,19 +177,27 @@ def test_split_days_are_the_weekdays_that_python_says(start):
 
 def test_split_stamps_are_for_each_week_start_and_each_length():
     text = one('split = "weekend"\ndates = "exact"\n')
-    endings = [f"{kind}-{start}" for start in ("sunday", "monday") for kind in ("workdays", "saturdays", "sundays")]
+    endings = [
+        f"{kind}-{start}"
+        for start in ("sunday", "monday")
+        for kind in ("workdays", "saturdays", "sundays")
+    ]
     expected = [f"dates-3-30{end}" for end in ("", *(f"-{ending}" for ending in endings))]
     assert [stem for stem in stems(text) if stem.startswith("dates-3-30")] == expected
     assert len(stems(text)) == 28 * 7
 
 
-@pytest.mark.parametrize(("style", "whole"), [("round-pen", "dates-4"), ("chalk", "dates-7-shared")])
+@pytest.mark.parametrize(
+    ("style", "whole"), [("round-pen", "dates-4"), ("chalk", "dates-7-shared")]
+)
 def test_split_stamps_add_up_to_the_whole_pixel_for_pixel(style, whole):
     text = one('split = "weekend"\nsixth_week = "shared"\n')
     recipe, _, makers = kit(text, 300)
 
     def picture(stem):
-        return render(draw(makers[f"one/{stem}"]().drawing(), style_of(style, {}, where=""), recipe.number)).astype(int)
+        return render(
+            draw(makers[f"one/{stem}"]().drawing(), style_of(style, {}, where=""), recipe.number)
+        ).astype(int)
 
     parts = [picture(f"{whole}-{kind}-monday") for kind in ("workdays", "saturdays", "sundays")]
     assert np.array_equal(sum(parts), picture(whole))
@@ -210,9 +234,15 @@ def test_months_of_the_cycle_share_cells_just_where_they_reach_a_sixth_week():
 def test_shared_stamps_have_these_names():
     shared = [stem for stem in stems(one('sixth_week = "shared"\n')) if "shared" in stem]
     assert shared == ["dates-6-shared", "dates-7-shared"]
-    shared = [stem for stem in stems(one('sixth_week = "shared"\ndates = "exact"\n')) if "shared" in stem]
+    shared = [
+        stem for stem in stems(one('sixth_week = "shared"\ndates = "exact"\n')) if "shared" in stem
+    ]
     assert shared == ["dates-6-shared", "dates-7-30-shared", "dates-7-shared"]
-    shared = [stem for stem in stems(one('sixth_week = "shared"\nsplit = "weekend"\n')) if "dates-6-shared" in stem]
+    shared = [
+        stem
+        for stem in stems(one('sixth_week = "shared"\nsplit = "weekend"\n'))
+        if "dates-6-shared" in stem
+    ]
     assert len(shared) == 7
 
 
@@ -230,7 +260,8 @@ def shared_text(family, proportion, corner, direction):
 
 
 @pytest.mark.parametrize(
-    ("corner", "direction"), [("upper left", "right to left"), *((corner, "left to right") for corner in CORNERS)]
+    ("corner", "direction"),
+    [("upper left", "right to left"), *((corner, "left to right") for corner in CORNERS)],
 )
 @pytest.mark.parametrize("proportion", PROPORTIONS)
 @pytest.mark.parametrize("family", FAMILIES)
@@ -244,8 +275,14 @@ def test_nothing_overlaps_in_a_shared_cell(family, proportion, corner, direction
         for pair in pairs:
             earlier, later = (ink_of(text, f"one/{stamp}", f"{stamp}/{day}") for day in pair)
             stroke = ink_of(text, f"one/{stamp}", f"{pair[0]}-{pair[1]}")
-            pen = min(m.width_px for n, m in marks_of(text, f"one/{stamp}").items() if f"{stamp}/{pair[0]}/" in n)
-            assert min(stroke.distance(earlier), stroke.distance(later)) == pytest.approx(0.75 * pen, abs=0.05)
+            pen = min(
+                m.width_px
+                for n, m in marks_of(text, f"one/{stamp}").items()
+                if f"{stamp}/{pair[0]}/" in n
+            )
+            assert min(stroke.distance(earlier), stroke.distance(later)) == pytest.approx(
+                0.75 * pen, abs=0.05
+            )
             assert earlier.distance(later) > 1.5 * pen
             cell = cells_of(text, f"one/{stamp}")[f"{pair[0]}/{pair[1]}"]
             room = shapely.box(*cell).buffer(-(layout.edge + white) + 1e-6, join_style="mitre")
@@ -259,14 +296,18 @@ def test_nothing_overlaps_in_a_shared_cell(family, proportion, corner, direction
 def test_shared_cells_stand_in_their_own_column_and_the_rest_is_as_it_was():
     text = shared_text("scullery", "standard", "upper left", "left to right")
     whole = plan(text, "one/dates-7").geometry()["glyphs"]
-    shared = {glyph["text"]: glyph for glyph in plan(text, "one/dates-7-shared").geometry()["glyphs"]}
+    shared = {
+        glyph["text"]: glyph for glyph in plan(text, "one/dates-7-shared").geometry()["glyphs"]
+    }
     for glyph in whole:
         if glyph["text"] not in {"23", "24", "30", "31"}:
             assert shared[glyph["text"]] == glyph
     cells = {glyph["text"]: glyph["cell"] for glyph in whole}
     assert shared["23/30"]["cell"] == cells["23"]
     assert cells["30"][0] == cells["23"][0]
-    assert "24" in {glyph["text"] for glyph in plan(text, "one/dates-7-30-shared").geometry()["glyphs"]}
+    assert "24" in {
+        glyph["text"] for glyph in plan(text, "one/dates-7-30-shared").geometry()["glyphs"]
+    }
     assert "one/dates-7/24/1" in marks_of(text, "one/dates-7-30-shared")
     labels = plan(text, "one/dates-7-shared").content.labels
     assert labels[-2:] == ("23-30", "24-31")
@@ -276,10 +317,16 @@ def test_shared_cells_stand_in_their_own_column_and_the_rest_is_as_it_was():
 @pytest.mark.parametrize("share", [0.4, 0.6])
 def test_shared_numerals_have_their_share_of_the_height(share):
     text = one(f'sixth_week = "shared"\nshared_numeral = {share}\n')
-    usual, shared = ink_of(text, "one/dates-6", "31"), ink_of(text, "one/dates-6-shared", "dates-6-shared/31")
+    usual, shared = (
+        ink_of(text, "one/dates-6", "31"),
+        ink_of(text, "one/dates-6-shared", "dates-6-shared/31"),
+    )
     heights = [ink.bounds[3] - ink.bounds[1] for ink in (usual, shared)]
     assert heights[1] / heights[0] == pytest.approx(share, rel=0.01)
-    pens = [marks_of(text, name)[f"{name}/31/1"].width_px for name in ("one/dates-6", "one/dates-6-shared")]
+    pens = [
+        marks_of(text, name)[f"{name}/31/1"].width_px
+        for name in ("one/dates-6", "one/dates-6-shared")
+    ]
     assert share < pens[1] / pens[0] < 1.0
 
 
@@ -289,10 +336,14 @@ def test_a_pair_too_large_for_its_cell_is_told():
     layout = layout_of(recipe, recipe.formats[0])
     fit = shared_fit(recipe, recipe.formats[0], layout, face, white=10.0)
     assert 0.5 < fit < 1.0
-    widest = next(g for g in plan(text, "one/dates-7-shared").geometry()["glyphs"] if g["text"] == "23/30")
+    widest = next(
+        g for g in plan(text, "one/dates-7-shared").geometry()["glyphs"] if g["text"] == "23/30"
+    )
     lacks = [widest["cell"][side] - widest["ink"][side] for side in range(4)]
     assert lacks[0] > 0
-    assert lacks[0] == pytest.approx(-lacks[2], abs=1e-6)  # midway, so it lacks as much on either side
+    assert lacks[0] == pytest.approx(
+        -lacks[2], abs=1e-6
+    )  # midway, so it lacks as much on either side
     assert lacks[1] == pytest.approx(-lacks[3], abs=1e-6)
 
 
@@ -319,21 +370,32 @@ def test_other_digits_are_set_from_left_to_right_under_names_in_ours(system, zer
     assert [glyph["text"] for glyph in glyphs] == expected
     names = {name.rpartition("/")[0] for name in marks_of(text, "one/dates-3")}
     assert names == {f"one/dates-3/{day}" for day in range(1, 32)}
-    # Numbers are written with the tens before the units in Arabic as well (Unicode Standard Annex 9).
+    # Numbers are written with the tens before the units in Arabic as well (Unicode Standard Annex
+    # 9).
     twelve = [mark for name, mark in marks_of(text, "one/dates-3").items() if "/12/" in name]
     tens, units = sorted(twelve, key=lambda mark: mark.contours[0][:, 0].min())
-    alone = [next(m for n, m in marks_of(text, "one/dates-3").items() if f"/{day}/" in n) for day in (1, 2)]
+    alone = [
+        next(m for n, m in marks_of(text, "one/dates-3").items() if f"/{day}/" in n)
+        for day in (1, 2)
+    ]
     for mark, single in zip((tens, units), alone, strict=True):
-        assert np.allclose(np.ptp(mark.contours[0], axis=0), np.ptp(single.contours[0], axis=0), atol=0.01)
+        assert np.allclose(
+            np.ptp(mark.contours[0], axis=0), np.ptp(single.contours[0], axis=0), atol=0.01
+        )
 
 
 def test_other_digits_have_the_height_that_was_asked_for():
     text = ARABIC.format("arab")
     recipe, _, _ = kit(text)
     layout = layout_of(recipe, recipe.formats[0])
-    tallest = max(g["ink"][3] - g["ink"][1] for g in plan(text, "one/dates-1").geometry()["glyphs"][:9])
+    tallest = max(
+        g["ink"][3] - g["ink"][1] for g in plan(text, "one/dates-1").geometry()["glyphs"][:9]
+    )
     assert tallest == pytest.approx(0.4 * layout.cell_width, rel=0.05)
-    assert all(g["ink"][1] - g["cell"][1] > layout.edge for g in plan(text, "one/dates-1").geometry()["glyphs"])
+    assert all(
+        g["ink"][1] - g["cell"][1] > layout.edge
+        for g in plan(text, "one/dates-1").geometry()["glyphs"]
+    )
 
 
 def test_strips_run_on_whatever_the_weekday():
@@ -345,7 +407,9 @@ def test_strips_run_on_whatever_the_weekday():
     grid = layout_of(recipe, recipe.formats[0]).grid()
     assert list(found.values()) == [grid.cell(day // 16, day % 16) for day in range(31)]
     short = marks_of(text, "strip/dates-28")
-    assert set(short) == {name for name in marks_of(text, "strip/dates-31") if int(name.split("/")[2]) <= 28}
+    assert set(short) == {
+        name for name in marks_of(text, "strip/dates-31") if int(name.split("/")[2]) <= 28
+    }
 
 
 @pytest.mark.parametrize("shows", ["week", "day", "small"])
@@ -358,10 +422,16 @@ def test_guests_are_the_same_wherever_their_day_stands():
     whole, short = marks_of(text, "one/dates-3"), marks_of(text, "one/dates-3-28")
     assert all(np.array_equal(mark.points, whole[name].points) for name, mark in short.items())
     plain = marks_of(one('dates = "both"\n'), "one/dates-3")
-    assert any(name not in plain or not np.array_equal(m.points, plain[name].points) for name, m in whole.items())
+    assert any(
+        name not in plain or not np.array_equal(m.points, plain[name].points)
+        for name, m in whole.items()
+    )
 
 
 def test_with_one_drawing_a_digit_shared_numerals_use_it_too():
-    text = one('sixth_week = "shared"\ndates_as = "01"\n', '[lettering]\ndrawings = "one"\nguests = "rare"\n')
+    text = one(
+        'sixth_week = "shared"\ndates_as = "01"\n',
+        '[lettering]\ndrawings = "one"\nguests = "rare"\n',
+    )
     groups = {mark.group for mark in plan(text, "one/dates-6-shared").drawing().marks}
     assert groups == {f"words/digit-{digit}" for digit in range(10)} | {"one/dates-6-shared/24-31"}

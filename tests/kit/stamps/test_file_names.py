@@ -12,9 +12,17 @@ from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import file_faults, files_of, filled, parts_of, safe_name
 from inkline.source.faults import RecipeError
 
-# Microsoft, "Naming Files, Paths, and Namespaces" (from memory): characters and names that Windows refuses.
+# Microsoft, "Naming Files, Paths, and Namespaces" (from memory): characters and names that Windows
+# refuses.
 FORBIDDEN = '<>:"/\\|?*'
-DEVICES = ["CON", "PRN", "AUX", "NUL", *(f"COM{n}" for n in range(1, 10)), *(f"LPT{n}" for n in range(1, 10))]
+DEVICES = [
+    "CON",
+    "PRN",
+    "AUX",
+    "NUL",
+    *(f"COM{n}" for n in range(1, 10)),
+    *(f"LPT{n}" for n in range(1, 10)),
+]
 
 
 @pytest.fixture
@@ -59,12 +67,17 @@ def test_days_are_those_of_the_weeks_and_of_the_first(named, name, file):
 def test_a_kit_with_one_start_of_the_week_has_short_names(named):
     recipe = named("{name}-{days}", week_starts=("sunday",))
     assert file_of(recipe, "standard/dates-3") == "standard/dates-3-sun-tue.png"
-    assert file_of(replace(recipe, week_starts=("saturday",)), "standard/dates-3") == "standard/dates-3-sat-mon.png"
+    assert (
+        file_of(replace(recipe, week_starts=("saturday",)), "standard/dates-3")
+        == "standard/dates-3-sat-mon.png"
+    )
 
 
 def test_names_speak_the_first_language_and_words_their_own(named):
     """German and French names from CLDR by way of Babel; these have been the same for many releases."""
-    recipe = named("{name} {days} ({month}, {language})", languages=("de", "fr"), week_starts=("monday",))
+    recipe = named(
+        "{name} {days} ({month}, {language})", languages=("de", "fr"), week_starts=("monday",)
+    )
     assert file_of(recipe, "a/dates-7") == "a/dates-7 mo-so.png"
     assert file_of(recipe, "words/month-03") == "words/month-03 (märz, de).png"
     assert file_of(recipe, "words/month-08-fr") == "words/month-08-fr (août, fr).png"
@@ -75,9 +88,18 @@ def test_names_speak_the_first_language_and_words_their_own(named):
 
 
 def test_other_scripts_are_kept_and_turkish_keeps_its_two_letters_i_apart(named):
-    assert file_of(named("{name} {month}", languages=("ru",)), "words/month-01") == "words/month-01 январь.png"
-    assert file_of(named("{name} {month}", languages=("tr",)), "words/month-04") == "words/month-04 nisan.png"
-    assert file_of(named("{name} {month}", languages=("tr",)), "words/month-05") == "words/month-05 mayıs.png"
+    assert (
+        file_of(named("{name} {month}", languages=("ru",)), "words/month-01")
+        == "words/month-01 январь.png"
+    )
+    assert (
+        file_of(named("{name} {month}", languages=("tr",)), "words/month-04")
+        == "words/month-04 nisan.png"
+    )
+    assert (
+        file_of(named("{name} {month}", languages=("tr",)), "words/month-05")
+        == "words/month-05 mayıs.png"
+    )
 
 
 def test_title_edition_and_format_say_what_they_are(named):
@@ -130,7 +152,9 @@ def test_what_some_system_refuses_is_replaced(text, name):
 
 @settings(max_examples=200, deadline=None)
 @given(
-    st.text(max_size=40) | st.sampled_from(DEVICES).map(str.lower) | st.sampled_from(DEVICES).map(lambda d: f" {d}.a")
+    st.text(max_size=40)
+    | st.sampled_from(DEVICES).map(str.lower)
+    | st.sampled_from(DEVICES).map(lambda d: f" {d}.a")
 )
 def test_a_safe_name_is_safe_and_stays_as_it_is(text):
     name = safe_name(text)
@@ -151,10 +175,16 @@ def test_a_name_that_is_too_long_is_refused(named):
     letters = named("{name} {title}", title="x" * 80)
     assert file_of(letters, "tall/grid-5-head") == "tall/grid-5-head " + "x" * 80 + ".png"
     with pytest.raises(
-        RecipeError, match=r"names.pattern must make names of at most 100 characters and 200 bytes with"
+        RecipeError,
+        match=r"names.pattern must make names of at most 100 characters and 200 bytes with",
     ) as caught:
-        files_of(replace(letters, file_pattern="{name} {title} {title}"), ["tall/grid-5", "tall/grid-5-head"])
-    assert str(caught.value).endswith("and that of tall/grid-5-head has 177 characters and 177 bytes")
+        files_of(
+            replace(letters, file_pattern="{name} {title} {title}"),
+            ["tall/grid-5", "tall/grid-5-head"],
+        )
+    assert str(caught.value).endswith(
+        "and that of tall/grid-5-head has 177 characters and 177 bytes"
+    )
     with pytest.raises(RecipeError, match=r"has 91 characters and 251 bytes"):
         files_of(replace(letters, title="月" * 80), ["tall/grid-5"])
 
@@ -169,9 +199,7 @@ def test_two_files_of_one_name_are_refused_whatever_their_case(named):
 def test_a_format_called_as_a_device_is_refused_with_its_line(tmp_path):
     text = "version = 1\nnumber = 1\n[formats.standard]\n[formats.aux]\n"
     recipe = recipe_from_text(text, source="r.toml", folder=tmp_path)
-    sentence = (
-        r'^r\.toml, line 4: formats\.aux must be called by another name, since Windows can make no folder called "aux"$'
-    )
+    sentence = r'^r\.toml, line 4: formats\.aux must be called by another name, since Windows can make no folder called "aux"$'
     with pytest.raises(RecipeError, match=sentence):
         files_of(recipe, ["aux/grid-5"])
     (fault,) = file_faults(recipe, ["aux/grid-5"])
@@ -179,8 +207,12 @@ def test_a_format_called_as_a_device_is_refused_with_its_line(tmp_path):
 
 
 def test_a_disk_takes_the_names(named, tmp_path):
-    recipe = named("{title} · {name} {days} {month}", title='What? A "year": <2027> | *', languages=("ar",))
-    names = [f"tall/dates-{n}" for n in range(1, 8)] + [f"words/month-{n:02d}" for n in range(1, 13)]
+    recipe = named(
+        "{title} · {name} {days} {month}", title='What? A "year": <2027> | *', languages=("ar",)
+    )
+    names = [f"tall/dates-{n}" for n in range(1, 8)] + [
+        f"words/month-{n:02d}" for n in range(1, 13)
+    ]
     for file in files_of(recipe, names).values():
         (tmp_path / file).parent.mkdir(exist_ok=True)
         (tmp_path / file).write_bytes(b"")

@@ -45,7 +45,10 @@ def marks(text, name):
 
 def keys(text, name):
     """Master keys of a stamp's marks, by mark."""
-    return {mark.name: master_key(mark, EXACT, number=5, again=0, px_per_mm=30.0) for mark in marks(text, name)}
+    return {
+        mark.name: master_key(mark, EXACT, number=5, again=0, px_per_mm=30.0)
+        for mark in marks(text, name)
+    }
 
 
 RARE_GUESTS = '[lettering]\nguests = "rare"\n'
@@ -66,28 +69,40 @@ def test_guests_stand_for_one_letter_in_six():
 
 
 def test_a_guest_depends_on_number_and_name_alone():
-    once, again = (chosen_forms(read(RARE_GUESTS), face(), "1234567890" * 9, "a/b/c") for _ in range(2))
+    once, again = (
+        chosen_forms(read(RARE_GUESTS), face(), "1234567890" * 9, "a/b/c") for _ in range(2)
+    )
     assert once == again != ()
     other = chosen_forms(read(RARE_GUESTS), face(), "1234567890" * 9, "a/b/d")
     assert [index for index, _ in other] != [index for index, _ in once]
     renumbered = recipe_from_text(HEAD.replace("5", "6") + RARE_GUESTS, source="x", folder=Path())
     assert chosen_forms(renumbered, face(), "1234567890" * 9, "a/b/c") != once
-    asked = recipe_from_text(HEAD + RARE_GUESTS + '[again]\n"tall/dates-1/4" = 3\n', source="x", folder=Path())
+    asked = recipe_from_text(
+        HEAD + RARE_GUESTS + '[again]\n"tall/dates-1/4" = 3\n', source="x", folder=Path()
+    )
     name = "tall/dates-1/4"
-    assert chosen_forms(asked, face(), "4" * 30, name) == chosen_forms(read(RARE_GUESTS), face(), "4" * 30, name)
+    assert chosen_forms(asked, face(), "4" * 30, name) == chosen_forms(
+        read(RARE_GUESTS), face(), "4" * 30, name
+    )
 
 
 def test_a_guest_replaces_the_strokes_of_its_own_letter_only():
     usual, guests = keys("", "tall/dates-2"), keys(RARE_GUESTS, "tall/dates-2")
     changed = {name.split("/")[2] for name in usual if guests.get(name) != usual[name]}
     drawn = {text.label: text.line for text in plan(RARE_GUESTS, "tall/dates-2").content.setting()}
-    formed = {label for label, line in drawn.items() if any("." in item.glyph.name for item in line.glyphs)}
+    formed = {
+        label
+        for label, line in drawn.items()
+        if any("." in item.glyph.name for item in line.glyphs)
+    }
     assert 0 < len(formed) < 20
     assert changed <= formed
 
 
 def test_adding_a_stamp_changes_no_other():
-    few, many = (f"{RARE_GUESTS}[words]\nyears = {years}\n" for years in ([2027], [2027, 2044, 2050]))
+    few, many = (
+        f"{RARE_GUESTS}[words]\nyears = {years}\n" for years in ([2027], [2027, 2044, 2050])
+    )
     for name in ("tall/dates-1", "words/year-2027", "words/month-01", "tall/weekdays-monday"):
         assert keys(few, name) == keys(many, name)
 
@@ -112,7 +127,9 @@ def test_one_drawing_a_digit_is_that_of_its_own_stamp():
     assert {mark.group for mark in dates} == {f"words/digit-{digit}" for digit in "0123456789"}
     (one,) = {mark.group for mark in marks(ONE_DRAWING, "words/digit-1")}
     assert one == "words/digit-1"
-    assert {mark.group for mark in marks(ONE_DRAWING, "words/year-2028")} == {f"words/digit-{d}" for d in "028"}
+    assert {mark.group for mark in marks(ONE_DRAWING, "words/year-2028")} == {
+        f"words/digit-{d}" for d in "028"
+    }
 
 
 def test_one_drawing_has_one_master_at_one_size():
@@ -127,7 +144,10 @@ def test_one_drawing_has_one_master_at_one_size():
 def test_one_drawing_stands_where_each_drawing_would():
     for stamp in ("tall/dates-1", "words/year-2027", "words/month-05"):
         usual, one = marks("", stamp), marks(ONE_DRAWING, stamp)
-        points = [np.concatenate([mark.points for mark in drawn if isinstance(mark, Stroke)]) for drawn in (usual, one)]
+        points = [
+            np.concatenate([mark.points for mark in drawn if isinstance(mark, Stroke)])
+            for drawn in (usual, one)
+        ]
         assert points[0] == pytest.approx(points[1], abs=1e-9)
 
 
@@ -138,12 +158,16 @@ def test_words_without_digits_know_no_one_drawing():
 def test_a_digit_drawn_again_is_drawn_again_wherever_it_is_used():
     again = {"words/digit-7": 1}
     digests = [
-        drawing_digest(plan(ONE_DRAWING, "tall/dates-1").drawing(), number=5, again=counts, style={}, ppi=300)
+        drawing_digest(
+            plan(ONE_DRAWING, "tall/dates-1").drawing(), number=5, again=counts, style={}, ppi=300
+        )
         for counts in ({}, again)
     ]
     assert digests[0] != digests[1]
     usual = [
-        drawing_digest(plan("", "tall/dates-1").drawing(), number=5, again=counts, style={}, ppi=300)
+        drawing_digest(
+            plan("", "tall/dates-1").drawing(), number=5, again=counts, style={}, ppi=300
+        )
         for counts in ({}, again)
     ]
     assert usual[0] == usual[1]
@@ -158,7 +182,8 @@ def test_swaps_of_the_recipe_are_drawn():
 
 def test_a_swap_that_cannot_be_made_is_laid_to_its_line():
     with pytest.raises(
-        RecipeError, match=r"one.toml, line 4: lettering.swap: Scullery has no glyph called 'four.ajar'"
+        RecipeError,
+        match=r"one.toml, line 4: lettering.swap: Scullery has no glyph called 'four.ajar'",
     ):
         face_of(read('[lettering.swap]\n"4" = "four.ajar"\n'))
 
@@ -166,19 +191,27 @@ def test_a_swap_that_cannot_be_made_is_laid_to_its_line():
 def test_swaps_are_found_from_the_recipe_s_folder(tmp_path):
     (tmp_path / "my-nine.glif").write_text(
         '<glyph name="nine" format="2"><advance width="488"/><outline><contour>'
-        '<point x="100" y="650" type="move"/><point x="200" y="50" type="line"/></contour></outline></glyph>'
+        '<point x="100" y="650" type="move"/><point x="200" y="50" '
+        'type="line"/></contour></outline></glyph>'
     )
     text = HEAD + '[lettering.swap]\n"9" = "my-nine.glif"\n'
-    assert face_of(recipe_from_text(text, source="x", folder=tmp_path)).glyph("9").name == "my-nine.glif"
+    assert (
+        face_of(recipe_from_text(text, source="x", folder=tmp_path)).glyph("9").name
+        == "my-nine.glif"
+    )
 
 
 def test_axes_of_the_recipe_reach_the_font():
     recipe = recipe_from_text(
-        f'{HEAD}[lettering]\nfont = "{VARIABLE.as_posix()}"\n[lettering.axes]\nwght = 650\n', source="x", folder=Path()
+        f'{HEAD}[lettering]\nfont = "{VARIABLE.as_posix()}"\n[lettering.axes]\nwght = 650\n',
+        source="x",
+        folder=Path(),
     )
     assert face_of(recipe).name.endswith("(wght 650)")
     high = recipe_from_text(
-        f'{HEAD}[lettering]\nfont = "{VARIABLE.as_posix()}"\n[lettering.axes]\nwght = 1e4\n', source="x", folder=Path()
+        f'{HEAD}[lettering]\nfont = "{VARIABLE.as_posix()}"\n[lettering.axes]\nwght = 1e4\n',
+        source="x",
+        folder=Path(),
     )
     with pytest.raises(FontError, match="has no wght of 10000"):
         face_of(high)
@@ -191,7 +224,9 @@ def test_a_font_is_drawn_in_the_way_asked_for(way, pen):
 
 
 def test_a_family_has_no_axes():
-    with pytest.raises(RecipeError, match=r"lettering.axes needs a variable font, and the letters are a family's"):
+    with pytest.raises(
+        RecipeError, match=r"lettering.axes needs a variable font, and the letters are a family's"
+    ):
         face_of(read("[lettering.axes]\nwght = 650\n"))
 
 
@@ -200,18 +235,28 @@ def test_a_family_has_no_axes():
     [
         (
             "[lettering]\nswap = 3",
-            'lettering.swap must name a glyph for each character, such as "9" = "nine.curved", not 3',
+            'lettering.swap must name a glyph for each character, such as "9" = "nine.curved", '
+            "not 3",
         ),
         ('[lettering.swap]\n"10" = "ten"', '"10" is not one character'),
-        ('[lettering.swap]\n"9" = 9', "lettering.swap must be a text of at most 1024 letters on one line, not 9"),
-        ("[lettering]\naxes = 3", "lettering.axes must give axes by their four letters, such as wght = 650, not 3"),
+        (
+            '[lettering.swap]\n"9" = 9',
+            "lettering.swap must be a text of at most 1024 letters on one line, not 9",
+        ),
+        (
+            "[lettering]\naxes = 3",
+            "lettering.axes must give axes by their four letters, such as wght = 650, not 3",
+        ),
         ("[lettering.axes]\nweight = 650", 'not "weight" = 650'),
         ('[lettering.axes]\nwght = "bold"', 'not "wght" = "bold"'),
         ("[lettering.axes]\nwght = inf", 'not "wght" = inf'),
         ('[lettering]\nguests = "many"', 'lettering.guests must be "none" or "rare", not "many"'),
         ("[lettering]\ndrawings = 1", 'lettering.drawings must be "each" or "one", not 1'),
         ("[words]\nspacing = 3", "words.spacing must be a number from -0.1 to 1, not 3"),
-        ('[lettering]\nfamily = "gone.ufo"', "lettering.family must be a UFO folder, and there is none at gone.ufo"),
+        (
+            '[lettering]\nfamily = "gone.ufo"',
+            "lettering.family must be a UFO folder, and there is none at gone.ufo",
+        ),
     ],
 )
 def test_what_letters_cannot_do_is_refused(text, sentence):
@@ -246,7 +291,9 @@ def test_missing_letters_come_with_the_families_that_have_them(tmp_path):
     lacking, recipe = open_family(folder), read('[words]\nlanguage = "cs"\n')
     assert lacking.has("A")
     assert not lacking.has("Č")
-    with pytest.raises(RecipeError, match="families here that have them all: errand, scullery, stairwell"):
+    with pytest.raises(
+        RecipeError, match="families here that have them all: errand, scullery, stairwell"
+    ):
         catalogue(recipe, lacking)
     with pytest.raises(RecipeError, match="no family here has them all"):
         catalogue(read('[words]\nlanguage = "ja"\n'), face())

@@ -27,11 +27,17 @@ def face():
 
 
 def makers(body, name="sheet"):
-    return plan_makers(recipe_from_text(f"{HEAD}[formats.{name}]\n{body}", source="t.toml", folder=Path()), face())
+    return plan_makers(
+        recipe_from_text(f"{HEAD}[formats.{name}]\n{body}", source="t.toml", folder=Path()), face()
+    )
 
 
 def stems(body, kind="grid"):
-    return [name.split("/")[1] for name, make in makers(body).items() if name.startswith(f"sheet/{kind}")]
+    return [
+        name.split("/")[1]
+        for name, make in makers(body).items()
+        if name.startswith(f"sheet/{kind}")
+    ]
 
 
 @pytest.mark.parametrize(
@@ -42,7 +48,10 @@ def stems(body, kind="grid"):
         ("weeks = [6]\nheader = 'without'", ["grid-6"]),
         ("weeks = [6]\ntakes = 2", ["grid-6-a", "grid-6-b", "grid-6-head-a", "grid-6-head-b"]),
         ("shows = 'strip'", ["grid", "grid-head"]),
-        ("shows = 'week'\ntakes = 3\nheader = 'with'", ["grid-head-a", "grid-head-b", "grid-head-c"]),
+        (
+            "shows = 'week'\ntakes = 3\nheader = 'with'",
+            ["grid-head-a", "grid-head-b", "grid-head-c"],
+        ),
         ("shows = 'day'\nheader = 'without'", ["grid"]),
         ("shows = 'small'", []),
     ],
@@ -52,9 +61,14 @@ def test_a_format_has_these_grids(body, expected):
 
 
 def test_takes_share_their_exact_geometry_and_differ_in_ink():
-    made = {name: make() for name, make in makers("weeks = [5]\ntakes = 3\nheader = 'with'").items()}
+    made = {
+        name: make() for name, make in makers("weeks = [5]\ntakes = 3\nheader = 'with'").items()
+    }
     takes = [made[f"sheet/grid-5-head-{letter}"] for letter in "abc"]
-    lines = [[(line["from"], line["to"], line["width_px"]) for line in take.geometry()["lines"]] for take in takes]
+    lines = [
+        [(line["from"], line["to"], line["width_px"]) for line in take.geometry()["lines"]]
+        for take in takes
+    ]
     assert lines[0] == lines[1] == lines[2]
     style = style_of("round-pen", {}, where="t")
     inks = [draw(take.drawing(), style, 7).marks for take in takes]
@@ -65,19 +79,27 @@ def test_takes_share_their_exact_geometry_and_differ_in_ink():
 def test_four_weeks_are_six_less_two_rows():
     made = {name: make() for name, make in makers("weeks = [4, 6]\nheader = 'without'").items()}
     four, six = (made[f"sheet/grid-{n}"].geometry()["lines"] for n in (4, 6))
-    level = [[line["from"][1] for line in lines if "across" in line["name"]] for lines in (four, six)]
+    level = [
+        [line["from"][1] for line in lines if "across" in line["name"]] for lines in (four, six)
+    ]
     assert level[0] == level[1][:5]
 
 
 @pytest.mark.parametrize("shows", ["month", "strip", "day"])
 def test_rules_may_run_over_up_to_what_is_safe_from_the_canvas_edge(shows):
-    plan = next(make() for name, make in makers(f"shows = '{shows}'\nheight = 'fit'").items() if "grid" in name)
+    plan = next(
+        make()
+        for name, make in makers(f"shows = '{shows}'\nheight = 'fit'").items()
+        if "grid" in name
+    )
     width, height = plan.canvas
     assert height != width
     for mark in plan.drawing().marks:
         axis = int(mark.points[0][0] == mark.points[1][0])
         far = (width, height)[axis]
-        assert mark.points[0][axis] - mark.room_px[0] == pytest.approx(9.6, abs=1e-9)  # 0.96 % of 1000 px
+        assert mark.points[0][axis] - mark.room_px[0] == pytest.approx(
+            9.6, abs=1e-9
+        )  # 0.96 % of 1000 px
         assert mark.points[1][axis] + mark.room_px[1] == pytest.approx(far - 9.6, abs=1e-9)
 
 
@@ -111,7 +133,9 @@ def test_no_rule_may_reach_the_next_panel_and_those_that_face_one_another_have_w
         axis = int(mark.points[0][0] == mark.points[1][0])
         first, last = mark.points[0][axis] - mark.room_px[0], mark.points[1][axis] + mark.room_px[1]
         own = [
-            at for at in edges[axis] if mark.points[0][axis] - frame < at[0] and at[1] < mark.points[1][axis] + frame
+            at
+            for at in edges[axis]
+            if mark.points[0][axis] - frame < at[0] and at[1] < mark.points[1][axis] + frame
         ]
         later = [at[0] - frame / 2.0 for at in edges[axis] if at[0] > own[-1][1] + frame / 2.0]
         before = [at[1] + frame / 2.0 for at in edges[axis] if at[1] < own[0][0] - frame / 2.0]
@@ -154,7 +178,10 @@ def test_panels_share_their_drift_among_their_own_rules_only():
 
 @pytest.mark.parametrize("stem", ["grid-5", "grid-5-head", "blocks-5", "blocks-head"])
 def test_the_first_of_several_takes_is_what_the_only_one_was(stem):
-    one, several = makers("weeks = [5]")[f"sheet/{stem}"](), makers("weeks = [5]\ntakes = 2")[f"sheet/{stem}-a"]()
+    one, several = (
+        makers("weeks = [5]")[f"sheet/{stem}"](),
+        makers("weeks = [5]\ntakes = 2")[f"sheet/{stem}-a"](),
+    )
     style = style_of("round-pen", {}, where="t")
     before, after = (draw(plan.drawing(), style, 7).marks for plan in (one, several))
     assert [mark.name for mark in before] == [mark.name for mark in after]

@@ -59,7 +59,9 @@ def ink_of(plan):
 
 def test_there_is_a_stamp_for_each_month_with_marks_and_each_week_start():
     recipe, makers = kit(
-        '"2027-03-08" = "ring"\n"05-01" = "dot"\n', "[formats.tall]\n[formats.strip]\n", "[2027, 2028]"
+        '"2027-03-08" = "ring"\n"05-01" = "dot"\n',
+        "[formats.tall]\n[formats.strip]\n",
+        "[2027, 2028]",
     )
     months = ["2027-03", "2027-05", "2028-05"]
     expected = [f"tall/marks-{month}-{start}" for month in months for start in ("sunday", "monday")]
@@ -90,7 +92,9 @@ def test_a_day_may_be_marked_twice():
     plan = makers["standard/marks-2027-03-monday"]()
     assert plan.content.labels == ("8-dot", "8-ring", "9")
     assert [glyph["text"] for glyph in plan.geometry()["glyphs"]] == ["dot", "ring", "dot"]
-    assert [mark.name for mark in plan.drawing().marks] == [f"{plan.name}/{one}/1" for one in ("8-dot", "8-ring", "9")]
+    assert [mark.name for mark in plan.drawing().marks] == [
+        f"{plan.name}/{one}/1" for one in ("8-dot", "8-ring", "9")
+    ]
 
 
 def format_text(name):
@@ -112,7 +116,9 @@ def test_marks_are_in_the_cells_of_their_days_and_clear_of_the_rules(shape, by):
         cell = dates[day]["cell"]
         assert glyph["cell"] == list(cell)
         assert glyph["ink"] == pytest.approx(ink.bounds, abs=0.1)
-        room = shapely.box(*cell).buffer(-(layout.edge + 0.029 * layout.cell_width), join_style="mitre")
+        room = shapely.box(*cell).buffer(
+            -(layout.edge + 0.029 * layout.cell_width), join_style="mitre"
+        )
         assert room.buffer(0.02).contains(ink), (day, ink.bounds, cell)
 
 
@@ -133,7 +139,10 @@ def test_a_ring_goes_round_its_numeral_and_over_its_start(shape):
     numerals = numerals_of(makers, f"{shape}/dates-{number}")
     starts = set()
     for mark in makers[f"{shape}/marks-2027-03" + ("" if strip else "-monday")]().drawing().marks:
-        numeral, ink = numerals[mark.name.split("/")[2]], shapely.LineString(mark.points).buffer(mark.width_px / 2)
+        numeral, ink = (
+            numerals[mark.name.split("/")[2]],
+            shapely.LineString(mark.points).buffer(mark.width_px / 2),
+        )
         inside = shapely.Polygon(max(ink.interiors, key=lambda ring: shapely.Polygon(ring).area))
         if shape in ("tall", "strip"):
             assert inside.contains(numeral)  # it touches nothing where there is room
@@ -157,7 +166,9 @@ def test_lines_and_dots_stand_beneath_their_numerals(shape):
         strip = shape == "strip"
         number = 31 if strip else dates_number(2027, 3, week_start=0)
         numerals = numerals_of(makers, f"{shape}/dates-{number}")
-        for day, ink in ink_of(makers[f"{shape}/marks-2027-03" + ("" if strip else "-monday")]()).items():
+        for day, ink in ink_of(
+            makers[f"{shape}/marks-2027-03" + ("" if strip else "-monday")]()
+        ).items():
             left, _, right, foot = numerals[day].bounds
             assert ink.bounds[1] > foot
             assert 0.5 * (ink.bounds[0] + ink.bounds[2]) == pytest.approx(
@@ -177,7 +188,9 @@ def test_where_there_is_no_room_beneath_a_dot_stands_beside():
 
 def test_blots_are_round_and_no_two_alike():
     _, makers = kit(ALL_DAYS.format(*["dot"] * 31))
-    shapes = [mark.contours[0] for mark in makers["standard/marks-2027-03-monday"]().drawing().marks]
+    shapes = [
+        mark.contours[0] for mark in makers["standard/marks-2027-03-monday"]().drawing().marks
+    ]
     outlines = set()
     for contour in shapes:
         blot = shapely.Polygon(contour)
@@ -188,7 +201,10 @@ def test_blots_are_round_and_no_two_alike():
 
 
 def test_marks_are_the_same_each_time_and_others_for_another_number():
-    first, second = (kit.__wrapped__('"2027-03-08" = "ring"\n')[1]["standard/marks-2027-03-monday"]() for _ in range(2))
+    first, second = (
+        kit.__wrapped__('"2027-03-08" = "ring"\n')[1]["standard/marks-2027-03-monday"]()
+        for _ in range(2)
+    )
     points = [next(plan.drawing().marks).points for plan in (first, second)]
     assert np.array_equal(*points)
     text = f'{HEAD.replace("number = 5", "number = 6")}[formats.standard]\n[marks]\n"2027-03-08" = "ring"\n'
@@ -198,7 +214,8 @@ def test_marks_are_the_same_each_time_and_others_for_another_number():
 
 
 def test_days_of_a_shared_cell_are_marked_there_too():
-    # May 2027 has six rows from Sunday, with 23/30 and 24/31, and from Monday, with 24/31 (by Python's calendar).
+    # May 2027 has six rows from Sunday, with 23/30 and 24/31, and from Monday, with 24/31 (by
+    # Python's calendar).
     shared = '[formats.tall]\nsixth_week = "shared"\n'
     _, makers = kit('"2027-05-30" = "underline"\n"2027-05-03" = "dot"\n', shared)
     assert stamps(makers) == [

@@ -16,7 +16,9 @@ from inkline.units import Length, Unit
 EXACT = 1e-9
 LAW = settings(max_examples=80, deadline=None)
 RECIPES = Path(__file__).parents[1] / "data"
-ALL_KINDS = "\n".join(f"[formats.{name}]" for name in ("standard", "tall", "wide", "strip", "week", "day", "small"))
+ALL_KINDS = "\n".join(
+    f"[formats.{name}]" for name in ("standard", "tall", "wide", "strip", "week", "day", "small")
+)
 
 
 @cache
@@ -71,7 +73,8 @@ def kits(draw):
 @pytest.mark.parametrize(
     ("load", "index", "canvas", "cell", "header", "origin"),
     [
-        # 2500 px, 2.4 % = 60 px: 2380 / 7 = 340 wide; 6.5 rows of 340 = 2210 high, 145 above; 170 for the weekdays.
+        # 2500 px, 2.4 % = 60 px: 2380 / 7 = 340 wide; 6.5 rows of 340 = 2210 high, 145 above; 170
+        # for the weekdays.
         (recipe_of, 0, (2500, 2500), (340.0, 340.0), 170.0, (60.0, 315.0)),
         # 1.25 as high: 2380 / (6.5 x 1.25) = 292.923; 7 x 292.923 = 2050.46, 224.77 at the left.
         (
@@ -90,8 +93,16 @@ def kits(draw):
             2380 / 6.5,
             (2500 - 3.5 * 4760 / 8.125, 120 + 2380 / 6.5),
         ),
-        # 3 % = 75 px: 2350 / 7 wide, 235 high, 141 for the weekdays; 6.6 x 235 = 1551 high, 474.5 above.
-        (lambda: shared_recipe("evenings-wide.toml"), 0, (2500, 2500), (2350 / 7, 235.0), 141.0, (75.0, 615.5)),
+        # 3 % = 75 px: 2350 / 7 wide, 235 high, 141 for the weekdays; 6.6 x 235 = 1551 high, 474.5
+        # above.
+        (
+            lambda: shared_recipe("evenings-wide.toml"),
+            0,
+            (2500, 2500),
+            (2350 / 7, 235.0),
+            141.0,
+            (75.0, 615.5),
+        ),
     ],
 )
 def test_the_layouts_that_kits_of_old_have(load, index, canvas, cell, header, origin):
@@ -106,7 +117,8 @@ def test_the_layouts_that_kits_of_old_have(load, index, canvas, cell, header, or
 
 
 def test_the_other_measures_of_the_standard_format():
-    # 0.68 % = 17 px of rule, 1.4 times that for frames, 1.04 % = 26 px of inset; 0.1 and 0.15 of 340 px.
+    # 0.68 % = 17 px of rule, 1.4 times that for frames, 1.04 % = 26 px of inset; 0.1 and 0.15 of
+    # 340 px.
     layout = layout_in("[formats.standard]")
     assert (layout.rule, layout.heavy, layout.inset) == near((17.0, 23.8, 26.0))
     assert (layout.corner, layout.gap, layout.edge, layout.white) == near((34.0, 51.0, 8.5, 59.5))
@@ -115,7 +127,8 @@ def test_the_other_measures_of_the_standard_format():
 
 
 def test_a_strip_is_as_high_as_its_cells_need():
-    # 2380 px for 31 cells, 1.6 times as high, half of that above for the letters, and 60 px on all sides.
+    # 2380 px for 31 cells, 1.6 times as high, half of that above for the letters, and 60 px on all
+    # sides.
     cell = 2380 / 31
     layout = layout_in("[formats.strip]\nweekday_row = 0.5\ncell = 1.6")
     assert layout.canvas == (2500, 305)
@@ -138,16 +151,25 @@ def test_a_strip_in_two_lines_has_letters_over_both():
 
 def test_gutters_are_shares_of_the_cell_that_they_make():
     # 2380 px for 7 cells and 6 gutters of a tenth: 2380 / 7.6.
-    layout = layout_in('[formats.standard]\ncolumn_gutter = 0.1\nrow_gutter = "10 px"\nheight = "fit"')
+    layout = layout_in(
+        '[formats.standard]\ncolumn_gutter = 0.1\nrow_gutter = "10 px"\nheight = "fit"'
+    )
     cell = 2380 / 7.6
-    assert (layout.cell_width, layout.column_gutter, layout.row_gutter) == near((cell, cell / 10, 10.0))
+    assert (layout.cell_width, layout.column_gutter, layout.row_gutter) == near(
+        (cell, cell / 10, 10.0)
+    )
     assert layout.canvas == (2500, 2216)
     assert 2215 < 6.5 * cell + 6 * 10 + 120 < 2216
 
 
 def test_four_margins_go_clockwise_from_the_top():
     layout = layout_in('[formats.strip]\nmargin = ["100 px", "200 px", "50 px", "300 px"]')
-    assert (layout.margins.top, layout.margins.right, layout.margins.bottom, layout.margins.left) == (100, 200, 50, 300)
+    assert (
+        layout.margins.top,
+        layout.margins.right,
+        layout.margins.bottom,
+        layout.margins.left,
+    ) == (100, 200, 50, 300)
     left, top, right, bottom = layout.full_grid.outer
     assert (left, right) == near((300.0, 2300.0))
     assert top - 100 == near(layout.canvas[1] - 50 - bottom)
@@ -162,7 +184,13 @@ def test_a_height_that_is_whole_but_for_rounding_isn_t_raised():
 
 @pytest.mark.parametrize("shows", list(Shows))
 def test_rows_and_columns_of_what_a_format_shows(shows):
-    expected = {"month": (6, 7, 1), "strip": (1, 31, 1), "week": (4, 2, 4), "day": (12, 1, 1), "small": (6, 7, 1)}
+    expected = {
+        "month": (6, 7, 1),
+        "strip": (1, 31, 1),
+        "week": (4, 2, 4),
+        "day": (12, 1, 1),
+        "small": (6, 7, 1),
+    }
     layout = layout_in(f'[formats.own]\nshows = "{shows.value}"')
     grid = layout.full_grid
     assert (grid.n_rows, grid.n_columns, len(grid.header_bands)) == expected[shows.value]
@@ -180,7 +208,10 @@ def test_columns_rows_and_gutters_are_equal(kit):
     assert all(right - left == near(layout.cell_width) for left, right in grid.columns)
     assert all(foot - top == near(layout.cell_height) for top, foot in grid.rows)
     assert all(foot - top == near(layout.header_height) for top, foot in grid.header_bands)
-    assert all(two[0] - one[1] == near(layout.column_gutter) for one, two in itertools.pairwise(grid.columns))
+    assert all(
+        two[0] - one[1] == near(layout.column_gutter)
+        for one, two in itertools.pairwise(grid.columns)
+    )
     assert all(two[0] - one[1] == near(layout.row_gutter) for one, two in itertools.pairwise(bands))
 
 
@@ -191,8 +222,13 @@ def test_cells_have_the_asked_proportions(kit):
     layout = layout_of(recipe, shape)
     assert layout.cell_height == near(shape.cell * layout.cell_width)
     assert layout.header_height == near(shape.weekday_row * layout.cell_height)
-    for gutter, px in ((shape.column_gutter, layout.column_gutter), (shape.row_gutter, layout.row_gutter)):
-        assert px == near(recipe.px(gutter) if isinstance(gutter, Length) else gutter * layout.cell_width)
+    for gutter, px in (
+        (shape.column_gutter, layout.column_gutter),
+        (shape.row_gutter, layout.row_gutter),
+    ):
+        assert px == near(
+            recipe.px(gutter) if isinstance(gutter, Length) else gutter * layout.cell_width
+        )
 
 
 @given(kit=kits())
@@ -224,11 +260,17 @@ def test_the_largest_cells_stand_in_the_middle_between_the_margins(kit):
 def test_all_grids_of_a_format_share_their_cells(kit):
     layout = layout_of(*kit)
     full = layout.full_grid
-    cells = {(row, column): full.cell(row, column) for row in range(full.n_rows) for column in range(full.n_columns)}
+    cells = {
+        (row, column): full.cell(row, column)
+        for row in range(full.n_rows)
+        for column in range(full.n_columns)
+    }
     for n_rows in {1, full.n_rows - 1, full.n_rows} - {0}:
         for grid in (layout.grid(n_rows), layout.headed_grid(n_rows)):
             assert grid.n_rows == n_rows
-            assert all(grid.cell(*place) == cell for place, cell in cells.items() if place[0] < n_rows)
+            assert all(
+                grid.cell(*place) == cell for place, cell in cells.items() if place[0] < n_rows
+            )
     assert layout.grid() == layout.grid(full.n_rows)
     assert layout.grid().header_bands == ()
 
@@ -243,7 +285,11 @@ def test_a_calendar_from_right_to_left_is_the_mirror_image(kit):
         for direction in (ColumnsRun.LEFT_TO_RIGHT, ColumnsRun.RIGHT_TO_LEFT)
     )
     n_rows, n_columns = one.full_grid.n_rows, one.full_grid.n_columns
-    pairs = [(one.full_grid.cell(r, c), two.full_grid.cell(r, c)) for r in range(n_rows) for c in range(n_columns)]
+    pairs = [
+        (one.full_grid.cell(r, c), two.full_grid.cell(r, c))
+        for r in range(n_rows)
+        for c in range(n_columns)
+    ]
     pairs += zip(one.header_cells, two.header_cells, strict=True)
     pairs += [(one.hanging_cell(r), two.hanging_cell(r)) for r in range(n_rows)]
     for (left, top, right, bottom), other in pairs:
@@ -273,7 +319,9 @@ def test_blocks_stand_in_the_middle_of_their_cells(kit):
     for row, column in itertools.product(range(grid.n_rows), range(grid.n_columns)):
         cell = grid.cell(row, column)
         block = inset_box(cell, layout.inset)
-        assert (block[0] + block[2], block[1] + block[3]) == near((cell[0] + cell[2], cell[1] + cell[3]))
+        assert (block[0] + block[2], block[1] + block[3]) == near(
+            (cell[0] + cell[2], cell[1] + cell[3])
+        )
 
 
 @given(kit=kits())
@@ -283,7 +331,11 @@ def test_what_hangs_lies_between_the_safe_edge_and_the_outermost_rule(kit):
     left, top, right, bottom = layout.hanging_column
     grid, heaviest = layout.full_grid, max(layout.rule, layout.heavy)
     outer, off = grid.outer, heaviest / 2 + HANGING_WHITE * layout.cell_width
-    expected = (outer[2] + off, layout.side - layout.safe) if layout.mirrored else (layout.safe, outer[0] - off)
+    expected = (
+        (outer[2] + off, layout.side - layout.safe)
+        if layout.mirrored
+        else (layout.safe, outer[0] - off)
+    )
     assert (left, right) == near(expected)
     assert (top, bottom) == (grid.rows[0][0], grid.rows[-1][1])
     for row, (upper, lower) in enumerate(grid.rows):
@@ -315,7 +367,10 @@ def test_a_title_moves_everything_down_by_whole_px(kit, title):
 def test_a_larger_canvas_enlarges_everything_alike(kit):
     recipe, shape = kit
     assume(shape.height == "fit")
-    small, large = layout_of(recipe, shape), layout_of(replace(recipe, side_px=3 * recipe.side_px), shape)
+    small, large = (
+        layout_of(recipe, shape),
+        layout_of(replace(recipe, side_px=3 * recipe.side_px), shape),
+    )
     assert large.cell_width == near(3 * small.cell_width)
     assert large.rule == near(3 * small.rule)
     assert large.origin[0] == near(3 * small.origin[0])
@@ -349,21 +404,24 @@ def test_a_row_that_isn_t_there_has_no_hanging_cell():
             "column_gutter",
             2380,
             3000,
-            "the cells of strip need room from left to right: between the margins lie 2380 px, of which the gutters take 3000 px",
+            "the cells of strip need room from left to right: between the margins lie 2380 px, "
+            "of which the gutters take 3000 px",
         ),
         (
             '[formats.day]\nrow_gutter = "250 px"',
             "row_gutter",
             2380,
             3000,
-            "the cells of day need room from top to bottom: between the margins lie 2380 px, of which the gutters take 3000 px",
+            "the cells of day need room from top to bottom: between the margins lie 2380 px, of "
+            "which the gutters take 3000 px",
         ),
         (
             '[formats.standard]\nheight = 0.05\nmargin = "4 %"',
             "row_gutter",
             -75,
             0,
-            "the cells of standard need room from top to bottom: between the margins lie -75 px, of which the gutters take 0 px",
+            "the cells of standard need room from top to bottom: between the margins lie -75 px, "
+            "of which the gutters take 0 px",
         ),
     ],
 )
@@ -371,4 +429,8 @@ def test_margins_and_gutters_that_leave_nothing_are_refused(text, key, between, 
     with pytest.raises(NoRoomError) as caught:
         layout_in(text)
     assert str(caught.value) == sentence
-    assert (caught.value.key, caught.value.between_px, caught.value.gutters_px) == (key, near(between), near(gutters))
+    assert (caught.value.key, caught.value.between_px, caught.value.gutters_px) == (
+        key,
+        near(between),
+        near(gutters),
+    )

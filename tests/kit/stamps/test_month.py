@@ -43,16 +43,25 @@ def test_the_stamps_of_every_month_of_the_cycle_make_pythons_calendar(week_start
     for year, month in CYCLE:
         rows = python.monthdayscalendar(year, month)
         chart = one(PLAIN, year, month, week_start)
-        numerals = {day: divmod(chart.column - 1 + day - 1, 7) for day in range(1, 32) if day not in chart.way.erase}
+        numerals = {
+            day: divmod(chart.column - 1 + day - 1, 7)
+            for day in range(1, 32)
+            if day not in chart.way.erase
+        }
         assert numerals == {
-            day: (row, column) for row, days in enumerate(rows) for column, day in enumerate(days) if day
+            day: (row, column)
+            for row, days in enumerate(rows)
+            for column, day in enumerate(days)
+            if day
         }
         assert chart.way.dates == f"dates-{chart.column}"
         assert chart.way.grid == f"grid-{max(5, len(rows))}"
         assert chart.rows == len(rows)
 
 
-@pytest.mark.parametrize(("week_start", "by_grid"), [(MONDAY, 1030), (SUNDAY, 1027), (SATURDAY, 1030)])
+@pytest.mark.parametrize(
+    ("week_start", "by_grid"), [(MONDAY, 1030), (SUNDAY, 1027), (SATURDAY, 1030)]
+)
 def test_months_of_six_rows(week_start, by_grid):
     # Follows from the calendar rule (computed, no source); every year has two to four of them.
     grids = [one(PLAIN, year, month, week_start).way.grid for year, month in CYCLE]
@@ -62,9 +71,13 @@ def test_months_of_six_rows(week_start, by_grid):
 
 
 def test_the_form_of_a_line():
-    # 2027 begins on a Friday; its March has 31 days from a Monday, and its January reaches into a sixth week from Sunday.
+    # 2027 begins on a Friday; its March has 31 days from a Monday, and its January reaches into a
+    # sixth week from Sunday.
     assert one(PLAIN, 2027, 3).line() == "March: grid-5 + dates-1 + name"
-    assert month_chart(PLAIN, 2027, 1, week_start=SUNDAY, name="January").line() == "January: grid-6 + dates-6 + name"
+    assert (
+        month_chart(PLAIN, 2027, 1, week_start=SUNDAY, name="January").line()
+        == "January: grid-6 + dates-6 + name"
+    )
 
 
 @pytest.mark.parametrize(
@@ -94,16 +107,32 @@ def test_four_rows_where_there_is_such_a_grid():
 def test_a_sixth_week_that_shares_the_fifth_row():
     shared = replace(PLAIN, weeks=(5,), sixth_week=SixthWeek.SHARED)
     chart = one(shared, 2027, 5)  # from Monday, May 2027 begins on a Saturday
-    assert (chart.way.grid, chart.way.dates, chart.way.shares) == ("grid-5", "dates-6-shared", ((24, 31),))
+    assert (chart.way.grid, chart.way.dates, chart.way.shares) == (
+        "grid-5",
+        "dates-6-shared",
+        ((24, 31),),
+    )
     assert chart.instead is None
     chart = one(replace(shared, weeks=(5, 6)), 2027, 8)  # from Monday, August begins on a Sunday
-    assert (chart.way.dates, chart.way.shares, chart.way.erase) == ("dates-7-shared", ((23, 30), (24, 31)), ())
+    assert (chart.way.dates, chart.way.shares, chart.way.erase) == (
+        "dates-7-shared",
+        ((23, 30), (24, 31)),
+        (),
+    )
     assert (chart.instead.grid, chart.instead.dates) == ("grid-6", "dates-7")
     chart = one(shared, 2030, 9)  # 30 days from a Sunday
-    assert (chart.way.dates, chart.way.shares, chart.way.erase) == ("dates-7-shared", ((23, 30),), (31,))
+    assert (chart.way.dates, chart.way.shares, chart.way.erase) == (
+        "dates-7-shared",
+        ((23, 30),),
+        (31,),
+    )
     assert one(shared, 2027, 3).way.dates == "dates-1"
     chart = one(replace(shared, dates=Dates.EXACT), 2030, 9)
-    assert (chart.way.dates, chart.way.shares, chart.way.erase) == ("dates-7-30-shared", ((23, 30),), ())
+    assert (chart.way.dates, chart.way.shares, chart.way.erase) == (
+        "dates-7-30-shared",
+        ((23, 30),),
+        (),
+    )
 
 
 @pytest.mark.parametrize("week_start", STARTS)
@@ -141,7 +170,8 @@ def test_takes_and_heads_are_part_of_the_name():
 
 def test_week_numbers_stand_between_dates_and_name():
     assert (
-        one(replace(PLAIN, week_numbers=WeekNumbers.ISO), 2027, 2).line() == "March: grid-5 + dates-1 + weeks-05 + name"
+        one(replace(PLAIN, week_numbers=WeekNumbers.ISO), 2027, 2).line()
+        == "March: grid-5 + dates-1 + weeks-05 + name"
     )
 
 
@@ -149,7 +179,9 @@ def test_a_year_of_the_default_kit():
     recipe = default_recipe()
     ((offer, formats),) = offers_of(recipe).items()
     assert formats == ("standard", "tall")
-    chart = year_chart(offer, 2027, start=("monday", MONDAY), names=chart_names("de"), formats=formats)
+    chart = year_chart(
+        offer, 2027, start=("monday", MONDAY), names=chart_names("de"), formats=formats
+    )
     assert [month.name for month in chart.months][:3] == ["Januar", "Februar", "März"]
     assert [month.month for month in chart.months] == list(range(1, 13))
     assert chart.months[2].line() == "März: grid-5 + dates-1 + name"
@@ -182,7 +214,9 @@ def test_every_stamp_that_a_chart_names_is_in_the_kit(weeks, dates, sixth, takes
     recipe = recipe_from_text(RECIPE.format(lines=lines), source="r.toml", folder=Path())
     names = set(stamp_names(recipe, face_of(recipe)))
     ((offer, _),) = offers_of(recipe).items()
-    for year, month, week_start in product((2026, 2027, 2028, 2029, 2030), range(1, 13), recipe.starts.values()):
+    for year, month, week_start in product(
+        (2026, 2027, 2028, 2029, 2030), range(1, 13), recipe.starts.values()
+    ):
         chart = one(offer, year, month, week_start)
         ways = [chart.way] + ([chart.instead] if chart.instead else [])
         for stem in [part for way in ways for part in (way.grid, way.dates)]:

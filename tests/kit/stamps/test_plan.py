@@ -69,9 +69,18 @@ def stroke(**changes):
 
 
 def digest_of(
-    *marks, name="standard/grid-5", number=7, again=None, style=None, ppi=300.0, canvas=(160, 160), sheet=160.0
+    *marks,
+    name="standard/grid-5",
+    number=7,
+    again=None,
+    style=None,
+    ppi=300.0,
+    canvas=(160, 160),
+    sheet=160.0,
 ):
-    drawing = Drawing(name=name, canvas=canvas, sheet_px=sheet, layers=(Layer(name="rules", marks=marks),))
+    drawing = Drawing(
+        name=name, canvas=canvas, sheet_px=sheet, layers=(Layer(name="rules", marks=marks),)
+    )
     style = EXACT.to_dict() if style is None else style
     return drawing_digest(drawing, number=number, again=again or {}, style=style, ppi=ppi)
 
@@ -118,25 +127,40 @@ def test_whatever_else_changes_the_picture_changes_the_digest(change):
 
 
 def test_what_belongs_to_other_stamps_changes_nothing():
-    assert digest_of(stroke()) == digest_of(stroke(), again={"standard/grid-50": 1, "tall/dates-3/17": 2})
-    assert digest_of(stroke()) == digest_of(stroke(points=np.array([[10.0, 20.0], [150.0, 20.0 + 1e-9]])))
+    assert digest_of(stroke()) == digest_of(
+        stroke(), again={"standard/grid-50": 1, "tall/dates-3/17": 2}
+    )
+    assert digest_of(stroke()) == digest_of(
+        stroke(points=np.array([[10.0, 20.0], [150.0, 20.0 + 1e-9]]))
+    )
 
 
 def test_shapes_count_by_their_contours():
     def shape(*contours):
         return Shape(name="b", group="b", role=Role.BLOCK, contours=contours, origin=(0.0, 0.0))
 
-    digests = {digest_of(shape(BOX)), digest_of(shape(BOX, BOX + 1)), digest_of(shape(BOX + 1)), digest_of(stroke())}
+    digests = {
+        digest_of(shape(BOX)),
+        digest_of(shape(BOX, BOX + 1)),
+        digest_of(shape(BOX + 1)),
+        digest_of(stroke()),
+    }
     assert len(digests) == 4
 
 
 def test_sheets_depend_on_version_and_pictures():
     assert sheet_digest(1, "a", ["b"]) == sheet_digest(1, "a", ["b"])
-    assert len({sheet_digest(1, "a", ["b"]), sheet_digest(2, "a", ["b"]), sheet_digest(1, "a", ["c"])}) == 3
+    assert (
+        len({sheet_digest(1, "a", ["b"]), sheet_digest(2, "a", ["b"]), sheet_digest(1, "a", ["c"])})
+        == 3
+    )
 
 
 def test_a_numeral_is_no_stamp_and_is_told_where_to_go():
-    with pytest.raises(InputError, match=r"'standard/dates-1/17'; a single numeral .* under \[again\] in the recipe"):
+    with pytest.raises(
+        InputError,
+        match=r"'standard/dates-1/17'; a single numeral .* under \[again\] in the recipe",
+    ):
         chosen_names(NAMES, ["standard/dates-1/17"], option="--redraw")
 
 
@@ -144,12 +168,16 @@ NAMES = ("standard/grid-5", "standard/dates-1", "standard/dates-2", "words/month
 
 
 def test_names_are_chosen_by_pattern():
-    assert chosen_names(NAMES, ["standard/dates-*", "words/month-0?"], option="--only") == set(NAMES[1:])
+    assert chosen_names(NAMES, ["standard/dates-*", "words/month-0?"], option="--only") == set(
+        NAMES[1:]
+    )
     assert chosen_names(NAMES, [], option="--only") == frozenset()
 
 
 def test_a_pattern_far_from_everything_is_told_what_names_look_like():
-    with pytest.raises(InputError, match=r"--only: no stamp is called 'zzz'; names look like 'standard/grid-5'"):
+    with pytest.raises(
+        InputError, match=r"--only: no stamp is called 'zzz'; names look like 'standard/grid-5'"
+    ):
         chosen_names(NAMES, ["zzz"], option="--only")
 
 
@@ -160,7 +188,9 @@ def test_every_style_that_comes_along_can_be_read():
 
 
 def test_a_recipe_changes_single_values_of_a_style():
-    plain, changed = (style_of("round-pen", changes, where="r") for changes in ({}, {"hand": {"tremor": "20 um"}}))
+    plain, changed = (
+        style_of("round-pen", changes, where="r") for changes in ({}, {"hand": {"tremor": "20 um"}})
+    )
     assert changed.hand.tremor == pytest.approx(0.02)
     assert changed.nib == plain.nib
     assert changed.hand.drift == plain.hand.drift
@@ -168,7 +198,8 @@ def test_a_recipe_changes_single_values_of_a_style():
 
 def test_a_style_that_is_not_there_is_told_with_the_nearest():
     with pytest.raises(
-        InputError, match=r"r\.toml: style\.name: there is no style 'round-pan'; did you mean 'round-pen'\?"
+        InputError,
+        match=r"r\.toml: style\.name: there is no style 'round-pan'; did you mean 'round-pen'\?",
     ):
         style_of("round-pan", {}, where="r.toml")
     with pytest.raises(InputError, match=r"there is no style 'xyzzy'; there are .*round-pen"):

@@ -25,7 +25,9 @@ def face():
 
 @cache
 def kit(keys="", rest=""):
-    recipe = recipe_from_text(f"{HEAD}{rest}[formats.small]\n{keys}", source="one.toml", folder=Path())
+    recipe = recipe_from_text(
+        f"{HEAD}{rest}[formats.small]\n{keys}", source="one.toml", folder=Path()
+    )
     return recipe, plan_makers(recipe, face())
 
 
@@ -35,7 +37,10 @@ def months(makers):
 
 def test_there_is_one_for_each_layout_and_week_start():
     expected = [
-        f"month-{n}-{days}-{start}" for start in ("sunday", "monday") for n in range(1, 8) for days in (28, 29, 30, 31)
+        f"month-{n}-{days}-{start}"
+        for start in ("sunday", "monday")
+        for n in range(1, 8)
+        for days in (28, 29, 30, 31)
     ]
     assert months(kit()[1]) == expected
     assert months(kit('dates = "both"\n')[1]) == expected
@@ -52,7 +57,10 @@ def test_every_small_month_is_as_pythons_calendar_has_it(start, direction):
         for days in (28, 29, 30, 31):
             weekday = (STARTS[start] + offset) % 7
             year, month = next(
-                (y, m) for y in range(2000, 2400) for m in range(1, 13) if calendar.monthrange(y, m) == (weekday, days)
+                (y, m)
+                for y in range(2000, 2400)
+                for m in range(1, 13)
+                if calendar.monthrange(y, m) == (weekday, days)
             )
             lines = calendar.Calendar(firstweekday=STARTS[start]).monthdayscalendar(year, month)
             glyphs = makers[f"small/month-{offset + 1}-{days}-{start}"]().geometry()["glyphs"]
@@ -60,7 +68,9 @@ def test_every_small_month_is_as_pythons_calendar_has_it(start, direction):
             columns = columns or [glyph["cell"][0] for glyph in letters]
             assert columns == sorted(columns, reverse=direction == "right to left")
             assert [glyph["cell"][0] for glyph in letters] == columns
-            assert [g["text"] for g in letters] == [first_letters[(STARTS[start] + n) % 7] for n in range(7)]
+            assert [g["text"] for g in letters] == [
+                first_letters[(STARTS[start] + n) % 7] for n in range(7)
+            ]
             rows = sorted({cell[1] for cell in dates.values()})
             assert len(rows) == len(lines)
             for row, line in enumerate(lines):
@@ -71,7 +81,10 @@ def test_every_small_month_is_as_pythons_calendar_has_it(start, direction):
 
 def test_the_first_row_is_under_the_letters_whatever_the_month():
     _, makers = kit()
-    tops = {makers[f"small/month-{n}-30-monday"]().geometry()["glyphs"][7]["cell"][1] for n in range(1, 8)}
+    tops = {
+        makers[f"small/month-{n}-30-monday"]().geometry()["glyphs"][7]["cell"][1]
+        for n in range(1, 8)
+    }
     assert len(tops) == 1
     letter = makers["small/month-1-30-monday"]().geometry()["glyphs"][0]
     assert letter["cell"][3] == pytest.approx(tops.pop(), abs=1e-9)
@@ -87,7 +100,9 @@ def test_the_canvas_is_the_layouts_and_ink_stays_in_its_cells():
         (x0, y0, x1, y1), cell = glyph["ink"], glyph["cell"]
         assert cell[0] < x0 < x1 < cell[2]
         assert cell[1] < y0 < y1 < cell[3]
-        assert 0.5 * (x0 + x1) == pytest.approx(0.5 * (cell[0] + cell[2]), abs=0.06 * layout.cell_width)
+        assert 0.5 * (x0 + x1) == pytest.approx(
+            0.5 * (cell[0] + cell[2]), abs=0.06 * layout.cell_width
+        )
 
 
 def test_letters_and_days_are_one_drawing_on_all_small_months():
@@ -110,7 +125,10 @@ def test_small_use_makes_both_heavier():
     for keys in ("", "used_at = 12\n"):
         plan = kit(keys)[1]["small/month-3-30-monday"]()
         marks = list(plan.drawing().marks)
-        pens[keys] = [{mark.width_px for mark in marks if mark.role is role} for role in (Role.WORD, Role.NUMERAL)]
+        pens[keys] = [
+            {mark.width_px for mark in marks if mark.role is role}
+            for role in (Role.WORD, Role.NUMERAL)
+        ]
         assert plan.raggedness == (0.5 if keys else 1.0)
     for usual, small in zip(*pens.values(), strict=True):
         assert small.pop() == pytest.approx(1.3 * usual.pop(), rel=0.01)
@@ -123,5 +141,7 @@ def test_other_languages_have_letters_of_their_own_and_the_same_dates():
     # German weekdays in one letter, by CLDR: M D M D F S S.
     assert "".join(g["text"] for g in german.geometry()["glyphs"][:7]) == "MDMDFSS"
     assert german.geometry()["glyphs"][7:] == english.geometry()["glyphs"][7:]
-    own = {mark.name for mark in german.drawing().marks} - {mark.name for mark in english.drawing().marks}
+    own = {mark.name for mark in german.drawing().marks} - {
+        mark.name for mark in english.drawing().marks
+    }
     assert {name.split("/")[1] for name in own} == {"weekdays-monday-de"}

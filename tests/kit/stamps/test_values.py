@@ -1,6 +1,7 @@
 """A recipe with values usual for calendar stamps (common practice, no source), worked out by hand.
 
-Units: a point is 1/72 inch (CSS Values and Units; PostScript), so 5 pt at 300 ppi are 20.833 px and 75 pt are 312.5 px.
+Units: a point is 1/72 inch (CSS Values and Units; PostScript), so 5 pt at 300 ppi are 20.833 px and
+75 pt are 312.5 px.
 """
 
 from functools import cache
@@ -85,14 +86,19 @@ def test_the_layout_fills_the_canvas_to_its_margin():
 
 
 def test_blocks_are_set_in_by_ten_pixels_with_equal_gaps():
-    boxes = kit()["planner/blocks-6"].geometry()["boxes"] + kit()["planner/blocks-head"].geometry()["boxes"]
+    boxes = (
+        kit()["planner/blocks-6"].geometry()["boxes"]
+        + kit()["planner/blocks-head"].geometry()["boxes"]
+    )
     assert len(boxes) == 49
     assert {one["radius"] for one in boxes} == {10.0}
     xs = sorted({(round(one["x0"], 6), round(one["x1"], 6)) for one in boxes})
     ys = sorted({(round(one["y0"], 6), round(one["y1"], 6)) for one in boxes})
     assert (len(xs), len(ys)) == (7, 7)
     for sides in (xs, ys):
-        assert [after[0] - before[1] for before, after in pairwise(sides)] == pytest.approx([20] * 6, abs=1e-5)
+        assert [after[0] - before[1] for before, after in pairwise(sides)] == pytest.approx(
+            [20] * 6, abs=1e-5
+        )
         assert (sides[0][0] - 40, 2460 - sides[-1][1]) == pytest.approx((10, 10), abs=1e-5)
 
 
@@ -132,8 +138,14 @@ def test_a_margin_moved_by_a_pixel_leaves_numerals_of_a_type_size_as_they_are():
 def test_the_dates_and_the_grid_leave_white_between_them():
     across, down = lines_of("planner/grid-6-head")
     rules = union_all(
-        [box(x0, y0 - 10.5, x1, y0 + 10.5) for (x0, y0), (x1, _) in [(one["from"], one["to"]) for one in across]]
-        + [box(x0 - 10.5, y0, x0 + 10.5, y1) for (x0, y0), (_, y1) in [(one["from"], one["to"]) for one in down]]
+        [
+            box(x0, y0 - 10.5, x1, y0 + 10.5)
+            for (x0, y0), (x1, _) in [(one["from"], one["to"]) for one in across]
+        ]
+        + [
+            box(x0 - 10.5, y0, x0 + 10.5, y1)
+            for (x0, y0), (_, y1) in [(one["from"], one["to"]) for one in down]
+        ]
     )
     for one in kit()["planner/dates-7"].geometry()["glyphs"]:
         assert not box(*one["ink"]).intersects(rules)

@@ -14,7 +14,9 @@ SUNDAY, MONDAY, SATURDAY = 6, 0, 5
 @pytest.mark.parametrize("counted", [WeekNumbers.ISO, WeekNumbers.US])
 def test_months_with_one_name_have_the_same_numbers(counted):
     seen = {}
-    for year, month, week_start in product(range(2000, 2400), range(1, 13), (SUNDAY, MONDAY, SATURDAY)):
+    for year, month, week_start in product(
+        range(2000, 2400), range(1, 13), (SUNDAY, MONDAY, SATURDAY)
+    ):
         stem = weeks_stamp(counted, year, month, week_start=week_start)
         numbers = row_weeks(year, month, week_start=week_start, count=WeekCount(counted.value))
         longest = seen.setdefault(stem, numbers)

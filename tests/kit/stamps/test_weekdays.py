@@ -8,12 +8,23 @@ from pathlib import Path
 import fontpkg_noto_sans_arabic
 import pytest
 
-from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_letters, weekday_names
+from inkline.calendar.names import (
+    LetterCase,
+    NameWidth,
+    month_names,
+    weekday_letters,
+    weekday_names,
+)
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.kit.stamps.measures import layout_of
-from inkline.kit.stamps.weekdays import all_weekday_texts, fitted_weekdays, weekday_rows, weekday_texts
+from inkline.kit.stamps.weekdays import (
+    all_weekday_texts,
+    fitted_weekdays,
+    weekday_rows,
+    weekday_texts,
+)
 from inkline.lettering.face import Figures
 from inkline.lettering.family import family_path, open_family
 from inkline.lettering.font import open_font
@@ -24,7 +35,9 @@ FAMILIES = ("scullery", "stairwell", "errand")
 ARABIC = next((Path(fontpkg_noto_sans_arabic.__file__).parent / "files").glob("*.ttf"))
 # Languages that the families are drawn for; glyphs/README.md names them.
 LANGUAGES = "ca cs da de en es et eu fi fr ga hr hu id is it lt lv nb nl pl pt ro sl sv tr vi"
-ALL_FORMATS = "[formats.standard]\n[formats.strip]\n[formats.week]\n[formats.day]\n[formats.small]\n"
+ALL_FORMATS = (
+    "[formats.standard]\n[formats.strip]\n[formats.week]\n[formats.day]\n[formats.small]\n"
+)
 
 
 @cache
@@ -47,7 +60,9 @@ def placed(text, name, of=face):
 
 
 def rows_of(text, shape):
-    return [name for name in stamp_names(read(text), face()) if name.startswith(f"{shape}/weekdays-")]
+    return [
+        name for name in stamp_names(read(text), face()) if name.startswith(f"{shape}/weekdays-")
+    ]
 
 
 def test_which_rows_there_are():
@@ -65,7 +80,9 @@ def test_the_letters_of_a_strip_are_those_of_its_days_in_every_month_of_the_greg
     (shape,) = recipe.formats
     letters = tuple(weekday_texts(recipe, shows=shape.shows).values())
     texts = {}
-    for stem, cells in weekday_rows(recipe, shape, n_cells=len(layout_of(recipe, shape).header_cells)):
+    for stem, cells in weekday_rows(
+        recipe, shape, n_cells=len(layout_of(recipe, shape).header_cells)
+    ):
         texts[stem] = {label: weekday_texts(recipe, shows=shape.shows)[day] for label, day in cells}
         assert list(texts[stem]) == [str(day) for day in range(1, 32)]
     stems = list(texts)
@@ -89,7 +106,10 @@ def test_a_strips_letters_stand_over_their_cells(size):
         above, below = one.cell, grid.day_cell(day, offset=0)
         assert (above[0], above[2], above[3]) == (below[0], below[2], pytest.approx(below[1]))
         assert one.ink[0] - above[0] == pytest.approx(above[2] - one.ink[2], abs=1e-9)
-    names = [mark.name for mark in plan_by_name(recipe, face(), "strip/weekdays-from-thu").drawing().marks]
+    names = [
+        mark.name
+        for mark in plan_by_name(recipe, face(), "strip/weekdays-from-thu").drawing().marks
+    ]
     assert len(set(names)) == len(names)
 
 
@@ -123,7 +143,9 @@ def test_a_mirrored_week_begins_at_the_right(start):
 
 
 def test_an_arabic_week_begins_at_the_right_by_itself():
-    days = placed('[words]\nlanguage = "ar"\n[formats.standard]\n', "standard/weekdays-sunday", arabic)
+    days = placed(
+        '[words]\nlanguage = "ar"\n[formats.standard]\n', "standard/weekdays-sunday", arabic
+    )
     # Sunday in Arabic by CLDR, from memory.
     assert days[0].line.text == "الأحد"
     assert days[0].cell[0] == max(one.cell[0] for one in days)
@@ -169,7 +191,9 @@ def test_asked_for_sizes_are_kept():
     recipe = read(text)
     (shape,) = recipe.formats
     layout = layout_of(recipe, shape)
-    assert fitted_weekdays(recipe, shape, layout, face()).height_px == pytest.approx(0.3 * layout.header_height)
+    assert fitted_weekdays(recipe, shape, layout, face()).height_px == pytest.approx(
+        0.3 * layout.header_height
+    )
 
 
 # Names from CLDR by way of Babel.
@@ -201,5 +225,8 @@ def test_rows_of_all_kinds_of_format_can_be_planned_in_two_languages():
             assert one.ink[2] < x1
             assert y0 < one.ink[3] < y1
             assert one.ink[:2] == pytest.approx(
-                (line_ink(one.line, one.size)[0] + one.baseline[0], line_ink(one.line, one.size)[1] + one.baseline[1])
+                (
+                    line_ink(one.line, one.size)[0] + one.baseline[0],
+                    line_ink(one.line, one.size)[1] + one.baseline[1],
+                )
             )

@@ -29,7 +29,9 @@ def face():
 
 @cache
 def kit(keys, rest=""):
-    recipe = recipe_from_text(f"{HEAD}{rest}[formats.tall]\n{keys}", source="one.toml", folder=Path())
+    recipe = recipe_from_text(
+        f"{HEAD}{rest}[formats.tall]\n{keys}", source="one.toml", folder=Path()
+    )
     return recipe, plan_makers(recipe, face())
 
 
@@ -45,7 +47,9 @@ def columns_of(keys, rest=""):
     for name, make in kit(keys, rest)[1].items():
         if name.startswith("tall/weeks-"):
             glyphs = make().geometry()["glyphs"]
-            assert [glyph["cell"][1] for glyph in glyphs] == sorted(glyph["cell"][1] for glyph in glyphs)
+            assert [glyph["cell"][1] for glyph in glyphs] == sorted(
+                glyph["cell"][1] for glyph in glyphs
+            )
             found[name.removeprefix("tall/")] = tuple(int(glyph["text"]) for glyph in glyphs)
     return found
 
@@ -53,7 +57,9 @@ def columns_of(keys, rest=""):
 def iso_rows(year, month, start):
     """The ISO week of each row's Thursday, by Python's datetime."""
     weeks = calendar.Calendar(firstweekday=start).monthdatescalendar(year, month)
-    return tuple(next(day for day in week if day.weekday() == 3).isocalendar().week for week in weeks)
+    return tuple(
+        next(day for day in week if day.weekday() == 3).isocalendar().week for week in weeks
+    )
 
 
 def us_rows(year, month):
@@ -75,7 +81,11 @@ def stems_for(counted, year, month, start, length):
 @pytest.mark.parametrize("start", STARTS)
 def test_every_month_finds_its_own_iso_column(start):
     keys, rest = f'week_numbers = "iso"\n{MARGIN}', f'[calendar]\nweek_starts = ["{start}"]\n'
-    columns, counted, used = columns_of(keys, rest), kit(keys, rest)[0].formats[0].week_numbers, set()
+    columns, counted, used = (
+        columns_of(keys, rest),
+        kit(keys, rest)[0].formats[0].week_numbers,
+        set(),
+    )
     for year in YEARS:
         for month in range(1, 13):
             weeks = iso_rows(year, month, STARTS[start])
@@ -121,7 +131,8 @@ def test_every_month_finds_its_own_us_column():
 
 def test_names_and_numbers_of_2027():
     columns = columns_of(f'week_numbers = "iso"\n{MARGIN}', "[words]\nyears = [2027]\n")
-    # By Python's isocalendar: February 2027 has weeks 5 to 8 from Monday, from Sunday also week 9 with its 28th.
+    # By Python's isocalendar: February 2027 has weeks 5 to 8 from Monday, from Sunday also week 9
+    # with its 28th.
     assert columns["weeks-05"] == (5, 6, 7, 8, 9)
     assert columns["weeks-05-4-rows"] == (5, 6, 7, 8)
     assert columns["weeks-53-of-53"][:2] == (53, 1)
@@ -159,7 +170,9 @@ def test_they_hang_beside_their_rows_and_move_nothing(direction, level):
         first = dates[str(7 * row + 1)]
         cell, hung, off = glyph["cell"], place.layout.hanging_cell(row), place.layout.heavy / 2
         inner = outer[0] - off if direction == "left to right" else outer[2] + off
-        assert sorted([cell[0], cell[2]]) == sorted([inner, hung[0] if direction == "left to right" else hung[2]])
+        assert sorted([cell[0], cell[2]]) == sorted(
+            [inner, hung[0] if direction == "left to right" else hung[2]]
+        )
         assert cell[0] <= glyph["ink"][0]
         assert glyph["ink"][2] <= cell[2]
         assert glyph["cell"][1::2] == first["cell"][1::2]

@@ -82,7 +82,12 @@ def geometry_of(text, name):
 
 def test_the_words_of_a_rich_kit():
     months = [f"month-{number:02d}" for number in range(1, 13)]
-    expected = [f"{month}{short}{suffix}" for suffix in ("", "-fr") for short in ("", "-short") for month in months]
+    expected = [
+        f"{month}{short}{suffix}"
+        for suffix in ("", "-fr")
+        for short in ("", "-short")
+        for month in months
+    ]
     expected += [f"digit-{digit}" for digit in range(10)] + ["year-2027", "year-2028", "year-2029"]
     expected += ["years-2027-2028", "years-2029-2031", "caption-1", "caption-2"]
     # A set is listed whole before the next one.
@@ -130,7 +135,11 @@ def without_dash(tmp_path):
     folder = tmp_path / "mine.ufo"
     shutil.copytree(family_path("scullery"), folder)
     file = folder / "glyphs" / "endash.glif"
-    file.write_text("".join(line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line))
+    file.write_text(
+        "".join(
+            line for line in file.read_text().splitlines(keepends=True) if "<unicode" not in line
+        )
+    )
     return open_family(folder)
 
 
@@ -148,7 +157,8 @@ def from_left(line):
     return "".join(line.text[index] for index in dict.fromkeys(item.letter for item in places))
 
 
-# UAX #9: digits of the Arabic script (AN, EN) run from the left within a number, whatever runs around them.
+# UAX #9: digits of the Arabic script (AN, EN) run from the left within a number, whatever runs
+# around them.
 @pytest.mark.parametrize("code", ["arab", "arabext", "latn"])
 def test_numbers_run_from_the_left_in_arabic_too(code):
     digits = NUMBERING_SYSTEMS[code]
@@ -157,7 +167,9 @@ def test_numbers_run_from_the_left_in_arabic_too(code):
     assert line.text == year
     assert from_left(line) == year
     names = [item.glyph.name for item in sorted(line.glyphs, key=lambda item: item.x_em)]
-    assert names == [item.glyph.name for digit in year for item in figure_line(arabic(), digit, LINING).glyphs]
+    assert names == [
+        item.glyph.name for digit in year for item in figure_line(arabic(), digit, LINING).glyphs
+    ]
 
 
 def test_the_forms_of_digits_follow_them_when_they_are_turned_about():
@@ -170,7 +182,9 @@ def test_the_forms_of_digits_follow_them_when_they_are_turned_about():
 
 def test_a_script_that_writes_numbers_from_the_right_is_left_to_the_shaper(monkeypatch):
     seen = []
-    monkeypatch.setattr(layout_text, "set_numeral", lambda _face, text, **_: seen.append(text) or "set")
+    monkeypatch.setattr(
+        layout_text, "set_numeral", lambda _face, text, **_: seen.append(text) or "set"
+    )
     assert unicodedata.bidirectional("߂") == "R"  # N'Ko
     assert figure_line(arabic(), "߂߀", LINING) == "set"
     assert leftward_span_line(arabic(), "߂߀–߂߁", LINING) == "set"
@@ -201,10 +215,16 @@ font = "{ARABIC.as_posix()}"
 
 def test_digits_and_years_are_written_in_the_kits_digits():
     recipe = read(ARAB)
-    texts = {name: text for words in word_sets(recipe) for name, text in zip(words.names, words.texts, strict=True)}
+    texts = {
+        name: text
+        for words in word_sets(recipe)
+        for name, text in zip(words.names, words.texts, strict=True)
+    }
     assert texts["words/digit-7"] == "٧"
     assert texts["words/year-2027"] == "٢٠٢٧"
-    assert set(texts) == {name for name in stamp_names(recipe, arabic()) if name.startswith("words/")}
+    assert set(texts) == {
+        name for name in stamp_names(recipe, arabic()) if name.startswith("words/")
+    }
     (placed,) = plan(ARAB, "words/years-2027-2028", arabic).content.setting()
     assert from_left(placed.line) == "٢٠٢٨–٢٠٢٧"
     assert len(catalogue(recipe, arabic())) == len(stamp_names(recipe, arabic()))
@@ -213,7 +233,12 @@ def test_digits_and_years_are_written_in_the_kits_digits():
 def test_one_drawing_a_digit_is_that_of_its_stamp_in_any_digits():
     text = ARAB.replace('numbering = "arab"', 'numbering = "arab"\ndrawings = "one"')
     (placed,) = plan(text, "words/year-2027", arabic).content.setting()
-    assert placed.drawings == {0: "words/digit-2", 1: "words/digit-0", 2: "words/digit-2", 3: "words/digit-7"}
+    assert placed.drawings == {
+        0: "words/digit-2",
+        1: "words/digit-0",
+        2: "words/digit-2",
+        3: "words/digit-7",
+    }
 
 
 def test_digits_that_nobody_knows_are_laid_to_their_key(monkeypatch):
@@ -222,7 +247,9 @@ def test_digits_that_nobody_knows_are_laid_to_their_key(monkeypatch):
 
     monkeypatch.setattr(recipe_model, "digits_of", unknown)
     text = '[lettering]\nnumbering = "language"\n'
-    with pytest.raises(RecipeError, match=r"one\.toml, line 5: lettering\.numbering: no digits language en"):
+    with pytest.raises(
+        RecipeError, match=r"one\.toml, line 5: lettering\.numbering: no digits language en"
+    ):
         word_sets(read(text))
 
 
@@ -241,7 +268,8 @@ def test_captions_share_one_canvas_height_and_one_baseline():
 def test_adding_words_changes_none_that_are_there():
     few = '[words]\nyears = [2027, 2028]\ncaptions = ["Notes"]\n'
     many = (
-        '[words]\nlanguage = ["en", "de"]\nmonths = "both"\nyears = [2027, 2028, 2044]\nspans = ["2027-2028"]\n'
+        '[words]\nlanguage = ["en", "de"]\nmonths = "both"\nyears = [2027, 2028, 2044]\nspans = '
+        '["2027-2028"]\n'
         'captions = ["Notes", "a very long caption", "Qy"]\n'
     )
     for extra in ("", 'sizes = "fill each"\n'):
@@ -255,7 +283,9 @@ def test_words_that_fill_have_one_width():
     size, margin = word_size(recipe, face()), recipe.px(recipe.words.margin)
     width = filled_width(recipe, face())
     (longest,) = (placed for placed in plan(RICH, "words/month-09").content.setting())
-    assert width == pytest.approx(longest.ink[2] - longest.ink[0], abs=1e-9)  # SEPTEMBER as it is at one letter height
+    assert width == pytest.approx(
+        longest.ink[2] - longest.ink[0], abs=1e-9
+    )  # SEPTEMBER as it is at one letter height
     for name in words(FILLED):
         made = plan(FILLED, name)
         (placed,) = made.content.setting()
@@ -308,7 +338,9 @@ def test_filling_holds_for_any_spacing_pen_and_family(spacing, stem, family):
     recipe = recipe_from_text(HEAD + text, source="x", folder=Path())
     width = filled_width(recipe, face(family))
     for number in (2, 9, 12):
-        (placed,) = plan_by_name(recipe, face(family), f"words/month-{number:02d}").content.setting()
+        (placed,) = plan_by_name(
+            recipe, face(family), f"words/month-{number:02d}"
+        ).content.setting()
         assert placed.ink[2] - placed.ink[0] == pytest.approx(width, abs=1e-6)
         assert placed.size.height_px / placed.size.pen_px == pytest.approx(stem, rel=1e-9)
 
@@ -316,14 +348,22 @@ def test_filling_holds_for_any_spacing_pen_and_family(spacing, stem, family):
 class Tiles:
     """A face that has a square tile for every character."""
 
-    name, cap_height_em, digit_height_em, nominal_stem_em, is_drawn_with_pen = "Tiles", 0.7, 0.7, 0.1, False
+    name, cap_height_em, digit_height_em, nominal_stem_em, is_drawn_with_pen = (
+        "Tiles",
+        0.7,
+        0.7,
+        0.1,
+        False,
+    )
 
     def has(self, _):
         return True
 
     def glyph(self, character):
         square = np.array([[0.0, 0.0], [0.5, 0.0], [0.5, 0.5], [0.0, 0.5]])
-        return Glyph(name=character, advance_em=0.5, contours=() if character.isspace() else (square,))
+        return Glyph(
+            name=character, advance_em=0.5, contours=() if character.isspace() else (square,)
+        )
 
     def alternates(self, _):
         return ()
@@ -331,7 +371,8 @@ class Tiles:
     def placed(self, text, *, figures):  # noqa: ARG002
         glyphs = (self.glyph(letter) for letter in text)
         return tuple(
-            PlacedGlyph(glyph=glyph, x_em=0.5 * index, y_em=0.0, letter=index) for index, glyph in enumerate(glyphs)
+            PlacedGlyph(glyph=glyph, x_em=0.5 * index, y_em=0.0, letter=index)
+            for index, glyph in enumerate(glyphs)
         ), 0.5 * len(text)
 
 
@@ -345,7 +386,9 @@ def test_words_that_hang_from_a_line_are_not_torn():
 
 def test_arabic_words_are_not_spaced():
     for month in ("يناير", "سبتمبر"):
-        wide, plain = (word_line(arabic(), month, LINING, spacing=spacing) for spacing in (0.3, 0.0))
+        wide, plain = (
+            word_line(arabic(), month, LINING, spacing=spacing) for spacing in (0.3, 0.0)
+        )
         joined = [(item.glyph.name, item.letter) for item in plain.glyphs]
         assert [(item.glyph.name, item.letter) for item in wide.glyphs] == joined
         steps = len({item.letter for item in plain.glyphs}) - 1

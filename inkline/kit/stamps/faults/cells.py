@@ -20,10 +20,13 @@ from inkline.units import Length
 _ROUNDING_PX = 1e-6
 """Shortfalls below this come from rounding, not from the recipe."""
 LEAST_WHITE = 0.015
-"""White that must stay between letters and the rules around them, as a share of the cell's width. Chosen by eye."""
+"""White that must stay between letters and the rules around them, as a share of the cell's width.
+Chosen by eye."""
 
 
-def numeral_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+def numeral_faults(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[Fault]:
     """Numerals that come too near any of the four rules or sides of the block around them, or reach over them."""
     numerals = numerals_of(recipe, shape, layout, face)
     cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
@@ -32,12 +35,18 @@ def numeral_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fa
     room = LEAST_WHITE * layout.cell_width + layout.edge
     table = f"{FORMATS}.{shape.name}"
     # The mean white is the gap; a numeral's outermost points stand nearer, by what its size says.
-    lacking = room - min((near for ink in inks.values() for near in _near(ink, layout)), default=room)
+    lacking = room - min(
+        (near for ink in inks.values() for near in _near(ink, layout)), default=room
+    )
     if min(_spaces(layout, room)) <= 0.0:
         width = f"{layout.cell_width:.4g} px wide and {layout.cell_height:.4g} px high"
-        yield recipe.fault(f"{table}.gap", f"{table}.gap leaves a numeral no place in its cell, which is {width}")
+        yield recipe.fault(
+            f"{table}.gap", f"{table}.gap leaves a numeral no place in its cell, which is {width}"
+        )
     elif lacking > _ROUNDING_PX:
-        least = _like(shape.gap, up((layout.gap + lacking) / _unit_px(recipe, shape.gap, layout.cell_width)))
+        least = _like(
+            shape.gap, up((layout.gap + lacking) / _unit_px(recipe, shape.gap, layout.cell_width))
+        )
         sentence = f"must be at least {least} for all numerals to stand clear of the {edges}, not {shape.gap}"
         yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}")
     else:
@@ -47,7 +56,9 @@ def numeral_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fa
         if fits[worst] < 1.0:
             number = shape.numeral.value if isinstance(shape.numeral, Length) else shape.numeral
             most = _like(shape.numeral, down(number * fits[worst]))
-            sentence = f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
+            sentence = (
+                f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
+            )
             yield recipe.fault(f"{table}.numeral", f"{table}.numeral {sentence}")
         else:
             yield from _shift_faults(recipe, table, layout, inks)
@@ -95,7 +106,9 @@ def _fit(ink: Box, layout: FormatLayout, room: float) -> float:
     return min(spaces[0] / across, spaces[1] / high)
 
 
-def _shift_faults(recipe: Recipe, table: str, layout: FormatLayout, inks: dict[str, Box]) -> Iterator[Fault]:
+def _shift_faults(
+    recipe: Recipe, table: str, layout: FormatLayout, inks: dict[str, Box]
+) -> Iterator[Fault]:
     """Numerals that a shift of their own takes over a rule; nearer to it is for the person to decide."""
     edge = layout.rule / 2.0
     for text, (right, lower) in layout.shifts.items():
@@ -105,14 +118,18 @@ def _shift_faults(recipe: Recipe, table: str, layout: FormatLayout, inks: dict[s
         if not (least_right <= right <= most_right and least_lower <= lower <= most_lower):
             yield recipe.fault(
                 f"{table}.shift.{text}",
-                f"{table}.shift must keep the {text} between its rules: from {least_right:.1f} to {most_right:.1f} px to the right and "
-                f"from {least_lower:.1f} to {most_lower:.1f} px down, not {right:.4g} px and {lower:.4g} px",
+                f"{table}.shift must keep the {text} between its rules: from {least_right:.1f} "
+                f"to {most_right:.1f} px to the right and "
+                f"from {least_lower:.1f} to {most_lower:.1f} px down, not {right:.4g} px and "
+                f"{lower:.4g} px",
             )
 
 
 def _unit_px(recipe: Recipe, value: float | Length, whole_px: float) -> float:
     """What 1 in the unit of `value` is in px: of a share, the whole."""
-    return px_of_share(recipe, Length(1.0, value.unit) if isinstance(value, Length) else 1.0, whole_px)
+    return px_of_share(
+        recipe, Length(1.0, value.unit) if isinstance(value, Length) else 1.0, whole_px
+    )
 
 
 def _like(value: float | Length, number: str) -> str:
@@ -128,14 +145,19 @@ _TRIALS = 10
 """Halvings of what is left between a share that fits and one that doesn't: to a thousandth."""
 
 
-def shared_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+def shared_faults(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[Fault]:
     """Shared numerals that would come too near the rules about their cell, with the largest share that fits."""
     if shape.shows is not Shows.MONTH or shape.sixth_week is not SixthWeek.SHARED:
         return
     white = LEAST_WHITE * layout.cell_width
 
     def fits(share: float) -> bool:
-        return shared_fit(recipe, replace(shape, shared_numeral=share), layout, face, white=white) >= 1.0
+        return (
+            shared_fit(recipe, replace(shape, shared_numeral=share), layout, face, white=white)
+            >= 1.0
+        )
 
     if fits(shape.shared_numeral):
         return
@@ -143,7 +165,8 @@ def shared_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fac
     if not fits(_SMALLEST):
         yield recipe.fault(
             f"{table}.sixth_week",
-            f'{table}.sixth_week = "shared" needs smaller numerals or larger cells: at any size that shared_numeral allows, 23/30 and 24/31 '
+            f'{table}.sixth_week = "shared" needs smaller numerals or larger cells: at any size '
+            f"that shared_numeral allows, 23/30 and 24/31 "
             "run into the rules",
         )
         return
@@ -153,5 +176,6 @@ def shared_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fac
         low, high = (middle, high) if fits(middle) else (low, middle)
     yield recipe.fault(
         f"{table}.shared_numeral",
-        f"{table}.shared_numeral must be at most {down(low)} for 23/30 and 24/31 to stand clear of the rules, not {shape.shared_numeral:g}",
+        f"{table}.shared_numeral must be at most {down(low)} for 23/30 and 24/31 to stand clear "
+        f"of the rules, not {shape.shared_numeral:g}",
     )

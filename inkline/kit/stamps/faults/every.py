@@ -15,7 +15,12 @@ from inkline.kit.stamps.faults.cells import numeral_faults, shared_faults
 from inkline.kit.stamps.faults.measures import layout_faults, layout_or_fault
 from inkline.kit.stamps.faults.names import again_faults
 from inkline.kit.stamps.faults.use import vanishing_faults, vanishing_notes
-from inkline.kit.stamps.faults.words import glyph_faults, week_number_faults, weekday_faults, word_faults
+from inkline.kit.stamps.faults.words import (
+    glyph_faults,
+    week_number_faults,
+    weekday_faults,
+    word_faults,
+)
 from inkline.kit.stamps.file_names import file_faults
 from inkline.kit.stamps.measures import FormatLayout, layout_of
 from inkline.kit.stamps.place import Place
@@ -46,18 +51,24 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
 
 def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
     """What the owner of a recipe without faults should know all the same, in sentences."""
-    formats = (vanishing_notes(recipe, shape, layout_of(recipe, shape), face) for shape in recipe.formats)
+    formats = (
+        vanishing_notes(recipe, shape, layout_of(recipe, shape), face) for shape in recipe.formats
+    )
     return (*_marks_notes(recipe), *(note for notes in formats for note in notes))
 
 
 def _marks_notes(recipe: Recipe) -> Iterator[str]:
     """Marked days of every year that no year of the kit has."""
     for mark in recipe.marks:
-        if mark.year is None and not any(mark.day <= month_length(year, mark.month) for year in recipe.words.years):
+        if mark.year is None and not any(
+            mark.day <= month_length(year, mark.month) for year in recipe.words.years
+        ):
             yield f'marks: no year of the kit has a day "{mark.month:02d}-{mark.day:02d}", so nothing is marked there'
 
 
-def _letter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+def _letter_faults(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[Fault]:
     """Numerals and weekdays that don't fit their places, and strokes that would vanish."""
     if shape.shows not in {Shows.WEEK, Shows.DAY}:
         yield from numeral_faults(recipe, shape, layout, face)

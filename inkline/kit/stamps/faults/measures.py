@@ -28,7 +28,9 @@ def layout_or_fault(recipe: Recipe, shape: FormatRecipe) -> FormatLayout | Fault
     except NoRoomError as error:
         own = f"{FORMATS}.{shape.name}"
         margin = "canvas.margin" if isinstance(shape.margin, str) else f"{own}.margin"
-        key, taken = (f"{own}.{error.key}", "gutters") if error.gutters_px > 0 else (margin, "margins")
+        key, taken = (
+            (f"{own}.{error.key}", "gutters") if error.gutters_px > 0 else (margin, "margins")
+        )
         return recipe.fault(key, f"{key}: the {taken} leave no room for cells; {error}")
 
 
@@ -51,9 +53,7 @@ def _canvas_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
         # What isn't cells stays; the rest shrinks with the cell's proportion.
         fixed = layout.margins.top + layout.margins.bottom
         most = down(shape.cell * (LARGEST_SIDE_PX - fixed) / (height - fixed))
-        sentence = (
-            f"must be at most {most} for the canvas to be no higher than {LARGEST_SIDE_PX} px, not {shape.cell:g}"
-        )
+        sentence = f"must be at most {most} for the canvas to be no higher than {LARGEST_SIDE_PX} px, not {shape.cell:g}"
         yield recipe.fault(key, f"{key} {sentence}")
 
 
@@ -62,7 +62,9 @@ def _margin_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
     needed = layout.safe + max(layout.rule, layout.heavy) / 2.0
     if isinstance(shape.margin, str):
         if recipe.px(recipe.margin) < needed:
-            sentence = _margin_sentence("canvas.margin", needed, layout, in_px(recipe, recipe.margin))
+            sentence = _margin_sentence(
+                "canvas.margin", needed, layout, in_px(recipe, recipe.margin)
+            )
             yield recipe.fault("canvas.margin", sentence)
         return
     key = f"{FORMATS}.{shape.name}.margin"
@@ -91,7 +93,9 @@ def _gutter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
         if 0.0 < getattr(layout, name) < _least_gutter(layout) - _ROUNDING:
             key, said = f"{FORMATS}.{shape.name}.{name}", getattr(shape, name)
             least = (
-                f'"{up(_least_gutter(layout))} px"' if isinstance(said, Length) else _least_share(recipe, shape, name)
+                f'"{up(_least_gutter(layout))} px"'
+                if isinstance(said, Length)
+                else _least_share(recipe, shape, name)
             )
             sentence = f"must be 0, or at least {least} for white to stay between the rules at its sides, not {in_px(recipe, said)}"
             yield recipe.fault(key, f"{key} {sentence}")
@@ -125,9 +129,7 @@ def _block_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> 
             sentence = f"must be at most {most} px for the blocks to keep a quarter of their cells, not {said}"
         else:
             share = down(smallest * 3.0 / 8.0 / layout.cell_width)
-            sentence = (
-                f"must be at most {share}, or {most} px, for the blocks to keep a quarter of their cells, not {said}"
-            )
+            sentence = f"must be at most {share}, or {most} px, for the blocks to keep a quarter of their cells, not {said}"
         yield recipe.fault(f"{table}.block_inset", f"{table}.block_inset {sentence}")
         return
     if shape.block_form is BlockForm.BOX and layout.corner > left / 2.0:
@@ -149,7 +151,9 @@ def _omitted_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -
     for name in shape.block_omit:
         if name not in names:
             yield recipe.fault(
-                key, f'{key} must name blocks of {shape.name}, and there is none called "{name}"{nearest(name, names)}'
+                key,
+                f"{key} must name blocks of {shape.name}, and there is none called "
+                f'"{name}"{nearest(name, names)}',
             )
 
 

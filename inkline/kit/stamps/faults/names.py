@@ -11,7 +11,8 @@ from inkline.kit.stamps.plan import StampPlan
 from inkline.source.faults import Fault, nearest
 
 _FULL_NAME = re.compile(r"([^/]+/[^/.]+)(?:/([^/.]+))?(?:\.\d+)?(?:/\d+)?")
-"""A stamp's name, that of one of its parts, and of one letter or stroke of that, such as `tall/dates-3/17.2` or `.../17/1`."""
+"""A stamp's name, that of one of its parts, and of one letter or stroke of that, such as
+`tall/dates-3/17.2` or `.../17/1`."""
 
 _MOST_SHOWN = 2
 """Names listed before "and others"."""
@@ -22,9 +23,10 @@ Makers = Mapping[str, Callable[[], StampPlan]]
 def again_faults(recipe: Recipe, makers: Makers) -> Iterator[Fault]:
     """Names to be drawn again by which nothing is drawn, with the nearest that something is.
 
-    A numeral has one drawing on several stamps: `tall/dates-3/17` is on `tall/dates-3-30` too, and may be drawn again in a kit without
-    `tall/dates-3`. A stamp all of whose drawings are another's is asked for by that other's name. Cost: 20 ms a name, and
-    as much for each of a format's stamps where a name is only found on others.
+    A numeral has one drawing on several stamps: `tall/dates-3/17` is on `tall/dates-3-30` too, and
+    may be drawn again in a kit without `tall/dates-3`. A stamp all of whose drawings are another's
+    is asked for by that other's name. Cost: 20 ms a name, and as much for each of a format's stamps
+    where a name is only found on others.
     """
     for name in recipe.again:
         stamp, part = _parts(name)
@@ -50,7 +52,9 @@ def unknown_stamps(recipe: Recipe, names: Iterable[str]) -> Iterator[Fault]:
 
 def unknown_name(recipe: Recipe, name: str, near: str, names: Iterable[str]) -> Fault:
     """The fault of a name under [again] that nothing has; the nearest of `names` to `near` is asked for."""
-    return recipe.fault(f"again.{name}", f'again: nothing in this kit is called "{name}"{nearest(near, names)}')
+    return recipe.fault(
+        f"again.{name}", f'again: nothing in this kit is called "{name}"{nearest(near, names)}'
+    )
 
 
 def _parts(name: str) -> tuple[str, str]:
@@ -72,10 +76,13 @@ def _elsewhere(recipe: Recipe, name: str, stamp: str, makers: Makers) -> Iterato
         return
     shown = ", ".join(f'"{other}"' for other in list(others)[:_MOST_SHOWN])
     shown += " and others" if len(others) > _MOST_SHOWN else ""
-    right = f'"{next(iter(others))}{name.removeprefix(stamp)}"' if len(others) == 1 else "one of those"
+    right = (
+        f'"{next(iter(others))}{name.removeprefix(stamp)}"' if len(others) == 1 else "one of those"
+    )
     yield recipe.fault(
         f"again.{name}",
-        f'again: what is on "{stamp}" is drawn as {shown}; write {right} to have it drawn again on all that show it',
+        f'again: what is on "{stamp}" is drawn as {shown}; write {right} to have it drawn again '
+        f"on all that show it",
     )
 
 

@@ -20,7 +20,8 @@ LEAST_STEM = 3.0
 FULL_SIZE = 100.0
 """The largest size at which a stamp is used, in percent."""
 LEAST_STROKE = 1.0
-"""The thinnest stroke that still reads at the size of use, in px of that size: thinner ones turn to grey. Chosen by eye."""
+"""The thinnest stroke that still reads at the size of use, in px of that size: thinner ones turn to
+grey. Chosen by eye."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +34,9 @@ class _Thin:
     suggestion: str
 
 
-def vanishing_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+def vanishing_faults(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[Fault]:
     """Strokes of a format that are thinner than `LEAST_STROKE` at the size of use that the recipe states.
 
     Where it states none, `vanishing_notes` tells of them and they are drawn.
@@ -43,7 +46,9 @@ def vanishing_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, 
             yield recipe.fault(thin.key, f"{thin.key}: {_sentence(shape, thin)}")
 
 
-def vanishing_notes(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[str]:
+def vanishing_notes(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[str]:
     """Sentences on strokes that are too thin for the size of use, where the recipe doesn't state one."""
     if not _states_use(recipe, shape):
         for thin in _thin_strokes(recipe, shape, layout, face):
@@ -51,31 +56,44 @@ def vanishing_notes(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, f
 
 
 def _states_use(recipe: Recipe, shape: FormatRecipe) -> bool:
-    return any(f"{table}.used_at" in recipe.places for table in (f"{FORMATS}.{shape.name}", "each_format"))
+    return any(
+        f"{table}.used_at" in recipe.places for table in (f"{FORMATS}.{shape.name}", "each_format")
+    )
 
 
 def _sentence(shape: FormatRecipe, thin: _Thin) -> str:
     return (
-        f"{thin.what} would be {thin.at_use_px:.2g} px wide at {shape.used_at:g} %, at which this format is used, and vanish; "
+        f"{thin.what} would be {thin.at_use_px:.2g} px wide at {shape.used_at:g} %, at which "
+        f"this format is used, and vanish; "
         f"{thin.suggestion} holds"
     )
 
 
-def _thin_strokes(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[_Thin]:
+def _thin_strokes(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[_Thin]:
     """Every kind of stroke that is too thin, with the least change that mends it."""
     table, needed = f"{FORMATS}.{shape.name}", LEAST_STROKE * 100.0 / shape.used_at
     for name, what, width in _line_widths(shape, layout):
         if width < needed:
             least = _as_said(recipe, getattr(shape, name), needed)
             yield _Thin(
-                key=f"{table}.{name}", what=what, at_use_px=width * LEAST_STROKE / needed, suggestion=f'"{least}"'
+                key=f"{table}.{name}",
+                what=what,
+                at_use_px=width * LEAST_STROKE / needed,
+                suggestion=f'"{least}"',
             )
     if not face.is_drawn_with_pen:
         return
     for name, what, pen, height in _pens(recipe, shape, layout, face):
         if pen < needed:
             holds = _heavier(recipe, shape, name, thinner=pen / needed, stem=down(height / needed))
-            yield _Thin(key=f"{table}.{name}", what=what, at_use_px=pen * LEAST_STROKE / needed, suggestion=holds)
+            yield _Thin(
+                key=f"{table}.{name}",
+                what=what,
+                at_use_px=pen * LEAST_STROKE / needed,
+                suggestion=holds,
+            )
 
 
 def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, stem: str) -> str:
@@ -84,7 +102,9 @@ def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, 
         return f"{name} = {stem}"
     used_at = up(shape.used_at / thinner)
     return (
-        f"used_at = {used_at}" if float(used_at) <= FULL_SIZE else f'canvas.side = "{up(recipe.side_px / thinner)} px"'
+        f"used_at = {used_at}"
+        if float(used_at) <= FULL_SIZE
+        else f'canvas.side = "{up(recipe.side_px / thinner)} px"'
     )
 
 

@@ -25,7 +25,9 @@ from inkline.units import Length, Unit
 
 def glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
     """Letters that the face lacks, one fault for each key that needs them."""
-    weekdays = tuple(dict.fromkeys(text for shape in recipe.formats for text in all_weekday_texts(recipe, shape)))
+    weekdays = tuple(
+        dict.fromkeys(text for shape in recipe.formats for text in all_weekday_texts(recipe, shape))
+    )
     needs: list[tuple[str, tuple[str, ...], LineSetter]] = [
         ("words.language", weekdays, spaced_words(recipe.words.spacing))
     ]
@@ -39,14 +41,22 @@ def glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
                 missing.setdefault(key, []).extend(error.characters)
     if not missing:
         return
-    have = families_with("".join(character for characters in missing.values() for character in characters))
-    help_ = f"; families here that have them all: {', '.join(have)}" if have else "; no family here has them all"
+    have = families_with(
+        "".join(character for characters in missing.values() for character in characters)
+    )
+    help_ = (
+        f"; families here that have them all: {', '.join(have)}"
+        if have
+        else "; no family here has them all"
+    )
     for key, characters in missing.items():
         lacking = MissingGlyphError(characters, face=face.name)
         yield recipe.fault(key, f"{key} needs letters that are missing: {lacking}{help_}")
 
 
-def weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> Iterator[Fault]:
+def weekday_faults(
+    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
+) -> Iterator[Fault]:
     """Weekdays asked for larger than their columns or their row; fitted ones fit."""
     if isinstance(shape.weekday, str):
         return
@@ -55,12 +65,15 @@ def weekday_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, fa
     widths = {name: ink_width(setter(face, name, recipe.figures, ()), size) for name in names}
     widest = max(widths, key=widths.__getitem__)
     room = 2.0 * LEAST_WHITE * layout.cell_width + layout.heavy
-    factor = min((layout.cell_width - room) / widths[widest], (layout.header_height - room) / size.height_px)
+    factor = min(
+        (layout.cell_width - room) / widths[widest], (layout.header_height - room) / size.height_px
+    )
     table = f"{FORMATS}.{shape.name}"
     if factor <= 0.0:
         yield recipe.fault(
             f"{table}.weekday_row",
-            f"{table}.weekday_row leaves the weekdays no place between its rules: it is {layout.header_height:.4g} px high",
+            f"{table}.weekday_row leaves the weekdays no place between its rules: it is "
+            f"{layout.header_height:.4g} px high",
         )
     elif factor < 1.0:
         most = down(shape.weekday * factor)
@@ -76,22 +89,27 @@ def word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
         height = down(word_size(recipe, face).height_px * most / width)
         yield recipe.fault(
             "words.height",
-            f"words.height must be at most {height} px for {widest} to fit the canvas, not {in_px(recipe, recipe.words.height)}",
+            f"words.height must be at most {height} px for {widest} to fit the canvas, not "
+            f"{in_px(recipe, recipe.words.height)}",
         )
 
 
 LEAST_WEEK_NUMERAL = 0.08
-"""Smaller week numbers, as a share of the cell's width, are not suggested: nobody would read them. Chosen by eye."""
+"""Smaller week numbers, as a share of the cell's width, are not suggested: nobody would read them.
+Chosen by eye."""
 
 
 _MOST_TRIALS = 24
-"""Cells, and with them the numbers, shrink as the margin grows; a few trials find the margin that holds them."""
+"""Cells, and with them the numbers, shrink as the margin grows; a few trials find the margin that
+holds them."""
 
 
 def week_number_faults(place: Place) -> Iterator[Fault]:
     """Week numbers that hang in a margin too narrow for them, with each of the three ways out."""
     shape, layout = place.shape, place.layout
-    hang = shape.week_numbers is not WeekNumbers.NONE and shape.week_numbers_in is WeekNumbersIn.MARGIN
+    hang = (
+        shape.week_numbers is not WeekNumbers.NONE and shape.week_numbers_in is WeekNumbersIn.MARGIN
+    )
     if shape.shows is not Shows.MONTH or not hang:
         return
     lack = margin_lack(place)
@@ -108,7 +126,8 @@ def week_number_faults(place: Place) -> Iterator[Fault]:
     key = f"{FORMATS}.{shape.name}.week_numbers"
     yield place.recipe.fault(
         key,
-        f"{key}: the margin at the {side} of {shape.name} is {lack:.4g} px too narrow for week numbers to hang in; {' or '.join(ways)} holds "
+        f"{key}: the margin at the {side} of {shape.name} is {lack:.4g} px too narrow for week "
+        f"numbers to hang in; {' or '.join(ways)} holds "
         "them",
     )
 
@@ -120,7 +139,12 @@ def _wide_margin(place: Place) -> tuple[str, ...] | None:
         lack = max(1.0, margin_lack(place))
         key = "right" if place.layout.mirrored else "left"
         wider = {key: float(int(getattr(margins, key) + lack) + 1)}
-        margins = Margins(**({name: getattr(margins, name) for name in ("top", "right", "bottom", "left")} | wider))
+        margins = Margins(
+            **(
+                {name: getattr(margins, name) for name in ("top", "right", "bottom", "left")}
+                | wider
+            )
+        )
         four = (margins.top, margins.right, margins.bottom, margins.left)
         top, right, bottom, left = (Length(px, Unit.PX) for px in four)
         shape = replace(place.shape, margin=(top, right, bottom, left))

@@ -72,7 +72,8 @@ def font(name):
         (
             '[formats.a]\nrule = "4 %"\nframe = 2',
             r"line 4: formats\.a\.rule must be at most (\S+) px for white to stay between the rules, not 4 % \(100 px\)",
-            '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0.2\nnumeral = 0.3\n[canvas]\nsafe = "0 px"',
+            '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0.2\nnumeral = 0.3\n[canvas]\nsafe = '
+            '"0 px"',
         ),
         (
             '[formats.a]\nblock_inset = "8 %"',
@@ -107,17 +108,23 @@ def test_the_largest_numerals_that_fit_do_so_exactly():
     # 0.3 % more than the suggestion no longer fits, so the suggestion is not a guess.
     (fault,) = faults_of("[formats.a]\nnumeral = 0.9")
     most = float(re.search(r"at most (\S+) for", fault)[1])
-    plans = {plan.name: plan for plan in catalogue(read(f"[formats.a]\nnumeral = {most}"), family())}
+    plans = {
+        plan.name: plan for plan in catalogue(read(f"[formats.a]\nnumeral = {most}"), family())
+    }
     rights = [one["cell"][2] - one["ink"][2] for one in plans["a/dates-1"].geometry()["glyphs"]]
     rule = plans["a/grid-5"].geometry()["lines"][0]["width_px"]
     assert rule / 2 + 5.1 - 1e-9 <= min(rights) < rule / 2 + 5.1 + 2
-    assert all(box(*one["cell"]).contains(box(*one["ink"])) for one in plans["a/dates-1"].geometry()["glyphs"])
+    assert all(
+        box(*one["cell"]).contains(box(*one["ink"]))
+        for one in plans["a/dates-1"].geometry()["glyphs"]
+    )
     assert faults_of(f"[formats.a]\nnumeral = {most * 1.005}")
 
 
 def test_a_gap_that_leaves_no_place_is_refused():
     assert faults_of("[formats.a]\ngap = 1.0") == [
-        "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 px wide and 340 px high"
+        "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 px "
+        "wide and 340 px high"
     ]
 
 
@@ -128,7 +135,10 @@ def test_a_row_too_low_for_weekdays_is_refused():
 
 
 def test_faults_of_all_formats_come_together():
-    faults = faults_of("[formats.a]\nnumeral = 0.9\nweekday = 1.0\n[formats.b]\nnumeral = 0.9\nblock_corner = 1.0\n")
+    faults = faults_of(
+        "[formats.a]\nnumeral = 0.9\nweekday = 1.0\n[formats.b]\nnumeral = 0.9\nblock_corner = "
+        "1.0\n"
+    )
     assert [fault.split(": ")[1].split(" ")[0] for fault in faults] == [
         "formats.a.numeral",
         "formats.a.weekday",
@@ -140,7 +150,8 @@ def test_faults_of_all_formats_come_together():
 def test_letters_that_the_family_lacks_are_named_before_anything_is_drawn():
     (fault,) = faults_of('[words]\nlanguage = "ru"\n')
     assert fault.startswith(
-        "dusk.toml, line 4: words.language needs letters that are missing: Scullery has no glyph for"
+        "dusk.toml, line 4: words.language needs letters that are missing: Scullery has no glyph "
+        "for"
     )
     assert "U+042F CYRILLIC CAPITAL LETTER YA" in fault
     assert fault.count("U+042F") == 1
@@ -158,7 +169,9 @@ def test_the_default_recipe_fits_common_fonts(name):
 
 def test_a_font_draws_languages_that_the_family_cannot():
     recipe = read('[words]\nlanguage = "fr"\nletters = "as written"\n')
-    plans = {plan.name: plan for plan in catalogue(recipe, face_of(recipe, font=font("source_sans_pro")))}
+    plans = {
+        plan.name: plan for plan in catalogue(recipe, face_of(recipe, font=font("source_sans_pro")))
+    }
     assert plans["words/month-02"].geometry()["glyphs"][0]["text"] == "février"
     assert plans["standard/weekdays-sunday"].geometry()["glyphs"][0]["text"] == "dim."
 
@@ -171,8 +184,19 @@ def test_a_font_named_by_the_recipe_is_opened(tmp_path):
 
 
 def test_names_to_be_drawn_again_may_be_a_stamp_a_part_a_letter_or_a_stroke():
-    names = ["tall/dates-3", "tall/dates-3/17", "tall/dates-3/17.2", "tall/dates-3/17/1", "tall/grid-5/across-3"]
-    names += ["words/month-02", "words/month-02/3", "words/month-02.4", "tall/weekdays-sunday/tue/1"]
+    names = [
+        "tall/dates-3",
+        "tall/dates-3/17",
+        "tall/dates-3/17.2",
+        "tall/dates-3/17/1",
+        "tall/grid-5/across-3",
+    ]
+    names += [
+        "words/month-02",
+        "words/month-02/3",
+        "words/month-02.4",
+        "tall/weekdays-sunday/tue/1",
+    ]
     names += ["standard/blocks-5/r2c4"]
     lines = "".join(f'"{name}" = 2\n' for name in names)
     assert catalogue(read("[again]\n" + lines), family())

@@ -86,30 +86,47 @@ def test_what_does_not_fit_is_said_and_what_is_suggested_fits(text, sentence, re
 
 def test_margins_that_leave_nothing_are_told():
     (said,) = sentences(f'{ONE}margin = "40 %"\nheight = 0.5')
-    assert said.startswith("dusk.toml, line 4: formats.a.margin: the margins leave no room for cells; ")
+    assert said.startswith(
+        "dusk.toml, line 4: formats.a.margin: the margins leave no room for cells; "
+    )
 
 
 def test_gutters_that_leave_nothing_are_told():
     (said,) = sentences(f'{ONE}column_gutter = "18 %"')
-    assert said.startswith("dusk.toml, line 4: formats.a.column_gutter: the gutters leave no room for cells; ")
+    assert said.startswith(
+        "dusk.toml, line 4: formats.a.column_gutter: the gutters leave no room for cells; "
+    )
 
 
 def test_without_a_stated_use_thin_strokes_are_drawn_and_told():
     recipe = read(f'{ONE}rule = "0.1 %"')
     (note,) = recipe_notes(recipe, family())
     assert (
-        note == 'a: the rules would be 0.62 px wide at 25 %, at which this format is used, and vanish; "0.16 %" holds'
+        note == "a: the rules would be 0.62 px wide at 25 %, at which this format is used, and "
+        'vanish; "0.16 %" holds'
     )
     assert catalogue(recipe, family())
 
 
 def test_letters_that_no_use_makes_heavy_enough_need_a_larger_canvas():
     text = '[canvas]\nside = "{}"\n[words]\nweekdays = "wide"\n[formats.tall]\n'
-    notes = [note for note in recipe_notes(read(text.format("600 px")), family()) if "weekdays" in note]
-    (side,) = [match[1] for note in notes if (match := re.search(r'; canvas\.side = "(\d+ px)" holds$', note))]
+    notes = [
+        note for note in recipe_notes(read(text.format("600 px")), family()) if "weekdays" in note
+    ]
+    (side,) = [
+        match[1]
+        for note in notes
+        if (match := re.search(r'; canvas\.side = "(\d+ px)" holds$', note))
+    ]
     assert not recipe_notes(read(text.format(side)), family())
-    larger = [note for note in recipe_notes(read(text.format("1000 px")), family()) if "weekdays" in note]
-    (use,) = [float(match[1]) for note in larger if (match := re.search(r"; used_at = (\S+) holds$", note))]
+    larger = [
+        note for note in recipe_notes(read(text.format("1000 px")), family()) if "weekdays" in note
+    ]
+    (use,) = [
+        float(match[1])
+        for note in larger
+        if (match := re.search(r"; used_at = (\S+) holds$", note))
+    ]
     assert not recipe_faults(read(text.format("1000 px") + f"used_at = {use}"), family())
 
 
@@ -126,7 +143,8 @@ def test_a_wide_weekday_of_any_language_is_told():
     said = sentences(f'{ONE}weekday = 0.4\n[words]\nlanguage = ["en", "pt_BR"]\nweekdays = "wide"')
     (fault,) = [one for one in said if "formats.a.weekday must" in one]
     assert re.search(
-        r'must be at most \S+, or "fit", for (SEGUNDA|QUINTA|TERÇA|QUARTA)-FEIRA to fit its place, not 0\.4', fault
+        r'must be at most \S+, or "fit", for (SEGUNDA|QUINTA|TERÇA|QUARTA)-FEIRA to fit its place, not 0\.4',
+        fault,
     )
 
 
@@ -141,10 +159,14 @@ def test_week_numbers_that_do_not_fit_the_margin_are_told_with_ways_that_do(way,
     words = f'\n[words]\ndirection = "{direction}"'
     (said,) = sentences(f'[formats.standard]\nweek_numbers = "iso"{words}')
     side = "left" if direction == "left to right" else "right"
-    assert f"line 4: formats.standard.week_numbers: the margin at the {side} of standard is " in said
+    assert (
+        f"line 4: formats.standard.week_numbers: the margin at the {side} of standard is " in said
+    )
     remedy = re.search(way, said)[0]
     left = [
-        one for one in sentences(f'[formats.standard]\nweek_numbers = "iso"\n{remedy}{words}') if "margin at" in one
+        one
+        for one in sentences(f'[formats.standard]\nweek_numbers = "iso"\n{remedy}{words}')
+        if "margin at" in one
     ]
     assert left == []
 
@@ -154,6 +176,8 @@ def test_week_numbers_that_fit_the_margin_are_told_nothing():
 
 
 def test_a_day_that_no_year_has_is_told():
-    (note,) = recipe_notes(read('[words]\nyears = [2027]\n[marks]\n"02-29" = "ring"\n"02-28" = "dot"'), family())
+    (note,) = recipe_notes(
+        read('[words]\nyears = [2027]\n[marks]\n"02-29" = "ring"\n"02-28" = "dot"'), family()
+    )
     assert note == 'marks: no year of the kit has a day "02-29", so nothing is marked there'
     assert recipe_notes(read('[words]\nyears = [2028]\n[marks]\n"02-29" = "ring"'), family()) == ()

@@ -22,7 +22,10 @@ def read(text):
 
 
 def said_of(name, formats):
-    return [fault.sentence for fault in recipe_faults(read(f'{formats}\n[again]\n"{name}" = 1'), family())]
+    return [
+        fault.sentence
+        for fault in recipe_faults(read(f'{formats}\n[again]\n"{name}" = 1'), family())
+    ]
 
 
 @pytest.mark.parametrize(
@@ -51,7 +54,11 @@ def test_what_something_is_drawn_by_is_taken(formats, name):
 @pytest.mark.parametrize(
     ("formats", "name", "sentence"),
     [
-        ("[formats.a]", "a/dates-9", 'again: nothing in this kit is called "a/dates-9"; do you mean "a/dates-7"?'),
+        (
+            "[formats.a]",
+            "a/dates-9",
+            'again: nothing in this kit is called "a/dates-9"; do you mean "a/dates-7"?',
+        ),
         (
             "[formats.a]",
             "a/dates-3/71",
@@ -60,22 +67,26 @@ def test_what_something_is_drawn_by_is_taken(formats, name):
         (
             '[formats.a]\ndates = "both"',
             "a/dates-3-30/17",
-            'again: what is on "a/dates-3-30" is drawn as "a/dates-3"; write "a/dates-3/17" to have it drawn again on all that show it',
+            'again: what is on "a/dates-3-30" is drawn as "a/dates-3"; write "a/dates-3/17" to '
+            "have it drawn again on all that show it",
         ),
         (
             "[formats.a]\ntakes = 2",
             "a/grid-5-a/down-3",
-            'again: what is on "a/grid-5-a" is drawn as "a/grid-5"; write "a/grid-5/down-3" to have it drawn again on all that show it',
+            'again: what is on "a/grid-5-a" is drawn as "a/grid-5"; write "a/grid-5/down-3" to '
+            "have it drawn again on all that show it",
         ),
         (
             '[formats.a]\nsplit = "weekend"',
             "a/dates-3-sundays-monday",
-            'again: what is on "a/dates-3-sundays-monday" is drawn as "a/dates-3"; write "a/dates-3" to have it drawn again on all that show it',
+            'again: what is on "a/dates-3-sundays-monday" is drawn as "a/dates-3"; write '
+            '"a/dates-3" to have it drawn again on all that show it',
         ),
         (
             '[formats.a]\n[lettering]\ndrawings = "one"',
             "a/dates-3/17",
-            'again: what is on "a/dates-3" is drawn as "words/digit-1", "words/digit-2" and others; write one of those to have it drawn again on all that show it',
+            'again: what is on "a/dates-3" is drawn as "words/digit-1", "words/digit-2" and '
+            "others; write one of those to have it drawn again on all that show it",
         ),
     ],
 )

@@ -39,7 +39,8 @@ def test_the_largest_share_that_is_suggested_fits():
 def test_cells_too_small_for_any_pair_are_told():
     (fault,) = faults('sixth_week = "shared"\nnumeral = 2.9\n')
     assert fault.sentence == (
-        'formats.one.sixth_week = "shared" needs smaller numerals or larger cells: at any size that shared_numeral allows, 23/30 and 24/31 run '
+        'formats.one.sixth_week = "shared" needs smaller numerals or larger cells: at any size '
+        "that shared_numeral allows, 23/30 and 24/31 run "
         "into the rules"
     )
 
