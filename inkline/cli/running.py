@@ -9,7 +9,8 @@ from collections.abc import Sequence
 import click
 
 from inkline.cli.commands import inkline
-from inkline.errors import InputError, WorkError
+from inkline.cli.remedies import error_sentence
+from inkline.errors import InklineError, InputError, WorkError
 
 USED_WRONGLY = 2
 FAILED = 1
@@ -60,7 +61,7 @@ def _told(problem: BaseException) -> int:
         _say(" ".join(problem.format_message().split()))
         return USED_WRONGLY
     else:
-        _say(str(problem))
+        _say(error_sentence(problem) if isinstance(problem, InklineError) else str(problem))
         return USED_WRONGLY if isinstance(problem, InputError) else FAILED
     return FAILED
 

@@ -78,8 +78,10 @@ class Build:
             ),
             (
                 self.contrast > MOST_CONTRAST,
-                f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's at "
-                f"most {MOST_CONTRAST}",
+                (
+                    f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's at "
+                    f"most {MOST_CONTRAST}"
+                ),
             ),
             (
                 self.covered < LEAST_COVERED,
@@ -91,8 +93,10 @@ class Build:
             ),
             (
                 self.unusual > _MOST_UNUSUAL,
-                f"{self.unusual:.0%} of its letters need more strokes than a hand's, and "
-                f"{_MOST_UNUSUAL:.0%} is allowed",
+                (
+                    f"{self.unusual:.0%} of its letters need more strokes than a hand's, and "
+                    f"{_MOST_UNUSUAL:.0%} is allowed"
+                ),
             ),
         )
         return tuple(reason for holds, reason in reasons if holds)

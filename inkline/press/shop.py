@@ -193,8 +193,10 @@ def _kept_masters(path: Path | None) -> tuple[dict[str, Master], str]:
     except (InputError, OSError, KeyError, IndexError, TypeError, ValueError):
         return (
             {},
-            f"The masters in {path} could not be used, since the file is damaged; they were "
-            f"drawn again.",
+            (
+                f"The masters in {path} could not be used, since the file is damaged; they were "
+                f"drawn again."
+            ),
         )
 
 

@@ -74,8 +74,10 @@ def style_file_text(base: StyleFile, changes: Mapping[str, Any], *, target: Path
     """
     lines = [
         f"# {target.stem}: the style {base.style.name}, with values of its own.",
-        "# Lengths lie on the sheet on which the style was drawn; what is left out is as in the "
-        "style below.",
+        (
+            "# Lengths lie on the sheet on which the style was drawn; what is left out is as in the "
+            "style below."
+        ),
         f"based_on = {_quoted(_base_name(base, target))}",
     ]
     plain = {key: value for key, value in changes.items() if not isinstance(value, Mapping)}

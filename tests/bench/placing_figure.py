@@ -94,13 +94,17 @@ def main():
     ways = (
         ("By the box: the outermost ink of each 24 from the rule", boxed),
         (
-            "By the white, counted to a twelfth of the height: nearly flush (evenness 0, the "
-            "default)",
+            (
+                "By the white, counted to a twelfth of the height: nearly flush (evenness 0, the "
+                "default)"
+            ),
             by_white(1 / 12),
         ),
         (
-            "By the white, counted to a fifth of the height: the same mean white for all "
-            "(evenness 1)",
+            (
+                "By the white, counted to a fifth of the height: the same mean white for all "
+                "(evenness 1)"
+            ),
             by_white(1 / 5),
         ),
     )

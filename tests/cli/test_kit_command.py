@@ -139,13 +139,17 @@ def test_the_end_says_what_has_changed(tmp_path):
         (["--kit", "plain"], "--kit names a kit of a recipe; give the recipe as well"),
         (
             ["{tmp}/line.toml", "--kit", "plian"],
-            'there is no kit "plian" in this recipe: it holds "plain", "again"; do you mean '
-            '"plain"?',
+            (
+                'there is no kit "plian" in this recipe: it holds "plain", "again"; do you mean '
+                '"plain"?'
+            ),
         ),
         (
             ["{tmp}/one.toml", "{tmp}/sub/ONE.toml"],
-            "two kits are called ONE, in {tmp}/one.toml and {tmp}/sub/ONE.toml; they need a name "
-            "each",
+            (
+                "two kits are called ONE, in {tmp}/one.toml and {tmp}/sub/ONE.toml; they need a name "
+                "each"
+            ),
         ),
         (
             ["{tmp}/one.toml", "--since", "{tmp}/none"],

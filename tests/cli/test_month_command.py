@@ -80,8 +80,10 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
         (["2027-02", "--workers", "0"], "--workers must be at least 1, not 0"),
         (
             ["2027-02", "--week-start", "tuesday"],
-            "Invalid value for '--week-start': 'tuesday' is not one of 'sunday', 'monday', "
-            "'saturday'.",
+            (
+                "Invalid value for '--week-start': 'tuesday' is not one of 'sunday', 'monday', "
+                "'saturday'."
+            ),
         ),
     ],
 )

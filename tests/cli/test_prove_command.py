@@ -167,8 +167,10 @@ def test_the_worst_of_many_stands_for_all(tmp_path):
     lines = list(proof_lines(proof, tmp_path, seconds=1.0))
     assert lines[1:] == [
         "Does not hold:",
-        "- Blocks have their exact area of ink to 6 %, less what dry paper leaves bare. Not so "
-        "in 3 of 4",
+        (
+            "- Blocks have their exact area of ink to 6 %, less what dry paper leaves bare. Not so "
+            "in 3 of 4"
+        ),
         "  stamps:",
         "  c: it is nan",
         "  b: it is 5.0",
@@ -176,6 +178,8 @@ def test_the_worst_of_many_stands_for_all(tmp_path):
         "Not judged:",
         "- e, f, g, h and 2 more: retouched by hand since.",
         "- k, l: why.",
-        "Out of bounds: a, b, c. To have one drawn with other lines, write its name under "
-        "[again] in the recipe; a picture that was changed is drawn anew by --redraw NAME.",
+        (
+            "Out of bounds: a, b, c. To have one drawn with other lines, write its name under "
+            "[again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
+        ),
     ]

@@ -149,8 +149,10 @@ def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, conten
     assert report.drawn == ("standard/grid-5", "words/digit-7")
     assert report.n_marks > 0
     assert report.notes == (
-        f"The masters in {masters} could not be used, since the file is damaged; they were drawn "
-        f"again.",
+        (
+            f"The masters in {masters} could not be used, since the file is damaged; they were drawn "
+            f"again."
+        ),
     )
     assert contents(tmp_path) == before
 
@@ -228,8 +230,10 @@ def test_a_retouch_that_is_no_picture_is_drawn_anew_and_noted(tmp_path, small, c
     report = build_kit(small, tmp_path, workers=1, only=FEW)
     assert (report.drawn, report.kept) == (("standard/grid-5",), ())
     assert report.notes == (
-        "standard/grid-5.png was empty or damaged and could not be read as a picture, so "
-        "standard/grid-5 was drawn anew.",
+        (
+            "standard/grid-5.png was empty or damaged and could not be read as a picture, so "
+            "standard/grid-5 was drawn anew."
+        ),
     )
     assert contents(tmp_path) == before
 
@@ -368,8 +372,10 @@ def test_foreign_files_are_refused_before_anything_is_written(tmp_path, small, c
     assert (tmp_path / "notes.txt").read_text() == "mine"
     report = build_kit(small, tmp_path, workers=1, only=FEW)  # now that the folder is a kit
     assert report.notes == (
-        f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they stay "
-        f"untouched.",
+        (
+            f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they stay "
+            f"untouched."
+        ),
     )
 
 

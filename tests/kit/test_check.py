@@ -141,8 +141,10 @@ def test_a_file_that_is_none_is_told(tmp_path):
     check = checked_recipe_file(tmp_path / "gone.toml")
     assert (check.kits, check.is_whole) == ((), False)
     assert said(check) == [
-        f"gone.toml: the recipe cannot be read (No such file or directory): "
-        f"{tmp_path / 'gone.toml'}"
+        (
+            f"gone.toml: the recipe cannot be read (No such file or directory): "
+            f"{tmp_path / 'gone.toml'}"
+        )
     ]
 
 

@@ -328,8 +328,10 @@ def test_a_font_drawn_from_a_font_says_so(tmp_path):
         "contours instead."
     )
     assert [note.partition(":")[0] for note in report.notes[1:]] == [
-        "Source Sans Pro says that it is under the SIL Open Font License, and so QuayFigures.otf "
-        "is as well"
+        (
+            "Source Sans Pro says that it is under the SIL Open Font License, and so QuayFigures.otf "
+            "is as well"
+        )
     ]
     font = TTFont(tmp_path / "QuayFigures.otf")
     said = {key: font["name"].getDebugName(key) for key in (0, 1, 10, 13, 14)}

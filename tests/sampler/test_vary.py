@@ -71,8 +71,10 @@ def test_the_sheet_s_width_can_be_varied():
         ),
         (
             "edge.raggedness=5..60um:6",
-            'edge.raggedness: a length needs a number and a unit, such as "5 pt", "0.4 mm" or '
-            "\"10 px\", not '5'",
+            (
+                'edge.raggedness: a length needs a number and a unit, such as "5 pt", "0.4 mm" or '
+                "\"10 px\", not '5'"
+            ),
         ),
         (
             "edge.raggedness=5um..60mm:6",

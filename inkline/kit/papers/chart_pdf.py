@@ -155,8 +155,10 @@ def _foot(chart: YearChart, letters: PageLetters) -> Iterator[PdfItem]:
     """What the table leaves to be said."""
     base = _TABLE_TOP + _HEAD_ROW + 12 * _ROW + 24.0
     sentences = [
-        f"{NAME}: the stamp with the month's name. Stamp everything at one size and in one "
-        f"place, and it lines up."
+        (
+            f"{NAME}: the stamp with the month's name. Stamp everything at one size and in one "
+            f"place, and it lines up."
+        )
     ]
     if any(month.way.erase for month in chart.months):
         sentences.append(

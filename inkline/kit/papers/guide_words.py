@@ -55,8 +55,10 @@ _KINDS: tuple[tuple[str, str, str], ...] = (
     (
         r"dates-[1-7]",
         "dates",
-        "the days of the month; the number is the column in which the 1st stands, counted from "
-        "the day on which weeks begin",
+        (
+            "the days of the month; the number is the column in which the 1st stands, counted from "
+            "the day on which weeks begin"
+        ),
     ),
     (r"dates.*", "dates", "the days of a month; the number says how many days it has"),
     (r"weekdays.*", "weekdays", "the names of the days, for the row above the dates"),

@@ -20,10 +20,14 @@ from inkline.kit.recipe.keys import (
 
 _HEADING = (
     "The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o FOLDER",
-    "Keep the version and the drawing number; every other value holds without its line too, so "
-    "delete at will.",
-    "What a key does and what it may be: inkline recipe --explain KEY (or: all). To look a "
-    "recipe over, nothing drawn: inkline recipe check THIS-FILE",
+    (
+        "Keep the version and the drawing number; every other value holds without its line too, so "
+        "delete at will."
+    ),
+    (
+        "What a key does and what it may be: inkline recipe --explain KEY (or: all). To look a "
+        "recipe over, nothing drawn: inkline recipe check THIS-FILE"
+    ),
 )
 _MORE = "More keys here: "
 _DIFFERS = "Only what differs; every key above may stand here as well."

@@ -27,8 +27,10 @@ BROKEN = [
     ("edition = 2", ", line 3: edition must be a text of at most 40 letters on one line, not 2"),
     (
         'edition = "a very long name of an edition, longer than forty"',
-        ', line 3: edition must be a text of at most 40 letters on one line, not "a very long '
-        'name of an edition, longer than forty"',
+        (
+            ', line 3: edition must be a text of at most 40 letters on one line, not "a very long '
+            'name of an edition, longer than forty"'
+        ),
     ),
     ("canvas = 3", ", line 3: canvas must be a table, begun by a line [canvas]"),
     (
@@ -71,33 +73,45 @@ BROKEN = [
     ),
     (
         "[formats.Tall]",
-        ", line 3: a format's name must be up to 32 small letters a to z, digits and hyphens, "
-        'must begin with a letter and be none of masters, words, not "Tall"',
+        (
+            ", line 3: a format's name must be up to 32 small letters a to z, digits and hyphens, "
+            'must begin with a letter and be none of masters, words, not "Tall"'
+        ),
     ),
     (
         "[formats.masters]",
-        ", line 3: a format's name must be up to 32 small letters a to z, digits and hyphens, "
-        'must begin with a letter and be none of masters, words, not "masters"',
+        (
+            ", line 3: a format's name must be up to 32 small letters a to z, digits and hyphens, "
+            'must begin with a letter and be none of masters, words, not "masters"'
+        ),
     ),
     (
         '[formats.tall]\nnumeral = "75"',
-        ", line 4: formats.tall.numeral must be a share of the cell's width such as 0.3 or a "
-        'length such as "75 pt", not "75"',
+        (
+            ", line 4: formats.tall.numeral must be a share of the cell's width such as 0.3 or a "
+            'length such as "75 pt", not "75"'
+        ),
     ),
     (
         "[formats.tall]\nnumeral = -2",
-        ', line 4: formats.tall.numeral must be a share from 0.02 to 3 or a length such as "75 '
-        'pt", not -2',
+        (
+            ', line 4: formats.tall.numeral must be a share from 0.02 to 3 or a length such as "75 '
+            'pt", not -2'
+        ),
     ),
     (
         "[formats.tall]\nnumeral = true",
-        ", line 4: formats.tall.numeral must be a share of the cell's width such as 0.3 or a "
-        'length such as "75 pt", not true',
+        (
+            ", line 4: formats.tall.numeral must be a share of the cell's width such as 0.3 or a "
+            'length such as "75 pt", not true'
+        ),
     ),
     (
         '[formats.tall]\nnumeral = "9 in"',
-        ", line 4: formats.tall.numeral must lie between 2.5 px and 1250 px on this canvas, not "
-        "9 in (2700 px)",
+        (
+            ", line 4: formats.tall.numeral must lie between 2.5 px and 1250 px on this canvas, not "
+            "9 in (2700 px)"
+        ),
     ),
     (
         "[formats.tall]\nnumerals = 0.3",
@@ -105,8 +119,10 @@ BROKEN = [
     ),
     (
         '[formats.tall]\nshows = "year"',
-        ', line 4: formats.tall.shows must be "month" or "strip" or "week" or "day" or "small", '
-        'not "year"',
+        (
+            ', line 4: formats.tall.shows must be "month" or "strip" or "week" or "day" or "small", '
+            'not "year"'
+        ),
     ),
     (
         "[formats.tall]\nweeks = 5",
@@ -136,28 +152,38 @@ BROKEN = [
     ),
     (
         "[formats.tall]\ncolumn_gutter = 1.5",
-        ", line 4: formats.tall.column_gutter must be a share from 0 to 1 or a length such as "
-        '"75 pt", not 1.5',
+        (
+            ", line 4: formats.tall.column_gutter must be a share from 0 to 1 or a length such as "
+            '"75 pt", not 1.5'
+        ),
     ),
     (
         '[formats.tall]\nrow_gutter = "wide"',
-        ", line 4: formats.tall.row_gutter must be a share of the cell's width such as 0.3 or a "
-        'length such as "75 pt", not "wide"',
+        (
+            ", line 4: formats.tall.row_gutter must be a share of the cell's width such as 0.3 or a "
+            'length such as "75 pt", not "wide"'
+        ),
     ),
     (
         '[formats.tall]\nmargin = "none"',
-        ', line 4: formats.tall.margin must be "canvas", a length such as "3 %", or a list of '
-        'four, clockwise from the top, not "none"',
+        (
+            ', line 4: formats.tall.margin must be "canvas", a length such as "3 %", or a list of '
+            'four, clockwise from the top, not "none"'
+        ),
     ),
     (
         '[formats.tall]\nmargin = ["1 %", "2 %"]',
-        ', line 4: formats.tall.margin must be "canvas", a length such as "3 %", or a list of '
-        'four, clockwise from the top, not ["1 %", "2 %"]',
+        (
+            ', line 4: formats.tall.margin must be "canvas", a length such as "3 %", or a list of '
+            'four, clockwise from the top, not ["1 %", "2 %"]'
+        ),
     ),
     (
         '[formats.tall]\nmargin = ["1 %", "2 %", "3 %", "90 %"]',
-        ", line 4: formats.tall.margin must lie between 0 px and 1000 px on this canvas, not 90 "
-        "% (2250 px)",
+        (
+            ", line 4: formats.tall.margin must lie between 0 px and 1000 px on this canvas, not 90 "
+            "% (2250 px)"
+        ),
     ),
     (
         '[formats.tall]\nheight = "fitting"',
@@ -177,18 +203,24 @@ BROKEN = [
     ),
     (
         '[formats.tall]\nblock_omit = "r5c4"',
-        ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], not '
-        '"r5c4"',
+        (
+            ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], not '
+            '"r5c4"'
+        ),
     ),
     (
         '[formats.tall]\nblock_omit = ["r0c4"]',
-        ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], not '
-        '"r0c4"',
+        (
+            ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], not '
+            '"r0c4"'
+        ),
     ),
     (
         "[formats.tall]\nblock_line = 2",
-        ', line 4: formats.tall.block_line must be a length such as "5 pt", "0.4 mm" or "1.5 %", '
-        "not 2",
+        (
+            ', line 4: formats.tall.block_line must be a length such as "5 pt", "0.4 mm" or "1.5 %", '
+            "not 2"
+        ),
     ),
     (
         "[formats.tall]\ntakes = 4",
@@ -196,23 +228,31 @@ BROKEN = [
     ),
     (
         '[formats.tall]\ndates = "31"',
-        ', line 4: formats.tall.dates must be "to 31" or "exact" or "both", not "31"; do you '
-        'mean "to 31"?',
+        (
+            ', line 4: formats.tall.dates must be "to 31" or "exact" or "both", not "31"; do you '
+            'mean "to 31"?'
+        ),
     ),
     (
         '[formats.tall]\nsplit = "weekends"',
-        ', line 4: formats.tall.split must be "none" or "weekend", not "weekends"; do you mean '
-        '"weekend"?',
+        (
+            ', line 4: formats.tall.split must be "none" or "weekend", not "weekends"; do you mean '
+            '"weekend"?'
+        ),
     ),
     (
         "[formats.tall]\nrule = { px = 5 }",
-        ', line 4: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or "1.5 %", not '
-        "{px = 5}",
+        (
+            ', line 4: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or "1.5 %", not '
+            "{px = 5}"
+        ),
     ),
     (
         "[formats.tall]\nrule = [1, true]",
-        ', line 4: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or "1.5 %", not '
-        "[1, true]",
+        (
+            ', line 4: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or "1.5 %", not '
+            "[1, true]"
+        ),
     ),
     (
         "[words]\nyears = [2027-01-01]",
@@ -220,8 +260,10 @@ BROKEN = [
     ),
     (
         '[formats.tall]\nsixth_week = "shared"\nweeks = [6]',
-        ', line 4: formats.tall.sixth_week = "shared" needs a grid of five rows, and weeks has '
-        "none",
+        (
+            ', line 4: formats.tall.sixth_week = "shared" needs a grid of five rows, and weeks has '
+            "none"
+        ),
     ),
     (
         "[formats.tall]\nshared_numeral = 0.1",
@@ -229,8 +271,10 @@ BROKEN = [
     ),
     (
         '[formats.tall]\nweek_numbers = "ISO"',
-        ', line 4: formats.tall.week_numbers must be "none" or "iso" or "us", not "ISO"; do you '
-        'mean "iso"?',
+        (
+            ', line 4: formats.tall.week_numbers must be "none" or "iso" or "us", not "ISO"; do you '
+            'mean "iso"?'
+        ),
     ),
     (
         '[formats.tall]\nused_at = "25"',
@@ -242,18 +286,24 @@ BROKEN = [
     ),
     (
         "[formats.tall]\nshift = 3",
-        ", line 4: formats.tall.shift must give numerals two lengths, to the right and down, "
-        'such as "17" = ["3 px", "-1 px"], not 3',
+        (
+            ", line 4: formats.tall.shift must give numerals two lengths, to the right and down, "
+            'such as "17" = ["3 px", "-1 px"], not 3'
+        ),
     ),
     (
         '[formats.tall.shift]\n"32" = ["1 px", "1 px"]',
-        ", line 4: formats.tall.shift must give numerals two lengths, to the right and down, "
-        'such as "17" = ["3 px", "-1 px"]; there is no numeral "32"',
+        (
+            ", line 4: formats.tall.shift must give numerals two lengths, to the right and down, "
+            'such as "17" = ["3 px", "-1 px"]; there is no numeral "32"'
+        ),
     ),
     (
         '[formats.tall.shift]\n"17" = "1 px"',
-        ", line 4: formats.tall.shift must give numerals two lengths, to the right and down, "
-        'such as "17" = ["3 px", "-1 px"], not "1 px" for the 17',
+        (
+            ", line 4: formats.tall.shift must give numerals two lengths, to the right and down, "
+            'such as "17" = ["3 px", "-1 px"], not "1 px" for the 17'
+        ),
     ),
     (
         '[formats.tall.shift]\n"17" = ["1 px", 1]',
@@ -261,44 +311,60 @@ BROKEN = [
     ),
     (
         '[formats.tall.shift]\n"17" = ["900 px", "0 px"]',
-        ", line 4: formats.tall.shift must lie between -375 px and 375 px on this canvas, not "
-        "900 px for the 17",
+        (
+            ", line 4: formats.tall.shift must lie between -375 px and 375 px on this canvas, not "
+            "900 px for the 17"
+        ),
     ),
     (
         '[calendar]\nweek_starts = "monday"',
-        ', line 4: calendar.week_starts must be a list of one or more of "sunday", "monday", '
-        '"saturday", "language", not "monday"',
+        (
+            ', line 4: calendar.week_starts must be a list of one or more of "sunday", "monday", '
+            '"saturday", "language", not "monday"'
+        ),
     ),
     (
         '[calendar]\nweek_starts = ["friday"]',
-        ', line 4: calendar.week_starts must be a list of one or more of "sunday", "monday", '
-        '"saturday", "language", not "friday"; do you mean "saturday"?',
+        (
+            ', line 4: calendar.week_starts must be a list of one or more of "sunday", "monday", '
+            '"saturday", "language", not "friday"; do you mean "saturday"?'
+        ),
     ),
     ("[each_format]\nstem = 2", ", line 4: each_format.stem must be a number from 3 to 40, not 2"),
     (
         '[words]\nlanguage = "klingon"',
-        ', line 4: words.language must be a language as CLDR names it, such as "en", "de" or '
-        "\"pt_BR\", not 'klingon'",
+        (
+            ', line 4: words.language must be a language as CLDR names it, such as "en", "de" or '
+            "\"pt_BR\", not 'klingon'"
+        ),
     ),
     (
         "[words]\nlanguage = []",
-        ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list of '
-        "at most 12 of them, not []",
+        (
+            ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list of '
+            "at most 12 of them, not []"
+        ),
     ),
     (
         "[words]\nlanguage = 3",
-        ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list of '
-        "at most 12 of them, not 3",
+        (
+            ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list of '
+            "at most 12 of them, not 3"
+        ),
     ),
     (
         '[words]\nweekdays = "four letters"',
-        ', line 4: words.weekdays must be "wide" or "abbreviated" or "one letter" or "two '
-        'letters" or "three letters", not "four letters"; do you mean "two letters"?',
+        (
+            ', line 4: words.weekdays must be "wide" or "abbreviated" or "one letter" or "two '
+            'letters" or "three letters", not "four letters"; do you mean "two letters"?'
+        ),
     ),
     (
         "[words]\nyears = 2027",
-        ", line 4: words.years must be a list of at most 50 years such as [2027, 2028] or "
-        '["2027-2031"], not 2027',
+        (
+            ", line 4: words.years must be a list of at most 50 years such as [2027, 2028] or "
+            '["2027-2031"], not 2027'
+        ),
     ),
     (
         "[words]\nyears = [2027, 27]",
@@ -306,8 +372,10 @@ BROKEN = [
     ),
     (
         '[words]\nyears = ["2031-2027"]',
-        ", line 4: words.years must hold years from 1583 to 9999, or ranges of them such as "
-        '"2027-2031", the earlier year first, not "2031-2027"',
+        (
+            ", line 4: words.years must hold years from 1583 to 9999, or ranges of them such as "
+            '"2027-2031", the earlier year first, not "2031-2027"'
+        ),
     ),
     (
         '[words]\nyears = [2027, "2026-2028"]',
@@ -316,23 +384,31 @@ BROKEN = [
     ('[words]\nyears = ["2027-2100"]', ", line 4: words.years must hold at most 50 years, not 74"),
     (
         "[words]\nspans = [2027]",
-        ", line 4: words.spans must hold years from 1583 to 9999, or ranges of them such as "
-        '"2027-2031", not 2027',
+        (
+            ", line 4: words.spans must hold years from 1583 to 9999, or ranges of them such as "
+            '"2027-2031", not 2027'
+        ),
     ),
     (
         '[words]\nspans = ["27-28"]',
-        ", line 4: words.spans must hold years from 1583 to 9999, or ranges of them such as "
-        '"2027-2031", not "27-28"',
+        (
+            ", line 4: words.spans must hold years from 1583 to 9999, or ranges of them such as "
+            '"2027-2031", not "27-28"'
+        ),
     ),
     (
         '[words]\ncaptions = ["Notes", ""]',
-        ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters each "
-        'on one line, not ""',
+        (
+            ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters each "
+            'on one line, not ""'
+        ),
     ),
     (
         '[words]\ncaptions = "Notes"',
-        ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters each "
-        'on one line, not "Notes"',
+        (
+            ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters each "
+            'on one line, not "Notes"'
+        ),
     ),
     ("[words]\nspacing = 2", ", line 4: words.spacing must be a number from -0.1 to 1, not 2"),
     (
@@ -341,8 +417,10 @@ BROKEN = [
     ),
     (
         '[lettering]\nfamily = "scully"',
-        ', line 4: lettering.family must be one of "errand", "scullery", "stairwell", or a UFO '
-        'folder ending in .ufo, not "scully"; do you mean "scullery"?',
+        (
+            ', line 4: lettering.family must be one of "errand", "scullery", "stairwell", or a UFO '
+            'folder ending in .ufo, not "scully"; do you mean "scullery"?'
+        ),
     ),
     (
         '[lettering]\nfamily = "no.ufo"',
@@ -350,10 +428,12 @@ BROKEN = [
     ),
     (
         '[lettering]\nnumbering = "roman"',
-        ', line 4: lettering.numbering must be "latn" or "adlm" or "arab" or "arabext" or "beng" '
-        'or "cakm" or "deva" or "gujr" or "guru" or "hmnp" or "khmr" or "knda" or "laoo" or '
-        '"mlym" or "mtei" or "mymr" or "nkoo" or "olck" or "orya" or "tamldec" or "telu" or '
-        '"thai" or "tibt" or "language", not "roman"',
+        (
+            ', line 4: lettering.numbering must be "latn" or "adlm" or "arab" or "arabext" or "beng" '
+            'or "cakm" or "deva" or "gujr" or "guru" or "hmnp" or "khmr" or "knda" or "laoo" or '
+            '"mlym" or "mtei" or "mymr" or "nkoo" or "olck" or "orya" or "tamldec" or "telu" or '
+            '"thai" or "tibt" or "language", not "roman"'
+        ),
     ),
     (
         '[lettering]\nway = "trace"',
@@ -361,23 +441,31 @@ BROKEN = [
     ),
     (
         '[lettering.swap]\n"10" = "ten"',
-        ', line 4: lettering.swap must name a glyph for each character, such as "9" = '
-        '"nine.curved"; "10" is not one character',
+        (
+            ', line 4: lettering.swap must name a glyph for each character, such as "9" = '
+            '"nine.curved"; "10" is not one character'
+        ),
     ),
     (
         '[lettering.swap]\n"4" = 4',
-        ", line 4: lettering.swap must be a text of at most 1024 letters on one line, not 4 for "
-        '"4"',
+        (
+            ", line 4: lettering.swap must be a text of at most 1024 letters on one line, not 4 for "
+            '"4"'
+        ),
     ),
     (
         "[lettering.axes]\nweight = 650",
-        ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, not "
-        '"weight" = 650',
+        (
+            ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, not "
+            '"weight" = 650'
+        ),
     ),
     (
         '[lettering.axes]\nwght = "bold"',
-        ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, not "
-        '"wght" = "bold"',
+        (
+            ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, not "
+            '"wght" = "bold"'
+        ),
     ),
     (
         '[style]\nname = "round-pn"',
@@ -385,18 +473,24 @@ BROKEN = [
     ),
     (
         '[style]\nname = "no.toml"',
-        ", line 4: style.name: the style /nowhere/no.toml cannot be read: No such file or "
-        "directory",
+        (
+            ", line 4: style.name: the style /nowhere/no.toml cannot be read: No such file or "
+            "directory"
+        ),
     ),
     (
         "[style.hand]\ndrift = 3",
-        ', line 4: style.hand.drift must be a length on the sheet such as "40 um" or "0.4 mm", '
-        "from 0 um to 5 mm, not 3",
+        (
+            ', line 4: style.hand.drift must be a length on the sheet such as "40 um" or "0.4 mm", '
+            "from 0 um to 5 mm, not 3"
+        ),
     ),
     (
         '[style.hand]\ndrift = "9 m"',
-        ', line 4: style.hand.drift must be a length on the sheet such as "40 um" or "0.4 mm", '
-        'from 0 um to 5 mm, not "9 m"',
+        (
+            ', line 4: style.hand.drift must be a length on the sheet such as "40 um" or "0.4 mm", '
+            'from 0 um to 5 mm, not "9 m"'
+        ),
     ),
     (
         '[style.hand]\ndrft = "3 um"',
@@ -414,13 +508,17 @@ BROKEN = [
     ("[style]\nedgy = 3", ', line 4: there is no key "edgy" in [style]; do you mean "edge"?'),
     (
         '[marks]\n"2027-02-29" = "ring"',
-        ", line 4: marks: what is marked must be a day of a year from 1583 to 9999, as "
-        '"2027-03-08", or of every year, as "03-08", not "2027-02-29"',
+        (
+            ", line 4: marks: what is marked must be a day of a year from 1583 to 9999, as "
+            '"2027-03-08", or of every year, as "03-08", not "2027-02-29"'
+        ),
     ),
     (
         '[marks]\nchristmas = "ring"',
-        ", line 4: marks: what is marked must be a day of a year from 1583 to 9999, as "
-        '"2027-03-08", or of every year, as "03-08", not "christmas"',
+        (
+            ", line 4: marks: what is marked must be a day of a year from 1583 to 9999, as "
+            '"2027-03-08", or of every year, as "03-08", not "christmas"'
+        ),
     ),
     (
         '[marks]\n"12-24" = "star"',
@@ -441,18 +539,24 @@ BROKEN = [
     ('again = ["tall/dates-3/17"]', ", line 3: again must be a table, begun by a line [again]"),
     (
         '[names]\npattern = "{nam}"',
-        ", line 4: names.pattern must be a pattern with {name} in it and no other braces than "
-        '{name}, {days}, {month}, {format}, {title}, {edition}, {language}, not "{nam}"',
+        (
+            ", line 4: names.pattern must be a pattern with {name} in it and no other braces than "
+            '{name}, {days}, {month}, {format}, {title}, {edition}, {language}, not "{nam}"'
+        ),
     ),
     (
         '[names]\npattern = "dates"',
-        ", line 4: names.pattern must be a pattern with {name} in it and no other braces than "
-        '{name}, {days}, {month}, {format}, {title}, {edition}, {language}, not "dates"',
+        (
+            ", line 4: names.pattern must be a pattern with {name} in it and no other braces than "
+            '{name}, {days}, {month}, {format}, {title}, {edition}, {language}, not "dates"'
+        ),
     ),
     (
         '[names]\npattern = "{name"',
-        ", line 4: names.pattern must be a pattern with {name} in it and no other braces than "
-        '{name}, {days}, {month}, {format}, {title}, {edition}, {language}, not "{name"',
+        (
+            ", line 4: names.pattern must be a pattern with {name} in it and no other braces than "
+            '{name}, {days}, {month}, {format}, {title}, {edition}, {language}, not "{name"'
+        ),
     ),
     (
         '[kits]\nevening = "none"',
@@ -460,8 +564,10 @@ BROKEN = [
     ),
     (
         "[kits.Evening]",
-        ", line 3: a kit's name must be up to 32 small letters a to z, digits and hyphens and "
-        'must begin with a letter, not "Evening"',
+        (
+            ", line 3: a kit's name must be up to 32 small letters a to z, digits and hyphens and "
+            'must begin with a letter, not "Evening"'
+        ),
     ),
     (
         "[kits.evening]\nversion = 1",
@@ -486,8 +592,10 @@ BROKEN = [
     ),
     (
         '[words]\ndirection = "rtl"',
-        ', line 4: words.direction must be "language" or "left to right" or "right to left", not '
-        '"rtl"',
+        (
+            ', line 4: words.direction must be "language" or "left to right" or "right to left", not '
+            '"rtl"'
+        ),
     ),
     (
         '[words]\nsizes = "same"',
@@ -495,13 +603,17 @@ BROKEN = [
     ),
     (
         '[formats.tall]\nside = "center"',
-        ', line 4: formats.tall.side must be "left" or "centre" or "right", not "center"; do you '
-        'mean "centre"?',
+        (
+            ', line 4: formats.tall.side must be "left" or "centre" or "right", not "center"; do you '
+            'mean "centre"?'
+        ),
     ),
     (
         '[formats.tall]\nblock_corner = "1 yd"',
-        ", line 4: formats.tall.block_corner must be a share of the cell's width such as 0.3 or "
-        'a length such as "75 pt", not "1 yd"',
+        (
+            ", line 4: formats.tall.block_corner must be a share of the cell's width such as 0.3 or "
+            'a length such as "75 pt", not "1 yd"'
+        ),
     ),
     (
         '[formats.tall]\nweekday = "fitted"',
@@ -517,8 +629,10 @@ BROKEN = [
     ),
     (
         '[lettering]\nfigures = "oldstyle"',
-        ', line 4: lettering.figures must be "lining" or "tabular" or "proportional", not '
-        '"oldstyle"',
+        (
+            ', line 4: lettering.figures must be "lining" or "tabular" or "proportional", not '
+            '"oldstyle"'
+        ),
     ),
     (
         '[lettering]\nguests = "few"',
@@ -530,13 +644,17 @@ BROKEN = [
     ),
     (
         "extends = 3",
-        ", line 3: extends must be the place of another recipe file, seen from this one's "
-        "folder, not 3",
+        (
+            ", line 3: extends must be the place of another recipe file, seen from this one's "
+            "folder, not 3"
+        ),
     ),
     (
         'extends = "gone.toml"',
-        ", line 3: extends must be the place of another recipe file, seen from this one's "
-        "folder, and there is none at /nowhere/gone.toml",
+        (
+            ", line 3: extends must be the place of another recipe file, seen from this one's "
+            "folder, and there is none at /nowhere/gone.toml"
+        ),
     ),
     ("[style]\nimitates = 3", ", line 4: style.imitates must be a text, not 3"),
     (
@@ -545,8 +663,10 @@ BROKEN = [
     ),
     (
         '[style.hand]\nspeed = "40 mm"',
-        ', line 4: style.hand.speed must be a speed such as "40 mm/s", from 1 mm/s to 1000 mm/s, '
-        'not "40 mm"',
+        (
+            ', line 4: style.hand.speed must be a speed such as "40 mm/s", from 1 mm/s to 1000 mm/s, '
+            'not "40 mm"'
+        ),
     ),
     (
         "[style.hand]\ntilt = 2",
@@ -554,13 +674,17 @@ BROKEN = [
     ),
     (
         '[style]\ndrawn_at = "2500 px"',
-        ', line 4: style.drawn_at must be a length on the sheet such as "40 um" or "0.4 mm", '
-        'from 10 mm to 2000 mm, not "2500 px"',
+        (
+            ', line 4: style.drawn_at must be a length on the sheet such as "40 um" or "0.4 mm", '
+            'from 10 mm to 2000 mm, not "2500 px"'
+        ),
     ),
     (
         '[style.hand]\nstray = "0 mm"',
-        ", line 4: style.hand.stray: a length above 0 is required where there is drift or "
-        "tremor, not 0 mm",
+        (
+            ", line 4: style.hand.stray: a length above 0 is required where there is drift or "
+            "tremor, not 0 mm"
+        ),
     ),
 ]
 """What follows version and number, and what is said of it after the file's name."""

@@ -42,8 +42,10 @@ def test_a_key_in_full():
     assert explained("canvas.margin") == [
         "canvas.margin",
         "    From the edge of the canvas to the middle of the outermost rules.",
-        '    Allowed:  a length from 0 % to 40 % of the canvas side, such as "5 pt", "0.4 mm" or '
-        '"1.5 %"',
+        (
+            '    Allowed:  a length from 0 % to 40 % of the canvas side, such as "5 pt", "0.4 mm" or '
+            '"1.5 %"'
+        ),
         '    Default:  "2.4 %"',
         "    Write:    [canvas]",
         '              margin = "2.4 %"',

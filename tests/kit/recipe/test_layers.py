@@ -139,12 +139,16 @@ def test_a_fault_names_the_file_and_line_where_the_value_stands(write):
     )
     assert faults_of(line) == [
         "base.toml, line 4: canvas.side must be a length with a unit, not the percentage 3 %",
-        'base.toml, line 6: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or "1.5 '
-        '%", not "70 kg"',
+        (
+            'base.toml, line 6: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or "1.5 '
+            '%", not "70 kg"'
+        ),
         "line.toml, line 4: formats.tall.cell must be a number from 0.02 to 5, not 98",
         "line.toml, line 5: formats.tall.stem must be a number from 3 to 40, not 99",
-        'line.toml, line 7: words.language must be a language as CLDR names it, such as "en", '
-        '"de" or "pt_BR", not \'xx-no\'',
+        (
+            'line.toml, line 7: words.language must be a language as CLDR names it, such as "en", '
+            '"de" or "pt_BR", not \'xx-no\''
+        ),
     ]
 
 
@@ -222,13 +226,17 @@ def test_eight_may_stand_beneath_one_and_no_more(write):
     [
         (
             '"gone.toml"',
-            "extends must be the place of another recipe file, seen from this one's folder, and "
-            "there is none at {}/gone.toml",
+            (
+                "extends must be the place of another recipe file, seen from this one's folder, and "
+                "there is none at {}/gone.toml"
+            ),
         ),
         (
             '"."',
-            "extends must be the place of another recipe file, seen from this one's folder, and "
-            "there is none at {}",
+            (
+                "extends must be the place of another recipe file, seen from this one's folder, and "
+                "there is none at {}"
+            ),
         ),
         (
             "3",
@@ -236,18 +244,24 @@ def test_eight_may_stand_beneath_one_and_no_more(write):
         ),
         (
             '["a.toml"]',
-            "extends must be the place of another recipe file, seen from this one's folder, not "
-            '["a.toml"]',
+            (
+                "extends must be the place of another recipe file, seen from this one's folder, not "
+                '["a.toml"]'
+            ),
         ),
         (
             '"a\\u0000b"',
-            "extends must be the place of another recipe file, seen from this one's folder, not "
-            '"a\\x00b"',
+            (
+                "extends must be the place of another recipe file, seen from this one's folder, not "
+                '"a\\x00b"'
+            ),
         ),
         (
             '"~nobody-of-this-name/x.toml"',
-            "extends must be the place of another recipe file, seen from this one's folder, and "
-            "there is none at {}/~nobody-of-this-name/x.toml",
+            (
+                "extends must be the place of another recipe file, seen from this one's folder, and "
+                "there is none at {}/~nobody-of-this-name/x.toml"
+            ),
         ),
     ],
 )
@@ -314,8 +328,10 @@ def test_a_fault_in_what_holds_for_each_format_is_told_once():
         HEAD + '[each_format]\nnumerl = 3\nrule = "9 kg"\n[formats.standard]\n[formats.tall]\n'
     ) == [
         'evenings.toml, line 4: there is no key "numerl" in [each_format]; do you mean "numeral"?',
-        'evenings.toml, line 5: each_format.rule must be a length such as "5 pt", "0.4 mm" or '
-        '"1.5 %", not "9 kg"',
+        (
+            'evenings.toml, line 5: each_format.rule must be a length such as "5 pt", "0.4 mm" or '
+            '"1.5 %", not "9 kg"'
+        ),
     ]
 
 
@@ -426,8 +442,10 @@ def test_faults_of_kits_are_told_once_and_where_they_stand():
         "-1\n[kits.b.formats.tall]\ncel = 1\n"
     )
     assert faults_of(text) == [
-        'evenings.toml, line 3: there is no key "titel" at the top of a recipe; do you mean '
-        '"title"?',
+        (
+            'evenings.toml, line 3: there is no key "titel" at the top of a recipe; do you mean '
+            '"title"?'
+        ),
         "evenings.toml, line 5: canvas.side must be a length with a unit, not the percentage 3 %",
         "evenings.toml, line 7: number must be a whole number from 0 to 999999999, not -1",
         'evenings.toml, line 9: there is no key "cel" in [formats.tall]; do you mean "cell"?',
@@ -441,8 +459,10 @@ def test_faults_of_kits_are_told_once_and_where_they_stand():
         ("[kits]\na = 3", "line 4: kits.a must be a table, begun by a line [kits.a]"),
         (
             "[kits.A]",
-            "line 3: a kit's name must be up to 32 small letters a to z, digits and hyphens and "
-            'must begin with a letter, not "A"',
+            (
+                "line 3: a kit's name must be up to 32 small letters a to z, digits and hyphens and "
+                'must begin with a letter, not "A"'
+            ),
         ),
         (
             "[kits.a]\nversion = 1",

@@ -309,8 +309,10 @@ years = [
         ('[words]\nlanguage = "klingon"', "words.language must be a language as CLDR names it"),
         (
             "[words]\nyears = 2027",
-            "words.years must be a list of at most 50 years such as [2027, 2028] or "
-            '["2027-2031"], not 2027',
+            (
+                "words.years must be a list of at most 50 years such as [2027, 2028] or "
+                '["2027-2031"], not 2027'
+            ),
         ),
         (
             f"[words]\nyears = {list(range(2000, 2051))}",

@@ -163,8 +163,10 @@ def test_a_shift_over_a_rule_is_refused_with_what_would_do():
     [
         (
             "shift = 3",
-            "formats.one.shift must give numerals two lengths, to the right and down, such as "
-            '"17" = ["3 px", "-1 px"], not 3',
+            (
+                "formats.one.shift must give numerals two lengths, to the right and down, such as "
+                '"17" = ["3 px", "-1 px"], not 3'
+            ),
         ),
         ('[formats.one.shift]\n"32" = ["1 px", "1 px"]', 'there is no numeral "32"'),
         ('[formats.one.shift]\n"3" = "1 px"', 'not "1 px" for the 3'),

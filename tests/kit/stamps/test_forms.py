@@ -235,8 +235,10 @@ def test_a_family_has_no_axes():
     [
         (
             "[lettering]\nswap = 3",
-            'lettering.swap must name a glyph for each character, such as "9" = "nine.curved", '
-            "not 3",
+            (
+                'lettering.swap must name a glyph for each character, such as "9" = "nine.curved", '
+                "not 3"
+            ),
         ),
         ('[lettering.swap]\n"10" = "ten"', '"10" is not one character'),
         (

@@ -404,24 +404,30 @@ def test_a_row_that_isn_t_there_has_no_hanging_cell():
             "column_gutter",
             2380,
             3000,
-            "the cells of strip need room from left to right: between the margins lie 2380 px, "
-            "of which the gutters take 3000 px",
+            (
+                "the cells of strip need room from left to right: between the margins lie 2380 px, "
+                "of which the gutters take 3000 px"
+            ),
         ),
         (
             '[formats.day]\nrow_gutter = "250 px"',
             "row_gutter",
             2380,
             3000,
-            "the cells of day need room from top to bottom: between the margins lie 2380 px, of "
-            "which the gutters take 3000 px",
+            (
+                "the cells of day need room from top to bottom: between the margins lie 2380 px, of "
+                "which the gutters take 3000 px"
+            ),
         ),
         (
             '[formats.standard]\nheight = 0.05\nmargin = "4 %"',
             "row_gutter",
             -75,
             0,
-            "the cells of standard need room from top to bottom: between the margins lie -75 px, "
-            "of which the gutters take 0 px",
+            (
+                "the cells of standard need room from top to bottom: between the margins lie -75 px, "
+                "of which the gutters take 0 px"
+            ),
         ),
     ],
 )

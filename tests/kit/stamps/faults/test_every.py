@@ -72,8 +72,10 @@ def font(name):
         (
             '[formats.a]\nrule = "4 %"\nframe = 2',
             r"line 4: formats\.a\.rule must be at most (\S+) px for white to stay between the rules, not 4 % \(100 px\)",
-            '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0.2\nnumeral = 0.3\n[canvas]\nsafe = '
-            '"0 px"',
+            (
+                '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0.2\nnumeral = 0.3\n[canvas]\nsafe = '
+                '"0 px"'
+            ),
         ),
         (
             '[formats.a]\nblock_inset = "8 %"',
@@ -123,8 +125,10 @@ def test_the_largest_numerals_that_fit_do_so_exactly():
 
 def test_a_gap_that_leaves_no_place_is_refused():
     assert faults_of("[formats.a]\ngap = 1.0") == [
-        "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 px "
-        "wide and 340 px high"
+        (
+            "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 px "
+            "wide and 340 px high"
+        )
     ]
 
 

@@ -67,26 +67,34 @@ def test_what_something_is_drawn_by_is_taken(formats, name):
         (
             '[formats.a]\ndates = "both"',
             "a/dates-3-30/17",
-            'again: what is on "a/dates-3-30" is drawn as "a/dates-3"; write "a/dates-3/17" to '
-            "have it drawn again on all that show it",
+            (
+                'again: what is on "a/dates-3-30" is drawn as "a/dates-3"; write "a/dates-3/17" to '
+                "have it drawn again on all that show it"
+            ),
         ),
         (
             "[formats.a]\ntakes = 2",
             "a/grid-5-a/down-3",
-            'again: what is on "a/grid-5-a" is drawn as "a/grid-5"; write "a/grid-5/down-3" to '
-            "have it drawn again on all that show it",
+            (
+                'again: what is on "a/grid-5-a" is drawn as "a/grid-5"; write "a/grid-5/down-3" to '
+                "have it drawn again on all that show it"
+            ),
         ),
         (
             '[formats.a]\nsplit = "weekend"',
             "a/dates-3-sundays-monday",
-            'again: what is on "a/dates-3-sundays-monday" is drawn as "a/dates-3"; write '
-            '"a/dates-3" to have it drawn again on all that show it',
+            (
+                'again: what is on "a/dates-3-sundays-monday" is drawn as "a/dates-3"; write '
+                '"a/dates-3" to have it drawn again on all that show it'
+            ),
         ),
         (
             '[formats.a]\n[lettering]\ndrawings = "one"',
             "a/dates-3/17",
-            'again: what is on "a/dates-3" is drawn as "words/digit-1", "words/digit-2" and '
-            "others; write one of those to have it drawn again on all that show it",
+            (
+                'again: what is on "a/dates-3" is drawn as "words/digit-1", "words/digit-2" and '
+                "others; write one of those to have it drawn again on all that show it"
+            ),
         ),
     ],
 )

@@ -1,0 +1,53 @@
+"""Errors and remedies in the words of the command line: settings and actions as options."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+
+from inkline.errors import Action, InklineError, Remedy
+
+_ACTIONS: Mapping[Action, str] = MappingProxyType(
+    {
+        Action.OTHER_FOLDER: "give another folder",
+        Action.GO_ON: "say --force",
+        Action.REDRAW: "--redraw {subject}",
+        Action.ONE_PROCESS: "--workers 1 needs least",
+        Action.SMALLER_CANVAS: "choose a smaller canvas",
+        Action.SMALLER_HEIGHT: "choose a smaller --height",
+        Action.NAME_THE_KIT: "name one of them with --kit",
+        Action.INK_CONTOURS: "--way contour inks its contours instead",
+        Action.WRITE_STROKES: "--way stroke writes it stroke by stroke",
+        Action.SAY_PERMISSION: "say --i-have-permission",
+        Action.GIVE_AS_FONT: "give it as --font",
+    }
+)
+_SETTINGS: Mapping[str, str] = MappingProxyType(
+    {
+        "texts": "--list",
+        "font name": "--otf",
+    }
+)
+"""Options that are called otherwise than the setting that they give."""
+
+
+def option_of(setting: str) -> str:
+    """The option that gives `setting`, such as `--height`."""
+    return _SETTINGS.get(setting, f"--{setting}")
+
+
+def error_sentence(error: InklineError) -> str:
+    """What is wrong, with the option that it is about and what would help."""
+    about = f"{option_of(error.setting)}: " if error.setting else ""
+    return f"{about}{error}{remedy_words(error.remedies)}"
+
+
+def remedy_words(remedies: Iterable[Remedy]) -> str:
+    """What would help, to be appended to a sentence, or ""."""
+    words = [_words(remedy) for remedy in remedies]
+    return f"; {', or '.join(words)}" if words else ""
+
+
+def _words(remedy: Remedy) -> str:
+    effect = f" {remedy.effect}" if remedy.effect else ""
+    return _ACTIONS[remedy.action].format(subject=remedy.subject) + effect
