@@ -20,6 +20,7 @@ class Action(StrEnum):
     OTHER_FOLDER = "other folder"
     GO_ON = "go on"
     REDRAW = "redraw"
+    SAVE_AT_CANVAS_SIZE = "save at canvas size"
     ONE_PROCESS = "one process"
     SMALLER_CANVAS = "smaller canvas"
     SMALLER_HEIGHT = "smaller height"
@@ -37,7 +38,7 @@ class Remedy:
     Attributes:
         action: what to do.
         subject: to what, such as the name of a stamp; "" where the error says it already.
-        effect: what would come of it, such as "to draw it anew", or "".
+        effect: what it is done for, such as "to draw it anew", or "".
     """
 
     action: Action

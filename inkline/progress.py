@@ -1,9 +1,11 @@
-"""News of a run: one step after another, told to a listener."""
+"""News of a run: one step after another for a listener, and notes for its end."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+
+from inkline.errors import Remedy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,6 +21,20 @@ class Step:
     name: str
     done: int
     total: int
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something that the user should read at the end of a run.
+
+    Attributes:
+        sentence: what there is to say, with its full stop.
+        remedies: what may be done about it, the likeliest first; no part of the sentence, since
+            the command line says it as an option, and a page would show it as a button.
+    """
+
+    sentence: str
+    remedies: tuple[Remedy, ...] = ()
 
 
 Listener = Callable[[Step], None]

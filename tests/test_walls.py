@@ -13,7 +13,8 @@ import inkline
 
 ROOT = Path(inkline.__file__).parent
 FLOORS = (
-    {"errors", "units", "chance", "progress"},
+    {"errors"},
+    {"units", "chance", "progress"},
     {"geometry", "source", "folder"},
     {"drawing", "tracing"},
     {"calendar", "lettering"},
@@ -95,7 +96,7 @@ def is_downwards(here, there):
         order = FLOORS_OF_THE_KIT.index
         return order(room_in_kit(there)) <= order(room_in_kit(here))
     room, target = here.split(".")[0], there.split(".")[0]
-    if room == target or {room, target} == {"units", "errors"}:
+    if room == target:
         return True
     return FLOOR_OF.get(target, len(FLOORS)) < FLOOR_OF[room]
 

@@ -6,12 +6,14 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
 from inkline.errors import Action, InklineError, Remedy
+from inkline.progress import Note
 
 _ACTIONS: Mapping[Action, str] = MappingProxyType(
     {
         Action.OTHER_FOLDER: "give another folder",
         Action.GO_ON: "say --force",
-        Action.REDRAW: "--redraw {subject}",
+        Action.REDRAW: "say --redraw {subject}",
+        Action.SAVE_AT_CANVAS_SIZE: "save it at the size of the canvas",
         Action.ONE_PROCESS: "--workers 1 needs least",
         Action.SMALLER_CANVAS: "choose a smaller canvas",
         Action.SMALLER_HEIGHT: "choose a smaller --height",
@@ -40,6 +42,12 @@ def error_sentence(error: InklineError) -> str:
     """What is wrong, with the option that it is about and what would help."""
     about = f"{option_of(error.setting)}: " if error.setting else ""
     return f"{about}{error}{remedy_words(error.remedies)}"
+
+
+def note_sentence(note: Note) -> str:
+    """What a run has to say at its end, with what may be done about it."""
+    words = remedy_words(note.remedies)
+    return f"{note.sentence.removesuffix('.')}{words}." if words else note.sentence
 
 
 def remedy_words(remedies: Iterable[Remedy]) -> str:
