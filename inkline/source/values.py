@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from datetime import date, time
 from typing import Any
 
@@ -43,6 +44,12 @@ def spanned(low: float, high: float) -> str:
 def nearest_word(value: Any, words: tuple[str, ...]) -> str:
     """The most similar of `words` as a question to append, or "" if none is or `value` is no text."""
     return nearest(value.lower(), words) if isinstance(value, str) else ""
+
+
+def one_of(words: Iterable[str]) -> str:
+    """Words to choose from, such as `"a", "b" or "c"`."""
+    quoted = [f'"{word}"' for word in words]
+    return " or ".join([", ".join(quoted[:-1]), quoted[-1]]) if len(quoted) > 1 else quoted[0]
 
 
 def shown(value: Any) -> str:

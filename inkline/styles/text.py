@@ -6,14 +6,14 @@ import dataclasses
 import json
 import math
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from inkline.ink.style import Style
 from inkline.ink.values import Kind, text_from_number
-from inkline.ink.values import Kind as StyleKind
+from inkline.source.values import one_of
 from inkline.styles.files import StyleFile, style_fields, style_files, value_of
 
 PARTS = {
@@ -119,8 +119,8 @@ def _quoted(text: str) -> str:
 
 def allowed_in_style(field: dataclasses.Field[Any]) -> str:
     """What is allowed at a value of a style, likewise."""
-    kind: StyleKind = field.metadata["kind"]
-    if kind is StyleKind.CHOICE:
+    kind: Kind = field.metadata["kind"]
+    if kind is Kind.CHOICE:
         return one_of(field.metadata["options"])
     low, high = (text_from_number(field.metadata[end], kind) for end in ("low", "high"))
     span = (
@@ -129,12 +129,6 @@ def allowed_in_style(field: dataclasses.Field[Any]) -> str:
         else f"from {_plain(low)} to {_plain(high)}"
     )
     return f"{kind.value}, {span}"
-
-
-def one_of(words: Iterable[str]) -> str:
-    """Words to choose from, such as `"a", "b" or "c"`."""
-    quoted = [f'"{word}"' for word in words]
-    return " or ".join([", ".join(quoted[:-1]), quoted[-1]]) if len(quoted) > 1 else quoted[0]
 
 
 def _plain(value: str | float) -> str:

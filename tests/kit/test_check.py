@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from inkline.kit.check import checked_recipe_file, told
 from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
-from inkline.kit.recipe.key import FORMATS, Kind
+from inkline.kit.recipe import kinds
+from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import keys_of
 from inkline.kit.recipe.loading import load_recipes
 from inkline.kit.recipe.text import EXAMPLES, recipe_text, toml_text
@@ -155,13 +156,13 @@ def values_of(key):
         st.floats(key.low, key.high).map(lambda one: round(one, 3)),
     )
     made = {
-        Kind.WHOLE: st.integers(int(key.low), int(key.high)),
-        Kind.NUMBER: numbers,
-        Kind.PERCENT: numbers,
-        Kind.CHOICE: st.sampled_from(key.choices or ("",)),
-        Kind.LENGTH: numbers.map(lambda one: f"{one} %"),
-        Kind.SHARE_OR_LENGTH: st.one_of(numbers, st.sampled_from(["1 %", "9 pt", "0.2 mm"])),
-        Kind.SHARE_OR_FIT: st.one_of(numbers, st.just("fit")),
+        kinds.WHOLE: st.integers(int(key.low), int(key.high)),
+        kinds.NUMBER: numbers,
+        kinds.PERCENT: numbers,
+        kinds.CHOICE: st.sampled_from(key.choices or ("",)),
+        kinds.LENGTH: numbers.map(lambda one: f"{one} %"),
+        kinds.SHARE_OR_LENGTH: st.one_of(numbers, st.sampled_from(["1 %", "9 pt", "0.2 mm"])),
+        kinds.SHARE_OR_FIT: st.one_of(numbers, st.just("fit")),
     }
     return made.get(key.kind, st.just(EXAMPLES.get(key.path, key.default)))
 

@@ -9,7 +9,6 @@ from functools import cache
 from types import MappingProxyType
 
 from inkline.errors import InputError
-from inkline.kit.recipe.allowed import allowed_words
 from inkline.kit.recipe.key import FORMATS, Key
 from inkline.kit.recipe.keys import EACH_FORMAT, KEYS, KITS, TABLES
 from inkline.kit.recipe.text import EXAMPLES, TABLE_EXAMPLES, toml_text
@@ -135,7 +134,7 @@ def _entry(key: Key) -> Entry:
     return Entry(
         path=key.path,
         about=key.sentence,
-        allowed=allowed_words(key),
+        allowed=key.kind.allowed(key),
         default=default,
         example=tuple(_example(key)),
     )

@@ -1,12 +1,14 @@
-"""What one key of a recipe is: where it stands and what its value must be."""
+"""What one key of a recipe is: where it stands, and what its value must be."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Any
+
+from inkline.units import Length
 
 FIT = "fit"
 """The word for a size that is worked out: as large as the place allows."""
@@ -20,30 +22,38 @@ FORMATS = "formats"
 """The table that holds one table for each format; in `Key.table` it stands for any of them."""
 
 
-class Kind(StrEnum):
-    """What a key's value must be."""
+Schema = dict[str, Any]
+"""A JSON Schema, or a part of one, as plain values."""
 
-    WHOLE = "whole number"
-    NUMBER = "number"
-    PERCENT = "percentage"
-    TEXT = "text"
-    CHOICE = "choice"
-    SIDE = "canvas side"
-    LENGTH = "length"
-    SHARE_OR_LENGTH = "share or length"
-    SHARE_OR_FIT = "share or fit"
-    YEARS = "years"
-    SHIFTS = "shifts"
-    SWAPS = "swaps"
-    AXES = "axes"
-    WORDS = "list of words"
-    WHOLES = "list of whole numbers"
-    MARGIN = "margin"
-    LANGUAGES = "languages"
-    SPANS = "spans of years"
-    CAPTIONS = "captions"
-    BLOCK_NAMES = "names of blocks"
-    PATTERN = "pattern"
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scale:
+    """What lengths are measured by: the canvas side in px, and pixels per inch."""
+
+    side_px: float
+    ppi: float
+
+    def px(self, length: Length) -> float:
+        """`length` in px; a percentage is taken of the canvas side."""
+        return length.px(ppi=self.ppi, whole_px=self.side_px)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeyKind:
+    """What the values of some keys must be: how one is read, and what is allowed there.
+
+    Attributes:
+        read: the value as the program uses it, from what TOML holds; `RefusedError` if the key
+            doesn't allow that.
+        allowed: what the key allows, in words, without a full stop.
+        schema: what the key allows, as JSON Schema.
+        has_entries: whether values are tables of entries which their owner names.
+    """
+
+    read: Callable[[Key, Any, Scale], Any]
+    allowed: Callable[[Key], str]
+    schema: Callable[[Key], Schema]
+    has_entries: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +63,7 @@ class Key:
     Attributes:
         table: the table it stands in, "" for the top, `formats` for the table of any format.
         name: its name in that table.
-        kind: what its value must be.
+        kind: how its value is read, and what is allowed there.
         default: the value where the recipe is silent, as written in TOML; `None` where the recipe
             must say it.
         defaults: other defaults for formats of a certain name, or that show what is so called.
@@ -68,7 +78,7 @@ class Key:
 
     table: str
     name: str
-    kind: Kind
+    kind: KeyKind
     default: Any
     sentence: str
     low: float = 0.0
@@ -86,26 +96,3 @@ class Key:
     def default_for(self, format_name: str, shows: str = "") -> Any:
         """The default in the table of the format `format_name`: by what it `shows` if that is no month, else by its name."""
         return self.defaults.get(shows, self.defaults.get(format_name, self.default))
-
-
-def choice(
-    table: str,
-    name: str,
-    enum: type[StrEnum],
-    default: StrEnum,
-    *,
-    sentence: str,
-    defaults: Mapping[str, str] | None = None,
-) -> Key:
-    """The key of a choice among the words of `enum`."""
-    words = tuple(one.value for one in enum)
-    return Key(
-        table=table,
-        name=name,
-        kind=Kind.CHOICE,
-        default=default.value,
-        defaults=MappingProxyType(dict(defaults or {})),
-        choices=words,
-        enum=enum,
-        sentence=sentence,
-    )

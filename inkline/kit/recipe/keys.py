@@ -12,18 +12,19 @@ from types import MappingProxyType
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
 from inkline.calendar.names import LetterCase
 from inkline.chance import LARGEST_NUMBER
+from inkline.kit.recipe import kinds
 from inkline.kit.recipe.choices import ColumnsRun, MonthNames, Sizes, WeekdayNames
-from inkline.kit.recipe.key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key, Kind, choice
+from inkline.kit.recipe.key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key
 from inkline.kit.recipe.keys_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
 from inkline.kit.recipe.keys_formats import BLOCK_KEYS, RULE_KEYS, SHAPE_KEYS
 from inkline.kit.recipe.keys_lettering import LETTERING_KEYS
+from inkline.kit.recipe.kinds import choice_key
 from inkline.styles.files import DEFAULT_STYLE
 
 RECIPE_VERSION = 1
 LARGEST_SIDE_PX = 20_000
 """A grey picture of this side takes 400 MB; calendar stamps are an eighth of it."""
 SMALLEST_SIDE_PX = 100
-MOST_YEARS = 50
 EXTENDS = "extends"
 """The key that names the recipe which lends what a file leaves out."""
 EACH_FORMAT = "each_format"
@@ -63,7 +64,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="",
         name="version",
-        kind=Kind.WHOLE,
+        kind=kinds.WHOLE,
         default=None,
         low=RECIPE_VERSION,
         high=RECIPE_VERSION,
@@ -72,7 +73,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="",
         name=EXTENDS,
-        kind=Kind.TEXT,
+        kind=kinds.TEXT,
         default="",
         high=1024,
         sentence="Another recipe file, its place given from this one's folder: what this recipe "
@@ -82,7 +83,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="",
         name="title",
-        kind=Kind.TEXT,
+        kind=kinds.TEXT,
         default="A year of evenings",
         high=80,
         sentence="What the kit is called; it stands on the overview.",
@@ -90,7 +91,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="",
         name="edition",
-        kind=Kind.TEXT,
+        kind=kinds.TEXT,
         default="",
         high=40,
         sentence='Your own version of the kit, such as "2" or "2027-b"; it stands in the guide '
@@ -99,7 +100,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="",
         name="number",
-        kind=Kind.WHOLE,
+        kind=kinds.WHOLE,
         default=None,
         low=0,
         high=LARGEST_NUMBER,
@@ -110,7 +111,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="canvas",
         name="side",
-        kind=Kind.SIDE,
+        kind=kinds.SIDE,
         default="2500 px",
         low=SMALLEST_SIDE_PX,
         high=LARGEST_SIDE_PX,
@@ -119,7 +120,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="canvas",
         name="ppi",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=300,
         low=30,
         high=4800,
@@ -128,7 +129,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="canvas",
         name="margin",
-        kind=Kind.LENGTH,
+        kind=kinds.LENGTH,
         default="2.4 %",
         low=0.0,
         high=40.0,
@@ -137,7 +138,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="canvas",
         name="safe",
-        kind=Kind.LENGTH,
+        kind=kinds.LENGTH,
         default="0.96 %",
         low=0.0,
         high=20.0,
@@ -147,7 +148,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="calendar",
         name="week_starts",
-        kind=Kind.WORDS,
+        kind=kinds.CHOICES,
         default=["sunday", "monday"],
         choices=(*WEEK_STARTS, BY_LANGUAGE),
         sentence='The days on which weeks begin, one row of weekdays for each; "language" is the '
@@ -163,28 +164,28 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="language",
-        kind=Kind.LANGUAGES,
+        kind=kinds.LANGUAGES,
         default="en",
         high=12,
         sentence='Language of months and weekdays, such as "en", "de", "fr" or "pt_BR"; or a '
         "list of several, which share grids, blocks and "
         "dates.",
     ),
-    choice(
+    choice_key(
         "words",
         "letters",
         LetterCase,
         LetterCase.CAPITALS,
         sentence="Capitals throughout, or letters as the language writes them.",
     ),
-    choice(
+    choice_key(
         "words",
         "months",
         MonthNames,
         MonthNames.WIDE,
         sentence="Month names in full, abbreviated, or both.",
     ),
-    choice(
+    choice_key(
         "words",
         "weekdays",
         WeekdayNames,
@@ -195,7 +196,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="years",
-        kind=Kind.YEARS,
+        kind=kinds.YEARS,
         default=[2027, 2028, 2029, 2030, 2031],
         low=FIRST_YEAR,
         high=LAST_YEAR,
@@ -204,7 +205,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="spans",
-        kind=Kind.SPANS,
+        kind=kinds.SPANS,
         default=[],
         low=FIRST_YEAR,
         high=LAST_YEAR,
@@ -213,12 +214,12 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="captions",
-        kind=Kind.CAPTIONS,
+        kind=kinds.CAPTIONS,
         default=[],
         high=40,
         sentence='Short words of your own to draw, such as "Notes".',
     ),
-    choice(
+    choice_key(
         "words",
         "sizes",
         Sizes,
@@ -227,7 +228,7 @@ KEYS: tuple[Key, ...] = (
         "from one to the next, or each is as large as "
         "fills a canvas of the same width.",
     ),
-    choice(
+    choice_key(
         "words",
         "direction",
         ColumnsRun,
@@ -239,7 +240,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="height",
-        kind=Kind.LENGTH,
+        kind=kinds.LENGTH,
         default="8 %",
         low=0.4,
         high=100.0,
@@ -248,7 +249,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="stem",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=8.0,
         low=3.0,
         high=40.0,
@@ -257,7 +258,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="spacing",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=0.0,
         low=-0.1,
         high=1.0,
@@ -267,7 +268,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="words",
         name="margin",
-        kind=Kind.LENGTH,
+        kind=kinds.LENGTH,
         default="1.6 %",
         low=0.0,
         high=20.0,
@@ -277,7 +278,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="style",
         name="name",
-        kind=Kind.TEXT,
+        kind=kinds.TEXT,
         default=DEFAULT_STYLE,
         high=1024,
         sentence="One of the styles that inkline style lists, or a style file of your own ending "
@@ -286,7 +287,7 @@ KEYS: tuple[Key, ...] = (
     Key(
         table="names",
         name="pattern",
-        kind=Kind.PATTERN,
+        kind=kinds.PATTERN,
         default="{name}",
         high=120,
         sentence="The pattern of file names: {name} is the stamp's own, such as dates-3; {days} "

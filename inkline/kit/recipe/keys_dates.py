@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
+from inkline.kit.recipe import kinds
 from inkline.kit.recipe.choices import (
     Dates,
     DatesAs,
@@ -15,7 +16,8 @@ from inkline.kit.recipe.choices import (
     WeekNumbers,
     WeekNumbersIn,
 )
-from inkline.kit.recipe.key import FIT, FORMATS, Key, Kind, choice
+from inkline.kit.recipe.key import FIT, FORMATS, Key
+from inkline.kit.recipe.kinds import choice_key
 
 SMALL_AT = 12.0
 """The percentage of use at and below which numerals are drawn in their small cut."""
@@ -24,7 +26,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="numeral",
-        kind=Kind.SHARE_OR_LENGTH,
+        kind=kinds.SHARE_OR_LENGTH,
         default=0.55,
         defaults=MappingProxyType({"tall": 0.34, "wide": 0.3, "strip": 0.42, "small": 0.42}),
         low=0.02,
@@ -36,7 +38,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="stem",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=8.0,
         defaults=MappingProxyType({"tall": 7.0, "wide": 7.0, "strip": 7.0, "small": 6.5}),
         low=3.0,
@@ -47,7 +49,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="gap",
-        kind=Kind.SHARE_OR_LENGTH,
+        kind=kinds.SHARE_OR_LENGTH,
         default=0.13,
         defaults=MappingProxyType({"standard": 0.15, "tall": 0.15, "wide": 0.12}),
         low=0.0,
@@ -56,7 +58,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         "side; its outermost points "
         "stand a little nearer. A share of the cell's width, or a length.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "gap_from",
         GapFrom,
@@ -67,7 +69,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="evenness",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=0.0,
         defaults=MappingProxyType({"standard": 0.4, "tall": 0.4, "wide": 0.4}),
         low=0.0,
@@ -76,7 +78,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         "have the same mean white, and open ones such "
         "as 1, 4 and 7 hang out towards the rule.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "side",
         Side,
@@ -84,7 +86,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults={"strip": "centre", "small": "centre"},
         sentence="Where in its cell a numeral stands from left to right.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "level",
         Level,
@@ -92,7 +94,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults={"strip": "middle", "small": "middle"},
         sentence="Where in its cell a numeral stands from top to bottom.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "dates_as",
         DatesAs,
@@ -102,7 +104,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="used_at",
-        kind=Kind.PERCENT,
+        kind=kinds.PERCENT,
         default=25,
         low=5,
         high=100,
@@ -113,7 +115,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="shift",
-        kind=Kind.SHIFTS,
+        kind=kinds.SHIFTS,
         default={},
         sentence="Single numerals that you want elsewhere in their cells: how far to the right, "
         "and how far down.",
@@ -123,7 +125,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
 """The keys of a format's numerals, in the order in which the recipe prints them."""
 
 DATE_KEYS: tuple[Key, ...] = (
-    choice(
+    choice_key(
         FORMATS,
         "dates",
         Dates,
@@ -133,7 +135,7 @@ DATE_KEYS: tuple[Key, ...] = (
         '"exact", with stamps for 28, 29, 30 and 31 days; '
         "or both.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "split",
         Split,
@@ -141,7 +143,7 @@ DATE_KEYS: tuple[Key, ...] = (
         sentence='"weekend" adds stamps of only the Saturdays, only the Sundays and only the '
         "other days, in register, for a second colour.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "sixth_week",
         SixthWeek,
@@ -153,13 +155,13 @@ DATE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="shared_numeral",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=0.6,
         low=0.2,
         high=1.0,
         sentence="Height of the numerals that share a cell, as a share of the others'.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "week_numbers",
         WeekNumbers,
@@ -168,7 +170,7 @@ DATE_KEYS: tuple[Key, ...] = (
         'by ISO 8601, or as is usual in the "us", '
         "where week 1 holds 1 January and weeks begin on Sunday.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "week_numbers_in",
         WeekNumbersIn,
@@ -179,7 +181,7 @@ DATE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="week_numeral",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=0.16,
         low=0.02,
         high=1.0,
@@ -192,7 +194,7 @@ WEEKDAY_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="weekday",
-        kind=Kind.SHARE_OR_FIT,
+        kind=kinds.SHARE_OR_FIT,
         default=FIT,
         low=0.05,
         high=1.0,
@@ -202,7 +204,7 @@ WEEKDAY_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="weekday_stem",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=7.0,
         low=3.0,
         high=40.0,

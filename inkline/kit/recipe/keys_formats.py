@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
+from inkline.kit.recipe import kinds
 from inkline.kit.recipe.choices import BlockEdge, BlockFill, BlockForm, Blocks, Header, Shows
-from inkline.kit.recipe.key import CANVAS, FIT, FORMATS, Key, Kind, choice
+from inkline.kit.recipe.key import CANVAS, FIT, FORMATS, Key
+from inkline.kit.recipe.kinds import choice_key
 
 SHAPE_KEYS: tuple[Key, ...] = (
-    choice(
+    choice_key(
         FORMATS,
         "shows",
         Shows,
@@ -21,7 +23,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="weeks",
-        kind=Kind.WHOLES,
+        kind=kinds.WHOLES,
         default=[5, 6],
         low=4,
         high=6,
@@ -31,7 +33,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="columns",
-        kind=Kind.WHOLE,
+        kind=kinds.WHOLE,
         default=7,
         defaults=MappingProxyType({"strip": 31, "week": 2, "day": 1}),
         low=1,
@@ -41,7 +43,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="rows",
-        kind=Kind.WHOLE,
+        kind=kinds.WHOLE,
         default=6,
         defaults=MappingProxyType({"strip": 1, "week": 4, "day": 12}),
         low=1,
@@ -52,7 +54,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="cell",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=1.0,
         defaults=MappingProxyType(
             {"tall": 1.25, "wide": 0.7, "strip": 1.6, "week": 0.5, "day": 0.07, "small": 0.8}
@@ -64,7 +66,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="weekday_row",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=0.5,
         defaults=MappingProxyType({"wide": 0.6, "week": 0.25, "day": 1.2, "small": 1.0}),
         low=0.1,
@@ -74,7 +76,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="column_gutter",
-        kind=Kind.SHARE_OR_LENGTH,
+        kind=kinds.SHARE_OR_LENGTH,
         default=0.0,
         low=0.0,
         high=1.0,
@@ -84,7 +86,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="row_gutter",
-        kind=Kind.SHARE_OR_LENGTH,
+        kind=kinds.SHARE_OR_LENGTH,
         default=0.0,
         low=0.0,
         high=1.0,
@@ -93,7 +95,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="margin",
-        kind=Kind.MARGIN,
+        kind=kinds.MARGIN,
         default=CANVAS,
         low=0.0,
         high=40.0,
@@ -104,7 +106,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="height",
-        kind=Kind.SHARE_OR_FIT,
+        kind=kinds.SHARE_OR_FIT,
         default=1.0,
         defaults=MappingProxyType({"strip": FIT, "small": FIT}),
         low=0.05,
@@ -112,7 +114,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
         sentence='Height of the canvas as a share of its side, or "fit" for as much as the '
         "calendar needs.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "header",
         Header,
@@ -126,7 +128,7 @@ RULE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="rule",
-        kind=Kind.LENGTH,
+        kind=kinds.LENGTH,
         default="0.68 %",
         defaults=MappingProxyType(
             {
@@ -144,7 +146,7 @@ RULE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="frame",
-        kind=Kind.NUMBER,
+        kind=kinds.NUMBER,
         default=1.4,
         low=0.25,
         high=4.0,
@@ -154,7 +156,7 @@ RULE_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="takes",
-        kind=Kind.WHOLE,
+        kind=kinds.WHOLE,
         default=1,
         low=1,
         high=3,
@@ -166,7 +168,7 @@ RULE_KEYS: tuple[Key, ...] = (
 """The keys of a format's rules, likewise."""
 
 BLOCK_KEYS: tuple[Key, ...] = (
-    choice(
+    choice_key(
         FORMATS,
         "blocks",
         Blocks,
@@ -175,7 +177,7 @@ BLOCK_KEYS: tuple[Key, ...] = (
         sentence='Which sets of blocks there are: plain ones, ones with the numerals "cut" out '
         "for white numerals on colour, both, or none.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "block_form",
         BlockForm,
@@ -183,14 +185,14 @@ BLOCK_KEYS: tuple[Key, ...] = (
         sentence="What stands in a cell as its block: a box, a circle as large as the cell "
         "allows, or a line under the numeral.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "block_fill",
         BlockFill,
         BlockFill.FILLED,
         sentence="Whether boxes and circles are filled, or a line drawn around.",
     ),
-    choice(
+    choice_key(
         FORMATS,
         "block_edge",
         BlockEdge,
@@ -201,7 +203,7 @@ BLOCK_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="block_line",
-        kind=Kind.LENGTH,
+        kind=kinds.LENGTH,
         default="0.42 %",
         low=0.02,
         high=4.0,
@@ -210,7 +212,7 @@ BLOCK_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="block_inset",
-        kind=Kind.SHARE_OR_LENGTH,
+        kind=kinds.SHARE_OR_LENGTH,
         default="1.04 %",
         defaults=MappingProxyType({"strip": 0.08, "week": 0.02, "day": 0.006, "small": 0.08}),
         low=0.0,
@@ -221,7 +223,7 @@ BLOCK_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="block_corner",
-        kind=Kind.SHARE_OR_LENGTH,
+        kind=kinds.SHARE_OR_LENGTH,
         default=0.1,
         defaults=MappingProxyType({"week": 0.03, "day": 0.01}),
         low=0.0,
@@ -231,7 +233,7 @@ BLOCK_KEYS: tuple[Key, ...] = (
     Key(
         table=FORMATS,
         name="block_omit",
-        kind=Kind.BLOCK_NAMES,
+        kind=kinds.BLOCK_NAMES,
         default=[],
         high=300,
         sentence='Blocks to leave out by name: "r5c4" is the fourth of the fifth row, "c1" the '

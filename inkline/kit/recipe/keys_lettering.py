@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from inkline.calendar.numbering import NUMBERING_SYSTEMS
+from inkline.kit.recipe import kinds
 from inkline.kit.recipe.choices import Drawings, Guests
-from inkline.kit.recipe.key import BY_LANGUAGE, Key, Kind, choice
+from inkline.kit.recipe.key import BY_LANGUAGE, Key
+from inkline.kit.recipe.kinds import choice_key
 from inkline.lettering.face import Figures
 from inkline.lettering.writing import Way
 
@@ -12,7 +14,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
     Key(
         table="lettering",
         name="family",
-        kind=Kind.TEXT,
+        kind=kinds.TEXT,
         default="scullery",
         high=1024,
         sentence="A family of letters drawn stroke by stroke with the pen: one that inkline "
@@ -22,7 +24,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
     Key(
         table="lettering",
         name="font",
-        kind=Kind.TEXT,
+        kind=kinds.TEXT,
         default="",
         high=1024,
         sentence="Or a font file (TTF, OTF, WOFF, WOFF2), its place given from this recipe's "
@@ -30,7 +32,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
         'before you sell what it draws, and ask a professional when it matters. "" takes the '
         "family.",
     ),
-    choice(
+    choice_key(
         "lettering",
         "way",
         Way,
@@ -39,7 +41,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
         '("stroke"), its outlines inked ("contour"), or as '
         "its weight and build suggest.",
     ),
-    choice(
+    choice_key(
         "lettering",
         "figures",
         Figures,
@@ -49,7 +51,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
     Key(
         table="lettering",
         name="numbering",
-        kind=Kind.CHOICE,
+        kind=kinds.CHOICE,
         default="latn",
         choices=(*NUMBERING_SYSTEMS, BY_LANGUAGE),
         sentence='Which digits are written, by the code of Unicode\'s CLDR: "latn" for 0 to 9, '
@@ -57,7 +59,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
         'Devanagari, and so on; or "language" for those usual where the first language is '
         "spoken. Family or font must have them.",
     ),
-    choice(
+    choice_key(
         "lettering",
         "guests",
         Guests,
@@ -66,7 +68,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
         'usual ones in dates and words: never, or "rare", '
         "about one in six.",
     ),
-    choice(
+    choice_key(
         "lettering",
         "drawings",
         Drawings,
@@ -77,7 +79,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
     Key(
         table="lettering",
         name="swap",
-        kind=Kind.SWAPS,
+        kind=kinds.SWAPS,
         default={},
         sentence="Single characters to draw by another glyph: one of the same family by its "
         "name, one of another family, or a glyph "
@@ -92,7 +94,7 @@ LETTERING_KEYS: tuple[Key, ...] = (
     Key(
         table="lettering",
         name="axes",
-        kind=Kind.AXES,
+        kind=kinds.AXES,
         default={},
         sentence="Places on the axes of a variable font.",
         example=("[lettering.axes]", "wght = 650"),

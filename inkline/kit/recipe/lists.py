@@ -9,12 +9,13 @@ from string import Formatter
 from typing import Any
 
 from inkline.calendar.names import LocaleError, week_start
-from inkline.kit.recipe.key import CANVAS, Key
-from inkline.kit.recipe.keys import MOST_YEARS
-from inkline.kit.recipe.numbers import NUMERALS, Scale, check_px, length_from, line_from
+from inkline.kit.recipe.key import CANVAS, Key, Scale
+from inkline.kit.recipe.numbers import NUMERALS, check_px, length_from, line_from
 from inkline.source.values import RefusedError, is_number, is_whole, nearest_word, shown, spanned
 from inkline.units import Length
 
+MOST_YEARS = 50
+"""Years, ranges of years or texts in a list of them."""
 PATTERN_PARTS = ("name", "days", "month", "format", "title", "edition", "language")
 """What a pattern of file names may hold between braces."""
 FARTHEST_SHIFT = 15.0
@@ -77,7 +78,7 @@ def spans_from(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ..
     return tuple(dict.fromkeys(_span(key, one) for one in value))
 
 
-def words_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
+def choices_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """One or more of the key's words, each once."""
     words = ", ".join(f'"{word}"' for word in key.choices)
     required = f"must be a list of one or more of {words}"

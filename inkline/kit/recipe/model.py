@@ -33,9 +33,8 @@ from inkline.kit.recipe.choices import (
     WeekNumbers,
     WeekNumbersIn,
 )
-from inkline.kit.recipe.key import BY_LANGUAGE, CANVAS, WEEK_STARTS
+from inkline.kit.recipe.key import BY_LANGUAGE, CANVAS, WEEK_STARTS, Scale
 from inkline.kit.recipe.keys_dates import SMALL_AT
-from inkline.kit.recipe.numbers import Scale
 from inkline.lettering.face import Figures
 from inkline.lettering.writing import Way
 from inkline.source.faults import Fault

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import Any
 
 from inkline.errors import UnitError
-from inkline.kit.recipe.key import FIT, Key
+from inkline.kit.recipe.key import FIT, Key, Scale
 from inkline.source.values import RefusedError, is_number, is_whole, nearest_word, shown, spanned
 from inkline.units import Length, Unit, length_from_text
 
@@ -16,18 +15,6 @@ NUMERALS = tuple(str(day) for day in range(1, 32))
 MOST_LENGTH_OF_SHARE = 50.0
 """A length that stands for a share of a cell is at most so many percent of the canvas side; the
 share's own range says nothing of it."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Scale:
-    """What lengths are measured by: the canvas side in px, and pixels per inch."""
-
-    side_px: float
-    ppi: float
-
-    def px(self, length: Length) -> float:
-        """`length` in px; a percentage is taken of the canvas side."""
-        return length.px(ppi=self.ppi, whole_px=self.side_px)
 
 
 def whole_from(key: Key, value: Any, _scale: Scale) -> int:

@@ -7,16 +7,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from inkline.kit.recipe.key import Key, Kind
+from inkline.kit.recipe.key import Key, Scale
 from inkline.kit.recipe.keys import TABLES, keys_of
-from inkline.kit.recipe.kinds import checked_value
-from inkline.kit.recipe.numbers import Scale
 from inkline.source.faults import Fault, nearest
 from inkline.source.places import FileLine, fault_at, place_of
 from inkline.source.values import RefusedError
 
-_OF_ENTRIES = frozenset({Kind.SHIFTS, Kind.SWAPS, Kind.AXES})
-"""Kinds of values that are tables of entries which their owner names."""
 _MOST_UNKNOWN = 40
 """Unknown keys of a table that are told; with more it is no recipe, and looking for what is meant
 takes time."""
@@ -105,7 +101,7 @@ class Tables:
             )
             return None
         # Every entry of a table by itself, so that all faults come to light.
-        has_entries = key.kind in _OF_ENTRIES and isinstance(given, dict)
+        has_entries = key.kind.has_entries and isinstance(given, dict)
         pieces = [{name: one} for name, one in given.items()] if has_entries else []
         tried = [self._tried(path, key, piece) for piece in pieces or [given]]
         if None in tried:
@@ -114,7 +110,7 @@ class Tables:
 
     def _tried(self, path: str, key: Key, given: Any) -> Any:
         try:
-            return checked_value(key, given, self.scale)
+            return key.kind.read(key, given, self.scale)
         except RefusedError as refused:
             self.refuse(joined(path, refused.inner) if refused.inner else path, f"{path} {refused}")
             return None
@@ -132,9 +128,9 @@ class Tables:
     def quiet(self, key: Key, values: Mapping[str, Any]) -> Any:
         """A value to measure by: the default's where the recipe's own is faulty, which `checked` reports."""
         try:
-            return checked_value(key, values.get(key.name, key.default), self.scale)
+            return key.kind.read(key, values.get(key.name, key.default), self.scale)
         except RefusedError:
-            return checked_value(key, key.default, self.scale)
+            return key.kind.read(key, key.default, self.scale)
 
 
 def joined(table: str, name: str) -> str:

@@ -13,11 +13,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
+from inkline.kit.recipe import kinds
 from inkline.kit.recipe.explain import entries
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.formats import default_values
 from inkline.kit.recipe.json_schema import recipe_schema, recipe_schema_text
-from inkline.kit.recipe.key import FORMATS, Kind
+from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import EXTENDS, KEYS, TABLES
 from inkline.kit.recipe.layers import kits_in
 from inkline.kit.recipe.reading import read_recipe
@@ -95,7 +96,7 @@ def test_every_key_is_described_with_its_range_choices_and_default():
         found = properties(key.path)
         assert found.get("default") == key.default
         assert set(key.choices) <= set(json.dumps(found, ensure_ascii=False).split('"'))
-        if key.kind in (Kind.WHOLE, Kind.NUMBER):
+        if key.kind in (kinds.WHOLE, kinds.NUMBER):
             assert (found["minimum"], found["maximum"]) == (key.low, key.high)
 
 
@@ -206,14 +207,14 @@ def beyond_schema(key, value):
     with_unit = any(text[-1:] in "%mtx" for text in texts)
     whole_floats = any(isinstance(one, float) and one == int(one) for one in flat)
     measured = key.kind in (
-        Kind.LENGTH,
-        Kind.SIDE,
-        Kind.SHARE_OR_LENGTH,
-        Kind.MARGIN,
-        Kind.PERCENT,
-        Kind.SHIFTS,
+        kinds.LENGTH,
+        kinds.SIDE,
+        kinds.SHARE_OR_LENGTH,
+        kinds.MARGIN,
+        kinds.PERCENT,
+        kinds.SHIFTS,
     )
-    years = key.kind in (Kind.YEARS, Kind.SPANS) and bool(texts)
+    years = key.kind in (kinds.YEARS, kinds.SPANS) and bool(texts)
     return whole_floats or years or (measured and with_unit)
 
 
