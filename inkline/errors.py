@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 
 class Action(StrEnum):
@@ -62,6 +63,19 @@ class InklineError(Exception):
         self.setting = setting
         self.remedies = tuple(remedies)
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Go whole from one process to another, whatever a subclass is made from."""
+        return _error_from_parts, (type(self), self.args, self.__dict__)
+
+
+def _error_from_parts(
+    kind: type[InklineError], arguments: tuple[Any, ...], attributes: dict[str, Any]
+) -> InklineError:
+    """An error that was in another process."""
+    error = kind.__new__(kind, *arguments)
+    error.__dict__.update(attributes)
+    return error
+
 
 class InputError(InklineError):
     """Something the user gave cannot be used: a recipe, a style, a font, a setting."""
@@ -74,8 +88,8 @@ class UnitError(InputError):
         text: what was given.
     """
 
-    def __init__(self, message: str, *, text: object) -> None:
-        super().__init__(message)
+    def __init__(self, sentence: str, *, text: object) -> None:
+        super().__init__(sentence)
         self.text = text
 
 

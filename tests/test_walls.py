@@ -4,6 +4,7 @@ Each rule is held against the package as it stands, and shown to fail on a line 
 """
 
 import ast
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -50,6 +51,15 @@ NOT_YET = {
 }
 """Arrows that modules brought along from where they stood, until what they point at has moved as
 well."""
+SPEAKS_OF_OPTIONS_YET = (
+    "folder/manifest.py",
+    "folder/strangers.py",
+    "kit/build.py",
+    "numerals/",
+    "press/",
+)
+"""Where options stand outside the command line, until what they are about is a value there too."""
+OPTION = re.compile(r"(?<![\w-])--[a-z]")
 MOST_MODULES = 30
 MOST_LINES = 350
 MOST_LINES_OF_A_FUNCTION = 45
@@ -276,6 +286,38 @@ def test_a_long_function_is_found():
     body = "\n".join(["    x = 1"] * MOST_LINES_OF_A_FUNCTION)
     assert long_functions(f'def f():\n    """Says\n\n    much.\n    """\n{body}\n') == ["f"]
     assert long_functions(f'def f():\n    """Says\n\n    much.\n    """\n{body[:-10]}\n') == []
+
+
+def options_in(place, source):
+    """Lines whose texts speak of an option, where a page would have none."""
+    if place.startswith(("cli/", "__main__", *SPEAKS_OF_OPTIONS_YET)):
+        return []
+    return [
+        node.lineno
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, str)
+        and OPTION.search(node.value)
+    ]
+
+
+@pytest.mark.parametrize("place", MODULES)
+def test_options_are_spoken_of_in_the_command_line_alone(place):
+    assert options_in(place, MODULES[place]) == []
+
+
+@pytest.mark.parametrize(
+    ("place", "source", "lines"),
+    [
+        ("kit/check.py", 'OPTION = "--list"', [1]),
+        ("kit/check.py", 'def f(x):\n    """Give x, or say --force."""', [2]),
+        ("kit/check.py", "x = 1\nprint(f'{x} is kept, and --redraw {x} draws it')", [2]),
+        ("kit/check.py", 'name = "month--de"  # not --de', []),
+        ("cli/kit_run.py", 'OPTION = "--list"', []),
+    ],
+)
+def test_an_option_elsewhere_is_found(place, source, lines):
+    assert options_in(place, source) == lines
 
 
 def aliases(source):

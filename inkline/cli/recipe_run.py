@@ -15,6 +15,9 @@ from inkline.kit.check import checked_recipe_file, told
 from inkline.kit.recipe.explain import explained
 from inkline.kit.recipe.text import recipe_text
 
+_TO_DRAW = "inkline kit THIS-FILE -o FOLDER"
+_TO_EXPLAIN = "inkline recipe --explain KEY (or: all)"
+_TO_CHECK = "inkline recipe check THIS-FILE"
 _NOT_WHOLE = "layout and letters are looked at once these are mended"
 
 
@@ -31,7 +34,12 @@ def run_recipe(file: Path | None, *, asked: str | None) -> None:
         for line in explained(asked):
             click.echo(line)
         return
-    text = recipe_text(secrets.randbelow(LARGEST_NUMBER) + 1)
+    text = recipe_text(
+        secrets.randbelow(LARGEST_NUMBER) + 1,
+        to_draw=_TO_DRAW,
+        to_explain=_TO_EXPLAIN,
+        to_check=_TO_CHECK,
+    )
     if file is None:
         click.echo(text, nl=False)
         return

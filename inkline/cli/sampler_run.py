@@ -16,10 +16,11 @@ from inkline.errors import InputError
 from inkline.folder.disk import write_whole
 from inkline.progress import Listener, unheard
 from inkline.sampler.sheet import matrix_png, specimens_png
-from inkline.sampler.vary import OPTION, varies_from_texts
+from inkline.sampler.vary import varies_from_texts
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_files, style_path
 
 _SUFFIX = ".png"
+OPTION = "--vary"
 
 
 def run_sampler(
@@ -65,7 +66,7 @@ def _all_styles() -> list[str]:
 def _matrix(styles: Sequence[str], ranges: Sequence[str], number: int) -> tuple[bytes, str]:
     if len(styles) != 1:
         raise InputError(f"{OPTION} needs exactly one style to vary, not {len(styles) or 'none'}")
-    varies = varies_from_texts(ranges)
+    varies = varies_from_texts(ranges, where=OPTION)
     style = load_style(style_path(styles[0], where="STYLE"))
     steps = [len(vary.steps) for vary in varies]
     with _progress(math.prod(steps)) as listener:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable
 
-from inkline.errors import InputError
+from inkline.errors import InputError, Remedy
 
 
 class FontError(InputError):
@@ -27,8 +27,8 @@ class FamilyError(InputError):
         path: the folder or the file in it that is at fault.
     """
 
-    def __init__(self, message: str, *, path: str) -> None:
-        super().__init__(message)
+    def __init__(self, message: str, *, path: str, remedies: Iterable[Remedy] = ()) -> None:
+        super().__init__(message, remedies=remedies)
         self.path = path
 
 

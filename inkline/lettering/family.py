@@ -20,6 +20,7 @@ from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ufoLib import UFOReader
 from fontTools.ufoLib.kerning import lookupKerningValue
 
+from inkline.errors import Action, Remedy
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.outline import FlatteningPen, Piece
@@ -329,9 +330,10 @@ def _check_strokes(recordings: Mapping[str, tuple[float, Recording]], folder: Pa
         raise FamilyError(
             f"{folder} must hold strokes, open contours along the middle of the pen, but "
             f"{len(closed)} of {len(drawn)} glyphs have only "
-            f"closed contours, as outlines have ({', '.join(closed[:5])}, ...); export it as a "
-            f"font file and give that as --font",
+            f"closed contours, as outlines have ({', '.join(closed[:5])}, ...); a font file "
+            "exported from it can be inked",
             path=str(folder),
+            remedies=[Remedy(action=Action.GIVE_AS_FONT)],
         )
 
 

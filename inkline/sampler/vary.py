@@ -13,7 +13,6 @@ from inkline.ink.style import Style, style_from_dict
 from inkline.ink.values import Kind, StyleError, checked_value, text_from_number
 from inkline.styles.files import style_fields, written_value
 
-OPTION = "--vary"
 FEWEST, MOST = 2, 12
 """How many steps a value may take: more would not fit a sheet that can be taken in at a glance."""
 MOST_VARIED = 2
@@ -32,11 +31,13 @@ class Vary:
         key: such as `edge.raggedness`.
         kind: how its values are written.
         steps: its values, ascending, in mm, mm/s, degrees or as plain numbers.
+        where: what to call the place it was written in.
     """
 
     key: str
     kind: Kind
     steps: tuple[float, ...]
+    where: str
 
     @property
     def name(self) -> str:
@@ -49,8 +50,12 @@ class Vary:
         return tuple(_short(text_from_number(step, self.kind)) for step in self.steps)
 
 
-def varies_from_texts(texts: Sequence[str]) -> tuple[Vary, ...]:
+def varies_from_texts(texts: Sequence[str], *, where: str) -> tuple[Vary, ...]:
     """What the ranges `texts`, such as `edge.raggedness=5um..60um:6`, ask for: one or two of them.
+
+    Args:
+        texts: what the user wrote.
+        where: what to call the place it was written in.
 
     Raises:
         StyleError: all that is wrong with any of them, together.
@@ -59,15 +64,15 @@ def varies_from_texts(texts: Sequence[str]) -> tuple[Vary, ...]:
     faults = []
     if len(texts) > MOST_VARIED:
         faults.append(
-            f"{OPTION}: at most {MOST_VARIED} values can be varied on one sheet, not {len(texts)}"
+            f"{where}: at most {MOST_VARIED} values can be varied on one sheet, not {len(texts)}"
         )
     for text in texts:
         try:
-            found.append(_vary(text))
+            found.append(_vary(text, where))
         except InputError as error:
-            faults.append(f"{OPTION}: {error}")
+            faults.append(f"{where}: {error}")
     twice = sorted({one.key for one in found if [other.key for other in found].count(one.key) > 1})
-    faults += [f"{OPTION}: {key} is varied twice; another value is required" for key in twice]
+    faults += [f"{where}: {key} is varied twice; another value is required" for key in twice]
     if faults:
         raise StyleError(faults)
     return tuple(found)
@@ -88,11 +93,11 @@ def _at(style: Style, vary: Vary, step: float) -> Style:
     part, _, name = vary.key.rpartition(".")
     value = {name: text_from_number(step, vary.kind)}
     return style_from_dict(
-        {part: value} if part else value, where=f"{OPTION} {vary.key}", base=style
+        {part: value} if part else value, where=f"{vary.where} {vary.key}", base=style
     )
 
 
-def _vary(text: str) -> Vary:
+def _vary(text: str, where: str) -> Vary:
     match = _RANGE.fullmatch(text)
     if match is None:
         raise InputError(f'a range is written like "{_EXAMPLE}", not {text!r}')
@@ -113,7 +118,7 @@ def _vary(text: str) -> Vary:
         raise InputError(
             f"{key}: a count of steps from {FEWEST} to {MOST} is required, not {count or 'none'}"
         )
-    return Vary(key=key, kind=kind, steps=_steps(ends[0], ends[1], int(count)))
+    return Vary(key=key, kind=kind, steps=_steps(ends[0], ends[1], int(count)), where=where)
 
 
 def _end(text: str, key: str, field: Any) -> float:

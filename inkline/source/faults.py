@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from inkline.errors import InputError
+from inkline.errors import InputError, Remedy
 
 _LAST = 1_000_000_000
 """Stands for the line of what has none, so that it comes last."""
@@ -41,14 +41,11 @@ class RecipeError(InputError):
         faults: all faults found, each once, file by file in the order of their lines.
     """
 
-    def __init__(self, faults: Iterable[Fault]) -> None:
+    def __init__(self, faults: Iterable[Fault], *, remedies: Iterable[Remedy] = ()) -> None:
         self.faults = tuple(
             sorted(dict.fromkeys(faults), key=lambda fault: (fault.source, fault.line or _LAST))
         )
-        super().__init__("\n".join(str(fault) for fault in self.faults))
-
-    def __reduce__(self) -> tuple[type[RecipeError], tuple[tuple[Fault, ...]]]:
-        return (RecipeError, (self.faults,))
+        super().__init__("\n".join(str(fault) for fault in self.faults), remedies=remedies)
 
 
 def printable(text: str) -> str:

@@ -170,6 +170,10 @@ def test_a_pdf_and_a_picture_are_what_they_say(tmp_path):
         (["2027", "--years", "101"], "--years: a whole number from 1 to 100 is required, not 101"),
         (["2027", "--kit", "small"], "--kit names a kit of a recipe; give the recipe as well"),
         (
+            ["2027", "{tmp}/kits.toml"],
+            'kits.toml, line 3: this recipe holds several kits, "a", "b"; name one of them with --kit',
+        ),
+        (
             ["2027", "--language", "qx"],
             'a language is required as CLDR names it, such as "en", "de" or "pt_BR", not \'qx\'',
         ),
@@ -203,6 +207,7 @@ def test_a_pdf_and_a_picture_are_what_they_say(tmp_path):
 def test_what_cannot_be_used_is_said_in_one_sentence(tmp_path, capsys, arguments, sentence):
     (tmp_path / "note.txt").write_text("mine")
     (tmp_path / "week.toml").write_text("version = 1\nnumber = 3\n[formats.week]\n")
+    (tmp_path / "kits.toml").write_text("version = 1\nnumber = 3\n[kits.a]\n[kits.b]\n")
     assert run(["chart", *(text.format(tmp=tmp_path) for text in arguments)]) == 2
     assert said(capsys) == ([], [f"inkline: {sentence.format(tmp=tmp_path)}"])
 

@@ -9,6 +9,7 @@ from inkline.cli import commands
 from inkline.cli.running import run
 from inkline.kit.recipe.explain import explained
 from inkline.kit.recipe.json_schema import recipe_schema
+from inkline.kit.recipe.text import recipe_text
 
 HEAD = "version = 1\nnumber = 7\n"
 
@@ -98,6 +99,24 @@ def test_all_faults_of_all_files_are_lines(tmp_path, capsys):
     assert err[2] == "inkline: a.toml: layout and letters are looked at once these are mended"
     assert err[3].startswith("inkline: b.toml, line 4: formats.standard.weekday must be at most 0.")
     assert "the recipe cannot be read" in err[4]
+
+
+def test_a_printed_recipe_says_how_to_go_on_and_has_the_lines_of_the_default_one(capsys):
+    assert run(["recipe"]) == 0
+    printed = capsys.readouterr().out.splitlines()
+    assert printed[:4] == [
+        "# The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o FOLDER",
+        (
+            "# Keep the version and the drawing number; every other value holds without its line "
+            "too, so delete at will."
+        ),
+        (
+            "# What a key does and what it may be: inkline recipe --explain KEY (or: all). To look a "
+            "recipe over, nothing"
+        ),
+        "# drawn: inkline recipe check THIS-FILE",
+    ]
+    assert len(printed) == len(recipe_text(5).splitlines())
 
 
 def test_the_schema_is_printed(capsys):

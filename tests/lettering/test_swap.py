@@ -9,6 +9,7 @@ import pytest
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
+from inkline.errors import Action, Remedy
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import Figures
 from inkline.lettering.family import family_path, open_family
@@ -206,8 +207,10 @@ def test_a_folder_of_outlines_is_no_family(tmp_path, write_family):
     glyphs = {f"letter{c}": (500, c, ring) for c in "ABCDEFGH"}
     with pytest.raises(
         FamilyError, match=r"must hold strokes, .* but 8 of 8 glyphs have only closed contours"
-    ):
+    ) as caught:
         open_family(write_family(tmp_path / "outlines.ufo", glyphs))
+    assert str(caught.value).endswith("; a font file exported from it can be inked")
+    assert caught.value.remedies == (Remedy(action=Action.GIVE_AS_FONT),)
 
 
 def test_a_traced_font_takes_strokes_as_they_are_and_its_own_glyphs_traced(tmp_path, fonts):

@@ -10,7 +10,7 @@ from inkline.styles.files import load_style, style_files
 
 
 def test_steps_are_evenly_spaced_from_end_to_end():
-    (vary,) = varies_from_texts(["edge.raggedness=5um..60um:6"])
+    (vary,) = varies_from_texts(["edge.raggedness=5um..60um:6"], where="--vary")
     assert vary.key == "edge.raggedness"
     np.testing.assert_allclose(vary.steps, [0.005, 0.016, 0.027, 0.038, 0.049, 0.060], rtol=1e-9)
     assert vary.labels == ("5 um", "16 um", "27 um", "38 um", "49 um", "60 um")
@@ -28,22 +28,27 @@ def test_steps_are_evenly_spaced_from_end_to_end():
     ],
 )
 def test_steps_of_every_kind(text, labels):
-    assert varies_from_texts([text])[0].labels == labels
+    assert varies_from_texts([text], where="--vary")[0].labels == labels
 
 
 def test_a_name_is_the_key_in_words():
-    assert varies_from_texts(["hand.drift_length=5mm..9mm:2"])[0].name == "hand.drift length"
+    assert (
+        varies_from_texts(["hand.drift_length=5mm..9mm:2"], where="--vary")[0].name
+        == "hand.drift length"
+    )
 
 
 def test_two_values_make_rows_and_columns():
-    varies = varies_from_texts(["edge.raggedness=10um..30um:3", "paper.dryness=0..0.2:2"])
+    varies = varies_from_texts(
+        ["edge.raggedness=10um..30um:3", "paper.dryness=0..0.2:2"], where="--vary"
+    )
     styles = varied_styles(EXACT, varies)
     found = [(round(style.edge.raggedness, 6), style.paper.dryness) for style in styles]
     assert found == [(0.01, 0.0), (0.02, 0.0), (0.03, 0.0), (0.01, 0.2), (0.02, 0.2), (0.03, 0.2)]
 
 
 def test_the_sheet_s_width_can_be_varied():
-    styles = varied_styles(EXACT, varies_from_texts(["drawn_at=60mm..100mm:3"]))
+    styles = varied_styles(EXACT, varies_from_texts(["drawn_at=60mm..100mm:3"], where="--vary"))
     assert [style.drawn_at for style in styles] == [60.0, 80.0, 100.0]
 
 
@@ -110,21 +115,21 @@ def test_the_sheet_s_width_can_be_varied():
 )
 def test_a_range_that_cannot_be_drawn_is_told(text, sentence):
     with pytest.raises(StyleError) as error:
-        varies_from_texts([text])
+        varies_from_texts([text], where="--vary")
     assert error.value.faults == (f"--vary: {sentence}",)
 
 
 def test_all_faults_of_all_ranges_are_told_at_once():
     texts = ["edge.spread=0um..9um:2", "edge.spread=1um..9um:2", "x"]
     with pytest.raises(StyleError) as error:
-        varies_from_texts(texts)
+        varies_from_texts(texts, where="--vary")
     assert len(error.value.faults) == 3
     assert error.value.faults[0] == "--vary: at most 2 values can be varied on one sheet, not 3"
     assert error.value.faults[2] == "--vary: edge.spread is varied twice; another value is required"
 
 
 def test_a_step_that_the_style_rules_out_is_told():
-    varies = varies_from_texts(["hand.drift=0um..50um:2"])
+    varies = varies_from_texts(["hand.drift=0um..50um:2"], where="--vary")
     with pytest.raises(
         StyleError, match=r"^--vary hand\.drift: hand\.stray: a length above 0 is required"
     ):

@@ -10,6 +10,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from inkline.chance import DEFAULT_NUMBER
+from inkline.errors import Action, Remedy
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.keys import KITS
 from inkline.kit.recipe.layers import kits_in, layers_from_file, layers_from_text
@@ -79,10 +80,7 @@ def _one_recipe(layers: Layers, kit: str) -> Recipe:
         raise RecipeError([layers.fault(KITS, f'there is no kit "{kit}" in this recipe: {known}')])
     if kit not in recipes and len(recipes) > 1:
         raise RecipeError(
-            [
-                layers.fault(
-                    KITS, f"this recipe holds several kits, {names}: name one of them with --kit"
-                )
-            ]
+            [layers.fault(KITS, f"this recipe holds several kits, {names}")],
+            remedies=[Remedy(action=Action.NAME_THE_KIT)],
         )
     return recipes[kit] if kit in recipes else next(iter(recipes.values()))

@@ -18,25 +18,33 @@ from inkline.kit.recipe.keys import (
     keys_of,
 )
 
-_HEADING = (
-    "The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o FOLDER",
-    (
-        "Keep the version and the drawing number; every other value holds without its line too, so "
-        "delete at will."
-    ),
-    (
-        "What a key does and what it may be: inkline recipe --explain KEY (or: all). To look a "
-        "recipe over, nothing drawn: inkline recipe check THIS-FILE"
-    ),
+TO_DRAW = "inkline.build_kit"
+TO_EXPLAIN = 'inkline.kit.recipe.explain.explained("KEY") (or: "all")'
+TO_CHECK = "inkline.kit.check.checked_recipe_file"
+"""What draws, explains and looks over a recipe for those who call the library themselves."""
+_TITLE = "The recipe of a stamp kit. Change what you like and run: {}"
+_KEEP = (
+    "Keep the version and the drawing number; every other value holds without its line too, so "
+    "delete at will."
 )
+_HELP = "What a key does and what it may be: {}. To look a recipe over, nothing drawn: {}"
 _MORE = "More keys here: "
 _DIFFERS = "Only what differs; every key above may stand here as well."
 _COLUMNS = 110
 _PLACE_OF_COMMENT = 26
 
 
-def recipe_text(number: int) -> str:
-    """The default recipe with the drawing number `number`, as TOML: what most people change, and the names of all else.
+def recipe_text(
+    number: int, *, to_draw: str = TO_DRAW, to_explain: str = TO_EXPLAIN, to_check: str = TO_CHECK
+) -> str:
+    """The default recipe as TOML: what most people change, and the names of all else.
+
+    Args:
+        number: the drawing number.
+        to_draw: what its heading says how the recipe is drawn, where it is given to somebody who
+            doesn't call the library.
+        to_explain: likewise, how a key is explained.
+        to_check: likewise, how a recipe is looked over.
 
     Raises:
         ValueError: a drawing number outside 0 to `LARGEST_NUMBER`.
@@ -44,7 +52,8 @@ def recipe_text(number: int) -> str:
     if not 0 <= number <= LARGEST_NUMBER:
         raise ValueError(f"a drawing number must lie between 0 and {LARGEST_NUMBER}, not {number}")
     fixed = {"version": RECIPE_VERSION, "number": number}
-    lines = [line for sentence in _HEADING for line in _comment(sentence)]
+    heading = (_TITLE.format(to_draw), _KEEP, _HELP.format(to_explain, to_check))
+    lines = [line for sentence in heading for line in _comment(sentence)]
     lines.append("")
     for key in _everyday(""):
         lines += _commented(key, fixed.get(key.name, key.default))

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from inkline.errors import Action, Remedy
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.layers import laid_over
 from inkline.kit.recipe.loading import (
@@ -399,9 +400,10 @@ def test_one_kit_of_several_is_asked_for_by_its_name(write):
     assert load_recipe(path, kit="german").title == "Deutsch"
     with pytest.raises(
         RecipeError,
-        match=r'^kits\.toml, line 6: this recipe holds several kits, "english", "german": name one of them with --kit$',
-    ):
+        match=r'^kits\.toml, line 6: this recipe holds several kits, "english", "german"$',
+    ) as several:
         load_recipe(path)
+    assert several.value.remedies == (Remedy(action=Action.NAME_THE_KIT),)
     with pytest.raises(
         RecipeError,
         match=r'^kits\.toml, line 6: there is no kit "germn" in this recipe: it holds "english", "german"; do you mean "german"\?$',

@@ -69,6 +69,13 @@ def test_the_printed_recipe_has_every_key_and_the_sentences_of_everyday_ones():
     assert len(text.splitlines()) < 130
 
 
+def test_whoever_explains_a_recipe_its_lines_stay_where_they_are():
+    """Faults of the default recipe name lines that are those of the recipe that a person has."""
+    theirs = recipe_text(5, to_draw="draw", to_explain=f"explain {60 * '.'}", to_check="check")
+    assert theirs.startswith("# The recipe of a stamp kit. Change what you like and run: draw\n")
+    assert theirs.splitlines()[4:] == recipe_text(5).splitlines()[4:]
+
+
 def test_what_is_everyday_is_a_key():
     assert {
         table: names
