@@ -18,7 +18,14 @@ DEFAULT_NUMBER = 20_270
 
 
 def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:
-    """The random generator of one part of one stroke."""
+    """The random generator of one part of one stroke.
+
+    Args:
+        number: the drawing number, 0 to `LARGEST_NUMBER`.
+        name: the stroke's full name, or that of the group that shares the stream.
+        again: how often the stroke was drawn again.
+        part: which part of the engine draws from it.
+    """
     key = f"{number}\x1f{name}\x1f{again}\x1f{part}".encode()
     seed = int.from_bytes(hashlib.blake2b(key, digest_size=16).digest(), "little")
     return np.random.Generator(np.random.PCG64(seed))

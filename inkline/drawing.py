@@ -26,7 +26,7 @@ class Role(StrEnum):
 
 
 class Leaves(StrEnum):
-    """What the marks of a layer leave on the picture: ink, or white in the ink of the layers before theirs."""
+    """What the marks of a layer leave: ink, or white in the ink of the layers before theirs."""
 
     INK = "ink"
     WHITE = "white"

@@ -7,6 +7,8 @@ from numpy.typing import NDArray
 
 Points = NDArray[np.float64]
 """Points `(n, 2)`; a closed contour does not repeat its first point."""
+Point = tuple[float, float] | Points
+"""One point: x and y, as a pair or as an array `(2,)`."""
 Floats = NDArray[np.float64]
 """Numbers of any shape; mostly one for each point of a line, `(n,)`."""
 Ints = NDArray[np.int64]
@@ -16,4 +18,4 @@ Indices = NDArray[np.intp]
 Bools = NDArray[np.bool_]
 """What is true of each."""
 Grey = NDArray[np.uint8]
-"""A picture `(height, width)`: coverage from 0, bare, to 255, all ink."""
+"""Coverage from 0, bare, to 255, all ink; mostly a picture `(height, width)`."""

@@ -23,7 +23,12 @@ _CORNERS = ((1.0, 0.0, 0.0), (1.0, 1.0, 90.0), (0.0, 1.0, 180.0), (0.0, 0.0, 270
 def rounded_box(
     x0: float, y0: float, x1: float, y1: float, radius: float, *, tolerance: float = 0.01
 ) -> Points:
-    """The box from `(x0, y0)` to `(x1, y1)` with quarter circles of `radius` at its corners, as one closed contour.
+    """One closed contour: the box with quarter circles of `radius` at its corners.
+
+    The box reaches from `(x0, y0)` to `(x1, y1)`. Points lie on the box and its arcs, so chords cut
+    off at most `tolerance` (same unit) and the area is never too large; it is positive where y
+    points up. A radius of 0 gives four points; a radius of half the shorter side gives half-round
+    ends, with no point twice.
 
     Points lie on the box and its arcs, so chords cut off at most `tolerance` (same unit) and the
     area is never too large; positive area where y points up. A radius of 0 gives four points; a
@@ -74,7 +79,10 @@ def _arc(
 
 
 def _arc_steps(radius: float, tolerance: float) -> int:
-    """Chords for a quarter circle: a chord over the angle a lies r (1 - cos(a / 2)) from its arc at most."""
+    """Number of chords for a quarter circle.
+
+    A chord over the angle a lies r (1 - cos(a / 2)) from its arc at most.
+    """
     if tolerance >= radius:
         return 1
     return math.ceil(math.pi / 4 / math.acos(1.0 - tolerance / radius))
@@ -94,13 +102,16 @@ def inset_box(box: Box, inset_px: float) -> Box:
     return (left + inset_px, top + inset_px, right - inset_px, bottom - inset_px)
 
 
-def joined(boxes: list[Box]) -> Box:
+def box_around(boxes: list[Box]) -> Box:
     """The smallest box about all of `boxes`, of which there is at least one."""
     x0, y0 = np.min([box[:2] for box in boxes], axis=0)
     x1, y1 = np.max([box[2:] for box in boxes], axis=0)
     return (float(x0), float(y0), float(x1), float(y1))
 
 
-def shrunk(box: Box, by: float) -> Box:
-    """`box` with each side moved inwards by `by`, which may leave its right side before its left one."""
+def shrunk_box(box: Box, by: float) -> Box:
+    """`box` with each side moved inwards by `by`.
+
+    Its right side may come to lie before its left one.
+    """
     return (box[0] + by, box[1] + by, box[2] - by, box[3] - by)

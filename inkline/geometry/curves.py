@@ -12,15 +12,13 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Points
-
-Point = tuple[float, float] | NDArray[np.float64]
+from inkline.geometry.arrays import Floats, Point, Points
 
 MAX_PIECES = 65_536
-"""More pieces than any glyph needs: the finest tolerance in use asks for about 200 in a quarter of
-a circle. It keeps a broken font's control points, far beyond its em, from filling the memory."""
+"""The largest number of pieces for one curve, more than any glyph needs.
+The finest tolerance in use asks for about 200 in a quarter of a circle. The limit keeps a broken
+font's control points, far beyond its em, from filling the memory."""
 
 
 def flattened_quadratic(p0: Point, p1: Point, p2: Point, *, tolerance: float) -> Points:
@@ -72,7 +70,7 @@ def _controls(*points: Point) -> Points:
     return controls
 
 
-def _even_parameters(second_derivative: float, tolerance: float) -> NDArray[np.float64]:
+def _even_parameters(second_derivative: float, tolerance: float) -> Floats:
     if not tolerance > 0:
         raise ValueError(f"a tolerance must be above 0, not {tolerance}")
     pieces = max(1, math.ceil(math.sqrt(second_derivative / (8.0 * tolerance))))
@@ -84,7 +82,10 @@ def _even_parameters(second_derivative: float, tolerance: float) -> NDArray[np.f
 
 
 def _with_ends(points: Points, controls: Points) -> Points:
-    """The points with their ends exactly on the outer control points, so that neighbouring segments meet."""
+    """The points with their ends exactly on the outer control points.
+
+    So neighbouring segments meet.
+    """
     points[0] = controls[0]
     points[-1] = controls[-1]
     return points

@@ -15,17 +15,16 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats, Indices, Points
+from inkline.geometry.arrays import Bools, Floats, Indices, Points
 from inkline.geometry.polyline import at_arc_lengths, closed_arc_lengths, without_repeats
 
 _CORNER_RAD = np.radians(35.0)
-"""A turn above this at one point is a corner: round ends turn by a few degrees a point, cut ends by
-60 and more."""
+"""A turn above this at one point is a corner.
+Round ends turn by a few degrees a point, cut ends by 60 and more."""
 _STEP = 40.0
-"""Farthest that two points may lie apart, in tolerances: a curve is checked at points and little
-between them, so straight stretches need some."""
+"""Farthest that two points may lie apart, in tolerances.
+A curve is checked at points and little between them, so straight stretches need some."""
 _USED = 0.9
 """Share of the tolerance that a fit may use; the rest is for what lies between points."""
 _LOOKED_AT = (0.25, 0.5, 0.75)
@@ -33,8 +32,8 @@ _LOOKED_AT = (0.25, 0.5, 0.75)
 _STRAIGHT = 0.1
 """A stretch this share of the tolerance from its chord becomes a straight line."""
 _ROUNDS = 2
-"""How often points look for a nearer place on their curve before it is judged; more gained less
-than 3 % of the pieces."""
+"""How often points look for a nearer place on their curve before it is judged.
+More gained less than 3 % of the pieces."""
 _LONGEST_HANDLE = 1.5
 """Longest handle in lengths of its stretch; beyond this a curve swings out between points."""
 _LEAST_CLEAR = 0.5
@@ -44,8 +43,10 @@ _LEAST_TURN = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Outline:
-    """A closed contour as curves; piece i runs from node i to the next, the last one back to the first.
+class FittedOutline:
+    """A closed contour as curves.
+
+    Piece i runs from node i to the next, the last one back to the first.
 
     Attributes:
         nodes: where pieces meet, `(n, 2)`, n >= 2.
@@ -55,12 +56,14 @@ class Outline:
     """
 
     nodes: Points
-    handles: NDArray[np.float64]
-    straight: NDArray[np.bool_]
+    handles: Floats
+    straight: Bools
 
 
-def fitted_outlines(contours: Sequence[Points], *, tolerance: float) -> tuple[Outline, ...]:
-    """Each closed contour as curves no farther than `tolerance` from it; those of fewer than three points vanish.
+def fitted_outlines(contours: Sequence[Points], *, tolerance: float) -> tuple[FittedOutline, ...]:
+    """Each closed contour as curves no farther than `tolerance` from it.
+
+    Contours of fewer than three points vanish.
 
     Cost: about 3 ms for a numeral of 600 points.
 
@@ -74,7 +77,7 @@ def fitted_outlines(contours: Sequence[Points], *, tolerance: float) -> tuple[Ou
     if not tolerance > 0:
         raise ValueError(f"a tolerance must be above 0, not {tolerance}")
     whole = [
-        _filled(contour, _STEP * tolerance)
+        _filled_contour(contour, _STEP * tolerance)
         for contour in contours
         if len(without_repeats(contour)) >= 3
     ]
@@ -88,17 +91,17 @@ def fitted_outlines(contours: Sequence[Points], *, tolerance: float) -> tuple[Ou
     arriving, leaving = _tangents(turned)
     starts, ends = _stretches(turned, firsts)
     fit = _Fitting(points=points, arriving=arriving, leaving=leaving, limit=_USED * tolerance)
-    starts, handles, straight = fit.fitted(starts, ends)
+    starts, handles, straight = fit.fitted_pieces(starts, ends)
     order = np.argsort(starts)
     starts, handles, straight = starts[order], handles[order], straight[order]
     cuts = np.searchsorted(starts, firsts)
     return tuple(
-        Outline(nodes=points[starts[a:b]], handles=handles[a:b], straight=straight[a:b])
+        FittedOutline(nodes=points[starts[a:b]], handles=handles[a:b], straight=straight[a:b])
         for a, b in pairwise(cuts.tolist())
     )
 
 
-def _filled(contour: Points, step: float) -> Points:
+def _filled_contour(contour: Points, step: float) -> Points:
     """The contour with points put in where two lie more than `step` apart; its own points stay."""
     contour = without_repeats(contour)
     lengths = closed_arc_lengths(contour)
@@ -117,7 +120,7 @@ def _turns(ring: Points) -> Floats:
     return np.asarray(np.abs(np.arctan2(cross, (before * after).sum(axis=1))))
 
 
-def _outermost(ring: Points) -> Indices:
+def _outermost_points(ring: Points) -> Indices:
     """The leftmost and the rightmost point, and the lowest and the highest, `(2, 2)`."""
     return np.array(
         [(ring[:, axis].argmin(), ring[:, axis].argmax()) for axis in (0, 1)], dtype=np.intp
@@ -127,7 +130,7 @@ def _outermost(ring: Points) -> Indices:
 def _breaks(ring: Points) -> Indices:
     """Corners and outermost points, ascending; at least two."""
     corners = np.flatnonzero(_turns(ring) > _CORNER_RAD)
-    return np.unique(np.concatenate((corners, _outermost(ring).ravel()))).astype(np.intp)
+    return np.unique(np.concatenate((corners, _outermost_points(ring).ravel()))).astype(np.intp)
 
 
 def _from_break(ring: Points) -> Points:
@@ -150,9 +153,12 @@ def _tangents(rings: Sequence[Points]) -> tuple[Points, Points]:
     leaving: list[Points] = []
     for closed in rings:
         ring = closed[:-1]
-        back, on = _unit(ring - np.roll(ring, 1, axis=0)), _unit(np.roll(ring, -1, axis=0) - ring)
+        back, on = (
+            _unit_vectors(ring - np.roll(ring, 1, axis=0)),
+            _unit_vectors(np.roll(ring, -1, axis=0) - ring),
+        )
         through = _upright_where_outermost(
-            _unit(np.roll(ring, -1, axis=0) - np.roll(ring, 1, axis=0)), ring
+            _unit_vectors(np.roll(ring, -1, axis=0) - np.roll(ring, 1, axis=0)), ring
         )
         corner = (_turns(ring) > _CORNER_RAD)[:, None]
         for side, own in ((arriving, back), (leaving, on)):
@@ -162,19 +168,22 @@ def _tangents(rings: Sequence[Points]) -> tuple[Points, Points]:
 
 
 def _upright_where_outermost(tangents: Points, ring: Points) -> Points:
-    """Tangents made upright at the leftmost and rightmost points and level at the lowest and highest, as a smooth contour's are.
+    """Tangents made level or upright at the outermost points, as those of a smooth contour are.
+
+    They become upright at the leftmost and rightmost points, level at the lowest and highest.
+    Handles then reach no farther out than the contour, so its box is that of its nodes.
 
     Handles then reach no farther out than the contour, so its box is that of its nodes.
     """
     made = tangents.copy()
-    for axis, found in enumerate(_outermost(ring)):
+    for axis, found in enumerate(_outermost_points(ring)):
         along = np.sign(tangents[found, 1 - axis])
         clear = np.abs(tangents[found, axis]) < _LEAST_CLEAR
         made[found[clear], axis], made[found[clear], 1 - axis] = 0.0, along[clear]
     return made
 
 
-def _unit(vectors: Points) -> Points:
+def _unit_vectors(vectors: Points) -> Points:
     return np.asarray(vectors / np.maximum(np.hypot(vectors[:, 0], vectors[:, 1]), 1e-300)[:, None])
 
 
@@ -187,27 +196,22 @@ class _Fitting:
     leaving: Points
     limit: float
 
-    def fitted(
-        self, starts: Indices, ends: Indices
-    ) -> tuple[Indices, NDArray[np.float64], NDArray[np.bool_]]:
-        """First points of the stretches that hold, their handles and whether they are straight, in no fixed order."""
-        done: list[tuple[Indices, NDArray[np.float64], NDArray[np.bool_]]] = []
+    def fitted_pieces(self, starts: Indices, ends: Indices) -> tuple[Indices, Floats, Bools]:
+        """First point of each stretch that holds, its handles, and whether it is straight.
+
+        The stretches come in no fixed order.
+        """
+        done: list[tuple[Indices, Floats, Bools]] = []
         while len(starts):
-            short = (
-                ends - starts == 1
-            )  # nothing to fit between two neighbours, and rough edges are full of them
-            done.append(
-                (
-                    starts[short],
-                    np.zeros((int(short.sum()), 2, 2)),
-                    np.ones(int(short.sum()), dtype=bool),
-                )
-            )
+            # Nothing is to fit between two neighbours, and rough edges are full of them.
+            short = ends - starts == 1
+            n_short = int(short.sum())
+            done.append((starts[short], np.zeros((n_short, 2, 2)), np.ones(n_short, dtype=bool)))
             starts, ends = starts[~short], ends[~short]
             if not len(starts):
                 break
             batch = _Batch(fit=self, starts=starts, ends=ends)
-            straight = batch.straight()
+            straight = batch.are_straight()
             handles, errors, worst = batch.curves()
             good = straight | (errors <= self.limit)
             done.append((starts[good], handles[good], straight[good]))
@@ -218,7 +222,10 @@ class _Fitting:
 
 
 class _Batch:
-    """Many stretches at once: three points and more each, laid end to end, with the index of the stretch that each belongs to."""
+    """Many stretches at once, of three points and more each, laid end to end.
+
+    `of` is the index of the stretch that each point belongs to.
+    """
 
     def __init__(self, *, fit: _Fitting, starts: Indices, ends: Indices) -> None:
         self.limit = fit.limit
@@ -236,7 +243,7 @@ class _Batch:
         self.lengths = along[self.offsets + counts - 1]
         self.along = along / self.lengths[self.of]
 
-    def straight(self) -> NDArray[np.bool_]:
+    def are_straight(self) -> Bools:
         """Which stretches are as good as their chords."""
         chord = self.p3 - self.p0
         lengths = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-300)
@@ -248,12 +255,12 @@ class _Batch:
         flat = np.maximum.reduceat(across, self.offsets) <= _STRAIGHT * self.limit
         return np.asarray(flat & (self.lengths < 1.01 * lengths))
 
-    def curves(self) -> tuple[NDArray[np.float64], Floats, Indices]:
-        """Handles of the best cubics, how far each strays, and the index of the point where it does."""
+    def curves(self) -> tuple[Floats, Floats, Indices]:
+        """Handles of the best cubics, how far each strays, and the index of the point where."""
         t = self.along
         handles = self._handles(t)
         for _ in range(_ROUNDS):
-            t = self._nearer(handles, t)
+            t = self._nearer_parameters(handles, t)
             handles = self._handles(t)
         errors = np.maximum(self._strays(handles, t), self._swings(handles, t))
         errors[self.offsets] = -1.0
@@ -262,13 +269,16 @@ class _Batch:
         _, first = np.unique(self.of[found], return_index=True)
         return handles, largest, self.index[found[first]]
 
-    def _strays(self, handles: NDArray[np.float64], t: Floats) -> Floats:
+    def _strays(self, handles: Floats, t: Floats) -> Floats:
         """How far each point lies from its place on the curve."""
         away = self._curve(handles, t) - self.points
         return np.asarray(np.hypot(away[:, 0], away[:, 1]))
 
-    def _swings(self, handles: NDArray[np.float64], t: Floats) -> Floats:
-        """How far the curve lies from the two lines that meet at each point, in their inner parts; 0 at the last point of a stretch."""
+    def _swings(self, handles: Floats, t: Floats) -> Floats:
+        """How far the curve lies from the two lines that meet at each point, in their inner parts.
+
+        It is 0 at the last point of a stretch.
+        """
         lines = np.diff(self.points, axis=0, append=self.points[-1:])
         lengths = np.maximum(np.hypot(lines[:, 0], lines[:, 1]), 1e-300)
         nexts = np.append(t[1:], 1.0)
@@ -283,8 +293,8 @@ class _Batch:
         swings[lasts] = 0.0
         return np.asarray(swings)
 
-    def _handles(self, t: Floats) -> NDArray[np.float64]:
-        """Handles along the tangents, of the lengths that fit the points best in the mean square."""
+    def _handles(self, t: Floats) -> Floats:
+        """Handles along the tangents, of the lengths that fit best in the mean square."""
         s = 1.0 - t
         b0, b1, b2, b3 = s**3, 3 * s * s * t, 3 * s * t * t, t**3
         a0, a3 = b1[:, None] * self.t0[self.of], b2[:, None] * self.t3[self.of]
@@ -312,14 +322,14 @@ class _Batch:
     def _sums(self, one: Points, other: Points) -> Floats:
         return np.asarray(np.add.reduceat((one * other).sum(axis=1), self.offsets))
 
-    def _curve(self, handles: NDArray[np.float64], t: Floats) -> Points:
+    def _curve(self, handles: Floats, t: Floats) -> Points:
         s = 1.0 - t
         weights = (s**3, 3 * s * s * t, 3 * s * t * t, t**3)
         controls = (self.p0, handles[:, 0], handles[:, 1], self.p3)
         placed = [w[:, None] * c[self.of] for w, c in zip(weights, controls, strict=True)]
         return np.asarray(placed[0] + placed[1] + placed[2] + placed[3])
 
-    def _nearer(self, handles: NDArray[np.float64], t: Floats) -> Floats:
+    def _nearer_parameters(self, handles: Floats, t: Floats) -> Floats:
         """Each point's place on its curve after one step of Newton's method towards the nearest."""
         s = 1.0 - t
         d0, d1, d2 = handles[:, 0] - self.p0, handles[:, 1] - handles[:, 0], self.p3 - handles[:, 1]

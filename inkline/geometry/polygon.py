@@ -24,8 +24,11 @@ def total_area(contours: Iterable[Points]) -> float:
     return sum(signed_area(contour) for contour in contours)
 
 
-def positively_wound(contours: Sequence[Points]) -> tuple[Points, ...]:
-    """The same contours, all reversed if their total area is negative: outer ones positive, holes negative."""
+def with_positive_area(contours: Sequence[Points]) -> tuple[Points, ...]:
+    """The same contours with a positive total area: all reversed if it is negative.
+
+    Outer ones are positive then, holes negative.
+    """
     if total_area(contours) >= 0.0:
         return tuple(contours)
     return tuple(np.ascontiguousarray(contour[::-1]) for contour in contours)

@@ -27,19 +27,25 @@ def arc_lengths(points: Points) -> Floats:
 
 
 def closed_arc_lengths(contour: Points) -> Floats:
-    """Arc length from the first point to each point of a closed contour and back to it, `(n + 1,)`."""
+    """Arc length from the first point of a closed contour to each and back to it, `(n + 1,)`."""
     return arc_lengths(np.concatenate((contour, contour[:1])))
 
 
 def at_arc_lengths(points: Points, lengths: Floats, wanted: Floats) -> Points:
-    """Points at the arc lengths `wanted` along a polyline whose own points lie at `lengths`; ends are held."""
+    """Points at the arc lengths `wanted` along a polyline whose own points lie at `lengths`.
+
+    Lengths beyond an end give that end.
+    """
     return np.column_stack(
         (np.interp(wanted, lengths, points[:, 0]), np.interp(wanted, lengths, points[:, 1]))
     )
 
 
 def resampled_contour(contour: Points, step: float) -> Points:
-    """The closed contour at equal arc lengths about `step` apart, its first point kept; at least eight points.
+    """The closed contour at equal arc lengths about `step` apart, its first point kept.
+
+    There are at least eight points. Their number is one of the next that a Fourier transform is
+    quick with: no prime factor above 5.
 
     Their number is one of the next that a Fourier transform is quick with: no prime factor above 5.
     """
@@ -69,13 +75,16 @@ def directions(points: Points) -> Points:
     return np.asarray(steps / np.hypot(steps[:, 0], steps[:, 1])[:, None])
 
 
-def turned(vectors: Points) -> Points:
+def normals_of(vectors: Points) -> Points:
     """Vectors turned by +90 degrees: `(x, y)` becomes `(-y, x)`."""
     return np.column_stack((-vectors[:, 1], vectors[:, 0]))
 
 
 def tangents(points: Points) -> Points:
-    """Unit tangent at each point of a polyline, by central differences (one-sided at the ends), `(n, 2)`.
+    """Unit tangent at each point of a polyline, `(n, 2)`.
+
+    By central differences, one-sided at the ends. Where the line turns back on itself exactly, so
+    that the difference vanishes, the segment that arrives is taken.
 
     Where the line turns back on itself exactly, so that the difference vanishes, the segment that
     arrives is taken.
@@ -112,7 +121,10 @@ def turning_angles(points: Points) -> Floats:
 
 
 def curvatures(points: Points) -> Floats:
-    """Signed curvature at each point, 1 / unit of length, `(n,)`: turn over the mean of the two adjoining segments.
+    """Signed curvature at each point, 1 / unit of length, `(n,)`.
+
+    The turn over the mean of the two adjoining segments. The ends take their neighbour's value; a
+    polyline of two points is straight.
 
     The ends take their neighbour's value; a polyline of two points is straight.
     """

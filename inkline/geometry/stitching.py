@@ -1,9 +1,14 @@
-"""Union of shapes that are simple by themselves and cross each other here and there, by stitching their contours together.
+"""Union of simple shapes that cross here and there, by stitching their contours together.
 
 A sweep over every vertex is what makes a general union slow; a drawn grid has sixty thousand
 vertices and a few hundred crossings. Here only the crossings are found, and whole stretches of
 contour between them are kept or dropped. Where anything is not in general position (a crossing at a
-vertex, edges on each other), this gives up and leaves it to `union.united`.
+vertex, edges on each other), this gives up and leaves it to `union.union_of_contours`.
+
+A sweep over every vertex is what makes a general union slow; a drawn grid has sixty thousand
+vertices and a few hundred crossings. Here only the crossings are found, and whole stretches of
+contour between them are kept or dropped. Where anything is not in general position (a crossing at a
+vertex, edges on each other), this gives up and leaves it to `union.union_of_contours`.
 """
 
 from __future__ import annotations
@@ -14,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Indices, Points
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 
 # A crossing nearer to an end of its edge than this share of it is not in general position.
 _MARGIN = 1e-7
@@ -52,20 +57,19 @@ def united_shapes(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
             holes negative where y points up, `(n, 2)`.
 
     Returns:
-        Contours of the union, outer ones positive, holes negative; in general position exact to the
-            rounding of the crossings, otherwise as
-        `union.united` gives them.
+        Contours of the union, outer ones positive, holes negative. In general position they are
+        exact to the rounding of the crossings; otherwise they are as `union.union_of_contours` gives them.
 
     Cost: proportional to the number of points, with a small factor; 10 ms for a grid of 60 000
     points.
     """
     try:
-        return _stitched(shapes)
+        return _stitched_contours(shapes)
     except _NotGeneralError:
-        return united([contour for shape in shapes for contour in shape])
+        return union_of_contours([contour for shape in shapes for contour in shape])
 
 
-def _stitched(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
+def _stitched_contours(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
     contours = [contour for shape in shapes for contour in shape]
     owners = np.array([number for number, shape in enumerate(shapes) for _ in shape], dtype=np.intp)
     boxes = np.array([_box(contour) for contour in contours]).reshape(-1, 4)
@@ -117,7 +121,10 @@ def _crossings(contours: list[Points], owners: Indices, boxes: Floats) -> _Cross
 def _pair_crossings(
     contours: list[Points], one: int, other: int, boxes: Floats
 ) -> tuple[Indices, Indices, Indices, Indices, Floats, Floats, Indices]:
-    """Crossings of two contours: contour and contour, edge and edge, share and share, and the first one's steps."""
+    """The crossings of two contours as seven columns, one row a crossing.
+
+    Contour and contour, edge and edge, share and share, and the first one's steps.
+    """
     low, high = (
         np.maximum(boxes[one][:2], boxes[other][:2]),
         np.minimum(boxes[one][2:], boxes[other][2:]),
@@ -159,7 +166,7 @@ def _pair_crossings(
 
 
 def _edges_within(contour: Points, low: Floats, high: Floats) -> tuple[Indices, Points, Points]:
-    """Index, start and span of each edge of a contour whose box touches that from `low` to `high`."""
+    """Index, start and span of each edge whose box touches that from `low` to `high`."""
     after = np.roll(contour, -1, axis=0)
     touches = (
         (np.maximum(contour[:, 0], after[:, 0]) >= low[0])
@@ -195,7 +202,10 @@ def _winding(point: Points, contour: Points) -> int:
 
 
 def _loops(contours: list[Points], crossings: _Crossings, follower: Indices) -> Iterator[Points]:
-    """The loops of kept stretches: along a contour from where it comes out to where it goes in, then on along the other."""
+    """The loops of kept stretches.
+
+    Each runs along a contour from where it comes out to where it goes in, then on along the other.
+    """
     half = len(follower) // 2
     partner = np.concatenate((np.arange(half, 2 * half), np.arange(half)))
     todo = follower >= 0

@@ -11,18 +11,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.polyline import directions, turned, without_repeats
-from inkline.geometry.union import united
+from inkline.geometry.arrays import Bools, Floats, Indices, Points
+from inkline.geometry.polyline import directions, normals_of, without_repeats
+from inkline.geometry.union import union_of_contours
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Side:
-    """Points of one side in polar form about the centreline: vertex index, angle and radius of each."""
+    """One side in polar form about the centreline: vertex index, angle and radius of each point."""
 
-    vertices: NDArray[np.intp]
+    vertices: Indices
     angles: Floats
     radii: Floats
 
@@ -63,11 +62,14 @@ def swept_outline(
     contour, overlaps = _raw_outline(
         centres, radii, ((round_start, skews[0]), (round_end, skews[1])), tolerance
     )
-    return united([contour]) if overlaps else (contour,)
+    return union_of_contours([contour]) if overlaps else (contour,)
 
 
 def swept_ring(points: Points, half_widths: Floats, *, tolerance: float) -> tuple[Points, ...]:
-    """Simple contours of a stroke along the closed polyline `points` (the first is not repeated), `(n, 2)`, n >= 3."""
+    """Simple contours of a stroke along the closed polyline `points`, `(n, 2)`, n >= 3.
+
+    The first point is not repeated.
+    """
     centres = without_repeats(points)
     wrapped = np.concatenate((centres[-1:], centres, centres[:1]))
     radii = np.concatenate((half_widths[-1:], half_widths[: len(centres)], half_widths[:1]))
@@ -76,7 +78,7 @@ def swept_ring(points: Points, half_widths: Floats, *, tolerance: float) -> tupl
     sides = [
         _side(sign, radii, angles, turns, full, tolerance).points(wrapped) for sign in (1.0, -1.0)
     ]
-    return united([sides[0], sides[1][::-1]])
+    return union_of_contours([sides[0], sides[1][::-1]])
 
 
 def _disc(centre: Points, radius: float, tolerance: float) -> Points:
@@ -94,8 +96,8 @@ def _arc_steps(angle: float, radius: float, tolerance: float) -> int:
 
 
 def _segment_angles(centres: Points) -> tuple[Floats, Floats]:
-    """Angle of each segment's left normal `(n - 1,)` and the turn at each inner vertex `(n - 2,)`."""
-    normals = turned(directions(centres))
+    """Angle of each segment's left normal `(n - 1,)` and turn at each inner vertex `(n - 2,)`."""
+    normals = normals_of(directions(centres))
     angles = np.arctan2(normals[:, 1], normals[:, 0])
     turns = (np.diff(angles) + np.pi) % (2.0 * np.pi) - np.pi
     return angles, turns
@@ -103,7 +105,7 @@ def _segment_angles(centres: Points) -> tuple[Floats, Floats]:
 
 def _full_joins(
     centres: Points, radii: Floats, angles: Floats, turns: Floats, tolerance: float
-) -> NDArray[np.bool_]:
+) -> Bools:
     """Inner vertices that need round joins and a way through the corner point, `(n - 2,)`.
 
     Others keep one mitred point a side, r (1 / cos(turn / 2) - 1) outside the round join: at most
@@ -131,10 +133,10 @@ def _side(
     radii: Floats,
     angles: Floats,
     turns: Floats,
-    full: NDArray[np.bool_],
+    full: Bools,
     tolerance: float,
 ) -> _Side:
-    """The left (`sign` +1) or right (-1) side over all inner vertices, in the direction of the line."""
+    """The left (`sign` +1) or right (-1) side over all inner vertices, in the line's direction."""
     outer = turns * sign < 0.0
     radius = radii[1:-1]
     step = 2.0 * np.arccos(np.clip(1.0 - tolerance / np.maximum(radius, 1e-12), 0.0, 1.0))
@@ -155,7 +157,7 @@ def _raw_outline(
     caps: tuple[tuple[float, float], tuple[float, float]],
     tolerance: float,
 ) -> tuple[Points, bool]:
-    """One closed contour, right side forward and left side back, and whether it may overlap itself."""
+    """One contour, right side forward and left side back, and whether it may overlap itself."""
     angles, turns = _segment_angles(centres)
     full = (
         _full_joins(centres, radii, angles, turns, tolerance)
@@ -179,7 +181,10 @@ def _raw_outline(
 def _cap(
     centre: Points, radius: float, first_angle: float, cap: tuple[float, float], tolerance: float
 ) -> Points:
-    """From the side at `first_angle` round the tip to the other, anticlockwise, bulging and skewed by shares of the radius."""
+    """Points from the side at `first_angle` round the tip to the other side, anticlockwise.
+
+    They bulge and lean by shares of the radius.
+    """
     reach, skew = cap
     n_steps = (
         1 if reach == 0.0 else max(2, _arc_steps(np.pi, radius * max(abs(reach), 1.0), tolerance))

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 import pyclipper
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Ints, Points
 
 # pyclipper computes in 64-bit integers and switches to slow 128-bit products above 2^30; the grid
 # is therefore the finest power of two that keeps coordinates below this. For a canvas of 2500 px
@@ -18,7 +17,7 @@ _LARGEST_COORDINATE = 2.0**29.9
 _DEBRIS_STEPS = 4.0
 
 
-def united(contours: Sequence[Points]) -> tuple[Points, ...]:
+def union_of_contours(contours: Sequence[Points]) -> tuple[Points, ...]:
     """The union of `contours` by the non-zero winding rule, as simple contours.
 
     Outer contours come back with positive area (anticlockwise where y points up), holes negative.
@@ -34,7 +33,7 @@ def united(contours: Sequence[Points]) -> tuple[Points, ...]:
     corner, scale = _grid([np.min(c, axis=0) for c in kept], [np.max(c, axis=0) for c in kept])
     clipper = pyclipper.Pyclipper()
     n_added = sum(
-        _added(clipper, np.rint((contour - corner) * scale).astype(np.int64)) for contour in kept
+        _add_path(clipper, np.rint((contour - corner) * scale).astype(np.int64)) for contour in kept
     )
     if not n_added:
         return ()
@@ -44,14 +43,14 @@ def united(contours: Sequence[Points]) -> tuple[Points, ...]:
 
 
 def _grid(lows: list[Points], highs: list[Points]) -> tuple[Points, float]:
-    """Corner and scale (grid steps per unit) of the integer grid for points between `lows` and `highs`."""
+    """Corner and scale (grid steps per unit) of the integer grid between `lows` and `highs`."""
     low, high = np.min(lows, axis=0), np.max(highs, axis=0)
     corner = np.floor(0.5 * (low + high))
     reach = max(float(np.max(high - corner)), float(np.max(corner - low)), 1e-12)
     return corner, float(2.0 ** np.floor(np.log2(_LARGEST_COORDINATE / reach)))
 
 
-def _added(clipper: pyclipper.Pyclipper, path: NDArray[np.int64]) -> int:
+def _add_path(clipper: pyclipper.Pyclipper, path: Ints) -> int:
     """1 if the path was taken, 0 if it has no area on the grid."""
     try:
         clipper.AddPath(path.tolist(), pyclipper.PT_SUBJECT, True)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.polyline import curvatures, tangents, turned
+from inkline.geometry.polyline import curvatures, normals_of, tangents
 from inkline.ink.hand import DrawnPath, ExactPath, drift_along, drift_rms, held_within, tremor_along
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
@@ -56,7 +56,7 @@ def drawn_around(
     moves = (
         moves
         + _leaning(path.points, _LEANING * wander * np.array(lean))
-        + turned(tangents(path.points)) * offsets[:, None]
+        + normals_of(tangents(path.points)) * offsets[:, None]
     )
     return DrawnPath(
         points=path.points + held_within(moves, hand.stray),
@@ -83,7 +83,7 @@ def _leaning(points: Points, amounts: Floats) -> Points:
 def _cut_corners(path: ExactPath, amounts: Floats) -> Floats:
     """How far each corner is moved across the way, mm, `(n,)`; a way that turns evenly has none."""
     inwards = 0.5 * (path.points.min(axis=0) + path.points.max(axis=0)) - path.points
-    side = np.sign(float((turned(tangents(path.points)) * inwards).sum()))
+    side = np.sign(float((normals_of(tangents(path.points)) * inwards).sum()))
     bends = np.abs(curvatures(path.points))
     is_corner = bends > _CORNER_TURN * 2.0 * np.pi / max(float(path.lengths[-1]), 1e-9)
     starts = np.flatnonzero(is_corner & ~np.append(False, is_corner[:-1]))

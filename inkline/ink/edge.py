@@ -10,10 +10,10 @@ from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import (
     closed_arc_lengths,
     contour_tangents,
+    normals_of,
     resampled_contour,
-    turned,
 )
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 from inkline.ink.noise import bent, ring_deviates, ring_mood, ring_noise
 from inkline.ink.style import Edge
 
@@ -69,7 +69,7 @@ def inked_contours(
     rough = [_roughened(contour, edge, generator, half_width) for contour in whole]
     if all(is_plain for _, is_plain in rough):
         return tuple(points for points, _ in rough)
-    return united([points for points, _ in rough])
+    return union_of_contours([points for points, _ in rough])
 
 
 def _roughened(
@@ -88,7 +88,7 @@ def _roughened(
     offsets += _creep(tangents, length, edge, generator)
     offsets += _events(len(smooth), length, edge, generator)
     offsets = bent(offsets, knee=_FEATURE_KNEE * half_width, limit=_FEATURE_LIMIT * half_width)
-    moved = smooth - turned(tangents) * offsets[:, None]
+    moved = smooth - normals_of(tangents) * offsets[:, None]
     return moved, _keeps_its_order(moved, smooth, tangents)
 
 

@@ -8,15 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.arrays import Bools, Floats, Indices, Points
 from inkline.geometry.polyline import (
     arc_lengths,
     at_arc_lengths,
     curvatures,
+    normals_of,
     tangents,
-    turned,
     turning_angles,
 )
 from inkline.ink.noise import band_noise, bent, wander_noise
@@ -54,7 +53,7 @@ class ExactPath:
 
     points: Points
     lengths: Floats
-    stops: NDArray[np.intp]
+    stops: Indices
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +79,7 @@ class DrawnPath:
         return np.asarray(np.abs(self.lengths - self.lengths[0]))
 
     @property
-    def inside(self) -> NDArray[np.bool_]:
+    def inside(self) -> Bools:
         """Which points belong to the exact stroke, and not to its run-over, `(n,)`."""
         return np.asarray((self.lengths >= -1e-9) & (self.lengths <= self.exact_length + 1e-9))
 
@@ -120,7 +119,7 @@ def drawn_curve(
     offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
     offsets += hook_along(own, path.lengths[-1] - path.lengths, hand)
     posed = pose.moved(path.points)
-    moves = posed - path.points + turned(_smooth_tangents(posed)) * offsets[:, None]
+    moves = posed - path.points + normals_of(_smooth_tangents(posed)) * offsets[:, None]
     return DrawnPath(
         points=path.points + held_within(moves * (1.0, LEVEL_SHARE), hand.stray),
         lengths=path.lengths,

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds
 from inkline.geometry.stitching import united_shapes
 from inkline.ink.fillet import filleted
@@ -93,7 +92,7 @@ def _joined(shapes: list[tuple[Points, ...]], fillet_px: float) -> tuple[Points,
     return tuple(filleted(contour, fillet_px) for contour in whole) if fillet_px > 0.0 else whole
 
 
-def _touching(boxes: NDArray[np.float64]) -> list[list[int]]:
+def _touching(boxes: Floats) -> list[list[int]]:
     """Indices of `boxes`, `(n, 4)`, in clusters that hang together by overlaps."""
     n_boxes = len(boxes)
     if n_boxes == 0:

@@ -13,11 +13,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polygon import bounds, total_area
-from inkline.geometry.polyline import arc_lengths, tangents, turned
+from inkline.geometry.polyline import arc_lengths, normals_of, tangents
 from inkline.ink.style import Paper
 
 # The tile has this many samples a side and six of them to each of its smaller features.
@@ -96,7 +95,7 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
     return np.asarray(tooth_heights(tooth, places) - levels)
 
 
-def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
+def _nearest(spine: Points, places: Points) -> Indices:
     """Index of the spine's point nearest to each place: along a nearly straight spine by projection on its chord, else by search."""
     from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import, and wanted only for dry strokes
 
@@ -104,7 +103,7 @@ def _nearest(spine: Points, places: Points) -> NDArray[np.intp]:
     length = float(np.hypot(*chord))
     if (
         length > _LONG_MM
-        and float(np.ptp(spine @ turned(chord[None, :])[0])) < _STRAIGHT * length**2
+        and float(np.ptp(spine @ normals_of(chord[None, :])[0])) < _STRAIGHT * length**2
     ):
         ahead = spine @ chord
         order = np.argsort(ahead, kind="stable")
@@ -214,7 +213,7 @@ def area_probes(contours: tuple[Points, ...]) -> Points:
     return places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
 
 
-def _crossed(contour: Points, xs: Floats, ys: Floats) -> NDArray[np.intp]:
+def _crossed(contour: Points, xs: Floats, ys: Floats) -> Indices:
     """For each edge and each row that it crosses, the flat index of the first lattice place right of the crossing."""
     start, end = contour, np.roll(contour, -1, axis=0)
     low = np.searchsorted(ys, np.minimum(start[:, 1], end[:, 1]))

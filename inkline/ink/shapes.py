@@ -6,14 +6,14 @@ import numpy as np
 
 from inkline.drawing import Role, Shape
 from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.polygon import bounds, positively_wound, total_area
+from inkline.geometry.polygon import bounds, total_area, with_positive_area
 from inkline.geometry.polyline import (
     closed_arc_lengths,
     contour_tangents,
+    normals_of,
     resampled_contour,
-    turned,
 )
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 from inkline.ink.edge import EDGE_STEP_MM, inked_contours
 from inkline.ink.hand import drift_rms, held_within
 from inkline.ink.master import Master, on_grid
@@ -34,10 +34,10 @@ def shape_master(shape: Shape, sitting: Sitting) -> Master:
         on_grid((contour - np.array(shape.origin)) / sitting.px_per_mm)
         for contour in shape.contours
     )
-    contours = positively_wound(tuple(local))
+    contours = with_positive_area(tuple(local))
     half_width = _half_width(contours)
     if not sitting.pose.is_still or style.hand.drift > 0.0:
-        contours = united(
+        contours = union_of_contours(
             [_moved(contour, shape.role, sitting, half_width) for contour in contours]
         )
     contours = inked_contours(contours, style.edge, sitting.edge, half_width=half_width)
@@ -77,7 +77,8 @@ def _moved(contour: Points, role: Role, sitting: Sitting, half_width: float) -> 
     moves = sitting.pose.moved(exact) - exact
     if role is Role.BLOCK:
         moves = (
-            moves - turned(contour_tangents(exact)) * _waver(exact, sitting, half_width)[:, None]
+            moves
+            - normals_of(contour_tangents(exact)) * _waver(exact, sitting, half_width)[:, None]
         )
     return np.asarray(exact + held_within(moves, sitting.style.hand.stray))
 

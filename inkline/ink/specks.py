@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.polyline import arc_lengths, at_arc_lengths, tangents, turned
+from inkline.geometry.polyline import arc_lengths, at_arc_lengths, normals_of, tangents
 from inkline.ink.style import Paper
 
 # A speck is a polygon of this many corners, its radius wavering by the second.
@@ -36,7 +36,7 @@ def specks_beside(
     radii = paper.speck_size * (0.25 + 0.75 * generator.random(n_specks) ** 3)
     beyond = paper.speck_reach * generator.random(n_specks) ** 2
     sides = np.where(generator.random(n_specks) < 0.5, -1.0, 1.0)
-    across = turned(tangents(path))
+    across = normals_of(tangents(path))
     normals = np.column_stack([np.interp(along, lengths, across[:, axis]) for axis in (0, 1)])
     away = np.interp(along, lengths, half_widths) + radii + beyond
     centres = at_arc_lengths(path, lengths, along) + normals * (sides * away)[:, None]

@@ -12,7 +12,7 @@ from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, without_repeats
 from inkline.geometry.stitching import united_shapes
 from inkline.geometry.sweep import swept_outline, swept_ring
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 from inkline.ink.around import drawn_around
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
@@ -71,7 +71,7 @@ def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
     outline = (
         outlines[0]
         if len(outlines) == 1
-        else united([part for parts in outlines for part in parts])
+        else union_of_contours([part for parts in outlines for part in parts])
     )
     return _finished(paths, profiles, outline, sitting, width)
 

@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats
+from inkline.geometry.arrays import Floats, Indices
 
 # Turns beyond this are stops, with a bell of speed on either side.
 STOP_TURN_RAD = np.deg2rad(60.0)
@@ -57,7 +56,7 @@ def curve_slowing(curvatures: Floats, reference: float) -> Floats:
 
 
 def timing(
-    lengths: Floats, curvatures: Floats, stops: NDArray[np.intp], *, speed: float, reference: float
+    lengths: Floats, curvatures: Floats, stops: Indices, *, speed: float, reference: float
 ) -> Timing:
     """Time along a stroke that takes its length over `speed`.
 

@@ -9,10 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol
 
-import numpy as np
-from numpy.typing import NDArray
-
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Floats, Points
 
 FLATTENING_EM = 4e-6
 """Largest distance between a curve and its flattening, in em: 0.02 px for a letter whose em is 5000
@@ -45,7 +42,7 @@ class GlyphStroke:
 
     points: Points
     closed: bool = False
-    widths_em: NDArray[np.float64] | None = None
+    widths_em: Floats | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

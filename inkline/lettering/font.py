@@ -21,7 +21,7 @@ import uharfbuzz
 from fontTools.ttLib import TTFont
 
 from inkline.geometry.polygon import bounds
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import FontError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, PlacedGlyph
 from inkline.lettering.outline import FlatteningPen
@@ -330,5 +330,5 @@ def _glyph(name: str, outlines: Any, units_per_em: int) -> Glyph:
     """A glyph with its contours flattened, united by the non-zero rule of both font formats, and in em."""
     pen = FlatteningPen(outlines, tolerance=FLATTENING_EM * units_per_em)
     outlines[name].draw(pen)
-    contours = united([piece.points / units_per_em for piece in pen.pieces])
+    contours = union_of_contours([piece.points / units_per_em for piece in pen.pieces])
     return Glyph(name=name, advance_em=outlines[name].width / units_per_em, contours=contours)

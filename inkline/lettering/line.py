@@ -7,12 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inkline.drawing import Cap, Mark, Role, Shape, Stroke
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import MissingGlyphError, TextError, described
 from inkline.lettering.face import Face, Figures, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import NO_FORMS, Forms, with_forms
@@ -190,9 +189,7 @@ def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[GlyphStroke]:
         yield from (replace(stroke, points=stroke.points + place) for stroke in item.glyph.strokes)
 
 
-def _pen_on(
-    stroke: GlyphStroke, width_px: float, stem_em: float
-) -> tuple[float, NDArray[np.float64] | None]:
+def _pen_on(stroke: GlyphStroke, width_px: float, stem_em: float) -> tuple[float, Floats | None]:
     """Nominal width of the pen on one stroke in px, and the profile by which it swells there.
 
     A traced stroke is as much wider or narrower than the pen as the font's outline there is than
@@ -211,13 +208,13 @@ def _placed_contours(items: list[PlacedGlyph]) -> list[Points]:
     places = [(item, np.array([item.x_em, item.y_em])) for item in items if item.glyph.contours]
     contours = [contour + place for item, place in places for contour in item.glyph.contours]
     return (
-        list(united(contours))
+        list(union_of_contours(contours))
         if _overlap([bounds(item.glyph.contours) + np.tile(at, 2) for item, at in places])
         else contours
     )
 
 
-def _overlap(boxes: list[NDArray[np.float64]]) -> bool:
+def _overlap(boxes: list[Floats]) -> bool:
     """Whether any two boxes `(x0, y0, x1, y1)` share area."""
     pairs = ((a, b) for index, a in enumerate(boxes) for b in boxes[:index])
     return any(bool(np.all(a[:2] < b[2:]) and np.all(b[:2] < a[2:])) for a, b in pairs)

@@ -11,9 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.arrays import Floats, Indices, Points
 
 
 def contour_reach(contours: Sequence[Points], heights: Floats) -> Floats:
@@ -90,7 +89,7 @@ def _lower_by_discs(reach: Floats, centres: Points, radii: Floats, heights: Floa
     np.minimum.at(reach, rows, centres[discs, 0] - half_chords)
 
 
-def _spans(low: Floats, high: Floats, heights: Floats) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+def _spans(low: Floats, high: Floats, heights: Floats) -> tuple[Indices, Indices]:
     """All pairs (index of span, index of height) with low <= height <= high, as two arrays."""
     first = np.searchsorted(heights, low, side="left")
     counts = np.maximum(np.searchsorted(heights, high, side="right") - first, 0)

@@ -17,7 +17,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Points
 from inkline.geometry.sweep import swept_outline
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import FLATTENING_EM, Face, Glyph, GlyphStroke
 from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, family_path, open_family
@@ -131,7 +131,9 @@ def _from_file(face: Face, path: Path) -> Glyph:
     units = drawn.units_per_em if isinstance(drawn, StrokeFamily | Font) else _USUAL_UNITS
     loose = loose_glyph(path)
     if not face.is_drawn_with_pen and loose.is_outline:
-        contours = united([piece.points / units for piece in loose.pieces(FLATTENING_EM * units)])
+        contours = union_of_contours(
+            [piece.points / units for piece in loose.pieces(FLATTENING_EM * units)]
+        )
         return Glyph(name=path.name, advance_em=loose.width / units, contours=contours)
     return _for_face(face, _stroked(loose, units, path.name))
 
@@ -177,7 +179,7 @@ def outlined(glyph: Glyph, *, width_em: float) -> Glyph:
         swept += swept_outline(
             points, halves, round_start=_ROUND, round_end=_ROUND, tolerance=FLATTENING_EM
         )
-    return replace(glyph, strokes=(), contours=united(swept)) if glyph.strokes else glyph
+    return replace(glyph, strokes=(), contours=union_of_contours(swept)) if glyph.strokes else glyph
 
 
 def _on_tabular_width(face: Face, character: str, glyph: Glyph) -> Glyph:

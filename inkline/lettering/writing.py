@@ -16,7 +16,7 @@ import numpy as np
 from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import total_area
 from inkline.geometry.sweep import swept_outline, swept_ring
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.font import Font
 from inkline.lettering.traced import USUAL_STROKES, traced_glyph
@@ -219,7 +219,7 @@ def build_of(traced: TracedFont) -> Build | None:
 
 def written_contours(glyph: Glyph) -> tuple[Points, ...]:
     """What a pen leaves that writes a traced glyph exactly: united contours in em."""
-    return united([contour for stroke in glyph.strokes for contour in _swept(stroke)])
+    return union_of_contours([contour for stroke in glyph.strokes for contour in _swept(stroke)])
 
 
 def _swept(stroke: GlyphStroke) -> Iterator[Points]:
@@ -245,7 +245,7 @@ def _areas(outline: Glyph, written: Glyph) -> tuple[float, float, float]:
     return (
         total_area(outline.contours),
         total_area(swept),
-        total_area(united([*outline.contours, *swept])),
+        total_area(union_of_contours([*outline.contours, *swept])),
     )
 
 

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from inkline.errors import InputError
 from inkline.geometry.arrays import Points
-from inkline.geometry.fitting import Outline, fitted_outlines
+from inkline.geometry.fitting import FittedOutline, fitted_outlines
 from inkline.output.font_file_features import GlyphNames, feature_text
 
 UNITS_PER_EM = 2000
@@ -116,7 +116,9 @@ class _Tables:
     tops: dict[str, int] = field(default_factory=dict)
     points: list[NDArray[np.int64]] = field(default_factory=list)
 
-    def add(self, name: str, outlines: Sequence[Outline], *, start: float, end: float) -> None:
+    def add(
+        self, name: str, outlines: Sequence[FittedOutline], *, start: float, end: float
+    ) -> None:
         """Add a glyph; `start` and `end` of its space in units, as its outlines."""
         shift, advance = -start, round(end) - round(start)
         pen = T2CharStringPen(advance, None)
@@ -200,7 +202,7 @@ def _add_letter(tables: _Tables, letter: DrawnLetter, names: GlyphNames) -> None
             tables.add(next(tabular_names), outlines, start=start, end=end)
 
 
-def _drawn(outline: Outline, pen: T2CharStringPen, *, shift: int) -> NDArray[np.int64]:
+def _drawn(outline: FittedOutline, pen: T2CharStringPen, *, shift: int) -> NDArray[np.int64]:
     """Draw an outline with `pen`, in whole units; gives the points drawn, handles of curves included."""
     place = np.array([shift, 0])
     nodes = np.rint(outline.nodes).astype(np.int64) + place
@@ -217,7 +219,7 @@ def _drawn(outline: Outline, pen: T2CharStringPen, *, shift: int) -> NDArray[np.
     return np.concatenate((nodes, handles[~outline.straight].reshape(-1, 2)))
 
 
-def _box_outlines() -> tuple[Outline, ...]:
+def _box_outlines() -> tuple[FittedOutline, ...]:
     """The box of a missing character: a frame."""
     width, height, weight = (value * UNITS_PER_EM for value in _NOTDEF_EM)
     low, high = np.array([weight, 0.0]), np.array([width - weight, height])

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.geometry.fitting import Outline
+from inkline.geometry.fitting import FittedOutline
 from inkline.output.pdf_fonts import EmbeddedFont, SeenThrough, embedded_font
 from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of
 
@@ -30,7 +30,7 @@ behind each item."""
 class Figure:
     """Filled outlines in units of their own, y down; however often it is placed, the file holds it once."""
 
-    outlines: tuple[Outline, ...]
+    outlines: tuple[FittedOutline, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,7 +216,7 @@ def figure_stream(figure: Figure) -> str:
     )
 
 
-def _path(outline: Outline) -> Iterable[str]:
+def _path(outline: FittedOutline) -> Iterable[str]:
     nodes = outline.nodes
     yield f"{_joined(nodes[0])} m\n"
     last = len(nodes) - 1

@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.geometry.fitting import Outline
+from inkline.geometry.fitting import FittedOutline
 
 _STEPS = 100
 """Steps in a px to which coordinates are rounded: half a step, 0.005 px, is what rounding adds to a
@@ -18,7 +18,7 @@ ROUNDING_PX = 0.75 / _STEPS
 
 
 def svg_bytes(
-    outlines: Sequence[Outline], *, size: tuple[int, int], title: str, note: str
+    outlines: Sequence[FittedOutline], *, size: tuple[int, int], title: str, note: str
 ) -> bytes:
     """The SVG file of `outlines`, black on nothing, filled by the non-zero rule; equal outlines give equal bytes.
 
@@ -37,12 +37,12 @@ def svg_bytes(
     ).encode()
 
 
-def path_data(outlines: Sequence[Outline]) -> str:
+def path_data(outlines: Sequence[FittedOutline]) -> str:
     """The outlines as one path's data: each piece relative to the point before, rounded to a hundredth, without adding up errors."""
     return "".join(part for outline in outlines for part in _parts(outline))
 
 
-def _parts(outline: Outline) -> Iterator[str]:
+def _parts(outline: FittedOutline) -> Iterator[str]:
     nodes = _steps(outline.nodes)
     handles = _steps(outline.handles)
     nexts = np.roll(nodes, -1, axis=0)

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Grey, Ints, Points
 from inkline.ink.inked import InkedDrawing, InkedMark, united_contours, united_with_cut
 from inkline.ink.paper import tooth_mask
 from inkline.raster.coverage import FULL, Coverage, coverage_from_contours, grey_from_contours
 
 
-def render(inked: InkedDrawing) -> NDArray[np.uint8]:
-    """The picture of `inked` as uint8 `(height, width)`: 0 where there is no ink, 255 where it is full.
+def render(inked: InkedDrawing) -> Grey:
+    """The picture of `inked` as uint8 `(height, width)`: 0 is bare, 255 all ink.
+
+    Coverage is that of all marks united, so that overlaps are neither seams nor darker. Where marks
+    have a tooth, a pixel keeps what the mark that gives it most ink leaves there; marks without one
+    cost nothing more. Of what is cut out only that is taken away which would be ink if it were
+    drawn by itself: what the paper leaves bare in it stays.
 
     Coverage is that of all marks united, so that overlaps are neither seams nor darker. Where marks
     have a tooth, a pixel keeps what the mark that gives it most ink leaves there; marks without one
@@ -21,16 +25,16 @@ def render(inked: InkedDrawing) -> NDArray[np.uint8]:
     """
     contours = united_contours(inked)
     covered = grey_from_contours(contours, canvas=inked.canvas)
-    grey = _thinned(covered, inked)
-    return grey if inked.cut is None else _less(grey, covered, contours, inked.cut)
+    grey = _grey_on_paper(covered, inked)
+    return grey if inked.cut is None else _grey_without_cut(grey, covered, contours, inked.cut)
 
 
-def _less(
-    grey: NDArray[np.uint8],
-    covered: NDArray[np.uint8],
+def _grey_without_cut(
+    grey: Grey,
+    covered: Grey,
     contours: tuple[Points, ...],
     cut: InkedDrawing,
-) -> NDArray[np.uint8]:
+) -> Grey:
     """`grey` less what `cut` takes away of it.
 
     With the areas a of the ink, b of the cut and u of both united, a + b - u of a pixel lies in
@@ -47,7 +51,7 @@ def _less(
     outlines = united_contours(cut)
     own = grey_from_contours(outlines, canvas=cut.canvas)
     both = grey_from_contours(united_with_cut(contours, outlines), canvas=cut.canvas)
-    taken = _thinned(own, cut)
+    taken = _grey_on_paper(own, cut)
     left = grey.copy()
     flat = np.flatnonzero((taken > 0) & (covered > 0))
     a, b, u = (picture.reshape(-1)[flat].astype(np.float64) for picture in (covered, own, both))
@@ -56,17 +60,20 @@ def _less(
     return left
 
 
-def _thinned(covered: NDArray[np.uint8], inked: InkedDrawing) -> NDArray[np.uint8]:
+def _grey_on_paper(covered: Grey, inked: InkedDrawing) -> Grey:
     """What the paper leaves of `covered`, the smooth picture of the ink of `inked`."""
     if all(mark.tooth is None for mark in inked.marks):
         return covered
     grey = covered.copy()
-    _thin(grey, inked)
+    _take_off_paper(grey, inked)
     return grey
 
 
-def _thin(grey: NDArray[np.uint8], inked: InkedDrawing) -> None:
-    """Takes from `grey`, in place, what the paper's tooth leaves bare; only inked pixels are touched."""
+def _take_off_paper(grey: Grey, inked: InkedDrawing) -> None:
+    """Takes from `grey`, in place, what the paper's tooth leaves bare.
+
+    Only inked pixels are touched.
+    """
     width, height = inked.canvas
     kept = np.zeros(width * height, dtype=np.uint8)
     for mark in inked.marks:
@@ -80,7 +87,7 @@ def _thin(grey: NDArray[np.uint8], inked: InkedDrawing) -> None:
     flat[touched] = np.rint(flat[touched] * (kept[touched] / FULL)).astype(np.uint8)
 
 
-def _kept_by(mark: InkedMark, pixels: NDArray[np.int64], width: int) -> NDArray[np.uint8]:
+def _kept_by(mark: InkedMark, pixels: Ints, width: int) -> Grey:
     """What one mark keeps of its ink at `pixels` (flat indices), 0 to 255."""
     if mark.tooth is None:
         return np.full(len(pixels), FULL, dtype=np.uint8)
@@ -89,7 +96,7 @@ def _kept_by(mark: InkedMark, pixels: NDArray[np.int64], width: int) -> NDArray[
     return np.rint(tooth_mask(mark.tooth, places) * FULL).astype(np.uint8)
 
 
-def covered_pixels(coverage: Coverage) -> NDArray[np.int64]:
+def covered_pixels(coverage: Coverage) -> Ints:
     """Flat indices of all pixels that have any coverage, touched ones first, then the spans."""
     lengths = coverage.span_ends - coverage.span_starts
     within = np.arange(int(lengths.sum())) - np.repeat(np.cumsum(lengths) - lengths, lengths)

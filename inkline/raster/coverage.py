@@ -17,7 +17,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Floats, Grey, Ints, Points
 from inkline.raster.edges import (
     CellPieces,
     cell_pieces,
@@ -53,26 +53,30 @@ class Coverage:
     """
 
     canvas: tuple[int, int]
-    pixels: NDArray[np.int64]
-    coverage: NDArray[np.float64]
-    span_starts: NDArray[np.int64]
-    span_ends: NDArray[np.int64]
-    span_coverage: NDArray[np.float64]
+    pixels: Ints
+    coverage: Floats
+    span_starts: Ints
+    span_ends: Ints
+    span_coverage: Floats
 
     def total(self) -> float:
         """The covered area in px2."""
         return float(self.coverage.sum() + self.span_coverage @ (self.span_ends - self.span_starts))
 
-    def grey(self) -> NDArray[np.uint8]:
-        """The picture as uint8 `(height, width)`: 255 x coverage, rounded to the nearest whole number."""
+    def grey(self) -> Grey:
+        """The picture as uint8 `(height, width)`: 255 x coverage, rounded to the nearest."""
         return self._canvas(pixels=_greys(self.coverage), spans=_greys(self.span_coverage))
 
-    def dense(self) -> NDArray[np.float64]:
+    def dense_coverage(self) -> Floats:
         """The coverage of every pixel as float64 `(height, width)`, 0 to 1; for small canvases."""
         return self._canvas(pixels=self.coverage, spans=self.span_coverage)
 
     def _canvas(self, *, pixels: NDArray[_Value], spans: NDArray[_Value]) -> NDArray[_Value]:
-        """The canvas written in one pass from the lengths and values of its runs, then the touched pixels over it."""
+        """The canvas `(height, width)` with the values of its runs and of the touched pixels.
+
+        It is written in one pass from the lengths and values of the runs, then the touched pixels
+        go over it.
+        """
         width, height = self.canvas
         borders = np.zeros(2 * len(spans) + 2, dtype=np.int64)
         borders[1:-1:2], borders[2:-1:2], borders[-1] = (
@@ -104,10 +108,10 @@ def coverage_from_contours(contours: Sequence[Points], *, canvas: tuple[int, int
             f"a canvas needs at least one pixel each way, not {canvas[0]} x {canvas[1]}"
         )
     edges = cut_to_canvas(edges_from_contours(contours), canvas=canvas)
-    return _summed(cell_pieces(row_pieces(edges)), canvas=canvas)
+    return _coverage_from_pieces(cell_pieces(row_pieces(edges)), canvas=canvas)
 
 
-def grey_from_contours(contours: Sequence[Points], *, canvas: tuple[int, int]) -> NDArray[np.uint8]:
+def grey_from_contours(contours: Sequence[Points], *, canvas: tuple[int, int]) -> Grey:
     """The picture of `contours` as uint8 `(height, width)`, 255 where a pixel is wholly covered.
 
     Arguments and errors are those of `coverage_from_contours`.
@@ -115,16 +119,19 @@ def grey_from_contours(contours: Sequence[Points], *, canvas: tuple[int, int]) -
     return coverage_from_contours(contours, canvas=canvas).grey()
 
 
-def _greys(coverage: NDArray[np.float64]) -> NDArray[np.uint8]:
+def _greys(coverage: Floats) -> Grey:
     return np.rint(coverage * FULL).astype(np.uint8)
 
 
-def _shares(signed: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Coverage from its signed sum, whichever way the contours run; the limit takes off rounding above 1."""
+def _shares(signed: Floats) -> Floats:
+    """Coverage from its signed sum, whichever way the contours run.
+
+    The limit takes off rounding above 1.
+    """
     return np.minimum(np.abs(signed), 1.0)
 
 
-def _summed(pieces: CellPieces, *, canvas: tuple[int, int]) -> Coverage:
+def _coverage_from_pieces(pieces: CellPieces, *, canvas: tuple[int, int]) -> Coverage:
     stride = canvas[0] + 1
     keys = pieces.row * stride + pieces.column
     # The stable sort gains from keys that rise or fall over long stretches, as along a contour: 2.5

@@ -11,9 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats, Ints, Points
+from inkline.geometry.arrays import Bools, Floats, Ints, Points
 
 # An edge flatter than this bounds no area that a float64 sum could hold, and dividing by its height
 # could overflow.
@@ -22,7 +21,9 @@ _FLAT_PX = 1e-100
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Edges:
-    """Straight edges, each from its upper end `(x0, y0)` to its lower end `(x1, y1)`, in px, all arrays `(n,)`.
+    """Straight edges, each from its upper end `(x0, y0)` to its lower end `(x1, y1)`, in px.
+
+    All arrays are `(n,)`.
 
     Attributes:
         sign: 1 where the contour runs down the page, -1 where it runs up.
@@ -34,7 +35,7 @@ class Edges:
     y1: Floats
     sign: Floats
 
-    def where(self, chosen: NDArray[np.bool_]) -> Edges:
+    def where(self, chosen: Bools) -> Edges:
         """The edges for which `chosen`, `(n,)`, is true."""
         return Edges(
             x0=self.x0[chosen],
@@ -80,7 +81,9 @@ class CellPieces:
 
 
 def edges_from_contours(contours: Sequence[Points]) -> Edges:
-    """The sloping edges of closed contours, level ones left out (they bound no area to their right).
+    """The sloping edges of closed contours.
+
+    Level ones are left out: they bound no area to their right.
 
     Args:
         contours: closed contours in px, each `(n, 2)`; fewer than three points enclose nothing.
@@ -112,7 +115,11 @@ def edges_from_contours(contours: Sequence[Points]) -> Edges:
 
 
 def cut_to_canvas(edges: Edges, *, canvas: tuple[int, int]) -> Edges:
-    """The edges cut to a canvas of `(width, height)` px, keeping all that bears on the pixels inside.
+    """The edges cut to a canvas of `(width, height)` px.
+
+    All that bears on the pixels inside is kept. What lies above or below is dropped. What lies left
+    or right is laid onto that border: a pixel's coverage depends on the heights of edges to its
+    left, wherever they are, and each row must close again at its right end.
 
     What lies above or below is dropped. What lies left or right is laid onto that border: a pixel's
     coverage depends on the heights of edges to its left, wherever they are, and each row must close
@@ -122,11 +129,11 @@ def cut_to_canvas(edges: Edges, *, canvas: tuple[int, int]) -> Edges:
     if not len(edges.y0):
         return edges
     if edges.y0.min() < 0 or edges.y1.max() > height:
-        edges = _cut_rows(edges, height=height)
+        edges = _within_rows(edges, height=height)
     if len(edges.y0) and (
         min(edges.x0.min(), edges.x1.min()) < 0 or max(edges.x0.max(), edges.x1.max()) > width
     ):
-        edges = _laid_onto_sides(edges, width=width)
+        edges = _with_ends_on_sides(edges, width=width)
     return edges
 
 
@@ -135,7 +142,7 @@ def row_pieces(edges: Edges) -> RowPieces:
     top = np.floor(edges.y0).astype(np.int64)
     n_rows = np.maximum(np.ceil(edges.y1).astype(np.int64) - top, 1)
     slope = (edges.x1 - edges.x0) / (edges.y1 - edges.y0)
-    owner, step = _repeated(n_rows)
+    owner, step = _repetitions(n_rows)
     row = top[owner] + step
     x0, y0, x1 = edges.x0[owner], edges.y0[owner], edges.x1[owner]
     ya = np.maximum(y0, row)
@@ -155,7 +162,7 @@ def cell_pieces(pieces: RowPieces) -> CellPieces:
     low, high = np.minimum(pieces.xa, pieces.xb), np.maximum(pieces.xa, pieces.xb)
     left = np.floor(low).astype(np.int64)
     n_columns = np.maximum(np.ceil(high).astype(np.int64) - left, 1)
-    owner, step = _repeated(n_columns)
+    owner, step = _repetitions(n_columns)
     column = left[owner] + step
     many = n_columns > 1
     height_per_px = np.where(many, pieces.height / np.where(many, high - low, 1.0), 0.0)
@@ -170,14 +177,14 @@ def cell_pieces(pieces: RowPieces) -> CellPieces:
     )
 
 
-def _repeated(counts: Ints) -> tuple[Ints, Ints]:
-    """Which item each of `counts` repetitions belongs to, and its number within that item from 0."""
+def _repetitions(counts: Ints) -> tuple[Ints, Ints]:
+    """Which item each of `counts` repetitions belongs to, and its number within it from 0."""
     ends = np.cumsum(counts)
     owner = np.repeat(np.arange(len(counts)), counts)
     return owner, np.arange(len(owner)) - (ends - counts)[owner]
 
 
-def _cut_rows(edges: Edges, *, height: float) -> Edges:
+def _within_rows(edges: Edges, *, height: float) -> Edges:
     edges = edges.where((edges.y1 > 0) & (edges.y0 < height))
     slope = (edges.x1 - edges.x0) / (edges.y1 - edges.y0)
     y0, y1 = np.maximum(edges.y0, 0.0), np.minimum(edges.y1, height)
@@ -190,8 +197,11 @@ def _cut_rows(edges: Edges, *, height: float) -> Edges:
     )
 
 
-def _laid_onto_sides(edges: Edges, *, width: float) -> Edges:
-    """Cuts each edge where it meets the left and right border and lays the outer parts onto that border."""
+def _with_ends_on_sides(edges: Edges, *, width: float) -> Edges:
+    """The edges with what lies beyond the left or right border laid onto that border.
+
+    Each edge is cut where it meets a border.
+    """
     run = edges.x1 - edges.x0
     safe_run = np.where(run == 0, 1.0, run)
     at_sides = [

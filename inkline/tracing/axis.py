@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
-from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.arrays import Bools, Floats, Points
 from inkline.geometry.polygon import signed_area, total_area
 from inkline.geometry.polyline import closed_arc_lengths, resampled_contour
 from inkline.tracing.branches import Branch, branches_from_links
@@ -51,7 +50,7 @@ class Axis:
         inside = left_of(self.along[nearest], points - self.edge.data[nearest])
         return np.asarray(np.where(inside > 0.0, distances, -distances))
 
-    def touched(self, points: Points, radii: Floats) -> NDArray[np.bool_]:
+    def touched(self, points: Points, radii: Floats) -> Bools:
         """Which discs touch a corner of the outline on the inside of a bend or crotch, and so swerve away from it."""
         if not len(self.corners):
             return np.zeros(len(points), dtype=bool)

@@ -11,9 +11,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.arrays import Bools, Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.tracing.axis import TOUCH, Axis
 from inkline.tracing.branches import Branch, angle_between, runs_from
@@ -250,9 +249,7 @@ def _shortened(
     return Path(points=points, radii=radii)
 
 
-def _clear_of(
-    points: Points, lengths: Floats, touched: NDArray[np.bool_], place: Place | None
-) -> float:
+def _clear_of(points: Points, lengths: Floats, touched: Bools, place: Place | None) -> float:
     """Arc length from the start at which a line has left a place's reach, and its crotches no longer push it aside; 0 without a place."""
     if place is None:
         return 0.0

@@ -11,12 +11,11 @@ sees them 90 degrees apart.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import Delaunay
 
-from inkline.geometry.arrays import Floats, Indices, Points
+from inkline.geometry.arrays import Bools, Floats, Indices, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 
 _WIDE_RAD = np.deg2rad(93.0)
@@ -109,7 +108,7 @@ def left_of(along: Points, towards: Points) -> Floats:
     return np.asarray(cross / np.maximum(np.hypot(*along.T) * np.hypot(*towards.T), 1e-300))
 
 
-def _without_loose_ends(ends: Indices, wide: NDArray[np.bool_]) -> NDArray[np.bool_]:
+def _without_loose_ends(ends: Indices, wide: Bools) -> Bools:
     """Which ridges are left when those that are not wide are taken off from the tips inwards.
 
     Each place keeps the exclusive or of the numbers of its ridges, which is the number of the last

@@ -40,7 +40,7 @@ PARTS = {
     "nib": ((strokes, "pressures"),),
     "sweep": ((strokes, "_swept"),),
     "edge": ((strokes, "inked_contours"), (shapes, "inked_contours")),
-    "union": ((strokes, "united"), (shapes, "united")),
+    "union": ((strokes, "union_of_contours"), (shapes, "union_of_contours")),
     "paper": ((strokes, "pressed_tooth"), (strokes, "specks_beside"), (shapes, "pressed_tooth")),
 }
 

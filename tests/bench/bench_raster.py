@@ -14,7 +14,11 @@ import aggdraw
 import numpy as np
 import pyclipper
 
-from inkline.raster.coverage import _summed, coverage_from_contours, grey_from_contours
+from inkline.raster.coverage import (
+    _coverage_from_pieces,
+    coverage_from_contours,
+    grey_from_contours,
+)
 from inkline.raster.edges import cell_pieces, cut_to_canvas, edges_from_contours, row_pieces
 
 N_TIMES = 9
@@ -80,7 +84,7 @@ def stages(contours, side_px):
     edges, edges_ms = best_ms(lambda: cut_to_canvas(edges_from_contours(contours), canvas=canvas))
     rows, rows_ms = best_ms(lambda: row_pieces(edges))
     cells, cells_ms = best_ms(lambda: cell_pieces(rows))
-    coverage, summed_ms = best_ms(lambda: _summed(cells, canvas=canvas))
+    coverage, summed_ms = best_ms(lambda: _coverage_from_pieces(cells, canvas=canvas))
     _, grey_ms = best_ms(coverage.grey)
     return {
         "edges": edges_ms,

@@ -8,10 +8,10 @@ from inkline.geometry.polyline import (
     closed_arc_lengths,
     contour_tangents,
     curvatures,
+    normals_of,
     quick_length,
     resampled_contour,
     tangents,
-    turned,
     turning_angles,
     without_repeats,
 )
@@ -42,7 +42,7 @@ def test_numbers_that_a_fourier_transform_is_quick_with():
 
 def test_turns_and_normals_by_hand():
     assert turning_angles(CORNER).tolist() == [pytest.approx(np.pi / 2)]
-    assert turned(np.array([[1.0, 0.0]])).tolist() == [[-0.0, 1.0]]
+    assert normals_of(np.array([[1.0, 0.0]])).tolist() == [[-0.0, 1.0]]
     assert tangents(CORNER)[1].tolist() == pytest.approx([0.6, 0.8])
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from inkline.geometry import stitching
 from inkline.geometry.polygon import total_area
 from inkline.geometry.stitching import united_shapes
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 
 # Places on a grid of 1/64 px: GEOS divides by zero, with a warning, where two coordinates differ by
 # a denormal number.
@@ -50,7 +50,9 @@ def test_rough_blobs_unite_as_geos_unites_them(places):
 
 
 def test_rings_keep_their_holes_and_lose_what_lies_in_ink(monkeypatch):
-    monkeypatch.setattr(stitching, "united", None)  # the general union must not be needed
+    monkeypatch.setattr(
+        stitching, "union_of_contours", None
+    )  # the general union must not be needed
     ring = [blob(50, 50, 40, 1), blob(50, 50, 15, 2)[::-1]]
     bar, dot_in_hole, dot_in_ink = (
         [box(2.5, 47.1, 99.2, 52.3)],
@@ -88,7 +90,7 @@ def test_a_grid_of_bars_has_a_hole_for_every_cell():
     ],
 )
 def test_what_is_not_in_general_position_goes_to_the_general_union(shapes):
-    expected = united([contour for shape in shapes for contour in shape])
+    expected = union_of_contours([contour for shape in shapes for contour in shape])
     assert total_area(united_shapes(shapes)) == pytest.approx(total_area(expected))
 
 

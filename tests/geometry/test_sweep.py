@@ -6,9 +6,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.geometry.polygon import bounds, positively_wound, signed_area, total_area
+from inkline.geometry.polygon import bounds, signed_area, total_area, with_positive_area
 from inkline.geometry.sweep import swept_outline, swept_ring
-from inkline.geometry.union import united
+from inkline.geometry.union import union_of_contours
 
 # Places on a grid of 1/64 px: GEOS divides by zero, with a warning, where two coordinates differ by
 # a denormal number.
@@ -105,11 +105,11 @@ def test_a_press_that_goes_nowhere_is_a_disc():
 
 def test_union_keeps_the_area_of_the_parts_less_the_overlap():
     box = np.array([[0, 0], [10, 0], [10, 10], [0, 10]], dtype=float)
-    assert total_area(united([box, box + 5.0])) == pytest.approx(175.0, abs=1e-6)
-    assert total_area(united([box, box[::-1] + 20.0])) == pytest.approx(200.0, abs=1e-6)
-    assert united([]) == ()
-    assert united([box[:2]]) == ()
-    assert united([np.zeros((4, 2))]) == ()
+    assert total_area(union_of_contours([box, box + 5.0])) == pytest.approx(175.0, abs=1e-6)
+    assert total_area(union_of_contours([box, box[::-1] + 20.0])) == pytest.approx(200.0, abs=1e-6)
+    assert union_of_contours([]) == ()
+    assert union_of_contours([box[:2]]) == ()
+    assert union_of_contours([np.zeros((4, 2))]) == ()
 
 
 @settings(max_examples=40, deadline=None)
@@ -119,13 +119,13 @@ def test_union_of_boxes_equals_that_of_geos(boxes):
         np.array([[x, y], [x + w, y], [x + w, y + w / 2], [x, y + w / 2]]) for x, y, w in boxes
     ]
     reference = shapely.union_all([shapely.Polygon(contour) for contour in contours])
-    assert total_area(united(contours)) == pytest.approx(reference.area, abs=0.02)
+    assert total_area(union_of_contours(contours)) == pytest.approx(reference.area, abs=0.02)
 
 
 def test_orientation_and_bounds():
     box = np.array([[0, 0], [4, 0], [4, 3], [0, 3]], dtype=float)
     assert signed_area(box) == 12.0
-    assert signed_area(positively_wound([box[::-1]])[0]) == 12.0
+    assert signed_area(with_positive_area([box[::-1]])[0]) == 12.0
     assert bounds([box, box + 7]) == (0.0, 0.0, 11.0, 10.0)
     with pytest.raises(ValueError, match="bounds of no points are not defined"):
         bounds([])

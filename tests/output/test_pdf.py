@@ -78,7 +78,7 @@ def test_figures_are_where_they_should_be():
     got = pixels(written(Placed(figure=figure, at=(0.0, 0.0), scale=1.0, colour="#000000"))).astype(
         float
     )
-    exact = 255.0 * coverage_from_contours([DISC, HOLE, WEDGE], canvas=(200, 120)).dense()
+    exact = 255.0 * coverage_from_contours([DISC, HOLE, WEDGE], canvas=(200, 120)).dense_coverage()
     # PDFium lights edges by 8 x 8 samples and more coarsely in y, so single pixels differ by some
     # sixteenths; the whole hardly does.
     assert abs(got.sum() / exact.sum() - 1.0) < 0.005

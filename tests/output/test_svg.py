@@ -10,7 +10,7 @@ import shapely
 from PIL import Image
 
 from inkline.drawing import Drawing, Layer, Role
-from inkline.geometry.fitting import Outline, fitted_outlines
+from inkline.geometry.fitting import FittedOutline, fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.lettering.family import family_path, open_family
@@ -28,7 +28,7 @@ def triangle():
     nodes = np.array([[10.0, 10.0], [60.25, 10.0], [60.0, 50.5]])
     handles = np.zeros((3, 2, 2))
     handles[1] = [[65.004, 20.0], [65.0, 40.0]]
-    return Outline(nodes=nodes, handles=handles, straight=np.array([True, False, True]))
+    return FittedOutline(nodes=nodes, handles=handles, straight=np.array([True, False, True]))
 
 
 def coverage_by_resvg(data):
@@ -44,7 +44,9 @@ def test_path_data_are_relative_and_short():
 def test_rounding_does_not_add_up():
     steps = np.arange(1, 400)[:, None] * [0.2504, 0.0]
     nodes = np.concatenate((steps, [[50.0, 30.0]]))
-    outline = Outline(nodes=nodes, handles=np.zeros((400, 2, 2)), straight=np.ones(400, dtype=bool))
+    outline = FittedOutline(
+        nodes=nodes, handles=np.zeros((400, 2, 2)), straight=np.ones(400, dtype=bool)
+    )
     moves = [piece.split() for piece in path_data([outline]).rstrip("z").split("l")[1:]]
     assert float(moves[0][0]) == 0.25
     x = 0.25 + sum(float(move[0]) for move in moves[:398])

@@ -35,25 +35,25 @@ def test_box_on_pixel_borders_covers_exactly_its_pixels():
     coverage = coverage_from_contours([box(1, 2, 4, 5)], canvas=(6, 7))
     expected = np.zeros((7, 6))
     expected[2:5, 1:4] = 1
-    np.testing.assert_array_equal(coverage.dense(), expected)
+    np.testing.assert_array_equal(coverage.dense_coverage(), expected)
     np.testing.assert_array_equal(coverage.grey(), 255 * expected)
 
 
 def test_box_within_one_pixel():
     coverage = coverage_from_contours([box(2.25, 1.5, 2.75, 1.75)], canvas=(4, 4))
-    assert coverage.dense()[1, 2] == 0.125
+    assert coverage.dense_coverage()[1, 2] == 0.125
     assert coverage.total() == 0.125
 
 
 def test_box_between_pixel_borders():
     coverage = coverage_from_contours([box(0.5, 0.75, 2.25, 2.5)], canvas=(3, 3))
     expected = np.outer([0.25, 1, 0.5], [0.5, 1, 0.25])
-    np.testing.assert_allclose(coverage.dense(), expected, atol=1e-15)
+    np.testing.assert_allclose(coverage.dense_coverage(), expected, atol=1e-15)
 
 
 def test_box_covering_the_whole_canvas_from_outside():
     coverage = coverage_from_contours([box(-7.3, -2.2, 19.9, 30.1)], canvas=(5, 4))
-    np.testing.assert_array_equal(coverage.dense(), np.ones((4, 5)))
+    np.testing.assert_array_equal(coverage.dense_coverage(), np.ones((4, 5)))
     assert coverage.total() == 20
 
 
@@ -68,7 +68,7 @@ def test_what_lies_beyond_the_canvas_leaves_nothing(outside):
 def test_level_edge_between_pixel_borders_covers_whole_runs_in_part():
     """A level edge touches no pixel of its own, so what it covers must come from the running sum alone."""
     coverage = coverage_from_contours([box(2, 1.25, 98, 2.5)], canvas=(100, 4))
-    np.testing.assert_allclose(coverage.dense()[:, 50], [0, 0.75, 0.5, 0], atol=1e-15)
+    np.testing.assert_allclose(coverage.dense_coverage()[:, 50], [0, 0.75, 0.5, 0], atol=1e-15)
     assert coverage.total() == pytest.approx(96 * 1.25)
     assert len(coverage.pixels) < 6
 
@@ -78,7 +78,7 @@ def test_triangle_halves_the_pixels_on_its_diagonal():
         [np.array([(0.0, 0.0), (4.0, 4.0), (0.0, 4.0)])], canvas=(4, 4)
     )
     expected = np.tril(np.ones((4, 4)), -1) + 0.5 * np.eye(4)
-    np.testing.assert_allclose(coverage.dense(), expected, atol=1e-15)
+    np.testing.assert_allclose(coverage.dense_coverage(), expected, atol=1e-15)
 
 
 @pytest.mark.parametrize("angle", np.linspace(0, 2 * math.pi, 24, endpoint=False) + 0.1)
@@ -97,9 +97,9 @@ def test_half_plane_through_a_pixel_centre_covers_half_of_it(angle):
             centre + 90 * (across - along),
         ]
     )
-    assert coverage_from_contours([half_plane], canvas=(21, 15)).dense()[7, 10] == pytest.approx(
-        0.5, abs=1e-12
-    )
+    assert coverage_from_contours([half_plane], canvas=(21, 15)).dense_coverage()[
+        7, 10
+    ] == pytest.approx(0.5, abs=1e-12)
 
 
 def test_disk_has_the_area_of_its_polygon_and_nears_pi_r_squared():
@@ -112,13 +112,13 @@ def test_disk_has_the_area_of_its_polygon_and_nears_pi_r_squared():
 def test_hole_runs_opposite_to_its_shape():
     coverage = coverage_from_contours([box(1, 1, 9, 9), box(3.5, 3, 6, 7)[::-1]], canvas=(10, 10))
     assert coverage.total() == pytest.approx(64 - 10)
-    assert coverage.dense()[4, 4] == 0
-    assert coverage.dense()[4, 3] == 0.5
+    assert coverage.dense_coverage()[4, 4] == 0
+    assert coverage.dense_coverage()[4, 3] == 0.5
 
 
 def test_vertices_on_pixel_borders_and_corners():
     diamond = np.array([(4.0, 0.0), (8.0, 4.0), (4.0, 8.0), (0.0, 4.0)])
-    dense = coverage_from_contours([diamond], canvas=(8, 8)).dense()
+    dense = coverage_from_contours([diamond], canvas=(8, 8)).dense_coverage()
     rows = np.abs(np.arange(8) - 3.5)
     expected = np.clip(4.5 - rows[:, None] - rows[None, :], 0, 1)
     np.testing.assert_allclose(dense, expected, atol=1e-15)
@@ -134,7 +134,7 @@ def test_sliver_keeps_its_area():
 def test_nearly_level_edges_do_not_overflow():
     contour = np.array([(0.0, 0.0), (9.0, 5e-324), (9.0, 1e-200), (9.0, 2.0), (0.0, 2.0)])
     np.testing.assert_allclose(
-        coverage_from_contours([contour], canvas=(9, 2)).dense(), 1.0, atol=1e-12
+        coverage_from_contours([contour], canvas=(9, 2)).dense_coverage(), 1.0, atol=1e-12
     )
 
 

@@ -33,7 +33,7 @@ def assert_exact(shape):
     expected = exact_areas(shape)
     for drawn in (contours, [contour[::-1] for contour in contours]):
         coverage = coverage_from_contours(drawn, canvas=CANVAS)
-        np.testing.assert_allclose(coverage.dense(), expected, rtol=0, atol=LIMIT)
+        np.testing.assert_allclose(coverage.dense_coverage(), expected, rtol=0, atol=LIMIT)
         assert coverage.total() == pytest.approx(expected.sum(), rel=1e-9)
 
 
@@ -103,7 +103,8 @@ def test_crossing_rules_are_one_union():
     union = shapely.union_all(across + down)
     assert_exact(union)
     apart = [
-        coverage_from_contours(contours_of(rule), canvas=CANVAS).dense() for rule in across + down
+        coverage_from_contours(contours_of(rule), canvas=CANVAS).dense_coverage()
+        for rule in across + down
     ]
     expected = exact_areas(union)
     assert np.abs(np.max(apart, axis=0) - expected).max() > 0.2
@@ -120,7 +121,7 @@ def test_wide_and_far_shape_is_exact_in_sampled_pixels():
     ])  # fmt: skip
     shape = shapely.Polygon(wave)
     assert shape.is_valid
-    dense = coverage_from_contours([wave], canvas=(20_000, 13)).dense()
+    dense = coverage_from_contours([wave], canvas=(20_000, 13)).dense_coverage()
     columns, rows = np.meshgrid(np.r_[:40, 9980:10020, 19_960:20_000], np.arange(13))
     exact = shapely.area(
         shapely.intersection(shape, shapely.box(columns, rows, columns + 1, rows + 1))

@@ -46,16 +46,18 @@ def test_coverage_lies_between_0_and_1(contour):
 @laws
 @given(stars())
 def test_direction_changes_nothing(contour):
-    there = coverage_from_contours([contour], canvas=CANVAS).dense()
-    back = coverage_from_contours([contour[::-1]], canvas=CANVAS).dense()
+    there = coverage_from_contours([contour], canvas=CANVAS).dense_coverage()
+    back = coverage_from_contours([contour[::-1]], canvas=CANVAS).dense_coverage()
     np.testing.assert_allclose(back, there, atol=1e-12)
 
 
 @laws
 @given(stars(), st.integers(0, 23))
 def test_first_point_changes_nothing(contour, turn):
-    there = coverage_from_contours([contour], canvas=CANVAS).dense()
-    turned = coverage_from_contours([np.roll(contour, turn, axis=0)], canvas=CANVAS).dense()
+    there = coverage_from_contours([contour], canvas=CANVAS).dense_coverage()
+    turned = coverage_from_contours(
+        [np.roll(contour, turn, axis=0)], canvas=CANVAS
+    ).dense_coverage()
     np.testing.assert_allclose(turned, there, atol=1e-12)
 
 
@@ -63,20 +65,22 @@ def test_first_point_changes_nothing(contour, turn):
 @given(stars(), st.integers(0, 9), st.integers(0, 7))
 def test_whole_pixels_move_the_picture(contour, right, down):
     wide = (CANVAS[0] + right, CANVAS[1] + down)
-    there = coverage_from_contours([contour], canvas=CANVAS).dense()
-    moved = coverage_from_contours([np.add(contour, (right, down))], canvas=wide).dense()
+    there = coverage_from_contours([contour], canvas=CANVAS).dense_coverage()
+    moved = coverage_from_contours([np.add(contour, (right, down))], canvas=wide).dense_coverage()
     np.testing.assert_allclose(moved[down:, right:], there, atol=1e-12)
 
 
 @laws
 @given(stars())
 def test_mirroring_mirrors_the_picture(contour):
-    there = coverage_from_contours([contour], canvas=CANVAS).dense()
-    across = coverage_from_contours([contour * (-1, 1) + (CANVAS[0], 0)], canvas=CANVAS).dense()
+    there = coverage_from_contours([contour], canvas=CANVAS).dense_coverage()
+    across = coverage_from_contours(
+        [contour * (-1, 1) + (CANVAS[0], 0)], canvas=CANVAS
+    ).dense_coverage()
     upside_down = coverage_from_contours(
         [contour * (1, -1) + (0, CANVAS[1])], canvas=CANVAS
-    ).dense()
-    turned = coverage_from_contours([contour[:, ::-1]], canvas=CANVAS[::-1]).dense()
+    ).dense_coverage()
+    turned = coverage_from_contours([contour[:, ::-1]], canvas=CANVAS[::-1]).dense_coverage()
     np.testing.assert_allclose(across[:, ::-1], there, atol=1e-12)
     np.testing.assert_allclose(upside_down[::-1], there, atol=1e-12)
     np.testing.assert_allclose(turned.T, there, atol=1e-12)
@@ -88,8 +92,10 @@ def test_shapes_side_by_side_add_up(left, right):
     """Two shapes that cannot touch, on a canvas wide enough for both."""
     far = np.add(right, (80, 0))
     canvas = (130, CANVAS[1])
-    both = coverage_from_contours([left, far], canvas=canvas).dense()
-    apart = sum(coverage_from_contours([contour], canvas=canvas).dense() for contour in (left, far))
+    both = coverage_from_contours([left, far], canvas=canvas).dense_coverage()
+    apart = sum(
+        coverage_from_contours([contour], canvas=canvas).dense_coverage() for contour in (left, far)
+    )
     np.testing.assert_allclose(both, apart, atol=1e-12)
 
 
@@ -98,9 +104,9 @@ def test_shapes_side_by_side_add_up(left, right):
 def test_cutting_in_two_along_a_line_loses_nothing(contour, x):
     """The part left of the canvas edge and the part right of it make the whole, wherever the canvas is cut."""
     cut = int(np.clip(round(x), 1, CANVAS[0] - 1))
-    whole = coverage_from_contours([contour], canvas=CANVAS).dense()
-    left = coverage_from_contours([contour], canvas=(cut, CANVAS[1])).dense()
+    whole = coverage_from_contours([contour], canvas=CANVAS).dense_coverage()
+    left = coverage_from_contours([contour], canvas=(cut, CANVAS[1])).dense_coverage()
     right = coverage_from_contours(
         [contour - (cut, 0)], canvas=(CANVAS[0] - cut, CANVAS[1])
-    ).dense()
+    ).dense_coverage()
     np.testing.assert_allclose(np.hstack([left, right]), whole, atol=1e-12)

@@ -11,7 +11,7 @@ from inkline.calendar.months import dates_number, month_length
 from inkline.chance import stream
 from inkline.drawing import Role
 from inkline.geometry.arrays import Points
-from inkline.geometry.boxes import shrunk
+from inkline.geometry.boxes import shrunk_box
 from inkline.kit.recipe.choices import MarkedBy, Shows, SixthWeek
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.cells import placed_dates
@@ -190,7 +190,7 @@ def placed_mark(
         text=text,
         height=text.size.height_px,
         pen=_PENS * text.size.pen_px,
-        room=shrunk(text.cell, layout.edge + white),
+        room=shrunk_box(text.cell, layout.edge + white),
         white=white,
         name=name,
         stroke=shared.stroke if shared else None,

@@ -16,7 +16,7 @@ import numpy as np
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Mark, Role
 from inkline.geometry.arrays import Points
-from inkline.geometry.boxes import Box, joined, shrunk
+from inkline.geometry.boxes import Box, box_around, shrunk_box
 from inkline.kit.recipe.choices import Level, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import (
@@ -75,7 +75,7 @@ class SharedCell:
     @property
     def ink(self) -> Box:
         """Exact bounds of the undrawn ink in px."""
-        return joined([self.earlier.ink, self.later.ink, self.stroke.ink])
+        return box_around([self.earlier.ink, self.later.ink, self.stroke.ink])
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
         """The exact marks of both numerals and the stroke."""
@@ -144,7 +144,7 @@ def shared_fit(
 ) -> float:
     """How many times larger shared numerals could be with `white` px left to the rules about them; below 1 they don't fit."""
     numerals = smaller_numerals_of(recipe, shape, layout, face, shape.shared_numeral)
-    room = shrunk((0.0, 0.0, layout.cell_width, layout.cell_height), layout.edge + white)
+    room = shrunk_box((0.0, 0.0, layout.cell_width, layout.cell_height), layout.edge + white)
     slant = _slant(numerals, _room(layout), layout.mirrored)
     return _fit(
         _boxes(numerals, slant, mirrored=layout.mirrored), (room[2] - room[0], room[3] - room[1])
@@ -191,7 +191,7 @@ def _shared_cell(
 
 def _room(layout: FormatLayout) -> tuple[float, float]:
     """Width and height between what a pair keeps clear of."""
-    x0, y0, x1, y1 = shrunk(
+    x0, y0, x1, y1 = shrunk_box(
         (0.0, 0.0, layout.cell_width, layout.cell_height),
         layout.edge + _RULE_WHITE * layout.cell_width,
     )
@@ -257,7 +257,7 @@ def _composed(
     later = replace(later, baseline=(later.baseline[0] + step[0], later.baseline[1] + step[1]))
     middle = 0.5 * (_centre(earlier.ink) + _centre(later.ink))
     middle = middle + across * (near + white + 0.5 * width - float(across @ middle))
-    half = _STROKE_SHARE * _half_way(middle, up, joined([earlier.ink, later.ink])) - 0.5 * width
+    half = _STROKE_SHARE * _half_way(middle, up, box_around([earlier.ink, later.ink])) - 0.5 * width
     stroke = PenLine(
         label=name.rpartition("/")[2],
         text="/",
@@ -305,7 +305,7 @@ def _in_cell(
         Level.MIDDLE: 0.5 * (cell[1] + cell[3] - box[1] - box[3]),
         Level.BOTTOM: cell[3] - layout.white - (group.later.baseline[1] + bottom),
     }[level]
-    room = shrunk(cell, layout.edge + _RULE_WHITE * layout.cell_width)
+    room = shrunk_box(cell, layout.edge + _RULE_WHITE * layout.cell_width)
     across, down = ([one[axis::2] for one in boxes] for axis in (0, 1))
     return group.moved(_held(x, across, room[0::2]), _held(y, down, room[1::2]))
 
