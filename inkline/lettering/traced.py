@@ -1,7 +1,7 @@
 """A font's outlines as strokes of a pen: their centrelines, with the outline's own width along them.
 
-Three steps: the outline's middle line (`tracing_axis`), the ways of a pen along it
-(`tracing_joins`), and the order and direction of a hand (`tracing_order`). Here they are put
+Three steps: the outline's middle line (`tracing.axis`), the ways of a pen along it
+(`tracing.joins`), and the order and direction of a hand (`tracing.order`). Here they are put
 together, smoothed, and given in em.
 """
 
@@ -21,8 +21,8 @@ from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.lettering.face import Glyph, GlyphStroke
 from inkline.tracing.axis import axis_from_contours
 from inkline.tracing.joins import paths_from_axis
-from inkline.tracing.order import in_order
-from inkline.tracing.places import Path
+from inkline.tracing.order import in_hand_order
+from inkline.tracing.pieces import Path
 
 _STEP = 0.1
 """Distance of a traced stroke's points, in widths: 1/800 of the width off a curve whose radius is
@@ -71,7 +71,9 @@ def traced_strokes(contours: Sequence[Points]) -> tuple[GlyphStroke, ...]:
     """The strokes that make united contours, in the contours' own unit; see `traced_glyph`."""
     axis = axis_from_contours(contours)
     step = max(_STEP * axis.width, float(np.ptp(axis.edge.data, axis=0).max()) / _FINEST)
-    paths = in_order([_smoothed(path, step) for path in paths_from_axis(axis)], width=axis.width)
+    paths = in_hand_order(
+        [_smoothed(path, step) for path in paths_from_axis(axis)], width=axis.width
+    )
     strokes = [
         GlyphStroke(points=path.points, closed=path.closed, widths_em=2.0 * path.radii)
         for path in paths

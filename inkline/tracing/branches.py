@@ -1,4 +1,7 @@
-"""Branches of an outline's middle line: its ridges strung together, without those that only run into corners of the outline."""
+"""Branches of an outline's middle line: its ridges strung together.
+
+Ridges that only run into corners of the outline are left out.
+"""
 
 from __future__ import annotations
 
@@ -13,25 +16,25 @@ from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 
 _MEANINGFUL = 0.3
-"""A branch must reach this share of the stroke's width beyond its junction's disc, or it is a dent
-of the outline."""
+"""A branch that reaches less than this share of the stroke's width beyond its disc is a dent.
+The disc is that of its junction, the dent one of the outline."""
 _POINT, _AT_MEETING = 0.45, 0.25
-"""A branch that reaches no more than this many widths beyond its junction's disc, or whose tip lies
-no farther than this from where the two others would meet, is the point of the corner that they
-make, as at the blunt foot of a 2 and at the top of a narrow A."""
+"""A branch that reaches no more widths than this beyond its junction's disc is a point.
+So is one whose tip lies no farther than this from where the two others would meet. It is the point
+of the corner that they make, as at the blunt foot of a 2 and at the top of a narrow A."""
 _POINT_RAD = np.deg2rad(56.0)
 """Two branches make a corner if going from one into the other means turning by more than this."""
 _CLEAR = np.array([0.9, 1.7])
-"""Between these many widths from a junction a branch's direction is read: nearer, the middle line
-still swerves."""
+"""Between these many widths from a junction a branch's direction is read.
+Nearer, the middle line still swerves."""
 _TAPER = 0.2
-"""A branch along which the half width falls faster than this is no stroke but runs into a sharp
-corner of 23 degrees or more."""
+"""A branch along which the half width falls faster than this is no stroke.
+It runs into a sharp corner of 23 degrees or more."""
 _SHARP_TIP = 0.35
 """It runs down to less than this share of its junction's half width."""
 _HALFWAY = 0.65
-"""And halfway it has already less than this share of it: a stroke with a slanted end narrows only
-there."""
+"""And halfway it has already less than this share of it.
+A stroke with a slanted end narrows only there."""
 _LONGEST_CORNER = 3.2
 """No corner's branch is longer than this many widths."""
 
@@ -70,7 +73,7 @@ def branches_from_links(
     presses = []
     for label in range(int(labels.max(initial=-1)) + 1):
         own = links[labels[links[:, 0]] == label]
-        found = _significant(_chains(own, places, radii), width)
+        found = _without_spurs(_chains(own, places, radii), width)
         if sum(branch.length for branch in found) > _MEANINGFUL * width:
             kept.extend(found)
         else:
@@ -87,7 +90,10 @@ def _weighted_median(values: Floats, weights: Floats) -> float:
 
 
 def _chains(links: Indices, places: Points, radii: Floats) -> list[Branch]:
-    """The links of one connected piece as branches between places that have one neighbour, or three and more."""
+    """The links of one connected piece as branches.
+
+    They run between nodes that have one neighbour, or three and more.
+    """
     at: dict[int, list[int]] = {}
     for a, b in links.tolist():
         at.setdefault(a, []).append(b)
@@ -113,8 +119,11 @@ def _chains(links: Indices, places: Points, radii: Floats) -> list[Branch]:
     return branches
 
 
-def _significant(branches: list[Branch], width: float) -> list[Branch]:
-    """The branches less those that run into corners or dents of the outline, what they met at joined up again."""
+def _without_spurs(branches: list[Branch], width: float) -> list[Branch]:
+    """The branches less those that run into corners or dents of the outline.
+
+    What they met at is joined up again.
+    """
     while True:
         degree = _degrees(branches)
         spurs = [
@@ -125,7 +134,7 @@ def _significant(branches: list[Branch], width: float) -> list[Branch]:
         if not spurs:
             return branches
         left = [branch for branch in branches if branch not in spurs]
-        branches = _merged(left)
+        branches = _merged_branches(left)
 
 
 def _degrees(branches: Iterable[Branch]) -> dict[int, int]:
@@ -156,7 +165,11 @@ def _is_spur(branch: Branch, degree: dict[int, int], width: float) -> bool:
 
 
 def _is_point(branch: Branch, branches: list[Branch], degree: dict[int, int], width: float) -> bool:
-    """Whether a short branch with one free end is only the point of the corner that the two others at its junction make.
+    """Whether a short branch with a free end is only the point of a corner.
+
+    The corner is that of the two others at its junction. It is only their point if it hardly
+    reaches beyond its junction's disc, or if its tip is where the two others meet when they go
+    straight on.
 
     It is if it hardly reaches beyond its junction's disc, or if its tip is where the two others
     meet when they go straight on.
@@ -181,7 +194,10 @@ def _is_point(branch: Branch, branches: list[Branch], degree: dict[int, int], wi
 
 
 def runs_from(branch: Branch, node: int, width: float) -> Iterator[tuple[Points, Points]]:
-    """A near and a far point of a branch as it leaves a node, clear of the swerve there; none if it does not meet it, two for a ring."""
+    """A near and a far point of a branch as it leaves a node, clear of the swerve there.
+
+    None if the branch does not meet the node, two pairs for a ring.
+    """
     for end, points in zip(branch.nodes, (branch.points, branch.points[::-1]), strict=True):
         if end == node:
             lengths = arc_lengths(points)
@@ -192,7 +208,10 @@ def runs_from(branch: Branch, node: int, width: float) -> Iterator[tuple[Points,
 
 
 def meeting_point(a: tuple[Points, Points], b: tuple[Points, Points]) -> Points:
-    """Where the lines through two pairs of points meet; infinitely far away where they are parallel."""
+    """Where the lines through two pairs of points meet.
+
+    That is infinitely far away where they are parallel.
+    """
     along, across = a[1] - a[0], b[1] - b[0]
     cross = float(along[0] * across[1] - along[1] * across[0])
     gap = b[0] - a[0]
@@ -205,7 +224,7 @@ def angle_between(a: Points, b: Points) -> float:
     return float(abs(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)))
 
 
-def _merged(branches: list[Branch]) -> list[Branch]:
+def _merged_branches(branches: list[Branch]) -> list[Branch]:
     """Branches that alone meet at a node made one."""
     left = list(branches)
     degree = _degrees(left)
@@ -214,8 +233,8 @@ def _merged(branches: list[Branch]) -> list[Branch]:
         if count != 2 or len(meeting) != 2:
             continue
         first, second = meeting
-        first = first if first.nodes[1] == node else _reversed(first)
-        second = second if second.nodes[0] == node else _reversed(second)
+        first = first if first.nodes[1] == node else _reversed_branch(first)
+        second = second if second.nodes[0] == node else _reversed_branch(second)
         joined = Branch(
             nodes=(first.nodes[0], second.nodes[1]),
             points=np.concatenate((first.points, second.points[1:])),
@@ -225,5 +244,5 @@ def _merged(branches: list[Branch]) -> list[Branch]:
     return left
 
 
-def _reversed(branch: Branch) -> Branch:
+def _reversed_branch(branch: Branch) -> Branch:
     return Branch(nodes=branch.nodes[::-1], points=branch.points[::-1], radii=branch.radii[::-1])

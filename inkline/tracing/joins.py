@@ -1,4 +1,8 @@
-"""From pieces of a middle line to paths of a pen: through crossings, round corners, up to strokes that are only touched.
+"""From pieces of a middle line to paths of a pen.
+
+Paths lead through crossings, round corners, and up to strokes that are only touched. The pieces are
+joined as a pen would go: straight on where one goes on, in a point where the letter has a corner,
+and up to the other's middle where one stroke only touches another.
 
 The pieces are joined as a pen would go: straight on where one goes on, in a point where the letter
 has a corner, and up to the other's middle where one stroke only touches another.
@@ -14,43 +18,44 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
-from inkline.tracing.axis import Axis
+from inkline.tracing.axis import MedialAxis
 from inkline.tracing.branches import angle_between
-from inkline.tracing.places import AIM, End, Path, Place, heading_at_end, pieces_of
+from inkline.tracing.pieces import AIM, End, Joint, Path, heading_at_end, pieces_of
 
 _STRAIGHT_ON_RAD = np.deg2rad(60.0)
 """A pen goes on where it need not turn by more; a sharper turn is a corner."""
 _FORK_RAD = np.deg2rad(22.0)
 """Where going on would turn by more than this either way ..."""
 _FORK_ARMS_RAD = np.deg2rad(115.0)
-"""... and the two arms turn by more than this into each other, it is a fork: the pen goes down one
-arm and up the other, as in Y."""
+"""... and the two arms turn by more than this into each other, it is a fork.
+The pen goes down one arm and up the other, as in Y."""
 _FORK_BOW_RAD = np.deg2rad(12.0)
 """The arms of a fork are straight: over some widths they turn by less than this."""
 _LOOP_RAD = np.deg2rad(50.0)
-"""A loop that leaves a junction and comes back to it turning by less than this is closed, as in Q
-..."""
+"""A loop that leaves a junction and comes back turning by less than this is closed, as in Q ..."""
 _LOOP_SPARE_RAD = np.deg2rad(15.0)
 """... unless another way out of it is straighter by more than this, as in some 6."""
 _FAR_AIM = 2.5
 """Over how many widths of it a piece is judged to be straight."""
 _TIGHTEST = 0.5
-"""A pen goes on turning by at most this many radians over the stretch over which its direction is
-read."""
+"""A pen goes on turning by at most so many radians while its direction is read."""
 _FIT = 0.82
-"""A corner's disc of the stroke's own half width must have this share of it free, or the corner is
-drawn back."""
+"""A corner's disc of the stroke's own half width must have this share of it free.
+Else the corner is drawn back."""
 _STEP = 0.08
-"""Distance of the points of what is drawn through a place, in widths."""
+"""Distance of the points of what is drawn through a joint, in widths."""
 _FARTHEST = 3.0
-"""No end goes farther through its place than this many of the place's reach."""
+"""No end goes farther through its joint than this many of the joint's reach."""
 _ONE_POINT = 0.12
 """Stops of a corner's two arms nearer than this many widths are one point."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Link:
-    """What lies beyond a piece's end: the points up to the next piece, or up to the path that is touched."""
+    """What lies beyond a piece's end.
+
+    The points up to the next piece, or up to the path that is touched.
+    """
 
     points: Points
     radii: Floats
@@ -58,37 +63,40 @@ class _Link:
     is_corner: bool
 
 
-def paths_from_axis(axis: Axis) -> list[Path]:
+def paths_from_axis(axis: MedialAxis) -> list[Path]:
     """The ways of a pen along an outline's middle line, in no particular order or direction."""
-    pieces, places, rings = pieces_of(axis)
+    pieces, joints, rings = pieces_of(axis)
     links: dict[End, _Link] = {}
-    for place in places:
-        links.update(_links(place, pieces, axis))
-    return [*_walked(pieces, links), *rings]
+    for joint in joints:
+        links.update(_links(joint, pieces, axis))
+    return [*_paths_along(pieces, links), *rings]
 
 
-def _links(place: Place, pieces: list[Path], axis: Axis) -> dict[End, _Link]:
-    """What joins the ends of pieces at one place."""
-    ends = {end: _Tip.of(pieces[end[0]], end, axis.width) for end in place.ends}
-    pairs, corners = _paired(list(ends.values()))
+def _links(joint: Joint, pieces: list[Path], axis: MedialAxis) -> dict[End, _Link]:
+    """What joins the ends of pieces at one joint."""
+    ends = {end: _Tip.of_piece(pieces[end[0]], end, axis.width) for end in joint.ends}
+    pairs, corners = _pairs_of_ends(list(ends.values()))
     links: dict[End, _Link] = {}
     ways: list[Points] = []
     for pair in (*pairs, *corners):
         build = _bridge if pair in pairs else _corner
-        points, radii = build(*pair, place, axis)
+        points, radii = build(*pair, joint, axis)
         _connect(links, pair, points, radii, is_corner=build is _corner)
         ways.append(np.concatenate((pair[0].run, points, pair[1].run[::-1])))
     for end, tip in ends.items():
         if end not in links:
-            points = _touching(tip, ways, place, axis.width)
-            radii = np.clip(axis.room(points), 0.5 * tip.radius, tip.radius)
+            points = _way_up_to(tip, ways, joint, axis.width)
+            radii = np.clip(axis.clearances(points), 0.5 * tip.radius, tip.radius)
             links[end] = _Link(points=points, radii=radii, to=None, is_corner=False)
     return links
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Tip:
-    """The end of a piece at a place: where it lies, where it heads, how bowed and how wide it is there, and its last part."""
+    """The end of a piece at a joint.
+
+    Where it lies, where it heads, how bowed and how wide it is there, and its last part.
+    """
 
     end: End
     point: Points
@@ -99,7 +107,7 @@ class _Tip:
     run: Points
 
     @staticmethod
-    def of(piece: Path, end: End, width: float) -> _Tip:
+    def of_piece(piece: Path, end: End, width: float) -> _Tip:
         points, radii = (
             (piece.points, piece.radii) if end[1] == -1 else (piece.points[::-1], piece.radii[::-1])
         )
@@ -110,23 +118,29 @@ class _Tip:
         return _Tip(
             end=end,
             point=points[-1],
-            heading=_rotated(lately, 0.5 * AIM * width * curvature),
+            heading=_rotated_vector(lately, 0.5 * AIM * width * curvature),
             curvature=curvature,
             bow=angle_between(lately, heading_at_end(points, _FAR_AIM * width)),
             radius=float(min(np.quantile(radii[first:], 0.25), radii[-1])),
             run=points[first:],
         )
 
-    def ahead(self, far: float, step: float) -> Points:
-        """Where the pen comes if it goes on turning as it did, up to `far` ahead, `(n, 2)` from the end itself on."""
+    def points_ahead(self, far: float, step: float) -> Points:
+        """Where the pen comes if it goes on turning as it did, `(n, 2)`.
+
+        From the end itself on, up to `far` ahead.
+        """
         n_steps = max(2, int(np.ceil(far / step)))
         turns = (np.arange(n_steps) + 0.5) * (far / n_steps) * self.curvature
-        steps = np.array([_rotated(self.heading, turn) for turn in turns]) * (far / n_steps)
+        steps = np.array([_rotated_vector(self.heading, turn) for turn in turns]) * (far / n_steps)
         return np.concatenate((self.point[None, :], self.point + np.cumsum(steps, axis=0)))
 
 
 def _curvature(points: Points, lately: Points, over: float) -> float:
-    """Signed turn to a unit of length with which a line arrives at its end, read over its last two stretches of `over`."""
+    """Signed turn to a unit of length with which a line arrives at its end.
+
+    Read over its last two stretches of `over`.
+    """
     lengths = arc_lengths(points)
     if lengths[-1] < 2.0 * over:
         return 0.0
@@ -135,7 +149,7 @@ def _curvature(points: Points, lately: Points, over: float) -> float:
     return float(np.clip(turn / over, -_TIGHTEST / over, _TIGHTEST / over))
 
 
-def _rotated(vector: Points, angle: float) -> Points:
+def _rotated_vector(vector: Points, angle: float) -> Points:
     cos, sin = np.cos(angle), np.sin(angle)
     return np.array([vector[0] * cos - vector[1] * sin, vector[0] * sin + vector[1] * cos])
 
@@ -143,7 +157,7 @@ def _rotated(vector: Points, angle: float) -> Points:
 _Pair = tuple[_Tip, _Tip]
 
 
-def _paired(tips: list[_Tip]) -> tuple[list[_Pair], list[_Pair]]:
+def _pairs_of_ends(tips: list[_Tip]) -> tuple[list[_Pair], list[_Pair]]:
     """Pairs of ends at which the pen goes on, and pairs that it joins by a corner."""
     turns = sorted(
         ((angle_between(a.heading, -b.heading), a, b) for a, b in combinations(tips, 2)),
@@ -166,7 +180,7 @@ def _paired(tips: list[_Tip]) -> tuple[list[_Pair], list[_Pair]]:
     return [], [turns[0][1:]]
 
 
-def _bridge(a: _Tip, b: _Tip, _place: Place, axis: Axis) -> tuple[Points, Floats]:
+def _bridge(a: _Tip, b: _Tip, _place: Joint, axis: MedialAxis) -> tuple[Points, Floats]:
     """A cubic from one end to the other that keeps both directions."""
     gap = float(np.hypot(*(b.point - a.point)))
     n_points = max(3, int(np.ceil(gap / (_STEP * axis.width))))
@@ -181,28 +195,34 @@ def _bridge(a: _Tip, b: _Tip, _place: Place, axis: Axis) -> tuple[Points, Floats
     return points, np.interp(t[:, 0], [0.0, 1.0], [a.radius, b.radius])
 
 
-def _corner(a: _Tip, b: _Tip, place: Place, axis: Axis) -> tuple[Points, Floats]:
-    """The point where both ends meet if they go straight on; two points where the outline is cut off before they do."""
+def _corner(a: _Tip, b: _Tip, joint: Joint, axis: MedialAxis) -> tuple[Points, Floats]:
+    """The point where both ends meet if they go straight on.
+
+    Two points where the outline is cut off before they do.
+    """
     radius, radii = 0.5 * (a.radius + b.radius), np.array([a.radius, b.radius])
     cross = float(a.heading[0] * b.heading[1] - a.heading[1] * b.heading[0])
     if abs(cross) > np.sin(np.deg2rad(4.0)):
         gap = b.point - a.point
         ahead = np.array([_cross(gap, b.heading), _cross(gap, a.heading)]) / cross
     else:
-        ahead = np.full(2, _FARTHEST * place.reach)
-    ahead = np.clip(ahead, 0.0, _FARTHEST * place.reach)
-    stops = [
-        _as_far_as_fits(tip, far, axis) for tip, far in zip((a, b), ahead.tolist(), strict=True)
-    ]
+        ahead = np.full(2, _FARTHEST * joint.reach)
+    ahead = np.clip(ahead, 0.0, _FARTHEST * joint.reach)
+    stops = [_farthest_fit(tip, far, axis) for tip, far in zip((a, b), ahead.tolist(), strict=True)]
     if np.hypot(*(stops[0] - stops[1])) < _ONE_POINT * axis.width:
         stops, radii = [0.5 * (stops[0] + stops[1])], np.array([radius])
-    return np.array(stops), np.minimum(radii, np.maximum(axis.room(np.array(stops)), _FIT * radii))
+    return np.array(stops), np.minimum(
+        radii, np.maximum(axis.clearances(np.array(stops)), _FIT * radii)
+    )
 
 
-def _as_far_as_fits(tip: _Tip, far: float, axis: Axis) -> Points:
-    """The point up to `far` ahead of an end to which its disc can go without leaving the outline."""
+def _farthest_fit(tip: _Tip, far: float, axis: MedialAxis) -> Points:
+    """The farthest point ahead to which an end's disc can go without leaving the outline.
+
+    At most `far` ahead.
+    """
     tried = tip.point + np.linspace(0.0, far, 33)[:, None] * tip.heading
-    fits = axis.room(tried) >= _FIT * tip.radius
+    fits = axis.clearances(tried) >= _FIT * tip.radius
     fits[0] = True
     return np.asarray(tried[-1] if fits.all() else tried[int(np.argmin(fits)) - 1])
 
@@ -211,15 +231,15 @@ def _cross(a: Points, b: Points) -> float:
     return float(a[0] * b[1] - a[1] * b[0])
 
 
-def _touching(tip: _Tip, ways: list[Points], place: Place, width: float) -> Points:
-    """The way of an end that goes on as it comes up to where it meets one of the ways through its place, `(n, 2)`."""
-    ahead = tip.ahead(_FARTHEST * place.reach, _STEP * width)
+def _way_up_to(tip: _Tip, ways: list[Points], joint: Joint, width: float) -> Points:
+    """The points through which an end goes on to meet one of the ways through its joint."""
+    ahead = tip.points_ahead(_FARTHEST * joint.reach, _STEP * width)
     hits = [hit for way in ways if (hit := _first_crossing(ahead, way)) is not None]
     if hits:
         number, point = min(hits, key=lambda hit: hit[0])
         return np.concatenate((ahead[1 : number + 1], point[None, :]))
-    near = np.concatenate(ways) if ways else place.centre[None, :]
-    return np.asarray(near[np.argmin(np.hypot(*(near - place.centre).T))][None, :])
+    near = np.concatenate(ways) if ways else joint.centre[None, :]
+    return np.asarray(near[np.argmin(np.hypot(*(near - joint.centre).T))][None, :])
 
 
 def _first_crossing(line: Points, way: Points) -> tuple[int, Points] | None:
@@ -246,7 +266,7 @@ def _connect(
     links[b.end] = _Link(points=points[::-1], radii=radii[::-1], to=a.end, is_corner=is_corner)
 
 
-def _walked(pieces: list[Path], links: dict[End, _Link]) -> Iterator[Path]:
+def _paths_along(pieces: list[Path], links: dict[End, _Link]) -> Iterator[Path]:
     """Pieces strung together along their links, each used once."""
     left = set(range(len(pieces)))
     for number in range(len(pieces)):
@@ -255,15 +275,18 @@ def _walked(pieces: list[Path], links: dict[End, _Link]) -> Iterator[Path]:
             yield _chain(start, pieces, links, left)
 
 
-def _other(end: End) -> End:
+def _other_end(end: End) -> End:
     return (end[0], -1 - end[1])
 
 
 def _first_of_chain(number: int, links: dict[End, _Link]) -> End:
-    """The end at which the chain that holds a piece starts; any one's start where the chain is a ring."""
+    """The end at which the chain that holds a piece starts.
+
+    Where the chain is a ring, the piece's own start.
+    """
     end: End = (number, 0)
     while (link := links.get(end)) is not None and link.to is not None:
-        end = _other(link.to)
+        end = _other_end(link.to)
         if end == (number, 0):
             break
     return end
@@ -282,7 +305,7 @@ def _chain(start: End, pieces: list[Path], links: dict[End, _Link], left: set[in
         left.discard(end[0])
         step = 1 if end[1] == 0 else -1
         runs.append((piece.points[::step], piece.radii[::step]))
-        closing = links.get(_other(end))
+        closing = links.get(_other_end(end))
         if closing is None:
             break
         if closing.is_corner:

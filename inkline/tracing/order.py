@@ -1,4 +1,10 @@
-"""Which way a hand draws the strokes of a letter, where it lifts the pen, and in which order it draws them.
+"""Which way a hand draws the strokes of a letter, and in which order.
+
+And where it lifts the pen. Common practice of writing lessons, no source: uprights and slants go
+down, level strokes go to the right, bowls start from the stem at their upper end, and round letters
+start at the upper right and go against the clock. At a corner the pen goes on if it may: down and
+off to the right as in L, down and up again as in V. It is lifted where both ways lead down from it,
+as at the top of A.
 
 Common practice of writing lessons, no source: uprights and slants go down, level strokes go to the
 right, bowls start from the stem at their upper end, and round letters start at the upper right and
@@ -17,32 +23,35 @@ import numpy as np
 from inkline.geometry.polygon import signed_area
 from inkline.geometry.polyline import arc_lengths
 from inkline.tracing.branches import angle_between
-from inkline.tracing.places import Path
+from inkline.tracing.pieces import Path
 
 _LEVEL = 0.35
 """A stroke whose ends differ less in height than this share of their distance is level."""
 _STRAIGHT = 0.96
 """A stroke whose ends are at least this share of its length apart is straight."""
 _FLAG = 0.5
-"""A stroke shorter than this share of the one that it leads into is its flag, as on 1, and is drawn
-with it."""
+"""A stroke shorter than this share of the one that it leads into is its flag, as on 1.
+It is drawn with it."""
 _SOFT_RAD = np.deg2rad(65.0)
 """A pen never lifts at a corner at which it turns by less than this."""
 _AIM = 10
 """How many points before and after a corner its turn is read."""
 _LINK = 0.9
-"""A part between two corners that is shorter than this many widths only links two strokes at a
-blunt corner."""
+"""A part between two corners that is shorter than this many widths is only a link.
+It links two strokes at a blunt corner."""
 _SHORT = 3.0
-"""Where both ways from a corner are shorter than this many widths the pen stays down, as in a
-circumflex."""
+"""Where both ways from a corner are shorter than this many widths the pen stays down.
+So it does in a circumflex."""
 _SAME_START = 0.6
 """Starts nearer to each other than this many widths, left to right, count as the same."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Section:
-    """A part of a path between corners, with whether the pen would by itself draw it in the direction in which it stands.
+    """A part of a path between corners, and how a pen would draw it.
+
+    It is natural if the pen would by itself draw it in the direction in which it stands. A link is
+    what joins two strokes at a blunt corner.
 
     A link is what joins two strokes at a blunt corner.
     """
@@ -58,14 +67,16 @@ class _Section:
         return float(arc_lengths(self.path.points)[-1])
 
 
-def in_order(paths: Sequence[Path], *, width: float) -> list[Path]:
-    """The paths in the order and direction of a hand, cut where it lifts the pen; no path's points are lost.
+def in_hand_order(paths: Sequence[Path], *, width: float) -> list[Path]:
+    """The paths in the order and direction of a hand, cut where it lifts the pen.
+
+    No path's points are lost.
 
     Args:
         paths: as traced.
         width: the typical width of a stroke, in the paths' unit.
     """
-    drawn = [stroke for path in paths for stroke in _directed(path, width)]
+    drawn = [stroke for path in paths for stroke in _strokes_of(path, width)]
     if not drawn:
         return []
     letter = max(
@@ -76,13 +87,20 @@ def in_order(paths: Sequence[Path], *, width: float) -> list[Path]:
 
 
 def _is_mark_on(path: Path, letter: Path) -> bool:
-    """Whether a path lies wholly above or below a letter's tallest, as an accent does: it is drawn when the letter is done."""
+    """Whether a path lies wholly above or below a letter's tallest, as an accent does.
+
+    It is drawn when the letter is done.
+    """
     heights = letter.points[:, 1]
     return bool(path.points[:, 1].min() > heights.max() or path.points[:, 1].max() < heights.min())
 
 
 def _turn_of(path: Path, width: float) -> tuple[int, bool, int, float]:
-    """What sorts paths: strokes of their own before those that touch others, uprights first, then left to right, top to bottom."""
+    """What sorts paths into a hand's order.
+
+    Strokes of their own before those that touch others, uprights first, then left to right, top to
+    bottom.
+    """
     left = float(path.points[:, 0].min())
     return (
         sum(path.touches),
@@ -92,13 +110,13 @@ def _turn_of(path: Path, width: float) -> tuple[int, bool, int, float]:
     )
 
 
-def _directed(path: Path, width: float) -> list[Path]:
+def _strokes_of(path: Path, width: float) -> list[Path]:
     path = _with_sharp_corners(path, width)
     if path.closed and not path.corners:
         return [_round_from_top(path)]
     if not path.corners:
-        return [path if _is_natural(path) else turned_round(path)]
-    return _lifted(_opened(path), width)
+        return [path if _is_natural(path) else reversed_path(path)]
+    return _strokes_between_lifts(_open_path(path), width)
 
 
 def _with_sharp_corners(path: Path, width: float) -> Path:
@@ -117,14 +135,14 @@ def _with_sharp_corners(path: Path, width: float) -> Path:
 
 
 def _turn_over(path: Path, first: int, last: int) -> float:
-    """By how much a path turns between its arrival at one point and its leaving of another, in [0, pi]."""
+    """By how much a path turns between arriving at one point and leaving another, in [0, pi]."""
     wanted = np.array([first - _AIM, first, last, last + _AIM])
     n_points = len(path.points)
     a, b, c, d = path.points[wanted % n_points if path.closed else np.clip(wanted, 0, n_points - 1)]
     return angle_between(b - a, d - c)
 
 
-def turned_round(path: Path) -> Path:
+def reversed_path(path: Path) -> Path:
     """The same path drawn the other way."""
     last = len(path.points) - 1
     return replace(
@@ -137,7 +155,10 @@ def turned_round(path: Path) -> Path:
 
 
 def _is_natural(path: Path) -> bool:
-    """Whether a hand would draw an open path in the direction in which it stands: from its upper end, or else its left."""
+    """Whether a hand would draw an open path in the direction in which it stands.
+
+    That is from its upper end, or else from its left.
+    """
     step = path.points[-1] - path.points[0]
     if abs(step[1]) < _LEVEL * np.hypot(*step):
         return bool(step[0] > 0.0)
@@ -150,7 +171,10 @@ def _is_straight(path: Path) -> bool:
 
 
 def _round_from_top(path: Path) -> Path:
-    """A closed path against the clock, from a little right of its top; a figure of eight by its upper bowl."""
+    """A closed path against the clock, from a little right of its top.
+
+    A figure of eight goes by its upper bowl.
+    """
     points, radii = path.points, path.radii
     top = int(np.argmax(points[:, 1] + 0.3 * points[:, 0]))
     upper = points[points[:, 1] > 0.5 * (points[:, 1].max() + points[:, 1].min())]
@@ -161,8 +185,8 @@ def _round_from_top(path: Path) -> Path:
     return replace(path, points=points[order], radii=radii[order])
 
 
-def _opened(path: Path) -> Path:
-    """A closed path with corners as an open one that starts and ends at its uppermost, leftmost corner."""
+def _open_path(path: Path) -> Path:
+    """A closed path with corners as an open one from and to its uppermost, leftmost corner."""
     if not path.closed:
         return path
     corners = np.array(path.corners)
@@ -178,8 +202,11 @@ def _opened(path: Path) -> Path:
     )
 
 
-def _lifted(path: Path, width: float) -> list[Path]:
-    """An open path with corners, in whichever direction needs the fewer lifts, as the strokes between them.
+def _strokes_between_lifts(path: Path, width: float) -> list[Path]:
+    """The strokes between the corners of an open path, in the direction that needs fewer lifts.
+
+    A letter of straight strokes that would go from right to left counts as a lift more, so that N
+    starts at its left.
 
     A letter of straight strokes that would go from right to left counts as a lift more, so that N
     starts at its left.
@@ -191,7 +218,7 @@ def _lifted(path: Path, width: float) -> list[Path]:
         slow = leftwards and all(section.is_straight for section in sections)
         return len(strokes) + int(slow), float(strokes[0].points[0, 0] - strokes[0].points[0, 1])
 
-    sections = [_sections(way, width) for way in (path, turned_round(path))]
+    sections = [_sections(way, width) for way in (path, reversed_path(path))]
     return min(((one, _strokes(one)) for one in sections), key=cost)[1]
 
 
@@ -215,7 +242,10 @@ def _sections(path: Path, width: float) -> list[_Section]:
 
 
 def _strokes(sections: list[_Section]) -> list[Path]:
-    """Sections strung together as far as the pen may go on, each group in its own direction; a link is drawn only on the way."""
+    """Sections strung together as far as the pen may go on, each group in its own direction.
+
+    A link is drawn only on the way.
+    """
     groups: list[list[_Section]] = [[sections[0]]]
     link: list[_Section] = []
     for after in sections[1:]:
@@ -227,7 +257,7 @@ def _strokes(sections: list[_Section]) -> list[Path]:
         else:
             groups.append([after])
             link = []
-    return [_joined(group) for group in groups]
+    return [_joined_sections(group) for group in groups]
 
 
 def _goes_on(group: list[_Section], after: _Section) -> bool:
@@ -241,8 +271,11 @@ def _goes_on(group: list[_Section], after: _Section) -> bool:
     return (before.is_natural or len(group) > 1) and before.is_straight and after.is_straight
 
 
-def _joined(group: list[_Section]) -> Path:
-    """One path through sections that follow on each other, turned round if it is drawn against the hand's way as a whole."""
+def _joined_sections(group: list[_Section]) -> Path:
+    """One path through sections that follow on each other.
+
+    It is turned round if as a whole it runs against the hand's way.
+    """
     paths = [section.path for section in group]
     points = np.concatenate([paths[0].points, *(path.points[1:] for path in paths[1:])])
     radii = np.concatenate([paths[0].radii, *(path.radii[1:] for path in paths[1:])])
@@ -253,4 +286,4 @@ def _joined(group: list[_Section]) -> Path:
         corners=corners,
         touches=(paths[0].touches[0], paths[-1].touches[1]),
     )
-    return whole if len(group) > 1 or group[0].is_natural else turned_round(whole)
+    return whole if len(group) > 1 or group[0].is_natural else reversed_path(whole)

@@ -21,17 +21,22 @@ from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 _WIDE_RAD = np.deg2rad(93.0)
 """The pruning angle; just above what right-angled corners show."""
 _LOOSE_RAD = np.deg2rad(62.0)
-"""Ridges that see less are never looked at; those between the two angles are kept only where they
-link others, as in the middle of a right-angled crossing."""
+"""Ridges that see less are never looked at.
+Those between the two angles are kept only where they link others, as in the middle of a
+right-angled crossing."""
 _CORNER_RAD = 0.35
-"""A turn of the outline at one point from which on it is a corner (20 degrees); steps of a
-flattened curve turn by less than 0.1."""
+"""A turn of the outline at one point from which on it is a corner (20 degrees).
+Steps of a flattened curve turn by less than 0.1."""
 _SAME_PLACE = 0.1
-"""Ridges shorter than this share of the sampling step are one place: at a round end hundreds meet."""
+"""Ridges shorter than this share of the sampling step are one place.
+At a round end hundreds meet."""
 
 
-def sampled(contour: Points, step: float) -> tuple[Points, Points]:
-    """The contour at most `step` apart with its corners kept, and those corners that are dents in the ink."""
+def sampled_contour(contour: Points, step: float) -> tuple[Points, Points]:
+    """The contour at most `step` apart, and those of its corners that are dents in the ink.
+
+    All its corners are kept among the points.
+    """
     before, after = contour - np.roll(contour, 1, axis=0), np.roll(contour, -1, axis=0) - contour
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     turns = np.arctan2(cross, (before * after).sum(axis=1))
@@ -52,7 +57,7 @@ def sampled(contour: Points, step: float) -> tuple[Points, Points]:
 
 
 def wide_ridges(points: Points, along: Points, step: float) -> tuple[Points, Floats, Indices]:
-    """Places of the middle line, their distance to the outline, and pairs of places `(m, 2)` that are neighbours."""
+    """Places of the middle line, their distance to the outline, and neighbouring pairs `(m, 2)`."""
     centres, ends, pairs = _ridges(points)
     middles = 0.5 * (centres[ends[:, 0]] + centres[ends[:, 1]])
     apart = np.hypot(*(points[pairs[:, 0]] - points[pairs[:, 1]]).T)
@@ -76,7 +81,11 @@ def wide_ridges(points: Points, along: Points, step: float) -> tuple[Points, Flo
 
 
 def _ridges(points: Points) -> tuple[Points, Indices, Indices]:
-    """Vertices of the Voronoi diagram `(k, 2)`, both of every finite ridge `(m, 2)`, and the two points that it separates `(m, 2)`.
+    """The ridges of the Voronoi diagram of `points`.
+
+    Its vertices `(k, 2)`, both of every finite ridge `(m, 2)`, and the two points that it separates
+    `(m, 2)`. Taken from the Delaunay triangles, of which it is the dual: in arrays throughout, at
+    half the cost of the diagram itself.
 
     Taken from the Delaunay triangles, of which it is the dual: in arrays throughout, at half the
     cost of the diagram itself.
@@ -103,7 +112,10 @@ def _ridges(points: Points) -> tuple[Points, Indices, Indices]:
 
 
 def left_of(along: Points, towards: Points) -> Floats:
-    """Sine-like measure of how far `towards` lies to the left of `along`, row by row: the ink's side of its contour."""
+    """How far `towards` lies to the left of `along`, row by row, as a sine.
+
+    The left is the ink's side of its contour.
+    """
     cross = along[:, 0] * towards[:, 1] - along[:, 1] * towards[:, 0]
     return np.asarray(cross / np.maximum(np.hypot(*along.T) * np.hypot(*towards.T), 1e-300))
 

@@ -14,7 +14,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Bools, Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
-from inkline.tracing.axis import TOUCH, Axis
+from inkline.tracing.axis import TOUCH, MedialAxis
 from inkline.tracing.branches import Branch, angle_between, runs_from
 
 End = tuple[int, int]
@@ -26,16 +26,16 @@ _NEAR = 1.5
 _WAIST = 2.2
 """... and so are those nearer than this many widths ..."""
 _WAIST_RAD = np.deg2rad(60.0)
-"""... if at neither of them the two other branches are within this of going on into each other, as
-at the waist of 8."""
+"""... if at neither of them the two other branches nearly go on into each other.
+Within this angle, as at the waist of 8."""
 _CUT = 1.0
 """Where the line is cut off at the nearest, in half widths of the junction's disc."""
 _LEFT_OVER = 0.15
 """The share of a branch that cutting both its ends always leaves."""
 _SWERVE = 0.3
-"""Where the half width falls faster than this towards a tip, the line has turned into a corner of a
-slanted end and is cut off: the bisector of a corner of so many degrees falls by the sine of half of
-them, 0.5 for a corner of 60."""
+"""Where the half width falls faster than this towards a tip, the line is cut off.
+It has turned into a corner of a slanted end: the bisector of a corner of so many degrees falls by
+the sine of half of them, 0.5 for a corner of 60."""
 _OVER = 0.2
 """Over how many widths that is read."""
 _LONGEST_TIP = 1.6
@@ -64,7 +64,7 @@ class Path:
 
 
 @dataclass(slots=True, kw_only=True)
-class Place:
+class Joint:
     """A junction or a bend: where pieces end that are to be joined."""
 
     centre: Points
@@ -72,32 +72,32 @@ class Place:
     ends: list[End] = field(default_factory=list)
 
 
-def pieces_of(axis: Axis) -> tuple[list[Path], list[Place], list[Path]]:
-    """Branches cut off at places, the places, and rings that meet none."""
+def pieces_of(axis: MedialAxis) -> tuple[list[Path], list[Joint], list[Path]]:
+    """Branches cut off at joints, the joints, and rings that meet none."""
     degree: dict[int, int] = {}
     for branch in axis.branches:
         for node in branch.nodes:
             degree[node] = degree.get(node, 0) + 1
-    places = _junctions(axis, degree)
-    inner = {id(branch) for branch in axis.branches if _is_within(branch, places)}
+    joints = _junctions(axis, degree)
+    inner = {id(branch) for branch in axis.branches if _is_within(branch, joints)}
     pieces: list[Path] = []
     rings: list[Path] = []
     for branch in axis.branches:
         if id(branch) in inner:
             continue
-        is_ring = _is_ring(branch, places)
-        whole = _turned_away(branch, axis.corners) if is_ring else branch
+        is_ring = _is_ring(branch, joints)
+        whole = _ring_away_from(branch, axis.corners) if is_ring else branch
         bends = _bends(whole, axis, degree)
         if is_ring and not bends:
             rings.append(Path(points=whole.points[:-1], radii=whole.radii[:-1], closed=True))
             continue
-        _cut(whole, bends, places, pieces, axis)
-    distinct = {id(place): place for place in places.values()}
+        _cut_branch(whole, bends, joints, pieces, axis)
+    distinct = {id(joint): joint for joint in joints.values()}
     return pieces, list(distinct.values()), rings
 
 
-def _junctions(axis: Axis, degree: dict[int, int]) -> dict[int, Place]:
-    """The place of every node at which three branches or more meet; near ones share theirs."""
+def _junctions(axis: MedialAxis, degree: dict[int, int]) -> dict[int, Joint]:
+    """The joint of every node at which three branches or more meet; near ones share theirs."""
     nodes: dict[int, tuple[Points, float]] = {}
     for branch in axis.branches:
         for node, at in zip(branch.nodes, (0, -1), strict=True):
@@ -111,18 +111,18 @@ def _junctions(axis: Axis, degree: dict[int, int]) -> dict[int, Place]:
         if branch.length < _NEAR * max(nodes[a][1], nodes[b][1]) or _is_waist(branch, axis):
             joined = group[a] | group[b]
             group.update(dict.fromkeys(joined, joined))
-    places: dict[int, Place] = {}
+    joints: dict[int, Joint] = {}
     for members in {id(one): one for one in group.values()}.values():
         centre = np.mean([nodes[node][0] for node in members], axis=0)
         spread = max(float(np.hypot(*(nodes[node][0] - centre))) for node in members)
         largest = max(nodes[node][1] for node in members)
         reach = max(largest, spread + 0.5 * largest)
-        places.update(dict.fromkeys(members, Place(centre=centre, reach=reach)))
-    return places
+        joints.update(dict.fromkeys(members, Joint(centre=centre, reach=reach)))
+    return joints
 
 
-def _is_waist(branch: Branch, axis: Axis) -> bool:
-    """Whether a short branch is where two strokes run into each other side by side, and not a stroke itself."""
+def _is_waist(branch: Branch, axis: MedialAxis) -> bool:
+    """Whether a short branch is only where two strokes run into each other side by side."""
     if branch.length > _WAIST * axis.width:
         return False
     for node in branch.nodes:
@@ -140,14 +140,14 @@ def _is_waist(branch: Branch, axis: Axis) -> bool:
     return True
 
 
-def _is_ring(branch: Branch, places: dict[int, Place]) -> bool:
+def _is_ring(branch: Branch, joints: dict[int, Joint]) -> bool:
     """Whether a branch comes back to its start without meeting any other."""
-    return branch.nodes[0] == branch.nodes[1] and branch.nodes[0] not in places
+    return branch.nodes[0] == branch.nodes[1] and branch.nodes[0] not in joints
 
 
-def _is_within(branch: Branch, places: dict[int, Place]) -> bool:
-    """Whether a branch lies within one place, between the nodes that it is made of."""
-    a, b = (places.get(node) for node in branch.nodes)
+def _is_within(branch: Branch, joints: dict[int, Joint]) -> bool:
+    """Whether a branch lies within one joint, between the nodes that it is made of."""
+    a, b = (joints.get(node) for node in branch.nodes)
     return (
         a is not None
         and a is b
@@ -155,7 +155,7 @@ def _is_within(branch: Branch, places: dict[int, Place]) -> bool:
     )
 
 
-def _turned_away(ring: Branch, corners: Points) -> Branch:
+def _ring_away_from(ring: Branch, corners: Points) -> Branch:
     """A ring that starts as far as possible from any corner of the outline."""
     if not len(corners):
         return ring
@@ -167,7 +167,7 @@ def _turned_away(ring: Branch, corners: Points) -> Branch:
     return Branch(nodes=ring.nodes, points=points[order], radii=radii[order])
 
 
-def _bends(branch: Branch, axis: Axis, degree: dict[int, int]) -> list[int]:
+def _bends(branch: Branch, axis: MedialAxis, degree: dict[int, int]) -> list[int]:
     """Numbers of the branch's points at which the letter has a corner, ascending."""
     lengths = arc_lengths(branch.points)
     margins = [axis.width if degree[node] >= 3 else 0.5 * axis.width for node in branch.nodes]
@@ -187,7 +187,10 @@ def _bends(branch: Branch, axis: Axis, degree: dict[int, int]) -> list[int]:
 
 
 def _middle_of_reach(branch: Branch, lengths: Floats, corner: Points) -> int | None:
-    """The middle of the longest run of points whose discs touch the outline in `corner`; `None` where none does."""
+    """The middle of the longest run of points whose discs touch the outline in `corner`.
+
+    `None` where none does.
+    """
     touching = np.flatnonzero(np.hypot(*(branch.points - corner).T) < TOUCH * branch.radii)
     if not len(touching):
         return None
@@ -203,37 +206,40 @@ def _turn_at(points: Points, lengths: Floats, at: float, width: float) -> float:
     return angle_between(b - a, d - c)
 
 
-def _cut(
-    branch: Branch, bends: list[int], places: dict[int, Place], pieces: list[Path], axis: Axis
+def _cut_branch(
+    branch: Branch, bends: list[int], joints: dict[int, Joint], pieces: list[Path], axis: MedialAxis
 ) -> None:
-    """Adds the pieces of a branch between its places, and the places of its bends, to `pieces` and `places`."""
+    """Adds the pieces of a branch, and the joints of its bends, to `pieces` and `joints`."""
     stops = [0, *bends, len(branch.points) - 1]
-    new = [Place(centre=branch.points[at], reach=float(branch.radii[at])) for at in bends]
-    for place in new:
-        places[-1 - len(places)] = place
-    around = [places.get(branch.nodes[0]), *new, places.get(branch.nodes[1])]
+    new = [Joint(centre=branch.points[at], reach=float(branch.radii[at])) for at in bends]
+    for joint in new:
+        joints[-1 - len(joints)] = joint
+    around = [joints.get(branch.nodes[0]), *new, joints.get(branch.nodes[1])]
     runs = [np.arange(a, b + 1) for a, b in pairwise(stops)]
     sides = list(pairwise(around))
-    if _is_ring(branch, places):
+    if _is_ring(branch, joints):
         runs = [np.concatenate((runs[-1], runs[0][1:])), *runs[1:-1]]
         sides = [(new[-1], new[0]), *sides[1:-1]]
     for run, (before, after) in zip(runs, sides, strict=True):
-        piece = _shortened(branch.points[run], branch.radii[run], before, after, axis)
+        piece = _shortened_piece(branch.points[run], branch.radii[run], before, after, axis)
         for side, end in ((before, 0), (after, -1)):
             if side is not None:
                 side.ends.append((len(pieces), end))
         pieces.append(piece)
 
 
-def _shortened(
-    points: Points, radii: Floats, before: Place | None, after: Place | None, axis: Axis
+def _shortened_piece(
+    points: Points, radii: Floats, before: Joint | None, after: Joint | None, axis: MedialAxis
 ) -> Path:
-    """One piece with the swerves at its places cut off, and its free ends drawn out to the outline."""
+    """One piece with the swerves at its joints cut off.
+
+    Its free ends are drawn out to the outline.
+    """
     lengths = arc_lengths(points)
-    touched = axis.touched(points, radii)
+    touched = axis.touches_corner(points, radii)
     cuts = [
-        _clear_of(points, lengths, touched, before),
-        _clear_of(points[::-1], lengths[-1] - lengths[::-1], touched[::-1], after),
+        _clear_length(points, lengths, touched, before),
+        _clear_length(points[::-1], lengths[-1] - lengths[::-1], touched[::-1], after),
     ]
     most = (1.0 - _LEFT_OVER) * lengths[-1]
     if sum(cuts) > most:
@@ -249,19 +255,25 @@ def _shortened(
     return Path(points=points, radii=radii)
 
 
-def _clear_of(points: Points, lengths: Floats, touched: Bools, place: Place | None) -> float:
-    """Arc length from the start at which a line has left a place's reach, and its crotches no longer push it aside; 0 without a place."""
-    if place is None:
+def _clear_length(points: Points, lengths: Floats, touched: Bools, joint: Joint | None) -> float:
+    """Arc length from the start at which a line is clear of a joint; 0 without a joint.
+
+    It has left the joint's reach there, and the joint's crotches no longer push it aside.
+    """
+    if joint is None:
         return 0.0
-    within = np.hypot(*(points - place.centre).T) < _CUT * place.reach
+    within = np.hypot(*(points - joint.centre).T) < _CUT * joint.reach
     within &= lengths <= 0.5 * lengths[-1]
     last = int(np.flatnonzero(within)[-1]) if within.any() else 0
     free = np.flatnonzero(~touched[last:])
     return float(lengths[last + free[0]] if len(free) else lengths[-1])
 
 
-def _with_finished_tip(points: Points, radii: Floats, axis: Axis) -> tuple[Points, Floats]:
-    """A line whose end no longer swerves into a corner of the outline but goes straight on until its disc touches it."""
+def _with_finished_tip(points: Points, radii: Floats, axis: MedialAxis) -> tuple[Points, Floats]:
+    """A line that goes straight on at its end until its disc touches the outline.
+
+    Where it swerved into a corner of the outline, that part is cut off first.
+    """
     lengths = arc_lengths(points)
     before = np.interp(lengths - _OVER * axis.width, lengths, radii)
     falls = (before - radii) / (_OVER * axis.width) > _SWERVE
@@ -274,7 +286,7 @@ def _with_finished_tip(points: Points, radii: Floats, axis: Axis) -> tuple[Point
     heading = heading_at_end(points, AIM * axis.width)
     steps = np.linspace(0.0, _LONGEST_TIP * axis.width, 65)[1:]
     beyond = points[-1] + steps[:, None] * heading
-    fits = axis.room(beyond) >= 0.985 * radii[-1]
+    fits = axis.clearances(beyond) >= 0.985 * radii[-1]
     n_fit = int(np.argmin(fits)) if not fits.all() else 0
     return np.concatenate((points, beyond[:n_fit])), np.append(radii, np.full(n_fit, radii[-1]))
 
