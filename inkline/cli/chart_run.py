@@ -21,7 +21,6 @@ from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.loading import default_recipe, load_recipe
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.month import MonthChart, YearChart, listed
-from inkline.styles.files import style_of
 
 MOST_YEARS = 100
 """A picture a year and week start; beyond this a number was given by mistake."""
@@ -70,8 +69,7 @@ def run_chart(
 
 
 def _look(recipe: Recipe, language: str) -> ChartLook:
-    style = style_of(recipe.style_name, recipe.style_changes, where=recipe.source)
-    return look_of(recipe, face=face_of(recipe), style=style, language=language)
+    return look_of(recipe, face=face_of(recipe), style=recipe.style, language=language)
 
 
 def _show(charts: Sequence[YearChart]) -> None:

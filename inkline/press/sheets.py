@@ -26,7 +26,7 @@ from inkline.press.shop import Workshop
 GUIDE = "guide"
 _FILES = {CHANGES: "changes.txt", GUIDE: "guide.pdf"}
 """Files of the sheets that are no pictures."""
-_NOT_IN_THE_GUIDE = frozenset({"again", "style_changes"})
+_NOT_IN_THE_GUIDE = frozenset({"again", "style"})
 """Values of a recipe that the guide doesn't depend on, or only by way of the style."""
 
 

@@ -32,7 +32,6 @@ from inkline.output.png import png_bytes
 from inkline.press.inputs import again_in, drawing_digest, style_digest
 from inkline.press.masters import arrays_from_npz, npz_bytes
 from inkline.raster.compose import render
-from inkline.styles.files import style_of
 
 _SHARING = frozenset({"dates", "blocks"})
 """Kinds of stamps that have drawings in common with others of their format; what was drawn for one
@@ -81,11 +80,11 @@ class Workshop:
         """Open what `recipe` names: its font if it names one, else its stroke family.
 
         Raises:
-            InputError: a font, family, style or the layout itself cannot be used.
+            InputError: a font, a family or the layout itself cannot be used.
         """
         self.recipe = recipe
         self.face: Face = face_of(recipe)
-        self.style: Style = style_of(recipe.style_name, recipe.style_changes, where=recipe.source)
+        self.style = recipe.style
         self._lent: dict[str, Master] = {}
         self.plans: dict[str, StampPlan] = {
             plan.name: plan for plan in called_plans(recipe, catalogue(recipe, self.face))

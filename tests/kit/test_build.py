@@ -334,7 +334,9 @@ def test_each_stamp_of_a_mixed_kit_says_what_it_was_drawn_with(tmp_path, small, 
     build_kit(small, tmp_path, workers=1, only=FEW)
     before = contents(tmp_path)
     build_kit(small, tmp_path, workers=1, number=5, only=["words/digit-7"])
-    calm = replace(small, style_changes={"edge": {"raggedness": "5 um"}})
+    calm = replace(
+        small, style=replace(small.style, edge=replace(small.style.edge, raggedness=0.005))
+    )
     build_kit(calm, tmp_path, workers=1, only=["standard/grid-5"])
     manifest = manifest_of(tmp_path)
     grid, weekdays, digit = manifest["stamps"]

@@ -60,11 +60,12 @@ def test_the_guide_waits_for_all_stamps_and_is_made_again_for_what_it_tells(
     again = replace(recipe, again={"words/digit-1": 1})
     assert build_kit(again, tmp_path, workers=1).drawn == ("words/digit-1",)
     assert guides == ["S"]
+    firm = replace(again.style, nib=replace(again.style.nib, pressure=0.01))
     for changed in (
         replace(again, edition="2"),
         replace(again, title="T"),
         replace(again, title="T", file_pattern="{name} {title}"),
-        replace(again, title="T", style_changes={"nib": {"pressure": 0.01}}),
+        replace(again, title="T", style=firm),
     ):
         build_kit(changed, tmp_path, workers=1)
     assert guides == ["S", "S", "T", "T", "T"]

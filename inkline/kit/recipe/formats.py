@@ -11,12 +11,12 @@ from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import DEFAULT_FORMATS, EACH_FORMAT, keys_of
 from inkline.kit.recipe.layers import NO_FORMAT
 from inkline.kit.recipe.model import FormatRecipe
-from inkline.kit.recipe.tables import Tables, joined
+from inkline.kit.recipe.tables import Tables, key_path
 from inkline.source.faults import nearest
 
 MOST_FORMATS = 12
 FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
-TAKEN_NAMES = frozenset({"words", "masters"})
+RESERVED_NAMES = frozenset({"words", "masters"})
 """Names of the kit's other folders, which a format's folder would run into."""
 _KINDS = frozenset(one.value for one in Shows)
 _DAYS_PER_WEEK = 7
@@ -29,7 +29,7 @@ _INSTEAD = {"columns": "rows"}
 def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
     """The recipe's formats, or the default ones where it names none; those with a fault, which is noted, are left out."""
     shared = _shared_values(tables)
-    wanted = _wanted(tables)
+    wanted = _tables_to_draw(tables)
     if len(wanted) > MOST_FORMATS:
         tables.refuse(
             FORMATS, f"formats must hold at most {MOST_FORMATS} tables, not {len(wanted)}"
@@ -64,11 +64,11 @@ def _shared_values(tables: Tables) -> dict[str, Any]:
     return {
         key.name: table[key.name]
         for key in said
-        if tables.value(EACH_FORMAT, table, key, None) is not None
+        if tables.read_value(EACH_FORMAT, table, key, None) is not None
     }
 
 
-def _wanted(tables: Tables) -> dict[str, Any]:
+def _tables_to_draw(tables: Tables) -> dict[str, Any]:
     """Tables of the formats to be drawn; what is taken out without being there is noted as a fault."""
     named = tables.table(FORMATS)
     wanted: dict[str, Any] = {name: table for name, table in named.items() if table != NO_FORMAT}
@@ -77,7 +77,7 @@ def _wanted(tables: Tables) -> dict[str, Any]:
         wanted = {name: {} for name in DEFAULT_FORMATS if name not in dropped}
         dropped = [name for name in dropped if name not in DEFAULT_FORMATS]
     for name in dropped:
-        path = joined(FORMATS, name)
+        path = key_path(FORMATS, name)
         tables.refuse(
             path,
             f'{path} = "{NO_FORMAT}" takes out a format, and there is none of that '
@@ -94,36 +94,36 @@ def _format(
     tables: Tables, name: str, table: Any, shared: Mapping[str, Any]
 ) -> FormatRecipe | None:
     """One format, or `None` where a fault was noted."""
-    path = joined(FORMATS, name)
+    path = key_path(FORMATS, name)
     if not isinstance(table, dict):
         tables.refuse(path, f'{path} must be a table, begun by a line [{path}], or "{NO_FORMAT}"')
         return None
-    if not FORMAT_NAME.fullmatch(name) or name in TAKEN_NAMES:
+    if not FORMAT_NAME.fullmatch(name) or name in RESERVED_NAMES:
         tables.refuse(
             path,
             "a format's name must be up to 32 small letters a to z, digits and hyphens, must "
             "begin with a letter "
-            f'and be none of {", ".join(sorted(TAKEN_NAMES))}, not "{name[:40]}"',
+            f'and be none of {", ".join(sorted(RESERVED_NAMES))}, not "{name[:40]}"',
         )
         return None
-    told = _told(tables, path, table, shared)
+    said = _own_over_shared(tables, path, table, shared)
     n_faults = len(tables.faults)
-    defaults = default_values(name, told.get("shows"))
-    values = tables.checked(path, told, keys_of(FORMATS), defaults=defaults)
+    defaults = default_values(name, said.get("shows"))
+    values = tables.read_table(path, said, keys_of(FORMATS), defaults=defaults)
     if len(tables.faults) > n_faults:
         return None
-    shape = FormatRecipe(name=name, **values)
-    for key, sentence in _clashes(shape):
-        said = key if joined(path, key) in tables.places else _INSTEAD.get(key, key)
-        tables.refuse(joined(path, said), f"{path}.{key} {sentence}")
-    return shape if len(tables.faults) == n_faults else None
+    format_recipe = FormatRecipe(name=name, **values)
+    for key, sentence in _clashes(format_recipe):
+        line_key = key if key_path(path, key) in tables.places else _INSTEAD.get(key, key)
+        tables.refuse(key_path(path, line_key), f"{path}.{key} {sentence}")
+    return format_recipe if len(tables.faults) == n_faults else None
 
 
-def _told(
+def _own_over_shared(
     tables: Tables, path: str, table: Mapping[str, Any], shared: Mapping[str, Any]
 ) -> dict[str, Any]:
     """What a format's own table says over what the recipe says for each; the latter's places become the format's."""
-    told = {**shared, **table}
+    said = {**shared, **table}
     lent = {
         f"{path}.{name}": tables.places.get(f"{EACH_FORMAT}.{name}")
         for name in shared
@@ -132,26 +132,23 @@ def _told(
     tables.places = {**tables.places, **{key: place for key, place in lent.items() if place}}
     for name, value in shared.items():
         if isinstance(value, dict) and isinstance(table.get(name), dict):
-            told[name] = {**value, **table[name]}
-    return told
+            said[name] = {**value, **table[name]}
+    return said
 
 
-def _clashes(shape: FormatRecipe) -> Iterator[tuple[str, str]]:
+def _clashes(format_recipe: FormatRecipe) -> Iterator[tuple[str, str]]:
     """What is allowed by itself but not together: the key, and the rest of the sentence."""
-    n_cells = shape.columns * shape.rows
-    if shape.shows in (Shows.MONTH, Shows.SMALL):
-        if shape.columns != _DAYS_PER_WEEK:
-            yield "columns", f"must be {_DAYS_PER_WEEK} in a month, not {shape.columns}"
-    elif shape.shows is Shows.STRIP and n_cells < _LONGEST_MONTH:
+    n_cells = format_recipe.columns * format_recipe.rows
+    if format_recipe.shows in (Shows.MONTH, Shows.SMALL):
+        if format_recipe.columns != _DAYS_PER_WEEK:
+            yield "columns", f"must be {_DAYS_PER_WEEK} in a month, not {format_recipe.columns}"
+    elif format_recipe.shows is Shows.STRIP and n_cells < _LONGEST_MONTH:
         yield "columns", f"and rows must have room for {_LONGEST_MONTH} days, not for {n_cells}"
-    elif shape.shows is Shows.WEEK and n_cells < _DAYS_PER_WEEK:
+    elif format_recipe.shows is Shows.WEEK and n_cells < _DAYS_PER_WEEK:
         yield "columns", f"and rows must have room for {_DAYS_PER_WEEK} days, not for {n_cells}"
-    elif shape.shows is Shows.DAY and shape.columns != 1:
-        yield "columns", f"must be 1 in a day, not {shape.columns}"
-    if shape.shows is Shows.MONTH:
-        yield from _month_clashes(shape)
-
-
-def _month_clashes(shape: FormatRecipe) -> Iterator[tuple[str, str]]:
-    if shape.sixth_week is SixthWeek.SHARED and _ROWS_OF_SHARED not in shape.weeks:
+    elif format_recipe.shows is Shows.DAY and format_recipe.columns != 1:
+        yield "columns", f"must be 1 in a day, not {format_recipe.columns}"
+    has_shared_rows = _ROWS_OF_SHARED in format_recipe.weeks
+    is_shared = format_recipe.shows is Shows.MONTH and format_recipe.sixth_week is SixthWeek.SHARED
+    if is_shared and not has_shared_rows:
         yield "sixth_week", '= "shared" needs a grid of five rows, and weeks has none'

@@ -16,7 +16,7 @@ from typing import Any
 from inkline.ink.style import EXACT, Style
 from inkline.ink.values import Kind as StyleKind
 from inkline.kit.recipe.choices import MarkedBy
-from inkline.kit.recipe.formats import FORMAT_NAME, TAKEN_NAMES
+from inkline.kit.recipe.formats import FORMAT_NAME, RESERVED_NAMES
 from inkline.kit.recipe.fragments import SIZE_UNITS, measure_schema, number_schema, table_schema
 from inkline.kit.recipe.key import FORMATS, Key, Schema
 from inkline.kit.recipe.keys import EACH_FORMAT, EXTENDS, KITS, TABLES, keys_of
@@ -72,7 +72,7 @@ def _formats(_name: str) -> Schema:
         "type": "object",
         "propertyNames": {
             "pattern": f"^{FORMAT_NAME.pattern}$",
-            "not": {"enum": sorted(TAKEN_NAMES)},
+            "not": {"enum": sorted(RESERVED_NAMES)},
         },
         "additionalProperties": {"anyOf": [{"$ref": "#/$defs/format"}, {"const": NO_FORMAT}]},
     }

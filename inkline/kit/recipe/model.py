@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from inkline.calendar.names import LetterCase, language_tag, runs_right_to_left, week_start
 from inkline.calendar.numbering import digits_of
+from inkline.ink.style import Style
 from inkline.kit.recipe.choices import (
     BlockEdge,
     BlockFill,
@@ -33,16 +33,15 @@ from inkline.kit.recipe.choices import (
     WeekNumbers,
     WeekNumbersIn,
 )
-from inkline.kit.recipe.key import BY_LANGUAGE, CANVAS, WEEK_STARTS, Scale
+from inkline.kit.recipe.key import BY_LANGUAGE, WEEK_STARTS, Scale
 from inkline.kit.recipe.keys_dates import SMALL_AT
 from inkline.lettering.face import Figures
 from inkline.lettering.writing import Way
 from inkline.source.faults import Fault
 from inkline.source.places import FileLine, fault_at
-from inkline.units import Length, Unit
+from inkline.units import Length
 
 DEFAULT_SOURCE = "the default recipe"
-_BLOCK_LINE = Length(0.42, Unit.PERCENT)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,36 +60,36 @@ class FormatRecipe:
     gap: float | Length
     weekday: float | str
     weekday_stem: float
-    gap_from: GapFrom = GapFrom.RULES
-    evenness: float = 0.0
-    side: Side = Side.LEFT
-    level: Level = Level.TOP
-    used_at: float = 25.0
-    shift: tuple[tuple[str, Length, Length], ...] = ()
-    shows: Shows = Shows.MONTH
-    weeks: tuple[int, ...] = (5, 6)
-    columns: int = 7
-    rows: int = 6
-    column_gutter: float | Length = 0.0
-    row_gutter: float | Length = 0.0
-    margin: str | tuple[Length, Length, Length, Length] = CANVAS
-    height: float | str = 1.0
-    header: Header = Header.BOTH
-    takes: int = 1
-    blocks: Blocks = Blocks.PLAIN
-    block_form: BlockForm = BlockForm.BOX
-    block_fill: BlockFill = BlockFill.FILLED
-    block_edge: BlockEdge = BlockEdge.DRAWN
-    block_line: Length = _BLOCK_LINE
-    block_omit: tuple[str, ...] = ()
-    dates_as: DatesAs = DatesAs.PLAIN
-    dates: Dates = Dates.TO_31
-    split: Split = Split.NONE
-    sixth_week: SixthWeek = SixthWeek.OWN_ROW
-    shared_numeral: float = 0.6
-    week_numbers: WeekNumbers = WeekNumbers.NONE
-    week_numbers_in: WeekNumbersIn = WeekNumbersIn.MARGIN
-    week_numeral: float = 0.16
+    gap_from: GapFrom
+    evenness: float
+    side: Side
+    level: Level
+    used_at: float
+    shift: tuple[tuple[str, Length, Length], ...]
+    shows: Shows
+    weeks: tuple[int, ...]
+    columns: int
+    rows: int
+    column_gutter: float | Length
+    row_gutter: float | Length
+    margin: str | tuple[Length, Length, Length, Length]
+    height: float | str
+    header: Header
+    takes: int
+    blocks: Blocks
+    block_form: BlockForm
+    block_fill: BlockFill
+    block_edge: BlockEdge
+    block_line: Length
+    block_omit: tuple[str, ...]
+    dates_as: DatesAs
+    dates: Dates
+    split: Split
+    sixth_week: SixthWeek
+    shared_numeral: float
+    week_numbers: WeekNumbers
+    week_numbers_in: WeekNumbersIn
+    week_numeral: float
 
     @property
     def is_small(self) -> bool:
@@ -110,11 +109,11 @@ class WordsRecipe:
     height: Length
     stem: float
     margin: Length
-    spacing: float = 0.0
-    spans: tuple[tuple[int, int], ...] = ()
-    captions: tuple[str, ...] = ()
-    sizes: Sizes = Sizes.SAME_HEIGHT
-    direction: ColumnsRun = ColumnsRun.BY_LANGUAGE
+    spacing: float
+    spans: tuple[tuple[int, int], ...]
+    captions: tuple[str, ...]
+    sizes: Sizes
+    direction: ColumnsRun
 
     @property
     def language(self) -> str:
@@ -150,8 +149,7 @@ class Recipe:
         figures: which figures a font should use.
         font: font file, in place of the family, or `None`.
         style_name: name of the style, or the place of a style file, seen from where inkline runs.
-        style_changes: values of the style that this kit changes, as read from TOML; checked where
-            styles are known.
+        style: that style with the values that this kit changes.
         again: how many times what is named is to be drawn again, by full name.
         way: how a font's letters are drawn.
         guests: how often other forms stand among the usual ones.
@@ -182,18 +180,18 @@ class Recipe:
     figures: Figures
     font: Path | None
     style_name: str
-    style_changes: Mapping[str, Any]
+    style: Style
     again: Mapping[str, int]
-    way: Way = Way.AUTO
-    guests: Guests = Guests.NONE
-    drawings: Drawings = Drawings.EACH
-    swaps: tuple[tuple[str, str], ...] = ()
-    axes: tuple[tuple[str, float], ...] = ()
-    edition: str = ""
-    week_starts: tuple[str, ...] = ("sunday", "monday")
-    numbering: str = "latn"
-    marks: tuple[MarkedDay, ...] = ()
-    file_pattern: str = "{name}"
+    way: Way
+    guests: Guests
+    drawings: Drawings
+    swaps: tuple[tuple[str, str], ...]
+    axes: tuple[tuple[str, float], ...]
+    edition: str
+    week_starts: tuple[str, ...]
+    numbering: str
+    marks: tuple[MarkedDay, ...]
+    file_pattern: str
     kit: str = field(default="", compare=False)
     folder: Path = field(default_factory=Path, compare=False)
     source: str = field(default=DEFAULT_SOURCE, compare=False)

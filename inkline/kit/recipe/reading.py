@@ -9,19 +9,20 @@ from pathlib import Path
 from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
+from inkline.ink.style import Style
 from inkline.kit.recipe.choices import MarkedBy, WeekNumbers
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.formats import format_recipes
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import TABLES, keys_of
 from inkline.kit.recipe.model import MarkedDay, Recipe, WordsRecipe
-from inkline.kit.recipe.style import style_faults
-from inkline.kit.recipe.tables import Tables, joined
+from inkline.kit.recipe.style import style_and_faults, usual_style
+from inkline.kit.recipe.tables import Tables, key_path
 from inkline.lettering.family import UFO_SUFFIX, family_names
 from inkline.lettering.swap import GLIF_SUFFIX
-from inkline.source.faults import Fault, RecipeError, nearest
+from inkline.source.faults import Fault, nearest
 from inkline.source.places import has_file, has_folder, seen_from
-from inkline.source.values import shown
+from inkline.source.values import is_whole, shown
 from inkline.styles.files import SUFFIX
 
 _DAY = re.compile(r"(?:([0-9]{4})-)?([0-9]{2})-([0-9]{2})")
@@ -30,12 +31,14 @@ _LEAP_YEAR = 2000
 _LONGEST_SHOWN = 40
 """Letters of a name that is quoted."""
 MOST_AGAIN = 1_000_000
-_APART = frozenset({"title", "edition", "number", "version", "again", "marks", "names", "style"})
-"""What may be wrong without the layout of a recipe being in doubt."""
+_WITHOUT_LAYOUT = frozenset(
+    {"title", "edition", "number", "version", "again", "marks", "names", "style"}
+)
+"""Keys and tables that decide no layout: a fault in them leaves it as its owner means it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Read:
+class Reading:
     """What a reading gave.
 
     Attributes:
@@ -48,20 +51,8 @@ class Read:
     faults: tuple[Fault, ...]
 
 
-def recipe_of(layers: Layers, *, kit: str = "") -> Recipe:
-    """The recipe that `layers` say, called `kit` among several.
-
-    Raises:
-        RecipeError: anything in it cannot be used; all faults at once.
-    """
-    read = read_recipe(layers, kit=kit)
-    if read.recipe is None or read.faults:
-        raise RecipeError(read.faults)
-    return read.recipe
-
-
-def read_recipe(layers: Layers, *, kit: str = "") -> Read:
-    """All that can be told of the recipe that `layers` say: its faults, and what remains of it without them."""
+def read_recipe(layers: Layers, *, kit: str = "") -> Reading:
+    """The recipe that `layers` say, called `kit` among several, and all that is wrong with it."""
     tables = Tables(
         values=layers.values,
         places=layers.places,
@@ -69,72 +60,87 @@ def read_recipe(layers: Layers, *, kit: str = "") -> Read:
         folder=layers.folder,
         faults=list(layers.faults),
     )
-    said = {name: value for name, value in tables.values.items() if name not in TABLES}
-    top = tables.checked("", said, keys_of(""))
-    canvas = tables.canvas()
-    formats = format_recipes(tables)
-    words = tables.checked("words", tables.table("words"), keys_of("words"))
-    calendar = tables.checked("calendar", tables.table("calendar"), keys_of("calendar"))
-    lettering = _lettering(tables)
-    names = tables.checked("names", tables.table("names"), keys_of("names"))
-    style_name, style_changes = _style(tables)
-    marks, again = _marks(tables), _again(tables)
+    values = _values(tables)
     faults = tuple(tables.faults)
-    if not formats or not _is_sound(faults):
-        return Read(recipe=None, faults=faults)
+    if not values["formats"] or not _has_layout(faults):
+        return Reading(recipe=None, faults=faults)
     recipe = Recipe(
-        title=top["title"] or "",
-        edition=top["edition"] or "",
-        number=top["number"] or 0,
-        side_px=round(tables.scale.side_px),
-        ppi=canvas["ppi"],
-        margin=canvas["margin"],
-        safe=canvas["safe"],
-        formats=formats,
-        words=WordsRecipe(languages=words.pop("language"), **words),
-        week_starts=calendar["week_starts"],
-        style_name=style_name,
-        style_changes=style_changes,
-        marks=marks,
-        again=again,
-        file_pattern=names["pattern"] or "{name}",
-        folder=layers.folder,
-        source=layers.source,
-        places=tables.places,
-        kit=kit,
-        **lettering,
+        **values, kit=kit, folder=layers.folder, source=layers.source, places=tables.places
     )
     for key, sentence in _clashes(recipe):
         tables.refuse(key, sentence)
-    return Read(recipe=recipe, faults=tuple(tables.faults))
+    return Reading(recipe=recipe, faults=tuple(tables.faults))
+
+
+def _values(tables: Tables) -> dict[str, Any]:
+    """The fields of a recipe that its keys decide; faults are noted."""
+    said = {name: value for name, value in tables.values.items() if name not in TABLES}
+    top = tables.read_table("", said, keys_of(""))
+    canvas = tables.read_canvas()
+    formats = format_recipes(tables)
+    words = _own_table(tables, "words")
+    calendar = _own_table(tables, "calendar")
+    lettering = _lettering(tables)
+    names = _own_table(tables, "names")
+    style_name, style = _style(tables)
+    return {
+        "title": top["title"] or "",
+        "edition": top["edition"] or "",
+        "number": top["number"] or 0,
+        "side_px": round(tables.scale.side_px),
+        "ppi": canvas["ppi"],
+        "margin": canvas["margin"],
+        "safe": canvas["safe"],
+        "formats": formats,
+        "words": WordsRecipe(languages=words.pop("language"), **words),
+        "week_starts": calendar["week_starts"],
+        "style_name": style_name,
+        "style": style,
+        "marks": _marks(tables),
+        "again": _again(tables),
+        "file_pattern": names["pattern"] or _default("names", "pattern"),
+        **lettering,
+    }
+
+
+def _own_table(tables: Tables, name: str) -> dict[str, Any]:
+    """The values of the table `name`, `None` where a fault was noted."""
+    return tables.read_table(name, tables.table(name), keys_of(name))
+
+
+def _default(table: str, name: str) -> Any:
+    """The default of the key `name` of `table`."""
+    return next(key.default for key in keys_of(table) if key.name == name)
 
 
 def _clashes(recipe: Recipe) -> Iterator[tuple[str, str]]:
-    """What single keys allow and no years to draw for leave without effect."""
+    """What single keys allow, and what has no effect as there are no years to draw."""
     if recipe.words.years:
         return
-    for shape in recipe.formats:
-        if shape.week_numbers is not WeekNumbers.NONE:
-            key = f"{FORMATS}.{shape.name}.week_numbers"
-            yield key, f'{key} = "{shape.week_numbers}" needs years, and words.years has none'
+    for format_recipe in recipe.formats:
+        if format_recipe.week_numbers is not WeekNumbers.NONE:
+            key = f"{FORMATS}.{format_recipe.name}.week_numbers"
+            said = format_recipe.week_numbers
+            yield key, f'{key} = "{said}" needs years, and words.years has none'
     for mark in recipe.marks:
         if mark.year is None:
-            name = f"{mark.month:02d}-{mark.day:02d}"
-            yield (
-                f"marks.{name}",
-                f'marks."{name}" is a day of every year of words.years, which has none',
-            )
+            day = f"{mark.month:02d}-{mark.day:02d}"
+            sentence = f'marks."{day}" is a day of every year of words.years, which has none'
+            yield f"marks.{day}", sentence
 
 
-def _is_sound(faults: tuple[Fault, ...]) -> bool:
-    """Whether what is left can be laid out as its owner means it: only single formats, or what no layout depends on, is wrong."""
+def _has_layout(faults: tuple[Fault, ...]) -> bool:
+    """Whether what is left can be laid out as its owner means it.
+
+    It can where only single formats, or what no layout depends on, are wrong.
+    """
     parts = [fault.key.split(".") for fault in faults]
-    return all(first in _APART or (first == FORMATS and rest) for first, *rest in parts)
+    return all(first in _WITHOUT_LAYOUT or (first == FORMATS and rest) for first, *rest in parts)
 
 
 def _lettering(tables: Tables) -> dict[str, Any]:
     """The fields of a recipe that say where its letters come from."""
-    values = tables.checked("lettering", tables.table("lettering"), keys_of("lettering"))
+    values = _own_table(tables, "lettering")
     values["font"] = _font(tables, values["font"])
     values["family"] = _family(tables, values["family"])
     values["swaps"] = tuple(
@@ -147,16 +153,15 @@ def _font(tables: Tables, text: str | None) -> Path | None:
     """The font file's place, or `None` for the stroke family."""
     if not text:
         return None
-    path = seen_from(tables.folder_of("lettering.font"), text)
+    key = "lettering.font"
+    path = seen_from(tables.folder_of(key), text)
     if not has_file(path):
-        tables.refuse(
-            "lettering.font", f"lettering.font must be a font file, and there is none at {path}"
-        )
+        tables.refuse(key, f"{key} must be a font file, and there is none at {path}")
     return path
 
 
 def _family(tables: Tables, name: str | None) -> str:
-    """A family's name as it is, a UFO folder's place; a fault is noted if there is none."""
+    """A family's name as it is, or a UFO folder's place; a fault is noted if there is none."""
     key = "lettering.family"
     if name is not None and name.endswith(UFO_SUFFIX):
         path = seen_from(tables.folder_of(key), name)
@@ -172,7 +177,7 @@ def _family(tables: Tables, name: str | None) -> str:
 
 
 def _swap_place(tables: Tables, character: str, said: str) -> str:
-    """What a character is swapped for; the place of a file as seen from the recipe's own folder, whichever file names it."""
+    """What a character is swapped for; a file's place as seen from the recipe's own folder."""
     folder = tables.folder_of(f"lettering.swap.{character}")
     if folder == tables.folder or not (
         said.endswith(GLIF_SUFFIX) or UFO_SUFFIX in said.rpartition(":")[0]
@@ -181,18 +186,20 @@ def _swap_place(tables: Tables, character: str, said: str) -> str:
     return str(seen_from(folder, said).absolute())
 
 
-def _style(tables: Tables) -> tuple[str, dict[str, Any]]:
-    """The style's name, or the place of its file, and the values of it that are changed; the usual style where they are faulty."""
+def _style(tables: Tables) -> tuple[str, Style]:
+    """The style's name or the place of its file, and the style; the usual ones if faulty."""
     table = tables.table("style")
     changes = {key: value for key, value in table.items() if key != "name"}
     (key,) = keys_of("style")
-    name = tables.value("style", table, key, key.default)
+    name = tables.read_value("style", table, key, key.default)
     if name is not None and name.endswith(SUFFIX):
         name = str(seen_from(tables.folder_of(key.path), name))
-    faults = list(style_faults(name or key.default, changes))
+    style, faults = style_and_faults(name or key.default, changes)
     for path, sentence in faults:
         tables.refuse(path, sentence)
-    return (key.default, {}) if faults or name is None else (name, changes)
+    if faults or name is None:
+        return key.default, usual_style()
+    return name, style
 
 
 def _marks(tables: Tables) -> tuple[MarkedDay, ...]:
@@ -203,14 +210,17 @@ def _marks(tables: Tables) -> tuple[MarkedDay, ...]:
 
 def _marked_day(tables: Tables, text: str, by: Any) -> MarkedDay | None:
     """One marked day, or `None` where a fault was noted."""
-    path, parts = joined("marks", text), _DAY.fullmatch(text)
+    path, parts = key_path("marks", text), _DAY.fullmatch(text)
     year, month, day = (
         (0 if part is None else int(part) for part in parts.groups()) if parts else (0, 0, 0)
     )
     is_year = year == 0 or FIRST_YEAR <= year <= LAST_YEAR
     is_month = 1 <= month <= MONTHS_PER_YEAR
     if not (is_year and is_month and 1 <= day <= month_length(year or _LEAP_YEAR, month)):
-        required = f'must be a day of a year from {FIRST_YEAR} to {LAST_YEAR}, as "2027-03-08", or of every year, as "03-08"'
+        required = (
+            f'must be a day of a year from {FIRST_YEAR} to {LAST_YEAR}, as "2027-03-08", or of '
+            f'every year, as "03-08"'
+        )
         tables.refuse(path, f'marks: what is marked {required}, not "{text[:_LONGEST_SHOWN]}"')
         return None
     words = [one.value for one in MarkedBy]
@@ -222,12 +232,15 @@ def _marked_day(tables: Tables, text: str, by: Any) -> MarkedDay | None:
 
 
 def _again(tables: Tables) -> dict[str, int]:
-    """How often what is named has been drawn; what is faulty is left out."""
+    """How often what is named is to be drawn again, by name; what is faulty is left out."""
     counts: dict[str, int] = {}
     for name, count in tables.table("again").items():
-        if isinstance(count, int) and not isinstance(count, bool) and 1 <= count <= MOST_AGAIN:
+        if is_whole(count) and 1 <= count <= MOST_AGAIN:
             counts[name] = count
             continue
-        sentence = f'again."{name:.{_LONGEST_SHOWN}}" must be a whole number from 1 to {MOST_AGAIN}, not {shown(count)}'
-        tables.refuse(joined("again", name), sentence)
+        tables.refuse(
+            key_path("again", name),
+            f'again."{name:.{_LONGEST_SHOWN}}" must be a whole number from 1 to {MOST_AGAIN}, not '
+            f"{shown(count)}",
+        )
     return counts

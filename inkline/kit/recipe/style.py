@@ -1,4 +1,4 @@
-"""What is wrong with the style that a recipe asks for, and with the values of it that the recipe changes."""
+"""The style that a recipe asks for, with the values of it that the recipe changes."""
 
 from __future__ import annotations
 
@@ -16,29 +16,43 @@ from inkline.styles.text import allowed_in_style
 
 _LONGEST = 300
 """Letters of a sentence about a style's own file; one that quotes an endless value is cut."""
-_NAME = "name"
+_TABLE, _NAME = "style", "name"
 
 
-def style_faults(name: str, changes: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    """The key and the sentence of each fault of the style called `name`, or in the file so called, and of the values `changes` of it."""
+def usual_style() -> Style:
+    """The style of a recipe that names none."""
+    return load_style(style_path(DEFAULT_STYLE, where=_TABLE))
+
+
+def style_and_faults(name: str, changes: Mapping[str, Any]) -> tuple[Style, list[tuple[str, str]]]:
+    """The style `name` with `changes` made to it, and what is wrong: the key and a sentence each.
+
+    Args:
+        name: of the style, or the place of its file.
+        changes: values of the style, as read from TOML.
+
+    Where anything is wrong, the style is the usual one.
+    """
     base, faults = _style_or_faults(name)
     faults += _change_faults(changes)
-    yield from faults
-    if not faults:
-        yield from _contradictions(changes, base)
+    if faults:
+        return usual_style(), faults
+    try:
+        return style_from_dict(changes, where=_TABLE, base=base) if changes else base, []
+    except StyleError as error:
+        return usual_style(), [_fault_of_several(one) for one in error.faults]
 
 
 def _style_or_faults(name: str) -> tuple[Style, list[tuple[str, str]]]:
     """The style, or the usual one and what is wrong with it."""
-    key = "style.name"
+    key = f"{_TABLE}.{_NAME}"
     try:
         return load_style(style_path(name, where=key)), []
     except StyleError as error:
         sentences = list(error.faults)
     except InputError as error:
         sentences = [str(error).removeprefix(f"{key}: ")]
-    usual = load_style(style_path(DEFAULT_STYLE, where=key))
-    return usual, [(key, _cut(f"{key}: {sentence}")) for sentence in sentences]
+    return usual_style(), [(key, _shorten(f"{key}: {sentence}")) for sentence in sentences]
 
 
 def _change_faults(changes: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
@@ -86,16 +100,12 @@ def _value_faults(
         yield path, f"{path} must be {allowed_in_style(field)}, not {shown(given)}{hint}"
 
 
-def _contradictions(changes: Mapping[str, Any], base: Style) -> Iterator[tuple[str, str]]:
-    """What changes and style allow by themselves but not together."""
-    try:
-        style_from_dict(changes, where="style", base=base)
-    except StyleError as error:
-        for fault in error.faults:
-            key, _, rest = fault.removeprefix("style: ").partition(": ")
-            yield f"style.{key}", f"style.{key}: {rest}"
+def _fault_of_several(sentence: str) -> tuple[str, str]:
+    """The key and the sentence of what values allow by themselves but not together."""
+    key, _, rest = sentence.removeprefix(f"{_TABLE}: ").partition(": ")
+    return f"{_TABLE}.{key}", f"{_TABLE}.{key}: {rest}"
 
 
-def _cut(sentence: str) -> str:
+def _shorten(sentence: str) -> str:
     sentence = " ".join(sentence.split())
     return sentence if len(sentence) <= _LONGEST else f"{sentence[: _LONGEST - 3]}..."

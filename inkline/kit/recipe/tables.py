@@ -1,4 +1,4 @@
-"""Tables of a recipe, checked key by key; faults are collected while the reading goes on."""
+"""Tables of a recipe, read key by key; faults are collected while the reading goes on."""
 
 from __future__ import annotations
 
@@ -12,11 +12,17 @@ from inkline.kit.recipe.keys import TABLES, keys_of
 from inkline.source.faults import Fault, nearest
 from inkline.source.places import FileLine, fault_at, place_of
 from inkline.source.values import RefusedError
+from inkline.units import length_from_text
 
 _MOST_UNKNOWN = 40
 """Unknown keys of a table that are told; with more it is no recipe, and looking for what is meant
 takes time."""
-_DEFAULT_SCALE = Scale(side_px=2500.0, ppi=300.0)
+
+
+def _usual_scale() -> Scale:
+    """The scale of the canvas of a recipe that says nothing of it."""
+    side, ppi, *_ = keys_of("canvas")
+    return Scale(side_px=length_from_text(side.default).px(ppi=ppi.default), ppi=ppi.default)
 
 
 @dataclass(kw_only=True)
@@ -29,8 +35,8 @@ class Tables:
         source: what the recipe is called in messages.
         folder: where its file lies.
         faults: what was found wrong so far.
-        scale: what lengths are measured by; that of the default canvas until `canvas` has been
-            read.
+        scale: what lengths are measured by; that of the default canvas until `read_canvas` has
+            been called.
     """
 
     values: Mapping[str, Any]
@@ -38,7 +44,7 @@ class Tables:
     source: str
     folder: Path
     faults: list[Fault] = field(default_factory=list)
-    scale: Scale = _DEFAULT_SCALE
+    scale: Scale = field(default_factory=_usual_scale)
 
     def refuse(self, key: str, sentence: str) -> None:
         """Note a fault of the value at `key`."""
@@ -57,7 +63,7 @@ class Tables:
         self.refuse(name, f"{name} must be a table, begun by a line [{name}]")
         return {}
 
-    def checked(
+    def read_table(
         self,
         table: str,
         values: Mapping[str, Any],
@@ -65,10 +71,15 @@ class Tables:
         *,
         defaults: Mapping[str, Any] | None = None,
     ) -> dict[str, Any]:
-        """Checked values of one table, those of `defaults` or else the schema's filled in; `None` where a fault was noted."""
+        """Values of one table by their names, `None` where a fault was noted.
+
+        What the table leaves out is as `defaults` have it, or else as its keys do.
+        """
         self.refuse_unknown(table, values, keys)
         return {
-            key.name: self.value(table, values, key, (defaults or {}).get(key.name, key.default))
+            key.name: self.read_value(
+                table, values, key, (defaults or {}).get(key.name, key.default)
+            )
             for key in keys
         }
 
@@ -80,7 +91,8 @@ class Tables:
         unknown = [name for name in values if name not in known]
         for name in unknown[:_MOST_UNKNOWN]:
             self.refuse(
-                joined(table, name), f'there is no key "{name:.60}" {place}{nearest(name, others)}'
+                key_path(table, name),
+                f'there is no key "{name:.60}" {place}{nearest(name, others)}',
             )
         if len(unknown) > _MOST_UNKNOWN:
             self.refuse(
@@ -89,9 +101,9 @@ class Tables:
                 f"doesn't have",
             )
 
-    def value(self, table: str, values: Mapping[str, Any], key: Key, default: Any) -> Any:
-        """One checked value, or `None` where a fault was noted."""
-        path = joined(table, key.name)
+    def read_value(self, table: str, values: Mapping[str, Any], key: Key, default: Any) -> Any:
+        """One value as the program uses it, or `None` where a fault was noted."""
+        path = key_path(table, key.name)
         given = values.get(key.name, default)
         if given is None:
             self.refuse(
@@ -103,36 +115,38 @@ class Tables:
         # Every entry of a table by itself, so that all faults come to light.
         has_entries = key.kind.has_entries and isinstance(given, dict)
         pieces = [{name: one} for name, one in given.items()] if has_entries else []
-        tried = [self._tried(path, key, piece) for piece in pieces or [given]]
+        tried = [self._value_or_fault(path, key, piece) for piece in pieces or [given]]
         if None in tried:
             return None
-        return self._tried(path, key, given) if pieces else tried[0]
+        return self._value_or_fault(path, key, given) if pieces else tried[0]
 
-    def _tried(self, path: str, key: Key, given: Any) -> Any:
+    def _value_or_fault(self, path: str, key: Key, given: Any) -> Any:
         try:
             return key.kind.read(key, given, self.scale)
         except RefusedError as refused:
-            self.refuse(joined(path, refused.inner) if refused.inner else path, f"{path} {refused}")
+            self.refuse(
+                key_path(path, refused.inner) if refused.inner else path, f"{path} {refused}"
+            )
             return None
 
-    def canvas(self) -> dict[str, Any]:
+    def read_canvas(self) -> dict[str, Any]:
         """The canvas's own values; sets the scale by which all other lengths are read."""
         values = self.table("canvas")
         side, ppi, *_ = keys_of("canvas")
-        resolution = self.quiet(ppi, values)
+        resolution = self.value_or_default(ppi, values)
         self.scale = Scale(side_px=self.scale.side_px, ppi=resolution)
-        length = self.quiet(side, values)
+        length = self.value_or_default(side, values)
         self.scale = Scale(side_px=float(round(length.px(ppi=resolution))), ppi=resolution)
-        return self.checked("canvas", values, keys_of("canvas"))
+        return self.read_table("canvas", values, keys_of("canvas"))
 
-    def quiet(self, key: Key, values: Mapping[str, Any]) -> Any:
-        """A value to measure by: the default's where the recipe's own is faulty, which `checked` reports."""
+    def value_or_default(self, key: Key, values: Mapping[str, Any]) -> Any:
+        """A value to measure by: the default where the recipe's own is faulty; no fault is noted."""
         try:
             return key.kind.read(key, values.get(key.name, key.default), self.scale)
         except RefusedError:
             return key.kind.read(key, key.default, self.scale)
 
 
-def joined(table: str, name: str) -> str:
+def key_path(table: str, name: str) -> str:
     """The path of the key `name` of `table`, or of one at the top."""
     return f"{table}.{name}" if table else name

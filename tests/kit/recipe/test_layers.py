@@ -1,5 +1,6 @@
 """Recipes laid over one another: what extends what, several kits from one file, and what holds for each format."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from inkline.kit.recipe.loading import (
 )
 from inkline.source.faults import RecipeError
 from inkline.source.places import FileLine
+from inkline.styles.files import load_style, style_path
 
 HEAD = "version = 1\nnumber = 7\n"
 
@@ -76,7 +78,8 @@ def test_what_a_recipe_leaves_out_is_as_in_the_one_that_it_extends(write):
     assert [text for text, *_ in tall.shift] == ["17", "4"]
     assert wide.name == "wide"
     assert recipe.style_name == "dip-pen"
-    assert recipe.style_changes == {"hand": {"drift": "50 um", "tremor": "20 um"}}
+    pen = load_style(style_path("dip-pen", where=""))
+    assert recipe.style == replace(pen, hand=replace(pen.hand, drift=0.05, tremor=0.02))
     assert recipe.again == {"tall/grid-5": 2, "tall/grid-6": 3}
 
 

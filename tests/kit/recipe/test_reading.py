@@ -2,14 +2,36 @@ import os
 import pickle
 import re
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 
 import pytest
 
 from inkline.calendar.names import LetterCase
 from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
-from inkline.kit.recipe.choices import MonthNames, WeekdayNames
+from inkline.kit.recipe.choices import (
+    BlockEdge,
+    BlockFill,
+    BlockForm,
+    Blocks,
+    ColumnsRun,
+    Dates,
+    DatesAs,
+    Drawings,
+    GapFrom,
+    Guests,
+    Header,
+    Level,
+    MonthNames,
+    Shows,
+    Side,
+    SixthWeek,
+    Sizes,
+    Split,
+    WeekdayNames,
+    WeekNumbers,
+    WeekNumbersIn,
+)
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import KEYS, TABLES, keys_of
 from inkline.kit.recipe.loading import (
@@ -20,8 +42,10 @@ from inkline.kit.recipe.loading import (
 )
 from inkline.kit.recipe.model import FormatRecipe, WordsRecipe
 from inkline.kit.recipe.text import EVERYDAY, TABLE_EXAMPLES, recipe_text
+from inkline.lettering.writing import Way
 from inkline.press.shop import Workshop
 from inkline.source.faults import RecipeError
+from inkline.styles.files import load_style, style_path
 from inkline.units import Length, Unit
 
 LEAST = f"version = 1\nnumber = {DEFAULT_NUMBER}\n"
@@ -174,6 +198,36 @@ edge = { raggedness = "9 um" }
         gap=0.2,
         weekday=0.4,
         weekday_stem=6.0,
+        # What any format has where a recipe says nothing, as `inkline recipe --explain` tells it.
+        gap_from=GapFrom.RULES,
+        side=Side.LEFT,
+        level=Level.TOP,
+        used_at=25.0,
+        shift=(),
+        shows=Shows.MONTH,
+        weeks=(5, 6),
+        columns=7,
+        rows=6,
+        column_gutter=0.0,
+        row_gutter=0.0,
+        margin="canvas",
+        height=1.0,
+        header=Header.BOTH,
+        takes=1,
+        blocks=Blocks.PLAIN,
+        block_form=BlockForm.BOX,
+        block_fill=BlockFill.FILLED,
+        block_edge=BlockEdge.DRAWN,
+        block_line=Length(0.42, Unit.PERCENT),
+        block_omit=(),
+        dates_as=DatesAs.PLAIN,
+        dates=Dates.TO_31,
+        split=Split.NONE,
+        sixth_week=SixthWeek.OWN_ROW,
+        shared_numeral=0.6,
+        week_numbers=WeekNumbers.NONE,
+        week_numbers_in=WeekNumbersIn.MARGIN,
+        week_numeral=0.16,
     )
     assert recipe.words == WordsRecipe(
         languages=("de_AT",),
@@ -184,10 +238,22 @@ edge = { raggedness = "9 um" }
         height=Length(1, Unit.INCH),
         stem=5.0,
         margin=Length(3, Unit.PX),
+        spacing=0.0,
+        spans=(),
+        captions=(),
+        sizes=Sizes.SAME_HEIGHT,
+        direction=ColumnsRun.BY_LANGUAGE,
     )
+    assert (recipe.way, recipe.guests, recipe.drawings) == (Way.AUTO, Guests.NONE, Drawings.EACH)
+    assert (recipe.swaps, recipe.axes, recipe.marks, recipe.edition) == ((), (), (), "")
+    assert (recipe.week_starts, recipe.numbering) == (("sunday", "monday"), "latn")
+    assert recipe.file_pattern == "{name}"
     assert recipe.figures == "tabular"
     assert recipe.style_name == "dip-pen"
-    assert recipe.style_changes == {"edge": {"raggedness": "9 um"}}
+    pen = load_style(style_path("dip-pen", where=""))
+    raggedness = recipe.style.edge.raggedness
+    assert raggedness == pytest.approx(0.009, rel=1e-15)
+    assert recipe.style == replace(pen, edge=replace(pen.edge, raggedness=raggedness))
     assert recipe.again == {"tall/dates-3/17": 2}
 
 
