@@ -43,7 +43,7 @@ from enum import StrEnum
 from typing import Any
 
 from inkline.kit.recipe.choices import MarkedBy
-from inkline.kit.recipe.formats import FORMAT_NAME, TAKEN_NAMES
+from inkline.kit.recipe.formats import FORMAT_NAME, RESERVED_NAMES
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.stamps.templates import template_from_text
 
@@ -328,7 +328,7 @@ def _subjects_in(folder: str) -> tuple[Subject, ...]:
         return _WORDS_ALONE
     if _MONTH_FOLDER.fullmatch(folder):
         return (Subject.LAYER,)
-    is_format = FORMAT_NAME.fullmatch(folder) is not None and folder not in TAKEN_NAMES
+    is_format = FORMAT_NAME.fullmatch(folder) is not None and folder not in RESERVED_NAMES
     return _OF_FORMATS if is_format else ()
 
 
