@@ -11,8 +11,8 @@ import click
 from inkline.chance import LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.folder.disk import work_error
-from inkline.kit.check import checked_recipe_file, told
-from inkline.kit.recipe.explain import explained
+from inkline.kit.check import check_recipe_file, told
+from inkline.kit.recipe.explain import explanation_lines
 from inkline.kit.recipe.text import recipe_text
 
 _TO_DRAW = "inkline kit THIS-FILE -o FOLDER"
@@ -31,7 +31,7 @@ def run_recipe(file: Path | None, *, asked: str | None) -> None:
     if asked is not None:
         if file is not None:
             raise InputError("--explain and -o are two wishes; give one of them")
-        for line in explained(asked):
+        for line in explanation_lines(asked):
             click.echo(line)
         return
     text = recipe_text(
@@ -66,7 +66,7 @@ def run_check(files: Sequence[Path]) -> None:
     """
     faults: list[str] = []
     for file in files:
-        check = checked_recipe_file(file)
+        check = check_recipe_file(file)
         faults += [str(fault) for fault in check.faults]
         if check.faults:
             can_be_mended = any(fault.line for fault in check.faults)

@@ -18,11 +18,11 @@ from inkline.styles.files import (
     DEFAULT_STYLE,
     SUFFIX,
     StyleFile,
-    changed_style,
     load_style,
     read_style,
     style_files,
     style_path,
+    style_with_settings,
 )
 from inkline.styles.text import PARTS, StyleValue, style_file_text, style_values
 
@@ -46,7 +46,7 @@ def run_style(name: str | None, *, file: Path | None, settings: Sequence[str]) -
         lines = list(listed_styles())
     else:
         base = read_style(style_path(name, where="STYLE"))
-        style, changes = changed_style(base.style, settings, where="--set")
+        style, changes = style_with_settings(base.style, settings, where="--set")
         lines = list(shown_style(base, style)) if file is None else [_saved(base, changes, file)]
     for line in lines:
         click.echo(line)

@@ -52,7 +52,7 @@ class RecipeCheck:
     is_whole: bool
 
 
-def checked_recipe_file(path: Path) -> RecipeCheck:
+def check_recipe_file(path: Path) -> RecipeCheck:
     """All that is wrong with the recipe at `path`, and what each of its kits will hold. Cost: about 1 s a kit.
 
     What a fault leaves in doubt is not looked at: with a faulty canvas nothing can be said of the

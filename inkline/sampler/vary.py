@@ -11,7 +11,7 @@ from typing import Any
 from inkline.errors import InputError, UnitError
 from inkline.ink.style import Style, style_from_dict
 from inkline.ink.values import Kind, StyleError, checked_value, text_from_number
-from inkline.styles.files import style_fields, written_value
+from inkline.styles.files import setting_from_text, style_fields
 
 FEWEST, MOST = 2, 12
 """How many steps a value may take: more would not fit a sheet that can be taken in at a glance."""
@@ -123,7 +123,7 @@ def _vary(text: str, where: str) -> Vary:
 
 def _end(text: str, key: str, field: Any) -> float:
     try:
-        return float(checked_value(written_value(text, key), field))
+        return float(checked_value(setting_from_text(text, key), field))
     except UnitError as error:
         raise InputError(f"{key}: {error}") from error
 

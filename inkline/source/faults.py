@@ -48,7 +48,7 @@ class RecipeError(InputError):
         super().__init__("\n".join(str(fault) for fault in self.faults), remedies=remedies)
 
 
-def printable(text: str) -> str:
+def text_on_one_line(text: str) -> str:
     """`text` on one line: what cannot be shown, such as a line's end within a name, as an escape."""
     if text.isprintable():
         return text
@@ -57,19 +57,19 @@ def printable(text: str) -> str:
     )
 
 
-def nearest(name: str, names: Iterable[str]) -> str:
+def did_you_mean(name: str, names: Iterable[str]) -> str:
     """The most similar of `names` as a question to append, such as `; do you mean "gap"?`, or "" if none is similar."""
     found = difflib.get_close_matches(name, list(names), n=1, cutoff=0.55)
     return f'; do you mean "{found[0]}"?' if found else ""
 
 
-def down(value: float) -> str:
+def text_rounded_down(value: float) -> str:
     """`value` with three digits, rounded down so that what is suggested fits."""
     step = _last_digit(value)
     return f"{math.floor(value / step) * step:.6g}"
 
 
-def up(value: float) -> str:
+def text_rounded_up(value: float) -> str:
     """`value` with three digits, rounded up."""
     step = _last_digit(value)
     return f"{math.ceil(value / step) * step:.6g}"

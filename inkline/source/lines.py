@@ -27,7 +27,7 @@ def key_lines(text: str) -> dict[str, int]:
     return {**implied, **found}
 
 
-def said_twice(text: str, *, last_line: int) -> tuple[str, int, int] | None:
+def repeated_key(text: str, *, last_line: int) -> tuple[str, int, int] | None:
     """The path of a key or table that `text` holds twice up to `last_line`, and the lines of both; `None` if there is none.
 
     TOML forbids it, and Python's own reader says neither which it is nor, always, where. The search

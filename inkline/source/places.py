@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from inkline.source.faults import Fault, printable
+from inkline.source.faults import Fault, text_on_one_line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,11 +38,11 @@ def fault_at(key: str, sentence: str, *, places: Mapping[str, FileLine], source:
         source=place.source if place else source,
         line=place.line if place else 0,
         key=key,
-        sentence=printable(sentence),
+        sentence=text_on_one_line(sentence),
     )
 
 
-def seen_from(folder: Path, text: str) -> Path:
+def path_from_folder(folder: Path, text: str) -> Path:
     """The path that `text` names, seen from `folder`; `~` is the user's own folder, where there is one."""
     try:
         return folder / Path(text).expanduser()

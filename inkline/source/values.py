@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date, time
 from typing import Any
 
-from inkline.source.faults import nearest, printable
+from inkline.source.faults import did_you_mean, text_on_one_line
 
 _LONGEST_SHOWN = 60
 
@@ -35,26 +35,26 @@ def is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
 
 
-def spanned(low: float, high: float) -> str:
+def range_in_words(low: float, high: float) -> str:
     """A range in words, such as `from 0.5 to 3`."""
     ends = [str(int(one)) if one == int(one) else str(one) for one in (low, high)]
     return f"of {ends[0]}" if low == high else f"from {ends[0]} to {ends[1]}"
 
 
-def nearest_word(value: Any, words: tuple[str, ...]) -> str:
+def did_you_mean_choice(value: Any, words: tuple[str, ...]) -> str:
     """The most similar of `words` as a question to append, or "" if none is or `value` is no text."""
-    return nearest(value.lower(), words) if isinstance(value, str) else ""
+    return did_you_mean(value.lower(), words) if isinstance(value, str) else ""
 
 
-def one_of(words: Iterable[str]) -> str:
+def choice_in_words(words: Iterable[str]) -> str:
     """Words to choose from, such as `"a", "b" or "c"`."""
     quoted = [f'"{word}"' for word in words]
     return " or ".join([", ".join(quoted[:-1]), quoted[-1]]) if len(quoted) > 1 else quoted[0]
 
 
-def shown(value: Any) -> str:
+def text_of_value(value: Any) -> str:
     """A value as its owner wrote it, more or less, and never long."""
-    text = printable(_written(value))
+    text = text_on_one_line(_written(value))
     return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
 
 

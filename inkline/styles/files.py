@@ -14,7 +14,7 @@ from inkline.errors import InputError
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.ink.values import Kind, StyleError
 from inkline.source.lines import key_lines, line_of
-from inkline.source.places import seen_from
+from inkline.source.places import path_from_folder
 
 SUFFIX = ".toml"
 """Ends the name of a style file; what ends otherwise is the name of a style that comes with
@@ -68,7 +68,7 @@ def style_path(text: str, *, folder: Path = Path(), where: str) -> Path:
             read.
     """
     if text.endswith(SUFFIX):
-        return seen_from(folder, text)
+        return path_from_folder(folder, text)
     files = style_files()
     if text in files:
         return files[text]
@@ -123,7 +123,7 @@ def value_of(style: Style, key: str) -> Any:
     return getattr(getattr(style, part) if part else style, name)
 
 
-def changed_style(
+def style_with_settings(
     base: Style, settings: Sequence[str], *, where: str
 ) -> tuple[Style, dict[str, Any]]:
     """The style `base` with `settings` such as `edge.raggedness=25um` made to it, and the changes as nested plain values.
@@ -146,7 +146,7 @@ def changed_style(
     return style, changes
 
 
-def written_value(text: str, key: str) -> str | float:
+def setting_from_text(text: str, key: str) -> str | float:
     """The text of a value as a style file would hold it: plain numbers as numbers, all else as text."""
     field = style_fields().get(key)
     if field is None or field.metadata["kind"] is not Kind.SHARE:
@@ -179,7 +179,7 @@ def _changes(settings: Sequence[str], where: str) -> tuple[dict[str, Any], list[
         elif (name or part) in held:
             faults.append(f"{where}: {key} is set twice; once is required")
         else:
-            held[name or part] = written_value(text, key)
+            held[name or part] = setting_from_text(text, key)
     return {key: value for key, value in changes.items() if value != {}}, faults
 
 

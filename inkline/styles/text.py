@@ -13,7 +13,7 @@ from typing import Any
 
 from inkline.ink.style import Style
 from inkline.ink.values import Kind, text_from_number
-from inkline.source.values import one_of
+from inkline.source.values import choice_in_words
 from inkline.styles.files import StyleFile, style_fields, style_files, value_of
 
 PARTS = {
@@ -117,11 +117,11 @@ def _quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-def allowed_in_style(field: dataclasses.Field[Any]) -> str:
+def allowed_in_words(field: dataclasses.Field[Any]) -> str:
     """What is allowed at a value of a style, likewise."""
     kind: Kind = field.metadata["kind"]
     if kind is Kind.CHOICE:
-        return one_of(field.metadata["options"])
+        return choice_in_words(field.metadata["options"])
     low, high = (text_from_number(field.metadata[end], kind) for end in ("low", "high"))
     span = (
         f"of at least {_plain(low)}"

@@ -7,7 +7,7 @@ import pytest
 
 from inkline.cli import commands
 from inkline.cli.running import run
-from inkline.kit.recipe.explain import explained
+from inkline.kit.recipe.explain import explanation_lines
 from inkline.kit.recipe.json_schema import recipe_schema
 from inkline.kit.recipe.text import recipe_text
 
@@ -35,13 +35,13 @@ def test_help_names_what_it_does(capsys):
 
 def test_a_key_is_explained(capsys):
     assert run(["recipe", "--explain", "canvas.margin"]) == 0
-    assert said(capsys) == (explained("canvas.margin"), [])
+    assert said(capsys) == (explanation_lines("canvas.margin"), [])
 
 
 def test_all_keys_are_explained(capsys):
     assert run(["recipe", "--explain", "all"]) == 0
     out, err = said(capsys)
-    assert (out, err) == (explained("all"), [])
+    assert (out, err) == (explanation_lines("all"), [])
 
 
 @pytest.mark.parametrize(

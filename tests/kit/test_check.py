@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from inkline.kit.check import checked_recipe_file, told
+from inkline.kit.check import check_recipe_file, told
 from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
 from inkline.kit.recipe import kinds
@@ -26,7 +26,7 @@ def look(tmp_path):
             (tmp_path / f"{name}.toml").write_text(other, encoding="utf-8")
         path = tmp_path / "dusk.toml"
         path.write_text(text, encoding="utf-8")
-        return checked_recipe_file(path)
+        return check_recipe_file(path)
 
     return looked
 
@@ -48,7 +48,7 @@ def test_a_good_recipe_is_told_with_what_it_will_hold(look):
 
 @pytest.mark.parametrize("path", sorted(SHARED.glob("*.toml")), ids=lambda path: path.stem)
 def test_example_recipes_are_well_and_hold_what_is_said(path):
-    check = checked_recipe_file(path)
+    check = check_recipe_file(path)
     assert said(check) == []
     for kit, recipe in zip(check.kits, load_recipes(path).values(), strict=True):
         assert sum(kit.stamps.values()) == len(catalogue(recipe, face_of(recipe)))
@@ -139,7 +139,7 @@ def test_letters_that_cannot_be_had_are_told(look, tmp_path):
 
 
 def test_a_file_that_is_none_is_told(tmp_path):
-    check = checked_recipe_file(tmp_path / "gone.toml")
+    check = check_recipe_file(tmp_path / "gone.toml")
     assert (check.kits, check.is_whole) == ((), False)
     assert said(check) == [
         (

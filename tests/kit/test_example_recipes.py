@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from inkline.calendar.months import DAYS_PER_WEEK
-from inkline.kit.check import checked_recipe_file, told
+from inkline.kit.check import check_recipe_file, told
 from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.product import catalogue
@@ -50,7 +50,7 @@ def test_these_four_are_all():
 @pytest.mark.parametrize("line", sorted({line for line, _ in COUNTS}))
 def test_each_is_well_without_a_note_and_holds_what_is_counted(line):
     path = RECIPES / f"{line}.toml"
-    check = checked_recipe_file(path)
+    check = check_recipe_file(path)
     assert check.is_whole
     assert check.faults == ()
     for kit, words in zip(check.kits, told(path, check), strict=True):

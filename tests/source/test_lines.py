@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.source.lines import key_lines, said_twice
+from inkline.source.lines import key_lines, repeated_key
 
 
 def test_lines_of_keys_and_tables():
@@ -75,11 +75,11 @@ def test_a_key_of_thousands_of_parts_is_read():
     ],
 )
 def test_what_stands_twice_is_found(text, found):
-    assert said_twice(text, last_line=text.count("\n") + 1) == found
+    assert repeated_key(text, last_line=text.count("\n") + 1) == found
 
 
 def test_nothing_is_looked_for_below_the_last_line():
-    assert said_twice("a = 1\nb = 1\na = 2\n", last_line=2) is None
+    assert repeated_key("a = 1\nb = 1\na = 2\n", last_line=2) is None
 
 
 @pytest.mark.parametrize(

@@ -7,13 +7,13 @@ from inkline.ink.style import EXACT, Style
 from inkline.ink.values import StyleError
 from inkline.styles.files import (
     DEFAULT_STYLE,
-    changed_style,
     load_style,
     read_style,
     style_fields,
     style_files,
     style_of,
     style_path,
+    style_with_settings,
     value_of,
 )
 
@@ -183,7 +183,7 @@ def test_settings_change_a_style_and_nothing_else():
         "drawn_at=9cm",
         "imitates=ink, old",
     ]
-    style, changes = changed_style(EXACT, settings, where="--set")
+    style, changes = style_with_settings(EXACT, settings, where="--set")
     assert style == Style(
         imitates="ink, old",
         drawn_at=90.0,
@@ -192,7 +192,7 @@ def test_settings_change_a_style_and_nothing_else():
         nib=type(EXACT.nib)(ends="tapered"),
     )
     assert changes["edge"] == {"raggedness": "25um"}
-    assert changed_style(EXACT, [], where="--set") == (EXACT, {})
+    assert style_with_settings(EXACT, [], where="--set") == (EXACT, {})
 
 
 @pytest.mark.parametrize(
@@ -218,13 +218,13 @@ def test_settings_change_a_style_and_nothing_else():
 )
 def test_a_setting_that_cannot_be_made_is_told(setting, sentence):
     with pytest.raises(StyleError) as error:
-        changed_style(EXACT, [setting], where="--set")
+        style_with_settings(EXACT, [setting], where="--set")
     assert error.value.faults == (f"--set: {sentence}",)
 
 
 def test_all_settings_that_cannot_be_made_are_told_at_once():
     with pytest.raises(StyleError) as error:
-        changed_style(
+        style_with_settings(
             EXACT, ["x", "edge.raggedness=3", "edge.spread=1um", "edge.spread=2um"], where="--set"
         )
     assert len(error.value.faults) == 3

@@ -8,7 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inkline.ink.values import Kind
-from inkline.styles.files import changed_style, read_style, style_fields, style_files, value_of
+from inkline.styles.files import (
+    read_style,
+    style_fields,
+    style_files,
+    style_with_settings,
+    value_of,
+)
 from inkline.styles.text import PARTS, style_file_text, style_values, value_text
 
 PEN = read_style(style_files()["round-pen"])
@@ -19,7 +25,7 @@ UNITS = {Kind.LENGTH: " mm", Kind.SPEED: " mm/s", Kind.ANGLE: " deg", Kind.SHARE
 
 
 def saved(folder, base, texts, name="mine.toml"):
-    style, changes = changed_style(base.style, texts, where="--set")
+    style, changes = style_with_settings(base.style, texts, where="--set")
     target = Path(folder) / name
     target.write_text(style_file_text(base, changes, target=target), encoding="utf-8")
     return style, target
@@ -82,7 +88,7 @@ def test_words_of_one_s_own_are_written_safely(tmp_path):
 
 
 def test_all_values_are_told_with_unit_and_sentence_and_what_differs():
-    style, _ = changed_style(PEN.style, ["edge.raggedness=25um"], where="--set")
+    style, _ = style_with_settings(PEN.style, ["edge.raggedness=25um"], where="--set")
     values = {value.key: value for value in style_values(style, base=PEN.style)}
     assert list(values) == list(style_fields())
     assert [key for key, value in values.items() if value.differs] == ["edge.raggedness"]

@@ -15,7 +15,7 @@ from inkline.folder.strangers import KIT, MONTHS
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.source.faults import nearest
+from inkline.source.faults import did_you_mean
 
 FINISHED = frozenset({Shows.MONTH, Shows.STRIP})
 """The kinds of format that months are finished in; the others show no month of a year, or only a
@@ -104,7 +104,7 @@ def _chosen(recipe: Recipe, formats: Sequence[str]) -> tuple[str, ...]:
     for name in formats:
         shape = next((shape for shape in recipe.formats if shape.name == name), None)
         if shape is None:
-            raise InputError(f'the recipe has no format "{name}"{nearest(name, able)}')
+            raise InputError(f'the recipe has no format "{name}"{did_you_mean(name, able)}')
         if name not in able:
             raise InputError(
                 f'the format "{name}" shows a {shape.shows.value}, and only months and strips '

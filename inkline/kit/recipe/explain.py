@@ -12,9 +12,9 @@ from inkline.errors import InputError
 from inkline.kit.recipe.key import FORMATS, Key
 from inkline.kit.recipe.keys import EACH_FORMAT, KEYS, KITS, TABLES
 from inkline.kit.recipe.text import EXAMPLES, TABLE_EXAMPLES, toml_text
-from inkline.source.faults import nearest
+from inkline.source.faults import did_you_mean
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_fields, style_path
-from inkline.styles.text import PARTS, allowed_in_style, value_text
+from inkline.styles.text import PARTS, allowed_in_words, value_text
 
 ALL = "all"
 """The word that asks for everything."""
@@ -63,13 +63,13 @@ def entries() -> Mapping[str, Entry]:
     return MappingProxyType({entry.path: entry for entry in found})
 
 
-def explained(asked: str) -> list[str]:
+def explanation_lines(asked: str) -> list[str]:
     """Lines that explain what is called `asked`: a key such as `canvas.margin` or only `margin`, a table, or "all".
 
     Raises:
         InputError: a recipe has nothing of that name; the nearest name is told.
     """
-    known, wanted = entries(), canonical(asked)
+    known, wanted = entries(), schema_path(asked)
     if wanted == ALL:
         return _joined([_table_lines(table, known) for table in _tables(known)])
     if wanted in known:
@@ -87,11 +87,11 @@ def explained(asked: str) -> list[str]:
         return list(_table_lines(f"{_STYLE}.{wanted}", known))
     names = dict.fromkeys([*known, *_tables(known), *(entry.name for entry in known.values())])
     raise InputError(
-        f'a recipe has no key and no table called "{asked:.60}"{nearest(wanted, names)}'
+        f'a recipe has no key and no table called "{asked:.60}"{did_you_mean(wanted, names)}'
     )
 
 
-def canonical(asked: str) -> str:
+def schema_path(asked: str) -> str:
     """A key's path as the schema has it: without the names of kits and formats, and without what a table of one's own holds."""
     parts = asked.strip().strip("[]").lower().split(".")
     if parts[0] == KITS and len(parts) > 2:
@@ -159,7 +159,7 @@ def _style_entries() -> Iterator[Entry]:
         yield Entry(
             path=f"{_STYLE}.{key}",
             about=field.metadata["about"],
-            allowed=allowed_in_style(field),
+            allowed=allowed_in_words(field),
             default=f"as in the style, {written} in {DEFAULT_STYLE}",
             example=(f"[{_STYLE}.{part}]" if part else f"[{_STYLE}]", f"{name} = {written}"),
         )

@@ -11,9 +11,9 @@ from typing import Any
 
 from inkline.kit.recipe.keys import RECIPE_VERSION
 from inkline.source.faults import Fault, RecipeError
-from inkline.source.lines import key_lines, said_twice
+from inkline.source.lines import key_lines, repeated_key
 from inkline.source.places import FileLine, fault_at
-from inkline.source.values import shown
+from inkline.source.values import text_of_value
 
 VERSION = "version"
 LARGEST_BYTES = 1_000_000
@@ -116,7 +116,7 @@ def _no_toml(text: str, source: str, reason: str) -> RecipeError:
     """The error of a text that Python's reader of TOML refuses for `reason`; what stands twice is named."""
     found = re.search(r"\(at line (\d+)", reason)
     line = int(found[1]) if found else text.rstrip().count("\n") + 1
-    twice = said_twice(text, last_line=line) if line <= _MOST_LINES else None
+    twice = repeated_key(text, last_line=line) if line <= _MOST_LINES else None
     if twice is not None:
         key, first, second = twice
         sentence = f"{key:.60} stands twice, here and on line {first}; one of them must go"
@@ -157,7 +157,7 @@ def _with_version(own: Layers) -> Layers:
         )
     version = own.values[VERSION]
     if isinstance(version, bool) or version != RECIPE_VERSION or not isinstance(version, int):
-        sentence = f"{VERSION} must be {RECIPE_VERSION}, the one that this inkline reads, not {shown(version)}"
+        sentence = f"{VERSION} must be {RECIPE_VERSION}, the one that this inkline reads, not {text_of_value(version)}"
         newer = isinstance(version, int) and version > RECIPE_VERSION
         raise RecipeError(
             [own.fault(VERSION, sentence + ("; a newer inkline may read it" if newer else ""))]

@@ -12,7 +12,7 @@ from inkline.kit.recipe.keys import DEFAULT_FORMATS, EACH_FORMAT, keys_of
 from inkline.kit.recipe.layers import NO_FORMAT
 from inkline.kit.recipe.model import FormatRecipe
 from inkline.kit.recipe.tables import Tables, key_path
-from inkline.source.faults import nearest
+from inkline.source.faults import did_you_mean
 
 MOST_FORMATS = 12
 FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
@@ -81,7 +81,7 @@ def _tables_to_draw(tables: Tables) -> dict[str, Any]:
         tables.refuse(
             path,
             f'{path} = "{NO_FORMAT}" takes out a format, and there is none of that '
-            f"name{nearest(name, wanted)}",
+            f"name{did_you_mean(name, wanted)}",
         )
     if not wanted:
         tables.refuse(

@@ -23,7 +23,7 @@ from inkline.kit.recipe.keys import EACH_FORMAT, EXTENDS, KITS, TABLES, keys_of
 from inkline.kit.recipe.layers import KIT_NAME, MOST_KITS, NO_FORMAT
 from inkline.kit.recipe.reading import MOST_AGAIN
 from inkline.kit.recipe.text import EXAMPLES, toml_text
-from inkline.styles.text import PARTS, allowed_in_style
+from inkline.styles.text import PARTS, allowed_in_words
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 """The name of the standard's version, as the standard gives it."""
@@ -120,7 +120,7 @@ def _style(name: str) -> Schema:
 
 
 def _style_value(field: dataclasses.Field[Any]) -> Schema:
-    about = {"description": f"{field.metadata['about']} Allowed: {allowed_in_style(field)}."}
+    about = {"description": f"{field.metadata['about']} Allowed: {allowed_in_words(field)}."}
     kind: StyleKind = field.metadata["kind"]
     if kind is StyleKind.CHOICE:
         return about | {"enum": list(field.metadata["options"])}

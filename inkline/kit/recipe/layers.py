@@ -16,8 +16,8 @@ from inkline.kit.recipe.file import VERSION, Layers, own_layer, recipe_file_text
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import EXTENDS, KITS
 from inkline.source.faults import Fault, RecipeError
-from inkline.source.places import has_file, seen_from
-from inkline.source.values import shown
+from inkline.source.places import has_file, path_from_folder
+from inkline.source.values import text_of_value
 
 NO_FORMAT = "none"
 """The word that stands in place of a format's table to take the format out."""
@@ -71,7 +71,7 @@ def kits_in(whole: Layers) -> dict[str, Layers]:
     return {name: _kit(whole, rest, name, values) for name, values in kits.items()} or {"": rest}
 
 
-def laid_over(base: Layers, top: Layers) -> Layers:
+def layers_over(base: Layers, top: Layers) -> Layers:
     """`top` over `base`: tables are joined, all else is replaced, and a format that `top` calls "none" is taken out."""
     replaced: set[str] = set()
     values = _over(base.values, top.values, "", replaced)
@@ -112,9 +112,11 @@ def _with_base(own: Layers, *, above: tuple[Path, ...]) -> Layers:
     said = own.values.get(EXTENDS, "")
     if said == "":
         return own
-    path = seen_from(own.folder, said) if isinstance(said, str) and said.isprintable() else None
+    path = (
+        path_from_folder(own.folder, said) if isinstance(said, str) and said.isprintable() else None
+    )
     if path is None or not has_file(path):
-        at = f", and there is none at {path}" if path else f", not {shown(said)}"
+        at = f", and there is none at {path}" if path else f", not {text_of_value(said)}"
         raise RecipeError(
             [
                 own.fault(
@@ -127,7 +129,7 @@ def _with_base(own: Layers, *, above: tuple[Path, ...]) -> Layers:
     _refuse_circle(own, path, above)
     source = _name_of(path, home=above[0].parent)
     base = own_layer(recipe_file_text(path, source=source), source=source, folder=path.parent)
-    return laid_over(_with_base(base, above=(*above, path)), own)
+    return layers_over(_with_base(base, above=(*above, path)), own)
 
 
 def _name_of(path: Path, *, home: Path) -> str:
@@ -200,7 +202,7 @@ def _kit(whole: Layers, rest: Layers, name: str, values: Any) -> Layers:
         if key.startswith(f"{path}.")
     }
     own = {key: value for key, value in values.items() if key not in (VERSION, EXTENDS, KITS)}
-    return laid_over(rest, replace(whole, values=own, places=places, faults=tuple(at_top)))
+    return layers_over(rest, replace(whole, values=own, places=places, faults=tuple(at_top)))
 
 
 def _with_fault(layers: Layers, fault: Fault) -> Layers:

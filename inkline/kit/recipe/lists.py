@@ -11,7 +11,14 @@ from typing import Any
 from inkline.calendar.names import LocaleError, week_start
 from inkline.kit.recipe.key import CANVAS, Key, Scale
 from inkline.kit.recipe.numbers import NUMERALS, check_px, length_from, line_from
-from inkline.source.values import RefusedError, is_number, is_whole, nearest_word, shown, spanned
+from inkline.source.values import (
+    RefusedError,
+    did_you_mean_choice,
+    is_number,
+    is_whole,
+    range_in_words,
+    text_of_value,
+)
 from inkline.units import Length
 
 MOST_YEARS = 50
@@ -32,7 +39,7 @@ def years_from(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     """Years, each once; a range such as "2027-2031" stands for its years."""
     required = f'must be a list of at most {MOST_YEARS} years such as [2027, 2028] or ["2027-2031"]'
     if not isinstance(value, list) or len(value) > MOST_YEARS:
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     years = [year for one in value for year in _year_or_span(key, one)]
     if len(years) > MOST_YEARS:
         raise RefusedError(f"{required}, not {len(years)} of them")
@@ -50,21 +57,21 @@ def _year_or_span(key: Key, value: Any) -> tuple[int, ...]:
             raise RefusedError(f"must hold at most {MOST_YEARS} years, not {last - first + 1}")
         return tuple(range(first, last + 1))
     if not is_whole(value) or not key.low <= value <= key.high:
-        raise RefusedError(f"must hold years {spanned(key.low, key.high)}, not {shown(value)}")
+        raise RefusedError(
+            f"must hold years {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
+        )
     return (value,)
 
 
 def _span(key: Key, value: Any) -> tuple[int, int]:
     """The first and the last year of a range such as "2027-2031"."""
-    required = (
-        f'must hold years {spanned(key.low, key.high)}, or ranges of them such as "2027-2031"'
-    )
+    required = f'must hold years {range_in_words(key.low, key.high)}, or ranges of them such as "2027-2031"'
     found = _SPAN.fullmatch(value) if isinstance(value, str) else None
     if found is None:
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     first, last = int(found[1]), int(found[2])
     if not key.low <= first < last <= key.high:
-        raise RefusedError(f"{required}, the earlier year first, not {shown(value)}")
+        raise RefusedError(f"{required}, the earlier year first, not {text_of_value(value)}")
     return first, last
 
 
@@ -73,7 +80,7 @@ def spans_from(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ..
     if not isinstance(value, list) or len(value) > MOST_YEARS:
         raise RefusedError(
             f'must be a list of at most {MOST_YEARS} ranges of years such as ["2027-2028"], not '
-            f"{shown(value)}"
+            f"{text_of_value(value)}"
         )
     return tuple(dict.fromkeys(_span(key, one) for one in value))
 
@@ -83,21 +90,23 @@ def choices_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     words = ", ".join(f'"{word}"' for word in key.choices)
     required = f"must be a list of one or more of {words}"
     if not isinstance(value, list) or not value:
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
         if one not in key.choices:
-            raise RefusedError(f"{required}, not {shown(one)}{nearest_word(one, key.choices)}")
+            raise RefusedError(
+                f"{required}, not {text_of_value(one)}{did_you_mean_choice(one, key.choices)}"
+            )
     return tuple(dict.fromkeys(str(one) for one in value))
 
 
 def wholes_from(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     """Whole numbers in the key's range, each once, from small to large."""
-    required = f"must be a list of whole numbers {spanned(key.low, key.high)}"
+    required = f"must be a list of whole numbers {range_in_words(key.low, key.high)}"
     if not isinstance(value, list) or not value:
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
         if not is_whole(one) or not key.low <= one <= key.high:
-            raise RefusedError(f"{required}, not {shown(one)}")
+            raise RefusedError(f"{required}, not {text_of_value(one)}")
     return tuple(sorted(set(value)))
 
 
@@ -108,7 +117,7 @@ def margin_from(key: Key, value: Any, scale: Scale) -> str | tuple[Length, ...]:
     required = f'"{CANVAS}", a length such as "3 %", or a list of four, clockwise from the top'
     four = value if isinstance(value, list) else [value] * 4
     if len(four) != 4:
-        raise RefusedError(f"must be {required}, not {shown(value)}")
+        raise RefusedError(f"must be {required}, not {text_of_value(value)}")
     lengths = tuple(length_from(one, required) for one in four)
     for length in lengths:
         check_px(length, scale, low=key.low, high=key.high)
@@ -120,10 +129,10 @@ def languages_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     names = value if isinstance(value, list) else [value]
     required = f'must be a language such as "en", "de" or "pt_BR", or a list of at most {key.high:g} of them'
     if not 1 <= len(names) <= key.high:
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     for name in names:
         if not isinstance(name, str) or len(name) > _LONGEST_LANGUAGE:
-            raise RefusedError(f"{required}, not {shown(name)}")
+            raise RefusedError(f"{required}, not {text_of_value(name)}")
         try:
             week_start(name)
         except LocaleError as error:
@@ -137,7 +146,7 @@ def captions_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """Short texts, each once."""
     required = f"must be a list of at most {MOST_YEARS} texts of at most {key.high:g} letters each on one line"
     if not isinstance(value, list) or len(value) > MOST_YEARS:
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
         if (
             not isinstance(one, str)
@@ -145,7 +154,7 @@ def captions_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
             or len(one) > key.high
             or not one.isprintable()
         ):
-            raise RefusedError(f"{required}, not {shown(one)}")
+            raise RefusedError(f"{required}, not {text_of_value(one)}")
     return tuple(dict.fromkeys(one.strip() for one in value))
 
 
@@ -153,10 +162,10 @@ def block_names_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """Names of blocks such as `r5c4`, each once."""
     required = 'must be a list of blocks such as ["r5c4", "c1"]'
     if not isinstance(value, list) or len(value) > key.high:
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
         if not isinstance(one, str) or not _BLOCK_NAME.fullmatch(one):
-            raise RefusedError(f"{required}, not {shown(one)}")
+            raise RefusedError(f"{required}, not {text_of_value(one)}")
     return tuple(dict.fromkeys(value))
 
 
@@ -172,12 +181,12 @@ def pattern_from(key: Key, value: Any, scale: Scale) -> str:
             if name is not None
         ]
     except ValueError as error:
-        raise RefusedError(f"{required}, not {shown(text)}") from error
+        raise RefusedError(f"{required}, not {text_of_value(text)}") from error
     names = [name for name, _, _ in parts]
     if "name" not in names or any(
         name not in PATTERN_PARTS or spec or conversion for name, spec, conversion in parts
     ):
-        raise RefusedError(f"{required}, not {shown(text)}")
+        raise RefusedError(f"{required}, not {text_of_value(text)}")
     return text
 
 
@@ -187,13 +196,13 @@ def shifts_from(_key: Key, value: Any, scale: Scale) -> tuple[tuple[str, Length,
         'must give numerals two lengths, to the right and down, such as "17" = ["3 px", "-1 px"]'
     )
     if not isinstance(value, dict):
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     found = []
     for text, both in value.items():
         if text not in NUMERALS:
-            raise RefusedError(f"{required}; there is no numeral {shown(text)}", inner=text)
+            raise RefusedError(f"{required}; there is no numeral {text_of_value(text)}", inner=text)
         if not isinstance(both, list) or len(both) != 2:
-            raise RefusedError(f"{required}, not {shown(both)} for the {text}", inner=text)
+            raise RefusedError(f"{required}, not {text_of_value(both)} for the {text}", inner=text)
         try:
             right, down = (_shift(one, scale) for one in both)
         except RefusedError as refused:
@@ -212,18 +221,20 @@ def swaps_from(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...
     """Characters, each with what it is drawn by."""
     required = 'must name a glyph for each character, such as "9" = "nine.curved"'
     if not isinstance(value, dict):
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     named, found = replace(key, high=LONGEST_GLYPH), []
     for character, said in value.items():
         one = unicodedata.normalize("NFC", character)
         if len(one) != 1:
             raise RefusedError(
-                f"{required}; {shown(character)} is not one character", inner=character
+                f"{required}; {text_of_value(character)} is not one character", inner=character
             )
         try:
             found.append((one, line_from(named, said, scale)))
         except RefusedError as refused:
-            raise RefusedError(f"{refused} for {shown(character)}", inner=character) from refused
+            raise RefusedError(
+                f"{refused} for {text_of_value(character)}", inner=character
+            ) from refused
     return tuple(found)
 
 
@@ -231,8 +242,10 @@ def axes_from(_key: Key, value: Any, _scale: Scale) -> tuple[tuple[str, float], 
     """Axes by their tags of four letters, each with a number, in the order of their tags."""
     required = "must give axes by their four letters, such as wght = 650"
     if not isinstance(value, dict):
-        raise RefusedError(f"{required}, not {shown(value)}")
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
     for tag, place in value.items():
         if len(tag) != _TAG_LETTERS or not tag.isascii() or not is_number(place):
-            raise RefusedError(f"{required}, not {shown(tag)} = {shown(place)}", inner=tag)
+            raise RefusedError(
+                f"{required}, not {text_of_value(tag)} = {text_of_value(place)}", inner=tag
+            )
     return tuple((tag, float(place)) for tag, place in sorted(value.items()))

@@ -17,7 +17,7 @@ from inkline.kit.recipe.layers import kits_in, layers_from_file, layers_from_tex
 from inkline.kit.recipe.model import DEFAULT_SOURCE, Recipe
 from inkline.kit.recipe.reading import read_recipe
 from inkline.kit.recipe.text import recipe_text
-from inkline.source.faults import RecipeError, nearest
+from inkline.source.faults import RecipeError, did_you_mean
 
 
 def default_recipe() -> Recipe:
@@ -75,7 +75,9 @@ def _one_recipe(layers: Layers, kit: str) -> Recipe:
     names = ", ".join(f'"{name}"' for name in recipes)
     if kit not in recipes and kit:
         known = (
-            f"it holds {names}{nearest(kit, recipes)}" if "" not in recipes else "it has no [kits]"
+            f"it holds {names}{did_you_mean(kit, recipes)}"
+            if "" not in recipes
+            else "it has no [kits]"
         )
         raise RecipeError([layers.fault(KITS, f'there is no kit "{kit}" in this recipe: {known}')])
     if kit not in recipes and len(recipes) > 1:

@@ -7,7 +7,14 @@ from typing import Any
 
 from inkline.errors import UnitError
 from inkline.kit.recipe.key import FIT, Key, Scale
-from inkline.source.values import RefusedError, is_number, is_whole, nearest_word, shown, spanned
+from inkline.source.values import (
+    RefusedError,
+    did_you_mean_choice,
+    is_number,
+    is_whole,
+    range_in_words,
+    text_of_value,
+)
 from inkline.units import Length, Unit, length_from_text
 
 NUMERALS = tuple(str(day) for day in range(1, 32))
@@ -21,7 +28,7 @@ def whole_from(key: Key, value: Any, _scale: Scale) -> int:
     """A whole number in the key's range."""
     if not is_whole(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f"must be a whole number {spanned(key.low, key.high)}, not {shown(value)}"
+            f"must be a whole number {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
         )
     return int(value)
 
@@ -29,7 +36,9 @@ def whole_from(key: Key, value: Any, _scale: Scale) -> int:
 def number_from(key: Key, value: Any, _scale: Scale) -> float:
     """A number in the key's range."""
     if not is_number(value) or not key.low <= value <= key.high:
-        raise RefusedError(f"must be a number {spanned(key.low, key.high)}, not {shown(value)}")
+        raise RefusedError(
+            f"must be a number {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
+        )
     return float(value)
 
 
@@ -41,7 +50,9 @@ def percent_from(key: Key, value: Any, _scale: Scale) -> float:
             length = length_from_text(value)
             number = length.value if length.unit is Unit.PERCENT else value
     if not is_number(number) or not key.low <= number <= key.high:
-        raise RefusedError(f"must be a number {spanned(key.low, key.high)}, not {shown(value)}")
+        raise RefusedError(
+            f"must be a number {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
+        )
     return float(number)
 
 
@@ -49,7 +60,7 @@ def line_from(key: Key, value: Any, _scale: Scale) -> str:
     """A text on one line, no longer than the key allows."""
     if not isinstance(value, str) or len(value) > key.high or not value.isprintable():
         raise RefusedError(
-            f"must be a text of at most {key.high:g} letters on one line, not {shown(value)}"
+            f"must be a text of at most {key.high:g} letters on one line, not {text_of_value(value)}"
         )
     return value
 
@@ -58,7 +69,9 @@ def choice_from(key: Key, value: Any, _scale: Scale) -> str:
     """One of the key's words, as a member of its type."""
     if value not in key.choices:
         words = " or ".join(f'"{word}"' for word in key.choices)
-        raise RefusedError(f"must be {words}, not {shown(value)}{nearest_word(value, key.choices)}")
+        raise RefusedError(
+            f"must be {words}, not {text_of_value(value)}{did_you_mean_choice(value, key.choices)}"
+        )
     return str(value) if key.enum is None else key.enum(value)
 
 
@@ -86,8 +99,10 @@ def share_or_length_from(key: Key, value: Any, scale: Scale) -> float | Length:
     """A share in the key's range, or a length that the canvas has room for."""
     if is_number(value):
         if not key.low <= value <= key.high:
-            share = f"a share {spanned(key.low, key.high)}"
-            raise RefusedError(f'must be {share} or a length such as "75 pt", not {shown(value)}')
+            share = f"a share {range_in_words(key.low, key.high)}"
+            raise RefusedError(
+                f'must be {share} or a length such as "75 pt", not {text_of_value(value)}'
+            )
         return float(value)
     length = length_from(
         value, 'a share of the cell\'s width such as 0.3 or a length such as "75 pt"'
@@ -102,7 +117,7 @@ def share_or_fit_from(key: Key, value: Any, _scale: Scale) -> float | str:
         return FIT
     if not is_number(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f'must be "{FIT}" or a share {spanned(key.low, key.high)}, not {shown(value)}'
+            f'must be "{FIT}" or a share {range_in_words(key.low, key.high)}, not {text_of_value(value)}'
         )
     return float(value)
 
@@ -112,7 +127,7 @@ def length_from(value: Any, required: str) -> Length:
     try:
         return length_from_text(value)
     except UnitError as error:
-        raise RefusedError(f"must be {required}, not {shown(value)}") from error
+        raise RefusedError(f"must be {required}, not {text_of_value(value)}") from error
 
 
 def check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:

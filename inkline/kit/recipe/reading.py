@@ -20,9 +20,9 @@ from inkline.kit.recipe.style import style_and_faults, usual_style
 from inkline.kit.recipe.tables import Tables, key_path
 from inkline.lettering.family import UFO_SUFFIX, family_names
 from inkline.lettering.swap import GLIF_SUFFIX
-from inkline.source.faults import Fault, nearest
-from inkline.source.places import has_file, has_folder, seen_from
-from inkline.source.values import is_whole, shown
+from inkline.source.faults import Fault, did_you_mean
+from inkline.source.places import has_file, has_folder, path_from_folder
+from inkline.source.values import is_whole, text_of_value
 from inkline.styles.files import SUFFIX
 
 _DAY = re.compile(r"(?:([0-9]{4})-)?([0-9]{2})-([0-9]{2})")
@@ -154,7 +154,7 @@ def _font(tables: Tables, text: str | None) -> Path | None:
     if not text:
         return None
     key = "lettering.font"
-    path = seen_from(tables.folder_of(key), text)
+    path = path_from_folder(tables.folder_of(key), text)
     if not has_file(path):
         tables.refuse(key, f"{key} must be a font file, and there is none at {path}")
     return path
@@ -164,7 +164,7 @@ def _family(tables: Tables, name: str | None) -> str:
     """A family's name as it is, or a UFO folder's place; a fault is noted if there is none."""
     key = "lettering.family"
     if name is not None and name.endswith(UFO_SUFFIX):
-        path = seen_from(tables.folder_of(key), name)
+        path = path_from_folder(tables.folder_of(key), name)
         if not has_folder(path):
             tables.refuse(key, f"{key} must be a UFO folder, and there is none at {path}")
         return str(path)
@@ -172,7 +172,7 @@ def _family(tables: Tables, name: str | None) -> str:
     if name is not None and name not in names:
         known = ", ".join(f'"{one}"' for one in names)
         required = f"{key} must be one of {known}, or a UFO folder ending in {UFO_SUFFIX}"
-        tables.refuse(key, f"{required}, not {shown(name)}{nearest(name, names)}")
+        tables.refuse(key, f"{required}, not {text_of_value(name)}{did_you_mean(name, names)}")
     return name or ""
 
 
@@ -183,7 +183,7 @@ def _swap_place(tables: Tables, character: str, said: str) -> str:
         said.endswith(GLIF_SUFFIX) or UFO_SUFFIX in said.rpartition(":")[0]
     ):
         return said
-    return str(seen_from(folder, said).absolute())
+    return str(path_from_folder(folder, said).absolute())
 
 
 def _style(tables: Tables) -> tuple[str, Style]:
@@ -193,7 +193,7 @@ def _style(tables: Tables) -> tuple[str, Style]:
     (key,) = keys_of("style")
     name = tables.read_value("style", table, key, key.default)
     if name is not None and name.endswith(SUFFIX):
-        name = str(seen_from(tables.folder_of(key.path), name))
+        name = str(path_from_folder(tables.folder_of(key.path), name))
     style, faults = style_and_faults(name or key.default, changes)
     for path, sentence in faults:
         tables.refuse(path, sentence)
@@ -226,7 +226,7 @@ def _marked_day(tables: Tables, text: str, by: Any) -> MarkedDay | None:
     words = [one.value for one in MarkedBy]
     if by not in words:
         said = " or ".join(f'"{word}"' for word in words)
-        tables.refuse(path, f'marks."{text}" must be {said}, not {shown(by)}')
+        tables.refuse(path, f'marks."{text}" must be {said}, not {text_of_value(by)}')
         return None
     return MarkedDay(year=year or None, month=month, day=day, by=MarkedBy(by))
 
@@ -241,6 +241,6 @@ def _again(tables: Tables) -> dict[str, int]:
         tables.refuse(
             key_path("again", name),
             f'again."{name:.{_LONGEST_SHOWN}}" must be a whole number from 1 to {MOST_AGAIN}, not '
-            f"{shown(count)}",
+            f"{text_of_value(count)}",
         )
     return counts

@@ -9,10 +9,10 @@ from typing import Any
 from inkline.errors import InputError, UnitError
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.ink.values import StyleError, checked_value
-from inkline.source.faults import nearest
-from inkline.source.values import nearest_word, shown
+from inkline.source.faults import did_you_mean
+from inkline.source.values import did_you_mean_choice, text_of_value
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_path
-from inkline.styles.text import allowed_in_style
+from inkline.styles.text import allowed_in_words
 
 _LONGEST = 300
 """Letters of a sentence about a style's own file; one that quotes an endless value is cut."""
@@ -62,7 +62,10 @@ def _change_faults(changes: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         path = f"style.{key}"
         part = getattr(EXACT, key, None) if key in fields else None
         if key not in fields:
-            yield path, f'there is no key "{key:.60}" in [style]{nearest(key, [_NAME, *fields])}'
+            yield (
+                path,
+                f'there is no key "{key:.60}" in [style]{did_you_mean(key, [_NAME, *fields])}',
+            )
         elif not dataclasses.is_dataclass(part):
             yield from _value_faults(path, given, fields[key])
         elif not isinstance(given, Mapping):
@@ -82,7 +85,7 @@ def _part_faults(
         else:
             yield (
                 f"{path}.{name}",
-                f'there is no key "{name:.60}" in [{path}]{nearest(name, fields)}',
+                f'there is no key "{name:.60}" in [{path}]{did_you_mean(name, fields)}',
             )
 
 
@@ -91,13 +94,13 @@ def _value_faults(
 ) -> Iterator[tuple[str, str]]:
     if "kind" not in field.metadata:
         if not isinstance(given, str):
-            yield path, f"{path} must be a text, not {shown(given)}"
+            yield path, f"{path} must be a text, not {text_of_value(given)}"
         return
     try:
         checked_value(given, field)
     except UnitError:
-        hint = nearest_word(given, field.metadata.get("options", ()))
-        yield path, f"{path} must be {allowed_in_style(field)}, not {shown(given)}{hint}"
+        hint = did_you_mean_choice(given, field.metadata.get("options", ()))
+        yield path, f"{path} must be {allowed_in_words(field)}, not {text_of_value(given)}{hint}"
 
 
 def _fault_of_several(sentence: str) -> tuple[str, str]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from inkline.kit.recipe.key import Key, Scale
 from inkline.kit.recipe.keys import TABLES, keys_of
-from inkline.source.faults import Fault, nearest
+from inkline.source.faults import Fault, did_you_mean
 from inkline.source.places import FileLine, fault_at, place_of
 from inkline.source.values import RefusedError
 from inkline.units import length_from_text
@@ -92,7 +92,7 @@ class Tables:
         for name in unknown[:_MOST_UNKNOWN]:
             self.refuse(
                 key_path(table, name),
-                f'there is no key "{name:.60}" {place}{nearest(name, others)}',
+                f'there is no key "{name:.60}" {place}{did_you_mean(name, others)}',
             )
         if len(unknown) > _MOST_UNKNOWN:
             self.refuse(

@@ -19,8 +19,8 @@ from inkline.kit.recipe.keys import (
 )
 
 TO_DRAW = "inkline.build_kit"
-TO_EXPLAIN = 'inkline.kit.recipe.explain.explained("KEY") (or: "all")'
-TO_CHECK = "inkline.kit.check.checked_recipe_file"
+TO_EXPLAIN = 'inkline.kit.recipe.explain.explanation_lines("KEY") (or: "all")'
+TO_CHECK = "inkline.kit.check.check_recipe_file"
 """What draws, explains and looks over a recipe for those who call the library themselves."""
 _TITLE = "The recipe of a stamp kit. Change what you like and run: {}"
 _KEEP = (

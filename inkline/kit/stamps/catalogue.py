@@ -19,7 +19,7 @@ from inkline.kit.stamps.weekdays import weekday_parts
 from inkline.kit.stamps.weeks import week_number_parts
 from inkline.kit.stamps.words import word_parts, word_plan
 from inkline.lettering.face import Face
-from inkline.source.faults import nearest
+from inkline.source.faults import did_you_mean
 
 
 def stamp_names(recipe: Recipe, face: Face) -> tuple[str, ...]:
@@ -35,7 +35,7 @@ def plan_by_name(recipe: Recipe, face: Face, name: str) -> StampPlan:
     """
     makers = plan_makers(recipe, face)
     if name not in makers:
-        raise InputError(f'there is no stamp "{name}"{nearest(name, makers)}')
+        raise InputError(f'there is no stamp "{name}"{did_you_mean(name, makers)}')
     return makers[name]()
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from inkline.errors import Action, Remedy
 from inkline.kit.recipe.file import Layers
-from inkline.kit.recipe.layers import laid_over
+from inkline.kit.recipe.layers import layers_over
 from inkline.kit.recipe.loading import (
     default_recipe,
     load_recipe,
@@ -516,7 +516,7 @@ def paths(values, above=()):
 @settings(max_examples=80, deadline=None)
 def test_every_value_is_that_of_the_layer_which_its_place_names(low, high):
     below, above = layers(low, "low"), layers(high, "high")
-    laid = laid_over(below, above)
+    laid = layers_over(below, above)
     found = dict(paths(laid.values))
     assert set(laid.places) == set(found)
     for path, value in found.items():
@@ -530,7 +530,10 @@ def test_every_value_is_that_of_the_layer_which_its_place_names(low, high):
 @settings(max_examples=60, deadline=None)
 def test_layers_may_be_joined_from_either_end(low, middle, high):
     one, two, three = layers(low, "1"), layers(middle, "2"), layers(high, "3")
-    left, right = laid_over(laid_over(one, two), three), laid_over(one, laid_over(two, three))
+    left, right = (
+        layers_over(layers_over(one, two), three),
+        layers_over(one, layers_over(two, three)),
+    )
     # Where the middle holds a plain value over a table, it cuts the lowest off from the highest;
     # joined from the other end it has already been replaced itself. So only trees of tables alone
     # are compared.
@@ -541,8 +544,8 @@ def test_layers_may_be_joined_from_either_end(low, middle, high):
 @given(values=TABLES)
 @settings(max_examples=40, deadline=None)
 def test_nothing_over_a_layer_leaves_it_as_it_is(values):
-    assert laid_over(layers(values, "1"), layers({}, "2")).values == values
-    assert laid_over(layers(values, "1"), layers(values, "2")).values == values
+    assert layers_over(layers(values, "1"), layers({}, "2")).values == values
+    assert layers_over(layers(values, "1"), layers(values, "2")).values == values
 
 
 def test_a_base_in_another_folder_is_called_by_the_way_to_it(write):

@@ -14,7 +14,7 @@ from inkline.kit.stamps.cells import NumeralSet, numerals_of
 from inkline.kit.stamps.measures import FormatLayout, px_of_share
 from inkline.kit.stamps.shared import shared_fit
 from inkline.lettering.face import Face
-from inkline.source.faults import Fault, down, up
+from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
 _ROUNDING_PX = 1e-6
@@ -45,7 +45,10 @@ def numeral_faults(
         )
     elif lacking > _ROUNDING_PX:
         least = _like(
-            shape.gap, up((layout.gap + lacking) / _unit_px(recipe, shape.gap, layout.cell_width))
+            shape.gap,
+            text_rounded_up(
+                (layout.gap + lacking) / _unit_px(recipe, shape.gap, layout.cell_width)
+            ),
         )
         sentence = f"must be at least {least} for all numerals to stand clear of the {edges}, not {shape.gap}"
         yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}")
@@ -55,7 +58,7 @@ def numeral_faults(
         worst = min(fits, key=fits.__getitem__)
         if fits[worst] < 1.0:
             number = shape.numeral.value if isinstance(shape.numeral, Length) else shape.numeral
-            most = _like(shape.numeral, down(number * fits[worst]))
+            most = _like(shape.numeral, text_rounded_down(number * fits[worst]))
             sentence = (
                 f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
             )
@@ -176,6 +179,6 @@ def shared_faults(
         low, high = (middle, high) if fits(middle) else (low, middle)
     yield recipe.fault(
         f"{table}.shared_numeral",
-        f"{table}.shared_numeral must be at most {down(low)} for 23/30 and 24/31 to stand clear "
+        f"{table}.shared_numeral must be at most {text_rounded_down(low)} for 23/30 and 24/31 to stand clear "
         f"of the rules, not {shape.shared_numeral:g}",
     )

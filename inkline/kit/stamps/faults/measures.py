@@ -12,7 +12,7 @@ from inkline.kit.recipe.keys import LARGEST_SIDE_PX
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.faults.cells import LEAST_WHITE
 from inkline.kit.stamps.measures import FormatLayout, NoRoomError, layout_of
-from inkline.source.faults import Fault, down, nearest, up
+from inkline.source.faults import Fault, did_you_mean, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
 _IN_WEEKS = frozenset({Shows.MONTH, Shows.SMALL})
@@ -52,7 +52,7 @@ def _canvas_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
         key = f"{FORMATS}.{shape.name}.cell"
         # What isn't cells stays; the rest shrinks with the cell's proportion.
         fixed = layout.margins.top + layout.margins.bottom
-        most = down(shape.cell * (LARGEST_SIDE_PX - fixed) / (height - fixed))
+        most = text_rounded_down(shape.cell * (LARGEST_SIDE_PX - fixed) / (height - fixed))
         sentence = f"must be at most {most} for the canvas to be no higher than {LARGEST_SIDE_PX} px, not {shape.cell:g}"
         yield recipe.fault(key, f"{key} {sentence}")
 
@@ -74,7 +74,7 @@ def _margin_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
 
 
 def _margin_sentence(key: str, needed: float, layout: FormatLayout, said: str) -> str:
-    return f"{key} must be at least {up(needed)} px for the frame of {layout.name} to stay {layout.safe:g} px from the edge, not {said}"
+    return f"{key} must be at least {text_rounded_up(needed)} px for the frame of {layout.name} to stay {layout.safe:g} px from the edge, not {said}"
 
 
 def _rule_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
@@ -82,7 +82,7 @@ def _rule_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> I
     smallest, heaviest = _smallest(layout), max(layout.rule, layout.heavy)
     if heaviest > smallest / 2.0:
         key = f"{FORMATS}.{shape.name}.rule"
-        most = down(smallest / 2.0 / max(1.0, shape.frame))
+        most = text_rounded_down(smallest / 2.0 / max(1.0, shape.frame))
         sentence = f"must be at most {most} px for white to stay between the rules, not {in_px(recipe, shape.rule)}"
         yield recipe.fault(key, f"{key} {sentence}")
 
@@ -93,7 +93,7 @@ def _gutter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
         if 0.0 < getattr(layout, name) < _least_gutter(layout) - _ROUNDING:
             key, said = f"{FORMATS}.{shape.name}.{name}", getattr(shape, name)
             least = (
-                f'"{up(_least_gutter(layout))} px"'
+                f'"{text_rounded_up(_least_gutter(layout))} px"'
                 if isinstance(said, Length)
                 else _least_share(recipe, shape, name)
             )
@@ -112,7 +112,7 @@ def _least_share(recipe: Recipe, shape: FormatRecipe, name: str) -> str:
     for _ in range(_MOST_TRIALS):
         if getattr(layout, name) >= _least_gutter(layout):
             break
-        share = up(_least_gutter(layout) / layout.cell_width)
+        share = text_rounded_up(_least_gutter(layout) / layout.cell_width)
         wider: dict[str, Any] = {name: float(share)}
         layout = layout_of(recipe, replace(shape, **wider))
     return share
@@ -123,21 +123,21 @@ def _block_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> 
     table, smallest = f"{FORMATS}.{shape.name}", _smallest(layout)
     left = smallest - 2.0 * layout.inset
     if left < smallest / 4.0:
-        most = down(smallest * 3.0 / 8.0)
+        most = text_rounded_down(smallest * 3.0 / 8.0)
         said = in_px(recipe, shape.block_inset)
         if isinstance(shape.block_inset, Length):
             sentence = f"must be at most {most} px for the blocks to keep a quarter of their cells, not {said}"
         else:
-            share = down(smallest * 3.0 / 8.0 / layout.cell_width)
+            share = text_rounded_down(smallest * 3.0 / 8.0 / layout.cell_width)
             sentence = f"must be at most {share}, or {most} px, for the blocks to keep a quarter of their cells, not {said}"
         yield recipe.fault(f"{table}.block_inset", f"{table}.block_inset {sentence}")
         return
     if shape.block_form is BlockForm.BOX and layout.corner > left / 2.0:
-        sentence = f"must be at most {down(left / 2.0)} px, half of the smallest block, not {layout.corner:.4g} px"
+        sentence = f"must be at most {text_rounded_down(left / 2.0)} px, half of the smallest block, not {layout.corner:.4g} px"
         yield recipe.fault(f"{table}.block_corner", f"{table}.block_corner {sentence}")
     has_lines = shape.block_form is BlockForm.UNDERLINE or shape.block_fill is BlockFill.OUTLINED
     if has_lines and layout.block_line > left / 4.0:
-        sentence = f"must be at most {down(left / 4.0)} px, a quarter of the smallest block, not {in_px(recipe, shape.block_line)}"
+        sentence = f"must be at most {text_rounded_down(left / 4.0)} px, a quarter of the smallest block, not {in_px(recipe, shape.block_line)}"
         yield recipe.fault(f"{table}.block_line", f"{table}.block_line {sentence}")
 
 
@@ -153,7 +153,7 @@ def _omitted_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -
             yield recipe.fault(
                 key,
                 f"{key} must name blocks of {shape.name}, and there is none called "
-                f'"{name}"{nearest(name, names)}',
+                f'"{name}"{did_you_mean(name, names)}',
             )
 
 

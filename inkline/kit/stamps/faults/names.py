@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from inkline.drawing import Mark
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.plan import StampPlan
-from inkline.source.faults import Fault, nearest
+from inkline.source.faults import Fault, did_you_mean
 
 _FULL_NAME = re.compile(r"([^/]+/[^/.]+)(?:/([^/.]+))?(?:\.\d+)?(?:/\d+)?")
 """A stamp's name, that of one of its parts, and of one letter or stroke of that, such as
@@ -53,7 +53,7 @@ def unknown_stamps(recipe: Recipe, names: Iterable[str]) -> Iterator[Fault]:
 def unknown_name(recipe: Recipe, name: str, near: str, names: Iterable[str]) -> Fault:
     """The fault of a name under [again] that nothing has; the nearest of `names` to `near` is asked for."""
     return recipe.fault(
-        f"again.{name}", f'again: nothing in this kit is called "{name}"{nearest(near, names)}'
+        f"again.{name}", f'again: nothing in this kit is called "{name}"{did_you_mean(near, names)}'
     )
 
 

@@ -12,7 +12,7 @@ from inkline.kit.stamps.cells import numeral_size
 from inkline.kit.stamps.measures import FormatLayout
 from inkline.kit.stamps.weekdays import fitted_weekdays
 from inkline.lettering.face import Face
-from inkline.source.faults import Fault, down, up
+from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
 LEAST_STEM = 3.0
@@ -87,7 +87,9 @@ def _thin_strokes(
         return
     for name, what, pen, height in _pens(recipe, shape, layout, face):
         if pen < needed:
-            holds = _heavier(recipe, shape, name, thinner=pen / needed, stem=down(height / needed))
+            holds = _heavier(
+                recipe, shape, name, thinner=pen / needed, stem=text_rounded_down(height / needed)
+            )
             yield _Thin(
                 key=f"{table}.{name}",
                 what=what,
@@ -100,11 +102,11 @@ def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, 
     """What makes strokes `thinner` times as wide as needed hold: a heavier pen, else use at a larger size, else a larger canvas."""
     if float(stem) >= LEAST_STEM:
         return f"{name} = {stem}"
-    used_at = up(shape.used_at / thinner)
+    used_at = text_rounded_up(shape.used_at / thinner)
     return (
         f"used_at = {used_at}"
         if float(used_at) <= FULL_SIZE
-        else f'canvas.side = "{up(recipe.side_px / thinner)} px"'
+        else f'canvas.side = "{text_rounded_up(recipe.side_px / thinner)} px"'
     )
 
 
@@ -132,4 +134,4 @@ def _pens(
 def _as_said(recipe: Recipe, said: Length, px: float) -> str:
     """A length of at least `px`, in the unit in which `said` is."""
     unit_px = recipe.px(Length(1.0, said.unit))
-    return f"{up(px / unit_px)} {said.unit.value}"
+    return f"{text_rounded_up(px / unit_px)} {said.unit.value}"

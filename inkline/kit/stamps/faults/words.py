@@ -19,7 +19,7 @@ from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Face
 from inkline.lettering.family import families_with
 from inkline.lettering.setting import LineSetter, ink_width, spaced_words
-from inkline.source.faults import Fault, down
+from inkline.source.faults import Fault, text_rounded_down
 from inkline.units import Length, Unit
 
 
@@ -76,7 +76,7 @@ def weekday_faults(
             f"{layout.header_height:.4g} px high",
         )
     elif factor < 1.0:
-        most = down(shape.weekday * factor)
+        most = text_rounded_down(shape.weekday * factor)
         sentence = f'must be at most {most}, or "fit", for {widest} to fit its place, not {shape.weekday:g}'
         yield recipe.fault(f"{table}.weekday", f"{table}.weekday {sentence}")
 
@@ -86,7 +86,7 @@ def word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
     widest, width = widest_word(recipe, face)
     most = recipe.side_px - 2.0 * recipe.px(recipe.words.margin)
     if width > most:
-        height = down(word_size(recipe, face).height_px * most / width)
+        height = text_rounded_down(word_size(recipe, face).height_px * most / width)
         yield recipe.fault(
             "words.height",
             f"words.height must be at most {height} px for {widest} to fit the canvas, not "
@@ -119,7 +119,7 @@ def week_number_faults(place: Place) -> Iterator[Fault]:
     side, ways = "right" if layout.mirrored else "left", ['week_numbers_in = "narrow"']
     smaller = shape.week_numeral * (widest - lack) / widest
     if smaller >= LEAST_WEEK_NUMERAL:
-        ways.append(f"week_numeral = {down(smaller)}")
+        ways.append(f"week_numeral = {text_rounded_down(smaller)}")
     wider = _wide_margin(place)
     if wider is not None:
         ways.append(f"margin = [{', '.join(wider)}]")
