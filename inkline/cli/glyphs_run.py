@@ -13,7 +13,8 @@ from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.folder.disk import write_whole
 from inkline.kit.recipe.loading import default_recipe
-from inkline.lettering.family import StrokeFamily, family_names, family_path, open_family
+from inkline.lettering.families import family_names, family_path
+from inkline.lettering.family import StrokeFamily, open_family
 from inkline.sampler.families import LANGUAGES, family_report, holding
 from inkline.sampler.families_sheet import specimen_png
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_path

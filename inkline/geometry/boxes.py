@@ -30,10 +30,6 @@ def rounded_box(
     points up. A radius of 0 gives four points; a radius of half the shorter side gives half-round
     ends, with no point twice.
 
-    Points lie on the box and its arcs, so chords cut off at most `tolerance` (same unit) and the
-    area is never too large; positive area where y points up. A radius of 0 gives four points; a
-    radius of half the shorter side gives half-round ends, with no point twice.
-
     Raises:
         ValueError: a box without area, a radius that is negative or over half the shorter side, a
             tolerance of 0 or less.

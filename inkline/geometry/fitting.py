@@ -172,8 +172,6 @@ def _upright_where_outermost(tangents: Points, ring: Points) -> Points:
 
     They become upright at the leftmost and rightmost points, level at the lowest and highest.
     Handles then reach no farther out than the contour, so its box is that of its nodes.
-
-    Handles then reach no farther out than the contour, so its box is that of its nodes.
     """
     made = tangents.copy()
     for axis, found in enumerate(_outermost_points(ring)):

@@ -46,8 +46,6 @@ def resampled_contour(contour: Points, step: float) -> Points:
 
     There are at least eight points. Their number is one of the next that a Fourier transform is
     quick with: no prime factor above 5.
-
-    Their number is one of the next that a Fourier transform is quick with: no prime factor above 5.
     """
     closed = np.concatenate((contour, contour[:1]))
     lengths = arc_lengths(closed)
@@ -85,9 +83,6 @@ def tangents(points: Points) -> Points:
 
     By central differences, one-sided at the ends. Where the line turns back on itself exactly, so
     that the difference vanishes, the segment that arrives is taken.
-
-    Where the line turns back on itself exactly, so that the difference vanishes, the segment that
-    arrives is taken.
     """
     spans = np.empty_like(points)
     spans[1:-1] = points[2:] - points[:-2]
@@ -125,8 +120,6 @@ def curvatures(points: Points) -> Floats:
 
     The turn over the mean of the two adjoining segments. The ends take their neighbour's value; a
     polyline of two points is straight.
-
-    The ends take their neighbour's value; a polyline of two points is straight.
     """
     if len(points) < 3:
         return np.zeros(len(points))

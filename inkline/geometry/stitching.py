@@ -4,11 +4,6 @@ A sweep over every vertex is what makes a general union slow; a drawn grid has s
 vertices and a few hundred crossings. Here only the crossings are found, and whole stretches of
 contour between them are kept or dropped. Where anything is not in general position (a crossing at a
 vertex, edges on each other), this gives up and leaves it to `union.union_of_contours`.
-
-A sweep over every vertex is what makes a general union slow; a drawn grid has sixty thousand
-vertices and a few hundred crossings. Here only the crossings are found, and whole stretches of
-contour between them are kept or dropped. Where anything is not in general position (a crossing at a
-vertex, edges on each other), this gives up and leaves it to `union.union_of_contours`.
 """
 
 from __future__ import annotations

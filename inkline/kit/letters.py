@@ -7,7 +7,8 @@ from pathlib import Path
 from inkline.kit.recipe.model import Recipe
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.swap import swapped_face
 from inkline.lettering.writing import face_in_way

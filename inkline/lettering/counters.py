@@ -13,8 +13,8 @@ from inkline.geometry.polygon import bounds, signed_area
 _STEPS = 2.0**24
 """Grid steps to an em; offsets are exact to 1e-7 em."""
 _ARC_TOLERANCE_EM = 2e-4
-"""Largest distance between a round corner and its chords; a fifth of a font unit, which no small
-numeral shows."""
+"""Largest distance between a round corner and its chords.
+A fifth of a font unit, which no small numeral shows."""
 _COARSE_EM = 5e-4
 """How finely a counter is looked at."""
 _HALVINGS = 10
@@ -22,7 +22,9 @@ _HALVINGS = 10
 
 
 def offset_contours(contours: Sequence[Points], distance: float) -> tuple[Points, ...]:
-    """The contours moved outwards by `distance` em, with round corners; inwards where it is negative.
+    """The contours moved outwards by `distance`, with round corners.
+
+    Inwards where it is negative.
 
     Args:
         contours: simple, outer ones of positive area, holes negative; in em.

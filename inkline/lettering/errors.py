@@ -56,12 +56,16 @@ class MissingGlyphError(InputError):
         self.characters = tuple(dict.fromkeys(characters))
         self.face = face
         super().__init__(
-            f"{face} has no glyph for {', '.join(described(c) for c in self.characters)}"
+            f"{face} has no glyph for "
+            f"{', '.join(description_of_character(one) for one in self.characters)}"
         )
 
 
-def described(character: str) -> str:
-    """A character as a person can look it up: itself where it shows, its code and its Unicode name."""
+def description_of_character(character: str) -> str:
+    """A character as a person can look it up.
+
+    Itself where it shows, its code and its Unicode name.
+    """
     code = f"U+{ord(character):04X}"
     name = unicodedata.name(character, "")
     shown = f'"{character}" ' if character.isprintable() and not character.isspace() else ""

@@ -1,4 +1,4 @@
-"""Glyphs and faces: what lettering works with, whether it comes from a font or from a stroke family.
+"""Glyphs and faces: what lettering works with, whether from a font or from a stroke family.
 
 Font space throughout: x to the right, y up, baseline at y = 0, in units of the em.
 """
@@ -12,13 +12,16 @@ from typing import Protocol
 from inkline.geometry.arrays import Floats, Points
 
 FLATTENING_EM = 4e-6
-"""Largest distance between a curve and its flattening, in em: 0.02 px for a letter whose em is 5000
-px, 0.001 px for one of 312.5 px. One value for all sizes, so that a letter has the same points, and
-so the same ink, however large it is made."""
+"""Largest distance between a curve and its flattening, in em.
+0.02 px for a letter whose em is 5000 px, 0.001 px for one of 312.5 px. One value for all sizes, so
+that a letter has the same points, and so the same ink, however large it is made."""
 
 
 class Figures(StrEnum):
-    """Which figures a font should use, where it has a choice; OpenType calls the features lnum, tnum and pnum."""
+    """Which figures a font should use, where it has a choice.
+
+    OpenType calls the features lnum, tnum and pnum.
+    """
 
     LINING = "lining"
     """All of one height, on the widths that the font uses by itself."""
@@ -102,7 +105,10 @@ class Face(Protocol):
 
     @property
     def digit_height_em(self) -> float:
-        """Height of the ink of the flat-topped 7 above the baseline (drawn with the nominal stem, for a stroke family)."""
+        """Height of the flat-topped 7's ink above the baseline.
+
+        Drawn with the nominal stem, for a stroke family.
+        """
 
     @property
     def nominal_stem_em(self) -> float:
@@ -110,7 +116,10 @@ class Face(Protocol):
 
     @property
     def is_drawn_with_pen(self) -> bool:
-        """Whether glyphs are strokes, whose width is free, and not contours, whose width is the font's."""
+        """Whether its glyphs are strokes, whose width is free.
+
+        Else they are contours, whose width is the font's.
+        """
 
     def has(self, character: str) -> bool:
         """Whether it has a glyph for one character."""
@@ -123,10 +132,15 @@ class Face(Protocol):
         """
 
     def alternates(self, character: str) -> tuple[Glyph, ...]:
-        """Other forms of one character that the face offers, in a fixed order; none where it offers none or lacks the character."""
+        """Other forms of one character that the face offers, in a fixed order.
 
-    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
-        """The text's glyphs along a baseline from x = 0, kerned, and the advance of the whole in em.
+        None where it offers none or lacks the character.
+        """
+
+    def placed_glyphs(
+        self, text: str, *, figures: Figures
+    ) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, kerned, and the whole advance in em.
 
         Raises:
             MissingGlyphError: names every character that it cannot draw.

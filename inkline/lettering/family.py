@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -23,7 +24,8 @@ from fontTools.ufoLib.kerning import lookupKerningValue
 from inkline.errors import Action, Remedy
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, GlyphStroke, PlacedGlyph
-from inkline.lettering.outline import FlatteningPen, Piece
+from inkline.lettering.opened import OpenedFaces, mark_of_folder
+from inkline.lettering.outline import FlatContour, FlatteningPen
 
 UFO_SUFFIX = ".ufo"
 NOMINAL_STEM_KEY = "inkline.nominalStem"
@@ -80,18 +82,26 @@ class StrokeFamily:
         """
         if character not in self._names:
             raise MissingGlyphError(character, face=self.name)
-        return self._named(self._names[character])
+        return self._glyph_by_name(self._names[character])
 
     def alternates(self, character: str) -> tuple[Glyph, ...]:
-        """Other forms of one character: the glyphs without Unicode that are called like its own with a point and a word behind."""
+        """Other forms of one character.
+
+        They are the glyphs without Unicode that are called like its own with a point and a word
+        behind.
+        """
         if character not in self._names:
             return ()
         stem = f"{self._names[character]}."
-        return tuple(self._named(name) for name in sorted(self._unmapped) if name.startswith(stem))
+        return tuple(
+            self._glyph_by_name(name)
+            for name in sorted(self._names_without_character)
+            if name.startswith(stem)
+        )
 
-    def named(self, name: str) -> Glyph | None:
+    def glyph_named(self, name: str) -> Glyph | None:
         """The glyph of that name, whether or not a character has it; None if there is none."""
-        return self._named(name) if name in self._recordings else None
+        return self._glyph_by_name(name) if name in self._recordings else None
 
     @property
     def glyph_names(self) -> tuple[str, ...]:
@@ -104,11 +114,16 @@ class StrokeFamily:
         return tuple(sorted(self._names))
 
     @property
-    def _unmapped(self) -> set[str]:
+    def _names_without_character(self) -> set[str]:
         return set(self._recordings) - set(self._names.values())
 
-    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:  # noqa: ARG002
-        """The text's glyphs along a baseline from x = 0, kerned, and the advance of the whole in em.
+    def placed_glyphs(
+        self,
+        text: str,
+        *,
+        figures: Figures,  # noqa: ARG002
+    ) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, kerned, and the whole advance in em.
 
         A family has one set of figures, so `figures` makes no difference.
 
@@ -138,7 +153,7 @@ class StrokeFamily:
         )
         return float(value) / self.units_per_em
 
-    def _named(self, name: str) -> Glyph:
+    def _glyph_by_name(self, name: str) -> Glyph:
         if name not in self._glyphs:
             width, recording = self._recordings[name]
             self._glyphs[name] = Glyph(
@@ -149,10 +164,15 @@ class StrokeFamily:
         return self._glyphs[name]
 
 
+_OPENED: OpenedFaces[StrokeFamily] = OpenedFaces()
+
+
 def open_family(path: str | Path) -> StrokeFamily:
     """The stroke family in the UFO folder `path`, with all its glyphs read.
 
-    Cost: about 1 ms a glyph.
+    The same one as before, as long as none of its files has changed since.
+
+    Cost: about 1 ms a glyph the first time, 2 ms again.
 
     Raises:
         FamilyError: the folder is no UFO, a file in it is broken (it is named), or information is
@@ -164,11 +184,17 @@ def open_family(path: str | Path) -> StrokeFamily:
             f"a stroke family must be a UFO folder, but there is no folder {folder}",
             path=str(folder),
         )
-    with _reading(folder, "is not a UFO folder that can be read"):
+    return _OPENED.face_at(
+        folder.absolute(), mark_of_folder(folder), partial(_family_from_files, folder)
+    )
+
+
+def _family_from_files(folder: Path) -> StrokeFamily:
+    with _as_family_error(folder, "is not a UFO folder that can be read"):
         reader = UFOReader(str(folder), validate=True)
     with reader:
         info, stem = _information(reader, folder)
-        with _reading(folder, "has kerning or groups that cannot be read"):
+        with _as_family_error(folder, "has kerning or groups that cannot be read"):
             kerning, groups = reader.readKerning(), reader.readGroups()
         recordings, names = _glyphs(reader, folder)
     _check_strokes(recordings, folder)
@@ -193,66 +219,8 @@ def open_family(path: str | Path) -> StrokeFamily:
     )
 
 
-def family_names() -> tuple[str, ...]:
-    """Names of the stroke families that come with inkline, sorted."""
-    return tuple(
-        sorted({path.stem for folder in _family_folders() for path in folder.glob("*.ufo")})
-    )
-
-
-def families_with(text: str) -> tuple[str, ...]:
-    """Names of those families that come with inkline that have every character of `text`; broken ones are passed over.
-
-    Cost: opens them all, some 0.1 s each.
-    """
-    found = []
-    for name in family_names():
-        try:
-            family = open_family(family_path(name))
-        except FamilyError:
-            continue
-        if all(family.has(character) for character in text):
-            found.append(name)
-    return tuple(found)
-
-
-def family_path(name: str) -> Path:
-    """The folder of a stroke family: that of one that comes with inkline, or of a UFO of one's own.
-
-    Args:
-        name: the name of one that comes with inkline, in a checkout as in an installed package, or
-            the place of a UFO, which ends in `.ufo`.
-
-    Raises:
-        FamilyError: there is no family of that name; those that there are are listed.
-    """
-    if name.endswith(UFO_SUFFIX):
-        return Path(name).expanduser()
-    names = family_names()
-    if name not in names:
-        raise FamilyError(
-            f"there is no stroke family {name!r}; there is {', '.join(names) or 'none at all'}, "
-            f"and a family of your own is a folder "
-            f"ending in {UFO_SUFFIX}",
-            path=name,
-        )
-    return next(
-        folder / f"{name}.ufo" for folder in _family_folders() if (folder / f"{name}.ufo").is_dir()
-    )
-
-
-def _family_folders() -> list[Path]:
-    """Where families may lie: beside the package in a checkout, within it when installed."""
-    package = Path(__file__).resolve().parents[1]
-    return [
-        folder
-        for folder in (package.parent / "glyphs", package / "data" / "glyphs")
-        if folder.is_dir()
-    ]
-
-
 @contextmanager
-def _reading(path: Path, fault: str) -> Iterator[None]:
+def _as_family_error(path: Path, fault: str) -> Iterator[None]:
     """Turns whatever the UFO reader stumbles over into one sentence about `path`.
 
     A broken file can make it raise nearly anything: its own errors, those of XML and property
@@ -271,12 +239,12 @@ def _reading(path: Path, fault: str) -> Iterator[None]:
 def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, float]:
     """The family's information and its nominal stem in font units."""
     info = SimpleNamespace()
-    with _reading(folder / "fontinfo.plist", "cannot be read"):
+    with _as_family_error(folder / "fontinfo.plist", "cannot be read"):
         reader.readInfo(info)
     if not getattr(info, "unitsPerEm", 0):
         path = folder / "fontinfo.plist"
         raise FamilyError(f"{path} must give unitsPerEm, a number above 0", path=str(path))
-    with _reading(folder / "lib.plist", "cannot be read"):
+    with _as_family_error(folder / "lib.plist", "cannot be read"):
         stem = reader.readLib().get(NOMINAL_STEM_KEY)
     if (
         isinstance(stem, bool)
@@ -301,12 +269,14 @@ def _glyphs(
     reader: UFOReader, folder: Path
 ) -> tuple[dict[str, tuple[float, Recording]], dict[str, str]]:
     """Every glyph's advance and recording by name, and glyph names by character."""
-    with _reading(folder, "has a list of glyphs that cannot be read"):
+    with _as_family_error(folder, "has a list of glyphs that cannot be read"):
         glyph_set = reader.getGlyphSet(validateRead=True)
     recordings: dict[str, tuple[float, Recording]] = {}
     names: dict[str, str] = {}
     for name in sorted(glyph_set.contents):
-        with _reading(folder / "glyphs" / glyph_set.contents[name], "cannot be read as a glyph"):
+        with _as_family_error(
+            folder / "glyphs" / glyph_set.contents[name], "cannot be read as a glyph"
+        ):
             glyph, pen = glyph_set[name], DecomposingRecordingPen(glyph_set)
             glyph.draw(pen)
             recordings[name] = (float(getattr(glyph, "width", 0)), pen.value)
@@ -329,9 +299,8 @@ def _check_strokes(recordings: Mapping[str, tuple[float, Recording]], folder: Pa
     if len(closed) >= _OUTLINES and 2 * len(closed) > len(drawn):
         raise FamilyError(
             f"{folder} must hold strokes, open contours along the middle of the pen, but "
-            f"{len(closed)} of {len(drawn)} glyphs have only "
-            f"closed contours, as outlines have ({', '.join(closed[:5])}, ...); a font file "
-            "exported from it can be inked",
+            f"{len(closed)} of {len(drawn)} glyphs have only closed contours, as outlines have "
+            f"({', '.join(closed[:5])}, ...); a font file exported from it can be inked",
             path=str(folder),
             remedies=[Remedy(action=Action.GIVE_AS_FONT)],
         )
@@ -344,7 +313,7 @@ def _strokes(recording: Recording, units_per_em: float) -> tuple[GlyphStroke, ..
     return tuple(_stroke(piece, units_per_em) for piece in pen.pieces)
 
 
-def _stroke(piece: Piece, units_per_em: float) -> GlyphStroke:
+def _stroke(piece: FlatContour, units_per_em: float) -> GlyphStroke:
     """A piece in em; where the pen only presses, two equal points."""
     points = piece.points if len(piece.points) > 1 else np.repeat(piece.points, 2, axis=0)
     return GlyphStroke(points=points / units_per_em, closed=piece.closed and len(piece.points) > 2)
@@ -353,7 +322,10 @@ def _stroke(piece: Piece, units_per_em: float) -> GlyphStroke:
 def _tops(
     recordings: Mapping[str, tuple[float, Recording]], names: Mapping[str, str], units_per_em: float
 ) -> dict[str, float]:
-    """Height of the skeleton of the letters that a family is measured by, in font units, where it has them."""
+    """Height of the skeleton of H and 7, in font units, where the family has them.
+
+    A family is measured by these.
+    """
     tops = {}
     for character in ("H", "7"):
         strokes = (

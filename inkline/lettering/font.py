@@ -6,12 +6,13 @@ axis values asked for, by default at its default instance. Nothing is hinted.
 
 from __future__ import annotations
 
+import hashlib
 import logging
 import unicodedata
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, partial
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,8 @@ from inkline.geometry.polygon import bounds
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import FontError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, PlacedGlyph
+from inkline.lettering.font_bytes import as_font_error, bytes_of_font, unpacked_font
+from inkline.lettering.opened import OpenedFaces
 from inkline.lettering.outline import FlatteningPen
 from inkline.lettering.profiles import inked_runs
 
@@ -39,19 +42,20 @@ _OUTLINE_TABLES = ("glyf", "CFF ", "CFF2")
 _UNITS_PER_EM = range(16, 16385)
 """What the OpenType specification allows (head table)."""
 _FEATURES = {"kern": True, "rand": 0, "liga": False, "clig": False, "dlig": False, "hlig": False}
-"""Kerned; every letter for itself, so that each can be drawn and moved alone; no alternates by
-chance, so that a rebuild repeats."""
+"""Features with which text is shaped, on or off.
+Kerned; every letter for itself, so that each can be drawn and moved alone; no alternates by chance,
+so that a rebuild repeats."""
 _WIDTH_FEATURES: dict[Figures, dict[str, bool]] = {
     Figures.LINING: {},
     Figures.TABULAR: {"tnum": True},
     Figures.PROPORTIONAL: {"pnum": True},
 }
 _LINING_SPREAD_EM = 0.06
-"""Tops, and feet, of lining figures differ by overshoot only, some 0.02 em; those of old-style
-figures by 0.15 em and more."""
+"""How much the tops, or feet, of lining figures may differ, in em.
+Theirs differ by overshoot only, some 0.02 em; those of old-style figures by 0.15 em and more."""
 _STEM_LETTERS = "lI1"
-"""Letters with an upright stem, the surest first; measured at half their height, above any foot and
-below any flag."""
+"""Letters with an upright stem, the surest first.
+Measured at half their height, above any foot and below any flag."""
 _TYPICAL_STEM = 1 / 8
 _TYPICAL_CAP_HEIGHT_EM = 0.7
 
@@ -87,7 +91,7 @@ class Font:
 
         Measured first, because what fonts say is often a few units off their letters.
         """
-        with _reading(self.path, "has an OS/2 table that cannot be read"):
+        with self._as_own_error("has an OS/2 table that cannot be read"):
             said = getattr(self._file.get("OS/2"), "sCapHeight", 0)
         return self._top_em(
             "H", float(said) / self.units_per_em if said > 0 else _TYPICAL_CAP_HEIGHT_EM
@@ -100,7 +104,10 @@ class Font:
 
     @cached_property
     def nominal_stem_em(self) -> float:
-        """Width of the stem of l, I or 1 at half its height; an eighth of the capitals' height where it has none of them."""
+        """Width of the stem of l, I or 1 at half its height.
+
+        An eighth of the capitals' height where it has none of them.
+        """
         for character in _STEM_LETTERS:
             contours = self.glyph(character).contours if self.has(character) else ()
             if contours:
@@ -111,7 +118,7 @@ class Font:
 
     @cached_property
     def _lining_feature(self) -> dict[str, bool]:
-        """The feature lnum where the font's figures don't line by themselves, nothing where they do.
+        """The feature lnum where the font's figures don't line by themselves, else nothing.
 
         Some fonts' lnum also changes the widths of some figures that are lining already (6 and 8 in
         one in wide use).
@@ -134,18 +141,22 @@ class Font:
         """
         if not self.has(character):
             raise MissingGlyphError(character, face=self.name)
-        return self._named(self._cmap[ord(character)])
+        return self._glyph_by_name(self._cmap[ord(character)])
 
     def alternates(self, character: str) -> tuple[Glyph, ...]:  # noqa: ARG002
-        """None: a font's other forms are drawn where they are asked for by name, never by chance."""
+        """None: a font's other forms are asked for by name, never drawn by chance."""
         return ()
 
-    def named(self, name: str) -> Glyph | None:
+    def glyph_named(self, name: str) -> Glyph | None:
         """The glyph of that name, whether or not a character has it; None if there is none."""
-        return self._named(name) if name in self._glyph_order else None
+        return self._glyph_by_name(name) if name in self._glyph_order else None
 
-    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
-        """The text's glyphs along a baseline from x = 0, shaped and kerned, and the advance of the whole in em.
+    def placed_glyphs(
+        self, text: str, *, figures: Figures
+    ) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, kerned, and the whole advance in em.
+
+        The font's own tables shape it.
 
         Raises:
             MissingGlyphError: names every character that it cannot draw.
@@ -171,7 +182,7 @@ class Font:
         for info, position in zip(infos, positions, strict=True):
             placed.append(
                 PlacedGlyph(
-                    glyph=self._named(self._glyph_order[info.codepoint]),
+                    glyph=self._glyph_by_name(self._glyph_order[info.codepoint]),
                     x_em=(x + position.x_offset) / self.units_per_em,
                     y_em=(y + position.y_offset) / self.units_per_em,
                     letter=info.cluster,
@@ -181,32 +192,54 @@ class Font:
         return tuple(placed), x / self.units_per_em
 
     def text(self, name_id: int) -> str:
-        """What the name table says under one of its numbers (OpenType specification, name table), or ""."""
+        """What the name table says under one of its numbers, or "".
+
+        OpenType specification, name table.
+        """
         said = self._file["name"].getDebugName(name_id) if "name" in self._file else None
         return " ".join((said or "").split())
 
     def embedding_number(self) -> tuple[int | None, int]:
-        """Its fsType and the version of the table that holds it; None and 0 where there is no such table."""
-        with _reading(self.path, "has an OS/2 table that cannot be read"):
+        """Its fsType and the version of the table that holds it.
+
+        None and 0 where there is no such table.
+        """
+        with self._as_own_error("has an OS/2 table that cannot be read"):
             table = self._file.get("OS/2")
             return (None, 0) if table is None else (int(table.fsType), int(table.version))
 
-    def _named(self, name: str) -> Glyph:
+    def _glyph_by_name(self, name: str) -> Glyph:
         if name not in self._glyphs:
-            with _reading(self.path, f"has a broken glyph {name!r}"):
+            with self._as_own_error(f"has a broken glyph {name!r}"):
                 self._glyphs[name] = _glyph(name, self._outlines, self.units_per_em)
         return self._glyphs[name]
+
+    @contextmanager
+    def _as_own_error(self, fault: str) -> Iterator[None]:
+        """As `as_font_error`; what is broken is opened anew, since a half-read table stays behind."""
+        try:
+            with as_font_error(self.path, fault):
+                yield
+        except FontError:
+            _OPENED.let_go(self)
+            raise
 
     def _top_em(self, character: str, otherwise: float) -> float:
         if not self.has(character):
             return otherwise
-        placed, _ = self.placed(character, figures=Figures.LINING)
+        placed, _ = self.placed_glyphs(character, figures=Figures.LINING)
         contours = [contour for item in placed for contour in item.glyph.contours]
         return bounds(contours)[3] if contours else otherwise
 
 
+_OPENED: OpenedFaces[Font] = OpenedFaces()
+
+
 def open_font(path: str | Path, *, axes: Mapping[str, float] = NO_AXES) -> Font:
-    """The font in the file `path`: TTF, OTF, WOFF or WOFF2, of quadratic or cubic outlines, also variable.
+    """The font in the file `path`.
+
+    TTF, OTF, WOFF or WOFF2, of quadratic or cubic outlines, also variable. The same one as before
+    while the file has the same bytes.
 
     Args:
         path: the file.
@@ -219,14 +252,22 @@ def open_font(path: str | Path, *, axes: Mapping[str, float] = NO_AXES) -> Font:
             characters (a symbol font), or one without the axes asked for.
     """
     file = Path(path)
-    data = _bytes(file)
+    data = bytes_of_font(file)
+    return _OPENED.face_at(
+        (file, file.absolute(), tuple(sorted(axes.items()))),
+        hashlib.blake2b(data).digest(),
+        partial(_font_from_bytes, file, data, axes),
+    )
+
+
+def _font_from_bytes(file: Path, data: bytes, axes: Mapping[str, float]) -> Font:
     if data[:4] == _COLLECTION_TAG:
         raise FontError(
             f"{file} is a collection of several fonts; give one font, as a file of its own",
             path=str(file),
         )
-    with _reading(file, "is not a font that can be read"):
-        data = _unpacked(data)
+    with as_font_error(file, "is not a font that can be read"):
+        data = unpacked_font(data)
         font = TTFont(BytesIO(data), lazy=True)
         if not any(tag in font for tag in _OUTLINE_TABLES):
             raise FontError(
@@ -289,45 +330,11 @@ def _checked_axes(font: TTFont, axes: Mapping[str, float], file: Path) -> dict[s
     return {tag: float(axes[tag]) for tag in sorted(axes)}
 
 
-def _bytes(file: Path) -> bytes:
-    try:
-        return file.read_bytes()
-    except OSError as error:
-        raise FontError(
-            f"the font {file} cannot be read: {error.strerror or error}", path=str(file)
-        ) from error
-
-
-@contextmanager
-def _reading(file: Path, fault: str) -> Iterator[None]:
-    """Turns whatever reading a font stumbles over into one sentence.
-
-    A broken font makes fontTools raise nearly anything: its own errors, those of struct, zlib and
-    brotli, and plain key, type, index and assertion errors from deep inside; what they have in
-    common is only that this file was being read.
-    """
-    try:
-        yield
-    except FontError:
-        raise
-    except Exception as error:
-        reason = " ".join(str(error).split()).rstrip(".") or "its data is damaged"
-        raise FontError(f"{file} {fault}: {reason}", path=str(file)) from error
-
-
-def _unpacked(data: bytes) -> bytes:
-    """The font without its WOFF or WOFF2 packing, which the shaper doesn't read."""
-    if data[:4] not in (b"wOFF", b"wOF2"):
-        return data
-    font = TTFont(BytesIO(data), lazy=True, recalcTimestamp=False, recalcBBoxes=False)
-    font.flavor = None
-    plain = BytesIO()
-    font.save(plain, reorderTables=None)
-    return plain.getvalue()
-
-
 def _glyph(name: str, outlines: Any, units_per_em: int) -> Glyph:
-    """A glyph with its contours flattened, united by the non-zero rule of both font formats, and in em."""
+    """A glyph in em, with its contours flattened and united.
+
+    United by the non-zero rule of both font formats.
+    """
     pen = FlatteningPen(outlines, tolerance=FLATTENING_EM * units_per_em)
     outlines[name].draw(pen)
     contours = union_of_contours([piece.points / units_per_em for piece in pen.pieces])

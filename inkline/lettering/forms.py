@@ -65,3 +65,4 @@ Chosen = tuple[tuple[int, Glyph], ...]
 
 
 DIGITS = "0123456789"
+"""The ten digits that a face's figures are measured by."""

@@ -20,10 +20,9 @@ from inkline.lettering.writing import TracedFont, Way
 
 CAUTION = (
     "This is only what the font file says about itself. The licence text decides what you may "
-    "do, above all when you sell; read it, and "
-    "ask its publisher or a professional when it matters. The embedding number concerns "
-    "documents that carry the font file: "
-    "a picture of drawn letters embeds no font."
+    "do, above all when you sell; read it, and ask its publisher or a professional when it "
+    "matters. The embedding number concerns documents that carry the font file: a picture of "
+    "drawn letters embeds no font."
 )
 
 _EMBEDDING_MASK = 0x000F

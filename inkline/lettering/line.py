@@ -12,7 +12,7 @@ from inkline.drawing import Cap, Mark, Role, Shape, Stroke
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import union_of_contours
-from inkline.lettering.errors import MissingGlyphError, TextError, described
+from inkline.lettering.errors import MissingGlyphError, TextError, description_of_character
 from inkline.lettering.face import Face, Figures, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import NO_FORMS, Forms, with_forms
 from inkline.lettering.scripts import joined_runs
@@ -61,8 +61,8 @@ def set_line(
         MissingGlyphError: names every character that the face lacks, or has only as an empty glyph.
         TextError: the text has control characters, or more than `MOST_LETTERS` letters.
     """
-    text = unicodedata.normalize("NFC", _checked(text))
-    glyphs, advance = with_forms(*face.placed(text, figures=figures), forms)
+    text = unicodedata.normalize("NFC", _checked_text(text))
+    glyphs, advance = with_forms(*face.placed_glyphs(text, figures=figures), forms)
     empty = [text[letter] for letter in _letters_without_ink(glyphs) if _shows(text[letter])]
     if empty:
         raise MissingGlyphError(empty, face=face.name)
@@ -90,10 +90,10 @@ def set_line(
 def ink_bounds(
     line: SetLine, *, size_px: float, width_px: float
 ) -> tuple[float, float, float, float]:
-    """The box `(x0, y0, x1, y1)` about the undrawn ink, in px relative to the baseline's start, y down.
+    """The box `(x0, y0, x1, y1)` about the undrawn ink, in px, y down.
 
-    Exact: a round-ended stroke reaches half its width beyond its centreline on every side, a traced
-    one at each point by its own width there.
+    Relative to the baseline's start. Exact: a round-ended stroke reaches half its width beyond its
+    centreline on every side, a traced one at each point by its own width there.
 
     Args:
         line: what is set.
@@ -139,8 +139,7 @@ def marks_from_line(
 
     Returns:
         Strokes with round ends for a stroke family, one shape a letter for a font; none for a line
-            without ink. Each
-        mark's origin is its letter's point on the baseline.
+        without ink. Each mark's origin is its letter's point on the baseline.
     """
     letters = list(_inked_letters(line))
     marks: list[Mark] = []
@@ -178,7 +177,10 @@ def marks_from_line(
 
 
 def on_page(points: Points, *, size_px: float) -> Points:
-    """Points in em, y up, as points in px, y down, about the same origin: the one place where y is turned over."""
+    """Points in em, y up, as points in px, y down, about the same origin.
+
+    The one place where y is turned over.
+    """
     return np.asarray(points * (size_px, -size_px))
 
 
@@ -204,7 +206,10 @@ def _pen_on(stroke: GlyphStroke, width_px: float, stem_em: float) -> tuple[float
 
 
 def _placed_contours(items: list[PlacedGlyph]) -> list[Points]:
-    """Contours of a letter's glyphs at their place on the line, in em; united where letters join into one piece."""
+    """Contours of a letter's glyphs at their place on the line, in em.
+
+    United where letters join into one piece.
+    """
     places = [(item, np.array([item.x_em, item.y_em])) for item in items if item.glyph.contours]
     contours = [contour + place for item, place in places for contour in item.glyph.contours]
     return (
@@ -221,7 +226,10 @@ def _overlap(boxes: list[Floats]) -> bool:
 
 
 def _inked_points(item: PlacedGlyph, stem_em: float) -> Iterator[tuple[Points, Points]]:
-    """Point sets of a glyph in em about its own origin, each with how many half pens its ink reaches beyond each point, `(n, 1)`."""
+    """A glyph's point sets in em, and how many half pens its ink reaches beyond each point.
+
+    About its own origin; the reach is `(n, 1)`.
+    """
     for stroke in item.glyph.strokes:
         own = np.full(len(stroke.points), stem_em) if stroke.widths_em is None else stroke.widths_em
         yield stroke.points, own[:, None] / stem_em
@@ -236,7 +244,7 @@ def _inked_letters(line: SetLine) -> Iterator[list[PlacedGlyph]]:
     return (items for items in letters.values() if any(item.glyph.has_ink for item in items))
 
 
-def _checked(text: str) -> str:
+def _checked_text(text: str) -> str:
     """The text, if a line can be set from it."""
     if len(text) > MOST_LETTERS:
         raise TextError(
@@ -246,7 +254,9 @@ def _checked(text: str) -> str:
         )
     controls = [character for character in text if unicodedata.category(character) in {"Cc", "Cs"}]
     if controls:
-        named = ", ".join(described(character) for character in dict.fromkeys(controls))
+        named = ", ".join(
+            description_of_character(character) for character in dict.fromkeys(controls)
+        )
         raise TextError(
             f"a line of lettering must have no control characters, and {text[:40]!r} has {named}",
             text=text,

@@ -15,7 +15,7 @@ from fontTools.ufoLib.glifLib import readGlyphFromString
 
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.family import UFO_SUFFIX
-from inkline.lettering.outline import FlatteningPen, Piece
+from inkline.lettering.outline import FlatContour, FlatteningPen
 
 LARGEST_BYTES = 1_000_000
 """A glyph is a page of text; anything of this size is some other file."""
@@ -39,7 +39,7 @@ class LooseGlyph:
         ends = [operator for operator, _ in self.recording if operator in ("closePath", "endPath")]
         return "endPath" not in ends
 
-    def pieces(self, tolerance: float) -> list[Piece]:
+    def pieces(self, tolerance: float) -> list[FlatContour]:
         """Its contours, flattened to within `tolerance` font units."""
         pen = FlatteningPen({}, tolerance=tolerance)
         for operator, operands in self.recording:
@@ -48,7 +48,10 @@ class LooseGlyph:
 
 
 def family_around(path: Path) -> tuple[Path, str] | None:
-    """The UFO folder that a glyph file lies in and the glyph's name there; None for a file by itself."""
+    """The UFO folder that a glyph file lies in and the glyph's name there.
+
+    None for a file by itself.
+    """
     folder = path.resolve().parent.parent
     contents = path.resolve().parent / "contents.plist"
     if folder.suffix != UFO_SUFFIX or not contents.is_file():

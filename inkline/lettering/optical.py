@@ -14,15 +14,14 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.lettering.face import Face, Figures, Glyph
-from inkline.lettering.forms import NO_FORMS, Forms
+from inkline.lettering.forms import DIGITS, NO_FORMS, Forms
 from inkline.lettering.line import SetLine, on_page, set_line
 from inkline.lettering.profiles import contour_reach, stroke_reach
 
 N_HEIGHTS = 1024
-"""Heights at which white is measured: a level edge is placed to within 1/1024 of the numeral's
-height, and moves its mean white by no more than that share of the depth."""
-
-DIGITS = "0123456789"
+"""Heights at which white is measured.
+A level edge is placed to within 1/1024 of the numeral's height, and moves its mean white by no more
+than that share of the depth."""
 
 _AS_IT_IS, _MIRRORED = np.diag([1.0, 1.0]), np.diag([-1.0, 1.0])
 _FROM_ABOVE, _FROM_BELOW = np.array([[0.0, 1.0], [1.0, 0.0]]), np.array([[0.0, 1.0], [-1.0, 0.0]])
@@ -92,15 +91,18 @@ def optical_left(line: SetLine, *, size_px: float, width_px: float, depth_px: fl
 
 
 def optical_right(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
-    """Where its right side lies, in px to the right of its baseline's start: as `optical_left`, seen from the right."""
+    """Where its right side lies, in px to the right of its baseline's start.
+
+    As `optical_left`, seen from the right.
+    """
     return -_side(line, _MIRRORED, size_px=size_px, width_px=width_px, depth=depth_px)
 
 
 def optical_top(line: SetLine, *, size_px: float, width_px: float, depth_px: float) -> float:
-    """Where its top lies, in px below its baseline (so mostly negative): as `optical_left`, seen from above.
+    """Where its top lies, in px below its baseline, so mostly negative.
 
-    Numerals that share a row should share a baseline: take the top of one text with all digits for
-    all of them, and not each its own.
+    As `optical_left`, seen from above. Numerals that share a row should share a baseline: take the
+    top of one text with all digits for all of them, and not each its own.
     """
     return _side(line, _FROM_ABOVE, size_px=size_px, width_px=width_px, depth=depth_px)
 
@@ -161,7 +163,9 @@ def set_numeral(
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _DigitSides:
-    """Both sides of every digit of a face at common heights, and the white that the face itself leaves between digits.
+    """Both sides of every digit of a face at common heights, and the white between digits.
+
+    The white is that which the face itself leaves.
 
     Attributes:
         lefts: smallest x of the haloed ink by glyph name, in em about the glyph's origin.
@@ -181,14 +185,20 @@ class _DigitSides:
     clearance: float = 0.0
 
     def gaps(self, first: Glyph, second: Glyph, step: float) -> Floats | None:
-        """Distance between two digits' halos at each height with their origins `step` apart; None for glyphs that are no digits of the face."""
+        """Distance between two digits' halos at each height with their origins `step` apart.
+
+        None for glyphs that are no digits of the face.
+        """
         if first.name not in self.rights or second.name not in self.lefts:
             return None
         gaps = self.lefts[second.name] + step - self.rights[first.name]
         return gaps if np.isfinite(gaps).any() else None
 
     def shift(self, gaps: Floats, spacing: DigitSpacing) -> float:
-        """How far the second digit moves to the right for more even white, within clearance and limit, in em."""
+        """How far the second digit moves to the right for more even white, in em.
+
+        Within clearance and limit.
+        """
         even = -_even_edge(gaps - self.white, self.depth - self.white)
         wanted = max(spacing.evenness * even, self.clearance - float(gaps.min()))
         limit = spacing.limit * self.height
@@ -222,7 +232,9 @@ def _digit_sides(face: Face, figures: Figures, width_em: float, depth: float) ->
 
 
 def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense: float) -> Floats:
-    """Smallest x of a glyph's ink with a halo, or (`sense` -1) of its mirror image, at each height in em.
+    """Smallest x of a glyph's ink with a halo, at each height in em.
+
+    Or, with `sense` -1, of its mirror image.
 
     Args:
         glyph: about its own origin.
@@ -250,19 +262,25 @@ def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Piece:
-    """A stroke or a filled contour in px: whether a stroke is closed (None for a contour), and how far its ink reaches beyond its points."""
+    """A stroke or a filled contour in px.
+
+    Whether a stroke is closed (None for a contour), and how far its ink reaches beyond its points.
+    """
 
     points: Points
     closed: bool | None
     radius: float | Floats
 
-    def seen(self, axes: Points) -> _Piece:
+    def by_axes(self, axes: Points) -> _Piece:
         """The piece with its points by other axes, `(2, 2)`."""
         return replace(self, points=self.points @ axes)
 
 
 def _pieces(line: SetLine, size_px: float, width_px: float) -> list[_Piece]:
-    """The line's strokes and contours in px, y down; a traced stroke's ink reaches as far as its own widths say."""
+    """The line's strokes and contours in px, y down.
+
+    A traced stroke's ink reaches as far as its own widths say.
+    """
     pieces: list[_Piece] = []
     stem = line.face.nominal_stem_em
     for item in line.glyphs:
@@ -278,12 +296,14 @@ def _pieces(line: SetLine, size_px: float, width_px: float) -> list[_Piece]:
 
 
 def _side(line: SetLine, axes: Points, *, size_px: float, width_px: float, depth: float) -> float:
-    """Where the left side of a line's ink lies to the eye, with x and y along other axes than the page's.
+    """Where the left side of a line's ink lies to the eye.
+
+    With x and y along other axes than the page's.
 
     Raises:
         ValueError: no ink, or a depth that is not above 0.
     """
-    pieces = [piece.seen(axes) for piece in _pieces(line, size_px, width_px)]
+    pieces = [piece.by_axes(axes) for piece in _pieces(line, size_px, width_px)]
     if not pieces:
         raise ValueError(f"the line {line.text!r} has no ink and so no bounds")
     reaches = [(piece.points, np.reshape(piece.radius, (-1, 1))) for piece in pieces]

@@ -14,8 +14,11 @@ from inkline.geometry.curves import flattened_cubic, flattened_quadratic
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Piece:
-    """One contour as drawn, flattened; a closed one does not repeat its first point, and a lone point is one row."""
+class FlatContour:
+    """One contour as drawn, flattened.
+
+    A closed one does not repeat its first point, and a lone point is one row.
+    """
 
     points: Points
     closed: bool
@@ -33,7 +36,7 @@ class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no type
 
     def __init__(self, glyph_set: Mapping[str, Any], *, tolerance: float) -> None:
         super().__init__(glyph_set)
-        self.pieces: list[Piece] = []
+        self.pieces: list[FlatContour] = []
         self._tolerance = tolerance
         self._parts: list[Points] = []
 
@@ -63,7 +66,7 @@ class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no type
         points = _without_repeats(np.concatenate(self._parts))
         if closed and len(points) > 1 and np.array_equal(points[0], points[-1]):
             points = points[:-1]
-        self.pieces.append(Piece(points=points, closed=closed))
+        self.pieces.append(FlatContour(points=points, closed=closed))
         self._parts = []
 
 

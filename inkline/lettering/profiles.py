@@ -60,7 +60,10 @@ def stroke_reach(
 
 
 def inked_runs(contours: Sequence[Points], *, height: float) -> Points:
-    """Start and end in x of every run of ink at one height, `(k, 2)`, from left to right, for simple united contours."""
+    """Start and end in x of every run of ink at one height, `(k, 2)`, from left to right.
+
+    For simple united contours.
+    """
     crossings: list[float] = []
     for contour in contours:
         ends = np.roll(contour, -1, axis=0)

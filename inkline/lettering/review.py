@@ -1,24 +1,32 @@
-"""Looking over a stroke family for what its maker may have missed: heights, overshoot, side-bearings, slant, counters, stray contours.
+"""What the maker of a stroke family may have missed, said in sentences.
 
-Everything is measured in ink, drawn with the family's own pen. The groups of letters and the bounds
-are common practice of the trade, no source, but for the overshoot of round letters (Karow, Digital
-Formats for Typefaces: about 3 %).
+Heights, overshoot, side-bearings, slant, counters and stray contours are looked at. Everything is
+measured in ink, drawn with the family's own pen. The groups of letters and the bounds are common
+practice of the trade, no source, but for the overshoot of round letters (Karow, Digital Formats for
+Typefaces: about 3 %).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
 import numpy as np
 
-from inkline.geometry.arrays import Points
 from inkline.lettering.counters import counters, disc_within
 from inkline.lettering.face import Glyph
 from inkline.lettering.family import StrokeFamily
-from inkline.lettering.swap import outlined
+from inkline.lettering.measures import (
+    Measures,
+    foot_of,
+    nearest_distance,
+    straight_lean,
+    top_of,
+    upright_runs,
+    white_at_left,
+    white_at_right,
+)
+from inkline.lettering.swap import outlined_glyph
 
 FLAT_TOPS = {"capitals": "BDEFHIKLPRTXZ", "figures": "57", "small letters": "vwxz"}
 FLAT_FEET = {"capitals": "BDEFHIKLPRTXZ", "figures": "1247", "small letters": "hiklmnrvwxz"}
@@ -31,10 +39,11 @@ UPRIGHTS = "BDEFHIKLPRThkl1"
 WITH_COUNTERS = "0468964ABDOPQRabdegopq"
 
 HEIGHT_PLAY = 0.015
-"""How far flat letters may differ in height, as a share of it, before a reader sees the line jump."""
+"""How far flat letters may differ in height, as a share of it.
+Beyond it a reader sees the line jump."""
 OVERSHOOT = (0.008, 0.035)
-"""Round letters that reach 1 to 3 % beyond the flat ones look as tall; the bounds leave room for
-rounding."""
+"""How far round letters may reach beyond the flat ones, as shares of the height.
+Those that reach 1 to 3 % beyond look as tall; the bounds leave room for rounding."""
 BEARING_PLAY = 0.3
 """How far like sides may differ, in stems."""
 SLANT_PLAY_DEGREES = 1.5
@@ -45,17 +54,6 @@ STEMS_HIGH = (4.0, 20.0)
 _STRAY_STEMS = 0.3
 _FAR_EM = 0.6
 _THIN_STEMS = 0.1
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measures:
-    """A glyph's ink in font units, its slant taken out: its box and its advance."""
-
-    left: float
-    foot: float
-    right: float
-    top: float
-    advance: float
 
 
 class Review:
@@ -81,7 +79,10 @@ class Review:
 
     @cached_property
     def slant(self) -> float:
-        """Tangent of the family's slant, by its long upright strokes; positive leans to the right."""
+        """Tangent of the family's slant, by its long upright strokes.
+
+        Positive leans to the right.
+        """
         leans = [
             lean for lean in (self._lean(character) for character in UPRIGHTS) if lean is not None
         ]
@@ -111,13 +112,15 @@ class Review:
             stray += [name] if self._is_stray(glyph) else []
         if closed:
             yield (
-                f"Closed contours in {_listed(closed)}: ink wanders, so a stroke that returns to "
-                f"its start may show a gap or a corner there; "
-                "let it run over its start by most of a stem instead, or, if these are outlines, "
-                "draw the middle of the stroke."
+                f"Closed contours in {_list_of(closed)}: ink wanders, so a stroke that returns to "
+                f"its start may show a gap or a corner there; let it run over its start by most "
+                f"of a stem instead, or, if these are outlines, draw the middle of the stroke."
             )
         if stray:
-            yield f"Stray contours in {_listed(stray)}: a stroke far from its letter, or a short one that lies within another's ink."
+            yield (
+                f"Stray contours in {_list_of(stray)}: a stroke far from its letter, or a short "
+                f"one that lies within another's ink."
+            )
 
     def advances(self) -> Iterator[str]:
         """Glyphs without a width, and figures of several widths."""
@@ -127,40 +130,49 @@ class Review:
             if self.measures(c) and self.family.glyph(c).advance_em <= 0.0 and c.isalnum()
         ]
         if without:
-            yield f"No advance width: {_listed(without)}."
+            yield f"No advance width: {_list_of(without)}."
         widths = {
             c: round(self.family.glyph(c).advance_em * self.units)
             for c in "0123456789"
             if self.family.has(c)
         }
         if len(set(widths.values())) > 1:
-            yield f"Figures have several widths ({_pairs(widths)}); columns of figures want one for all."
+            yield (
+                f"Figures have several widths ({_pairs(widths)}); columns of figures want one for "
+                f"all."
+            )
 
     def pen(self) -> Iterator[str]:
         """A pen too wide or too narrow for the letters."""
         high = self.family.cap_height_em / self.family.nominal_stem_em
         if not STEMS_HIGH[0] <= high <= STEMS_HIGH[1]:
-            yield f"Capitals stand {high:.1f} pens high; between {STEMS_HIGH[0]:g} and {STEMS_HIGH[1]:g} is workable."
+            yield (
+                f"Capitals stand {high:.1f} pens high; between {STEMS_HIGH[0]:g} and "
+                f"{STEMS_HIGH[1]:g} is workable."
+            )
 
     def heights(self) -> Iterator[str]:
         """Flat letters whose tops or feet differ."""
-        for what, groups, side in (("tops", FLAT_TOPS, _top), ("feet", FLAT_FEET, _foot)):
+        for what, groups, side in (("tops", FLAT_TOPS, top_of), ("feet", FLAT_FEET, foot_of)):
             for kind, letters in groups.items():
                 line, values = self._line(letters, side)
                 play = HEIGHT_PLAY * self.family.cap_height_em * self.units
                 off = {c: round(value) for c, value in values.items() if abs(value - line) > play}
                 if off:
-                    yield f"The {what} of flat {kind} differ: {_pairs(off)}, where the others stand at {line:.0f}."
+                    yield (
+                        f"The {what} of flat {kind} differ: {_pairs(off)}, where the others stand "
+                        f"at {line:.0f}."
+                    )
 
     def overshoots(self) -> Iterator[str]:
         """Round letters that reach too little or too far beyond the flat ones."""
         for what, flat, rounds, side, sense in (
-            ("above", FLAT_TOPS, ROUND_TOPS, _top, 1.0),
-            ("below", FLAT_FEET, ROUND_FEET, _foot, -1.0),
+            ("above", FLAT_TOPS, ROUND_TOPS, top_of, 1.0),
+            ("below", FLAT_FEET, ROUND_FEET, foot_of, -1.0),
         ):
             for kind, letters in rounds.items():
                 line, known = self._line(flat[kind], side)
-                high, _ = self._line(FLAT_TOPS[kind], _top)
+                high, _ = self._line(FLAT_TOPS[kind], top_of)
                 if not known or not high:
                     continue
                 shares = {
@@ -173,7 +185,10 @@ class Review:
                     if not OVERSHOOT[0] <= share <= OVERSHOOT[1]
                 }
                 if off:
-                    yield f"Round {kind} should reach 1 to 3 % {what} the flat ones to look as large, but: {_pairs(off)}."
+                    yield (
+                        f"Round {kind} should reach 1 to 3 % {what} the flat ones to look as "
+                        f"large, but: {_pairs(off)}."
+                    )
 
     def slants(self) -> Iterator[str]:
         """Upright strokes that lean otherwise than most."""
@@ -189,14 +204,17 @@ class Review:
             if abs(value - usual) > SLANT_PLAY_DEGREES
         }
         if off:
-            yield f"Stems lean otherwise than the others, which lean by {round(usual, 1) + 0.0:.1f} degrees: {_pairs(off)}."
+            yield (
+                f"Stems lean otherwise than the others, which lean by "
+                f"{round(usual, 1) + 0.0:.1f} degrees: {_pairs(off)}."
+            )
 
     def bearings(self) -> Iterator[str]:
         """Like sides of letters that stand at different distances from their neighbours."""
         for what, groups, side in (
-            ("left of straight", STRAIGHT_LEFT, _left),
-            ("left of round", ROUND_LEFT, _left),
-            ("right of straight", STRAIGHT_RIGHT, _right),
+            ("left of straight", STRAIGHT_LEFT, white_at_left),
+            ("left of round", ROUND_LEFT, white_at_left),
+            ("right of straight", STRAIGHT_RIGHT, white_at_right),
         ):
             for kind, letters in groups.items():
                 usual, values = self._line(letters, side)
@@ -206,7 +224,10 @@ class Review:
                     if abs(value - usual) > BEARING_PLAY * self.stem
                 }
                 if off:
-                    yield f"The white {what} {kind} differs: {_pairs(off)}, where the others have {usual:.0f}."
+                    yield (
+                        f"The white {what} {kind} differs: {_pairs(off)}, where the others have "
+                        f"{usual:.0f}."
+                    )
 
     def counters(self) -> Iterator[str]:
         """Counters that ink would fill."""
@@ -227,10 +248,10 @@ class Review:
             if "." in name[1:] and name.partition(".")[0] not in names
         ]
         if lost:
-            yield f"Called like other forms of glyphs that there are not: {_listed(lost)}."
+            yield f"Called like other forms of glyphs that there are not: {_list_of(lost)}."
 
     def _glyph(self, name: str) -> Glyph:
-        glyph = self.family.named(name)
+        glyph = self.family.glyph_named(name)
         assert glyph is not None  # noqa: S101 - the name is one of the family's own
         return glyph
 
@@ -250,21 +271,25 @@ class Review:
             if (
                 short
                 and others
-                and _nearest(points, np.concatenate(others)) < 0.5 * self.family.nominal_stem_em
+                and nearest_distance(points, np.concatenate(others))
+                < 0.5 * self.family.nominal_stem_em
             ):
                 return True
         return False
 
     def _lean(self, character: str) -> float | None:
-        """Tangent of the slant of a letter's longest nearly straight upright run, or None if it has none half as high as a capital."""
+        """Tangent of the slant of a letter's longest nearly straight upright run.
+
+        None if it has none half as high as a capital.
+        """
         glyph = self.family.glyph(character) if self.family.has(character) else None
         runs = [
             run
             for stroke in (glyph.strokes if glyph else ())
-            for run in _upright_runs(stroke.points)
+            for run in upright_runs(stroke.points)
         ]
         leans = [
-            (float(np.ptp(run[:, 1])), _straight_lean(run, self.family.nominal_stem_em))
+            (float(np.ptp(run[:, 1])), straight_lean(run, self.family.nominal_stem_em))
             for run in runs
         ]
         known = [
@@ -275,16 +300,19 @@ class Review:
         return max(known)[1] if known else None
 
     def _least_counter(self, character: str) -> float:
-        """Disc in a character's smallest counter, in stems; infinite where it has none, 0 or less where ink has filled it.
+        """Disc in a character's smallest counter, in stems.
 
-        Looked for with a thin pen, since a filled counter is none. What is narrower even then lies
-        between strokes that run together.
+        Infinite where it has none, 0 or less where ink has filled it. Looked for with a thin pen,
+        since a filled counter is none. What is narrower even then lies between strokes that run
+        together.
         """
         glyph, stem = (
             self.family.glyph(character) if self.family.has(character) else None,
             self.family.nominal_stem_em,
         )
-        holes = counters(outlined(glyph, width_em=_THIN_STEMS * stem).contours) if glyph else ()
+        holes = (
+            counters(outlined_glyph(glyph, width_em=_THIN_STEMS * stem).contours) if glyph else ()
+        )
         discs = (disc_within(hole) / stem for hole in holes)
         return min((disc for disc in discs if disc > _STRAY_STEMS), default=np.inf) - (
             1.0 - _THIN_STEMS
@@ -302,45 +330,7 @@ class Review:
         return (float(np.median(list(values.values()))) if values else 0.0), values
 
 
-def _upright_runs(points: Points) -> Iterator[Points]:
-    """The parts of a stroke along which it goes only up or only down."""
-    steps = np.sign(np.diff(points[:, 1]))
-    starts = np.concatenate(([0], np.flatnonzero(np.diff(steps)) + 1, [len(steps)]))
-    yield from (points[a : b + 1] for a, b in pairwise(starts) if steps[a] != 0)
-
-
-def _straight_lean(run: Points, stem: float) -> float | None:
-    """Tangent of the slant of the middle three fifths of a run, or None where they bow by more than half a stem."""
-    low, high = run[:, 1].min(), run[:, 1].max()
-    order = np.argsort(run[:, 1])
-    y = np.linspace(low + 0.2 * (high - low), low + 0.8 * (high - low), 33)
-    x = np.interp(y, run[order, 1], run[order, 0])
-    lean, start = np.polyfit(y, x, 1)
-    return float(lean) if np.abs(x - start - lean * y).max() < 0.5 * stem else None
-
-
-def _nearest(points: Points, others: Points) -> float:
-    """Distance from the middle of `points` to the nearest vertex of `others`."""
-    return float(np.hypot(*(others - points.mean(axis=0)).T).min())
-
-
-def _left(measures: Measures) -> float:
-    return measures.left
-
-
-def _right(measures: Measures) -> float:
-    return measures.advance - measures.right
-
-
-def _top(measures: Measures) -> float:
-    return measures.top
-
-
-def _foot(measures: Measures) -> float:
-    return measures.foot
-
-
-def _listed(names: list[str]) -> str:
+def _list_of(names: list[str]) -> str:
     shown = ", ".join(names[:12])
     return shown if len(names) <= 12 else f"{shown} and {len(names) - 12} more"
 

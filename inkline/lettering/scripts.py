@@ -18,9 +18,10 @@ def is_joined(character: str) -> bool:
 
 
 def joined_runs(text: str) -> tuple[int, ...]:
-    """For each character, the index of the first character of the joined word that it belongs to; its own where letters stand alone.
+    """For each character, the index of the first one of the joined word that it belongs to.
 
-    What joins is drawn and moved as one piece. Marks and joiners within a joined word belong to it.
+    Its own where letters stand alone. What joins is drawn and moved as one piece. Marks and joiners
+    within a joined word belong to it.
     """
     runs: list[int] = []
     for index, character in enumerate(text):

@@ -1,4 +1,7 @@
-"""Letters at their exact places: weekdays over columns, words on canvases of their own; numerals are in `layout_numerals`."""
+"""Words, figures and spans of years as lines, and their sizes.
+
+Numerals in cells and weekdays over columns are set from these.
+"""
 
 from __future__ import annotations
 
@@ -16,14 +19,15 @@ from inkline.lettering.line import SetLine, ink_bounds, set_line
 from inkline.lettering.optical import set_numeral
 
 WORD_SPACING_EM = 0.04
-"""Extra white between capitals in words; capitals set as tight as text look crowded. Chosen by eye."""
+"""Extra white between capitals in words, in em.
+Capitals set as tight as text look crowded. Chosen by eye."""
 FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
-"""The largest share of a column's width and of the row's height that fitted weekdays fill. Chosen
-by eye."""
+"""The largest share of a column's width and of the row's height that fitted weekdays fill.
+Chosen by eye."""
 FIT_INK = 0.62
-"""The largest share of the row's height that they fill from their highest point to their lowest,
-where a script has no capitals. Chosen by eye: such words have long strokes above and below, and the
-eye takes their middle for their size."""
+"""The largest share of the row's height that words without capitals fill, top to bottom.
+From their highest point to their lowest, where a script has no capitals. Chosen by eye: such words
+have long strokes above and below, and the eye takes their middle for their size."""
 EN_DASH = "\N{EN DASH}"
 _HEADLINE = frozenset({"Deva", "Beng", "Guru"})
 """Scripts whose letters hang from a line that runs through a word, by their codes of ISO 15924."""
@@ -43,7 +47,7 @@ class TypeSize:
     pen_px: float
     height_px: float
 
-    def scaled(self, factor: float) -> TypeSize:
+    def times(self, factor: float) -> TypeSize:
         """Everything larger by `factor`."""
         return TypeSize(
             em_px=self.em_px * factor,
@@ -74,7 +78,7 @@ def size_from_height(face: Face, *, height_px: float, stem: float, design_em: fl
 def size_from_em(face: Face, *, em_px: float, stem: float, design_em: float) -> TypeSize:
     """The size whose em is `em_px`; otherwise as `size_from_height`."""
     unit = size_from_height(face, height_px=1.0, stem=stem, design_em=design_em)
-    return unit.scaled(em_px / unit.em_px)
+    return unit.times(em_px / unit.em_px)
 
 
 def line_ink(line: SetLine, size: TypeSize) -> Box:
@@ -85,7 +89,7 @@ def line_ink(line: SetLine, size: TypeSize) -> Box:
 def word_line(
     face: Face, text: str, figures: Figures, forms: Chosen = (), *, spacing: float = 0.0
 ) -> SetLine:
-    """A word as words are set here: capitals with a little air, and `spacing` em more between all letters.
+    """A word with a little air between capitals, and `spacing` em more between all letters.
 
     Letters that hang from a headline (Devanagari) stand as the face has them, word by word in one
     piece, or the line would tear.
@@ -97,17 +101,26 @@ def word_line(
 
 
 def figure_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
-    """A digit or a year, with even white between its digits, the first one at the left, or at the right in scripts that write numbers so."""
+    """A digit or a year, with even white between its digits.
+
+    The first one is at the left, or at the right in scripts that write numbers so.
+    """
     return _as_seen(face, text, figures, forms, range(len(text)))
 
 
 def span_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
-    """Two years of as many digits with a dash between, the earlier one at the left; a hyphen stands for a dash that the face lacks."""
+    """Two years of as many digits with a dash between, the earlier one at the left.
+
+    A hyphen stands for a dash that the face lacks.
+    """
     return figure_line(face, _with_dash(face, text), figures, forms)
 
 
 def leftward_span_line(face: Face, text: str, figures: Figures, forms: Chosen = ()) -> SetLine:
-    """As `span_line` with the earlier year at the right, where languages that are written from the right begin to read (UAX #9)."""
+    """As `span_line` with the earlier year at the right.
+
+    There begin to read whose language is written from the right (UAX #9).
+    """
     dash = len(text) // 2
     seen = [*range(dash + 1, len(text)), dash, *range(dash)]
     return _as_seen(face, _with_dash(face, text), figures, forms, seen)
@@ -120,7 +133,7 @@ def _with_dash(face: Face, text: str) -> str:
 def _as_seen(
     face: Face, text: str, figures: Figures, forms: Chosen, order: Sequence[int]
 ) -> SetLine:
-    """`text` with its letters from the left as `order` names them by their indices, which they keep."""
+    """`text` with its letters from the left in the `order` of their indices, which they keep."""
     if any(unicodedata.bidirectional(letter) == "R" for letter in text):
         return set_numeral(face, text, figures=figures, forms=dict(forms))
     line = _in_order(face, text, figures, forms, order)
@@ -146,13 +159,20 @@ def _in_order(
 
 
 def _runs_leftward(line: SetLine, order: Sequence[int]) -> bool:
-    """Whether the letter that should be leftmost lies to the right of the one that should be rightmost."""
+    """Whether the letters run from right to left.
+
+    That is, whether the one that should be leftmost lies to the right of the one that should be
+    rightmost.
+    """
     places = {item.letter: item.x_em for item in line.glyphs}
     return places[order[0]] > places[order[-1]]
 
 
 def _in_pieces(line: SetLine) -> SetLine:
-    """The line with the letters of each word as one letter, which is drawn and moved in one piece."""
+    """The line with the letters of each word as one letter.
+
+    It is drawn and moved in one piece.
+    """
     starts = [0]
     for before, letter in zip(line.text, line.text[1:], strict=False):
         starts.append(len(starts) if before.isspace() or letter.isspace() else starts[-1])
@@ -167,7 +187,10 @@ LineSetter = Callable[[Face, str, Figures, Chosen], SetLine]
 
 @lru_cache(maxsize=16)
 def spaced_words(spacing: float) -> LineSetter:
-    """`word_line` with this spacing, always the same function for the same spacing, so that what was set with it is found again."""
+    """`word_line` with this spacing, always the same function for the same spacing.
+
+    So what was set with it is found again.
+    """
     return partial(word_line, spacing=spacing)
 
 

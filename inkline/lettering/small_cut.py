@@ -17,19 +17,19 @@ from inkline.geometry.arrays import Points
 from inkline.lettering.counters import counters, disc_within, offset_contours
 from inkline.lettering.face import Face, Glyph
 from inkline.lettering.profiles import inked_runs
-from inkline.lettering.swap import outlined
+from inkline.lettering.swap import outlined_glyph
 from inkline.lettering.wrapped import WrappedFace
 
 HEAVIER = 1.3
-"""How many times heavier stems are. Chosen by eye at an eighth of the size, where the usual stem is
-less than 2 px."""
+"""How many times heavier stems are.
+Chosen by eye at an eighth of the size, where the usual stem is less than 2 px."""
 WIDER = 1.08
 """How many times wider all numerals are at least. Chosen by eye."""
 _WIDEST = 1.2
 """The most that all are widened for the sake of the counters of two of them, as in narrow faces."""
 _ALONE = 0.1
-"""How much wider than all a single numeral may be made to keep its own counters open; more would
-stand out among the others."""
+"""How much wider than all a single numeral may be made to keep its own counters open.
+More would stand out among the others."""
 _OPEN_STEMS = 1.0
 """The least that must fit into a counter, a disc of so many stems."""
 _WIDTH_STEP = 0.02
@@ -65,43 +65,54 @@ class SmallCut(WrappedFace):
         """None: at this size each numeral has one form."""
         return ()
 
-    def drawn(self, character: str, glyph: Glyph) -> Glyph:
+    def drawn_glyph(self, character: str, glyph: Glyph) -> Glyph:
         """A glyph of the face in the small cut, made once."""
         if glyph.name not in self._cut:
             self._cut[glyph.name] = (
-                self._kept_open(character, glyph)
+                self._open_glyph(character, glyph)
                 if character in _KEPT_OPEN
-                else self._made(glyph, self.wider)
+                else self._glyph_in_cut(glyph, self.wider)
             )
         return self._cut[glyph.name]
 
-    def _kept_open(self, character: str, glyph: Glyph) -> Glyph:
-        """The glyph, in its open form where the face has one, as wide as its counters need to stay open."""
+    def _open_glyph(self, character: str, glyph: Glyph) -> Glyph:
+        """The glyph as wide as its counters need to stay open.
+
+        In its open form where the face has one.
+        """
         need = self.width_needed(character, glyph)
-        return self._made(
-            self._form(character, glyph), min(max(need, self.wider), self.wider + _ALONE)
+        return self._glyph_in_cut(
+            self._open_form(character, glyph), min(max(need, self.wider), self.wider + _ALONE)
         )
 
     def width_needed(self, character: str, glyph: Glyph) -> float:
-        """How many times wider a numeral must be for its counters to stay open, at least `WIDER`, and no more than is ever given."""
-        form, low, high = self._form(character, glyph), WIDER, _WIDEST + _ALONE
-        if self._is_open(self._made(form, low)):
+        """How many times wider a numeral must be for its counters to stay open.
+
+        At least `WIDER`, and no more than is ever given.
+        """
+        form, low, high = self._open_form(character, glyph), WIDER, _WIDEST + _ALONE
+        if self._is_open(self._glyph_in_cut(form, low)):
             return low
-        if not self._is_open(self._made(form, high)):
+        if not self._is_open(self._glyph_in_cut(form, high)):
             return high
         while high - low > _WIDTH_STEP:
             middle = 0.5 * (low + high)
-            low, high = (low, middle) if self._is_open(self._made(form, middle)) else (middle, high)
+            low, high = (
+                (low, middle) if self._is_open(self._glyph_in_cut(form, middle)) else (middle, high)
+            )
         return high
 
-    def _form(self, character: str, glyph: Glyph) -> Glyph:
+    def _open_form(self, character: str, glyph: Glyph) -> Glyph:
         forms = (one for one in self.face.alternates(character) if one.name.endswith(_OPEN_FORM))
         return next(forms, glyph)
 
     def _is_open(self, glyph: Glyph) -> bool:
-        """Whether a disc of a stem fits into each counter, and as much between strokes that stand side by side at half the height."""
+        """Whether a disc of a stem fits into each counter.
+
+        And as much between strokes that stand side by side at half the height.
+        """
         contours, least = (
-            outlined(glyph, width_em=self.stem_em).contours,
+            outlined_glyph(glyph, width_em=self.stem_em).contours,
             _OPEN_STEMS * self.stem_em,
         )
         if any(disc_within(hole) < least for hole in counters(contours)):
@@ -109,18 +120,16 @@ class SmallCut(WrappedFace):
         runs = inked_runs(contours, height=_ARMS * self.face.digit_height_em)
         return bool(np.all(runs[1:, 0] - runs[:-1, 1] >= least))
 
-    def _made(self, glyph: Glyph, wider: float) -> Glyph:
+    def _glyph_in_cut(self, glyph: Glyph, wider: float) -> Glyph:
         """The glyph `wider` times as wide, and as heavy as the small cut is."""
         sideways = np.array([wider, 1.0])
-        foot = (
-            0.0,
-            0.5 * (self.stem_em - self.face.nominal_stem_em),
-        )  # so that the wider pen stands on the baseline
+        # The wider pen stands on the baseline as well.
+        foot = (0.0, 0.5 * (self.stem_em - self.face.nominal_stem_em))
         strokes = tuple(
             replace(stroke, points=stroke.points * sideways + foot) for stroke in glyph.strokes
         )
         contours = (
-            self._heavier(tuple(contour * sideways for contour in glyph.contours), wider)
+            self._heavier_contours(tuple(contour * sideways for contour in glyph.contours), wider)
             if glyph.contours
             else ()
         )
@@ -128,8 +137,11 @@ class SmallCut(WrappedFace):
             glyph, advance_em=glyph.advance_em * wider, strokes=strokes, contours=contours
         )
 
-    def _heavier(self, contours: tuple[Points, ...], wider: float) -> tuple[Points, ...]:
-        """Contours grown until upright stems, which width alone has made heavier already, are as heavy as all others; no higher."""
+    def _heavier_contours(self, contours: tuple[Points, ...], wider: float) -> tuple[Points, ...]:
+        """Contours grown until upright stems are as heavy as all others; no higher.
+
+        Width alone has made these heavier already.
+        """
         grown = 0.5 * max(self.stem_em - self.face.nominal_stem_em * wider, 0.0)
         height = self.face.digit_height_em
         upright = np.array([1.0, (height - 2.0 * grown) / height])

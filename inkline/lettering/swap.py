@@ -20,15 +20,16 @@ from inkline.geometry.sweep import swept_outline
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import FLATTENING_EM, Face, Glyph, GlyphStroke
-from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, open_family
 from inkline.lettering.font import Font
+from inkline.lettering.forms import DIGITS
 from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
 from inkline.lettering.traced import traced_glyph
 from inkline.lettering.wrapped import WrappedFace
 from inkline.lettering.writing import TracedFont
 
 GLIF_SUFFIX = ".glif"
-_DIGITS = "0123456789"
 _ROUND = 1.0
 _USUAL_UNITS = 1000
 _SAME_EM = 1e-6
@@ -49,13 +50,15 @@ class SwappedFace(WrappedFace):
         """Other forms of one character; none of a swapped one, since a person chose it."""
         return () if character in self.swaps else self.face.alternates(character)
 
-    def drawn(self, character: str, glyph: Glyph) -> Glyph:
+    def drawn_glyph(self, character: str, glyph: Glyph) -> Glyph:
         """The glyph that `character` was swapped for, or the face's own."""
         return self.swaps.get(character, glyph)
 
 
 def swapped_face(face: Face, wanted: Mapping[str, str], *, folder: Path) -> Face:
-    """`face` with the characters of `wanted` drawn by the glyphs that it names; `face` itself where it names none.
+    """`face` with the characters of `wanted` drawn by the glyphs that it names.
+
+    `face` itself where it names none.
 
     Args:
         face: a font or a stroke family.
@@ -89,15 +92,15 @@ def _swap(face: Face, character: str, said: str, folder: Path) -> Glyph:
         place = folder / Path(name).expanduser() if name.endswith(UFO_SUFFIX) else family_path(name)
         glyph = _from_family(face, character, place, glyph_name)
     else:
-        glyph = _own(face, said)
+        glyph = _own_glyph(face, said)
     return _on_tabular_width(face, character, glyph)
 
 
-def _own(face: Face, name: str) -> Glyph:
+def _own_glyph(face: Face, name: str) -> Glyph:
     """The face's own glyph of that name."""
     if isinstance(face, TracedFont):
-        return traced_glyph(_own(face.font, name))
-    glyph = face.named(name) if isinstance(face, StrokeFamily | Font) else None
+        return traced_glyph(_own_glyph(face.font, name))
+    glyph = face.glyph_named(name) if isinstance(face, StrokeFamily | Font) else None
     if glyph is None:
         names = [
             one
@@ -112,21 +115,24 @@ def _own(face: Face, name: str) -> Glyph:
 def _from_family(face: Face, character: str, place: Path, name: str) -> Glyph:
     """A glyph of another family, as high as the face's own figures or capitals."""
     family = open_family(place)
-    glyph = _own(family, name)
-    figure = character in _DIGITS
+    glyph = _own_glyph(family, name)
+    figure = character in DIGITS
     mine = face.digit_height_em if figure else face.cap_height_em
     theirs = family.digit_height_em if figure else family.cap_height_em
     scale = (mine - face.nominal_stem_em) / (theirs - family.nominal_stem_em)
     return _for_face(
         face,
-        _scaled(
+        _scaled_strokes(
             glyph, scale, face.nominal_stem_em, family.nominal_stem_em, f"{family.name}:{name}"
         ),
     )
 
 
 def _from_file(face: Face, path: Path) -> Glyph:
-    """The glyph in a file of its own: in the face's own units, strokes for a pen, and in a font also a filled outline."""
+    """The glyph in a file of its own, in the face's own units.
+
+    Strokes for a pen, and in a font also a filled outline.
+    """
     drawn = face.font if isinstance(face, TracedFont) else face
     units = drawn.units_per_em if isinstance(drawn, StrokeFamily | Font) else _USUAL_UNITS
     loose = loose_glyph(path)
@@ -135,10 +141,10 @@ def _from_file(face: Face, path: Path) -> Glyph:
             [piece.points / units for piece in loose.pieces(FLATTENING_EM * units)]
         )
         return Glyph(name=path.name, advance_em=loose.width / units, contours=contours)
-    return _for_face(face, _stroked(loose, units, path.name))
+    return _for_face(face, _glyph_of_strokes(loose, units, path.name))
 
 
-def _stroked(loose: LooseGlyph, units: float, name: str) -> Glyph:
+def _glyph_of_strokes(loose: LooseGlyph, units: float, name: str) -> Glyph:
     pieces = loose.pieces(FLATTENING_EM * units)
     strokes = tuple(
         GlyphStroke(
@@ -151,25 +157,34 @@ def _stroked(loose: LooseGlyph, units: float, name: str) -> Glyph:
     return Glyph(name=name, advance_em=loose.width / units, strokes=strokes)
 
 
-def _scaled(glyph: Glyph, scale: float, stem: float, their_stem: float, name: str) -> Glyph:
-    """Strokes scaled about the middle of a flat foot's pen, so that ink stands on the baseline with either pen."""
+def _scaled_strokes(glyph: Glyph, scale: float, stem: float, their_stem: float, name: str) -> Glyph:
+    """Strokes scaled about the middle of a flat foot's pen.
 
-    def moved(points: Points) -> Points:
+    So ink stands on the baseline with either pen.
+    """
+
+    def moved_points(points: Points) -> Points:
         return np.column_stack(
             (points[:, 0] * scale, 0.5 * stem + scale * (points[:, 1] - 0.5 * their_stem))
         )
 
-    strokes = tuple(replace(stroke, points=moved(stroke.points)) for stroke in glyph.strokes)
+    strokes = tuple(replace(stroke, points=moved_points(stroke.points)) for stroke in glyph.strokes)
     return Glyph(name=name, advance_em=glyph.advance_em * scale, strokes=strokes)
 
 
 def _for_face(face: Face, glyph: Glyph) -> Glyph:
-    """Strokes as they are for a face drawn with a pen; for a font of outlines, what a pen of its stem's width leaves of them."""
-    return glyph if face.is_drawn_with_pen else outlined(glyph, width_em=face.nominal_stem_em)
+    """Strokes as they are for a face drawn with a pen; else their contours.
+
+    For a font of outlines, they are what a pen of its stem's width leaves of the strokes.
+    """
+    return glyph if face.is_drawn_with_pen else outlined_glyph(glyph, width_em=face.nominal_stem_em)
 
 
-def outlined(glyph: Glyph, *, width_em: float) -> Glyph:
-    """A glyph of strokes as the contours that a round pen of `width_em` leaves; one of contours as it is."""
+def outlined_glyph(glyph: Glyph, *, width_em: float) -> Glyph:
+    """A glyph of strokes as the contours that a round pen of `width_em` leaves.
+
+    One of contours as it is.
+    """
     swept: list[Points] = []
     for stroke in glyph.strokes:
         points = (
@@ -183,9 +198,12 @@ def outlined(glyph: Glyph, *, width_em: float) -> Glyph:
 
 
 def _on_tabular_width(face: Face, character: str, glyph: Glyph) -> Glyph:
-    """A digit in the middle of the one width that the face's digits share, if they share one; anything else as it is."""
-    advances = [face.glyph(digit).advance_em for digit in _DIGITS if face.has(digit)]
-    if character not in _DIGITS or np.ptp(advances) > _SAME_EM:
+    """A digit in the middle of the one width that the face's digits share.
+
+    Anything else as it is, and all if they share none.
+    """
+    advances = [face.glyph(digit).advance_em for digit in DIGITS if face.has(digit)]
+    if character not in DIGITS or np.ptp(advances) > _SAME_EM:
         return glyph
     advance = advances[0]
     aside = np.array([0.5 * (advance - glyph.advance_em), 0.0])

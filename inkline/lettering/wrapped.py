@@ -1,4 +1,7 @@
-"""A face around another: it sets text as that one does, its kerning included, and draws some or all of its glyphs its own way."""
+"""A face around another, which draws some or all of its glyphs its own way.
+
+It sets text as that one does, its kerning included.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,9 @@ from inkline.lettering.forms import with_changes
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class WrappedFace(ABC):
-    """A face that draws another's characters in its own way; whatever it doesn't say itself is the other's. It is a `Face`.
+    """A face that draws another's characters in its own way. It is a `Face`.
+
+    Whatever it doesn't say itself is the other's.
 
     Attributes:
         face: what it is wrapped around.
@@ -20,8 +25,11 @@ class WrappedFace(ABC):
     face: Face
 
     @abstractmethod
-    def drawn(self, character: str, glyph: Glyph) -> Glyph:
-        """What is drawn for `character` in place of the face's own `glyph`, which may be a form of it; that very glyph to leave it."""
+    def drawn_glyph(self, character: str, glyph: Glyph) -> Glyph:
+        """What is drawn for `character` in place of the face's own `glyph`.
+
+        That glyph may be a form of it; the very same comes back where it is left alone.
+        """
 
     @property
     def name(self) -> str:
@@ -35,7 +43,10 @@ class WrappedFace(ABC):
 
     @property
     def digit_height_em(self) -> float:
-        """As of the face, even where the 7 itself is drawn otherwise: all others keep their size."""
+        """As of the face, even where the 7 itself is drawn otherwise.
+
+        All others keep their size.
+        """
         return self.face.digit_height_em
 
     @property
@@ -58,17 +69,23 @@ class WrappedFace(ABC):
         Raises:
             MissingGlyphError: the face has none.
         """
-        return self.drawn(character, self.face.glyph(character))
+        return self.drawn_glyph(character, self.face.glyph(character))
 
     def alternates(self, character: str) -> tuple[Glyph, ...]:
         """Other forms of one character: the face's."""
         return self.face.alternates(character)
 
-    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
-        """The text's glyphs along a baseline from x = 0, kerned as the face kerns its own, and the advance of the whole in em.
+    def placed_glyphs(
+        self, text: str, *, figures: Figures
+    ) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, and the whole advance in em.
+
+        Kerned as the face kerns its own.
 
         Raises:
             MissingGlyphError: names every character that it cannot draw.
         """
-        placed, advance = self.face.placed(text, figures=figures)
-        return with_changes(placed, advance, lambda item: self.drawn(text[item.letter], item.glyph))
+        placed, advance = self.face.placed_glyphs(text, figures=figures)
+        return with_changes(
+            placed, advance, lambda item: self.drawn_glyph(text[item.letter], item.glyph)
+        )

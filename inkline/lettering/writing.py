@@ -1,4 +1,4 @@
-"""Two ways with a font: to ink its contours, or to trace them as strokes and write them with the pen.
+"""Two ways with a font: to ink its contours, or to write them as strokes with the pen.
 
 Text weights gain by the second: a hand draws them stroke by stroke. Heavy and contrasted faces are
 no pen's work, and keep their contours. Which way suits a font is measured on its own figures and
@@ -22,11 +22,11 @@ from inkline.lettering.font import Font
 from inkline.lettering.traced import USUAL_STROKES, traced_glyph
 
 HEAVIEST = 0.18
-"""Stem over height of the figures up to which a font is written: text weights have 0.12 to 0.14,
-medium ones 0.17, bold ones 0.2 and more."""
+"""Stem over height of the figures up to which a font is written.
+Text weights have 0.12 to 0.14, medium ones 0.17, bold ones 0.2 and more."""
 MOST_CONTRAST = 1.6
-"""Broad over thin strokes (9th over 1st tenth of their length) up to which a font is written: plain
-faces have 1.1 to 1.4, text serifs 2."""
+"""Broad over thin strokes up to which a font is written.
+9th over 1st tenth of their length: plain faces have 1.1 to 1.4, text serifs 2."""
 LEAST_COVERED = 0.94
 """Share of the ink that its traced strokes must cover, ..."""
 MOST_ADDED = 0.04
@@ -34,8 +34,8 @@ MOST_ADDED = 0.04
 _SAMPLE = "0123456789AEHMORSaeghnst"
 """What is measured: all figures, and letters of every build."""
 _MOST_UNUSUAL = 0.15
-"""Share of the sample that may have more strokes than a hand's and one more: serifs and ornaments
-make many."""
+"""Share of the sample that may have more strokes than a hand's and one more.
+Serifs and ornaments make many."""
 _SWEEP_TOLERANCE_EM = 2e-5
 
 
@@ -70,7 +70,10 @@ class Build:
 
     @property
     def against_strokes(self) -> tuple[str, ...]:
-        """Why it should not be traced, each reason as part of a sentence; empty if nothing speaks against it."""
+        """Reasons why it should not be traced, each as part of a sentence.
+
+        Empty if nothing speaks against it.
+        """
         reasons = (
             (
                 self.stem > HEAVIEST,
@@ -79,8 +82,8 @@ class Build:
             (
                 self.contrast > MOST_CONTRAST,
                 (
-                    f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's at "
-                    f"most {MOST_CONTRAST}"
+                    f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's "
+                    f"at most {MOST_CONTRAST}"
                 ),
             ),
             (
@@ -149,30 +152,38 @@ class TracedFont:
             MissingGlyphError: the font has none.
             FontError: the glyph is broken.
         """
-        return self._written(self.font.glyph(character))
+        return self._written_glyph(self.font.glyph(character))
 
     def alternates(self, character: str) -> tuple[Glyph, ...]:
         """The font's own, traced."""
-        return tuple(self._written(glyph) for glyph in self.font.alternates(character))
+        return tuple(self._written_glyph(glyph) for glyph in self.font.alternates(character))
 
-    def placed(self, text: str, *, figures: Figures) -> tuple[tuple[PlacedGlyph, ...], float]:
-        """The text's glyphs along a baseline from x = 0 as the font places them, and the advance of the whole in em.
+    def placed_glyphs(
+        self, text: str, *, figures: Figures
+    ) -> tuple[tuple[PlacedGlyph, ...], float]:
+        """The text's glyphs along a baseline from x = 0, and the whole advance in em.
+
+        Placed as the font places them.
 
         Raises:
             MissingGlyphError: names every character that the font cannot draw.
             FontError: a glyph is broken.
         """
-        placed, advance = self.font.placed(text, figures=figures)
-        return tuple(replace(item, glyph=self._written(item.glyph)) for item in placed), advance
+        placed, advance = self.font.placed_glyphs(text, figures=figures)
+        return tuple(
+            replace(item, glyph=self._written_glyph(item.glyph)) for item in placed
+        ), advance
 
-    def _written(self, glyph: Glyph) -> Glyph:
+    def _written_glyph(self, glyph: Glyph) -> Glyph:
         if glyph.name not in self._traced:
             self._traced[glyph.name] = traced_glyph(glyph)
         return self._traced[glyph.name]
 
 
 def face_in_way(font: Font, *, way: Way = Way.AUTO) -> Face:
-    """The font as a face that is drawn in this way; with `Way.AUTO` in strokes unless `build_of` speaks against it.
+    """The font as a face that is drawn in this way.
+
+    With `Way.AUTO` in strokes unless `build_of` speaks against it.
 
     Raises:
         FontError: a glyph is broken.
@@ -187,7 +198,9 @@ def face_in_way(font: Font, *, way: Way = Way.AUTO) -> Face:
 
 
 def build_of(traced: TracedFont) -> Build | None:
-    """What the font's figures and letters measure; `None` for a font that has none of those that are looked at.
+    """What the font's figures and letters measure.
+
+    `None` for a font that has none of those that are looked at.
 
     Cost: 0.4 s, once a font.
 
@@ -219,10 +232,12 @@ def build_of(traced: TracedFont) -> Build | None:
 
 def written_contours(glyph: Glyph) -> tuple[Points, ...]:
     """What a pen leaves that writes a traced glyph exactly: united contours in em."""
-    return union_of_contours([contour for stroke in glyph.strokes for contour in _swept(stroke)])
+    return union_of_contours(
+        [contour for stroke in glyph.strokes for contour in _swept_contours(stroke)]
+    )
 
 
-def _swept(stroke: GlyphStroke) -> Iterator[Points]:
+def _swept_contours(stroke: GlyphStroke) -> Iterator[Points]:
     """Contours of one traced stroke.
 
     Raises:

@@ -16,8 +16,8 @@ from inkline.ink.inked import united_contours
 from inkline.ink.master import Master
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
+from inkline.lettering.forms import DIGITS as DIGIT_CHARACTERS
 from inkline.lettering.line import SetLine, set_line
-from inkline.lettering.optical import DIGITS as DIGIT_CHARACTERS
 from inkline.lettering.setting import TypeSize
 from inkline.numerals.setting import NumeralPlan, numeral_drawing, numeral_marks
 from inkline.numerals.spacing import spacing_of

@@ -10,7 +10,8 @@ from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.errors import InputError
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.writing import Way, face_in_way
 from inkline.numerals.font import font_characters

@@ -19,7 +19,8 @@ from inkline.geometry.fitting import fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
-from inkline.lettering.family import StrokeFamily, family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import StrokeFamily, open_family
 from inkline.lettering.writing import Way
 from inkline.numerals.about import NO_TOOTH, SOLID, font_about, set_about
 from inkline.numerals.font import drawn_letters, letter_drawings

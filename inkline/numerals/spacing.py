@@ -14,8 +14,9 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats
 from inkline.lettering.face import Face, Glyph
+from inkline.lettering.forms import DIGITS
 from inkline.lettering.line import SetLine, set_line
-from inkline.lettering.optical import DIGITS, set_numeral
+from inkline.lettering.optical import set_numeral
 from inkline.lettering.setting import TypeSize, line_ink
 from inkline.output.font_file_features import form_key
 

@@ -19,7 +19,8 @@ from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT, Style
 from inkline.lettering.face import Face
-from inkline.lettering.family import StrokeFamily, family_names, family_path, open_family
+from inkline.lettering.families import family_names, family_path
+from inkline.lettering.family import StrokeFamily, open_family
 from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_line
 from inkline.output.font_file import DrawnLetter, FontAbout, font_bytes
 from inkline.output.pdf import Figure, PdfItem, Placed, Spoken, Text

@@ -17,11 +17,6 @@ def render(inked: InkedDrawing) -> Grey:
     have a tooth, a pixel keeps what the mark that gives it most ink leaves there; marks without one
     cost nothing more. Of what is cut out only that is taken away which would be ink if it were
     drawn by itself: what the paper leaves bare in it stays.
-
-    Coverage is that of all marks united, so that overlaps are neither seams nor darker. Where marks
-    have a tooth, a pixel keeps what the mark that gives it most ink leaves there; marks without one
-    cost nothing more. Of what is cut out only that is taken away which would be ink if it were
-    drawn by itself: what the paper leaves bare in it stays.
     """
     contours = united_contours(inked)
     covered = grey_from_contours(contours, canvas=inked.canvas)

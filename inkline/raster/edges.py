@@ -120,10 +120,6 @@ def cut_to_canvas(edges: Edges, *, canvas: tuple[int, int]) -> Edges:
     All that bears on the pixels inside is kept. What lies above or below is dropped. What lies left
     or right is laid onto that border: a pixel's coverage depends on the heights of edges to its
     left, wherever they are, and each row must close again at its right end.
-
-    What lies above or below is dropped. What lies left or right is laid onto that border: a pixel's
-    coverage depends on the heights of edges to its left, wherever they are, and each row must close
-    again at its right end.
     """
     width, height = canvas
     if not len(edges.y0):

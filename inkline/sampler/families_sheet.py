@@ -145,7 +145,7 @@ def _size(row: _Row) -> TypeSize:
     face = row.line.face
     size = size_from_height(face, height_px=row.height, stem=_STEM, design_em=face.digit_height_em)
     x0, _, x1, _ = ink_bounds(row.line, size_px=size.em_px, width_px=size.pen_px)
-    return size.scaled(min(1.0, (_WIDTH - 2 * _MARGIN) / (x1 - x0)))
+    return size.times(min(1.0, (_WIDTH - 2 * _MARGIN) / (x1 - x0)))
 
 
 def _drawn(row: _Row, style: Style, number: int, name: str) -> tuple[Grey, int, int]:

@@ -14,7 +14,8 @@ from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.output.png import colour_png_bytes
 from inkline.pages.letters import PLAIN, lettered
 from inkline.pages.lines import Tone

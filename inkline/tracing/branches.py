@@ -170,9 +170,6 @@ def _is_point(branch: Branch, branches: list[Branch], degree: dict[int, int], wi
     The corner is that of the two others at its junction. It is only their point if it hardly
     reaches beyond its junction's disc, or if its tip is where the two others meet when they go
     straight on.
-
-    It is if it hardly reaches beyond its junction's disc, or if its tip is where the two others
-    meet when they go straight on.
     """
     free = [degree[node] == 1 for node in branch.nodes]
     if free[0] == free[1] or branch.length > _LONGEST_CORNER * width:

@@ -3,9 +3,6 @@
 Paths lead through crossings, round corners, and up to strokes that are only touched. The pieces are
 joined as a pen would go: straight on where one goes on, in a point where the letter has a corner,
 and up to the other's middle where one stroke only touches another.
-
-The pieces are joined as a pen would go: straight on where one goes on, in a point where the letter
-has a corner, and up to the other's middle where one stroke only touches another.
 """
 
 from __future__ import annotations

@@ -5,11 +5,6 @@ down, level strokes go to the right, bowls start from the stem at their upper en
 start at the upper right and go against the clock. At a corner the pen goes on if it may: down and
 off to the right as in L, down and up again as in V. It is lifted where both ways lead down from it,
 as at the top of A.
-
-Common practice of writing lessons, no source: uprights and slants go down, level strokes go to the
-right, bowls start from the stem at their upper end, and round letters start at the upper right and
-go against the clock. At a corner the pen goes on if it may: down and off to the right as in L, down
-and up again as in V. It is lifted where both ways lead down from it, as at the top of A.
 """
 
 from __future__ import annotations
@@ -52,8 +47,6 @@ class _Section:
 
     It is natural if the pen would by itself draw it in the direction in which it stands. A link is
     what joins two strokes at a blunt corner.
-
-    A link is what joins two strokes at a blunt corner.
     """
 
     path: Path
@@ -204,9 +197,6 @@ def _open_path(path: Path) -> Path:
 
 def _strokes_between_lifts(path: Path, width: float) -> list[Path]:
     """The strokes between the corners of an open path, in the direction that needs fewer lifts.
-
-    A letter of straight strokes that would go from right to left counts as a lift more, so that N
-    starts at its left.
 
     A letter of straight strokes that would go from right to left counts as a lift more, so that N
     starts at its left.

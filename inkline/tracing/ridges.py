@@ -86,9 +86,6 @@ def _ridges(points: Points) -> tuple[Points, Indices, Indices]:
     Its vertices `(k, 2)`, both of every finite ridge `(m, 2)`, and the two points that it separates
     `(m, 2)`. Taken from the Delaunay triangles, of which it is the dual: in arrays throughout, at
     half the cost of the diagram itself.
-
-    Taken from the Delaunay triangles, of which it is the dual: in arrays throughout, at half the
-    cost of the diagram itself.
     """
     mesh = Delaunay(points)
     a, b, c = (points[mesh.simplices[:, k]] for k in range(3))

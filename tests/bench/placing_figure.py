@@ -17,11 +17,12 @@ import numpy as np
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path as Outline
 
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.line import ink_bounds
 from inkline.lettering.optical import optical_left, set_numeral
 from inkline.lettering.profiles import contour_reach
-from inkline.lettering.swap import outlined
+from inkline.lettering.swap import outlined_glyph
 
 PICTURE = Path(__file__).resolve().parents[2] / "shared" / "pictures" / "placing.png"
 NUMERALS = ("1", "4", "7", "8", "11", "24", "31")
@@ -36,7 +37,7 @@ def contours_of(line, em):
     """A numeral's ink in px, y up, about the start of its baseline."""
     parts = []
     for item in line.glyphs:
-        glyph = outlined(item.glyph, width_em=STEM / em)
+        glyph = outlined_glyph(item.glyph, width_em=STEM / em)
         place = np.array([item.x_em, item.y_em])
         parts += [(contour + place) * em for contour in glyph.contours]
     return parts

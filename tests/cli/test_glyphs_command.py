@@ -8,7 +8,7 @@ from font_roboto import font_files
 from PIL import Image
 
 from inkline.cli.running import run
-from inkline.lettering.family import family_names, family_path
+from inkline.lettering.families import family_names, family_path
 
 SMALL = """
 version = 1

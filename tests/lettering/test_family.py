@@ -5,10 +5,11 @@ import re
 import numpy as np
 import pytest
 
-from inkline.lettering import family as family_module
+from inkline.lettering import families as families_module
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures
-from inkline.lettering.family import family_names, family_path, open_family
+from inkline.lettering.families import family_names, family_path
+from inkline.lettering.family import open_family
 
 
 def test_measures_come_from_the_information(tiny_family):
@@ -110,7 +111,7 @@ def test_kerning_goes_by_glyph_then_group(tmp_path, line, write_family):
         ("O", "public.kern2.V"): 12,
     }
     family = open_family(write_family(tmp_path / "k.ufo", glyphs, groups=groups, kerning=kerning))
-    placed, advance = family.placed("AVOTAT", figures=Figures.LINING)
+    placed, advance = family.placed_glyphs("AVOTAT", figures=Figures.LINING)
     steps = np.diff([item.x_em for item in placed])
     np.testing.assert_allclose(steps, [0.42, 0.5, 0.512, 0.5, 0.45])
     assert advance == pytest.approx(placed[-1].x_em + 0.5)
@@ -124,7 +125,7 @@ def test_every_missing_character_is_named_once(tiny_family):
         MissingGlyphError,
         match=re.escape('Tiny has no glyph for "É" (U+00C9 LATIN CAPITAL LETTER E'),
     ) as caught:
-        family.placed("1É7É!", figures=Figures.LINING)
+        family.placed_glyphs("1É7É!", figures=Figures.LINING)
     assert caught.value.characters == ("É", "!")
     assert caught.value.face == "Tiny"
     with pytest.raises(MissingGlyphError, match=re.escape('"x" (U+0078 LATIN SMALL LETTER X)')):
@@ -261,7 +262,8 @@ def test_own_family_sets_what_calendars_need(scullery):
 def test_figures_make_no_difference(tiny_family):
     family = open_family(tiny_family)
     places = [
-        [item.x_em for item in family.placed("17", figures=figures)[0]] for figures in Figures
+        [item.x_em for item in family.placed_glyphs("17", figures=figures)[0]]
+        for figures in Figures
     ]
     assert places[0] == places[1] == places[2]
 
@@ -277,14 +279,16 @@ def test_installed_families_are_found_within_the_package(tmp_path, monkeypatch, 
     package = tmp_path / "site" / "inkline"
     (package / "data" / "glyphs").mkdir(parents=True)
     tiny_family.rename(package / "data" / "glyphs" / "tiny.ufo")
-    monkeypatch.setattr(family_module, "__file__", str(package / "lettering" / "family.py"))
+    monkeypatch.setattr(families_module, "__file__", str(package / "lettering" / "families.py"))
     assert family_names() == ("tiny",)
     assert open_family(family_path("tiny")).name == "Tiny"
 
 
 def test_no_families_at_all(tmp_path, monkeypatch):
     monkeypatch.setattr(
-        family_module, "__file__", str(tmp_path / "site" / "inkline" / "lettering" / "family.py")
+        families_module,
+        "__file__",
+        str(tmp_path / "site" / "inkline" / "lettering" / "families.py"),
     )
     with pytest.raises(
         FamilyError, match=r"there is no stroke family 'scullery'; there is none at all"

@@ -39,15 +39,15 @@ def test_a_font_offers_none_by_chance(fonts):
 
 
 def test_a_glyph_is_found_by_its_name(family, fonts):
-    assert family.named("one.flag") is family.alternates("1")[0]
-    assert family.named("two") is None
-    assert fonts["roboto"].named("seven").name == "seven"
-    assert fonts["roboto"].named("no such glyph") is None
+    assert family.glyph_named("one.flag") is family.alternates("1")[0]
+    assert family.glyph_named("two") is None
+    assert fonts["roboto"].glyph_named("seven").name == "seven"
+    assert fonts["roboto"].glyph_named("no such glyph") is None
 
 
 def test_a_form_keeps_the_kerning_and_pushes_what_follows_by_its_width(family):
     plain = set_line(family, "17")
-    wide = set_line(family, "17", forms={0: family.named("one.wide")})
+    wide = set_line(family, "17", forms={0: family.glyph_named("one.wide")})
     assert [item.glyph.name for item in wide.glyphs] == ["one.wide", "seven"]
     assert plain.glyphs[1].x_em == pytest.approx(0.26)
     assert wide.glyphs[1].x_em == pytest.approx(0.36)
@@ -55,7 +55,7 @@ def test_a_form_keeps_the_kerning_and_pushes_what_follows_by_its_width(family):
 
 
 def test_a_form_stands_for_its_own_letter_only(family):
-    line = set_line(family, "11", forms={1: family.named("one.flag")})
+    line = set_line(family, "11", forms={1: family.glyph_named("one.flag")})
     assert [item.glyph.name for item in line.glyphs] == ["one", "one.flag"]
 
 
@@ -65,7 +65,7 @@ def test_a_form_stands_for_all_glyphs_of_its_letter(fonts, family):
     plain = set_line(font, text)
     clusters = [item.letter for item in plain.glyphs]
     assert len(plain.glyphs) == 3
-    form = family.named("one.wide")
+    form = family.glyph_named("one.wide")
     line = set_line(font, text, forms=dict.fromkeys(clusters[:2], form))
     names = [item.glyph.name for item in line.glyphs]
     assert names.count("one.wide") == len(set(clusters[:2]))
@@ -73,7 +73,7 @@ def test_a_form_stands_for_all_glyphs_of_its_letter(fonts, family):
 
 
 def test_digits_of_other_forms_are_spaced_evenly_too(scullery):
-    forms = dict.fromkeys((0, 1), scullery.named("one.plain"))
+    forms = dict.fromkeys((0, 1), scullery.glyph_named("one.plain"))
     even, own = set_numeral(scullery, "11", forms=forms), set_line(scullery, "11", forms=forms)
     assert even.glyphs[1].x_em < own.glyphs[1].x_em - 0.01  # bare stems on tabular widths gape
 
@@ -100,4 +100,7 @@ def test_control_characters_are_refused(scullery, fonts, control):
 def test_forms_leave_an_unformed_line_as_it_is(scullery):
     plain, formed = set_line(scullery, "1234"), set_line(scullery, "1234", forms={})
     assert np.array_equal([g.x_em for g in plain.glyphs], [g.x_em for g in formed.glyphs])
-    assert scullery.placed("12", figures=Figures.LINING)[1] == set_line(scullery, "12").advance_em
+    assert (
+        scullery.placed_glyphs("12", figures=Figures.LINING)[1]
+        == set_line(scullery, "12").advance_em
+    )

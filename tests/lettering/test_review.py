@@ -2,7 +2,8 @@
 
 import pytest
 
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.review import Review
 
 H = [((76, 655), (76, 45)), ((500, 655), (500, 45)), ((76, 350), (500, 350))]

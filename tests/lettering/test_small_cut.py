@@ -9,11 +9,12 @@ from shapely.ops import polylabel, unary_union
 from inkline.geometry.polygon import bounds, signed_area
 from inkline.lettering.counters import counters, disc_within, offset_contours
 from inkline.lettering.face import Figures
-from inkline.lettering.family import family_names, family_path, open_family
+from inkline.lettering.families import family_names, family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.line import set_line
 from inkline.lettering.optical import set_numeral
 from inkline.lettering.small_cut import HEAVIER, WIDER, small_cut
-from inkline.lettering.swap import outlined
+from inkline.lettering.swap import outlined_glyph
 
 SQUARE = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
 
@@ -24,7 +25,7 @@ def pen_of(face, stems_high=7.0):
 
 
 def ink(glyph, width):
-    contours = outlined(glyph, width_em=width).contours
+    contours = outlined_glyph(glyph, width_em=width).contours
     holes = unary_union([Polygon(c) for c in contours if signed_area(c) < 0])
     return unary_union([Polygon(c) for c in contours if signed_area(c) > 0]).difference(holes)
 
@@ -44,7 +45,7 @@ def test_counters_of_4_6_8_and_9_hold_a_disc_of_one_stem(family):
     pen = pen_of(family, 7.0 / HEAVIER)
     cut = small_cut(family, pen_em=pen)
     for digit in "4689":
-        contours = outlined(cut.glyph(digit), width_em=pen).contours
+        contours = outlined_glyph(cut.glyph(digit), width_em=pen).contours
         for contour in counters(contours):
             polygon = Polygon(contour)
             centre = polylabel(polygon, tolerance=1e-4)
@@ -58,7 +59,7 @@ def test_numerals_stand_on_the_baseline_and_reach_as_high_as_before(family):
     cut = small_cut(family, pen_em=pen)
     high = family.digit_height_em - family.nominal_stem_em + pen
     for digit in "147":
-        _, foot, _, top = bounds(outlined(cut.glyph(digit), width_em=pen).contours)
+        _, foot, _, top = bounds(outlined_glyph(cut.glyph(digit), width_em=pen).contours)
         assert foot == pytest.approx(0.0, abs=0.02)
         assert top == pytest.approx(high, abs=0.02)
 
@@ -80,8 +81,8 @@ def test_a_font_s_stems_are_30_per_cent_heavier_at_the_same_height(fonts):
 def test_everything_is_a_little_wider(scullery):
     cut = small_cut(scullery, pen_em=pen_of(scullery, 7.0 / HEAVIER))
     assert cut.glyph("1").advance_em == pytest.approx(WIDER * scullery.glyph("1").advance_em)
-    placed, advance = cut.placed("12", figures=Figures.LINING)
-    plain, before = scullery.placed("12", figures=Figures.LINING)
+    placed, advance = cut.placed_glyphs("12", figures=Figures.LINING)
+    plain, before = scullery.placed_glyphs("12", figures=Figures.LINING)
     assert advance == pytest.approx(
         before + (WIDER - 1.0) * sum(item.glyph.advance_em for item in plain)
     )

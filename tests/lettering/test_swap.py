@@ -12,12 +12,13 @@ from shapely.ops import unary_union
 from inkline.errors import Action, Remedy
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import Figures
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.licence import origin_of
 from inkline.lettering.line import ink_bounds, set_line
 from inkline.lettering.loose import LARGEST_BYTES
 from inkline.lettering.optical import set_numeral
-from inkline.lettering.swap import outlined, swapped_face
+from inkline.lettering.swap import outlined_glyph, swapped_face
 from inkline.lettering.writing import TracedFont
 
 HERE = Path()
@@ -64,7 +65,7 @@ def test_everything_else_is_as_the_face_has_it(scullery):
     assert not face.has("漢")
     assert face.glyph("Q") is scullery.glyph("Q")
     with pytest.raises(MissingGlyphError, match="漢"):
-        face.placed("4漢", figures=Figures.LINING)
+        face.placed_glyphs("4漢", figures=Figures.LINING)
     assert swapped_face(scullery, {}, folder=HERE) is scullery
     assert origin_of(face) == origin_of(scullery)
 
@@ -138,7 +139,7 @@ def test_a_font_s_own_glyph_by_its_name(fonts):
 
 def test_outlines_of_contours_are_themselves(fonts):
     glyph = fonts["roboto"].glyph("8")
-    assert outlined(glyph, width_em=0.1) is glyph
+    assert outlined_glyph(glyph, width_em=0.1) is glyph
 
 
 @pytest.mark.parametrize(

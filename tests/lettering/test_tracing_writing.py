@@ -19,7 +19,7 @@ from inkline.lettering.writing import (
     Build,
     TracedFont,
     Way,
-    _swept,
+    _swept_contours,
     build_of,
     face_in_way,
     written_contours,
@@ -134,7 +134,7 @@ def test_a_traced_font_is_a_face_with_the_measures_of_its_font(roboto):
 
 def test_glyphs_are_traced_once(roboto):
     assert roboto.glyph("5") is roboto.glyph("5")
-    (item,), _ = roboto.placed("5", figures=Figures.LINING)
+    (item,), _ = roboto.placed_glyphs("5", figures=Figures.LINING)
     assert item.glyph is roboto.glyph("5")
 
 
@@ -200,4 +200,4 @@ def test_the_pen_of_the_fonts_stem_nearly_fills_the_outline(roboto):
 
 def test_only_strokes_with_widths_of_their_own_are_swept_without_a_pen():
     with pytest.raises(ValueError, match="a stroke needs widths of its own"):
-        list(_swept(GlyphStroke(points=np.zeros((2, 2)))))
+        list(_swept_contours(GlyphStroke(points=np.zeros((2, 2)))))

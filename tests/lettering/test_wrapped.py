@@ -6,7 +6,8 @@ import pytest
 
 from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Figures, Glyph
-from inkline.lettering.family import family_names, family_path, open_family
+from inkline.lettering.families import family_names, family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.wrapped import WrappedFace
 
 FAMILY = open_family(family_path(family_names()[0]))
@@ -19,7 +20,7 @@ class Wider(WrappedFace):
     letters: str
     by_em: float = 0.1
 
-    def drawn(self, character: str, glyph: Glyph) -> Glyph:
+    def drawn_glyph(self, character: str, glyph: Glyph) -> Glyph:
         return (
             replace(glyph, advance_em=glyph.advance_em + self.by_em)
             if character in self.letters
@@ -38,8 +39,8 @@ def test_what_a_wrapped_face_does_not_say_itself_is_the_others():
     ):
         assert getattr(same, name) == getattr(FAMILY, name)
     text = "Tuesday 14"
-    placed, advance = same.placed(text, figures=Figures.LINING)
-    own, own_advance = FAMILY.placed(text, figures=Figures.LINING)
+    placed, advance = same.placed_glyphs(text, figures=Figures.LINING)
+    own, own_advance = FAMILY.placed_glyphs(text, figures=Figures.LINING)
     assert advance == own_advance
     assert all(
         a.glyph is b.glyph and (a.x_em, a.letter) == (b.x_em, b.letter)
@@ -53,8 +54,8 @@ def test_what_a_wrapped_face_does_not_say_itself_is_the_others():
 
 
 def test_a_changed_letter_moves_all_that_follows():
-    placed, advance = Wider(face=FAMILY, letters="1").placed("71 1", figures=Figures.LINING)
-    own, own_advance = FAMILY.placed("71 1", figures=Figures.LINING)
+    placed, advance = Wider(face=FAMILY, letters="1").placed_glyphs("71 1", figures=Figures.LINING)
+    own, own_advance = FAMILY.placed_glyphs("71 1", figures=Figures.LINING)
     assert advance == pytest.approx(own_advance + 0.2, abs=1e-12)
     assert [a.x_em - b.x_em for a, b in zip(placed, own, strict=True)] == pytest.approx(
         [0.1 if item.letter > 1 else 0.0 for item in own], abs=1e-12

@@ -13,7 +13,8 @@ from fontTools.ttLib import TTFont
 
 from inkline.errors import InputError
 from inkline.ink.style import EXACT
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.line import set_line
 from inkline.lettering.optical import set_numeral

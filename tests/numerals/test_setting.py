@@ -11,7 +11,8 @@ from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT
 from inkline.lettering.errors import MissingGlyphError
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.numerals.setting import planned
 from inkline.numerals.texts import NumeralGroup, groups_from_text
 from inkline.press.inputs import ink_digest, ink_keys

@@ -16,7 +16,8 @@ from inkline.errors import InputError
 from inkline.geometry.polygon import bounds
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.line import marks_from_line, set_line
 from inkline.output.font_file import (
     UNITS_PER_EM,

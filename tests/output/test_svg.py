@@ -13,7 +13,8 @@ from inkline.drawing import Drawing, Layer, Role
 from inkline.geometry.fitting import FittedOutline, fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.line import marks_from_line, set_line
 from inkline.output.svg import ROUNDING_PX, path_data, svg_bytes
 from inkline.raster.coverage import grey_from_contours

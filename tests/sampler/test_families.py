@@ -10,7 +10,8 @@ from PIL import Image
 
 from inkline.calendar.names import LocaleError
 from inkline.ink.style import EXACT
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.sampler.families import LANGUAGES, family_report, holding, letters_of
 from inkline.sampler.families_sheet import specimen_png
 

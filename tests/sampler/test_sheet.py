@@ -11,7 +11,8 @@ from inkline.drawing import Role
 from inkline.errors import InputError
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Edge, Hand, Nib, Paper, Style
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.pages import letters as sampler_letters
 from inkline.pages.letters import PLAIN, lettered
 from inkline.pages.lines import Align, TextLine

@@ -151,7 +151,7 @@ class _Small:
         ]
         line = spaced_words(words.spacing)(place.face, name, recipe.figures, ())
         numerals = numeral_size(recipe, place.shape, place.layout, place.face)
-        size = numerals.scaled(_NAME * place.face.digit_height_em / place.face.cap_height_em)
+        size = numerals.times(_NAME * place.face.digit_height_em / place.face.cap_height_em)
         x0, _, x1, _ = line_ink(line, size)
         left, top, right, _ = self._room
         baseline = ((left + right - x0 - x1) / 2.0, top + _NAME * self._height)
@@ -170,7 +170,7 @@ def _reduced(text: PlacedText, scale: float, right: float, lower: float) -> Plac
     (x, y), (x0, y0, x1, y1) = text.baseline, text.cell
     return replace(
         text,
-        size=text.size.scaled(scale),
+        size=text.size.times(scale),
         baseline=(x * scale + right, y * scale + lower),
         cell=(x0 * scale + right, y0 * scale + lower, x1 * scale + right, y1 * scale + lower),
     )

@@ -72,7 +72,7 @@ def title_setting(recipe: Recipe, shape: FormatRecipe, face: Face, year: int) ->
         + ink_width(year_line, size)
         + BETWEEN * size.height_px
     )
-    size = size.scaled(
+    size = size.times(
         min(1.0, (right - left) / needed, MOST_OF_CALENDAR * (bottom - top) / size.height_px)
     )
     inks = [line_ink(line, size) for line in (*lines, year_line)]
@@ -115,7 +115,7 @@ def year_marks(
     """
     name, size = f"words/year-{year}", word_size(recipe, face)
     larger = height_px / size.height_px
-    size = size.scaled(larger)
+    size = size.times(larger)
     line = _line(recipe, face, _year_of(recipe, year), name, figure_line)
     x0, _, x1, _ = line_ink(line, size)
     placed = PlacedText(

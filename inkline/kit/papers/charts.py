@@ -26,7 +26,7 @@ from inkline.kit.stamps.month import (
 )
 from inkline.kit.stamps.weeks import week_columns
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_names
+from inkline.lettering.families import family_names
 from inkline.pages.pdf_letters import family_named, first_with, usual_family
 
 _USUAL_YEAR = 2027

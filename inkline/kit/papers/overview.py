@@ -43,7 +43,8 @@ from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.month_layers import fitting_month
 from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page

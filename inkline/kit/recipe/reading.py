@@ -18,7 +18,8 @@ from inkline.kit.recipe.keys import TABLES, keys_of
 from inkline.kit.recipe.model import MarkedDay, Recipe, WordsRecipe
 from inkline.kit.recipe.style import style_and_faults, usual_style
 from inkline.kit.recipe.tables import Tables, key_path
-from inkline.lettering.family import UFO_SUFFIX, family_names
+from inkline.lettering.families import family_names
+from inkline.lettering.family import UFO_SUFFIX
 from inkline.lettering.swap import GLIF_SUFFIX
 from inkline.source.faults import Fault, did_you_mean
 from inkline.source.places import has_file, has_folder, path_from_folder

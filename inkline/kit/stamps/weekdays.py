@@ -145,7 +145,7 @@ def weekday_size(
         face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em
     )
     if shape.weekday != FIT:
-        return unit.scaled(float(shape.weekday) * layout.header_height)
+        return unit.times(float(shape.weekday) * layout.header_height)
     lines = [set_word(name) for name in names]
     fits = [FIT_WIDTH * layout.cell_width / max(ink_width(line, unit) for line in lines)]
     if any(_has_capitals(line) for line in lines):
@@ -154,7 +154,7 @@ def weekday_size(
     if without:
         top, bottom = _ink_span(without, unit)
         fits.append(FIT_INK * layout.header_height / (bottom - top))
-    return unit.scaled(min(fits))
+    return unit.times(min(fits))
 
 
 def placed_weekdays(

@@ -104,7 +104,7 @@ def filled_sheets(
     sheets = []
     for word in words:
         line = setter(face, word.text, figures, word.forms)
-        grown = size.scaled(min(width_px / ink_width(line, size), MOST_GROWN))
+        grown = size.times(min(width_px / ink_width(line, size), MOST_GROWN))
         sheets.append(_sheet(word, line, grown, line_ink(line, grown), margin_px, width_px))
     return tuple(sheets)
 

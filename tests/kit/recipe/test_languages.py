@@ -17,7 +17,8 @@ from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.recipe.model import language_suffixes
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.lettering.face import Figures
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.setting import word_line
 

@@ -17,7 +17,8 @@ from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.forms import RARE, chosen_forms
 from inkline.lettering.errors import FontError
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.press.inputs import drawing_digest
 from inkline.source.faults import RecipeError
 

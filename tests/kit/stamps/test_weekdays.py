@@ -26,7 +26,8 @@ from inkline.kit.stamps.weekdays import (
     weekday_texts,
 )
 from inkline.lettering.face import Figures
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.setting import FIT_HEIGHT, FIT_INK, FIT_WIDTH, line_ink, word_line
 

@@ -21,7 +21,8 @@ from inkline.kit.stamps.word_sheets import MOST_GROWN
 from inkline.kit.stamps.words import filled_width, widest_word, word_sets, word_size
 from inkline.lettering import setting as layout_text
 from inkline.lettering.face import Figures, Glyph, PlacedGlyph
-from inkline.lettering.family import family_path, open_family
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.setting import EN_DASH, figure_line, leftward_span_line, span_line, word_line
 from inkline.source.faults import RecipeError
@@ -368,7 +369,7 @@ class Tiles:
     def alternates(self, _):
         return ()
 
-    def placed(self, text, *, figures):  # noqa: ARG002
+    def placed_glyphs(self, text, *, figures):  # noqa: ARG002
         glyphs = (self.glyph(letter) for letter in text)
         return tuple(
             PlacedGlyph(glyph=glyph, x_em=0.5 * index, y_em=0.0, letter=index)

@@ -17,7 +17,7 @@ from inkline.kit.stamps.weeks import margin_lack, widest_week
 from inkline.kit.stamps.words import widest_word, word_sets, word_size
 from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Face
-from inkline.lettering.family import families_with
+from inkline.lettering.families import families_with
 from inkline.lettering.setting import LineSetter, ink_width, spaced_words
 from inkline.source.faults import Fault, text_rounded_down
 from inkline.units import Length, Unit

@@ -1,0 +1,54 @@
+"""A font file as plain bytes, and one sentence for whatever is wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import BytesIO
+from pathlib import Path
+
+from fontTools.ttLib import TTFont
+
+from inkline.lettering.errors import FontError
+
+
+def bytes_of_font(file: Path) -> bytes:
+    """The file as it lies on the disk.
+
+    Raises:
+        FontError: it cannot be read.
+    """
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise FontError(
+            f"the font {file} cannot be read: {error.strerror or error}", path=str(file)
+        ) from error
+
+
+@contextmanager
+def as_font_error(file: Path, fault: str) -> Iterator[None]:
+    """Turns whatever reading a font stumbles over into one sentence.
+
+    A broken font makes fontTools raise nearly anything: its own errors, those of struct, zlib and
+    brotli, and plain key, type, index and assertion errors from deep inside; what they have in
+    common is only that this file was being read.
+    """
+    try:
+        yield
+    except FontError:
+        raise
+    except Exception as error:
+        reason = " ".join(str(error).split()).rstrip(".") or "its data is damaged"
+        raise FontError(f"{file} {fault}: {reason}", path=str(file)) from error
+
+
+def unpacked_font(data: bytes) -> bytes:
+    """The font without its WOFF or WOFF2 packing, which the shaper doesn't read."""
+    if data[:4] not in (b"wOFF", b"wOF2"):
+        return data
+    font = TTFont(BytesIO(data), lazy=True, recalcTimestamp=False, recalcBBoxes=False)
+    font.flavor = None
+    plain = BytesIO()
+    font.save(plain, reorderTables=None)
+    return plain.getvalue()
