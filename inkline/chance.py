@@ -8,13 +8,37 @@ on order.
 from __future__ import annotations
 
 import hashlib
+import secrets
 
 import numpy as np
+
+from inkline.errors import InputError
 
 LARGEST_NUMBER = 999_999_999
 """Drawing numbers have at most nine digits, so that they can be read out and typed again."""
 DEFAULT_NUMBER = 20_270
 """The drawing number of the built-in default kit."""
+
+
+def number_or_default(number: int | None) -> int:
+    """`number`, or that of the default kit where it is None.
+
+    Raises:
+        InputError: it lies outside 0 to `LARGEST_NUMBER`.
+    """
+    if number is None:
+        return DEFAULT_NUMBER
+    if not 0 <= number <= LARGEST_NUMBER:
+        raise InputError(
+            f"a whole number from 0 to {LARGEST_NUMBER} is required, not {number}",
+            setting="number",
+        )
+    return number
+
+
+def fresh_number() -> int:
+    """A drawing number from 1 on that nobody else is likely to have."""
+    return secrets.randbelow(LARGEST_NUMBER) + 1
 
 
 def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:

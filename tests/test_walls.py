@@ -35,6 +35,7 @@ KNOWS_NOTHING_OF = {
     "press": {"calendar", "lettering", "kit", "numerals"},
     "ink": {"calendar", "lettering", "folder", "output"},
     "proof": {"ink", "raster", "output"},
+    "cli": {"geometry", "ink", "raster"},
 }
 KNOWS_ONLY = {
     "folder": {"errors"},
@@ -162,6 +163,7 @@ def test_imports_go_downwards(place):
         ("numerals/font.py", "from inkline.kit.recipe.key import Key"),
         ("kit/build.py", "from inkline import cli"),
         ("kit/build.py", "from ..cli import running"),
+        ("cli/style_run.py", "from inkline.ink.style import Style"),
         ("kit/recipe/key.py", "from inkline.kit.stamps.place import Place"),
         ("kit/stamps/place.py", "from inkline.kit.months.plans import month_plans"),
         ("kit/stamps/place.py", "from inkline.raster.compose import render"),

@@ -2,34 +2,21 @@
 
 from __future__ import annotations
 
-import re
 import sys
 import time
-from collections.abc import Callable, Mapping, Sequence
-from functools import partial
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
-from inkline.errors import InputError
-from inkline.folder.disk import make_folders, write_whole
-from inkline.kit.letters import face_of
-from inkline.kit.papers.chart_pdf import chart_pdf, stamp_lines
-from inkline.kit.papers.chart_png import ChartLook, chart_png
-from inkline.kit.papers.charts import kit_charts, look_of
-from inkline.kit.recipe.key import WEEK_STARTS
-from inkline.kit.recipe.loading import default_recipe, load_recipe
-from inkline.kit.recipe.model import Recipe
+from inkline.cli.sentences import number_of_things
+from inkline.folder.new_files import refuse_existing, write_all_new
+from inkline.kit.orders import chart_look_of_recipe, charts_of_recipe, recipe_from_file
+from inkline.kit.papers.chart_pdf import stamp_lines
+from inkline.kit.papers.charts import chart_files
 from inkline.kit.stamps.month import MonthChart, YearChart, listed
 
-MOST_YEARS = 100
-"""A picture a year and week start; beyond this a number was given by mistake."""
 _HEADS = ("month", "rows", "stamp", "erase")
-_FILE_NAME = re.compile(r".+\.[A-Za-z]{2,4}")
-"""What looks like a file's name; a folder that is to be made has another."""
-_PDF, _PNG = ".pdf", ".png"
-
-Maker = Callable[[ChartLook], bytes]
 
 
 def run_chart(
@@ -50,26 +37,19 @@ def run_chart(
         WorkError: a file cannot be written.
     """
     start = time.monotonic()
-    if not 1 <= years <= MOST_YEARS:
-        raise InputError(f"--years: a whole number from 1 to {MOST_YEARS} is required, not {years}")
-    if kit is not None and recipe is None:
-        raise InputError("--kit names a kit of a recipe; give the recipe as well")
-    chosen = default_recipe() if recipe is None else load_recipe(recipe, kit=kit or "")
-    spoken = language or chosen.words.language
-    starts = chosen.starts if week_start is None else {week_start: WEEK_STARTS[week_start]}
-    charts = kit_charts(chosen, range(year, year + years), starts=starts, language=spoken)
+    chosen = recipe_from_file(recipe, kit=kit)
+    charts = charts_of_recipe(chosen, year, n_years=years, week_start=week_start, language=language)
     if out is None:
         _show(charts)
         return
-    files = _files(charts, out)
-    _write(files, _look(chosen, spoken))
-    what = "file" if len(files) == 1 else "files"
-    click.echo(f"{len(files)} {what}: {listed(files)} ({time.monotonic() - start:.1f} s).")
+    makers = chart_files(charts, out)
+    refuse_existing(makers)
+    look = chart_look_of_recipe(chosen, language=language)
+    write_all_new({file: make(look) for file, make in makers.items()})
+    files = number_of_things(len(makers), "file")
+    names = listed([str(file) for file in makers])
+    click.echo(f"{files}: {names} ({time.monotonic() - start:.1f} s).")
     click.echo("Put them beside your stamps: they say which ones make each month.")
-
-
-def _look(recipe: Recipe, language: str) -> ChartLook:
-    return look_of(recipe, face=face_of(recipe), style=recipe.style, language=language)
 
 
 def _show(charts: Sequence[YearChart]) -> None:
@@ -80,7 +60,7 @@ def _show(charts: Sequence[YearChart]) -> None:
         if sys.stdout.isatty():
             _show_table(chart)
         else:
-            for line in text_lines(chart):
+            for line in chart_lines(chart):
                 click.echo(line)
 
 
@@ -93,7 +73,7 @@ def _cells(month: MonthChart) -> tuple[str, ...]:
     return month.name, str(month.rows), stamps, listed(month.way.erase)
 
 
-def text_lines(chart: YearChart) -> list[str]:
+def chart_lines(chart: YearChart) -> list[str]:
     """The chart as aligned lines of plain text."""
     rows = [_HEADS, *(_cells(month) for month in chart.months)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADS))]
@@ -115,52 +95,3 @@ def _show_table(chart: YearChart) -> None:
     for month in chart.months:
         table.add_row(*(Text(cell) for cell in _cells(month)))
     Console().print(table)
-
-
-def _files(charts: Sequence[YearChart], out: Path) -> dict[str, Maker]:
-    """What to write, by place, each with what makes it; all places are free."""
-    if out.suffix.lower() == _PDF:
-        makers: dict[str, Maker] = {str(out): partial(chart_pdf, charts)}
-    elif out.suffix.lower() == _PNG:
-        if len(charts) != 1:
-            raise InputError(
-                f"--out: one picture holds one year and one week start, and there are "
-                f"{len(charts)} charts; name a folder for them, or a "
-                f"file ending in {_PDF}"
-            )
-        makers = {str(out): partial(chart_png, charts[0])}
-    elif (out.exists() or _FILE_NAME.fullmatch(out.name)) and not out.is_dir():
-        raise InputError(
-            f"--out: a folder, or a file ending in {_PDF} or {_PNG}, is required, and {out} is "
-            f"another file"
-        )
-    else:
-        alone = len({chart.formats for chart in charts}) == 1
-        makers = {str(out / f"chart{_PDF}"): partial(chart_pdf, charts)}
-        makers |= {
-            str(out / picture_name(chart, alone=alone)): partial(chart_png, chart)
-            for chart in charts
-        }
-    _refuse_existing(makers)
-    return makers
-
-
-def picture_name(chart: YearChart, *, alone: bool) -> str:
-    """The file name of a chart's picture; with the formats' names unless it is `alone` for its year and week start."""
-    formats = "" if alone else "-".join(chart.formats) + "-"
-    return f"chart-{formats}{chart.year}-{chart.start}{_PNG}"
-
-
-def _refuse_existing(files: Mapping[str, Maker]) -> None:
-    for file in files:
-        if Path(file).exists():
-            raise InputError(f"{file} exists already and is left as it is; choose another name")
-
-
-def _write(files: Mapping[str, Maker], look: ChartLook) -> None:
-    """Make all files, then write each whole or not at all."""
-    made = {file: make(look) for file, make in files.items()}
-    _refuse_existing(files)
-    for file, data in made.items():
-        make_folders(Path(file).parent)
-        write_whole(Path(file), data)

@@ -1,26 +1,22 @@
-"""What `inkline glyphs` does: lists families of letters, draws a specimen of them, and looks over one of your own."""
+"""What `inkline glyphs` does: lists families of letters, draws a specimen, looks over your own."""
 
 from __future__ import annotations
 
 import textwrap
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 import click
 
-from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
-from inkline.errors import InputError
-from inkline.folder.disk import write_whole
+from inkline.cli.sentences import number_of_things
+from inkline.folder.new_files import refuse_existing, require_suffix, write_new
 from inkline.kit.recipe.loading import default_recipe
-from inkline.lettering.families import family_names, family_path
-from inkline.lettering.family import StrokeFamily, open_family
+from inkline.lettering.family import StrokeFamily
 from inkline.sampler.families import LANGUAGES, family_report, holding
-from inkline.sampler.families_sheet import specimen_png
-from inkline.styles.files import DEFAULT_STYLE, load_style, style_path
+from inkline.sampler.orders import SHEET_SUFFIX, families_from_names, families_png, family_at
 
 _WIDTH = 100
-_SUFFIX = ".png"
 _INCOMPLETE = 1
 
 
@@ -40,26 +36,17 @@ def run_glyphs(
         InputError: a family, style, number or file that can't be used.
         WorkError: the sheet cannot be written.
     """
-    families = {name: open_family(family_path(name)) for name in names or family_names()}
+    families = families_from_names(names)
     if file is None:
-        for line in listed_families(families):
+        for line in family_lines(families):
             click.echo(line)
         return
-    _check_file(file)
-    if number is not None and not 0 <= number <= LARGEST_NUMBER:
-        raise InputError(
-            f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not {number}"
-        )
+    require_suffix(file, SHEET_SUFFIX, what="a sheet", setting="out")
+    refuse_existing([file])
     start = time.monotonic()
-    data = specimen_png(
-        list(families.values()),
-        style=load_style(style_path(style or DEFAULT_STYLE, where="--style")),
-        number=DEFAULT_NUMBER if number is None else number,
-        captions=open_family(family_path(default_recipe().family)),
-    )
-    _check_file(file)
-    write_whole(file, data)
-    what = "1 family" if len(families) == 1 else f"{len(families)} families"
+    data = families_png(list(families.values()), style=style, style_where="--style", number=number)
+    write_new(file, data)
+    what = number_of_things(len(families), "family", "families")
     click.echo(f"{what} on {file} ({time.monotonic() - start:.1f} s).")
     click.echo(
         'To draw a kit with one: family = "NAME" under [lettering] in a recipe, or inkline kit '
@@ -67,7 +54,7 @@ def run_glyphs(
     )
 
 
-def listed_families(families: dict[str, StrokeFamily]) -> Iterator[str]:
+def family_lines(families: Mapping[str, StrokeFamily]) -> Iterator[str]:
     """A line for each family, and what to do with them."""
     width = max(map(len, families), default=0)
     for name, family in families.items():
@@ -79,7 +66,10 @@ def listed_families(families: dict[str, StrokeFamily]) -> Iterator[str]:
             drop_whitespace=True,
         )
     yield ""
-    yield "See them: inkline glyphs -o families.png. Look over one of your own: inkline glyphs check MINE.ufo"
+    yield (
+        "See them: inkline glyphs -o families.png. Look over one of your own: inkline glyphs check "
+        "MINE.ufo"
+    )
 
 
 def run_check(place: str, *, languages: Sequence[str]) -> int:
@@ -96,7 +86,7 @@ def run_check(place: str, *, languages: Sequence[str]) -> int:
     Raises:
         InputError: it is no family, or a language that CLDR doesn't know.
     """
-    family = open_family(family_path(place) if place in family_names() else Path(place))
+    family = family_at(place)
     report = family_report(family, languages=languages or LANGUAGES)
     click.echo(f"{family.name}: {report.holds}.")
     for head, sentences in (
@@ -107,10 +97,3 @@ def run_check(place: str, *, languages: Sequence[str]) -> int:
         for sentence in sentences:
             click.echo(textwrap.fill(sentence, _WIDTH, initial_indent="- ", subsequent_indent="  "))
     return _INCOMPLETE if report.missing else 0
-
-
-def _check_file(file: Path) -> None:
-    if file.suffix.lower() != _SUFFIX:
-        raise InputError(f"--out: a sheet's name must end in {_SUFFIX}, not {str(file)!r}")
-    if file.exists():
-        raise InputError(f"{file} exists already and is left as it is; choose another name")

@@ -1,24 +1,23 @@
-"""What `inkline numerals` does: draws a set, first says what a font states of its licence, and at the end what there is."""
+"""What `inkline numerals` does: draws a set, and says before what a font states of its licence."""
 
 from __future__ import annotations
 
-import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
 import click
 
-from inkline.cli.telling import counted, listed
+from inkline.cli.progress import numerals_progress
+from inkline.cli.remedies import note_sentence
+from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things
 from inkline.folder.kept import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
 from inkline.numerals.order import OVERVIEW_FILE, Ground, NumeralOrder
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import NumeralsReport, draw_numerals
-from inkline.progress import Listener, Step
 from inkline.units import length_from_text
 
 
@@ -45,54 +44,43 @@ def run_numerals(
     start = time.monotonic()
     if family is not None and font is not None:
         raise click.UsageError("--glyphs and --font name two kinds of letters; say one of them")
-    said = {"family": family, "style": style, "number": number, "wanted": wanted}
+    given = {"family": family, "style": style, "number": number, "wanted": wanted}
     order = NumeralOrder(
         font=font,
         way=Way(way),
         ground=Ground(ground),
         font_name=font_name,
         permission=Permission(permission),
-        **{key: value for key, value in said.items() if value is not None},  # type: ignore[arg-type]
+        **{key: value for key, value in given.items() if value is not None},  # type: ignore[arg-type]
     )
     if height is not None:
         order = replace(order, height=length_from_text(height))
     if font is not None:
         click.echo(font_licence(font).words())
-    with _progress() as listener:
+    with numerals_progress() as listener:
         report = draw_numerals(order, folder, foreign=Foreign(foreign), listener=listener)
     for line in report_lines(report, seconds=time.monotonic() - start):
         click.echo(line)
 
 
-@contextmanager
-def _progress() -> Iterator[Listener]:
-    """A listener that shows a bar on a terminal and writes plain lines elsewhere."""
-    if not sys.stdout.isatty():
-        yield lambda step: click.echo(f"{step.done} of {step.total}  {step.name}")
-        return
-    with click.progressbar(length=1, label="Drawing") as bar:
-
-        def show(step: Step) -> None:
-            bar.length = step.total
-            bar.update(1)
-
-        yield show
-
-
 def report_lines(report: NumeralsReport, *, seconds: float) -> Iterator[str]:
     """The lines that end a run: what there is and where, what needs a look, and what to do next."""
-    counts = counted(
+    counts = counts_in_words(
         (report.drawn, "drawn"),
         (report.unchanged, "unchanged"),
         (report.kept, "kept, changed by you"),
     )
-    pictures = (
-        f"{report.n_texts} {'picture' if report.n_texts == 1 else 'pictures'} and as many outlines"
-    )
-    yield f"{pictures} in {report.folder}: {counts} ({seconds:.1f} s)."
+    pictures = number_of_things(report.n_texts, "picture")
+    yield f"{pictures} and as many outlines in {report.folder}: {counts} ({seconds:.1f} s)."
     if report.kept:
-        yield f"Yours, kept: {listed(report.kept)}. To have one drawn anew, move it away and run this again."
-    yield from report.notes
+        yield (
+            f"Yours, kept: {names_in_words(report.kept)}. To have one drawn anew, move it away and "
+            "run this again."
+        )
+    yield from map(note_sentence, report.notes)
     yield f"Next: look at {report.folder / OVERVIEW_FILE}."
     if report.font_file is not None:
-        yield f"To use the font, open {report.folder / report.font_file} and install it; figures of one width are its feature tnum."
+        yield (
+            f"To use the font, open {report.folder / report.font_file} and install it; figures of "
+            "one width are its feature tnum."
+        )

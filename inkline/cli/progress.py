@@ -1,4 +1,4 @@
-"""Showing how far a build is: a bar on a terminal, plain lines elsewhere."""
+"""Showing how far a run is: a bar on a terminal, plain lines or nothing elsewhere."""
 
 from __future__ import annotations
 
@@ -8,14 +8,16 @@ from contextlib import contextmanager
 
 import click
 
-from inkline.progress import Listener
+from inkline.progress import Listener, Step, unheard
+
+_LABEL = "Drawing"
 
 
 @contextmanager
-def shown_progress() -> Iterator[Listener]:
-    """A listener that shows a bar on a terminal and writes plain lines elsewhere."""
+def build_progress() -> Iterator[Listener]:
+    """A listener that shows a bar with names and times left, or writes plain lines elsewhere."""
     if not sys.stdout.isatty():
-        yield lambda step: click.echo(f"{step.done} of {step.total}  {step.name}")
+        yield _write_line
         return
     from rich.progress import (  # noqa: PLC0415 - slow to import, and of no use without a terminal
         BarColumn,
@@ -26,7 +28,7 @@ def shown_progress() -> Iterator[Listener]:
     )
 
     columns = (
-        TextColumn("Drawing"),
+        TextColumn(_LABEL),
         BarColumn(),
         MofNCompleteColumn(),
         TimeRemainingColumn(),
@@ -37,3 +39,32 @@ def shown_progress() -> Iterator[Listener]:
         yield lambda step: progress.update(
             task, total=step.total, completed=step.done, description=step.name
         )
+
+
+@contextmanager
+def numerals_progress() -> Iterator[Listener]:
+    """A listener that shows a bar as long as the steps say, or writes plain lines elsewhere."""
+    if not sys.stdout.isatty():
+        yield _write_line
+        return
+    with click.progressbar(length=1, label=_LABEL) as bar:
+
+        def show(step: Step) -> None:
+            bar.length = step.total
+            bar.update(1)
+
+        yield show
+
+
+@contextmanager
+def sheet_progress(n_pictures: int) -> Iterator[Listener]:
+    """A listener that shows a bar of `n_pictures`, or nothing elsewhere."""
+    if not sys.stdout.isatty():
+        yield unheard
+        return
+    with click.progressbar(length=n_pictures, label=_LABEL) as bar:
+        yield lambda _: bar.update(1)
+
+
+def _write_line(step: Step) -> None:
+    click.echo(f"{step.done} of {step.total}  {step.name}")

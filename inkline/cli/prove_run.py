@@ -1,4 +1,4 @@
-"""What `inkline prove` does: measures a kit's pictures against its manifest, and says what holds and what doesn't."""
+"""What `inkline prove` does: measures a kit's pictures against its manifest, and says what holds."""
 
 from __future__ import annotations
 
@@ -10,16 +10,15 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.telling import listed
-from inkline.errors import InputError
-from inkline.folder.journal import JOURNAL_FILE
+from inkline.cli.sentences import names_in_words, number_of_things
+from inkline.kit.orders import refuse_unfinished
 from inkline.proof.finding import Bounds, Check, Finding, KitProof
 from inkline.proof.kit_proof import prove_kit
 
 _WIDTH = 100
 _MOST_NAMES = 4
 """Names listed in a sentence before the rest are only counted."""
-_TELLING = 0.01
+_WORTH_SAYING = 0.01
 """A stamp that comes no nearer to its bound than this share of it is as good as exact."""
 _OUT_OF_BOUNDS = 1
 
@@ -39,11 +38,7 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
         InputError: no kit, one whose manifest can't be read, or one that isn't finished.
     """
     start = time.monotonic()
-    if (folder / JOURNAL_FILE).exists():
-        raise InputError(
-            f"{folder} is being built, or was stopped while it was; build it again to finish, "
-            f"then prove it"
-        )
+    refuse_unfinished(folder)
     proof = prove_kit(folder, edge_px=edge_px)
     for line in proof_lines(proof, folder, seconds=time.monotonic() - start):
         click.echo(line)
@@ -51,9 +46,10 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
 
 
 def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[str]:
-    """The lines that say what was found: what holds, what doesn't, what was not judged, and what to make of it."""
+    """The lines that say what holds, what doesn't, what was not judged, and what to make of it."""
     n_judged = proof.n_stamps - len(proof.retouched)
-    yield f"{folder}: {_counted(proof.n_stamps, 'stamp')}, {n_judged} of them measured ({seconds:.1f} s)."
+    stamps = number_of_things(proof.n_stamps, "stamp")
+    yield f"{folder}: {stamps}, {n_judged} of them measured ({seconds:.1f} s)."
     by_check = {check: [one for one in proof.findings if one.check is check] for check in Check}
     clean = {
         check: found
@@ -63,14 +59,20 @@ def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[st
     if clean:
         yield "Holds:"
     for check, found in clean.items():
-        yield from _point(f"{bound_sentence(check, proof.bounds)} {_nearest(found)}")
+        yield from _bullet_lines(
+            f"{bound_sentence(check, proof.bounds)} {_nearest_to_bound(found)}"
+        )
     yield "Does not hold:" if proof.faults else "Does not hold: nothing."
     for check in dict.fromkeys(fault.check for fault in proof.faults):
-        yield from _failed(check, by_check[check], bounds=proof.bounds)
-    yield from _unjudged(proof)
+        yield from _lines_on_failure(check, by_check[check], bounds=proof.bounds)
+    yield from _lines_on_unjudged(proof)
     names = list(dict.fromkeys(fault.stamp for fault in proof.faults))
     if names:
-        yield f"Out of bounds: {listed(names, most=_MOST_NAMES)}. To have one drawn with other lines, write its name under [again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
+        yield (
+            f"Out of bounds: {names_in_words(names, most=_MOST_NAMES)}. To have one drawn with "
+            "other lines, write its name under [again] in the recipe; a picture that was changed "
+            "is drawn anew by --redraw NAME."
+        )
     else:
         yield "All that was measured is within its bounds."
 
@@ -104,43 +106,43 @@ def bound_sentence(check: Check, bounds: Bounds) -> str:
     return sentences[check]
 
 
-def _nearest(found: Sequence[Finding]) -> str:
+def _nearest_to_bound(found: Sequence[Finding]) -> str:
     """How many stamps hold, and which comes nearest to its bound, if that can be measured."""
-    n_stamps = _counted(len({one.stamp for one in found}), "stamp")
+    n_stamps = number_of_things(len({one.stamp for one in found}), "stamp")
     worst = max(found, key=lambda one: one.share)
-    if worst.share < _TELLING:
+    if worst.share < _WORTH_SAYING:
         return f"({n_stamps})"
     return f"({n_stamps}; nearest to its bound is {worst.stamp}: {worst.sentence})"
 
 
-def _failed(check: Check, found: Sequence[Finding], *, bounds: Bounds) -> Iterator[str]:
+def _lines_on_failure(check: Check, found: Sequence[Finding], *, bounds: Bounds) -> Iterator[str]:
     """A bound that doesn't hold everywhere, and each stamp's worst."""
     faults = [one for one in found if not one.holds]
     worst: dict[str, list[Finding]] = {}
     for fault in faults:
         worst.setdefault(fault.stamp, []).append(fault)
     looked = len({one.stamp for one in found})
-    yield from _point(
-        f"{bound_sentence(check, bounds)} Not so in {len(worst)} of {_counted(looked, 'stamp')}:"
+    yield from _bullet_lines(
+        f"{bound_sentence(check, bounds)} Not so in {len(worst)} of {number_of_things(looked, 'stamp')}:"
     )
-    for name, own in sorted(worst.items(), key=lambda pair: -_badness(pair[1])):
+    for name, own in sorted(worst.items(), key=lambda pair: -_largest_excess(pair[1])):
         more = f"; and {len(own) - 1} more" if len(own) > 1 else ""
-        text = f"{name}: {max(own, key=_badness_of).sentence}{more}"
+        text = f"{name}: {max(own, key=_excess_of_fault).sentence}{more}"
         yield from textwrap.wrap(
             text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False
         )
 
 
-def _badness(faults: Sequence[Finding]) -> float:
-    return max(map(_badness_of, faults))
+def _largest_excess(faults: Sequence[Finding]) -> float:
+    return max(map(_excess_of_fault, faults))
 
 
-def _badness_of(fault: Finding) -> float:
+def _excess_of_fault(fault: Finding) -> float:
     """How far a fault is out of its bound; what could not be measured is as far as can be."""
     return math.inf if math.isnan(fault.share) else fault.share
 
 
-def _unjudged(proof: KitProof) -> Iterator[str]:
+def _lines_on_unjudged(proof: KitProof) -> Iterator[str]:
     """What was not judged, by reason."""
     reasons: dict[str, list[str]] = {}
     for one in proof.unjudged:
@@ -148,19 +150,17 @@ def _unjudged(proof: KitProof) -> Iterator[str]:
     if proof.retouched or reasons:
         yield "Not judged:"
     if proof.retouched:
-        yield from _point(f"{listed(proof.retouched, most=_MOST_NAMES)}: retouched by hand since.")
+        yield from _bullet_lines(
+            f"{names_in_words(proof.retouched, most=_MOST_NAMES)}: retouched by hand since."
+        )
     for sentence, names in reasons.items():
-        yield from _point(f"{listed(names, most=_MOST_NAMES)}: {sentence}.")
+        yield from _bullet_lines(f"{names_in_words(names, most=_MOST_NAMES)}: {sentence}.")
 
 
-def _point(text: str) -> list[str]:
+def _bullet_lines(text: str) -> list[str]:
     return textwrap.wrap(
         text, _WIDTH, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False
     )
-
-
-def _counted(n: int, what: str) -> str:
-    return f"1 {what}" if n == 1 else f"{n} {what}s"
 
 
 def _percent(share: float) -> str:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import secrets
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
 
-from inkline.chance import LARGEST_NUMBER
+from inkline.chance import fresh_number
 from inkline.errors import InputError
-from inkline.folder.disk import work_error
-from inkline.kit.check import check_recipe_file, told
+from inkline.folder.new_files import write_new
+from inkline.kit.check import RecipeCheck, check_recipe_file
 from inkline.kit.recipe.explain import explanation_lines
 from inkline.kit.recipe.text import recipe_text
 
@@ -22,7 +21,7 @@ _NOT_WHOLE = "layout and letters are looked at once these are mended"
 
 
 def run_recipe(file: Path | None, *, asked: str | None) -> None:
-    """Print the default recipe with a fresh drawing number, or write it to `file`; or explain the key that is `asked` for.
+    """Print the default recipe with a fresh drawing number or write it to `file`, or explain a key.
 
     Raises:
         InputError: the file exists, both are wanted, or a recipe has no such key.
@@ -34,24 +33,11 @@ def run_recipe(file: Path | None, *, asked: str | None) -> None:
         for line in explanation_lines(asked):
             click.echo(line)
         return
-    text = recipe_text(
-        secrets.randbelow(LARGEST_NUMBER) + 1,
-        to_draw=_TO_DRAW,
-        to_explain=_TO_EXPLAIN,
-        to_check=_TO_CHECK,
-    )
+    text = recipe_text(fresh_number(), to_draw=_TO_DRAW, to_explain=_TO_EXPLAIN, to_check=_TO_CHECK)
     if file is None:
         click.echo(text, nl=False)
         return
-    try:
-        with file.open("x", encoding="utf-8", newline="\n") as out:
-            out.write(text)
-    except FileExistsError as problem:
-        raise InputError(
-            f"{file} exists already and is left as it is; choose another name"
-        ) from problem
-    except OSError as problem:
-        raise work_error(problem, file) from problem
+    write_new(file, text.encode())
     click.echo(
         f"Wrote {file}. Open it in a text editor, change what you like, then: inkline kit {file} "
         f"-o my-kit"
@@ -72,7 +58,17 @@ def run_check(files: Sequence[Path]) -> None:
             can_be_mended = any(fault.line for fault in check.faults)
             faults += [f"{file.name}: {_NOT_WHOLE}"] if can_be_mended and not check.is_whole else []
             continue
-        for line in told(file, check):
+        for line in kit_lines(file, check):
             click.echo(line)
     if faults:
         raise InputError("\n".join(faults))
+
+
+def kit_lines(file: Path, check: RecipeCheck) -> Iterator[str]:
+    """A line for each kit of a recipe without faults, and its notes."""
+    for kit in check.kits:
+        which = f"{file.name}, kit {kit.name}" if kit.name else file.name
+        parts = ", ".join(f"{number} in {folder}" for folder, number in kit.stamps.items())
+        n_stamps = sum(kit.stamps.values())
+        yield f'{which}: all is well; "{kit.title}" will hold {n_stamps} stamps: {parts}'
+        yield from (f"{which}: {note}" for note in kit.notes)

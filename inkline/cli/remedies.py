@@ -26,6 +26,7 @@ _ACTIONS: Mapping[Action, str] = MappingProxyType(
 )
 _SETTINGS: Mapping[str, str] = MappingProxyType(
     {
+        "style file": "--save-as",
         "texts": "--list",
         "font name": "--otf",
     }
@@ -44,8 +45,10 @@ def error_sentence(error: InklineError) -> str:
     return f"{about}{error}{remedy_words(error.remedies)}"
 
 
-def note_sentence(note: Note) -> str:
+def note_sentence(note: Note | str) -> str:
     """What a run has to say at its end, with what may be done about it."""
+    if isinstance(note, str):
+        return note
     words = remedy_words(note.remedies)
     return f"{note.sentence.removesuffix('.')}{words}." if words else note.sentence
 

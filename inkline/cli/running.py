@@ -17,7 +17,7 @@ FAILED = 1
 
 
 def run(arguments: Sequence[str]) -> int:
-    """Run `arguments` and give back the exit code: 0, 2 for what the user gave, 1 for what failed while working.
+    """Run `arguments` and give the exit code: 0, 2 for what the user gave, 1 for what failed.
 
     With `--debug` among them every error is raised, traceback and all.
     """
@@ -34,7 +34,7 @@ def run(arguments: Sequence[str]) -> int:
     ) as problem:
         if "--debug" in arguments:
             raise
-        return _told(problem)
+        return _say_problem(problem)
     except (
         Exception
     ) as problem:  # the last door: whatever comes through it must not show a traceback
@@ -48,7 +48,7 @@ def run(arguments: Sequence[str]) -> int:
     return code if isinstance(code, int) else 0
 
 
-def _told(problem: BaseException) -> int:
+def _say_problem(problem: BaseException) -> int:
     """Say what went wrong and give the exit code for it."""
     if isinstance(problem, BrokenPipeError):  # the reader of our output has had enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

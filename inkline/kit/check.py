@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -121,12 +120,3 @@ def _kit_check(recipe: Recipe, name: str, face: Face) -> KitCheck:
     return KitCheck(
         name=name, title=recipe.title, stamps=dict(counts), notes=recipe_notes(recipe, face)
     )
-
-
-def told(path: Path, check: RecipeCheck) -> Iterator[str]:
-    """A line for each kit of a file without faults, and its notes."""
-    for kit in check.kits:
-        which = f"{path.name}, kit {kit.name}" if kit.name else path.name
-        parts = ", ".join(f"{number} in {folder}" for folder, number in kit.stamps.items())
-        yield f'{which}: all is well; "{kit.title}" will hold {sum(kit.stamps.values())} stamps: {parts}'
-        yield from (f"{which}: {note}" for note in kit.notes)

@@ -11,10 +11,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from inkline.errors import InputError
+from inkline.folder.new_files import write_new
 from inkline.ink.style import Style
 from inkline.ink.values import Kind, text_from_number
 from inkline.source.values import choice_in_words
-from inkline.styles.files import StyleFile, style_fields, style_files, value_of
+from inkline.styles.files import SUFFIX, StyleFile, style_fields, style_files, value_of
 
 PARTS = {
     "hand": "where the point goes",
@@ -48,6 +50,40 @@ class StyleValue:
         return self.text != self.base_text
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StyleView:
+    """All values of a style beside those that it was made from.
+
+    Attributes:
+        name: of the style.
+        imitates: what it looks like, in a few words.
+        lender: the name of the style that it was made from, or "" if that is the exact drawing.
+        values: in the order of a style file.
+    """
+
+    name: str
+    imitates: str
+    lender: str
+    values: tuple[StyleValue, ...]
+
+
+def view_of_style(held: StyleFile, style: Style) -> StyleView:
+    """`style` beside the one it was made from: its file's base, or the file where it has changes.
+
+    Args:
+        held: the style as it lies in its file.
+        style: the same, perhaps with changes.
+    """
+    from_file = style == held.style
+    lender = held.base if from_file else held.style
+    return StyleView(
+        name=style.name,
+        imitates=style.imitates,
+        lender="" if from_file and held.based_on is None else lender.name,
+        values=tuple(style_values(style, base=lender)),
+    )
+
+
 def style_values(style: Style, *, base: Style) -> Iterator[StyleValue]:
     """All values of `style` against those of `base`, in the order of a style file."""
     for key, field in style_fields().items():
@@ -62,6 +98,20 @@ def value_text(style: Style, key: str) -> str:
         return str(held)
     written = text_from_number(held, kind)
     return f"{written:g}" if isinstance(written, float) else written
+
+
+def write_style(base: StyleFile, changes: Mapping[str, Any], file: Path) -> None:
+    """Write a style file that takes `base` and makes `changes`, which have been checked.
+
+    Raises:
+        InputError: the file's name is no style file's, or it exists.
+        WorkError: it cannot be written.
+    """
+    if file.suffix != SUFFIX:
+        raise InputError(
+            f"a style file's name must end in {SUFFIX}, not {str(file)!r}", setting="style file"
+        )
+    write_new(file, style_file_text(base, changes, target=file).encode())
 
 
 def style_file_text(base: StyleFile, changes: Mapping[str, Any], *, target: Path) -> str:

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from inkline.calendar.months import DAYS_PER_WEEK
-from inkline.kit.check import check_recipe_file, told
+from inkline.cli.recipe_run import kit_lines
+from inkline.kit.check import check_recipe_file
 from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.product import catalogue
@@ -53,7 +54,7 @@ def test_each_is_well_without_a_note_and_holds_what_is_counted(line):
     check = check_recipe_file(path)
     assert check.is_whole
     assert check.faults == ()
-    for kit, words in zip(check.kits, told(path, check), strict=True):
+    for kit, words in zip(check.kits, kit_lines(path, check), strict=True):
         assert dict(kit.stamps) == COUNTS[line, kit.name]
         assert LEAST <= sum(kit.stamps.values()) <= MOST
         assert words.partition(": ")[2].startswith(f'all is well; "{kit.title}" will hold ')

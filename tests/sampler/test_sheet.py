@@ -193,7 +193,9 @@ def firm(role):
 
 
 def test_measured_values_rise_with_the_asked_ones(face):
-    varies = varies_from_texts(["edge.raggedness=5um..60um:3", "hand.drift=20um..140um:2"])
+    varies = varies_from_texts(
+        ["edge.raggedness=5um..60um:3", "hand.drift=20um..140um:2"], where="--vary"
+    )
     found = [
         matrix_figures(style, varies, number=3, face=face) for style in varied_styles(PEN, varies)
     ]
@@ -206,7 +208,9 @@ def test_measured_values_rise_with_the_asked_ones(face):
 
 
 def test_two_values_of_one_part_share_a_figure(face):
-    varies = varies_from_texts(["edge.raggedness=5um..60um:2", "edge.correlation=0.1mm..0.3mm:2"])
+    varies = varies_from_texts(
+        ["edge.raggedness=5um..60um:2", "edge.correlation=0.1mm..0.3mm:2"], where="--vary"
+    )
     assert len(matrix_figures(PEN, varies, number=3, face=face)) == 1
 
 
@@ -245,7 +249,11 @@ def test_captions_give_what_was_measured(monkeypatch, face):
     )
     specimens_png([PEN, PEN], number=4)
     matrix_png(
-        PEN, varies_from_texts(["edge.raggedness=5um..60um:3", "paper.dryness=0..0.2:2"]), number=4
+        PEN,
+        varies_from_texts(
+            ["edge.raggedness=5um..60um:3", "paper.dryness=0..0.2:2"], where="--vary"
+        ),
+        number=4,
     )
     first, second = ([line.text for line in setting.lines] for setting in settings)
     for measure in SPECIMEN_MEASURES:
@@ -273,7 +281,7 @@ def test_captions_give_what_was_measured(monkeypatch, face):
 
 @pytest.mark.usefixtures("small")
 def test_a_sheet_is_the_same_whenever_it_is_drawn():
-    varies = varies_from_texts(["edge.raggedness=5um..60um:2"])
+    varies = varies_from_texts(["edge.raggedness=5um..60um:2"], where="--vary")
     first = matrix_png(PEN, varies, number=4)
     forget()
     assert matrix_png(PEN, varies, number=4) == first

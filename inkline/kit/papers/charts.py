@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
+from pathlib import Path
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
 from inkline.calendar.weeks import WeekCount, row_weeks
 from inkline.errors import InputError
 from inkline.ink.style import Style
-from inkline.kit.papers.chart_png import ChartLook
+from inkline.kit.papers.chart_pdf import chart_pdf
+from inkline.kit.papers.chart_png import ChartLook, chart_png
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
@@ -29,10 +33,17 @@ from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
 from inkline.pages.pdf_letters import family_named, first_with, usual_family
 
+PDF, PNG = ".pdf", ".png"
+"""End the names of files that hold charts."""
+_FILE_NAME = re.compile(r".+\.[A-Za-z]{2,4}")
+"""What looks like a file's name; a folder that is to be made has another."""
 _USUAL_YEAR = 2027
 """Where a kit's charts begin if it has no years of its own."""
 N_YEARS = 5
 """Years that the guide of a kit has charts for."""
+
+ChartMaker = Callable[[ChartLook], bytes]
+"""Makes a file of charts that look in a given way."""
 
 
 def guide_years(recipe: Recipe) -> range:
@@ -102,6 +113,51 @@ def look_of(recipe: Recipe, *, face: Face, style: Style, language: str) -> Chart
         mirrored=recipe.mirrored,
         language=language,
     )
+
+
+def chart_files(charts: Sequence[YearChart], out: Path) -> dict[Path, ChartMaker]:
+    """The files that hold `charts`, each with what makes it: `out`, or those in the folder `out`.
+
+    Args:
+        charts: at least one.
+        out: a file ending in .pdf for all, one ending in .png for one, or a folder, there or not,
+            for a PDF and a picture of each.
+
+    Raises:
+        InputError: several charts for one picture, or another kind of file.
+    """
+    if out.suffix.lower() == PDF:
+        return {out: partial(chart_pdf, charts)}
+    if out.suffix.lower() == PNG:
+        if len(charts) != 1:
+            raise InputError(
+                "one picture holds one year and one week start, and there are "
+                f"{len(charts)} charts; name a folder for them, or a file ending in {PDF}",
+                setting="out",
+            )
+        return {out: partial(chart_png, charts[0])}
+    if (out.exists() or _FILE_NAME.fullmatch(out.name)) and not out.is_dir():
+        raise InputError(
+            f"a folder, or a file ending in {PDF} or {PNG}, is required, and {out} is another file",
+            setting="out",
+        )
+    alone = len({chart.formats for chart in charts}) == 1
+    pictures: dict[Path, ChartMaker] = {
+        out / picture_name(chart, alone=alone): partial(chart_png, chart) for chart in charts
+    }
+    return {out / f"chart{PDF}": partial(chart_pdf, charts), **pictures}
+
+
+def picture_name(chart: YearChart, *, alone: bool) -> str:
+    """The file name of a chart's picture.
+
+    Args:
+        chart: what it shows.
+        alone: whether no other has its year and its week start; else its formats' names stand in
+            the name as well.
+    """
+    formats = "" if alone else "-".join(chart.formats) + "-"
+    return f"chart-{formats}{chart.year}-{chart.start}{PNG}"
 
 
 def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:

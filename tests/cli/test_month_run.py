@@ -1,17 +1,12 @@
 """Months from the command line: what is asked for, what is refused, what is said at the end."""
 
-import re
-from pathlib import Path
-
 import pytest
 
 from inkline.cli import month_run
-from inkline.cli.month_run import months_from_text, report_lines
+from inkline.cli.month_run import report_lines
 from inkline.cli.running import run
-from inkline.errors import InputError
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.recipe.loading import default_recipe
-from inkline.press.report import KitReport
 
 SMALL = """
 version = 1
@@ -32,23 +27,11 @@ def recipe(tmp_path):
     return path
 
 
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out.splitlines(), err.splitlines()
-
-
-def report(**changes):
-    values = dict.fromkeys(
-        ("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept", "notes"), ()
-    )
-    return KitReport(**({"folder": Path("there"), "n_marks": 0} | values | changes))
-
-
-def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, recipe, capsys):
+def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, recipe, said):
     out = tmp_path / "out"
     arguments = ["month", "2027-02", str(recipe), "-o", str(out), "--workers", "1"]
     assert run(arguments) == 0
-    lines, err = said(capsys)
+    lines, err = said()
     assert err == []
     assert lines[-2].startswith(f"1 calendar in {out}, 7 layers: 7 drawn (")
     assert (
@@ -58,7 +41,7 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
     )
     assert (out / "2027-02-strip" / "calendar.png").exists()
     assert run(arguments) == 0
-    assert "7 layers: 7 unchanged" in said(capsys)[0][0]
+    assert "7 layers: 7 unchanged" in said()[0][0]
 
 
 @pytest.mark.parametrize(
@@ -76,7 +59,10 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
             'a month is written like "2027-02" and a whole year like "2027", not \'2027-02-01\'',
         ),
         (["2027-02", "--format", "tal"], 'the recipe has no format "tal"; do you mean "tall"?'),
-        (["2027-02", "--kit", "summer"], "--kit names a kit of a recipe; give the recipe as well"),
+        (
+            ["2027-02", "--kit", "summer"],
+            "--kit: this names a kit of a recipe; give the recipe as well",
+        ),
         (["2027-02", "--workers", "0"], "--workers must be at least 1, not 0"),
         (
             ["2027-02", "--week-start", "tuesday"],
@@ -87,14 +73,14 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
         ),
     ],
 )
-def test_what_cannot_be_used_is_said_in_one_sentence(tmp_path, capsys, arguments, sentence):
+def test_what_cannot_be_used_is_said_in_one_sentence(tmp_path, said, arguments, sentence):
     out = tmp_path / "out"
     assert run(["month", *arguments, "-o", str(out)]) == 2
-    assert said(capsys) == ([], [f"inkline: {sentence}"])
+    assert said() == ([], [f"inkline: {sentence}"])
     assert not out.exists()
 
 
-def test_options_reach_the_build(tmp_path, monkeypatch, capsys):
+def test_options_reach_the_build(tmp_path, monkeypatch, said, report):
     seen = {}
 
     def build(wanted, folder, **options):
@@ -107,20 +93,13 @@ def test_options_reach_the_build(tmp_path, monkeypatch, capsys):
     wanted = seen["wanted"]
     assert (wanted.week_start, wanted.chosen, wanted.full_years) == ("monday", ("tall",), (2027,))
     assert (seen["folder"], seen["workers"], seen["foreign"]) == (tmp_path, 3, "leave")
-    assert said(capsys)[0][-1].startswith(f"Next: look at {tmp_path / '2027-tall'}.png")
+    assert said()[0][-1].startswith(f"Next: look at {tmp_path / '2027-tall'}.png")
 
 
-def test_a_year_is_its_twelve_months():
-    assert months_from_text("2027") == tuple((2027, month) for month in range(1, 13))
-    assert months_from_text(" 2027-2 ") == ((2027, 2),)
-    with pytest.raises(InputError, match=f"^{re.escape('a month is written like')}"):
-        months_from_text("")
-
-
-def test_what_needs_a_look_is_told():
+def test_what_needs_a_look_is_told(report):
     wanted = months_recipe(default_recipe(), [(2027, 2)], formats=["tall"])
-    told = report(kept=("a",), moved=("a",), sheets_kept=("b",), notes=("A note.",))
-    lines = list(report_lines(told, wanted, seconds=0.0))
+    finished = report(kept=("a",), moved=("a",), sheets_kept=("b",), notes=("A note.",))
+    lines = list(report_lines(finished, wanted, seconds=0.0))
     assert lines[0] == "1 calendar in there, 1 layer: 1 kept, retouched by you (0.0 s)."
     assert lines[1] == "The layout under your retouch has changed: a. Check that it still fits."
     assert lines[2:4] == ["Kept, changed by you: b.", "A note."]

@@ -35,8 +35,8 @@ def drawn(tmp_path_factory):
 
 
 @pytest.fixture
-def kit(drawn, tmp_path, capsys):
-    capsys.readouterr()
+def kit(drawn, tmp_path, said):
+    said()
     return shutil.copytree(drawn, tmp_path / "kit")
 
 
@@ -60,25 +60,25 @@ def shifted(grey):
     return np.roll(grey, 3, axis=1)
 
 
-def proved(kit, capsys, *options):
+def proved(kit, said, *options):
     """The exit code, and what was said in one line."""
     code = run(["prove", str(kit), *options])
-    out, err = capsys.readouterr()
-    assert err == ""
-    return code, " ".join(out.split())
+    out, err = said()
+    assert err == []
+    return code, " ".join(" ".join(out).split())
 
 
-def test_a_clean_kit_holds(kit, capsys):
+def test_a_clean_kit_holds(kit, said):
     before = {path: path.read_bytes() for path in kit.rglob("*") if path.is_file()}
-    code, said = proved(kit, capsys)
-    assert code == 0, said
-    assert "kit: 7 stamps, 7 of them measured" in said
-    assert "Does not hold: nothing." in said
-    assert "Every picture has the size of its canvas. (7 stamps)" in said
-    assert "Rules keep their exact lines" in said
-    assert "nearest to its bound is tall/grid-" in said
-    assert "Not judged: - tall/blocks-6-cut-3: what is cut out of it" in said
-    assert said.endswith("All that was measured is within its bounds.")
+    code, text = proved(kit, said)
+    assert code == 0, text
+    assert "kit: 7 stamps, 7 of them measured" in text
+    assert "Does not hold: nothing." in text
+    assert "Every picture has the size of its canvas. (7 stamps)" in text
+    assert "Rules keep their exact lines" in text
+    assert "nearest to its bound is tall/grid-" in text
+    assert "Not judged: - tall/blocks-6-cut-3: what is cut out of it" in text
+    assert text.endswith("All that was measured is within its bounds.")
     assert {path: path.read_bytes() for path in kit.rglob("*") if path.is_file()} == before
 
 
@@ -91,55 +91,54 @@ def test_a_clean_kit_holds(kit, capsys):
         ("blocks-6-cut-3", "together to 0.5 px"),
     ],
 )
-def test_a_picture_three_pixels_off_is_named(kit, capsys, stem, sentence):
+def test_a_picture_three_pixels_off_is_named(kit, said, stem, sentence):
     redrawn(kit, f"tall/{stem}", shifted)
-    code, said = proved(kit, capsys)
+    code, text = proved(kit, said)
     assert code == 1
-    failed = said.partition("Does not hold:")[2]
+    failed = text.partition("Does not hold:")[2]
     assert sentence in failed
     assert f"tall/{stem}: " in failed
     assert (
         f"Out of bounds: tall/{stem}. To have one drawn with other lines, write its name under "
-        f"[again] in the recipe; a picture that was changed is drawn anew by --redraw NAME." in said
+        f"[again] in the recipe; a picture that was changed is drawn anew by --redraw NAME." in text
     )
 
 
-def test_a_retouched_picture_is_named_and_not_judged(kit, capsys):
+def test_a_retouched_picture_is_named_and_not_judged(kit, said):
     retouched(kit, "tall/grid-5", shifted)
-    code, said = proved(kit, capsys)
+    code, text = proved(kit, said)
     assert code == 0
-    assert "7 stamps, 6 of them measured" in said
-    assert "Not judged: - tall/grid-5: retouched by hand since." in said
+    assert "7 stamps, 6 of them measured" in text
+    assert "Not judged: - tall/grid-5: retouched by hand since." in text
 
 
-def test_a_missing_picture_is_named(kit, capsys):
+def test_a_missing_picture_is_named(kit, said):
     (kit / "words" / "month-05.png").unlink()
-    code, said = proved(kit, capsys)
+    code, text = proved(kit, said)
     assert code == 1
     assert (
-        "Every picture is there and can be read. Not so in 1 of 7 stamps: words/month-05: " in said
+        "Every picture is there and can be read. Not so in 1 of 7 stamps: words/month-05: " in text
     )
-    assert "words/month-05.png is missing" in said
+    assert "words/month-05.png is missing" in text
 
 
-def test_the_recipes_own_distance_from_the_edge_can_be_said(kit, capsys):
-    assert proved(kit, capsys, "--edge", "0")[0] == 0
-    code, said = proved(kit, capsys, "--edge", "200")
+def test_the_recipes_own_distance_from_the_edge_can_be_said(kit, said):
+    assert proved(kit, said, "--edge", "0")[0] == 0
+    code, text = proved(kit, said, "--edge", "200")
     assert code == 1
-    assert "Ink stays clear of the canvas edge. Not so in 6 of 7 stamps" in said
+    assert "Ink stays clear of the canvas edge. Not so in 6 of 7 stamps" in text
 
 
-def test_what_is_no_finished_kit_is_refused(kit, tmp_path, capsys):
+def test_what_is_no_finished_kit_is_refused(kit, tmp_path, said):
     (kit / "unfinished.jsonl").write_text("{}\n")
     for folder, sentence in (
         (kit, "build it again to finish, then prove it"),
         (tmp_path / "none", "holds no kit"),
     ):
         assert run(["prove", str(folder)]) == 2
-        out, err = capsys.readouterr()
-        assert out == ""
-        assert sentence in err
-        assert len(err.splitlines()) == 1
+        out, err = said()
+        assert (out, len(err)) == ([], 1)
+        assert sentence in err[0]
 
 
 def test_every_check_has_a_sentence():

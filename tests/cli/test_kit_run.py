@@ -1,21 +1,16 @@
-"""The commands as a person meets them: what they print, their exit codes, one line for an error."""
+"""`inkline kit` as a person meets it, with one kit."""
 
 import subprocess
 import sys
-import tomllib
-from importlib.metadata import version
 from pathlib import Path
 
-import click
 import pytest
 from PIL import Image
 
 from inkline.chance import DEFAULT_NUMBER
-from inkline.cli import commands, kit_run, main
+from inkline.cli import kit_run
 from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
-from inkline.kit.recipe.loading import load_recipe
-from inkline.press.report import KitReport
 
 SMALL = """
 version = 1
@@ -36,78 +31,11 @@ def recipe(tmp_path):
     return path
 
 
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out.splitlines(), err.splitlines()
-
-
-def test_help_names_the_commands_and_how_to_begin(capsys):
-    for arguments in ([], ["--help"], ["-h"]):
-        assert run(arguments) == 0
-        out = "\n".join(said(capsys)[0])
-        assert "inkline kit -o my-kit" in out
-        assert "inkline recipe -o my-recipe.toml" in out
-
-
-def test_help_of_a_command_names_its_options(capsys):
-    assert run(["kit", "--help"]) == 0
-    out = "\n".join(said(capsys)[0])
-    for option in (
-        "--out",
-        "--number",
-        "--font",
-        "--workers",
-        "--only",
-        "--redraw",
-        "--force",
-        "--debug",
-    ):
-        assert option in out
-
-
-def test_version(capsys):
-    assert run(["--version"]) == 0
-    assert said(capsys) == ([f"inkline {version('inkline')}"], [])
-
-
-def test_help_imports_nothing_that_draws():
-    code = "import sys; from inkline.cli.running import run; run(['--help']); print(sorted(set(sys.modules) & {'numpy', 'rich'}))"
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.splitlines()[-1] == "[]"
-
-
-def test_a_recipe_is_printed_with_a_number_of_its_own(capsys):
-    assert run(["recipe"]) == 0
-    first = tomllib.loads("\n".join(said(capsys)[0]))
-    assert run(["recipe"]) == 0
-    second = tomllib.loads("\n".join(said(capsys)[0]))
-    assert first["number"] != second["number"]
-    assert 1 <= first["number"] <= 999_999_999
-
-
-def test_a_recipe_is_written_and_never_over_another_file(tmp_path, capsys):
-    file = tmp_path / "mine.toml"
-    assert run(["recipe", "-o", str(file)]) == 0
-    assert load_recipe(file).number > 0
-    assert f"Wrote {file}" in said(capsys)[0][0]
-    text = file.read_text()
-    assert run(["recipe", "-o", str(file)]) == 2
-    out, err = said(capsys)
-    assert (out, len(err)) == ([], 1)
-    assert "exists already and is left as it is" in err[0]
-    assert file.read_text() == text
-
-
-def test_a_recipe_that_cannot_be_written_is_a_failure(tmp_path, capsys):
-    assert run(["recipe", "-o", str(tmp_path / "no" / "such" / "folder.toml")]) == 1
-    assert "could not be written" in said(capsys)[1][0]
-
-
-def test_a_kit_is_built_step_by_step_and_told_at_the_end(tmp_path, recipe, capsys):
+def test_a_kit_is_built_step_by_step_and_told_at_the_end(tmp_path, recipe, said):
     kit = tmp_path / "kit"
     arguments = ["kit", str(recipe), "-o", str(kit), "--workers", "1", "--only", "words/digit-[12]"]
     assert run(arguments) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     assert {line.split()[-1] for line in out[:3]} == {"words/digit-1", "words/digit-2", "overview"}
     assert out[2].startswith("3 of 3")
@@ -115,28 +43,33 @@ def test_a_kit_is_built_step_by_step_and_told_at_the_end(tmp_path, recipe, capsy
     assert out[4] == f"Next: look at {kit / 'overview.png'}, where the whole kit is on one sheet."
     Image.new("L", (50, 50), 255).save(kit / "words" / "digit-1.png")
     assert run(arguments) == 0
-    out, _ = said(capsys)
+    out, _ = said()
     assert out[0].endswith("overview")
     assert f"2 stamps in {kit}: 1 unchanged, 1 kept, retouched by you (" in out[1]
     assert "Retouched: words/digit-1. To have one drawn anew: --redraw NAME." in out
 
 
-def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, recipe, capsys):
+def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, recipe, said):
     arguments = ["-o", str(tmp_path / "kit"), "--workers", "1", "--only", "words/digit-1"]
     assert run(["kit", str(recipe), *arguments]) == 0
-    said(capsys)
+    said()
     assert run(["kit", *arguments]) == 2
-    out, err = said(capsys)
+    out, err = said()
     assert (out, len(err)) == ([], 1)
     assert err[0].startswith(
         f"inkline: {tmp_path / 'kit'} was drawn with number 7; this is {DEFAULT_NUMBER}: give "
         f"another"
     )
     assert run(["kit", *arguments, "--force"]) == 0
-    assert "1 stamp in" in "\n".join(said(capsys)[0])
+    assert "1 stamp in" in "\n".join(said()[0])
 
 
-def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
+class SimpleLicence:
+    def words(self):
+        return "its licence decides"
+
+
+def test_options_reach_the_build(tmp_path, recipe, monkeypatch, report):
     seen = {}
 
     def build(orders, **options):
@@ -183,30 +116,9 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch):
     )
 
 
-class SimpleLicence:
-    def words(self):
-        return "its licence decides"
-
-
-def report(**changes):
-    values = {
-        "folder": Path("my-kit"),
-        "drawn": (),
-        "unchanged": (),
-        "kept": (),
-        "moved": (),
-        "left_over": (),
-        "sheets": (),
-        "sheets_kept": (),
-        "n_marks": 0,
-        "notes": (),
-    }
-    return KitReport(**(values | changes))
-
-
-def test_the_end_says_what_was_left_alone_and_why():
+def test_the_end_says_what_was_left_alone_and_why(report):
     names = tuple(f"standard/dates-{n}" for n in range(1, 8))
-    told = report(
+    built = report(
         unchanged=tuple(f"u{n}" for n in range(43)),
         drawn=names,
         kept=("a", "b"),
@@ -215,9 +127,9 @@ def test_the_end_says_what_was_left_alone_and_why():
         sheets_kept=("overview",),
         notes=("Mind this.",),
     )
-    lines = list(report_lines(told, seconds=12.34, recipe=Path("mine.toml")))
+    lines = list(report_lines(built, seconds=12.34, recipe=Path("mine.toml")))
     assert lines == [
-        "52 stamps in my-kit: 43 unchanged, 7 drawn, 2 kept, retouched by you (12.3 s).",
+        "52 stamps in there: 43 unchanged, 7 drawn, 2 kept, retouched by you (12.3 s).",
         "Retouched: a, b. To have one drawn anew: --redraw NAME.",
         "The layout under your retouch has changed: b. Check that it still fits.",
         "Sheets kept, changed by you: overview.",
@@ -230,7 +142,7 @@ def test_the_end_says_what_was_left_alone_and_why():
     ]
 
 
-def test_the_end_of_the_default_kit_says_how_to_make_ones_own():
+def test_the_end_of_the_default_kit_says_how_to_make_ones_own(report):
     *_, last = report_lines(report(drawn=("a",), sheets=("overview",)), seconds=1.0, recipe=None)
     assert last == "To make a kit of your own: inkline recipe -o my-recipe.toml"
 
@@ -255,10 +167,10 @@ def test_the_end_of_the_default_kit_says_how_to_make_ones_own():
         (["kit", "-o", "{tmp}"], "holds files that are no part of the kit"),
     ],
 )
-def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, recipe, capsys, arguments, words):
+def test_options_that_cannot_be_used_exit_2_with_one_line(tmp_path, recipe, said, arguments, words):
     assert recipe.exists()
     assert run([argument.replace("{tmp}", str(tmp_path)) for argument in arguments]) == 2
-    out, err = said(capsys)
+    out, err = said()
     assert out == []
     assert len(err) == 1
     assert words in err[0]
@@ -266,72 +178,18 @@ def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, recipe, capsys
     assert not (tmp_path / "x").exists()
 
 
-def test_every_fault_of_a_recipe_has_its_line(tmp_path, capsys):
+def test_every_fault_of_a_recipe_has_its_line(tmp_path, said):
     path = tmp_path / "bad.toml"
     path.write_text('version = 1\nnumber = 7\n[canvas]\nside = "-5 px"\nmragin = "2 %"\n')
     assert run(["kit", str(path), "-o", str(tmp_path / "kit")]) == 2
-    err = said(capsys)[1]
+    err = said()[1]
     assert [line[: len("inkline: bad.toml, line 4")] for line in err] == [
         "inkline: bad.toml, line 4",
         "inkline: bad.toml, line 5",
     ]
 
 
-@pytest.mark.parametrize(
-    ("problem", "code", "words"),
-    [
-        (KeyboardInterrupt(), 1, "stopped; what was finished is kept"),
-        (MemoryError(), 1, "not enough memory"),
-        (OSError(5, "Input/output error"), 1, "Input/output error"),
-        (RuntimeError("odd"), 1, "should not have (RuntimeError: odd); --debug shows where"),
-    ],
-)
-def test_failures_exit_1_with_one_line_and_a_traceback_only_if_asked(
-    monkeypatch, capsys, problem, code, words
-):
-    def fails(**_):
-        raise problem
-
-    monkeypatch.setattr(commands.recipe, "callback", fails)
-    assert run(["recipe"]) == code
-    err = [
-        line for line in said(capsys)[1] if line
-    ]  # click ends the line on which the terminal shows the interruption
-    assert len(err) == 1
-    assert words in err[0]
-    raised = click.Abort if isinstance(problem, KeyboardInterrupt) else type(problem)
-    with pytest.raises(raised):
-        run(["--debug", "recipe"])
-    with pytest.raises(raised):
-        run(["recipe", "--debug"])
-
-
-def test_a_reader_that_has_had_enough_is_no_error():
-    code = "import sys; from inkline.cli.running import run; sys.exit(run(['recipe']))"
-    with subprocess.Popen(
-        [sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE
-    ) as process:
-        process.stdout.close()
-        assert process.stderr.read() == b""
-    assert process.returncode in (0, 1)
-
-
-def test_the_process_exits_with_the_code(monkeypatch, capsys):
-    monkeypatch.setattr(sys, "argv", ["inkline", "kit"])
-    with pytest.raises(SystemExit) as caught:
-        main()
-    assert caught.value.code == 2
-    assert "Missing option" in said(capsys)[1][0]
-
-
-def test_python_runs_it_by_its_name():
-    done = subprocess.run(
-        [sys.executable, "-m", "inkline", "--version"], capture_output=True, text=True, check=True
-    )
-    assert done.stdout.startswith("inkline ")
-
-
-def test_a_terminal_gets_a_bar(tmp_path, recipe, monkeypatch, capsys):
+def test_a_terminal_gets_a_bar(tmp_path, recipe, monkeypatch, said):
     monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
     assert (
         run(
@@ -348,7 +206,7 @@ def test_a_terminal_gets_a_bar(tmp_path, recipe, monkeypatch, capsys):
         )
         == 0
     )
-    out, _ = said(capsys)
+    out, _ = said()
     assert not any(line.startswith("1 of") for line in out)
     assert any("1 stamp in" in line for line in out)
 

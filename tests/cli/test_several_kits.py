@@ -4,14 +4,11 @@ import json
 
 import pytest
 
-from inkline.cli.kit_run import NamedRecipe, named_recipes, orders_for, report_lines
+from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
-from inkline.errors import InputError
 from inkline.kit.papers.parts import Sheet
-from inkline.kit.recipe.loading import default_recipe
 from inkline.press import run as build_run
 from inkline.press.editions import Changes
-from inkline.press.report import KitReport
 
 SMALL = """
 version = 1
@@ -48,22 +45,17 @@ def written(path, *, title="S", more=""):
     return str(path)
 
 
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out.splitlines(), err.splitlines()
-
-
 def title_of(folder):
     return json.loads((folder / "manifest.json").read_text())["title"]
 
 
-def test_each_recipe_has_a_folder_called_as_its_file(tmp_path, capsys):
+def test_each_recipe_has_a_folder_called_as_its_file(tmp_path, said):
     files = [
         written(tmp_path / "one.toml", title="One"),
         written(tmp_path / "two.toml", title="Two"),
     ]
     assert run(["kit", *files, "-o", str(tmp_path / "kits"), *FEW]) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     assert [title_of(tmp_path / "kits" / name) for name in ("one", "two")] == ["One", "Two"]
     assert sorted(path.name for path in (tmp_path / "kits").iterdir()) == ["one", "two"]
@@ -73,7 +65,7 @@ def test_each_recipe_has_a_folder_called_as_its_file(tmp_path, capsys):
     assert out[-1].endswith(" s. Next: look at the overview.png in each of their folders.")
 
 
-def test_each_kit_of_a_recipe_has_a_folder_called_as_itself(tmp_path, capsys):
+def test_each_kit_of_a_recipe_has_a_folder_called_as_itself(tmp_path, said):
     file = written(tmp_path / "line.toml", more=KITS)
     assert run(["kit", file, "-o", str(tmp_path / "kits"), *FEW]) == 0
     pictures = [
@@ -81,52 +73,45 @@ def test_each_kit_of_a_recipe_has_a_folder_called_as_itself(tmp_path, capsys):
         for kit in ("plain", "again")
     ]
     assert pictures[0] != pictures[1]
-    said(capsys)
+    said()
     assert run(["kit", file, "--kit", "again", "-o", str(tmp_path / "kits"), *FEW]) == 0
-    out, _ = said(capsys)
+    out, _ = said()
     assert out[0].startswith(f"2 stamps in {tmp_path / 'kits' / 'again'}: 2 unchanged (")
 
 
-def test_a_stamp_that_only_one_kit_has_passes_the_other_over(tmp_path, capsys):
+def test_a_stamp_that_only_one_kit_has_passes_the_other_over(tmp_path, said):
     more = "[kits.a]\n[kits.b.formats.tall]\n"
     file = written(tmp_path / "line.toml", more=more)
     assert (
         run(["kit", file, "-o", str(tmp_path / "kits"), "--workers", "1", "--only", "tall/grid-5"])
         == 0
     )
-    assert said(capsys)[0][-1].startswith("1 kit in ")
+    assert said()[0][-1].startswith("1 kit in ")
     assert [path.name for path in (tmp_path / "kits").iterdir()] == ["b"]
     assert run(["kit", file, "-o", str(tmp_path / "kits"), "--only", "tall/gird-5"]) == 2
-    assert (
-        "--only: no stamp is called 'tall/gird-5'; did you mean 'tall/grid-5'?"
-        in said(capsys)[1][0]
-    )
+    assert "--only: no stamp is called 'tall/gird-5'; did you mean 'tall/grid-5'?" in said()[1][0]
 
 
-def test_an_edition_since_an_earlier_one(tmp_path, capsys):
+def test_an_edition_since_an_earlier_one(tmp_path, said):
     file = written(tmp_path / "line.toml", more=KITS)
     old, new = tmp_path / "old", tmp_path / "new"
     assert run(["kit", file, "-o", str(old), "--kit", "plain", *FEW]) == 0
     assert run(["kit", file, "-o", str(new), "--since", str(old), *FEW]) == 0
     assert "What has changed" in (new / "plain" / "changes.txt").read_text()
     assert not (new / "again" / "changes.txt").exists()  # the earlier line had no such kit
-    said(capsys)
+    said()
     assert (
         run(["kit", file, "-o", str(new), "--kit", "again", "--since", str(old / "plain"), *FEW])
         == 0
     )
-    out, _ = said(capsys)
+    out, _ = said()
     text = str(new / "again" / "changes.txt")
     assert f"Since the earlier kit: 1 redrawn, 1 the same. {text} says it for your buyers." in out
 
 
-def test_the_end_says_what_has_changed(tmp_path):
+def test_the_end_says_what_has_changed(tmp_path, report):
     changes = Changes(before="1", added=("a",), redrawn=(), same=("b", "c"), gone=("d",))
-    empty = dict.fromkeys(
-        ("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept", "notes"), ()
-    )
-    told = KitReport(folder=tmp_path, n_marks=0, changes=changes, **empty)
-    lines = list(report_lines(told, seconds=1.0, recipe=None))
+    lines = list(report_lines(report(folder=tmp_path, changes=changes), seconds=1.0, recipe=None))
     assert (
         f"Since edition 1: 1 added, 2 the same, 1 no longer there. {tmp_path / 'changes.txt'} "
         f"says it for your buyers." in lines
@@ -136,7 +121,7 @@ def test_the_end_says_what_has_changed(tmp_path):
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["--kit", "plain"], "--kit names a kit of a recipe; give the recipe as well"),
+        (["--kit", "plain"], "--kit: this names a kit of a recipe; give the recipe as well"),
         (
             ["{tmp}/line.toml", "--kit", "plian"],
             (
@@ -161,7 +146,7 @@ def test_the_end_says_what_has_changed(tmp_path):
         ),
     ],
 )
-def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, capsys, arguments, words):
+def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, said, arguments, words):
     (tmp_path / "sub").mkdir()
     for name in ("one", "sub/ONE"):
         written(tmp_path / f"{name}.toml")
@@ -177,53 +162,33 @@ def test_what_a_person_gets_wrong_exits_2_with_one_line(tmp_path, capsys, argume
         )
         == 2
     )
-    out, err = said(capsys)
+    out, err = said()
     assert out == []
     assert len(err) == 1
     assert words.replace("{tmp}", str(tmp_path)) in err[0]
     assert not (tmp_path / "x").exists()
 
 
-def test_the_faults_of_all_recipes_are_told_at_once(tmp_path, capsys):
+def test_the_faults_of_all_recipes_are_told_at_once(tmp_path, said):
     for name, margin in (("one", "-1 px"), ("two", "90 %")):
         (tmp_path / f"{name}.toml").write_text(
             f'version = 1\nnumber = 7\n[canvas]\nmargin = "{margin}"\n'
         )
     files = [str(tmp_path / f"{name}.toml") for name in ("one", "two")]
     assert run(["kit", *files, "-o", str(tmp_path / "kits")]) == 2
-    err = said(capsys)[1]
+    err = said()[1]
     assert [line[: len("inkline: one.toml, line 4")] for line in err] == [
         "inkline: one.toml, line 4",
         "inkline: two.toml, line 4",
     ]
 
 
-def test_a_kit_called_as_a_device_still_has_a_folder(tmp_path):
-    file = tmp_path / "line.toml"
-    written(file, more="[kits.con]\n[kits.calm]\n")
-    assert [one.name for one in named_recipes([file], kit=None)] == ["con_", "calm"]
-
-
-def test_the_guide_is_named_when_it_was_made(tmp_path):
-    empty = dict.fromkeys(
-        ("drawn", "unchanged", "kept", "moved", "left_over", "sheets_kept", "notes"), ()
-    )
+def test_the_guide_is_named_when_it_was_made(tmp_path, report):
     lines = list(
         report_lines(
-            KitReport(folder=tmp_path, n_marks=0, sheets=("guide",), **empty),
+            report(folder=tmp_path, sheets=("guide",)),
             seconds=1.0,
             recipe=None,
         )
     )
     assert f"{tmp_path / 'guide.pdf'} tells those who use the stamps how they go together." in lines
-
-
-def test_a_recipe_without_company_goes_where_it_is_told(tmp_path):
-    (only,) = named_recipes([], kit=None)
-    assert orders_for([only], tmp_path, since=None)[0].folder == tmp_path
-    several = [
-        NamedRecipe(name=name, recipe=default_recipe(), file=tmp_path) for name in ("a", "b")
-    ]
-    assert [order.folder.name for order in orders_for(several, tmp_path, since=None)] == ["a", "b"]
-    with pytest.raises(InputError, match="holds none of these kits: a, b"):
-        orders_for(several, tmp_path, since=tmp_path)

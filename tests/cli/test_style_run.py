@@ -8,14 +8,9 @@ from inkline.cli.running import run
 from inkline.styles.files import load_style, style_files
 
 
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out.splitlines(), err.splitlines()
-
-
-def test_styles_are_listed_with_what_they_imitate(capsys):
+def test_styles_are_listed_with_what_they_imitate(said):
     assert run(["style"]) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     lines = {line.partition(" ")[0]: line for line in out if "  " in line}
     for name, path in style_files().items():
@@ -24,9 +19,9 @@ def test_styles_are_listed_with_what_they_imitate(capsys):
     assert out[-1].startswith("See them side by side: inkline sampler -o styles.png.")
 
 
-def test_a_style_is_shown_value_by_value(capsys):
+def test_a_style_is_shown_value_by_value(said):
     assert run(["style", "dry-pencil"]) == 0
-    out, _ = said(capsys)
+    out, _ = said()
     assert out[:2] == [
         "dry-pencil: a soft pencil on toothy paper",
         "* set by this style; the rest is at its default",
@@ -50,27 +45,27 @@ def test_a_style_is_shown_value_by_value(capsys):
     assert dryness.split(maxsplit=3)[3] == "Share of the stroke that stays bare."
 
 
-def test_a_style_of_one_s_own_is_shown_against_its_base(tmp_path, capsys):
+def test_a_style_of_one_s_own_is_shown_against_its_base(tmp_path, said):
     file = tmp_path / "mine.toml"
     file.write_text('based_on = "dip-pen"\n[edge]\nspread = "44 um"\n')
     assert run(["style", str(file)]) == 0
-    out, _ = said(capsys)
+    out, _ = said()
     assert out[1] == "* differs from dip-pen"
     (line,) = (line for line in out[2:] if line.startswith("*"))
     assert line.split()[1:4] == ["spread", "44", "um"]
     assert " in dip-pen)" in " ".join(out)
 
 
-def test_settings_are_shown_before_they_are_saved(capsys):
+def test_settings_are_shown_before_they_are_saved(said):
     assert run(["style", "dip-pen", "--set", "edge.raggedness=44um"]) == 0
-    out, _ = said(capsys)
+    out, _ = said()
     assert out[1] == "* differs from dip-pen"
     assert [line.split()[1:4] for line in out[2:] if line.startswith("*")] == [
         ["raggedness", "44", "um"]
     ]
 
 
-def test_a_style_is_saved_with_its_settings_and_never_over_a_file(tmp_path, capsys):
+def test_a_style_is_saved_with_its_settings_and_never_over_a_file(tmp_path, said):
     file = tmp_path / "mine.toml"
     arguments = [
         "style",
@@ -83,7 +78,7 @@ def test_a_style_is_saved_with_its_settings_and_never_over_a_file(tmp_path, caps
         "nib.pressure=0.2",
     ]
     assert run(arguments) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     assert out[0].startswith(
         f"Wrote {file}. Look at it: inkline sampler {file} -o mine.png. Use it: name = "
@@ -93,7 +88,7 @@ def test_a_style_is_saved_with_its_settings_and_never_over_a_file(tmp_path, caps
     assert (style.hand, style.paper) == (base.hand, base.paper)
     text = file.read_bytes()
     assert run(arguments) == 2
-    out, err = said(capsys)
+    out, err = said()
     assert (out, err) == (
         [],
         [f"inkline: {file} exists already and is left as it is; choose another name"],
@@ -101,11 +96,11 @@ def test_a_style_is_saved_with_its_settings_and_never_over_a_file(tmp_path, caps
     assert file.read_bytes() == text
 
 
-def test_faults_of_settings_are_told_at_once_and_nothing_is_written(tmp_path, capsys):
+def test_faults_of_settings_are_told_at_once_and_nothing_is_written(tmp_path, said):
     file = tmp_path / "mine.toml"
     settings = ["--set", "edge.raggedness=25", "--set", "hand.drft=1um", "--set", "paper.dryness=3"]
     assert run(["style", "dip-pen", "--save-as", str(file), *settings]) == 2
-    out, err = said(capsys)
+    out, err = said()
     assert (out, len(err)) == ([], 1)
     for part in (
         "edge.raggedness: a length needs",
@@ -129,13 +124,13 @@ def test_faults_of_settings_are_told_at_once_and_nothing_is_written(tmp_path, ca
         ),
     ],
 )
-def test_what_cannot_be_done_is_said_in_one_line(arguments, sentence, capsys):
+def test_what_cannot_be_done_is_said_in_one_line(arguments, sentence, said):
     assert run(["style", *arguments]) == 2
-    out, err = said(capsys)
+    out, err = said()
     assert (out, len(err)) == ([], 1)
     assert sentence in err[0]
 
 
-def test_a_folder_that_is_not_there_is_a_failure(tmp_path, capsys):
+def test_a_folder_that_is_not_there_is_a_failure(tmp_path, said):
     assert run(["style", "dip-pen", "--save-as", str(tmp_path / "no" / "mine.toml")]) == 1
-    assert "could not be written" in said(capsys)[1][0]
+    assert "could not be written" in said()[1][0]

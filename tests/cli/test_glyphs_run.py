@@ -36,14 +36,10 @@ def small(tmp_path):
     return file
 
 
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out, err.splitlines()
-
-
-def test_families_are_listed_with_what_they_hold(capsys):
+def test_families_are_listed_with_what_they_hold(said):
     assert run(["glyphs"]) == 0
-    out, err = said(capsys)
+    lines, err = said()
+    out = "\n".join(lines)
     assert err == []
     for name in family_names():
         assert f"\n{name} " in f"\n{out}"
@@ -52,7 +48,7 @@ def test_families_are_listed_with_what_they_hold(capsys):
     assert max(map(len, out.splitlines())) <= 100
 
 
-def test_a_specimen_is_drawn_once_and_never_over_a_file(tmp_path, mine, capsys):
+def test_a_specimen_is_drawn_once_and_never_over_a_file(tmp_path, mine, said):
     sheet = tmp_path / "mine.png"
     command = [
         "glyphs",
@@ -66,12 +62,13 @@ def test_a_specimen_is_drawn_once_and_never_over_a_file(tmp_path, mine, capsys):
         str(sheet),
     ]
     assert run(command) == 0
-    out, _ = said(capsys)
+    lines, _ = said()
+    out = "\n".join(lines)
     assert out.startswith(f"1 family on {sheet} (")
     with Image.open(sheet) as picture:
         assert picture.size[0] == 2480
     assert run(command) == 2
-    assert said(capsys)[1] == [
+    assert said()[1] == [
         f"inkline: {sheet} exists already and is left as it is; choose another name"
     ]
 
@@ -97,21 +94,22 @@ def test_a_specimen_is_drawn_once_and_never_over_a_file(tmp_path, mine, capsys):
         ),
     ],
 )
-def test_what_cannot_be_drawn_is_said(options, sentence, capsys, tmp_path, monkeypatch):
+def test_what_cannot_be_drawn_is_said(options, sentence, said, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     assert run(["glyphs", *options]) == 2
-    (line,) = said(capsys)[1]
+    (line,) = said()[1]
     assert line.startswith(sentence)
 
 
-def test_a_complete_family_passes(capsys):
+def test_a_complete_family_passes(said):
     assert run(["glyphs", "check", "scullery"]) == 0
-    out, err = said(capsys)
+    lines, err = said()
+    out = "\n".join(lines)
     assert err == []
     assert "Missing: nothing." in out
 
 
-def test_what_is_missing_exits_with_1(mine, capsys):
+def test_what_is_missing_exits_with_1(mine, said):
     file = mine / "glyphs" / "eight.glif"
     file.write_text(
         "".join(
@@ -119,19 +117,20 @@ def test_what_is_missing_exits_with_1(mine, capsys):
         )
     )
     assert run(["glyphs", "check", str(mine), "--language", "de"]) == 1
-    out, err = said(capsys)
+    lines, err = said()
+    out = "\n".join(lines)
     assert err == []
     assert "Missing:\n- Of the figures 8 is missing.\n" in out
 
 
-def test_a_check_of_what_is_no_family_exits_with_2(tmp_path, capsys):
+def test_a_check_of_what_is_no_family_exits_with_2(tmp_path, said):
     assert run(["glyphs", "check", str(tmp_path)]) == 2
-    assert "is not a UFO folder that can be read" in said(capsys)[1][0]
+    assert "is not a UFO folder that can be read" in said()[1][0]
     assert run(["glyphs", "check", "scullery", "--language", "klingon"]) == 2
-    assert "a language is required as CLDR names it" in said(capsys)[1][0]
+    assert "a language is required as CLDR names it" in said()[1][0]
 
 
-def test_a_kit_is_drawn_in_a_family_of_one_s_own(tmp_path, mine, small, capsys):
+def test_a_kit_is_drawn_in_a_family_of_one_s_own(tmp_path, mine, small, said):
     kit = tmp_path / "kit"
     assert (
         run(
@@ -150,43 +149,43 @@ def test_a_kit_is_drawn_in_a_family_of_one_s_own(tmp_path, mine, small, capsys):
         )
         == 0
     )
-    capsys.readouterr()
+    said()
     manifest = json.loads((kit / "manifest.json").read_text())
     assert manifest["lettering"] == manifest["letters"]["name"] == "Stairwell"
     assert "MIT" in manifest["letters"]["licence"]
 
 
-def test_a_recipe_names_a_family_of_one_s_own(tmp_path, mine, small, capsys):
+def test_a_recipe_names_a_family_of_one_s_own(tmp_path, mine, small, said):
     small.write_text(f'{SMALL}[lettering]\nfamily = "{mine.name}"\n')
     kit = tmp_path / "kit"
     assert (
         run(["kit", str(small), "--workers", "1", "--only", "words/digit-4", "-o", str(kit)]) == 0
     )
-    capsys.readouterr()
+    said()
     assert json.loads((kit / "manifest.json").read_text())["lettering"] == "Stairwell"
     assert (kit / "overview.png").exists()
 
 
 @pytest.mark.parametrize("way", ["stroke", "contour"])
-def test_a_font_is_drawn_in_the_way_asked_for(tmp_path, small, capsys, way):
+def test_a_font_is_drawn_in_the_way_asked_for(tmp_path, small, said, way):
     kit = tmp_path / "kit"
     command = ["kit", str(small), "--font", font_files["Roboto"], "--way", way, "--workers", "1"]
     assert run([*command, "--only", "words/digit-1", "-o", str(kit)]) == 0
-    capsys.readouterr()
+    said()
     assert json.loads((kit / "manifest.json").read_text())["letters"]["way"] == way
 
 
-def test_letters_come_from_one_place(small, capsys):
+def test_letters_come_from_one_place(small, said):
     assert (
         run(["kit", str(small), "--glyphs", "scullery", "--font", font_files["Roboto"], "-o", "x"])
         == 2
     )
-    assert said(capsys)[1] == [
+    assert said()[1] == [
         "inkline: --font and --glyphs both say where the letters come from; give one of them"
     ]
 
 
-def test_what_a_font_states_of_its_licence_is_said_before_drawing(tmp_path, small, capsys):
+def test_what_a_font_states_of_its_licence_is_said_before_drawing(tmp_path, small, said):
     kit = tmp_path / "kit"
     command = [
         "kit",
@@ -201,7 +200,8 @@ def test_what_a_font_states_of_its_licence_is_said_before_drawing(tmp_path, smal
         str(kit),
     ]
     assert run(command) == 0
-    out, _ = said(capsys)
+    lines, _ = said()
+    out = "\n".join(lines)
     assert out.startswith("Roboto: The file allows that documents embed and install the font.")
     assert out.index("The licence text decides") < out.index("words/digit-1")
     letters = json.loads((kit / "manifest.json").read_text())["letters"]

@@ -6,13 +6,8 @@ import pypdfium2
 import pytest
 from PIL import Image
 
-from inkline.cli import chart_run
 from inkline.cli.running import run
-
-
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out.splitlines(), err.splitlines()
+from inkline.kit.papers import charts
 
 
 @pytest.fixture
@@ -20,17 +15,17 @@ def quick(monkeypatch):
     """What is drawn, in place of drawing it."""
     seen = []
     monkeypatch.setattr(
-        chart_run, "chart_png", lambda chart, look: seen.append((chart, look)) or b"png"
+        charts, "chart_png", lambda chart, look: seen.append((chart, look)) or b"png"
     )
     monkeypatch.setattr(
-        chart_run, "chart_pdf", lambda charts, look: seen.append((charts, look)) or b"pdf"
+        charts, "chart_pdf", lambda several, look: seen.append((several, look)) or b"pdf"
     )
     return seen
 
 
-def test_the_chart_of_a_year_is_a_table_of_plain_text(capsys):
+def test_the_chart_of_a_year_is_a_table_of_plain_text(said):
     assert run(["chart", "2027", "--week-start", "monday"]) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     # 2027 begins on a Friday, and its February is four whole weeks from Monday (Python's calendar).
     assert out[:4] == [
@@ -42,9 +37,9 @@ def test_the_chart_of_a_year_is_a_table_of_plain_text(capsys):
     assert len(out) == 14
 
 
-def test_all_week_starts_of_the_kit_and_more_years(capsys):
+def test_all_week_starts_of_the_kit_and_more_years(said):
     assert run(["chart", "2027", "--years", "2"]) == 0
-    titles = [line for line in said(capsys)[0] if "weeks begin" in line]
+    titles = [line for line in said()[0] if "weeks begin" in line]
     assert titles == [
         f"{year}, weeks begin on {day} (standard, tall)"
         for year in (2027, 2028)
@@ -68,7 +63,7 @@ def test_a_terminal_gets_a_table(monkeypatch):
     )
 
 
-def test_a_recipe_decides_what_there_is(tmp_path, capsys):
+def test_a_recipe_decides_what_there_is(tmp_path, said):
     recipe = tmp_path / "mine.toml"
     recipe.write_text(
         'version = 1\nnumber = 3\n[calendar]\nweek_starts = ["saturday"]\n[words]\nlanguage = '
@@ -76,7 +71,7 @@ def test_a_recipe_decides_what_there_is(tmp_path, capsys):
         '[formats.standard]\nweeks = [5]\nsixth_week = "shared"\ndates = "exact"\n'
     )
     assert run(["chart", "2027", str(recipe)]) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     assert out[0] == "2027, weeks begin on Saturday (standard)"
     assert out[2].split() == [
@@ -96,7 +91,7 @@ def test_a_recipe_decides_what_there_is(tmp_path, capsys):
     assert out[3].split() == ["février", "5", "grid-5", "+", "dates-3-28", "+", "name"]
 
 
-def test_files_are_called_as_the_recipe_calls_them(tmp_path, capsys):
+def test_files_are_called_as_the_recipe_calls_them(tmp_path, said):
     recipe = tmp_path / "mine.toml"
     recipe.write_text(
         "version = 1\nnumber = 3\n[calendar]\nweek_starts = "
@@ -104,7 +99,7 @@ def test_files_are_called_as_the_recipe_calls_them(tmp_path, capsys):
         '[names]\npattern = "{format} {name} {days}"\n'
     )
     assert run(["chart", "2027", str(recipe)]) == 0
-    out, _ = said(capsys)
+    out, _ = said()
     assert [line for line in out if "weeks begin" in line] == [
         "2027, weeks begin on Monday (standard)",
         "2027, weeks begin on Monday (tall)",
@@ -112,33 +107,33 @@ def test_files_are_called_as_the_recipe_calls_them(tmp_path, capsys):
     assert any("tall grid-5 + tall dates-4 mon-thu + name" in line for line in out)
 
 
-def test_a_folder_holds_a_pdf_and_a_picture_a_chart(tmp_path, capsys, quick):
+def test_a_folder_holds_a_pdf_and_a_picture_a_chart(tmp_path, said, quick):
     folder = tmp_path / "new" / "charts"
     assert run(["chart", "2027", "--years", "2", "-o", str(folder)]) == 0
     names = sorted(path.name for path in folder.iterdir())
     pictures = [f"chart-{year}-{day}.png" for year in (2027, 2028) for day in ("monday", "sunday")]
     assert names == sorted([*pictures, "chart.pdf"])
-    assert said(capsys)[0][0].startswith(f"5 files: {folder / 'chart.pdf'}, ")
+    assert said()[0][0].startswith(f"5 files: {folder / 'chart.pdf'}, ")
     assert len({id(look) for _, look in quick}) == 1
 
 
-def test_nothing_is_written_over(tmp_path, capsys, quick):
+def test_nothing_is_written_over(tmp_path, said, quick):
     (tmp_path / "chart-2027-monday.png").write_bytes(b"mine")
     assert run(["chart", "2027", "-o", str(tmp_path)]) == 2
     file = tmp_path / "chart-2027-monday.png"
-    assert said(capsys)[1] == [
+    assert said()[1] == [
         f"inkline: {file} exists already and is left as it is; choose another name"
     ]
     assert [path.name for path in tmp_path.iterdir()] == ["chart-2027-monday.png"]
     assert quick == []
 
 
-def test_a_file_that_appears_meanwhile_stays(tmp_path, capsys, monkeypatch):
+def test_a_file_that_appears_meanwhile_stays(tmp_path, said, monkeypatch):
     file = tmp_path / "chart.pdf"
-    monkeypatch.setattr(chart_run, "chart_pdf", lambda *_: file.write_bytes(b"theirs") and b"ours")
+    monkeypatch.setattr(charts, "chart_pdf", lambda *_: file.write_bytes(b"theirs") and b"ours")
     assert run(["chart", "2027", "-o", str(file)]) == 2
     assert file.read_bytes() == b"theirs"
-    assert "exists already" in said(capsys)[1][0]
+    assert "exists already" in said()[1][0]
 
 
 def test_formats_that_differ_have_pictures_of_their_own(tmp_path, quick):
@@ -168,7 +163,10 @@ def test_a_pdf_and_a_picture_are_what_they_say(tmp_path):
         (["9999", "--years", "2"], "a chart's years must lie between 1583 and 9999, not 10000"),
         (["2027", "--years", "0"], "--years: a whole number from 1 to 100 is required, not 0"),
         (["2027", "--years", "101"], "--years: a whole number from 1 to 100 is required, not 101"),
-        (["2027", "--kit", "small"], "--kit names a kit of a recipe; give the recipe as well"),
+        (
+            ["2027", "--kit", "small"],
+            "--kit: this names a kit of a recipe; give the recipe as well",
+        ),
         (
             ["2027", "{tmp}/kits.toml"],
             'kits.toml, line 3: this recipe holds several kits, "a", "b"; name one of them with --kit',
@@ -204,14 +202,14 @@ def test_a_pdf_and_a_picture_are_what_they_say(tmp_path):
         ),
     ],
 )
-def test_what_cannot_be_used_is_said_in_one_sentence(tmp_path, capsys, arguments, sentence):
+def test_what_cannot_be_used_is_said_in_one_sentence(tmp_path, said, arguments, sentence):
     (tmp_path / "note.txt").write_text("mine")
     (tmp_path / "week.toml").write_text("version = 1\nnumber = 3\n[formats.week]\n")
     (tmp_path / "kits.toml").write_text("version = 1\nnumber = 3\n[kits.a]\n[kits.b]\n")
     assert run(["chart", *(text.format(tmp=tmp_path) for text in arguments)]) == 2
-    assert said(capsys) == ([], [f"inkline: {sentence.format(tmp=tmp_path)}"])
+    assert said() == ([], [f"inkline: {sentence.format(tmp=tmp_path)}"])
 
 
-def test_a_week_start_that_the_trade_lacks_is_refused(capsys):
+def test_a_week_start_that_the_trade_lacks_is_refused(said):
     assert run(["chart", "2027", "--week-start", "noon"]) == 2
-    assert "'noon' is not one of 'sunday', 'monday', 'saturday'" in said(capsys)[1][0]
+    assert "'noon' is not one of 'sunday', 'monday', 'saturday'" in said()[1][0]

@@ -1,17 +1,14 @@
 """`inkline sampler` as a person meets it; what the sheets hold is tested in tests/kit."""
 
+import sys
+
 import pytest
 from PIL import Image
 
-from inkline.cli import sampler_run
 from inkline.cli.running import run
 from inkline.progress import Step
+from inkline.sampler import orders
 from inkline.styles.files import style_files
-
-
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out.splitlines(), err.splitlines()
 
 
 @pytest.fixture
@@ -24,15 +21,15 @@ def asked(monkeypatch):
         seen.append((*what, number))
         return b"sheet"
 
-    monkeypatch.setattr(sampler_run, "specimens_png", sheet)
-    monkeypatch.setattr(sampler_run, "matrix_png", sheet)
+    monkeypatch.setattr(orders, "specimens_png", sheet)
+    monkeypatch.setattr(orders, "matrix_png", sheet)
     return seen
 
 
-def test_a_sheet_is_drawn_and_never_over_a_file(tmp_path, capsys):
+def test_a_sheet_is_drawn_and_never_over_a_file(tmp_path, said):
     file = tmp_path / "sheet.png"
     assert run(["sampler", "round-pen", "-o", str(file), "--vary", "firmness.block=0..1:2"]) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     assert out[0].startswith(f"round-pen at 2 settings on {file} (")
     with Image.open(file) as sheet:
@@ -40,22 +37,22 @@ def test_a_sheet_is_drawn_and_never_over_a_file(tmp_path, capsys):
     assert [path.name for path in tmp_path.iterdir()] == ["sheet.png"]
     data = file.read_bytes()
     assert run(["sampler", "round-pen", "-o", str(file)]) == 2
-    assert said(capsys)[1] == [
+    assert said()[1] == [
         f"inkline: {file} exists already and is left as it is; choose another name"
     ]
     assert file.read_bytes() == data
 
 
-def test_without_a_style_all_are_shown_the_usual_one_first(tmp_path, capsys, asked):
+def test_without_a_style_all_are_shown_the_usual_one_first(tmp_path, said, asked):
     assert run(["sampler", "-o", str(tmp_path / "all.png")]) == 0
     ((styles, number),) = asked
     names = [style.name for style in styles]
     assert (names[0], number) == ("round-pen", 20270)
     assert sorted(names) == sorted(style_files())
-    assert said(capsys)[0][0].startswith(f"{len(names)} styles on ")
+    assert said()[0][0].startswith(f"{len(names)} styles on ")
 
 
-def test_styles_may_be_files_and_keep_their_order(tmp_path, capsys, asked):
+def test_styles_may_be_files_and_keep_their_order(tmp_path, said, asked):
     file = tmp_path / "mine.toml"
     file.write_text('based_on = "dip-pen"\n')
     assert (
@@ -63,10 +60,10 @@ def test_styles_may_be_files_and_keep_their_order(tmp_path, capsys, asked):
     )
     ((styles, number),) = asked
     assert ([style.name for style in styles], number) == (["mine", "chalk"], 7)
-    assert said(capsys)[0][0].startswith("2 styles on ")
+    assert said()[0][0].startswith("2 styles on ")
 
 
-def test_two_values_are_varied(tmp_path, capsys, asked):
+def test_two_values_are_varied(tmp_path, said, asked):
     ranges = ["--vary", "edge.raggedness=5um..60um:6", "--vary", "hand.drift=0um..200um:4"]
     assert run(["sampler", "chalk", "-o", str(tmp_path / "m.png"), *ranges]) == 0
     ((style, varies, _),) = asked
@@ -74,11 +71,11 @@ def test_two_values_are_varied(tmp_path, capsys, asked):
         "chalk",
         ["edge.raggedness", "hand.drift"],
     )
-    assert said(capsys)[0][0].startswith("chalk at 6 x 4 settings on ")
+    assert said()[0][0].startswith("chalk at 6 x 4 settings on ")
 
 
 def test_a_terminal_shows_how_far_it_is(tmp_path, capsys, asked, monkeypatch):
-    monkeypatch.setattr(sampler_run.sys.stdout, "isatty", lambda: True, raising=False)
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
     assert run(["sampler", "chalk", "-o", str(tmp_path / "one.png")]) == 0
     assert len(asked) == 1
     assert "Drawing" in capsys.readouterr().out
@@ -107,34 +104,34 @@ def test_a_terminal_shows_how_far_it_is(tmp_path, capsys, asked, monkeypatch):
         ),
     ],
 )
-def test_what_cannot_be_drawn_is_said_in_one_line(tmp_path, arguments, sentence, capsys, asked):
+def test_what_cannot_be_drawn_is_said_in_one_line(tmp_path, arguments, sentence, said, asked):
     file = tmp_path / "sheet.png"
     assert run(["sampler", *arguments, "-o", str(file)]) == 2
-    out, err = said(capsys)
+    out, err = said()
     assert (out, len(err)) == ([], 1)
     assert sentence in err[0]
     assert not asked
     assert not file.exists()
 
 
-def test_more_than_two_values_are_too_many(tmp_path, capsys):
+def test_more_than_two_values_are_too_many(tmp_path, said):
     ranges = [
         part
         for key in ("edge.spread", "edge.creep", "edge.fillet")
         for part in ("--vary", f"{key}=0um..9um:2")
     ]
     assert run(["sampler", "chalk", "-o", str(tmp_path / "m.png"), *ranges]) == 2
-    assert "at most 2 values can be varied on one sheet, not 3" in said(capsys)[1][0]
+    assert "at most 2 values can be varied on one sheet, not 3" in said()[1][0]
 
 
-def test_a_sheet_needs_a_place_and_a_picture_s_name(tmp_path, capsys):
+def test_a_sheet_needs_a_place_and_a_picture_s_name(tmp_path, said):
     assert run(["sampler", "chalk"]) == 2
-    assert "--out" in said(capsys)[1][0]
+    assert "--out" in said()[1][0]
     assert run(["sampler", "chalk", "-o", str(tmp_path / "sheet.jpg")]) == 2
-    assert "--out: a sheet's name must end in .png, not " in said(capsys)[1][0]
+    assert "--out: a sheet's name must end in .png, not " in said()[1][0]
 
 
 @pytest.mark.usefixtures("asked")
-def test_a_folder_that_is_not_there_is_a_failure(tmp_path, capsys):
+def test_a_folder_that_is_not_there_is_a_failure(tmp_path, said):
     assert run(["sampler", "chalk", "-o", str(tmp_path / "no" / "sheet.png")]) == 1
-    assert "could not be written" in said(capsys)[1][0]
+    assert "could not be written" in said()[1][0]

@@ -21,11 +21,6 @@ from inkline.units import length_from_text
 ROBOTO = str(font_roboto.font_files["Roboto"])
 
 
-def said(capsys):
-    out, err = capsys.readouterr()
-    return out.splitlines(), err.splitlines()
-
-
 def report(folder, **changes):
     plain = {
         "n_texts": 2,
@@ -57,7 +52,7 @@ def _no_waiting_for_the_disk(monkeypatch):
     monkeypatch.setattr(os, "fsync", lambda _: None)
 
 
-def test_a_set_is_drawn(tmp_path, capsys):
+def test_a_set_is_drawn(tmp_path, said):
     folder = tmp_path / "set"
     arguments = [
         "numerals",
@@ -71,7 +66,7 @@ def test_a_set_is_drawn(tmp_path, capsys):
         "Pier Figures",
     ]
     assert run(arguments) == 0
-    out, err = said(capsys)
+    out, err = said()
     assert err == []
     assert out[:2] == ["1 of 2  digits/7", "2 of 2  numerals/11"]
     assert out[2].startswith(f"2 pictures and as many outlines in {folder}: 6 drawn (")
@@ -80,7 +75,7 @@ def test_a_set_is_drawn(tmp_path, capsys):
     with Image.open(folder / "digits/7.png") as picture:
         assert 50 <= picture.size[1] <= 80
     assert run(arguments) == 0
-    assert ": 6 unchanged (" in said(capsys)[0][2]
+    assert ": 6 unchanged (" in said()[0][2]
 
 
 def test_without_options_it_is_the_usual_set(tmp_path, asked):
@@ -107,10 +102,10 @@ def test_every_option_reaches_the_order(tmp_path, asked):
     assert asked == [(order, tmp_path, Foreign.LEAVE)]
 
 
-def test_a_fonts_licence_is_said_before_anything_is_drawn(tmp_path, capsys, asked):
+def test_a_fonts_licence_is_said_before_anything_is_drawn(tmp_path, said, asked):
     assert run(["numerals", "-o", str(tmp_path), "--font", ROBOTO]) == 0
     assert asked[0][0] == NumeralOrder(font=Path(ROBOTO))
-    out, _ = said(capsys)
+    out, _ = said()
     words, drawn = (
         out.index("1 of 1  digits/7"),
         out.index(next(line for line in out if "licence text decides" in line)),
@@ -141,9 +136,9 @@ def test_a_fonts_way_may_be_chosen(tmp_path, asked, way):
         (["--list", "字"], "has no glyph for"),
     ],
 )
-def test_what_cannot_be_used_is_one_sentence(tmp_path, capsys, arguments, sentence):
+def test_what_cannot_be_used_is_one_sentence(tmp_path, said, arguments, sentence):
     assert run(["numerals", "-o", str(tmp_path / "set"), *arguments]) == 2
-    _, err = said(capsys)
+    _, err = said()
     assert len(err) == 1
     assert sentence in err[0]
     assert not (tmp_path / "set").exists()

@@ -1,0 +1,27 @@
+"""Parts of sentences that the commands say alike: names in a row, numbers of things, times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+_MOST_NAMES = 6
+"""Names listed in a sentence before the rest are only counted."""
+
+
+def names_in_words(names: Sequence[str], *, most: int = _MOST_NAMES) -> str:
+    """The first `most` of `names`, and how many more there are."""
+    first = ", ".join(names[:most])
+    return first if len(names) <= most else f"{first} and {len(names) - most} more"
+
+
+def counts_in_words(*groups: tuple[Sequence[str], str]) -> str:
+    """How many names each group has and what became of them, such as `3 unchanged, 2 drawn`.
+
+    Empty groups are passed over.
+    """
+    return ", ".join(f"{len(names)} {words}" for names, words in groups if names)
+
+
+def number_of_things(n: int, thing: str, things: str = "") -> str:
+    """Such as `1 kit` and `2 kits`; `things` where they are called otherwise than `thing` and an s."""
+    return f"{n} {thing if n == 1 else things or f'{thing}s'}"
