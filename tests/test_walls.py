@@ -180,7 +180,7 @@ def test_an_arrow_that_goes_another_way_is_found(place, source):
 @pytest.mark.parametrize(
     ("place", "source"),
     [
-        ("kit/build.py", "from inkline.kit.check import looked_over"),
+        ("kit/build.py", "from inkline.kit.check import KitCheck"),
         ("kit/build.py", "from .stamps.plan import StampPlan"),
         ("kit/stamps/plan.py", "from inkline.kit.recipe.model import Recipe"),
         ("units.py", "from inkline.errors import UnitError"),

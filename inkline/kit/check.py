@@ -1,4 +1,4 @@
-"""A recipe file looked over: all that is wrong with it, or what its kits will hold, with nothing drawn."""
+"""All that is wrong with a recipe file, or what its kits will hold, with nothing drawn."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ class KitCheck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecipeCheck:
-    """A recipe file looked over.
+    """What a check of a recipe file found.
 
     Attributes:
         kits: what can be drawn; only all of it if there are no faults.
@@ -52,7 +52,9 @@ class RecipeCheck:
 
 
 def check_recipe_file(path: Path) -> RecipeCheck:
-    """All that is wrong with the recipe at `path`, and what each of its kits will hold. Cost: about 1 s a kit.
+    """All that is wrong with the recipe at `path`, and what each of its kits will hold.
+
+    Cost: about 1 s a kit.
 
     What a fault leaves in doubt is not looked at: with a faulty canvas nothing can be said of the
     layout. `is_whole` says so.
@@ -70,7 +72,7 @@ def check_recipe_file(path: Path) -> RecipeCheck:
         if read.recipe is None:
             is_whole = False
         else:
-            kit, more = _looked_over(_without_doubt(read.recipe, read.faults), name)
+            kit, more = _check_kit(_without_unknown_again(read.recipe, read.faults), name)
             found += more
             kits += [] if kit is None else [kit]
         faults += found
@@ -78,18 +80,21 @@ def check_recipe_file(path: Path) -> RecipeCheck:
     return RecipeCheck(kits=tuple(kits), faults=ordered, is_whole=is_whole)
 
 
-def _without_doubt(recipe: Recipe, faults: tuple[Fault, ...]) -> Recipe:
-    """`recipe` without what is to be drawn again in formats that are left out of it, since nothing can be told of that."""
+def _without_unknown_again(recipe: Recipe, faults: tuple[Fault, ...]) -> Recipe:
+    """`recipe` without what is to be drawn again in formats that are left out of it.
+
+    Nothing can be told of that.
+    """
     if not any(fault.key.startswith(f"{FORMATS}.") for fault in faults):
         return recipe
-    whole = {shape.name for shape in recipe.formats} | {"words"}
+    whole = {one.name for one in recipe.formats} | {"words"}
     return replace(
         recipe,
         again={name: count for name, count in recipe.again.items() if name.split("/")[0] in whole},
     )
 
 
-def _looked_over(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault]]:
+def _check_kit(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault]]:
     """What a kit will hold, or what is wrong with its letters and its layout."""
     try:
         face = face_of(recipe)
@@ -100,7 +105,7 @@ def _looked_over(recipe: Recipe, name: str) -> tuple[KitCheck | None, list[Fault
         key = "lettering.font" if recipe.font else "lettering.family"
         return None, [recipe.fault(key, f"{key}: {error}")]
     if not faults:
-        return _kit_check(recipe, name, face), []
+        return _kit_contents(recipe, name, face), []
     known = {fault.key for fault in faults}
     return None, faults + [
         fault for fault in _unknown_stamps(recipe, face) if fault.key not in known
@@ -115,7 +120,7 @@ def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
         return []
 
 
-def _kit_check(recipe: Recipe, name: str, face: Face) -> KitCheck:
+def _kit_contents(recipe: Recipe, name: str, face: Face) -> KitCheck:
     counts = Counter(stamp.split("/")[0] for stamp in stamp_names(recipe, face))
     return KitCheck(
         name=name, title=recipe.title, stamps=dict(counts), notes=recipe_notes(recipe, face)

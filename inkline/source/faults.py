@@ -49,7 +49,7 @@ class RecipeError(InputError):
 
 
 def text_on_one_line(text: str) -> str:
-    """`text` on one line: what cannot be shown, such as a line's end within a name, as an escape."""
+    """`text` on one line, with what cannot be printed, such as a line's end, as an escape."""
     if text.isprintable():
         return text
     return "".join(
@@ -58,7 +58,7 @@ def text_on_one_line(text: str) -> str:
 
 
 def did_you_mean(name: str, names: Iterable[str]) -> str:
-    """The most similar of `names` as a question to append, such as `; do you mean "gap"?`, or "" if none is similar."""
+    """The most similar of `names` as a question, such as `; do you mean "gap"?`, or ""."""
     found = difflib.get_close_matches(name, list(names), n=1, cutoff=0.55)
     return f'; do you mean "{found[0]}"?' if found else ""
 

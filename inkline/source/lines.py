@@ -10,7 +10,7 @@ from typing import Any
 
 
 def key_lines(text: str) -> dict[str, int]:
-    """Line numbers, from 1, of all keys and tables in `text`, by their dotted paths such as `canvas.side`.
+    """Line numbers, from 1, of all keys and tables in `text`, by paths such as `canvas.side`.
 
     `text` must be valid TOML. A statement is the fewest lines that can be read on their own, so
     values may run over several lines. Of an array of tables only the array's own path is given. A
@@ -28,7 +28,7 @@ def key_lines(text: str) -> dict[str, int]:
 
 
 def repeated_key(text: str, *, last_line: int) -> tuple[str, int, int] | None:
-    """The path of a key or table that `text` holds twice up to `last_line`, and the lines of both; `None` if there is none.
+    """A key or table that `text` holds twice up to `last_line`: its path and both lines, or `None`.
 
     TOML forbids it, and Python's own reader says neither which it is nor, always, where. The search
     ends at what cannot be read, and at tables of which there may be several.
@@ -46,7 +46,7 @@ def repeated_key(text: str, *, last_line: int) -> tuple[str, int, int] | None:
 
 
 def line_of(key: str, lines: Mapping[str, int]) -> int:
-    """The line of `key` in a file whose keys stand on `lines`, else of the nearest table around it, else 0."""
+    """The line of `key` among `lines`, else of the nearest table around it, else 0."""
     while key and key not in lines:
         key = key.rpartition(".")[0]
     return lines.get(key, 0)
@@ -108,14 +108,17 @@ def _statements(lines: list[str]) -> Iterator[_Statement]:
 
 
 def _read_statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
-    """What the statement beginning on line index `start` says, and the index of the line after it; of one that never ends, the end."""
+    """What the statement that begins at index `start` says, and the index of the line after it.
+
+    Of one that never ends, it says nothing, and the index is the end.
+    """
     n_open, n_tries = 0, 0
     for after in range(start + 1, len(lines) + 1):
         line = lines[after - 1]
         n_open += sum(map(line.count, "[{")) - sum(map(line.count, "]}"))
         is_last = after == start + 1 or (
             _CLOSING.search(line)
-            and (n_open == 0 or n_tries < _MOST_TRIES or _begins(lines, after))
+            and (n_open == 0 or n_tries < _MOST_TRIES or _statement_begins(lines, after))
         )
         if is_last:
             n_tries += 1
@@ -126,13 +129,16 @@ def _read_statement(lines: list[str], start: int) -> tuple[dict[str, Any], int]:
     return {}, len(lines)
 
 
-def _begins(lines: list[str], index: int) -> bool:
+def _statement_begins(lines: list[str], index: int) -> bool:
     """Whether the text ends before the line at `index`, or a statement seems to begin there."""
     return index == len(lines) or _BEGINNING.fullmatch(lines[index]) is not None
 
 
 def _paths(values: dict[str, Any]) -> Iterator[tuple[tuple[str, ...], Any]]:
-    """Paths and values of all keys in nested tables, outer ones first; dotted keys may nest them deeper than functions may call themselves."""
+    """Paths and values of all keys in nested tables, outer ones first.
+
+    Dotted keys may nest them deeper than functions may call themselves.
+    """
     open_ones: list[tuple[tuple[str, ...], Any]] = [((), values)]
     while open_ones:
         above, value = open_ones.pop()

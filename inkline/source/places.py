@@ -32,7 +32,7 @@ def place_of(key: str, places: Mapping[str, FileLine]) -> FileLine | None:
 
 
 def fault_at(key: str, sentence: str, *, places: Mapping[str, FileLine], source: str) -> Fault:
-    """A fault of the value at `key`, with the file and line where it stands; without a line, of `source`."""
+    """A fault of the value at `key`, with the file and line where it stands, else of `source`."""
     place = place_of(key, places)
     return Fault(
         source=place.source if place else source,
@@ -43,7 +43,7 @@ def fault_at(key: str, sentence: str, *, places: Mapping[str, FileLine], source:
 
 
 def path_from_folder(folder: Path, text: str) -> Path:
-    """The path that `text` names, seen from `folder`; `~` is the user's own folder, where there is one."""
+    """The path that `text` names, seen from `folder`; `~` is the user's own folder."""
     try:
         return folder / Path(text).expanduser()
     except RuntimeError:  # a user whom this machine doesn't know

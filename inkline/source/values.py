@@ -13,7 +13,9 @@ _LONGEST_SHOWN = 60
 
 
 class RefusedError(ValueError):
-    """A value that its key doesn't allow; the text says what is required and what came, without the key's name.
+    """A value that its key doesn't allow.
+
+    The text says what is required and what came, without the key's name.
 
     Attributes:
         inner: the key within the value, where it is a table and one entry of it is refused, else
@@ -35,14 +37,14 @@ def is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
 
 
-def range_in_words(low: float, high: float) -> str:
+def range_text(low: float, high: float) -> str:
     """A range in words, such as `from 0.5 to 3`."""
     ends = [str(int(one)) if one == int(one) else str(one) for one in (low, high)]
     return f"of {ends[0]}" if low == high else f"from {ends[0]} to {ends[1]}"
 
 
 def did_you_mean_choice(value: Any, words: tuple[str, ...]) -> str:
-    """The most similar of `words` as a question to append, or "" if none is or `value` is no text."""
+    """The most similar of `words` as a question, or "" if none is or `value` is no text."""
     return did_you_mean(value.lower(), words) if isinstance(value, str) else ""
 
 
@@ -54,18 +56,18 @@ def choice_in_words(words: Iterable[str]) -> str:
 
 def text_of_value(value: Any) -> str:
     """A value as its owner wrote it, more or less, and never long."""
-    text = text_on_one_line(_written(value))
+    text = text_on_one_line(_text_as_written(value))
     return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
 
 
-def _written(value: Any) -> str:
+def _text_as_written(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
         return f'"{value}"'
     if isinstance(value, list):
-        return f"[{', '.join(_written(one) for one in value[:_LONGEST_SHOWN])}]"
+        return f"[{', '.join(_text_as_written(one) for one in value[:_LONGEST_SHOWN])}]"
     if isinstance(value, dict):
         pieces = list(value.items())[:_LONGEST_SHOWN]
-        return f"{{{', '.join(f'{key} = {_written(one)}' for key, one in pieces)}}}"
+        return f"{{{', '.join(f'{key} = {_text_as_written(one)}' for key, one in pieces)}}}"
     return value.isoformat() if isinstance(value, date | time) else repr(value)

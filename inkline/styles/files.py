@@ -56,7 +56,7 @@ def style_files() -> dict[str, Path]:
 
 
 def style_path(text: str, *, folder: Path = Path(), where: str) -> Path:
-    """The file of the style that a user calls `text`: a name, or a path from `folder` that ends in .toml.
+    """The file of the style that a user calls `text`: a name, or a path that ends in .toml.
 
     Args:
         text: what the user wrote.
@@ -97,7 +97,13 @@ def load_style(path: Path) -> Style:
 
 
 def style_of(name: str, changes: Mapping[str, Any], *, where: str, folder: Path = Path()) -> Style:
-    """The style `name`, or in the file `name` seen from `folder`, with `changes` made to it; `where` they come from is named in errors.
+    """The style called `name`, or in the file so called, with `changes` made to it.
+
+    Args:
+        name: of a style, or the place of a file seen from `folder`.
+        changes: nested plain values, as in a style file.
+        where: what errors call the place where both were written.
+        folder: where a relative place starts.
 
     Raises:
         InputError: there is no such style, or a change that it can't take.
@@ -107,7 +113,7 @@ def style_of(name: str, changes: Mapping[str, Any], *, where: str, folder: Path 
 
 
 def style_fields() -> dict[str, dataclasses.Field[Any]]:
-    """The fields of all values by their keys, such as `edge.raggedness`, in the order of a style file; `drawn_at` first."""
+    """The fields of all values by keys such as `edge.raggedness`, in the order of a style file."""
     top = {field.name: field for field in dataclasses.fields(Style)}
     found = {name: field for name, field in top.items() if "kind" in field.metadata}
     for part in top:
@@ -118,7 +124,10 @@ def style_fields() -> dict[str, dataclasses.Field[Any]]:
 
 
 def value_of(style: Style, key: str) -> Any:
-    """The value of `style` called `key`, in mm, mm/s, degrees or as a plain number or word; `key` must have a field."""
+    """The value of `style` called `key`, one of `style_fields`: a number or a word.
+
+    Lengths are in mm, speeds in mm/s, angles in degrees.
+    """
     part, _, name = key.rpartition(".")
     return getattr(getattr(style, part) if part else style, name)
 
@@ -126,7 +135,7 @@ def value_of(style: Style, key: str) -> Any:
 def style_with_settings(
     base: Style, settings: Sequence[str], *, where: str
 ) -> tuple[Style, dict[str, Any]]:
-    """The style `base` with `settings` such as `edge.raggedness=25um` made to it, and the changes as nested plain values.
+    """The style `base` with `settings` made to it, and these as nested plain values.
 
     Args:
         base: the style to change.
@@ -136,7 +145,7 @@ def style_with_settings(
     Raises:
         StyleError: all that is wrong with any of them, together.
     """
-    changes, faults = _changes(settings, where)
+    changes, faults = _changes_from_settings(settings, where)
     try:
         style = style_from_dict(changes, where=where, base=base)
     except StyleError as error:
@@ -147,7 +156,7 @@ def style_with_settings(
 
 
 def setting_from_text(text: str, key: str) -> str | float:
-    """The text of a value as a style file would hold it: plain numbers as numbers, all else as text."""
+    """The value as a style file would hold it: a plain number as a number, all else as text."""
     field = style_fields().get(key)
     if field is None or field.metadata["kind"] is not Kind.SHARE:
         return text
@@ -157,7 +166,7 @@ def setting_from_text(text: str, key: str) -> str | float:
         return text
 
 
-def _changes(settings: Sequence[str], where: str) -> tuple[dict[str, Any], list[str]]:
+def _changes_from_settings(settings: Sequence[str], where: str) -> tuple[dict[str, Any], list[str]]:
     """Settings as nested values, and a sentence for each that is none."""
     parts = {
         field.name

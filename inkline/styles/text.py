@@ -115,7 +115,9 @@ def write_style(base: StyleFile, changes: Mapping[str, Any], file: Path) -> None
 
 
 def style_file_text(base: StyleFile, changes: Mapping[str, Any], *, target: Path) -> str:
-    """The text of a style file that takes `base` and makes `changes`, each with what it does and what the base has.
+    """The text of a style file that takes `base` and makes `changes`.
+
+    Beside each change stands what the value does, and what it is in the base.
 
     Args:
         base: the style to build on.
@@ -125,10 +127,10 @@ def style_file_text(base: StyleFile, changes: Mapping[str, Any], *, target: Path
     lines = [
         f"# {target.stem}: the style {base.style.name}, with values of its own.",
         (
-            "# Lengths lie on the sheet on which the style was drawn; what is left out is as in the "
-            "style below."
+            "# Lengths lie on the sheet on which the style was drawn; what is left out is as in "
+            "the style below."
         ),
-        f"based_on = {_quoted(_base_name(base, target))}",
+        f"based_on = {_toml_string(_base_name(base, target))}",
     ]
     plain = {key: value for key, value in changes.items() if not isinstance(value, Mapping)}
     for key, value in plain.items():
@@ -142,7 +144,7 @@ def style_file_text(base: StyleFile, changes: Mapping[str, Any], *, target: Path
 
 
 def _value_lines(key: str, name: str, value: str | float, base: StyleFile) -> Iterator[str]:
-    written = f"{name} = {_quoted(value) if isinstance(value, str) else repr(value)}"
+    written = f"{name} = {_toml_string(value) if isinstance(value, str) else repr(value)}"
     field = style_fields().get(key)
     if field is None:
         yield written
@@ -152,7 +154,7 @@ def _value_lines(key: str, name: str, value: str | float, base: StyleFile) -> It
 
 
 def _base_name(base: StyleFile, target: Path) -> str:
-    """The name of a style that comes with inkline, else the way from the target's folder to its file."""
+    """The name of a style that comes with inkline, else the way from `target` to its file."""
     if style_files().get(base.path.stem) == base.path:
         return base.path.stem
     try:
@@ -162,24 +164,27 @@ def _base_name(base: StyleFile, target: Path) -> str:
     return Path(way).as_posix()
 
 
-def _quoted(text: str) -> str:
-    """A basic string of TOML, whose escapes are those of JSON (TOML 1.0); what JSON leaves as it is, TOML forbids only for DEL."""
+def _toml_string(text: str) -> str:
+    """`text` as a basic string of TOML, whose escapes are those of JSON (TOML 1.0).
+
+    What JSON leaves as it is, TOML forbids only for DEL.
+    """
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def allowed_in_words(field: dataclasses.Field[Any]) -> str:
-    """What is allowed at a value of a style, likewise."""
+    """What is allowed at a value of a style, in words, without a full stop."""
     kind: Kind = field.metadata["kind"]
     if kind is Kind.CHOICE:
         return choice_in_words(field.metadata["options"])
     low, high = (text_from_number(field.metadata[end], kind) for end in ("low", "high"))
     span = (
-        f"of at least {_plain(low)}"
+        f"of at least {_text_of_bound(low)}"
         if math.isinf(field.metadata["high"])
-        else f"from {_plain(low)} to {_plain(high)}"
+        else f"from {_text_of_bound(low)} to {_text_of_bound(high)}"
     )
     return f"{kind.value}, {span}"
 
 
-def _plain(value: str | float) -> str:
+def _text_of_bound(value: str | float) -> str:
     return value if isinstance(value, str) else f"{value:g}"

@@ -61,7 +61,7 @@ class Header(StrEnum):
 
 
 class Blocks(StrEnum):
-    """Which sets of blocks a format has: whole ones, ones with the numerals cut out, both or none."""
+    """Which sets of blocks a format has: whole ones, ones with numerals cut out, both or none."""
 
     PLAIN = "plain"
     CUT = "cut"
@@ -107,7 +107,10 @@ class Split(StrEnum):
 
 
 class SixthWeek(StrEnum):
-    """Where the days of a sixth week stand: only in a row of their own, or also beside those of the fifth, as 23/30."""
+    """Where the days of a sixth week stand.
+
+    Only in a row of their own, or also beside those of the fifth, as 23/30.
+    """
 
     OWN_ROW = "own row"
     SHARED = "shared"
@@ -121,7 +124,10 @@ class DatesAs(StrEnum):
 
 
 class WeekNumbers(StrEnum):
-    """How weeks are counted: not at all, by ISO 8601, or as is usual in the US (week 1 holds 1 January, weeks begin on Sunday)."""
+    """How weeks are counted: not at all, by ISO 8601, or as is usual in the US.
+
+    In the US week 1 holds 1 January, and weeks begin on Sunday.
+    """
 
     NONE = "none"
     ISO = "iso"
@@ -129,7 +135,7 @@ class WeekNumbers(StrEnum):
 
 
 class WeekNumbersIn(StrEnum):
-    """Where week numbers stand: in the margin beside the grid on the format's canvas, or on a narrow canvas of their own."""
+    """Where week numbers stand: beside the grid, or on a narrow canvas of their own."""
 
     MARGIN = "margin"
     NARROW = "narrow"
@@ -154,7 +160,7 @@ class MonthNames(StrEnum):
 
 
 class Sizes(StrEnum):
-    """Whether words used alone share one letter height, or each fills a canvas of the same width."""
+    """Whether words used alone share one letter height, or each fills a canvas of one width."""
 
     SAME_HEIGHT = "same height"
     FILL_EACH = "fill each"

@@ -1,4 +1,4 @@
-"""The recipe explained on demand: what a key does, what it may be, what holds without it, and how it is written."""
+"""A recipe's keys in words: what each does and allows, its default, and how it is written."""
 
 from __future__ import annotations
 
@@ -64,14 +64,17 @@ def entries() -> Mapping[str, Entry]:
 
 
 def explanation_lines(asked: str) -> list[str]:
-    """Lines that explain what is called `asked`: a key such as `canvas.margin` or only `margin`, a table, or "all".
+    """Lines that explain a key, a table or all of a recipe.
+
+    Args:
+        asked: a key such as `canvas.margin` or only `margin`, a table, or "all".
 
     Raises:
         InputError: a recipe has nothing of that name; the nearest name is told.
     """
     known, wanted = entries(), schema_path(asked)
     if wanted == ALL:
-        return _joined([_table_lines(table, known) for table in _tables(known)])
+        return _lines_of_pieces([_table_lines(table, known) for table in _tables(known)])
     if wanted in known:
         return list(_entry_lines(known[wanted]))
     if wanted in _tables(known):
@@ -82,7 +85,7 @@ def explanation_lines(asked: str) -> list[str]:
         if entry.name == wanted or entry.path == f"{_STYLE}.{wanted}"
     ]
     if same:
-        return _joined([_entry_lines(entry) for entry in same])
+        return _lines_of_pieces([_entry_lines(entry) for entry in same])
     if f"{_STYLE}.{wanted}" in _tables(known):
         return list(_table_lines(f"{_STYLE}.{wanted}", known))
     names = dict.fromkeys([*known, *_tables(known), *(entry.name for entry in known.values())])
@@ -92,7 +95,10 @@ def explanation_lines(asked: str) -> list[str]:
 
 
 def schema_path(asked: str) -> str:
-    """A key's path as the schema has it: without the names of kits and formats, and without what a table of one's own holds."""
+    """A key's path as the table of keys has it.
+
+    Names of kits and formats are left out, and so is what a table of one's own holds.
+    """
     parts = asked.strip().strip("[]").lower().split(".")
     if parts[0] == KITS and len(parts) > 2:
         parts = parts[2:]
@@ -167,39 +173,39 @@ def _style_entries() -> Iterator[Entry]:
 
 def _entry_lines(entry: Entry) -> Iterator[str]:
     yield entry.path
-    yield from _wrapped(entry.about, " " * _INDENT)
-    yield from _labelled("Allowed:", entry.allowed)
-    yield from _labelled("Default:", entry.default)
+    yield from _wrap(entry.about, " " * _INDENT)
+    yield from _label_lines("Allowed:", entry.allowed)
+    yield from _label_lines("Default:", entry.default)
     for label, line in zip(("Write:", *[""] * len(entry.example)), entry.example, strict=False):
         yield f"{'':{_INDENT}}{label:{_LABEL}}{line}"
 
 
 def _table_lines(table: str, known: Mapping[str, Entry]) -> Iterator[str]:
     yield f"[{table}]" if table else f"At {TOP}"
-    yield from _wrapped(
+    yield from _wrap(
         TABLES.get(table) or PARTS.get(table.removeprefix(f"{_STYLE}."), ""), " " * _INDENT
     )
     yield from (f"{'':{_INDENT}}{line}" for line in TABLE_EXAMPLES.get(table, ()))
     if table == _STYLE:
         parts = ", ".join(f"{_STYLE}.{part} ({about})" for part, about in PARTS.items())
-        yield from _wrapped(f"Its values stand in tables of their own: {parts}.", " " * _INDENT)
+        yield from _wrap(f"Its values stand in tables of their own: {parts}.", " " * _INDENT)
     for entry in known.values():
         if entry.table == (FORMATS if table == EACH_FORMAT else table):
             yield ""
             yield from _entry_lines(entry)
 
 
-def _labelled(label: str, text: str) -> Iterator[str]:
+def _label_lines(label: str, text: str) -> Iterator[str]:
     head = f"{'':{_INDENT}}{label:{_LABEL}}"
     yield from textwrap.wrap(text, _WIDTH, initial_indent=head, subsequent_indent=" " * len(head))
 
 
-def _wrapped(text: str, indent: str) -> list[str]:
+def _wrap(text: str, indent: str) -> list[str]:
     return textwrap.wrap(text, _WIDTH, initial_indent=indent, subsequent_indent=indent)
 
 
-def _joined(pieces: list[Iterator[str]]) -> list[str]:
-    """Pieces with an empty line between."""
+def _lines_of_pieces(pieces: list[Iterator[str]]) -> list[str]:
+    """The lines of all pieces, with an empty line between two pieces."""
     return [
         line for index, piece in enumerate(pieces) for line in (*([""] if index else []), *piece)
     ]

@@ -66,13 +66,15 @@ def recipe_file_text(path: Path, *, source: str) -> str:
         text = data.decode("utf-8-sig") if len(data) <= LARGEST_BYTES else None
     except OSError as error:
         reason = error.strerror or "unknown reason"
-        raise _unreadable(source, f"the recipe cannot be read ({reason}): {path}") from error
+        raise _reading_error(source, f"the recipe cannot be read ({reason}): {path}") from error
     except UnicodeDecodeError as error:
-        raise _unreadable(source, "a recipe must be text in UTF-8, and this file is not") from error
+        raise _reading_error(
+            source, "a recipe must be text in UTF-8, and this file is not"
+        ) from error
     except ValueError as error:
-        raise _unreadable(source, f"the recipe cannot be read ({error}): {path!r}") from error
+        raise _reading_error(source, f"the recipe cannot be read ({error}): {path!r}") from error
     if text is None:
-        raise _unreadable(
+        raise _reading_error(
             source,
             f"a recipe must be a text of at most {LARGEST_BYTES} bytes, and this file is larger",
         )
@@ -80,40 +82,48 @@ def recipe_file_text(path: Path, *, source: str) -> str:
 
 
 def own_layer(text: str, *, source: str, folder: Path) -> Layers:
-    """What the TOML `text` itself says, without what it extends; `source` is what to call it, `folder` where it lies.
+    """What the TOML `text` itself says, without what it extends.
+
+    Args:
+        text: the whole file.
+        source: what to call it.
+        folder: where it lies.
 
     Raises:
         RecipeError: it is not TOML, or of another version.
     """
     text = text.replace("\r\n", "\n")
-    values = _values(text, source)
+    values = _toml_values(text, source)
     places = {
         key: FileLine(source=source, line=line, folder=folder)
         for key, line in key_lines(text).items()
     }
     own = Layers(values=values, places=places, source=source, folder=folder)
-    return _with_version(own)
+    return _require_version(own)
 
 
-def _values(text: str, source: str) -> dict[str, Any]:
+def _toml_values(text: str, source: str) -> dict[str, Any]:
     if _ENDLESS_KEY.search(text):  # which the reader of TOML would take forever over
-        raise _unreadable(source, _TOO_DEEP)
+        raise _reading_error(source, _TOO_DEEP)
     try:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _no_toml(text, source, str(error)) from error
+        raise _toml_error(text, source, str(error)) from error
     except RecursionError as error:
-        raise _unreadable(source, _TOO_DEEP) from error
+        raise _reading_error(source, _TOO_DEEP) from error
     except ValueError as error:  # a whole number of thousands of digits
-        raise _unreadable(
+        raise _reading_error(
             source, "this is not a recipe: it holds a number of thousands of digits"
         ) from error
-    _refuse_monsters(values, source)
+    _refuse_extremes(values, source)
     return values
 
 
-def _no_toml(text: str, source: str, reason: str) -> RecipeError:
-    """The error of a text that Python's reader of TOML refuses for `reason`; what stands twice is named."""
+def _toml_error(text: str, source: str, reason: str) -> RecipeError:
+    """The error of a text that Python's reader of TOML refuses for `reason`.
+
+    What stands twice is named.
+    """
     found = re.search(r"\(at line (\d+)", reason)
     line = int(found[1]) if found else text.rstrip().count("\n") + 1
     twice = repeated_key(text, last_line=line) if line <= _MOST_LINES else None
@@ -121,18 +131,18 @@ def _no_toml(text: str, source: str, reason: str) -> RecipeError:
         key, first, second = twice
         sentence = f"{key:.60} stands twice, here and on line {first}; one of them must go"
         return RecipeError([Fault(source=source, line=second, key=key, sentence=sentence)])
-    return _unreadable(source, f"this is not TOML: {reason}", line=line)
+    return _reading_error(source, f"this is not TOML: {reason}", line=line)
 
 
-def _refuse_monsters(values: dict[str, Any], source: str) -> None:
-    """Refuse what no later step could even show: tables without end and numbers beyond all bounds."""
+def _refuse_extremes(values: dict[str, Any], source: str) -> None:
+    """Refuse what no later step could even show: endless tables and numbers beyond all bounds."""
     open_ones: list[tuple[Any, int]] = [(values, 0)]
     while open_ones:
         value, depth = open_ones.pop()
         if depth > _DEEPEST:
-            raise _unreadable(source, _TOO_DEEP)
+            raise _reading_error(source, _TOO_DEEP)
         if isinstance(value, int) and abs(value) > _LARGEST_WHOLE:
-            raise _unreadable(
+            raise _reading_error(
                 source, "this is not a recipe: it holds a whole number of more than 64 bits"
             )
         if isinstance(value, dict | list):
@@ -140,8 +150,11 @@ def _refuse_monsters(values: dict[str, Any], source: str) -> None:
             open_ones += ((one, depth + 1) for one in inner)
 
 
-def _with_version(own: Layers) -> Layers:
-    """`own`, whose version is known; a missing one is one fault among others, another one the only fault worth telling."""
+def _require_version(own: Layers) -> Layers:
+    """`own` with a version that this program reads.
+
+    A missing version is one fault among others; of another one, nothing else is worth telling.
+    """
     if VERSION not in own.values:
         missing = own.fault(
             VERSION,
@@ -157,7 +170,10 @@ def _with_version(own: Layers) -> Layers:
         )
     version = own.values[VERSION]
     if isinstance(version, bool) or version != RECIPE_VERSION or not isinstance(version, int):
-        sentence = f"{VERSION} must be {RECIPE_VERSION}, the one that this inkline reads, not {text_of_value(version)}"
+        sentence = (
+            f"{VERSION} must be {RECIPE_VERSION}, the one that this inkline reads, not "
+            f"{text_of_value(version)}"
+        )
         newer = isinstance(version, int) and version > RECIPE_VERSION
         raise RecipeError(
             [own.fault(VERSION, sentence + ("; a newer inkline may read it" if newer else ""))]
@@ -165,5 +181,5 @@ def _with_version(own: Layers) -> Layers:
     return own
 
 
-def _unreadable(source: str, sentence: str, *, line: int = 0) -> RecipeError:
+def _reading_error(source: str, sentence: str, *, line: int = 0) -> RecipeError:
     return RecipeError([Fault(source=source, line=line, key="", sentence=sentence)])

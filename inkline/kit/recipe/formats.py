@@ -1,4 +1,7 @@
-"""The formats of a recipe: their own tables over what holds for each of them, over what their name and kind suggest."""
+"""The formats of a recipe, each from its own table.
+
+What it leaves out is as the recipe says for each format, or else as its name and kind suggest.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +30,10 @@ _INSTEAD = {"columns": "rows"}
 
 
 def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
-    """The recipe's formats, or the default ones where it names none; those with a fault, which is noted, are left out."""
+    """The recipe's formats, or the default ones where it names none.
+
+    Faults are noted, and formats that have any are left out.
+    """
     shared = _shared_values(tables)
     wanted = _tables_to_draw(tables)
     if len(wanted) > MOST_FORMATS:
@@ -69,7 +75,10 @@ def _shared_values(tables: Tables) -> dict[str, Any]:
 
 
 def _tables_to_draw(tables: Tables) -> dict[str, Any]:
-    """Tables of the formats to be drawn; what is taken out without being there is noted as a fault."""
+    """Tables of the formats to be drawn, by name.
+
+    What is taken out without being there is noted as a fault.
+    """
     named = tables.table(FORMATS)
     wanted: dict[str, Any] = {name: table for name, table in named.items() if table != NO_FORMAT}
     dropped = [name for name, table in named.items() if table == NO_FORMAT]
@@ -122,7 +131,10 @@ def _format(
 def _own_over_shared(
     tables: Tables, path: str, table: Mapping[str, Any], shared: Mapping[str, Any]
 ) -> dict[str, Any]:
-    """What a format's own table says over what the recipe says for each; the latter's places become the format's."""
+    """What a format's own table says, over what the recipe says for each format.
+
+    The places of the latter become the format's.
+    """
     said = {**shared, **table}
     lent = {
         f"{path}.{name}": tables.places.get(f"{EACH_FORMAT}.{name}")

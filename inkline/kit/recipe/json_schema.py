@@ -1,4 +1,4 @@
-"""The recipe's keys as JSON Schema (draft 2020-12), for editors that check and complete a file while it is written.
+"""The recipe's keys as JSON Schema (draft 2020-12), for editors that check what is written.
 
 It is made from the same table as the checks. What only a canvas, a font or several keys together
 decide, a schema cannot know: it takes any length of a known unit, any language, any name of a file,
@@ -36,7 +36,7 @@ _IMITATES = {
 
 def recipe_schema() -> Schema:
     """The schema of a recipe file as plain values."""
-    top = {key.name: _described(key) for key in keys_of("")}
+    top = {key.name: _key_schema(key) for key in keys_of("")}
     tables = {name: {"$ref": f"#/$defs/{name}"} for name in TABLES}
     kit = {
         name: value
@@ -52,7 +52,7 @@ def recipe_schema() -> Schema:
         "anyOf": [{"required": [name]} for name in ("number", EXTENDS, KITS)],
         "$defs": {
             **{name: {"description": TABLES[name], **make(name)} for name, make in _TABLES.items()},
-            "format": table_schema({key.name: _described(key) for key in keys_of(FORMATS)}),
+            "format": table_schema({key.name: _key_schema(key) for key in keys_of(FORMATS)}),
             "kit": table_schema(kit),
         },
     }
@@ -63,8 +63,8 @@ def recipe_schema_text() -> str:
     return json.dumps(recipe_schema(), indent=2, ensure_ascii=False) + "\n"
 
 
-def _keyed_table(name: str) -> Schema:
-    return table_schema({key.name: _described(key) for key in keys_of(name)})
+def _table_of_keys(name: str) -> Schema:
+    return table_schema({key.name: _key_schema(key) for key in keys_of(name)})
 
 
 def _formats(_name: str) -> Schema:
@@ -104,8 +104,8 @@ def _again(_name: str) -> Schema:
 
 
 def _style(name: str) -> Schema:
-    """The style's name and all values of a style, the tables of its parts with what they are about."""
-    properties: dict[str, Schema] = {key.name: _described(key) for key in keys_of(name)}
+    """The style's name and all values of a style, with what they are about."""
+    properties: dict[str, Schema] = {key.name: _key_schema(key) for key in keys_of(name)}
     for field in dataclasses.fields(Style):
         part = getattr(EXACT, field.name)
         if dataclasses.is_dataclass(part):
@@ -136,7 +136,7 @@ def _style_value(field: dataclasses.Field[Any]) -> Schema:
 
 _TABLES: Mapping[str, Callable[[str], Schema]] = MappingProxyType(
     {
-        **dict.fromkeys(("canvas", "calendar", "words", "lettering", "names"), _keyed_table),
+        **dict.fromkeys(("canvas", "calendar", "words", "lettering", "names"), _table_of_keys),
         FORMATS: _formats,
         EACH_FORMAT: lambda _: {"$ref": "#/$defs/format"},
         "marks": _marks,
@@ -147,7 +147,7 @@ _TABLES: Mapping[str, Callable[[str], Schema]] = MappingProxyType(
 )
 
 
-def _described(key: Key) -> Schema:
+def _key_schema(key: Key) -> Schema:
     """A key with what it does, what it may be, its default and an example."""
     others = [
         f"{toml_text(value)} in {name}"

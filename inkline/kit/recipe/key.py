@@ -94,5 +94,8 @@ class Key:
         return f"{self.table}.{self.name}" if self.table else self.name
 
     def default_for(self, format_name: str, shows: str = "") -> Any:
-        """The default in the table of the format `format_name`: by what it `shows` if that is no month, else by its name."""
+        """The default in the table of the format `format_name`.
+
+        By what the format `shows` if that is no month, else by its name.
+        """
         return self.defaults.get(shows, self.defaults.get(format_name, self.default))

@@ -1,4 +1,4 @@
-"""The one table of everything a recipe may say: key, kind, default, range and the sentence that explains it.
+"""All keys of a recipe: the kind, default, range and sentence of each.
 
 Checks, defaults and the commented recipe that `inkline recipe` prints all come from here, so they
 cannot disagree.
@@ -16,7 +16,7 @@ from inkline.kit.recipe import kinds
 from inkline.kit.recipe.choices import ColumnsRun, MonthNames, Sizes, WeekdayNames
 from inkline.kit.recipe.key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key
 from inkline.kit.recipe.keys_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
-from inkline.kit.recipe.keys_formats import BLOCK_KEYS, RULE_KEYS, SHAPE_KEYS
+from inkline.kit.recipe.keys_formats import BLOCK_KEYS, GRID_KEYS, RULE_KEYS
 from inkline.kit.recipe.keys_lettering import LETTERING_KEYS
 from inkline.kit.recipe.kinds import choice_key
 from inkline.styles.files import DEFAULT_STYLE
@@ -155,7 +155,7 @@ KEYS: tuple[Key, ...] = (
         "day on which they begin where the first "
         "language is spoken.",
     ),
-    *SHAPE_KEYS,
+    *GRID_KEYS,
     *RULE_KEYS,
     *BLOCK_KEYS,
     *NUMERAL_KEYS,

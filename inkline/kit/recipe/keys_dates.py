@@ -1,4 +1,4 @@
-"""The keys of a format that say which dates it has, how numerals look and where they stand, and the weekdays over them."""
+"""The keys of a format for its dates, their numerals, week numbers and weekdays."""
 
 from __future__ import annotations
 

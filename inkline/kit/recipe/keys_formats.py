@@ -1,4 +1,4 @@
-"""The keys of a format that say what it shows, how it lies on its canvas, and how its rules and blocks look."""
+"""The keys of a format for what it shows, its place on its canvas, its rules and its blocks."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from inkline.kit.recipe.choices import BlockEdge, BlockFill, BlockForm, Blocks, 
 from inkline.kit.recipe.key import CANVAS, FIT, FORMATS, Key
 from inkline.kit.recipe.kinds import choice_key
 
-SHAPE_KEYS: tuple[Key, ...] = (
+GRID_KEYS: tuple[Key, ...] = (
     choice_key(
         FORMATS,
         "shows",
@@ -122,7 +122,7 @@ SHAPE_KEYS: tuple[Key, ...] = (
         sentence="Which grids there are: with a row for weekdays on top, without, or both.",
     ),
 )
-"""The keys of a format's shape, in the order in which the recipe prints them."""
+"""The keys of what a format shows and of its grid, in the order in which the recipe prints them."""
 
 RULE_KEYS: tuple[Key, ...] = (
     Key(

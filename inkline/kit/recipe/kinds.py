@@ -18,28 +18,28 @@ from inkline.kit.recipe.fragments import (
     whole_schema,
 )
 from inkline.kit.recipe.key import CANVAS, FIT, Key, KeyKind, Schema
-from inkline.source.values import choice_in_words, range_in_words
+from inkline.source.values import choice_in_words, range_text
 
 _SPAN_OF_YEARS = r"^\s*[0-9]{4}\s*[-–]\s*[0-9]{4}\s*$"
 _HAS_INK = r"\S"
 
 WHOLE = KeyKind(
     read=numbers.whole_from,
-    allowed=lambda key: f"a whole number {range_in_words(key.low, key.high)}",
+    allowed=lambda key: f"a whole number {range_text(key.low, key.high)}",
     schema=lambda key: whole_schema(key.low, key.high),
 )
 NUMBER = KeyKind(
     read=numbers.number_from,
-    allowed=lambda key: f"a number {range_in_words(key.low, key.high)}",
+    allowed=lambda key: f"a number {range_text(key.low, key.high)}",
     schema=lambda key: number_schema(key.low, key.high),
 )
 PERCENT = KeyKind(
     read=numbers.percent_from,
-    allowed=lambda key: f'a percentage {range_in_words(key.low, key.high)}, such as 25 or "25 %"',
+    allowed=lambda key: f'a percentage {range_text(key.low, key.high)}, such as 25 or "25 %"',
     schema=lambda key: any_of(number_schema(key.low, key.high), measure_schema("%")),
 )
 TEXT = KeyKind(
-    read=numbers.line_from,
+    read=numbers.text_from,
     allowed=lambda key: f"a text of at most {key.high:g} letters on one line",
     schema=lambda key: text_schema(key.high),
 )
@@ -67,14 +67,14 @@ LENGTH = KeyKind(
 SHARE_OR_LENGTH = KeyKind(
     read=numbers.share_or_length_from,
     allowed=lambda key: (
-        f'a share of the cell\'s width {range_in_words(key.low, key.high)}, or a length such as "75 pt" '
-        f"of at most {numbers.MOST_LENGTH_OF_SHARE:g} % of the canvas side"
+        f"a share of the cell's width {range_text(key.low, key.high)}, or a length such as "
+        f'"75 pt" of at most {numbers.MOST_LENGTH_OF_SHARE:g} % of the canvas side'
     ),
     schema=lambda key: any_of(number_schema(key.low, key.high), LENGTH_SCHEMA),
 )
 SHARE_OR_FIT = KeyKind(
     read=numbers.share_or_fit_from,
-    allowed=lambda key: f'"{FIT}", or a share {range_in_words(key.low, key.high)}',
+    allowed=lambda key: f'"{FIT}", or a share {range_text(key.low, key.high)}',
     schema=lambda key: any_of({"const": FIT}, number_schema(key.low, key.high)),
 )
 
@@ -88,7 +88,7 @@ def _years_schema(key: Key) -> Schema:
 YEARS = KeyKind(
     read=lists.years_from,
     allowed=lambda key: (
-        f"a list of at most {lists.MOST_YEARS} years {range_in_words(key.low, key.high)}, or ranges of "
+        f"a list of at most {lists.MOST_YEARS} years {range_text(key.low, key.high)}, or ranges of "
         f'them such as "2027-2031"'
     ),
     schema=_years_schema,
@@ -96,8 +96,8 @@ YEARS = KeyKind(
 SPANS = KeyKind(
     read=lists.spans_from,
     allowed=lambda key: (
-        f"a list of at most {lists.MOST_YEARS} ranges of years {range_in_words(key.low, key.high)}, such "
-        f'as "2027-2028"'
+        f"a list of at most {lists.MOST_YEARS} ranges of years {range_text(key.low, key.high)}, "
+        f'such as "2027-2028"'
     ),
     schema=lambda _: list_schema(
         {"type": "string", "pattern": _SPAN_OF_YEARS}, most=lists.MOST_YEARS
@@ -110,7 +110,7 @@ CHOICES = KeyKind(
 )
 WHOLES = KeyKind(
     read=lists.wholes_from,
-    allowed=lambda key: f"a list of whole numbers {range_in_words(key.low, key.high)}",
+    allowed=lambda key: f"a list of whole numbers {range_text(key.low, key.high)}",
     schema=lambda key: list_schema(whole_schema(key.low, key.high), least=1),
 )
 MARGIN = KeyKind(

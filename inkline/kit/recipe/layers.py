@@ -1,4 +1,4 @@
-"""Recipes laid over one another: a file over those that it extends, and each of its kits over the rest of it.
+"""Recipes over one another: a file over those that it extends, a kit over the rest of it.
 
 Both are laid table by table and key by key.
 """
@@ -40,7 +40,12 @@ def layers_from_file(path: Path) -> Layers:
 
 
 def layers_from_text(text: str, *, source: str, folder: Path) -> Layers:
-    """What the TOML `text` says, together with the files that it extends; `source` is what to call it, `folder` where it lies.
+    """What the TOML `text` says, together with the files that it extends.
+
+    Args:
+        text: the whole file.
+        source: what to call it.
+        folder: where it lies.
 
     Raises:
         RecipeError: as `layers_from_file`.
@@ -49,7 +54,7 @@ def layers_from_text(text: str, *, source: str, folder: Path) -> Layers:
 
 
 def kits_in(whole: Layers) -> dict[str, Layers]:
-    """The kits of a recipe by their names, each laid over the rest of it; one without a name where it has none."""
+    """The kits of a recipe by name, each over the rest of it; one called "" if it has none."""
     rest = _without_kits(whole)
     kits = whole.values.get(KITS, {})
     if not isinstance(kits, dict):
@@ -72,26 +77,34 @@ def kits_in(whole: Layers) -> dict[str, Layers]:
 
 
 def layers_over(base: Layers, top: Layers) -> Layers:
-    """`top` over `base`: tables are joined, all else is replaced, and a format that `top` calls "none" is taken out."""
+    """`top` over `base`.
+
+    Tables are joined, all else is replaced, and a format that `top` calls "none" is taken out.
+    """
     replaced: set[str] = set()
-    values = _over(base.values, top.values, "", replaced)
+    values = _values_over(base.values, top.values, "", replaced)
     kept = {
-        path: place for path, place in base.places.items() if replaced.isdisjoint(_upwards(path))
+        path: place
+        for path, place in base.places.items()
+        if replaced.isdisjoint(_path_and_tables_around(path))
     }
     return replace(
         top, values=values, places={**kept, **top.places}, faults=(*base.faults, *top.faults)
     )
 
 
-def _over(
+def _values_over(
     base: Mapping[str, Any], top: Mapping[str, Any], above: str, replaced: set[str]
 ) -> dict[str, Any]:
-    """The values of `top` over those of `base`, tables at `above`; the paths of what is replaced are added to `replaced`."""
+    """The values of `top` over those of `base`, which are tables at the path `above`.
+
+    The paths of what is replaced are added to `replaced`.
+    """
     values = dict(base)
     for name, value in top.items():
         path, below = f"{above}.{name}" if above else name, values.get(name)
         if isinstance(below, dict) and isinstance(value, dict):
-            values[name] = _over(below, value, path, replaced)
+            values[name] = _values_over(below, value, path, replaced)
             continue
         replaced.add(path)
         values[name] = value
@@ -100,15 +113,18 @@ def _over(
     return values
 
 
-def _upwards(path: str) -> Iterator[str]:
-    """`path` and those of the tables around it."""
+def _path_and_tables_around(path: str) -> Iterator[str]:
+    """`path` and the paths of the tables around it, the nearest first."""
     while path:
         yield path
         path = path.rpartition(".")[0]
 
 
 def _with_base(own: Layers, *, above: tuple[Path, ...]) -> Layers:
-    """`own` over the recipe that it extends; the files `above` stand on one another, that of `own` the last."""
+    """`own` over the recipe that it extends.
+
+    The files `above` stand on one another, that of `own` the last.
+    """
     said = own.values.get(EXTENDS, "")
     if said == "":
         return own
@@ -133,7 +149,10 @@ def _with_base(own: Layers, *, above: tuple[Path, ...]) -> Layers:
 
 
 def _name_of(path: Path, *, home: Path) -> str:
-    """What messages call the file at `path`: how one gets there from the folder `home` of the file that was asked for."""
+    """What messages call the file at `path`: the way from `home` to it.
+
+    `home` is the folder of the file that was asked for.
+    """
     try:
         return Path(os.path.relpath(path, home)).as_posix()
     except ValueError:  # on another drive, to which no relative path leads
@@ -183,7 +202,10 @@ def _kit(whole: Layers, rest: Layers, name: str, values: Any) -> Layers:
     """One kit over the `rest` of its recipe."""
     path = f"{KITS}.{name}"
     if not KIT_NAME.fullmatch(name):
-        sentence = "a kit's name must be up to 32 small letters a to z, digits and hyphens and must begin with a letter"
+        sentence = (
+            "a kit's name must be up to 32 small letters a to z, digits and hyphens and must begin "
+            "with a letter"
+        )
         return _with_fault(rest, whole.fault(path, f'{sentence}, not "{name[:40]}"'))
     if not isinstance(values, dict):
         return _with_fault(

@@ -1,4 +1,4 @@
-"""Values of a recipe that are lists or tables, read by their key's row in the schema; and patterns of file names."""
+"""Values of a recipe that are lists, tables or patterns, read as their keys allow."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from typing import Any
 
 from inkline.calendar.names import LocaleError, week_start
 from inkline.kit.recipe.key import CANVAS, Key, Scale
-from inkline.kit.recipe.numbers import NUMERALS, check_px, length_from, line_from
+from inkline.kit.recipe.numbers import NUMERALS, check_px, length_from, text_from
 from inkline.source.values import (
     RefusedError,
     did_you_mean_choice,
     is_number,
     is_whole,
-    range_in_words,
+    range_text,
     text_of_value,
 )
 from inkline.units import Length
@@ -58,14 +58,16 @@ def _year_or_span(key: Key, value: Any) -> tuple[int, ...]:
         return tuple(range(first, last + 1))
     if not is_whole(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f"must hold years {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
+            f"must hold years {range_text(key.low, key.high)}, not {text_of_value(value)}"
         )
     return (value,)
 
 
 def _span(key: Key, value: Any) -> tuple[int, int]:
     """The first and the last year of a range such as "2027-2031"."""
-    required = f'must hold years {range_in_words(key.low, key.high)}, or ranges of them such as "2027-2031"'
+    required = (
+        f'must hold years {range_text(key.low, key.high)}, or ranges of them such as "2027-2031"'
+    )
     found = _SPAN.fullmatch(value) if isinstance(value, str) else None
     if found is None:
         raise RefusedError(f"{required}, not {text_of_value(value)}")
@@ -101,7 +103,7 @@ def choices_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 
 def wholes_from(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     """Whole numbers in the key's range, each once, from small to large."""
-    required = f"must be a list of whole numbers {range_in_words(key.low, key.high)}"
+    required = f"must be a list of whole numbers {range_text(key.low, key.high)}"
     if not isinstance(value, list) or not value:
         raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
@@ -127,7 +129,10 @@ def margin_from(key: Key, value: Any, scale: Scale) -> str | tuple[Length, ...]:
 def languages_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """One or more languages as CLDR names them, each once."""
     names = value if isinstance(value, list) else [value]
-    required = f'must be a language such as "en", "de" or "pt_BR", or a list of at most {key.high:g} of them'
+    required = (
+        f'must be a language such as "en", "de" or "pt_BR", or a list of at most {key.high:g} of '
+        f"them"
+    )
     if not 1 <= len(names) <= key.high:
         raise RefusedError(f"{required}, not {text_of_value(value)}")
     for name in names:
@@ -144,7 +149,10 @@ def languages_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 
 def captions_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """Short texts, each once."""
-    required = f"must be a list of at most {MOST_YEARS} texts of at most {key.high:g} letters each on one line"
+    required = (
+        f"must be a list of at most {MOST_YEARS} texts of at most {key.high:g} letters each on one "
+        f"line"
+    )
     if not isinstance(value, list) or len(value) > MOST_YEARS:
         raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
@@ -171,7 +179,7 @@ def block_names_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 
 def pattern_from(key: Key, value: Any, scale: Scale) -> str:
     """A pattern of file names, whose braces hold known parts, the name among them."""
-    text = line_from(key, value, scale)
+    text = text_from(key, value, scale)
     known = ", ".join(f"{{{one}}}" for one in PATTERN_PARTS)
     required = f"must be a pattern with {{name}} in it and no other braces than {known}"
     try:
@@ -230,7 +238,7 @@ def swaps_from(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...
                 f"{required}; {text_of_value(character)} is not one character", inner=character
             )
         try:
-            found.append((one, line_from(named, said, scale)))
+            found.append((one, text_from(named, said, scale)))
         except RefusedError as refused:
             raise RefusedError(
                 f"{refused} for {text_of_value(character)}", inner=character

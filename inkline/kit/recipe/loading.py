@@ -26,7 +26,7 @@ def default_recipe() -> Recipe:
 
 
 def load_recipes(path: Path) -> dict[str, Recipe]:
-    """The recipes of all kits in the file at `path`, by the kits' names; one under "" where the file has no [kits].
+    """The recipes of all kits in the file at `path`, by name; one called "" if it has no [kits].
 
     Places of other files, such as a font's, are seen from the file that names them.
 
@@ -48,12 +48,17 @@ def load_recipe(path: Path, *, kit: str = "") -> Recipe:
 
 
 def recipes_from_text(text: str, *, source: str, folder: Path) -> dict[str, Recipe]:
-    """As `load_recipes`, of the TOML `text`, which messages call `source` and which lies in `folder`."""
+    """The recipes that the TOML `text` says, as `load_recipes`.
+
+    Messages call it `source`, and its relative places are seen from `folder`.
+    """
     return _all_recipes(layers_from_text(text, source=source, folder=folder))
 
 
 def recipe_from_text(text: str, *, source: str, folder: Path, kit: str = "") -> Recipe:
-    """As `load_recipe`, of the TOML `text`, which messages call `source` and which lies in `folder`.
+    """The recipe that the TOML `text` says, as `load_recipe`.
+
+    Messages call it `source`, and its relative places are seen from `folder`.
 
     Raises:
         RecipeError: not TOML, or anything in it cannot be used; all faults at once.

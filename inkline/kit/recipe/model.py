@@ -46,7 +46,10 @@ DEFAULT_SOURCE = "the default recipe"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormatRecipe:
-    """One shape of calendar; the fields are the keys of its table in `schema.KEYS`, which says what each means."""
+    """One format of calendar.
+
+    The fields are the keys of a format in `keys.KEYS`, which says what each means and allows.
+    """
 
     name: str
     cell: float
@@ -99,7 +102,10 @@ class FormatRecipe:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WordsRecipe:
-    """The words used alone and the language of all names; the fields are the keys of the table `words`, `languages` those of `language`."""
+    """The words used alone, and the languages of all names.
+
+    The fields are the keys of the table `words` in `keys.KEYS`; `languages` is its `language`.
+    """
 
     languages: tuple[str, ...]
     letters: LetterCase
@@ -157,7 +163,7 @@ class Recipe:
         swaps: characters to draw by another glyph, each with what it is; see `lettering.swap`.
         axes: places on a variable font's axes, each with its tag.
         edition: the seller's own version of the kit, or "".
-        week_starts: the days on which weeks begin, as `schema_key.WEEK_STARTS` or "language" name
+        week_starts: the days on which weeks begin, as `key.WEEK_STARTS` or "language" name
             them.
         numbering: code of the digits' numbering system, or "language".
         marks: days to be marked.
@@ -227,12 +233,14 @@ class Recipe:
         return self.scale.px(length)
 
     def fault(self, key: str, sentence: str) -> Fault:
-        """A fault of the value at `key`, with the file and line where it stands, or those of its table."""
+        """A fault of the value at `key`, with the file and line of it or of its table."""
         return fault_at(key, sentence, places=self.places, source=self.source)
 
 
 def language_suffixes(recipe: Recipe) -> dict[str, str]:
-    """What the names of stamps in each language end in: nothing for the kit's first one, else its tag, such as "-de" or "-pt-br".
+    """What the names of stamps in each language end in, by language.
+
+    Nothing for the kit's first one, else its tag, such as "-de" or "-pt-br".
 
     Languages that are one by CLDR, however they are spelled, are there once.
     """

@@ -1,4 +1,4 @@
-"""Single values of a recipe, read by their key's row in the schema: numbers, texts, choices, shares and lengths."""
+"""Single values of a recipe, read as their keys allow: numbers, texts, choices and lengths."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from inkline.source.values import (
     did_you_mean_choice,
     is_number,
     is_whole,
-    range_in_words,
+    range_text,
     text_of_value,
 )
 from inkline.units import Length, Unit, length_from_text
@@ -28,7 +28,7 @@ def whole_from(key: Key, value: Any, _scale: Scale) -> int:
     """A whole number in the key's range."""
     if not is_whole(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f"must be a whole number {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
+            f"must be a whole number {range_text(key.low, key.high)}, not {text_of_value(value)}"
         )
     return int(value)
 
@@ -37,7 +37,7 @@ def number_from(key: Key, value: Any, _scale: Scale) -> float:
     """A number in the key's range."""
     if not is_number(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f"must be a number {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
+            f"must be a number {range_text(key.low, key.high)}, not {text_of_value(value)}"
         )
     return float(value)
 
@@ -51,16 +51,17 @@ def percent_from(key: Key, value: Any, _scale: Scale) -> float:
             number = length.value if length.unit is Unit.PERCENT else value
     if not is_number(number) or not key.low <= number <= key.high:
         raise RefusedError(
-            f"must be a number {range_in_words(key.low, key.high)}, not {text_of_value(value)}"
+            f"must be a number {range_text(key.low, key.high)}, not {text_of_value(value)}"
         )
     return float(number)
 
 
-def line_from(key: Key, value: Any, _scale: Scale) -> str:
+def text_from(key: Key, value: Any, _scale: Scale) -> str:
     """A text on one line, no longer than the key allows."""
     if not isinstance(value, str) or len(value) > key.high or not value.isprintable():
         raise RefusedError(
-            f"must be a text of at most {key.high:g} letters on one line, not {text_of_value(value)}"
+            f"must be a text of at most {key.high:g} letters on one line, not "
+            f"{text_of_value(value)}"
         )
     return value
 
@@ -99,7 +100,7 @@ def share_or_length_from(key: Key, value: Any, scale: Scale) -> float | Length:
     """A share in the key's range, or a length that the canvas has room for."""
     if is_number(value):
         if not key.low <= value <= key.high:
-            share = f"a share {range_in_words(key.low, key.high)}"
+            share = f"a share {range_text(key.low, key.high)}"
             raise RefusedError(
                 f'must be {share} or a length such as "75 pt", not {text_of_value(value)}'
             )
@@ -117,7 +118,8 @@ def share_or_fit_from(key: Key, value: Any, _scale: Scale) -> float | str:
         return FIT
     if not is_number(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f'must be "{FIT}" or a share {range_in_words(key.low, key.high)}, not {text_of_value(value)}'
+            f'must be "{FIT}" or a share {range_text(key.low, key.high)}, not '
+            f"{text_of_value(value)}"
         )
     return float(value)
 

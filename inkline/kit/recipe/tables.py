@@ -140,7 +140,7 @@ class Tables:
         return self.read_table("canvas", values, keys_of("canvas"))
 
     def value_or_default(self, key: Key, values: Mapping[str, Any]) -> Any:
-        """A value to measure by: the default where the recipe's own is faulty; no fault is noted."""
+        """A value to measure by, the default if the recipe's own is faulty; notes no fault."""
         try:
             return key.kind.read(key, values.get(key.name, key.default), self.scale)
         except RefusedError:

@@ -53,13 +53,13 @@ def recipe_text(
         raise ValueError(f"a drawing number must lie between 0 and {LARGEST_NUMBER}, not {number}")
     fixed = {"version": RECIPE_VERSION, "number": number}
     heading = (_TITLE.format(to_draw), _KEEP, _HELP.format(to_explain, to_check))
-    lines = [line for sentence in heading for line in _comment(sentence)]
+    lines = [line for sentence in heading for line in _comment_lines(sentence)]
     lines.append("")
-    for key in _everyday(""):
-        lines += _commented(key, fixed.get(key.name, key.default))
-    lines += _more("")
+    for key in _everyday_keys(""):
+        lines += _key_lines(key, fixed.get(key.name, key.default))
+    lines += _lines_of_other_keys("")
     for table, sentence in TABLES.items():
-        lines += ["", *_comment(sentence), *_table_lines(table)]
+        lines += ["", *_comment_lines(sentence), *_table_lines(table)]
     return "\n".join(lines) + "\n"
 
 
@@ -71,14 +71,14 @@ def toml_text(value: Any) -> str:
 
 
 def _table_lines(table: str) -> Iterator[str]:
-    """A table with its everyday keys; one that has none stands there as an example, without effect."""
+    """A table with its everyday keys; one that has none is a comment that shows an example."""
     if table == FORMATS:
         yield from _format_lines()
     elif table in EVERYDAY:
         yield f"[{table}]"
-        for key in _everyday(table):
-            yield from _commented(key, key.default)
-        yield from _more(table)
+        for key in _everyday_keys(table):
+            yield from _key_lines(key, key.default)
+        yield from _lines_of_other_keys(table)
     yield from (f"# {line}" for line in TABLE_EXAMPLES.get(table, ()))
 
 
@@ -86,9 +86,9 @@ def _format_lines() -> Iterator[str]:
     """All formats; only the first has and explains all everyday keys."""
     first, *others = DEFAULT_FORMATS
     yield f"[{FORMATS}.{first}]"
-    for key in _everyday(FORMATS):
-        yield from _commented(key, key.default_for(first))
-    yield from _more(FORMATS)
+    for key in _everyday_keys(FORMATS):
+        yield from _key_lines(key, key.default_for(first))
+    yield from _lines_of_other_keys(FORMATS)
     for name in others:
         yield from ("", f"[{FORMATS}.{name}]", f"# {_DIFFERS}")
         for key in keys_of(FORMATS):
@@ -96,30 +96,30 @@ def _format_lines() -> Iterator[str]:
                 yield f"{key.name} = {toml_text(key.default_for(name))}"
 
 
-def _everyday(table: str) -> Iterable[Key]:
+def _everyday_keys(table: str) -> Iterable[Key]:
     keys = {key.name: key for key in keys_of(table)}
     return [keys[name] for name in EVERYDAY.get(table, ())]
 
 
-def _more(table: str) -> list[str]:
+def _lines_of_other_keys(table: str) -> list[str]:
     """The names of a table's other keys."""
     names = [key.name for key in keys_of(table) if key.name not in EVERYDAY.get(table, ())]
     text = f"# {_MORE}{', '.join(names)}"
     return textwrap.wrap(text, _COLUMNS, subsequent_indent=f"# {'':{len(_MORE)}}") if names else []
 
 
-def _commented(key: Key, value: Any) -> Iterator[str]:
+def _key_lines(key: Key, value: Any) -> Iterator[str]:
     """A key's line, with its sentence behind it if both fit, else above it."""
     line = f"{key.name} = {toml_text(value)}"
     behind = f"{line:<{_PLACE_OF_COMMENT}}  # {key.sentence}"
     if len(behind) <= _COLUMNS:
         yield behind
     else:
-        yield from _comment(key.sentence)
+        yield from _comment_lines(key.sentence)
         yield line
 
 
-def _comment(sentence: str) -> list[str]:
+def _comment_lines(sentence: str) -> list[str]:
     return [f"# {line}" for line in textwrap.wrap(sentence, _COLUMNS - 2)]
 
 
