@@ -1,4 +1,4 @@
-"""The exact grid of a calendar: columns, rows, cells, panels and rules as numbers, with nothing rounded.
+"""The exact grid of a calendar: columns, rows, cells, panels and rules, with nothing rounded.
 
 Page space, y down, in px. One grid serves a month, a strip, a week and a day: equal columns and
 equal rows, gutters between them or none, and bands for the weekdays' letters over the first row or
@@ -93,7 +93,7 @@ class RuleWidths:
         for name in ("frame_px", "header_px", "inner_px"):
             _require_above_zero(name, getattr(self, name))
 
-    def of(self, place: Place) -> float:
+    def width_at(self, place: Place) -> float:
         """The width of a rule at `place`."""
         return {
             Place.FRAME: self.frame_px,
@@ -146,7 +146,7 @@ class Grid:
 
     @property
     def columns(self) -> tuple[Interval, ...]:
-        """Left and right edge of each column, from the left, whether or not the grid is mirrored."""
+        """Left and right edge of each column, from the left, whether or not it is mirrored."""
         return _intervals(self.origin[0], self.cell_width_px, self.column_gutter_px, self.n_columns)
 
     @property
@@ -156,7 +156,10 @@ class Grid:
 
     @property
     def header_bands(self) -> tuple[Interval, ...]:
-        """Upper and lower edge of each header band, from the top; none if the header height is 0."""
+        """Upper and lower edge of each header band, from the top.
+
+        None if the header height is 0.
+        """
         if self.header_height_px == 0:
             return ()
         rows, gutter = self.rows, self.row_gutter_px
@@ -167,7 +170,7 @@ class Grid:
         return (first, *later)
 
     @property
-    def outer(self) -> Box:
+    def outer_box(self) -> Box:
         """The outermost edges, header bands included."""
         columns, bands = self.columns, self._bands
         return (columns[0][0], bands[0].top, columns[-1][1], bands[-1].foot)
@@ -206,11 +209,17 @@ class Grid:
         return self.cell(row, column)
 
     def without_header(self) -> Grid:
-        """The same cells at the same places without header bands; where each row had one, white is left instead."""
+        """The same cells at the same places without header bands.
+
+        Where each row had one, white is left instead.
+        """
         return replace(self, header_height_px=0.0, row_gutter_px=self._between_rows_px)
 
     def rules(self, widths: RuleWidths) -> tuple[Rule, ...]:
-        """All rules, panel by panel from the upper left, row by row: in each those across from the top, then those down from the left."""
+        """All rules, panel by panel from the upper left, row by row.
+
+        In each panel those across come from the top, then those down from the left.
+        """
         return tuple(rule for panel in self._panels() for rule in panel.rules(widths))
 
     @property
@@ -298,14 +307,17 @@ class _Panel:
             place=place,
             start=start,
             end=end,
-            width_px=widths.of(place),
+            width_px=widths.width_at(place),
             crossings=tuple(at - crossed[0] + beyond for at in crossed),
             panel=self.name,
         )
 
 
 def _intervals(start: float, length: float, gutter: float, count: int) -> tuple[Interval, ...]:
-    """`count` intervals of one length and one gutter; without a gutter each begins at the very number at which the last one ends."""
+    """`count` intervals of one length and one gutter.
+
+    Without a gutter each begins at the very number at which the last one ends.
+    """
     return tuple(
         (start + index * length + index * gutter, start + (index + 1) * length + index * gutter)
         for index in range(count)

@@ -1,4 +1,4 @@
-"""Facts about the months of the Gregorian calendar: where a month begins, how long it is, how many weeks it touches.
+"""Months of the Gregorian calendar: where one begins, how long it is, how many weeks it touches.
 
 Weekdays are numbered as in ISO 8601 less one: Monday is 0 and Sunday is 6.
 """
@@ -14,7 +14,10 @@ _LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
 def is_leap(year: int) -> bool:
-    """Whether `year` has a 29 February: every fourth year, but of the full centuries only every fourth."""
+    """Whether `year` has a 29 February.
+
+    Every fourth year has one, but of the full centuries only every fourth.
+    """
     return year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
 
 
@@ -24,7 +27,7 @@ def month_length(year: int, month: int) -> int:
     Raises:
         ValueError: a month or year outside its range.
     """
-    _check(year, month)
+    _check_year_and_month(year, month)
     return 29 if month == 2 and is_leap(year) else _LENGTHS[month - 1]
 
 
@@ -37,7 +40,7 @@ def first_weekday(year: int, month: int) -> int:
     Raises:
         ValueError: a month or year outside its range.
     """
-    _check(year, month)
+    _check_year_and_month(year, month)
     past = year - 1
     days = 365 * past + past // 4 - past // 100 + past // 400
     days += sum(month_length(year, earlier) for earlier in range(1, month))
@@ -45,12 +48,17 @@ def first_weekday(year: int, month: int) -> int:
 
 
 def offset_from(weekday: int, *, week_start: int) -> int:
-    """Empty columns before `weekday` in a week that begins on `week_start` (both Monday 0 to Sunday 6): 0 to 6."""
+    """Empty columns before `weekday` in a week that begins on `week_start`: 0 to 6.
+
+    Both are Monday 0 to Sunday 6.
+    """
     return (weekday - week_start) % DAYS_PER_WEEK
 
 
 def rows_needed(offset: int, days: int = 31) -> int:
-    """Weeks that `days` days touch when the first stands `offset` columns in: ceil((offset + days) / 7).
+    """Weeks that `days` days touch when the first stands `offset` columns in.
+
+    That is ceil((offset + days) / 7).
 
     Raises:
         ValueError: an offset outside 0 to 6, or less than one day.
@@ -63,7 +71,9 @@ def rows_needed(offset: int, days: int = 31) -> int:
 
 
 def dates_number(year: int, month: int, *, week_start: int) -> int:
-    """Which of the seven sets of dates fits: the column, 1 to 7, in which the first of the month stands.
+    """Which of the seven sets of dates fits a month, 1 to 7.
+
+    It is the column in which the first of the month stands.
 
     Raises:
         ValueError: a month or year outside its range.
@@ -72,7 +82,9 @@ def dates_number(year: int, month: int, *, week_start: int) -> int:
 
 
 def month_rows(year: int, month: int, *, week_start: int) -> int:
-    """Weeks that a month touches where weeks begin on `week_start` (Monday 0 to Sunday 6): 4, 5 or 6.
+    """Weeks that a month touches where weeks begin on `week_start`: 4, 5 or 6.
+
+    Monday is 0 and Sunday 6.
 
     Raises:
         ValueError: a month or year outside its range.
@@ -87,7 +99,7 @@ def previous_month(year: int, month: int) -> tuple[int, int]:
     Raises:
         ValueError: a month or year outside its range.
     """
-    _check(year, month)
+    _check_year_and_month(year, month)
     return (year, month - 1) if month > 1 else (year - 1, MONTHS_PER_YEAR)
 
 
@@ -97,11 +109,11 @@ def next_month(year: int, month: int) -> tuple[int, int]:
     Raises:
         ValueError: a month or year outside its range.
     """
-    _check(year, month)
+    _check_year_and_month(year, month)
     return (year, month + 1) if month < MONTHS_PER_YEAR else (year + 1, 1)
 
 
-def _check(year: int, month: int) -> None:
+def _check_year_and_month(year: int, month: int) -> None:
     if not 1 <= month <= MONTHS_PER_YEAR:
         raise ValueError(f"a month must lie between 1 and 12, not {month}")
     if not FIRST_YEAR <= year <= LAST_YEAR:

@@ -1,4 +1,7 @@
-"""Names of months and weekdays in many languages, and the day on which a week begins, from Unicode's CLDR by way of Babel."""
+"""Names of months and weekdays in many languages, and the day on which a week begins.
+
+From Unicode's CLDR by way of Babel.
+"""
 
 from __future__ import annotations
 
@@ -29,8 +32,8 @@ _SEPARATE = frozenset(
         "HANGUL",
     }
 )
-"""Scripts whose letters stand apart, in the order in which they are spoken, by the first word of
-their characters' names."""
+"""Scripts whose letters stand apart, by the first word of their characters' names.
+Their letters stand in the order in which they are spoken."""
 
 
 class NameWidth(StrEnum):
@@ -66,7 +69,9 @@ def month_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[str
         LocaleError: a language that CLDR doesn't know.
     """
     table = _names(locale)["months"]["stand-alone"][width.value]
-    return tuple(cased(str(table[number]), locale=locale, case=case) for number in range(1, 13))
+    return tuple(
+        text_in_case(str(table[number]), locale=locale, case=case) for number in range(1, 13)
+    )
 
 
 def weekday_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[str, ...]:
@@ -76,7 +81,7 @@ def weekday_names(locale: str, *, width: NameWidth, case: LetterCase) -> tuple[s
         LocaleError: a language that CLDR doesn't know.
     """
     table = _names(locale)["days"]["stand-alone"][width.value]
-    return tuple(cased(str(table[number]), locale=locale, case=case) for number in range(7))
+    return tuple(text_in_case(str(table[number]), locale=locale, case=case) for number in range(7))
 
 
 def week_start(locale: str) -> int:
@@ -89,7 +94,7 @@ def week_start(locale: str) -> int:
     Raises:
         LocaleError: a language that CLDR doesn't know.
     """
-    return int(_settled_locale(locale).first_week_day)
+    return int(_locale_with_country(locale).first_week_day)
 
 
 def weekday_letters(locale: str, *, count: int, case: LetterCase) -> tuple[str, ...]:
@@ -111,17 +116,19 @@ def weekday_letters(locale: str, *, count: int, case: LetterCase) -> tuple[str, 
         LocaleError: a language that CLDR doesn't know.
     """
     if count == 1:
-        return tuple(cased(name, locale=locale, case=case) for name in _forms(locale, "narrow"))
+        return tuple(
+            text_in_case(name, locale=locale, case=case) for name in _forms(locale, "narrow")
+        )
     short, longer = (
         _forms(locale, "short"),
         _forms(locale, "short" if count == 2 else "abbreviated"),
     )
     whole = _forms(locale, "wide")
     if not all(_can_be_cut(name) for name in whole):
-        return tuple(cased(name, locale=locale, case=case) for name in longer)
+        return tuple(text_in_case(name, locale=locale, case=case) for name in longer)
     cut = tuple(_beginning(name, full, count) for name, full in zip(longer, whole, strict=True))
     chosen = cut if len(set(cut)) == len(cut) else short
-    return tuple(cased(name, locale=locale, case=case) for name in chosen)
+    return tuple(text_in_case(name, locale=locale, case=case) for name in chosen)
 
 
 def _can_be_cut(name: str) -> bool:
@@ -153,7 +160,9 @@ def _clusters(text: str) -> list[str]:
 
 
 def language_tag(locale: str) -> str:
-    """The language as a piece of a name that every file system takes: its BCP 47 tag in small letters, such as "de" or "pt-br".
+    """The language's BCP 47 tag in small letters, such as "de" or "pt-br".
+
+    It can be a piece of a name in every file system.
 
     However it is spelled (`pt_BR`, `pt-BR`), one language has one tag.
 
@@ -178,10 +187,10 @@ def default_numbering(locale: str) -> str:
     Raises:
         LocaleError: a language that CLDR doesn't know.
     """
-    return str(_settled_locale(locale).default_numbering_system)
+    return str(_locale_with_country(locale).default_numbering_system)
 
 
-def cased(text: str, *, locale: str, case: LetterCase) -> str:
+def text_in_case(text: str, *, locale: str, case: LetterCase) -> str:
     """`text` in the asked case, by the rules of its language (Unicode's SpecialCasing).
 
     Turkish and Azeri keep the dot of their dotted i; Greek capitals drop the accent of the small
@@ -217,11 +226,14 @@ def _locale(locale: str) -> Locale:
     try:
         return Locale.parse(locale, sep="-" if "-" in locale else "_")
     except (UnknownLocaleError, ValueError, TypeError) as error:
-        message = f'a language is required as CLDR names it, such as "en", "de" or "pt_BR", not {locale!r}'
-        raise LocaleError(message, locale=locale) from error
+        raise LocaleError(
+            'a language is required as CLDR names it, such as "en", "de" or "pt_BR", not '
+            f"{locale!r}",
+            locale=locale,
+        ) from error
 
 
-def _settled_locale(locale: str) -> Locale:
+def _locale_with_country(locale: str) -> Locale:
     """The locale with the country where most of its speakers live, if it names none itself."""
     found = _locale(locale)
     if found.territory is not None:

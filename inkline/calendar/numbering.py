@@ -1,4 +1,7 @@
-"""Digits of the world's decimal numbering systems, by the codes that CLDR gives them (UTS #35, part 3)."""
+"""Digits of the world's decimal numbering systems, by the codes that CLDR gives them.
+
+UTS #35, part 3.
+"""
 
 from __future__ import annotations
 
@@ -38,8 +41,8 @@ NUMBERING_SYSTEMS: Mapping[str, str] = MappingProxyType(
         )
     }
 )
-"""The ten digits of each system, zero first; Unicode encodes each system's digits one after
-another."""
+"""The ten digits of each system, zero first.
+Unicode encodes each system's digits one after another."""
 
 
 class NumberingError(InputError):
@@ -55,7 +58,9 @@ class NumberingError(InputError):
 
 
 def digits_of(code: str, *, locale: str) -> str:
-    """The ten digits of the numbering system `code`, zero first; those usual for `locale` if it is "language".
+    """The ten digits of the numbering system `code`, zero first.
+
+    Those usual for `locale` if it is "language".
 
     Raises:
         NumberingError: a code that `NUMBERING_SYSTEMS` doesn't have.

@@ -1,4 +1,4 @@
-"""Week numbers: of a date, of a year, and of each row of a month, by the two counts that calendars print.
+"""Week numbers of a date, a year and each row of a month, by the two counts that calendars print.
 
 Weekdays are numbered as in `months`: Monday is 0 and Sunday is 6.
 """
@@ -19,19 +19,19 @@ from inkline.calendar.months import (
 
 MONDAY, WEDNESDAY, THURSDAY, SUNDAY = 0, 2, 3, 6
 _MIDWEEK = THURSDAY
-"""The day whose year is its ISO week's year: a week has most of its days in the year of its
-Thursday."""
+"""The day whose year is its ISO week's year.
+A week has most of its days in the year of its Thursday."""
 
 
 class WeekCount(StrEnum):
     """How weeks are numbered."""
 
     ISO = "iso"
-    """ISO 8601: weeks begin on Monday, and week 1 holds the year's first Thursday, and so 4
-    January."""
+    """ISO 8601: weeks begin on Monday, and week 1 holds the year's first Thursday.
+    So it holds 4 January."""
     US = "us"
-    """Weeks begin on Sunday, and week 1 holds 1 January; the last week of a year is 53 or 54, cut
-    off by the new year. Common practice, no source."""
+    """Weeks begin on Sunday, and week 1 holds 1 January.
+    The last week of a year is 53 or 54, cut off by the new year. Common practice, no source."""
 
 
 def day_of_year(year: int, month: int, day: int) -> int:
@@ -49,7 +49,9 @@ def day_of_year(year: int, month: int, day: int) -> int:
 
 
 def iso_weeks_in_year(year: int) -> int:
-    """Weeks of the ISO 8601 year: 53 if it begins on a Thursday, or on a Wednesday in a leap year, else 52.
+    """Weeks of the ISO 8601 year: 53 or 52.
+
+    53 if it begins on a Thursday, or on a Wednesday in a leap year.
 
     Raises:
         ValueError: a year outside its range.
@@ -59,7 +61,9 @@ def iso_weeks_in_year(year: int) -> int:
 
 
 def us_weeks_in_year(year: int) -> int:
-    """Weeks that the year touches where they begin on Sunday: 54 for a leap year that begins on Saturday, else 53.
+    """Weeks that the year touches where they begin on Sunday: 54 or 53.
+
+    54 for a leap year that begins on Saturday.
 
     Raises:
         ValueError: a year outside its range.
@@ -118,7 +122,10 @@ def row_weeks(year: int, month: int, *, week_start: int, count: WeekCount) -> tu
 
 
 def _iso_week_of(year: int, day: int) -> tuple[int, int]:
-    """ISO year and week of the day numbered `day` in `year`; 0 and less lie in the year before, and so on."""
+    """ISO year and week of the day numbered `day` in `year`.
+
+    0 and less lie in the year before, and so on.
+    """
     midweek = day - _weekday_of(year, day) + _MIDWEEK
     if midweek < 1:
         return year - 1, (_days_in(year - 1) + midweek - 1) // DAYS_PER_WEEK + 1
@@ -128,7 +135,10 @@ def _iso_week_of(year: int, day: int) -> tuple[int, int]:
 
 
 def _us_week_of(year: int, day: int) -> int:
-    """US week of the day numbered `day` in `year`: this year's number if the week holds any day of it, else that of the year next to it."""
+    """US week of the day numbered `day` in `year`.
+
+    It is this year's number if the week holds any day of it, else that of the year next to it.
+    """
     start = day - offset_from(_weekday_of(year, day), week_start=SUNDAY)
     if start > _days_in(year):
         return 1
@@ -138,7 +148,10 @@ def _us_week_of(year: int, day: int) -> int:
 
 
 def _weeks_from_january(start: int) -> int:
-    """Number of the week that begins on the Sunday numbered `start`, counted from the week of 1 January."""
+    """Number of the week that begins on the Sunday numbered `start`.
+
+    Counted from the week of 1 January.
+    """
     first = (start - 1) % DAYS_PER_WEEK  # days of January before its first Sunday
     return (start - 1 - first) // DAYS_PER_WEEK + (2 if first else 1)
 

@@ -53,7 +53,8 @@ def united_shapes(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
 
     Returns:
         Contours of the union, outer ones positive, holes negative. In general position they are
-        exact to the rounding of the crossings; otherwise they are as `union.union_of_contours` gives them.
+        exact to the rounding of the crossings; otherwise they are as `union.union_of_contours`
+        gives them.
 
     Cost: proportional to the number of points, with a small factor; 10 ms for a grid of 60 000
     points.

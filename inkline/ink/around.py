@@ -11,7 +11,14 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import curvatures, normals_of, tangents
-from inkline.ink.hand import DrawnPath, ExactPath, drift_along, drift_rms, held_within, tremor_along
+from inkline.ink.hand import (
+    DrawnPath,
+    ExactPath,
+    drift_along,
+    drift_rms,
+    moves_within,
+    tremor_along,
+)
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import timing
@@ -31,7 +38,7 @@ _LIMIT = 2.0
 _MOST_CORNERS = 16
 
 
-def drawn_around(
+def drawn_outline(
     path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Generator, reference: float
 ) -> DrawnPath:
     """The drawn way of an outline, never further than `hand.stray` from the exact one.
@@ -51,22 +58,22 @@ def drawn_around(
     )
     offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
     offsets += _MISS * wander * miss * (path.lengths / path.lengths[-1] - 0.5)
-    offsets += _cut_corners(path, corners) * min(1.0, wander / _FREE_WANDER_MM)
-    moves = pose.moved(path.points) - path.points
+    offsets += _corner_offsets(path, corners) * min(1.0, wander / _FREE_WANDER_MM)
+    moves = pose.moved_points(path.points) - path.points
     moves = (
         moves
-        + _leaning(path.points, _LEANING * wander * np.array(lean))
+        + _leaning_moves(path.points, _LEANING * wander * np.array(lean))
         + normals_of(tangents(path.points)) * offsets[:, None]
     )
     return DrawnPath(
-        points=path.points + held_within(moves, hand.stray),
+        points=path.points + moves_within(moves, hand.stray),
         lengths=path.lengths,
         exact_length=float(path.lengths[-1]),
         timing=pace,
     )
 
 
-def _leaning(points: Points, amounts: Floats) -> Points:
+def _leaning_moves(points: Points, amounts: Floats) -> Points:
     """How a whole outline is drawn out and leans about its middle, mm, `(n, 2)`.
 
     Args:
@@ -80,7 +87,7 @@ def _leaning(points: Points, amounts: Floats) -> Points:
     return np.column_stack((stretch * x - right * y, -stretch * y + down * x))
 
 
-def _cut_corners(path: ExactPath, amounts: Floats) -> Floats:
+def _corner_offsets(path: ExactPath, amounts: Floats) -> Floats:
     """How far each corner is moved across the way, mm, `(n,)`; a way that turns evenly has none."""
     inwards = 0.5 * (path.points.min(axis=0) + path.points.max(axis=0)) - path.points
     side = np.sign(float((normals_of(tangents(path.points)) * inwards).sum()))

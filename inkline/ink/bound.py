@@ -6,7 +6,7 @@ from inkline.drawing import Role
 from inkline.ink.edge import largest_offset
 from inkline.ink.nib import largest_pressure
 from inkline.ink.specks import farthest_speck
-from inkline.ink.style import Style, styled_for
+from inkline.ink.style import Style, style_for_role
 
 
 def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
@@ -20,7 +20,7 @@ def reach_mm(style: Style, role: Role, *, width_mm: float) -> float:
         role: what the stroke is in the calendar.
         width_mm: nominal width on the sheet.
     """
-    mine = styled_for(style, role)
+    mine = style_for_role(style, role)
     body = 0.5 * width_mm * largest_pressure(mine.nib)
     return (
         mine.hand.stray

@@ -1,4 +1,7 @@
-"""The edge: where ink meets paper. Closed contours in, roughened closed contours out; lengths in mm."""
+"""The edge, where ink meets paper: closed contours in, roughened closed contours out.
+
+Lengths are in mm.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +17,7 @@ from inkline.geometry.polyline import (
     resampled_contour,
 )
 from inkline.geometry.union import union_of_contours
-from inkline.ink.noise import bent, ring_deviates, ring_mood, ring_noise
+from inkline.ink.noise import bent_values, ring_deviates, ring_mood, ring_noise
 from inkline.ink.style import Edge
 
 # Contours shorter than this are debris of a union.
@@ -66,18 +69,18 @@ def inked_contours(
     if is_quiet(edge):
         return contours
     whole = (contour for contour in contours if closed_arc_lengths(contour)[-1] > _DEBRIS_MM)
-    rough = [_roughened(contour, edge, generator, half_width) for contour in whole]
+    rough = [_rough_contour(contour, edge, generator, half_width) for contour in whole]
     if all(is_plain for _, is_plain in rough):
         return tuple(points for points, _ in rough)
     return union_of_contours([points for points, _ in rough])
 
 
-def _roughened(
+def _rough_contour(
     contour: Points, edge: Edge, generator: np.random.Generator, half_width: float
 ) -> tuple[Points, bool]:
     """One contour roughened, and whether it surely does not cross itself."""
     sampled = resampled_contour(contour, EDGE_STEP_MM)
-    smooth = softened(sampled, edge.softening)
+    smooth = softened_contour(sampled, edge.softening)
     if float(closed_arc_lengths(smooth)[-1]) < 0.5 * float(closed_arc_lengths(sampled)[-1]):
         smooth = sampled  # so small that softening would swallow it
     tangents = contour_tangents(smooth)
@@ -87,13 +90,17 @@ def _roughened(
     )
     offsets += _creep(tangents, length, edge, generator)
     offsets += _events(len(smooth), length, edge, generator)
-    offsets = bent(offsets, knee=_FEATURE_KNEE * half_width, limit=_FEATURE_LIMIT * half_width)
+    offsets = bent_values(
+        offsets, knee=_FEATURE_KNEE * half_width, limit=_FEATURE_LIMIT * half_width
+    )
     moved = smooth - normals_of(tangents) * offsets[:, None]
     return moved, _keeps_its_order(moved, smooth, tangents)
 
 
 def _keeps_its_order(moved: Points, smooth: Points, tangents: Points) -> bool:
-    """Whether a moved contour still runs forwards everywhere and is too straight to meet itself elsewhere.
+    """Whether a moved contour surely crosses itself nowhere.
+
+    It still runs forwards everywhere and is too straight to meet itself elsewhere.
 
     True only for long thin contours such as rules: two sides, each a graph over the line.
     Everything else is united to be sure.
@@ -104,8 +111,10 @@ def _keeps_its_order(moved: Points, smooth: Points, tangents: Points) -> bool:
     return is_rule and bool((ahead > 0.0).all())
 
 
-def softened(contour: Points, radius: float) -> Points:
-    """The contour, sampled at equal steps, with its corners rounded to about `radius` by a Gaussian along its length.
+def softened_contour(contour: Points, radius: float) -> Points:
+    """The contour, sampled at equal steps, with its corners rounded to about `radius`.
+
+    By a Gaussian along its length.
 
     What the smoothing takes from convex curves it gives back once (the smoothing is applied to its
     own loss), so that stems keep their weight.
@@ -124,23 +133,25 @@ def softened(contour: Points, radius: float) -> Points:
 def edge_offsets(
     n_points: int, length: float, edge: Edge, generator: np.random.Generator, *, half_width: float
 ) -> Floats:
-    """Displacement in mm along the outward normal at `n_points` equal steps around a contour: the raggedness alone.
+    """The raggedness at `n_points` equal steps around a contour, mm along the outward normal.
 
     Its standard deviation is `edge.raggedness` in the mean of drawings, however lively it is.
     """
     noise = ring_noise(
         generator, n_points, length, correlation=edge.correlation, exponent=edge.exponent
     )
-    noise = bent(noise, knee=_NOISE_KNEE, limit=_NOISE_LIMIT)
+    noise = bent_values(noise, knee=_NOISE_KNEE, limit=_NOISE_LIMIT)
     mood = ring_mood(generator, n_points, length, correlation=_MOOD_LENGTH_MM)
     gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
-    lively = bent(noise * _moods(mood, edge.liveliness), knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT)
+    lively = bent_values(
+        noise * _moods(mood, edge.liveliness), knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT
+    )
     return np.asarray(gain * edge.raggedness * lively)
 
 
 @lru_cache(maxsize=256)
 def limiter_gain(share: float, liveliness: float) -> float:
-    """By how much raggedness must be raised so that the limit by the half width leaves its mean square as asked.
+    """By how much raggedness is raised to keep its mean square under the limit by the half width.
 
     Solves E[bent(g s n m)^2] = s^2 for Gaussian n and its mood m by nested quadrature; at most
     `_LARGEST_GAIN`, beyond which the stroke is too thin for the raggedness asked for.
@@ -156,14 +167,14 @@ def limiter_gain(share: float, liveliness: float) -> float:
     nodes, weights = np.polynomial.hermite_e.hermegauss(61)
     weights = np.multiply.outer(weights, weights) / weights.sum() ** 2
     factors = np.multiply.outer(
-        bent(nodes, knee=_NOISE_KNEE, limit=_NOISE_LIMIT), _moods(nodes, liveliness)
+        bent_values(nodes, knee=_NOISE_KNEE, limit=_NOISE_LIMIT), _moods(nodes, liveliness)
     )
-    factors = bent(factors, knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT)
+    factors = bent_values(factors, knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT)
     if share <= _HARMLESS_SHARE:
         return float(1.0 / np.sqrt((weights * factors**2).sum()))
 
     def excess(gain: float) -> float:
-        kept = bent(gain * share * factors, knee=_FEATURE_KNEE, limit=_FEATURE_LIMIT)
+        kept = bent_values(gain * share * factors, knee=_FEATURE_KNEE, limit=_FEATURE_LIMIT)
         return float((weights * kept**2).sum()) - share**2
 
     if excess(_LARGEST_GAIN) <= 0.0:
@@ -172,7 +183,10 @@ def limiter_gain(share: float, liveliness: float) -> float:
 
 
 def _creep(tangents: Points, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
-    """How far ink creeps outwards along the paper's fibres, mm: here and there, and only where the edge faces along them."""
+    """How far ink creeps outwards along the paper's fibres, mm.
+
+    It creeps here and there, and only where the edge faces along them.
+    """
     if edge.creep == 0.0:
         ring_deviates(generator, len(tangents))
         return np.zeros(len(tangents))
@@ -185,7 +199,10 @@ def _creep(tangents: Points, length: float, edge: Edge, generator: np.random.Gen
 
 
 def _events(n_points: int, length: float, edge: Edge, generator: np.random.Generator) -> Floats:
-    """Blobs and drags outwards and nicks inwards, mm: a few to the centimetre, each of its own size."""
+    """Blobs and drags outwards and nicks inwards, mm.
+
+    There are a few to the centimetre, each of its own size.
+    """
     n_events = min(int(generator.poisson(edge.events * length / 10.0)), _MOST_EVENTS)
     if n_events == 0 or edge.event_size == 0.0:
         return np.zeros(n_points)
@@ -219,7 +236,7 @@ def _moods(noise: Floats, liveliness: float) -> Floats:
     if liveliness == 0.0:
         return np.ones_like(noise)
     return np.asarray(
-        np.exp(liveliness * bent(noise, knee=_MOOD_KNEE, limit=_MOOD_LIMIT))
+        np.exp(liveliness * bent_values(noise, knee=_MOOD_KNEE, limit=_MOOD_LIMIT))
         / mood_scale(liveliness)
     )
 
@@ -233,5 +250,5 @@ def mood_peak(liveliness: float) -> float:
 def mood_scale(liveliness: float) -> float:
     """Root mean square of the unscaled factor for unit Gaussian noise, by quadrature."""
     nodes, weights = np.polynomial.hermite_e.hermegauss(101)
-    squares = np.exp(2.0 * liveliness * bent(nodes, knee=_MOOD_KNEE, limit=_MOOD_LIMIT))
+    squares = np.exp(2.0 * liveliness * bent_values(nodes, knee=_MOOD_KNEE, limit=_MOOD_LIMIT))
     return float(np.sqrt(np.dot(weights, squares) / weights.sum()))

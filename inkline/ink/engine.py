@@ -45,10 +45,12 @@ def draw(
         Contours in px for each mark, its masters, and how many were drawn.
     """
     ink, white = drawing.marks_that_leave(Leaves.INK), drawing.marks_that_leave(Leaves.WHITE)
-    inked = _inked(drawing, ink, style, number, again=again or {}, kept=kept or {})
+    inked = _inked_marks(drawing, ink, style, number, again=again or {}, kept=kept or {})
     if not white:
         return inked
-    cut = _inked(drawing, white, cut_style or style, number, again=again or {}, kept=kept or {})
+    cut = _inked_marks(
+        drawing, white, cut_style or style, number, again=again or {}, kept=kept or {}
+    )
     return replace(
         inked,
         masters=inked.masters + cut.masters,
@@ -57,7 +59,7 @@ def draw(
     )
 
 
-def _inked(
+def _inked_marks(
     drawing: Drawing,
     marks: Sequence[Mark],
     style: Style,
@@ -85,7 +87,7 @@ def _inked(
             n_drawn += 1
         masters.append(master)
     placed = tuple(
-        _placed(mark, master, px_per_mm)
+        _mark_on_canvas(mark, master, px_per_mm)
         for mark, master in zip(marks, masters, strict=True)
         if master.contours
     )
@@ -99,7 +101,7 @@ def _inked(
     )
 
 
-def _placed(mark: Mark, master: Master, px_per_mm: float) -> InkedMark:
+def _mark_on_canvas(mark: Mark, master: Master, px_per_mm: float) -> InkedMark:
     """A master on its canvas; the one place where the sheet's scale is applied."""
     origin = np.array(mark.origin)
     contours = tuple(contour * px_per_mm + origin for contour in master.contours)

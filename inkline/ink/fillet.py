@@ -14,8 +14,10 @@ _CORNER_TURN_RAD = np.deg2rad(35.0)
 _STRETCH = 0.8
 
 
-def filleted(contour: Points, radius: float) -> Points:
-    """`contour` with its inner corners filled by a curve that leaves either side `radius` from the corner.
+def filleted_contour(contour: Points, radius: float) -> Points:
+    """`contour` with its inner corners filled by curves.
+
+    A curve leaves either side `radius` from the corner.
 
     Args:
         contour: simple, outer ones positive and holes negative, so that ink lies on the left; `(n,
@@ -34,15 +36,18 @@ def filleted(contour: Points, radius: float) -> Points:
         return contour
     gaps = np.diff(np.concatenate((corners, corners[:1] + total)))
     widths = np.minimum(radius, 0.49 * np.minimum(gaps, np.roll(gaps, 1)))
-    return _moved_onto_curves(contour, lengths, corners, widths)
+    return _points_on_curves(contour, lengths, corners, widths)
 
 
 def _corners(contour: Points, lengths: Floats, radius: float) -> Floats:
-    """Arc lengths of the inner corners, ascending: where the turn over a stretch is sharpest of its neighbourhood."""
+    """Arc lengths of the inner corners, ascending.
+
+    A corner is where the turn over a stretch is sharpest of its neighbourhood.
+    """
     total = float(lengths[-1])
     here = lengths[:-1]
-    before = _at(contour, lengths, here - _STRETCH * radius)
-    after = _at(contour, lengths, here + _STRETCH * radius)
+    before = _points_at(contour, lengths, here - _STRETCH * radius)
+    after = _points_at(contour, lengths, here + _STRETCH * radius)
     arriving, leaving = contour - before, after - contour
     cross = arriving[:, 0] * leaving[:, 1] - arriving[:, 1] * leaving[:, 0]
     turns = np.arctan2(cross, (arriving * leaving).sum(axis=1))
@@ -55,23 +60,29 @@ def _corners(contour: Points, lengths: Floats, radius: float) -> Floats:
     return np.sort(np.array(chosen))
 
 
-def _at(contour: Points, lengths: Floats, wanted: Floats) -> Points:
-    """Points of the closed contour at arc lengths that may lie before its start or beyond its end."""
+def _points_at(contour: Points, lengths: Floats, wanted: Floats) -> Points:
+    """Points of the closed contour at arc lengths.
+
+    They may lie before its start or beyond its end.
+    """
     closed = np.concatenate((contour, contour[:1]))
     return at_arc_lengths(closed, lengths, wanted % float(lengths[-1]))
 
 
-def _moved_onto_curves(contour: Points, lengths: Floats, corners: Floats, widths: Floats) -> Points:
-    """The points within `widths` of `corners` moved onto quadratic curves with the corner as their control point."""
+def _points_on_curves(contour: Points, lengths: Floats, corners: Floats, widths: Floats) -> Points:
+    """The points near corners moved onto quadratic curves.
+
+    Near is within `widths` of `corners`; each curve has the corner as its control point.
+    """
     total, here = float(lengths[-1]), lengths[:-1]
     apart = (here[:, None] - corners + 0.5 * total) % total - 0.5 * total
     nearest = np.argmin(np.abs(apart), axis=1)
     offset, width = apart[np.arange(len(here)), nearest], widths[nearest]
     near = np.abs(offset) < width
     u = (0.5 + 0.5 * offset[near] / width[near])[:, None]
-    start = _at(contour, lengths, corners - widths)[nearest[near]]
-    control = _at(contour, lengths, corners)[nearest[near]]
-    end = _at(contour, lengths, corners + widths)[nearest[near]]
+    start = _points_at(contour, lengths, corners - widths)[nearest[near]]
+    control = _points_at(contour, lengths, corners)[nearest[near]]
+    end = _points_at(contour, lengths, corners + widths)[nearest[near]]
     moved = contour.copy()
     moved[near] = (1.0 - u) ** 2 * start + 2.0 * u * (1.0 - u) * control + u**2 * end
     return moved

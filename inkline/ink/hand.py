@@ -18,7 +18,7 @@ from inkline.geometry.polyline import (
     tangents,
     turning_angles,
 )
-from inkline.ink.noise import band_noise, bent, wander_noise
+from inkline.ink.noise import band_noise, bent_values, wander_noise
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
@@ -74,12 +74,12 @@ class DrawnPath:
     timing: Timing
 
     @property
-    def travelled(self) -> Floats:
+    def travelled_lengths(self) -> Floats:
         """How far along the exact stroke the pen has come since touchdown, mm, `(n,)`."""
         return np.asarray(np.abs(self.lengths - self.lengths[0]))
 
     @property
-    def inside(self) -> Bools:
+    def is_on_stroke(self) -> Bools:
         """Which points belong to the exact stroke, and not to its run-over, `(n,)`."""
         return np.asarray((self.lengths >= -1e-9) & (self.lengths <= self.exact_length + 1e-9))
 
@@ -102,7 +102,9 @@ def sampled_path(points: Points) -> ExactPath:
 def drawn_curve(
     path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Generator, reference: float
 ) -> DrawnPath:
-    """The drawn centreline of a letter's stroke: its letter's pose, then a little drift, tremor and hook across it.
+    """The drawn centreline of a letter's stroke.
+
+    It has its letter's pose, then a little drift, tremor and hook across it.
 
     Never further than `hand.stray` from the exact centreline.
 
@@ -118,29 +120,35 @@ def drawn_curve(
     )
     offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
     offsets += hook_along(own, path.lengths[-1] - path.lengths, hand)
-    posed = pose.moved(path.points)
+    posed = pose.moved_points(path.points)
     moves = posed - path.points + normals_of(_smooth_tangents(posed)) * offsets[:, None]
     return DrawnPath(
-        points=path.points + held_within(moves * (1.0, LEVEL_SHARE), hand.stray),
+        points=path.points + moves_within(moves * (1.0, LEVEL_SHARE), hand.stray),
         lengths=path.lengths,
         exact_length=float(path.lengths[-1]),
         timing=pace,
     )
 
 
-def held_within(moves: Points, stray: float) -> Points:
-    """Displacements `(n, 2)`, those longer than most of `stray` shortened smoothly so that none is longer than it."""
+def moves_within(moves: Points, stray: float) -> Points:
+    """Displacements `(n, 2)`, none longer than `stray`.
+
+    Those longer than most of it are shortened smoothly.
+    """
     sizes = np.hypot(moves[:, 0], moves[:, 1])
     if stray <= 0.0:
         return np.zeros_like(moves)
     if float(sizes.max(initial=0.0)) <= STRAY_KNEE * stray:
         return moves
-    kept = bent(sizes, knee=STRAY_KNEE * stray, limit=stray)
+    kept = bent_values(sizes, knee=STRAY_KNEE * stray, limit=stray)
     return np.asarray(moves * (kept / np.maximum(sizes, 1e-12))[:, None])
 
 
 def _smooth_tangents(points: Points) -> Points:
-    """Unit tangents for displacing: averaged over a few steps so that a corner's two sides move together."""
+    """Unit tangents along which points are displaced.
+
+    Averaged over a few steps so that a corner's two sides move together.
+    """
     raw = tangents(points)
     if len(raw) < 7:
         return raw
@@ -151,7 +159,9 @@ def _smooth_tangents(points: Points) -> Points:
 
 
 def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> Floats:
-    """The slow wander in mm at `lengths`: below `DRIFT_LIMIT_HZ` in the time of a pen that moves at mean speed.
+    """The slow wander at `lengths`, mm.
+
+    Below `DRIFT_LIMIT_HZ` in the time of a pen that moves at mean speed.
 
     Mean speed, and not the bell, so that a start at rest has no hook.
     """
@@ -161,7 +171,9 @@ def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> 
 
 
 def drift_rms(hand: Hand) -> float:
-    """Root mean square of the slow wander at the hand's speed, mm: `hand.drift` at `PACE_MM_S`, more for a faster hand.
+    """Root mean square of the slow wander at the hand's speed, mm.
+
+    It is `hand.drift` at `PACE_MM_S`, more for a faster hand.
 
     That faster strokes stray further is published as an ordering (IPSJ J. Inf. Process. 33:91,
     2025); the square root is chosen by eye.
@@ -170,14 +182,20 @@ def drift_rms(hand: Hand) -> float:
 
 
 def tremor_along(generator: np.random.Generator, pace: Timing, hand: Hand) -> Floats:
-    """The tremble in mm, in time; calmed where the pen is slow, or every start would grow a hair."""
+    """The tremble in mm, in time.
+
+    It is calmed where the pen is slow, or every start would grow a hair.
+    """
     noise = band_noise(generator, pace.times, low=TREMOR_HZ[0], high=TREMOR_HZ[1])
     calm = np.minimum(1.0, pace.speeds / max(pace.mean_speed, 1e-12)) ** 2
     return np.asarray(hand.tremor * noise * calm)
 
 
 def hook_along(generator: np.random.Generator, from_end: Floats, hand: Hand) -> Floats:
-    """The flick of a pen that leaves the paper, mm: mostly to one side, each as large as it happens to be."""
+    """The flick of a pen that leaves the paper, mm.
+
+    Mostly to one side, each as large as it happens to be.
+    """
     side, size = generator.random(2)
     reach = hand.hook * (0.2 + 0.8 * size) * (1.0 if side < 0.8 else -1.0)
     return np.asarray(reach * np.maximum(1.0 - from_end / _HOOK_MM, 0.0) ** 2)

@@ -9,7 +9,7 @@ import numpy as np
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds
 from inkline.geometry.stitching import united_shapes
-from inkline.ink.fillet import filleted
+from inkline.ink.fillet import filleted_contour
 from inkline.ink.master import Master
 from inkline.ink.paper import Tooth
 
@@ -60,11 +60,13 @@ class InkedDrawing:
 
 
 def united_contours(inked: InkedDrawing) -> tuple[Points, ...]:
-    """All ink of the stamp as simple contours that nowhere overlap, in px; what is cut out of it is not looked at.
+    """All ink of the stamp as simple contours that nowhere overlap, in px.
+
+    What is cut out of it is not looked at.
 
     Only marks whose boxes touch are united; a sheet of numerals costs next to nothing.
     """
-    return _united([mark.contours for mark in inked.marks], inked.fillet_px)
+    return _united_where_touching([mark.contours for mark in inked.marks], inked.fillet_px)
 
 
 def united_with_cut(ink: tuple[Points, ...], cut: tuple[Points, ...]) -> tuple[Points, ...]:
@@ -76,30 +78,36 @@ def united_with_cut(ink: tuple[Points, ...], cut: tuple[Points, ...]) -> tuple[P
     return united_shapes([ink, cut])
 
 
-def _united(shapes: list[tuple[Points, ...]], fillet_px: float) -> tuple[Points, ...]:
+def _united_where_touching(
+    shapes: list[tuple[Points, ...]], fillet_px: float
+) -> tuple[Points, ...]:
     """Shapes united where their boxes touch."""
     inked = [contours for contours in shapes if contours]
     united: list[Points] = []
-    for cluster in _touching(np.array([bounds(contours) for contours in inked])):
+    for cluster in _touching_clusters(np.array([bounds(contours) for contours in inked])):
         parts = [inked[index] for index in cluster]
-        united.extend(parts[0] if len(parts) == 1 else _joined(parts, fillet_px))
+        united.extend(parts[0] if len(parts) == 1 else _union_of_touching(parts, fillet_px))
     return tuple(united)
 
 
-def _joined(shapes: list[tuple[Points, ...]], fillet_px: float) -> tuple[Points, ...]:
+def _union_of_touching(shapes: list[tuple[Points, ...]], fillet_px: float) -> tuple[Points, ...]:
     """Marks that touch, united; wet ink fills the corners between them."""
     whole = united_shapes(shapes)
-    return tuple(filleted(contour, fillet_px) for contour in whole) if fillet_px > 0.0 else whole
+    return (
+        tuple(filleted_contour(contour, fillet_px) for contour in whole)
+        if fillet_px > 0.0
+        else whole
+    )
 
 
-def _touching(boxes: Floats) -> list[list[int]]:
+def _touching_clusters(boxes: Floats) -> list[list[int]]:
     """Indices of `boxes`, `(n, 4)`, in clusters that hang together by overlaps."""
     n_boxes = len(boxes)
     if n_boxes == 0:
         return []
     x0, y0, x1, y1 = boxes.T
     overlap = (x0[:, None] <= x1) & (x0 <= x1[:, None]) & (y0[:, None] <= y1) & (y0 <= y1[:, None])
-    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415 - slow to import and wanted only here
+    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415 - slow to import
 
     _, labels = connected_components(overlap, directed=False)
     order = np.argsort(labels, kind="stable")

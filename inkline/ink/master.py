@@ -54,13 +54,16 @@ class Master:
     tooth: Tooth | None = None
 
 
-def on_grid(points: Points) -> Points:
+def points_on_grid(points: Points) -> Points:
     """`points` in mm rounded to the grid that masters are kept on."""
     return np.asarray(np.rint(points * NM_PER_MM) / NM_PER_MM)
 
 
-def as_kept(values: Floats) -> Floats:
-    """`values` rounded as masters keep them, so that a picture from a kept master equals the first one."""
+def rounded_values(values: Floats) -> Floats:
+    """`values` rounded as masters keep them.
+
+    So a picture from a kept master equals the first one.
+    """
     return values.astype(np.float32).astype(np.float64)
 
 
@@ -91,7 +94,7 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
 
 @lru_cache(maxsize=64)
 def _style_facts(style: Style, role: Role) -> dict[str, Any]:
-    """The values of the style that touch marks of `role`, as far as they differ from their defaults.
+    """The values of the style that touch marks of `role` and differ from their defaults.
 
     A value that a later version adds leaves old keys as they are, so long as its default changes
     nothing.
@@ -99,28 +102,34 @@ def _style_facts(style: Style, role: Role) -> dict[str, Any]:
     mine, plain = style.to_dict(), EXACT.to_dict()
     parts = ("hand", "nib", "edge", "paper")
     changed = {part: {k: v for k, v in mine[part].items() if v != plain[part][k]} for part in parts}
-    return changed | {"firmness": style.firmness.of(role)}
+    return changed | {"firmness": style.firmness.for_role(role)}
 
 
 def _stroke_facts(stroke: Stroke, px_per_mm: float, style: Style) -> dict[str, Any]:
-    """What a stroke's ink depends on besides its centreline; room counts only as far as its ends could use it."""
+    """What a stroke's ink depends on besides its centreline.
+
+    Room counts only as far as its ends could use it.
+    """
     used = style.hand.run_over + stroke.width_px / px_per_mm
     return {
-        "width": _nm(stroke.width_px / px_per_mm),
+        "width": _whole_nm(stroke.width_px / px_per_mm),
         "cap": stroke.cap.value,
         "closed": stroke.closed,
         "shared": stroke.shared,
-        "crossings": [_nm(crossing / px_per_mm) for crossing in stroke.crossings],
-        "room": [_nm(min(room / px_per_mm, used)) for room in stroke.room_px],
+        "crossings": [_whole_nm(crossing / px_per_mm) for crossing in stroke.crossings],
+        "room": [_whole_nm(min(room / px_per_mm, used)) for room in stroke.room_px],
     }
 
 
-def _nm(length: float) -> int:
+def _whole_nm(length: float) -> int:
     return round(length * NM_PER_MM)
 
 
 def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
-    """Compact arrays that hold `masters`; `masters_from_arrays` gives them back without loss (they lie on the grid already)."""
+    """Compact arrays that hold `masters`.
+
+    `masters_from_arrays` gives them back without loss (they lie on the grid already).
+    """
     kept = list(masters)
     contours = [contour for master in kept for contour in master.contours]
     teeth = [_tooth_row(master.tooth) for master in kept]
@@ -132,21 +141,24 @@ def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
         "contour_points": _nm_array(contours),
         "path_lengths": np.array([len(master.path) for master in kept], dtype=np.int32),
         "path_points": _nm_array([master.path for master in kept]),
-        "times": _joined(master.times for master in kept),
-        "pressures": _joined(master.pressures for master in kept),
-        "levels": _joined(master.levels for master in kept),
+        "times": _joined_array(master.times for master in kept),
+        "pressures": _joined_array(master.pressures for master in kept),
+        "levels": _joined_array(master.levels for master in kept),
         "teeth": np.array(teeth, dtype=np.float64).reshape(len(kept), _TOOTH_COLUMNS),
         "spine_lengths": np.array(
             [0 if m.tooth is None else len(m.tooth.spine) for m in kept], dtype=np.int32
         ),
         "spine_points": _nm_array([m.tooth.spine for m in kept if m.tooth is not None]),
-        "spine_levels": _joined(m.tooth.levels for m in kept if m.tooth is not None),
-        "spine_halves": _joined(m.tooth.halves for m in kept if m.tooth is not None),
+        "spine_levels": _joined_array(m.tooth.levels for m in kept if m.tooth is not None),
+        "spine_halves": _joined_array(m.tooth.halves for m in kept if m.tooth is not None),
     }
 
 
 def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]:
-    """The masters that `arrays` hold, by key; none if they were written in a format that this version cannot read."""
+    """The masters that `arrays` hold, by key.
+
+    None if they were written in a format that this version cannot read.
+    """
     if "format" not in arrays or int(arrays["format"][0]) != FORMAT_VERSION:
         return {}
     points = arrays["contour_points"] / NM_PER_MM
@@ -219,7 +231,7 @@ def _nm_array(parts: Iterable[Points]) -> NDArray[np.int32]:
     )
 
 
-def _joined(parts: Iterable[Floats]) -> NDArray[np.float32]:
+def _joined_array(parts: Iterable[Floats]) -> NDArray[np.float32]:
     kept = [part.astype(np.float32) for part in parts]
     return np.concatenate(kept) if kept else np.zeros(0, dtype=np.float32)
 

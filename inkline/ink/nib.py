@@ -9,7 +9,7 @@ import numpy as np
 from inkline.geometry.arrays import Floats
 from inkline.geometry.polyline import tangents
 from inkline.ink.hand import DrawnPath
-from inkline.ink.noise import bent, wander_noise
+from inkline.ink.noise import bent_values, wander_noise
 from inkline.ink.style import Nib
 
 # Pressure waves come in three lengths, each a third of the one before, so that no single wave
@@ -40,7 +40,10 @@ _CONTRAST_GAIN, _TAPER_GAIN = 0.35, 0.08
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tips:
-    """How a stroke's start and end reach beyond its last points, and how they are skewed, in half widths."""
+    """How a stroke's start and end reach beyond its last points, in half widths.
+
+    And how they are skewed.
+    """
 
     reaches: tuple[float, float]
     skews: tuple[float, float]
@@ -55,7 +58,9 @@ def pressures(
     crossings: Floats,
     freedom: float,
 ) -> Floats:
-    """Width over nominal width at each point of `path`, `(n,)`, mean 1 over the exact stroke, at most `largest_pressure`.
+    """Width over nominal width at each point of `path`, `(n,)`.
+
+    Its mean is 1 over the exact stroke, and it is `largest_pressure` at most.
 
     Args:
         path: the drawn centreline.
@@ -69,12 +74,15 @@ def pressures(
     amounts = 1.0 + freedom * (_MOST_AMOUNT - 1.0) * generator.uniform(-1.0, 1.0, 2)
     profile = waves * _ends(path, nib, amounts) * _broad_edge(path, nib)
     profile = profile * (1.0 + _pools(path, nib, width, crossings, generator))
-    profile = profile / _mean_along(profile[path.inside], path.lengths[path.inside])
+    profile = profile / _mean_along(profile[path.is_on_stroke], path.lengths[path.is_on_stroke])
     return np.asarray(np.clip(profile, _THINNEST, largest_pressure(nib)))
 
 
 def largest_pressure(nib: Nib) -> float:
-    """The largest factor by which a stroke is ever wider than nominal: the highest wave with the largest swelling on it."""
+    """The largest factor by which a stroke is ever wider than nominal.
+
+    That of the highest wave with the largest swelling on it.
+    """
     waves = np.exp(nib.pressure * _WAVE_LIMIT - 0.5 * nib.pressure**2)
     ends = _MOST_AMOUNT * max(nib.touchdown, nib.lift, 0.0)
     swelling = 1.0 + max(ends, _MOST_POOL * nib.pooling, nib.crossing_pool)
@@ -83,7 +91,9 @@ def largest_pressure(nib: Nib) -> float:
 
 
 def drawn_tips(nib: Nib, generator: np.random.Generator, *, own: float, freedom: float) -> Tips:
-    """How the two ends of a stroke reach beyond its last points and how they are skewed; no two are alike.
+    """How the two ends of a stroke reach beyond its last points and are skewed.
+
+    No two are alike.
 
     Args:
         nib: the nib.
@@ -103,7 +113,9 @@ def drawn_tips(nib: Nib, generator: np.random.Generator, *, own: float, freedom:
 
 
 def shortfalls(nib: Nib, own: float) -> tuple[float, float]:
-    """By how much the nib's tips end short of exact ones in the mean, at the start and the end, in half widths of the stroke.
+    """By how much the nib's tips end short of exact ones in the mean, in half widths.
+
+    At the start and at the end, in half widths of the stroke.
 
     Letters are drawn longer by it, so that thin and flat tips stand on the same line as bowls do.
     """
@@ -117,7 +129,7 @@ def shortfalls(nib: Nib, own: float) -> tuple[float, float]:
 
 
 def farthest_reach(nib: Nib, own: float) -> float:
-    """How far a tip ever reaches beyond its stroke's last point, in half widths of the stroke's body."""
+    """How far a tip ever reaches beyond its stroke's last point, in half widths of its body."""
     (_, start), (_, end) = _end_reaches(nib, own)
     tapers = (_PRESSED_IN, _TAPERED) if nib.ends == "tapered" else (1.0, 1.0)
     skew = _SKEWS.get(nib.ends, 0.0)
@@ -125,7 +137,9 @@ def farthest_reach(nib: Nib, own: float) -> float:
 
 
 def _end_reaches(nib: Nib, own: float) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Least and most that the start and the end reach beyond a stroke's last points, in half widths there.
+    """Least and most that the start and the end reach beyond a stroke's last points.
+
+    In half widths there.
 
     Where exact ends are round, as those of letters, blunt ones are half way to round: two square
     ends that meet in an apex would stand out like ears.
@@ -156,13 +170,16 @@ def _waves(generator: np.random.Generator, path: DrawnPath, nib: Nib) -> Floats:
     for length, weight in zip(_WAVE_LENGTHS, _WAVE_WEIGHTS, strict=True):
         corner = 1.0 / (2.0 * np.pi * nib.pressure_length * length)
         total += weight * wander_noise(generator, path.lengths, corner=corner, limit=8.0 * corner)
-    waves = bent(total, knee=_WAVE_KNEE, limit=_WAVE_LIMIT)
+    waves = bent_values(total, knee=_WAVE_KNEE, limit=_WAVE_LIMIT)
     return np.asarray(np.exp(nib.pressure * waves - 0.5 * nib.pressure**2))
 
 
 def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
-    """Touchdown, lift and taper: a factor that fades into the body of the stroke, a little different each time."""
-    from_start = path.travelled
+    """Touchdown, lift and taper, as a factor that fades into the body of the stroke.
+
+    A little different each time.
+    """
+    from_start = path.travelled_lengths
     total = max(float(from_start[-1]), 1e-9)
     from_end = total - from_start
     reach = min(nib.landing, 0.4 * total)
@@ -172,13 +189,16 @@ def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
     profile = np.maximum(1.0 + swell, _THINNEST)
     if nib.ends == "tapered":
         taper = np.minimum(nib.taper * amounts, 0.45 * total)
-        profile = profile * _tapered(from_start, 0.5 * float(taper[0]), _PRESSED_IN)
-        profile = profile * _tapered(from_end, float(taper[1]), _TAPERED)
+        profile = profile * _taper(from_start, 0.5 * float(taper[0]), _PRESSED_IN)
+        profile = profile * _taper(from_end, float(taper[1]), _TAPERED)
     return np.asarray(profile)
 
 
-def _tapered(distance: Floats, length: float, least: float) -> Floats:
-    """From `least` at the tip to full width at `length` from it, swelling as a pointed brush does."""
+def _taper(distance: Floats, length: float, least: float) -> Floats:
+    """Width from `least` at the tip to full at `length` from it.
+
+    It swells as a pointed brush does.
+    """
     share = np.clip(distance / length, 0.0, 1.0)
     return np.asarray(least + (1.0 - least) * np.sqrt(share * (2.0 - share)))
 
@@ -186,7 +206,10 @@ def _tapered(distance: Floats, length: float, least: float) -> Floats:
 def _pools(
     path: DrawnPath, nib: Nib, width: float, crossings: Floats, generator: np.random.Generator
 ) -> Floats:
-    """Extra width where the pen rests (both ends and stops, each by its own amount) and where wet lines cross."""
+    """Extra width where the pen rests and where wet lines cross.
+
+    It rests at both ends and at stops, each by its own amount.
+    """
     rests = np.concatenate(
         (path.lengths[[0, -1]], path.lengths[1:-1][path.timing.speeds[1:-1] <= 0.0])
     )

@@ -18,7 +18,9 @@ _SAMPLES_PER_WAVE = 24
 
 
 def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: float) -> Floats:
-    """Unit-variance noise with a flat spectrum from `low` to `high` (cycles per unit of `at`), at the places `at`.
+    """Unit-variance noise with a flat spectrum from `low` to `high`, at the places `at`.
+
+    In cycles per unit of `at`.
 
     A sum of cosines with stratified random frequencies and random phases (Shinozuka and Deodatis,
     Appl. Mech. Rev. 44(4), 1991, from memory): not periodic, evaluated anywhere, and always the
@@ -31,7 +33,9 @@ def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: 
 def wander_noise(
     generator: np.random.Generator, at: Floats, *, corner: float, limit: float
 ) -> Floats:
-    """Unit-variance slow noise with power spectrum 1 / (1 + (f / corner)^2)^2 cut off at `limit`, at the places `at`.
+    """Unit-variance slow noise at the places `at`.
+
+    Its power spectrum is 1 / (1 + (f / corner)^2)^2, cut off at `limit`.
 
     Frequencies are stratified by power, so that each cosine carries the same share of it.
     """
@@ -58,7 +62,9 @@ def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) ->
 
 
 def correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: float) -> Floats:
-    """Two-sided power spectrum of unit-variance edge noise at `frequencies` (cycles per unit length).
+    """Two-sided power spectrum of unit-variance edge noise at `frequencies`.
+
+    In cycles per unit length.
 
     P(f) = c xi / (1 + (2 pi f xi)^2)^(H + 1/2) with c = 2 sqrt(pi) Gamma(H + 1/2) / Gamma(H), so
     that the integral over all f is 1: the K-correlation model in one dimension (Palasantzas, Phys.
@@ -85,7 +91,9 @@ def ring_noise(
     correlation: float,
     exponent: float,
 ) -> Floats:
-    """Gaussian noise around a closed contour of `length`, at `n_points` equal steps, unit variance in the mean of drawings.
+    """Gaussian noise around a closed contour of `length`, at `n_points` equal steps.
+
+    Its variance is one in the mean of drawings.
 
     Amplitudes come from `correlated_spectrum` and are not rescaled by the sample's own deviation;
     the mode that would move the whole contour outwards is left out. The spectrum meant is that of
@@ -98,7 +106,7 @@ def ring_noise(
 
 
 def ring_deviates(generator: np.random.Generator, n_points: int) -> Floats:
-    """The normal deviates that a noise of `n_points` around a contour is made of, `(n_points // 2, 2)`.
+    """The normal deviates that a noise around a contour is made of, `(n_points // 2, 2)`.
 
     A part that is switched off draws them all the same, so that what comes after it stays as it
     was.
@@ -109,7 +117,9 @@ def ring_deviates(generator: np.random.Generator, n_points: int) -> Floats:
 def ring_mood(
     generator: np.random.Generator, n_points: int, length: float, *, correlation: float
 ) -> Floats:
-    """As `ring_noise` with exponent 1, but with a level of its own for the whole contour, and unit variance on any contour.
+    """As `ring_noise` with exponent 1, but with a level of its own for the whole contour.
+
+    And of unit variance on any contour.
 
     Around a contour that is short against `correlation` it is nearly constant, and differs from one
     contour to the next.
@@ -123,7 +133,10 @@ def ring_mood(
 
 
 def _ring(normals: Floats, amplitudes: Floats, n_points: int) -> Floats:
-    """The noise whose modes from the first on have these normal deviates, `(n_points // 2, 2)`, and amplitudes."""
+    """The noise around a contour from its modes' normal deviates and amplitudes.
+
+    Those of the modes from the first on; deviates are `(n_points // 2, 2)`.
+    """
     spectrum = np.zeros(n_points // 2 + 1, dtype=np.complex128)
     spectrum[1:] = amplitudes * (normals[:, 0] + 1j * normals[:, 1])
     if n_points % 2 == 0:
@@ -132,7 +145,10 @@ def _ring(normals: Floats, amplitudes: Floats, n_points: int) -> Floats:
 
 
 def _ring_amplitudes(n_points: int, length: float, correlation: float, exponent: float) -> Floats:
-    """Amplitude of each mode from the first on, `(n_points // 2,)`, in the scaling of an inverse real Fourier transform."""
+    """Amplitude of each mode from the first on, `(n_points // 2,)`.
+
+    In the scaling of an inverse real Fourier transform.
+    """
     turns = np.arange(1, n_points // 2 + 1) / n_points
     power = (
         correlated_spectrum(turns * (n_points / length), correlation=correlation, exponent=exponent)
@@ -149,8 +165,8 @@ def _level_power(length: float, correlation: float, exponent: float) -> float:
     )
 
 
-def bent(values: Floats, *, knee: Floats | float, limit: Floats | float) -> Floats:
-    """`values` unchanged up to `knee` either side of zero, and bending smoothly towards `limit` beyond."""
+def bent_values(values: Floats, *, knee: Floats | float, limit: Floats | float) -> Floats:
+    """`values` unchanged up to `knee` either side of zero, then bending towards `limit`."""
     size = np.abs(values)
     room = np.maximum(np.asarray(limit) - knee, 1e-300)
     over = np.maximum(size - knee, 0.0)

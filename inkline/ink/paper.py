@@ -71,15 +71,18 @@ class Tooth:
 
 
 def tooth_mask(tooth: Tooth, places: Points) -> Floats:
-    """Share of ink that stays at `places`, `(n, 2)` in mm about the mark's origin: 0 bare to 1 full, `(n,)`."""
-    return _kept(_excess(tooth, places), tooth.threshold, tooth.softness)
+    """Share of ink that stays at `places`: 0 bare to 1 full, `(n,)`.
+
+    They are `(n, 2)` in mm about the mark's origin.
+    """
+    return _kept_share(_excess(tooth, places), tooth.threshold, tooth.softness)
 
 
 def _excess(tooth: Tooth, places: Points) -> Floats:
     """Height of the tooth above the ink's level at `places`."""
     if len(tooth.spine) == 1:
         return np.asarray(tooth_heights(tooth, places) - tooth.levels[0])
-    nearest = _nearest(tooth.spine, places)
+    nearest = _nearest_indices(tooth.spine, places)
     ahead = tangents(tooth.spine)[nearest]
     apart = places - tooth.spine[nearest]
     lengths = arc_lengths(tooth.spine)
@@ -95,9 +98,12 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
     return np.asarray(tooth_heights(tooth, places) - levels)
 
 
-def _nearest(spine: Points, places: Points) -> Indices:
-    """Index of the spine's point nearest to each place: along a nearly straight spine by projection on its chord, else by search."""
-    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import, and wanted only for dry strokes
+def _nearest_indices(spine: Points, places: Points) -> Indices:
+    """Index of the spine's point nearest to each place.
+
+    Along a nearly straight spine by projection on its chord, else by search.
+    """
+    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow; wanted only for dry strokes
 
     chord = spine[-1] - spine[0]
     length = float(np.hypot(*chord))
@@ -129,7 +135,10 @@ def _nearest(spine: Points, places: Points) -> Indices:
 
 
 def tooth_heights(tooth: Tooth, places: Points) -> Floats:
-    """Height of the paper's tooth at `places`, unit variance, by bilinear look-up in the periodic tile."""
+    """Height of the paper's tooth at `places`, unit variance.
+
+    By bilinear look-up in the periodic tile.
+    """
     tile, step = _tile(tooth.sizes, tooth.fine_share)
     x0, y0, angle = tooth.place
     cos, sin = np.cos(angle), np.sin(angle)
@@ -153,7 +162,9 @@ def pressed_tooth(
     halves: Floats,
     probes: Callable[[], Points],
 ) -> Tooth | None:
-    """The tooth under one mark, its threshold such that `paper.dryness` of the mark stays bare; `None` where nothing does.
+    """The tooth under one mark, of which `paper.dryness` stays bare.
+
+    Its threshold sees to that; `None` where nothing stays bare.
 
     Args:
         paper: the paper.
@@ -196,7 +207,9 @@ def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
 
 
 def area_probes(contours: tuple[Points, ...]) -> Points:
-    """Places on an even lattice inside `contours` (even-odd), `(m, 2)`, about `_N_PROBES` and at least one.
+    """Places on an even lattice inside `contours` (even-odd), `(m, 2)`.
+
+    About `_N_PROBES` and at least one.
 
     A lattice on the drawn contours and not lanes along the stroke: tips, rims and the two sides of
     a bowl each count for their area.
@@ -205,7 +218,7 @@ def area_probes(contours: tuple[Points, ...]) -> Points:
     side = float(np.sqrt(max(abs(total_area(contours)), 1e-9) / _N_PROBES))
     xs, ys = np.arange(x0 + side / 2, x1, side), np.arange(y0 + side / 2, y1, side)
     shape = (len(ys), len(xs) + 1)
-    codes = np.concatenate([_crossed(contour, xs, ys) for contour in contours])
+    codes = np.concatenate([_crossing_codes(contour, xs, ys) for contour in contours])
     crossed = np.bincount(codes, minlength=shape[0] * shape[1]).reshape(shape)
     inside = np.cumsum(crossed[:, :-1], axis=1) % 2 == 1
     rows, columns = np.nonzero(inside)
@@ -213,8 +226,11 @@ def area_probes(contours: tuple[Points, ...]) -> Points:
     return places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
 
 
-def _crossed(contour: Points, xs: Floats, ys: Floats) -> Indices:
-    """For each edge and each row that it crosses, the flat index of the first lattice place right of the crossing."""
+def _crossing_codes(contour: Points, xs: Floats, ys: Floats) -> Indices:
+    """Flat index of the first lattice place right of each crossing.
+
+    For each edge and each row that it crosses.
+    """
     start, end = contour, np.roll(contour, -1, axis=0)
     low = np.searchsorted(ys, np.minimum(start[:, 1], end[:, 1]))
     high = np.searchsorted(ys, np.maximum(start[:, 1], end[:, 1]))
@@ -230,7 +246,7 @@ def _crossed(contour: Points, xs: Floats, ys: Floats) -> Indices:
     return np.asarray(rows * (len(xs) + 1) + np.searchsorted(xs, at))
 
 
-def _kept(heights: Floats, threshold: float, softness: float) -> Floats:
+def _kept_share(heights: Floats, threshold: float, softness: float) -> Floats:
     """Share of ink that stays where the tooth stands `heights` above the ink's level."""
     return np.clip(0.5 - (heights - threshold) / softness, 0.0, 1.0)
 
@@ -240,7 +256,7 @@ def _threshold(heights: Floats, dryness: float, softness: float) -> float:
     low, high = -_LARGEST_FIELD, _LARGEST_FIELD
     for _ in range(_BISECTIONS):
         middle = 0.5 * (low + high)
-        if 1.0 - float(_kept(heights, middle, softness).mean()) > dryness:
+        if 1.0 - float(_kept_share(heights, middle, softness).mean()) > dryness:
             low = middle
         else:
             high = middle

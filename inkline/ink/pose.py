@@ -1,4 +1,4 @@
-"""How a whole letter or block sits: its own small slant, size and place, and a slow bend that moves it as one piece.
+"""How a whole letter or block sits: its slant, size, place, and a slow bend of the whole.
 
 The bend is a coherent two-dimensional field (opensimplex). It is sampled sparsely along a line and
 interpolated, because a sample costs about 10 us.
@@ -46,7 +46,7 @@ class Pose:
     bend_length: float
     place: tuple[float, float]
 
-    def moved(self, points: Points) -> Points:
+    def moved_points(self, points: Points) -> Points:
         """`points`, `(n, 2)` in mm about the origin with y down, as this pose places them."""
         if self.is_still:
             return points
@@ -65,7 +65,7 @@ class Pose:
         """Displacement by the slow field at `points`, which follow one another along a line."""
         if self.bend == 0.0:
             return np.zeros_like(points)
-        from scipy.interpolate import CubicSpline  # noqa: PLC0415 - slow to import, and no rule wants it
+        from scipy.interpolate import CubicSpline  # noqa: PLC0415 - slow; no rule wants it
 
         lengths = arc_lengths(points)
         n_knots = max(4, int(lengths[-1] / self.bend_length * _SAMPLES_PER_UNIT) + 2)

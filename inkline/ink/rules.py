@@ -1,4 +1,4 @@
-"""Rules: straight lines that a hand draws in one lift or several and that yet hold their exact line.
+"""Rules: straight lines that a hand draws in one lift or several, held to their exact line.
 
 All lengths are mm on the sheet, points are relative to the stroke's origin, y down.
 """
@@ -18,7 +18,7 @@ from inkline.ink.hand import (
     hook_along,
     tremor_along,
 )
-from inkline.ink.noise import bent
+from inkline.ink.noise import bent_values
 from inkline.ink.style import Hand
 from inkline.ink.timing import Timing, timing
 
@@ -65,7 +65,7 @@ def drawn_rule(
     wanders = [
         _piece_wander(own, lengths, drift, piece, hand, is_backward=is_backward) for piece in pieces
     ]
-    offsets = _held(wanders, pieces, lengths, length, crossings, hand)
+    offsets = _held_wanders(wanders, pieces, lengths, length, crossings, hand)
     drawn_span = (-ends[0] - 1e-9, length + ends[1] + 1e-9)
     paths = tuple(
         _piece_path(points, lengths, off, piece, drawn_span, hand, is_backward=is_backward)
@@ -76,7 +76,10 @@ def drawn_rule(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Lift:
-    """One movement of the pen along a rule: its own stretch, and with the overlaps to its neighbours."""
+    """One movement of the pen along a rule.
+
+    Its own stretch, and with the overlaps to its neighbours.
+    """
 
     whole: tuple[float, float]
     drawn: tuple[float, float]
@@ -172,7 +175,10 @@ def _piece_path(
 
 
 def _corners(crossings: Floats, length: float, width: float) -> tuple[float, float]:
-    """How far inside its ends a rule meets the last rules that cross it, where that is within its width; else 0."""
+    """How far inside its ends a rule meets the last rules that cross it.
+
+    Where that is within its width; else 0.
+    """
     if len(crossings) == 0:
         return 0.0, 0.0
     first, last = float(crossings[0]), length - float(crossings[-1])
@@ -186,7 +192,9 @@ def drawn_ends(
     *,
     corners: tuple[float, float],
 ) -> tuple[float, float]:
-    """How far the start and the end run over (positive) or fall short (negative), mm; always the same number of draws.
+    """How far the start and the end run over (positive) or fall short (negative), mm.
+
+    Always from the same number of draws.
 
     Both are measured from the corners, `corners` inside the ends. A negative `room` makes an end
     fall short whatever was drawn.
@@ -206,7 +214,7 @@ def drawn_ends(
     return float(start), float(end)
 
 
-def _held(
+def _held_wanders(
     wanders: list[Floats],
     pieces: list[_Lift],
     lengths: Floats,
@@ -214,7 +222,9 @@ def _held(
     crossings: Floats,
     hand: Hand,
 ) -> list[Floats]:
-    """The wander of each lift with zero mean and slope over the exact rule, pinned at crossings, within `stray`.
+    """The wander of each lift, with zero mean and slope over the exact rule.
+
+    It is pinned at crossings and stays within `stray`.
 
     Limited smoothly first, then corrected by least-squares projections (mean and slope, then those
     and the pins together), and drawn in as a whole if that carried it beyond `stray`: scaling keeps
@@ -222,17 +232,19 @@ def _held(
     """
     if hand.stray <= 0.0:
         return [np.zeros_like(wander) for wander in wanders]
-    limited = [bent(wander, knee=STRAY_KNEE * hand.stray, limit=hand.stray) for wander in wanders]
+    limited = [
+        bent_values(wander, knee=STRAY_KNEE * hand.stray, limit=hand.stray) for wander in wanders
+    ]
     none = np.zeros(0)
     # Mean and slope first by themselves: pins set on a wander that still had them would keep a
     # share of them at every crossing, and the rule would bulge in every cell to make up for it.
-    level = _projected(limited, pieces, lengths, length, none, 0.0)
-    offsets = _projected(level, pieces, lengths, length, crossings, hand.pinned)
+    level = _corrected_wanders(limited, pieces, lengths, length, none, 0.0)
+    offsets = _corrected_wanders(level, pieces, lengths, length, crossings, hand.pinned)
     farthest = max(float(np.abs(off).max()) for off in offsets)
     return [off * min(1.0, hand.stray / max(farthest, 1e-12)) for off in offsets]
 
 
-def _projected(
+def _corrected_wanders(
     wanders: list[Floats],
     pieces: list[_Lift],
     lengths: Floats,
@@ -240,8 +252,11 @@ def _projected(
     crossings: Floats,
     pinned: float,
 ) -> list[Floats]:
-    """The wander of each lift less the correction after which mean, slope and pins of the whole are as they must be."""
-    joined = _joined(wanders, pieces, lengths)
+    """The wander of each lift, corrected so that mean, slope and pins are as they must be.
+
+    Those of the whole rule.
+    """
+    joined = _joined_values(wanders, pieces, lengths)
     basis = _basis(lengths, length, crossings, pinned)
     conditions, targets = _conditions(joined, lengths, length, crossings, pinned)
     amounts = np.linalg.lstsq(conditions @ basis, conditions @ joined - targets, rcond=1e-9)[0]
@@ -251,7 +266,7 @@ def _projected(
     ]
 
 
-def _joined(wanders: list[Floats], pieces: list[_Lift], lengths: Floats) -> Floats:
+def _joined_values(wanders: list[Floats], pieces: list[_Lift], lengths: Floats) -> Floats:
     """One value at each of `lengths`: that of the lift whose own stretch it is."""
     joined = np.zeros_like(lengths)
     for wander, piece in zip(wanders, pieces, strict=True):
@@ -268,7 +283,10 @@ def _pin_width(crossings: Floats, length: float) -> float:
 
 
 def _basis(lengths: Floats, length: float, crossings: Floats, pinned: float) -> Floats:
-    """What may be added to the wander to hold it, `(n, k)`: a level, a slope, and a bump at each pin."""
+    """What may be added to the wander to hold it, `(n, k)`.
+
+    A level, a slope, and a bump at each pin.
+    """
     columns = [np.ones_like(lengths), 2.0 * lengths / length - 1.0]
     if pinned > 0.0 and len(crossings):
         width = _pin_width(crossings, length)
@@ -279,7 +297,10 @@ def _basis(lengths: Floats, length: float, crossings: Floats, pinned: float) -> 
 def _conditions(
     wander: Floats, lengths: Floats, length: float, crossings: Floats, pinned: float
 ) -> tuple[Floats, Floats]:
-    """Conditions on the offsets, `(m, n)`, and the values that they must have, `(m,)`: mean, slope, and each pin."""
+    """Conditions on the offsets, `(m, n)`, and the values that they must have, `(m,)`.
+
+    For the mean, the slope, and each pin.
+    """
     inside = (lengths >= -1e-9) & (lengths <= length + 1e-9)
     weight = inside / inside.sum()
     conditions = [weight, weight * (2.0 * lengths / length - 1.0)]

@@ -1,4 +1,7 @@
-"""Outlines of glyphs and blocks: moved as one piece, then edge and paper. In mm about their own origin."""
+"""Outlines of glyphs and blocks: moved as one piece, then edge and paper.
+
+In mm about their own origin.
+"""
 
 from __future__ import annotations
 
@@ -15,8 +18,8 @@ from inkline.geometry.polyline import (
 )
 from inkline.geometry.union import union_of_contours
 from inkline.ink.edge import EDGE_STEP_MM, inked_contours
-from inkline.ink.hand import drift_rms, held_within
-from inkline.ink.master import Master, on_grid
+from inkline.ink.hand import drift_rms, moves_within
+from inkline.ink.master import Master, points_on_grid
 from inkline.ink.noise import ring_noise
 from inkline.ink.paper import area_probes, pressed_tooth
 from inkline.ink.sitting import Sitting
@@ -28,17 +31,20 @@ _WAVER_DEVIATIONS = 2.5
 
 
 def shape_master(shape: Shape, sitting: Sitting) -> Master:
-    """`shape` drawn: moved as one piece, its sides wavering if it is a block, then edge and paper."""
+    """The master of `shape`: moved as one piece, then given its edge and paper.
+
+    The sides of a block waver besides.
+    """
     style = sitting.style
     local = (
-        on_grid((contour - np.array(shape.origin)) / sitting.px_per_mm)
+        points_on_grid((contour - np.array(shape.origin)) / sitting.px_per_mm)
         for contour in shape.contours
     )
     contours = with_positive_area(tuple(local))
     half_width = _half_width(contours)
     if not sitting.pose.is_still or style.hand.drift > 0.0:
         contours = union_of_contours(
-            [_moved(contour, shape.role, sitting, half_width) for contour in contours]
+            [_moved_contour(contour, shape.role, sitting, half_width) for contour in contours]
         )
     contours = inked_contours(contours, style.edge, sitting.edge, half_width=half_width)
     tooth = pressed_tooth(
@@ -50,19 +56,26 @@ def shape_master(shape: Shape, sitting: Sitting) -> Master:
         probes=lambda: area_probes(contours),
     )
     return Master(
-        key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth
+        key=sitting.key,
+        contours=tuple(points_on_grid(contour) for contour in contours),
+        tooth=tooth,
     )
 
 
 def _filling_stroke(contours: tuple[Points, ...]) -> Points:
-    """The line along which a shape is filled: across its middle, so that streaks run from side to side; it has no rims."""
+    """The line along which a shape is filled, across its middle.
+
+    So streaks run from side to side; it has no rims.
+    """
     x0, y0, x1, y1 = bounds(contours)
     middle = 0.5 * (y0 + y1)
-    return on_grid(np.array([[x0, middle], [max(x1, x0 + 1e-3), middle]]))
+    return points_on_grid(np.array([[x0, middle], [max(x1, x0 + 1e-3), middle]]))
 
 
 def _half_width(contours: tuple[Points, ...]) -> float:
-    """A shape's typical half width in mm: area over half the perimeter, that of a long stroke of even width.
+    """A shape's typical half width in mm: area over half the perimeter.
+
+    That of a long stroke of even width.
 
     A compact shape such as a block comes out at a quarter of its side, which is as much as its edge
     should ever move.
@@ -71,16 +84,19 @@ def _half_width(contours: tuple[Points, ...]) -> float:
     return total_area(contours) / max(perimeter, 1e-9)
 
 
-def _moved(contour: Points, role: Role, sitting: Sitting, half_width: float) -> Points:
-    """One contour as the pose places it, within `stray`, and for blocks each side wavering a little by itself."""
+def _moved_contour(contour: Points, role: Role, sitting: Sitting, half_width: float) -> Points:
+    """One contour as the pose places it, within `stray`.
+
+    Each side of a block wavers a little by itself.
+    """
     exact = resampled_contour(contour, EDGE_STEP_MM)
-    moves = sitting.pose.moved(exact) - exact
+    moves = sitting.pose.moved_points(exact) - exact
     if role is Role.BLOCK:
         moves = (
             moves
             - normals_of(contour_tangents(exact)) * _waver(exact, sitting, half_width)[:, None]
         )
-    return np.asarray(exact + held_within(moves, sitting.style.hand.stray))
+    return np.asarray(exact + moves_within(moves, sitting.style.hand.stray))
 
 
 def _waver(contour: Points, sitting: Sitting, half_width: float) -> Floats:

@@ -12,7 +12,7 @@ from inkline.chance import stream
 from inkline.drawing import Mark, Role, Stroke
 from inkline.ink.hand import drift_rms
 from inkline.ink.pose import Pose, drawn_pose
-from inkline.ink.style import Hand, Style, styled_for
+from inkline.ink.style import Hand, Style, style_for_role
 
 # A letter bends over more than its own height, so that its slant hardly changes; a block over a
 # part of its side.
@@ -50,7 +50,7 @@ def sitting_for(
     mark: Mark, style: Style, *, number: int, again: Mapping[str, int], px_per_mm: float, key: str
 ) -> Sitting:
     """The sitting of `mark` in `style` under the drawing number `number`."""
-    mine = styled_for(style, mark.role)
+    mine = style_for_role(style, mark.role)
     times = times_again(mark.name, again)
     group = mark.shared if isinstance(mark, Stroke) and mark.shared else f"{mark.name}|alone"
     return Sitting(

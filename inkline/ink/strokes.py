@@ -13,10 +13,10 @@ from inkline.geometry.polyline import arc_lengths, without_repeats
 from inkline.geometry.stitching import united_shapes
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
-from inkline.ink.around import drawn_around
+from inkline.ink.around import drawn_outline
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
-from inkline.ink.master import Master, as_kept, on_grid
+from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.nib import (
     Tips,
     drawn_tips,
@@ -49,7 +49,7 @@ _EASY_RADIUS_WIDTHS = 8.0
 
 def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
     """`stroke` drawn: its hand, its nib, its edge, and the paper under it."""
-    points = on_grid((stroke.points - np.array(stroke.origin)) / sitting.px_per_mm)
+    points = points_on_grid((stroke.points - np.array(stroke.origin)) / sitting.px_per_mm)
     width = stroke.width_px / sitting.px_per_mm
     centreline = without_repeats(np.concatenate((points, points[:1])) if stroke.closed else points)
     if len(centreline) == 1:
@@ -67,16 +67,16 @@ def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
     outlines = []
     for path, profile in zip(paths, profiles, strict=True):
         tips = drawn_tips(nib, pen, own=_own_reach(stroke), freedom=freedom)
-        outlines.append(_swept(stroke, path, 0.5 * width * profile, tips, sitting.style))
+        outlines.append(_swept_contours(stroke, path, 0.5 * width * profile, tips, sitting.style))
     outline = (
         outlines[0]
         if len(outlines) == 1
         else union_of_contours([part for parts in outlines for part in parts])
     )
-    return _finished(paths, profiles, outline, sitting, width)
+    return _finished_master(paths, profiles, outline, sitting, width)
 
 
-def _finished(
+def _finished_master(
     paths: tuple[DrawnPath, ...],
     profiles: list[Floats],
     outline: tuple[Points, ...],
@@ -86,14 +86,14 @@ def _finished(
     """The master of a swept outline: edge, paper and specks."""
     style = sitting.style
     contours = inked_contours(outline, style.edge, sitting.edge, half_width=0.5 * width)
-    path = on_grid(np.concatenate([drawn.points for drawn in paths]))
-    profile = as_kept(np.concatenate(profiles))
-    levels = as_kept(
+    path = points_on_grid(np.concatenate([drawn.points for drawn in paths]))
+    profile = rounded_values(np.concatenate(profiles))
+    levels = rounded_values(
         np.concatenate(
             [_levels(drawn, prof, style) for drawn, prof in zip(paths, profiles, strict=True)]
         )
     )
-    halves = as_kept(0.5 * width * profile)
+    halves = rounded_values(0.5 * width * profile)
     tooth = pressed_tooth(
         style.paper,
         sitting.paper,
@@ -106,13 +106,13 @@ def _finished(
     return Master(
         key=sitting.key,
         contours=tuple(
-            on_grid(contour)
+            points_on_grid(contour)
             for contour in (
                 united_shapes([contours, *([speck] for speck in specks)]) if specks else contours
             )
         ),
         path=path,
-        times=as_kept(np.concatenate([drawn.timing.times for drawn in paths])),
+        times=rounded_values(np.concatenate([drawn.timing.times for drawn in paths])),
         pressures=profile,
         levels=levels,
         tooth=tooth,
@@ -121,13 +121,18 @@ def _finished(
 
 def _levels(path: DrawnPath, profile: Floats, style: Style) -> Floats:
     """Level of ink along one lift; the pen was filled before it."""
-    return ink_levels(profile, path.travelled / max(float(path.travelled[-1]), 1e-9), style.paper)
+    return ink_levels(
+        profile, path.travelled_lengths / max(float(path.travelled_lengths[-1]), 1e-9), style.paper
+    )
 
 
 def _drawn_paths(
     stroke: Stroke, centreline: Points, sitting: Sitting, width: float, crossings: Floats
 ) -> tuple[DrawnPath, ...]:
-    """The drawn centreline: straight rules by their own law, everything else posed and then drawn."""
+    """The drawn centreline.
+
+    Straight rules follow their own law, everything else is posed and then drawn.
+    """
     style = sitting.style
     if _is_at_rest(style):
         return (_exact_path(centreline),)
@@ -150,20 +155,23 @@ def _drawn_paths(
 
 
 def _letter_path(stroke: Stroke, centreline: Points, sitting: Sitting, width: float) -> DrawnPath:
-    """The drawn centreline of a letter's stroke, as much longer than the exact one as the nib's tips would fall short of it."""
+    """The drawn centreline of a letter's stroke, lengthened for the nib's tips.
+
+    By as much as they would fall short of the exact one.
+    """
     hand, more = sitting.style.hand, (0.0, 0.0)
     exact_length = float(arc_lengths(centreline)[-1])
     if not stroke.closed:
         start, end = shortfalls(sitting.style.nib, _own_reach(stroke))
         more = (max(0.5 * width * start, 0.0), max(0.5 * width * end, 0.0))
-        centreline = _lengthened(centreline, *more)
+        centreline = _lengthened_path(centreline, *more)
     calmer = dataclasses.replace(
         hand,
         drift=hand.drift * STROKE_SHARE,
         drift_length=hand.drift_length * _LETTER_DRIFT_LENGTH,
         hook=hand.hook * _LETTER_FREEDOM,
     )
-    draw = drawn_around if stroke.role is Role.BLOCK else drawn_curve
+    draw = drawn_outline if stroke.role is Role.BLOCK else drawn_curve
     reference = 1.0 / (_EASY_RADIUS_WIDTHS * width)
     path = draw(
         sampled_path(centreline), sitting.pose, calmer, own=sitting.hand, reference=reference
@@ -187,7 +195,7 @@ def _own_reach(stroke: Stroke) -> float:
     return 0.0 if stroke.cap is Cap.BUTT else 1.0
 
 
-def _lengthened(points: Points, at_start: float, at_end: float) -> Points:
+def _lengthened_path(points: Points, at_start: float, at_end: float) -> Points:
     """A letter's centreline longer by as much at its start and end."""
     before, after = points[0] - points[1], points[-1] - points[-2]
     start = points[:1] + before * (at_start / np.hypot(*before))
@@ -202,7 +210,10 @@ def farthest_tip(style: Style, width: float) -> float:
 
 
 def _is_at_rest(style: Style) -> bool:
-    """Whether neither hand nor nib changes anything, so that the exact centreline may stay as it is."""
+    """Whether neither hand nor nib changes anything.
+
+    Then the exact centreline may stay as it is.
+    """
     hand, nib = style.hand, style.nib
     moves = (
         hand.drift,
@@ -227,7 +238,7 @@ def _exact_path(centreline: Points) -> DrawnPath:
     )
 
 
-def _swept(
+def _swept_contours(
     stroke: Stroke,
     path: DrawnPath,
     half_widths: Floats,
@@ -255,7 +266,7 @@ def _tolerance(style: Style) -> float:
 def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
     """A press of the pen that goes nowhere: a dot, posed, a little larger or smaller each time."""
     style = sitting.style
-    centre = on_grid(sitting.pose.moved(point[None, :]))
+    centre = points_on_grid(sitting.pose.moved_points(point[None, :]))
     half = (
         0.5
         * width
@@ -270,9 +281,11 @@ def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
         sitting.paper,
         spine=centre,
         levels=np.zeros(1),
-        halves=as_kept(np.array([half])),
+        halves=rounded_values(np.array([half])),
         probes=lambda: area_probes(contours),
     )
     return Master(
-        key=sitting.key, contours=tuple(on_grid(contour) for contour in contours), tooth=tooth
+        key=sitting.key,
+        contours=tuple(points_on_grid(contour) for contour in contours),
+        tooth=tooth,
     )

@@ -13,8 +13,8 @@ from typing import Any
 from inkline.drawing import Role
 from inkline.errors import UnitError
 from inkline.ink.values import (
-    Kind,
     StyleError,
+    ValueKind,
     checked_value,
     choice,
     dict_from_part,
@@ -23,7 +23,7 @@ from inkline.ink.values import (
     value,
 )
 
-_L, _S = Kind.LENGTH, Kind.SHARE
+_L, _S = ValueKind.LENGTH, ValueKind.SHARE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +31,7 @@ class Hand:
     """Where the point goes: the drawn centreline against the exact one."""
 
     speed: float = value(
-        Kind.SPEED,
+        ValueKind.SPEED,
         40.0,
         1.0,
         1000.0,
@@ -84,7 +84,9 @@ class Hand:
     lift_jump: float = value(
         _L, 0.0, 0.0, 1.0, about="Root mean square of the step from one lift to the next."
     )
-    tilt: float = value(Kind.ANGLE, 0.0, 0.0, 15.0, about="Standard deviation of a letter's slant.")
+    tilt: float = value(
+        ValueKind.ANGLE, 0.0, 0.0, 15.0, about="Standard deviation of a letter's slant."
+    )
     size_play: float = value(
         _S, 0.0, 0.0, 0.2, about="Standard deviation of a letter's size, as a share of it."
     )
@@ -141,7 +143,7 @@ class Nib:
         about="How much thinner a broad edge writes along its edge than across it.",
     )
     angle: float = value(
-        Kind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal."
+        ValueKind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal."
     )
     ends: str = choice(
         "own", ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered."
@@ -227,7 +229,7 @@ class Firmness:
     word: float = value(_S, 0.5, 0.0, 1.0, about="Firmness of words.")
     block: float = value(_S, 0.3, 0.0, 1.0, about="Firmness of blocks.")
 
-    def of(self, role: Role) -> float:
+    def for_role(self, role: Role) -> float:
         """The firmness of marks of `role`."""
         return float(getattr(self, role.value))
 
@@ -331,16 +333,16 @@ def _contradictions(style: Style, where: str) -> list[str]:
     return faults
 
 
-def styled_for(style: Style, role: Role) -> Style:
+def style_for_role(style: Style, role: Role) -> Style:
     """The style as it draws marks of `role`: hand and edge calmed by that role's firmness."""
-    free = 1.0 - style.firmness.of(role)
+    free = 1.0 - style.firmness.for_role(role)
     hand, edge = style.hand, style.edge
     calm_hand = dataclasses.replace(
         hand,
         drift=hand.drift * free,
         tremor=hand.tremor * free,
         hook=hand.hook * free,
-        stray=hand.stray * (1.0 - _STRAY_FIRMNESS * style.firmness.of(role)),
+        stray=hand.stray * (1.0 - _STRAY_FIRMNESS * style.firmness.for_role(role)),
     )
     calm_edge = dataclasses.replace(
         edge, raggedness=edge.raggedness * free, events=edge.events * free, creep=edge.creep * free

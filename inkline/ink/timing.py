@@ -40,7 +40,10 @@ class Timing:
 
 
 def bell_time(places: Floats) -> Floats:
-    """The time (share of the duration) at which a minimum-jerk movement has covered `places` (shares of its length)."""
+    """The time at which a minimum-jerk movement has covered `places`.
+
+    In shares of its duration, and of its length.
+    """
     return np.interp(places, _TABLE_PLACES, _TABLE_TIMES)
 
 
@@ -50,7 +53,10 @@ def bell_speed(times: Floats) -> Floats:
 
 
 def curve_slowing(curvatures: Floats, reference: float) -> Floats:
-    """Speed in a curve over speed on the straight: (curvature / reference)^(-1/3), between `SLOWEST` and 1."""
+    """Speed in a curve over speed on the straight.
+
+    (curvature / reference)^(-1/3), between `SLOWEST` and 1.
+    """
     ratio = np.maximum(np.abs(curvatures) / reference, 1e-12)
     return np.clip(ratio ** (-1.0 / 3.0), SLOWEST, 1.0)
 
@@ -85,7 +91,10 @@ def timing(
 
 
 def _fill_piece(times: Floats, speeds: Floats, lengths: Floats, slowing: Floats) -> None:
-    """One bell: writes times (after the piece's first) and speeds for unit mean speed before slowing."""
+    """Writes one bell's times and speeds into `times` and `speeds`.
+
+    Times come after the piece's first; speeds are for unit mean speed before slowing.
+    """
     span = lengths[-1] - lengths[0]
     if span <= 0.0:
         times[:] = times[0]

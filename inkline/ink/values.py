@@ -20,7 +20,7 @@ from inkline.units import length_from_text
 T = TypeVar("T")
 
 
-class Kind(StrEnum):
+class ValueKind(StrEnum):
     """How a value is written."""
 
     LENGTH = 'a length on the sheet such as "40 um" or "0.4 mm"'
@@ -42,7 +42,9 @@ class StyleError(InputError):
         self.faults = tuple(faults)
 
 
-def value(kind: Kind, default: Any, low: float = 0.0, high: float = math.inf, *, about: str) -> Any:
+def value(
+    kind: ValueKind, default: Any, low: float = 0.0, high: float = math.inf, *, about: str
+) -> Any:
     """A dataclass field for one value of a style.
 
     Args:
@@ -60,7 +62,7 @@ def value(kind: Kind, default: Any, low: float = 0.0, high: float = math.inf, *,
 def choice(default: str, options: tuple[str, ...], *, about: str) -> Any:
     """A dataclass field for a value that is one of a few words."""
     return dataclasses.field(
-        default=default, metadata={"kind": Kind.CHOICE, "options": options, "about": about}
+        default=default, metadata={"kind": ValueKind.CHOICE, "options": options, "about": about}
     )
 
 
@@ -69,15 +71,15 @@ _SPEED = re.compile(_NUMBER + r"(mm|cm)/s\s*")
 _ANGLE = re.compile(_NUMBER + r"deg\s*")
 
 
-def number_from_text(given: object, kind: Kind) -> float:
+def number_from_text(given: object, kind: ValueKind) -> float:
     """The float that `given` says, in mm, mm/s, degrees or as a plain number.
 
     Raises:
         UnitError: it is not written as its kind is.
     """
-    if kind is Kind.LENGTH:
+    if kind is ValueKind.LENGTH:
         return length_from_text(given).mm()
-    if kind is Kind.SHARE:
+    if kind is ValueKind.SHARE:
         if (
             isinstance(given, bool)
             or not isinstance(given, (int, float))
@@ -85,27 +87,27 @@ def number_from_text(given: object, kind: Kind) -> float:
         ):
             raise UnitError(f"a plain number is required, not {given!r}", text=given)
         return float(given)
-    pattern, wanted = (_SPEED, "40 mm/s") if kind is Kind.SPEED else (_ANGLE, "2 deg")
+    pattern, wanted = (_SPEED, "40 mm/s") if kind is ValueKind.SPEED else (_ANGLE, "2 deg")
     match = pattern.fullmatch(given) if isinstance(given, str) else None
     if match is None:
         raise UnitError(
             f'a number and its unit such as "{wanted}" are required, not {given!r}', text=given
         )
-    return float(match[1]) * (10.0 if kind is Kind.SPEED and match[2] == "cm" else 1.0)
+    return float(match[1]) * (10.0 if kind is ValueKind.SPEED and match[2] == "cm" else 1.0)
 
 
-def text_from_number(number: float, kind: Kind) -> str | float:
+def text_from_number(number: float, kind: ValueKind) -> str | float:
     """`number` as a person would write it; `number_from_text` reads it back without loss."""
-    if kind is Kind.LENGTH:
+    if kind is ValueKind.LENGTH:
         um = round(number * 1000.0, 9)
         return (
             f"{um!r} um".replace(".0 ", " ")
             if um < 1000.0
             else f"{number!r} mm".replace(".0 ", " ")
         )
-    if kind is Kind.SPEED:
+    if kind is ValueKind.SPEED:
         return f"{number!r} mm/s".replace(".0 ", " ")
-    if kind is Kind.ANGLE:
+    if kind is ValueKind.ANGLE:
         return f"{number!r} deg".replace(".0 ", " ")
     return number
 
@@ -116,8 +118,8 @@ def checked_value(given: object, field: dataclasses.Field[Any]) -> Any:
     Raises:
         UnitError: it is not written as the field wants it, or lies outside its range.
     """
-    kind: Kind = field.metadata["kind"]
-    if kind is Kind.CHOICE:
+    kind: ValueKind = field.metadata["kind"]
+    if kind is ValueKind.CHOICE:
         options = field.metadata["options"]
         if given not in options:
             raise UnitError(f"one of {', '.join(options)} is required, not {given!r}", text=given)
@@ -133,7 +135,7 @@ def checked_value(given: object, field: dataclasses.Field[Any]) -> Any:
 
 
 def part_from_dict(part: type[T], values: object, *, where: str, base: T) -> tuple[T, list[str]]:
-    """One part of a style with `values` in place of those of `base`, and a sentence for each fault."""
+    """One part of a style with `values` in place of `base`'s, and a sentence for each fault."""
     if not isinstance(values, Mapping):
         return base, [f"{where}: a table of values is required, not {values!r}"]
     fields = {field.name: field for field in dataclasses.fields(part)}  # type: ignore[arg-type]
@@ -164,5 +166,5 @@ def dict_from_part(part: object) -> dict[str, str | float]:
     for field in dataclasses.fields(part):  # type: ignore[arg-type]
         held = getattr(part, field.name)
         kind = field.metadata["kind"]
-        written[field.name] = held if kind is Kind.CHOICE else text_from_number(held, kind)
+        written[field.name] = held if kind is ValueKind.CHOICE else text_from_number(held, kind)
     return written

@@ -216,7 +216,7 @@ class Font:
 
     @contextmanager
     def _as_own_error(self, fault: str) -> Iterator[None]:
-        """As `as_font_error`; what is broken is opened anew, since a half-read table stays behind."""
+        """As `as_font_error`; a font with a broken table is opened anew, as half of it stays read."""
         try:
             with as_font_error(self.path, fault):
                 yield

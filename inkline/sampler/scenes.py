@@ -71,7 +71,7 @@ def specimen(face: Face, hand: str) -> Drawing:
     for index, text in enumerate(NUMERALS):
         letters += _numeral(face, name, text, grid.cell(*divmod(index, 2)))
     step = (right - left - _BLOCK_PX) / 2.0
-    top = grid.outer[3] + 0.5 * FRAME_PX - _BLOCK_PX
+    top = grid.outer_box[3] + 0.5 * FRAME_PX - _BLOCK_PX
     boxes = [
         (left + index * step, top, left + index * step + _BLOCK_PX, top + _BLOCK_PX)
         for index in range(3)

@@ -10,7 +10,7 @@ from typing import Any
 
 from inkline.errors import InputError, UnitError
 from inkline.ink.style import Style, style_from_dict
-from inkline.ink.values import Kind, StyleError, checked_value, text_from_number
+from inkline.ink.values import StyleError, ValueKind, checked_value, text_from_number
 from inkline.styles.files import setting_from_text, style_fields
 
 FEWEST, MOST = 2, 12
@@ -35,7 +35,7 @@ class Vary:
     """
 
     key: str
-    kind: Kind
+    kind: ValueKind
     steps: tuple[float, ...]
     where: str
 
@@ -105,8 +105,8 @@ def _vary(text: str, where: str) -> Vary:
     field = style_fields().get(key)
     if field is None:
         raise InputError(_no_such(key))
-    kind: Kind = field.metadata["kind"]
-    if kind is Kind.CHOICE:
+    kind: ValueKind = field.metadata["kind"]
+    if kind is ValueKind.CHOICE:
         raise InputError(
             f"{key} is one of {', '.join(field.metadata['options'])}; a value that is a number "
             f"is required"

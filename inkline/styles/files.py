@@ -12,7 +12,7 @@ from typing import Any
 
 from inkline.errors import InputError
 from inkline.ink.style import EXACT, Style, style_from_dict
-from inkline.ink.values import Kind, StyleError
+from inkline.ink.values import StyleError, ValueKind
 from inkline.source.lines import key_lines, line_of
 from inkline.source.places import path_from_folder
 
@@ -158,7 +158,7 @@ def style_with_settings(
 def setting_from_text(text: str, key: str) -> str | float:
     """The value as a style file would hold it: a plain number as a number, all else as text."""
     field = style_fields().get(key)
-    if field is None or field.metadata["kind"] is not Kind.SHARE:
+    if field is None or field.metadata["kind"] is not ValueKind.SHARE:
         return text
     try:
         return float(text)

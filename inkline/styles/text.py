@@ -14,7 +14,7 @@ from typing import Any
 from inkline.errors import InputError
 from inkline.folder.new_files import write_new
 from inkline.ink.style import Style
-from inkline.ink.values import Kind, text_from_number
+from inkline.ink.values import ValueKind, text_from_number
 from inkline.source.values import choice_in_words
 from inkline.styles.files import SUFFIX, StyleFile, style_fields, style_files, value_of
 
@@ -94,7 +94,7 @@ def style_values(style: Style, *, base: Style) -> Iterator[StyleValue]:
 def value_text(style: Style, key: str) -> str:
     """The value `key` of `style` as a person would write it, with its unit."""
     kind, held = style_fields()[key].metadata["kind"], value_of(style, key)
-    if kind is Kind.CHOICE:
+    if kind is ValueKind.CHOICE:
         return str(held)
     written = text_from_number(held, kind)
     return f"{written:g}" if isinstance(written, float) else written
@@ -174,8 +174,8 @@ def _toml_string(text: str) -> str:
 
 def allowed_in_words(field: dataclasses.Field[Any]) -> str:
     """What is allowed at a value of a style, in words, without a full stop."""
-    kind: Kind = field.metadata["kind"]
-    if kind is Kind.CHOICE:
+    kind: ValueKind = field.metadata["kind"]
+    if kind is ValueKind.CHOICE:
         return choice_in_words(field.metadata["options"])
     low, high = (text_from_number(field.metadata[end], kind) for end in ("low", "high"))
     span = (

@@ -38,7 +38,7 @@ BOUND, DRY_BOUND = 3.0, 5.0
 PARTS = {
     "hand": ((strokes, "drawn_rule"), (strokes, "drawn_curve"), (strokes, "sampled_path")),
     "nib": ((strokes, "pressures"),),
-    "sweep": ((strokes, "_swept"),),
+    "sweep": ((strokes, "_swept_contours"),),
     "edge": ((strokes, "inked_contours"), (shapes, "inked_contours")),
     "union": ((strokes, "union_of_contours"), (shapes, "union_of_contours")),
     "paper": ((strokes, "pressed_tooth"), (strokes, "specks_beside"), (shapes, "pressed_tooth")),

@@ -81,7 +81,7 @@ def test_edges_of_a_grid_with_a_weekday_row():
     assert grid.columns == tuple(itertools.pairwise(edges))
     assert grid.rows == tuple(itertools.pairwise((315, 615, 915, 1215, 1515, 1815, 2115)))
     assert grid.header_bands == ((165, 315),)
-    assert grid.outer == (60, 165, 2440, 2115)
+    assert grid.outer_box == (60, 165, 2440, 2115)
     assert grid.header_cell(2) == (740, 165, 1080, 315)
 
 
@@ -97,7 +97,7 @@ def test_edges_of_a_week_with_gutters_and_a_header_over_each_row():
     assert grid.columns == ((60, 400), (420, 760), (780, 1120))
     assert grid.rows == ((315, 615), (685, 985))
     assert grid.header_bands == ((255, 305), (625, 675))
-    assert grid.outer == (60, 255, 1120, 985)
+    assert grid.outer_box == (60, 255, 1120, 985)
     assert grid.header_cell(1, row=1) == (420, 625, 760, 675)
 
 
@@ -166,7 +166,7 @@ def test_grids_with_and_without_header_bands_share_their_cells(grid):
 def test_a_mirrored_grid_is_the_mirror_image(grid):
     values = {name: getattr(grid, name) for name in Grid.__dataclass_fields__}
     other = Grid(**{**values, "mirrored": not grid.mirrored})
-    both_sides = grid.outer[0] + grid.outer[2]
+    both_sides = grid.outer_box[0] + grid.outer_box[2]
     mirrored = cells_of(other)
     for key, (left, top, right, bottom) in cells_of(grid).items():
         image = both_sides - right, top, both_sides - left, bottom
@@ -313,7 +313,7 @@ def test_the_frame_has_square_corners_and_nothing_stands_out():
     # (GEOS through shapely).
     grid = grid_of(header_height_px=150.0)
     drawn = union_all([rectangle(rule) for rule in grid.rules(WIDTHS)])
-    left, top, right, bottom = grid.outer
+    left, top, right, bottom = grid.outer_box
     outer = box(left - 11, top - 11, right + 11, bottom + 11)
     assert outer.symmetric_difference(box(*drawn.bounds)).area < 1e-6
     assert outer.boundary.difference(drawn.boundary.buffer(1e-9)).length < 1e-6

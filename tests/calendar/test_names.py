@@ -12,11 +12,11 @@ from inkline.calendar.names import (
     LetterCase,
     LocaleError,
     NameWidth,
-    cased,
     default_numbering,
     language_tag,
     month_names,
     runs_right_to_left,
+    text_in_case,
     week_start,
     weekday_letters,
     weekday_names,
@@ -105,7 +105,7 @@ def test_capitals_lose_an_abbreviations_point():
     ],
 )
 def test_capitals_follow_the_language(locale, small, capitals):
-    assert cased(small, locale=locale, case=CAPITALS) == capitals
+    assert text_in_case(small, locale=locale, case=CAPITALS) == capitals
 
 
 # CLDR 38 weekData; countries whose day has changed from one release to the next are left out.
@@ -224,7 +224,7 @@ def test_two_or_three_letters_tell_the_days_apart(language, count):
 def test_beginnings_that_would_be_alike_give_way_to_the_short_form():
     # Basque days of work begin with aste (three) and ost (two), Portuguese ones with qua and qui.
     assert weekday_letters("eu", count=3, case=CAPITALS) == tuple(
-        cased(one, locale="eu", case=CAPITALS) for one in babel_forms("eu", "short")
+        text_in_case(one, locale="eu", case=CAPITALS) for one in babel_forms("eu", "short")
     )
     assert len({name[:2] for name in babel_forms("pt", "short")}) < 7
     assert weekday_letters("pt", count=2, case=AS_WRITTEN) == babel_forms("pt", "short")

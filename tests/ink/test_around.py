@@ -8,7 +8,7 @@ import shapely
 
 from inkline.drawing import Cap, Drawing, Layer, Role, Stroke
 from inkline.geometry.polyline import arc_lengths
-from inkline.ink.around import drawn_around
+from inkline.ink.around import drawn_outline
 from inkline.ink.bound import reach_mm
 from inkline.ink.engine import draw
 from inkline.ink.hand import sampled_path
@@ -41,7 +41,7 @@ def rounded(side=8.0, radius=1.0):
 
 
 def drawn(points, seed, hand=HAND):
-    return drawn_around(
+    return drawn_outline(
         sampled_path(points), STILL, hand, own=np.random.default_rng(seed), reference=1.0
     )
 

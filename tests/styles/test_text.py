@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.ink.values import Kind
+from inkline.ink.values import ValueKind
 from inkline.styles.files import (
     read_style,
     style_fields,
@@ -19,9 +19,14 @@ from inkline.styles.text import PARTS, style_file_text, style_values, value_text
 
 PEN = read_style(style_files()["round-pen"])
 NUMBERS = [
-    key for key, field in style_fields().items() if field.metadata["kind"] is not Kind.CHOICE
+    key for key, field in style_fields().items() if field.metadata["kind"] is not ValueKind.CHOICE
 ]
-UNITS = {Kind.LENGTH: " mm", Kind.SPEED: " mm/s", Kind.ANGLE: " deg", Kind.SHARE: ""}
+UNITS = {
+    ValueKind.LENGTH: " mm",
+    ValueKind.SPEED: " mm/s",
+    ValueKind.ANGLE: " deg",
+    ValueKind.SHARE: "",
+}
 
 
 def saved(folder, base, texts, name="mine.toml"):

@@ -156,11 +156,11 @@ class _Month:
         keeps room for as many weeks as any: all months of a format lie alike on canvases of one
         size.
         """
-        left, top, right, _ = layout.full_grid.outer
+        left, top, right, _ = layout.full_grid.outer_box
         bottom = (
-            layout.full_grid.outer[3]
+            layout.full_grid.outer_box[3]
             if self._is_strip
-            else layout.headed_grid(self._most_rows).outer[3]
+            else layout.headed_grid(self._most_rows).outer_box[3]
         )
         white, air = layout.margins, AIR * self.recipe.side_px
         x = math.floor(left - max(white.left, air))

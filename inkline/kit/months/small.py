@@ -119,7 +119,7 @@ class _Small:
     @property
     def _room(self) -> Box:
         """What a small month of six weeks takes on the kit's canvas, its name over it, so that all are reduced alike."""
-        x0, y0, x1, y1 = self.place.layout.full_grid.outer
+        x0, y0, x1, y1 = self.place.layout.full_grid.outer_box
         return (x0, y0 - (_NAME + _OFF) * self._height, x1, y1)
 
     def texts(self) -> tuple[PlacedText, ...]:
@@ -160,7 +160,7 @@ class _Small:
             line=line,
             size=size,
             baseline=baseline,
-            cell=(left, top, right, place.layout.full_grid.outer[1]),
+            cell=(left, top, right, place.layout.full_grid.outer_box[1]),
             drawn_as=f"{place.layout.name}/name-{self.shown.month:02d}",
         )
 

@@ -59,7 +59,7 @@ class TitleSetting:
 def title_setting(recipe: Recipe, shape: FormatRecipe, face: Face, year: int) -> TitleSetting:
     """How titles of months of `year` are set over the format `shape`."""
     layout = layout_of(recipe, shape)
-    left, top, right, bottom = layout.full_grid.outer
+    left, top, right, bottom = layout.full_grid.outer_box
     names = [
         (_name_of(recipe, month), f"words/month-{month:02d}")
         for month in range(1, MONTHS_PER_YEAR + 1)
@@ -142,7 +142,7 @@ def _placed(
 
     It has room beyond that side, since the hand strays over any edge that letters stand flush with.
     """
-    left, top, right, _ = layout.full_grid.outer
+    left, top, right, _ = layout.full_grid.outer_box
     x0, _, x1, _ = line_ink(line, setting.size)
     baseline = top - setting.below
     return PlacedText(

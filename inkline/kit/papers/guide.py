@@ -286,7 +286,7 @@ def _size_row(layout: FormatLayout, percent: float, ppi: float) -> tuple[str, ..
     share = percent / 100.0
     stamp = " x ".join(f"{side * share:.1f}".removesuffix(".0") for side in layout.canvas)
     sides = (layout.cell_width * share, layout.cell_height * share)
-    left, _, right, _ = layout.full_grid.outer
+    left, _, right, _ = layout.full_grid.outer_box
     cell = " x ".join(f"{side:.1f}" for side in sides)
     printed = " x ".join(f"{side / ppi * _MM_PER_INCH:.1f}" for side in sides)
     return (

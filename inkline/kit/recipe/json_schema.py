@@ -14,7 +14,7 @@ from types import MappingProxyType
 from typing import Any
 
 from inkline.ink.style import EXACT, Style
-from inkline.ink.values import Kind as StyleKind
+from inkline.ink.values import ValueKind
 from inkline.kit.recipe.choices import MarkedBy
 from inkline.kit.recipe.formats import FORMAT_NAME, RESERVED_NAMES
 from inkline.kit.recipe.fragments import SIZE_UNITS, measure_schema, number_schema, table_schema
@@ -121,15 +121,15 @@ def _style(name: str) -> Schema:
 
 def _style_value(field: dataclasses.Field[Any]) -> Schema:
     about = {"description": f"{field.metadata['about']} Allowed: {allowed_in_words(field)}."}
-    kind: StyleKind = field.metadata["kind"]
-    if kind is StyleKind.CHOICE:
+    kind: ValueKind = field.metadata["kind"]
+    if kind is ValueKind.CHOICE:
         return about | {"enum": list(field.metadata["options"])}
-    if kind is StyleKind.SHARE:
+    if kind is ValueKind.SHARE:
         return about | number_schema(field.metadata["low"], field.metadata["high"])
     units = {
-        StyleKind.LENGTH: SIZE_UNITS,
-        StyleKind.SPEED: "(mm|cm)/s",
-        StyleKind.ANGLE: "deg",
+        ValueKind.LENGTH: SIZE_UNITS,
+        ValueKind.SPEED: "(mm|cm)/s",
+        ValueKind.ANGLE: "deg",
     }
     return about | measure_schema(units[kind])
 

@@ -198,7 +198,7 @@ class FormatLayout:
 
     @property
     def _hanging_sides(self) -> tuple[float, float]:
-        left, _, right, _ = self.full_grid.outer
+        left, _, right, _ = self.full_grid.outer_box
         off = max(self.rule, self.heavy) / 2.0 + HANGING_WHITE * self.cell_width
         return (right + off, self.side - self.safe) if self.mirrored else (self.safe, left - off)
 
@@ -361,7 +361,7 @@ def _fitted(shape: FormatRecipe, key: str, need: _Need, between: float) -> float
 def _titled(layout: FormatLayout, band: int) -> FormatLayout:
     """`layout` with `band` px more on top of its canvas, and a box of that height for a title, the upper margin above it."""
     (width, height), grid = layout.canvas, layout.full_grid
-    left, _, right, _ = grid.outer
+    left, _, right, _ = grid.outer_box
     return replace(
         layout,
         canvas=(width, height + band),

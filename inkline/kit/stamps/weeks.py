@@ -149,7 +149,7 @@ def _room(place: Place, cell: Box) -> Box:
         return cell
     layout = place.layout
     off = max(layout.rule, layout.heavy) / 2.0
-    left, _, right, _ = layout.full_grid.outer
+    left, _, right, _ = layout.full_grid.outer_box
     return (right + off, *cell[1:]) if layout.mirrored else (cell[0], cell[1], left - off, cell[3])
 
 

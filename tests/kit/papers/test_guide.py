@@ -126,7 +126,7 @@ def test_the_picture_is_the_finished_month(plans):
     grid = example.layers[0]
     left, top, right, bottom = grid.box
     layout = layout_of(RECIPE, RECIPE.formats[0])
-    outer, half = layout.headed_grid(6).outer, layout.heavy / 2
+    outer, half = layout.headed_grid(6).outer_box, layout.heavy / 2
     assert (left, top) == pytest.approx((outer[0] - half, outer[1] - half), abs=0.5)
     assert (right, bottom) == pytest.approx((outer[2] + half, outer[3] + half), abs=0.5)
     assert example.box == pytest.approx(grid.box)

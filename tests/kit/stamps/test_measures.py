@@ -170,7 +170,7 @@ def test_four_margins_go_clockwise_from_the_top():
         layout.margins.bottom,
         layout.margins.left,
     ) == (100, 200, 50, 300)
-    left, top, right, bottom = layout.full_grid.outer
+    left, top, right, bottom = layout.full_grid.outer_box
     assert (left, right) == near((300.0, 2300.0))
     assert top - 100 == near(layout.canvas[1] - 50 - bottom)
     assert 0 <= top - 100 < 0.5
@@ -236,7 +236,7 @@ def test_cells_have_the_asked_proportions(kit):
 def test_the_largest_cells_stand_in_the_middle_between_the_margins(kit):
     recipe, shape = kit
     layout = layout_of(recipe, shape)
-    left, top, right, bottom = layout.full_grid.outer
+    left, top, right, bottom = layout.full_grid.outer_box
     spaces = (
         left - layout.margins.left,
         layout.canvas[0] - layout.margins.right - right,
@@ -330,7 +330,7 @@ def test_what_hangs_lies_between_the_safe_edge_and_the_outermost_rule(kit):
     layout = layout_of(*kit)
     left, top, right, bottom = layout.hanging_column
     grid, heaviest = layout.full_grid, max(layout.rule, layout.heavy)
-    outer, off = grid.outer, heaviest / 2 + HANGING_WHITE * layout.cell_width
+    outer, off = grid.outer_box, heaviest / 2 + HANGING_WHITE * layout.cell_width
     expected = (
         (outer[2] + off, layout.side - layout.safe)
         if layout.mirrored
@@ -355,7 +355,7 @@ def test_a_title_moves_everything_down_by_whole_px(kit, title):
     for below, above in zip(titled.header_cells, bare.header_cells, strict=True):
         assert below == near((above[0], above[1] + band, above[2], above[3] + band))
     left, top, right, bottom = titled.title_box
-    outer = titled.full_grid.outer
+    outer = titled.full_grid.outer_box
     assert (left, right, top) == (outer[0], outer[2], titled.margins.top)
     assert bottom - top == near(band)
     assert bottom <= outer[1] + 1e-6

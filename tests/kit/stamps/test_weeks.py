@@ -163,7 +163,7 @@ def test_they_hang_beside_their_rows_and_move_nothing(direction, level):
     assert makers["tall/dates-6"]().geometry() == plain["tall/dates-6"]().geometry()
     assert margin_lack(place) < 0
     dates = {g["text"]: g for g in makers["tall/dates-1"]().geometry()["glyphs"]}
-    outer = place.layout.full_grid.outer
+    outer = place.layout.full_grid.outer_box
     plan = makers["tall/weeks-05"]()
     assert plan.canvas == place.layout.canvas
     for row, glyph in enumerate(plan.geometry()["glyphs"]):
