@@ -8,6 +8,7 @@ import pytest
 from PIL import Image
 
 from inkline.kit.build import build_kit
+from inkline.kit.papers import layouts
 from inkline.kit.papers import overview as sheets
 from inkline.kit.papers.dispatch import sheet_made, sheet_names
 from inkline.kit.papers.parts import SheetJob
@@ -56,9 +57,9 @@ def test_a_layout_shows_what_is_drawn_over_what_is_exact(tmp_path, small, shop):
     )
     x, y = np.mean([line["from"], line["to"]], axis=0).astype(int)
     near = seen[y - 2 : y + 3, x - 2 : x + 3].reshape(-1, 3)
-    assert np.abs(near - colour(sheets._EXACT)).sum(axis=1).min() < 90
+    assert np.abs(near - colour(layouts._EXACT)).sum(axis=1).min() < 90
     Image.new("L", (160, 160), 255).save(tmp_path / "standard" / "grid-6-head.png")
-    assert (pixels_of(sheet_made(shop, job)) == colour(sheets._DRAWN)).all()
+    assert (pixels_of(sheet_made(shop, job)) == colour(layouts._DRAWN)).all()
 
 
 def test_a_layout_of_an_exact_kit_shows_no_exact_colour(tmp_path, recipe_of):
@@ -239,7 +240,7 @@ def test_layouts_of_all_kinds_are_made_from_their_pictures(tmp_path, all_kinds, 
         sheet_made(all_kinds, SheetJob(name=f"{name}/layout", folder=tmp_path, names=stamps))
     )
     only_blocks = {all_kinds.plans[stamp].kind for stamp in stamps} == {"blocks"}
-    assert (seen == colour(sheets._DRAWN_TINT if only_blocks else sheets._DRAWN)).all()
+    assert (seen == colour(layouts._DRAWN_TINT if only_blocks else layouts._DRAWN)).all()
 
 
 def test_words_of_two_languages_have_rows_of_their_own():
