@@ -85,7 +85,8 @@ def chart_lines(chart: YearChart) -> list[str]:
 
 
 def _show_table(chart: YearChart) -> None:
-    from rich.console import Console  # noqa: PLC0415 - slow to import, and of no use without a terminal
+    # slow to import, and of no use without a terminal
+    from rich.console import Console  # noqa: PLC0415
     from rich.table import Table  # noqa: PLC0415
     from rich.text import Text  # noqa: PLC0415
 

@@ -12,7 +12,11 @@ from inkline.cli.proof_commands import prove
 from inkline.cli.style_commands import sampler, style
 
 
-def _print_version(context: click.Context, _: click.Parameter, wanted: bool) -> None:  # noqa: FBT001 - click's form
+def _print_version(
+    context: click.Context,
+    _: click.Parameter,
+    wanted: bool,  # noqa: FBT001 - click's form
+) -> None:
     if wanted:
         from importlib.metadata import version  # noqa: PLC0415
 

@@ -122,9 +122,8 @@ def _lines_on_failure(check: Check, found: Sequence[Finding], *, bounds: Bounds)
     for fault in faults:
         worst.setdefault(fault.stamp, []).append(fault)
     looked = len({one.stamp for one in found})
-    yield from _bullet_lines(
-        f"{bound_sentence(check, bounds)} Not so in {len(worst)} of {number_of_things(looked, 'stamp')}:"
-    )
+    of_all = f"{len(worst)} of {number_of_things(looked, 'stamp')}"
+    yield from _bullet_lines(f"{bound_sentence(check, bounds)} Not so in {of_all}:")
     for name, own in sorted(worst.items(), key=lambda pair: -_largest_excess(pair[1])):
         more = f"; and {len(own) - 1} more" if len(own) > 1 else ""
         text = f"{name}: {max(own, key=_excess_of_fault).sentence}{more}"

@@ -35,9 +35,7 @@ def run(arguments: Sequence[str]) -> int:
         if "--debug" in arguments:
             raise
         return _say_problem(problem)
-    except (
-        Exception
-    ) as problem:  # the last door: whatever comes through it must not show a traceback
+    except Exception as problem:  # whatever comes through this last door shows no traceback
         if "--debug" in arguments:
             raise
         _say(

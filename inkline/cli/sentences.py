@@ -23,5 +23,5 @@ def counts_in_words(*groups: tuple[Sequence[str], str]) -> str:
 
 
 def number_of_things(n: int, thing: str, things: str = "") -> str:
-    """Such as `1 kit` and `2 kits`; `things` where they are called otherwise than `thing` and an s."""
+    """Such as `1 kit` or `2 kits`; `things` where several are not called `thing` and an s."""
     return f"{n} {thing if n == 1 else things or f'{thing}s'}"

@@ -89,14 +89,14 @@ def named_recipes(files: Sequence[Path], *, kit: str | None) -> list[NamedRecipe
 
 
 def recipe_in_letters(recipe: Recipe, *, family: str | None, way: str | None) -> Recipe:
-    """`recipe` in the letters of `family`, written in the given way; its own where either is None."""
+    """`recipe` in the letters of `family`, written in `way`; its own where either is None."""
     if family is not None:
         recipe = replace(recipe, font=None, axes=(), family=family)
     return recipe if way is None else replace(recipe, way=Way(way))
 
 
 def fonts_of_recipes(recipes: Iterable[Recipe], *, font: Path | None) -> tuple[Path, ...]:
-    """The font files that are inked for `recipes`, each once, if all take `font` unless it is None."""
+    """The font files that are inked for `recipes`, each once: `font` for all unless it is None."""
     files = [recipe.font if font is None else font for recipe in recipes]
     return tuple(dict.fromkeys(file for file in files if file is not None))
 

@@ -169,7 +169,10 @@ def test_a_pdf_and_a_picture_are_what_they_say(tmp_path):
         ),
         (
             ["2027", "{tmp}/kits.toml"],
-            'kits.toml, line 3: this recipe holds several kits, "a", "b"; name one of them with --kit',
+            (
+                'kits.toml, line 3: this recipe holds several kits, "a", "b"; name one of them '
+                "with --kit"
+            ),
         ),
         (
             ["2027", "--language", "qx"],
@@ -178,22 +181,22 @@ def test_a_pdf_and_a_picture_are_what_they_say(tmp_path):
         (
             ["2027", "-o", "{tmp}/a.png"],
             (
-                "--out: one picture holds one year and one week start, and there are 2 charts; name "
-                "a folder for them, or a file ending in .pdf"
+                "--out: one picture holds one year and one week start, and there are 2 charts; "
+                "name a folder for them, or a file ending in .pdf"
             ),
         ),
         (
             ["2027", "-o", "{tmp}/note.txt"],
             (
-                "--out: a folder, or a file ending in .pdf or .png, is required, and {tmp}/note.txt "
-                "is another file"
+                "--out: a folder, or a file ending in .pdf or .png, is required, and "
+                "{tmp}/note.txt is another file"
             ),
         ),
         (
             ["2027", "--language", "ar", "-o", "{tmp}/a.pdf"],
             (
-                'the letters of the default recipe can\'t write "يناير"; a chart in the language ar '
-                "needs a recipe with a font that has them"
+                'the letters of the default recipe can\'t write "يناير"; a chart in the language '
+                "ar needs a recipe with a font that has them"
             ),
         ),
         (

@@ -136,8 +136,8 @@ def test_the_end_says_what_was_left_alone_and_why(report):
         f"No longer in the recipe, left in place: {', '.join(names[:6])} and 1 more.",
         "Mind this.",
         (
-            "To have one numeral drawn again, write its name under [again] in mine.toml and run this "
-            "once more."
+            "To have one numeral drawn again, write its name under [again] in mine.toml and run "
+            "this once more."
         ),
     ]
 

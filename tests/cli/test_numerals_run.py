@@ -84,7 +84,10 @@ def test_without_options_it_is_the_usual_set(tmp_path, asked):
 
 
 def test_every_option_reaches_the_order(tmp_path, asked):
-    arguments = "--glyphs stairwell --style dip-pen --height 25mm --number 7 --list 1-3 --ground clear --otf Pier"
+    arguments = (
+        "--glyphs stairwell --style dip-pen --height 25mm --number 7 --list 1-3 --ground clear "
+        "--otf Pier"
+    )
     assert (
         run(["numerals", "-o", str(tmp_path), *arguments.split(), "--i-have-permission", "--force"])
         == 0

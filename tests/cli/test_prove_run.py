@@ -41,7 +41,7 @@ def kit(drawn, tmp_path, said):
 
 
 def redrawn(kit, name, change):
-    """The picture of a stamp changed as if it had been drawn so: with its new checksum in the manifest."""
+    """Change a stamp's picture as if it had been drawn so: with its new checksum noted."""
     retouched(kit, name, change)
     manifest = json.loads((kit / "manifest.json").read_text())
     entry = next(stamp for stamp in manifest["stamps"] if stamp["name"] == name)

@@ -1,4 +1,4 @@
-"""`inkline recipe` as a person meets it: a recipe to start from, keys explanation_lines, and recipes looked over."""
+"""`inkline recipe` as a person meets it: a recipe to start from, keys explained, recipes checked."""
 
 import json
 import tomllib
@@ -122,14 +122,17 @@ def test_a_printed_recipe_says_how_to_go_on_and_has_the_lines_of_the_default_one
     assert run(["recipe"]) == 0
     printed = capsys.readouterr().out.splitlines()
     assert printed[:4] == [
-        "# The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o FOLDER",
+        (
+            "# The recipe of a stamp kit. Change what you like and run: inkline kit THIS-FILE -o "
+            "FOLDER"
+        ),
         (
             "# Keep the version and the drawing number; every other value holds without its line "
             "too, so delete at will."
         ),
         (
-            "# What a key does and what it may be: inkline recipe --explain KEY (or: all). To look a "
-            "recipe over, nothing"
+            "# What a key does and what it may be: inkline recipe --explain KEY (or: all). To look "
+            "a recipe over, nothing"
         ),
         "# drawn: inkline recipe check THIS-FILE",
     ]

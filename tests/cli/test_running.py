@@ -41,7 +41,10 @@ def test_version(said):
 
 
 def test_help_imports_nothing_that_draws():
-    code = "import sys; from inkline.cli.running import run; run(['--help']); print(sorted(set(sys.modules) & {'numpy', 'rich'}))"
+    code = (
+        "import sys; from inkline.cli.running import run; run(['--help']); "
+        "print(sorted(set(sys.modules) & {'numpy', 'rich'}))"
+    )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "[]"
 

@@ -1,4 +1,4 @@
-"""`inkline kit` with several recipes, with several kits of one recipe, and with an earlier edition."""
+"""`inkline kit` with several recipes, several kits of one recipe, and an earlier edition."""
 
 import json
 
@@ -132,8 +132,8 @@ def test_the_end_says_what_has_changed(tmp_path, report):
         (
             ["{tmp}/one.toml", "{tmp}/sub/ONE.toml"],
             (
-                "two kits are called ONE, in {tmp}/one.toml and {tmp}/sub/ONE.toml; they need a name "
-                "each"
+                "two kits are called ONE, in {tmp}/one.toml and {tmp}/sub/ONE.toml; they need a "
+                "name each"
             ),
         ),
         (

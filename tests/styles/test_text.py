@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from inkline.errors import InputError
 from inkline.ink.values import ValueKind
 from inkline.styles.files import (
     read_style,
@@ -15,7 +16,14 @@ from inkline.styles.files import (
     style_with_settings,
     value_of,
 )
-from inkline.styles.text import PARTS, style_file_text, style_values, value_text
+from inkline.styles.text import (
+    PARTS,
+    style_file_text,
+    style_values,
+    value_text,
+    view_of_style,
+    write_style,
+)
 
 PEN = read_style(style_files()["round-pen"])
 NUMBERS = [
@@ -104,3 +112,27 @@ def test_all_values_are_told_with_unit_and_sentence_and_what_differs():
     assert values["hand.tilt"].text.endswith(" deg")
     assert values["nib.ends"].text == PEN.style.nib.ends
     assert {key.partition(".")[0] for key in values} == {"drawn_at", *PARTS}
+
+
+def test_a_style_stands_beside_what_it_was_made_from(tmp_path):
+    own = view_of_style(PEN, PEN.style)
+    assert (own.name, own.lender) == (PEN.style.name, "")
+    changed, changes = style_with_settings(PEN.style, ["edge.raggedness=25um"], where="--set")
+    view = view_of_style(PEN, changed)
+    assert view.lender == PEN.style.name
+    assert [value.key for value in view.values if value.differs] == ["edge.raggedness"]
+    write_style(PEN, changes, tmp_path / "mine.toml")
+    held = read_style(tmp_path / "mine.toml")
+    based = view_of_style(held, held.style)
+    assert (based.name, based.lender) == ("mine", PEN.style.name)
+    assert [value.key for value in based.values if value.differs] == ["edge.raggedness"]
+
+
+def test_a_style_is_written_where_none_is_and_called_as_one(tmp_path):
+    (tmp_path / "mine.toml").write_text("mine")
+    with pytest.raises(InputError, match=r"mine\.toml exists already and is left as it is"):
+        write_style(PEN, {}, tmp_path / "mine.toml")
+    assert (tmp_path / "mine.toml").read_text() == "mine"
+    with pytest.raises(InputError, match=r"^a style file's name must end in \.toml, not '") as no:
+        write_style(PEN, {}, tmp_path / "mine.txt")
+    assert no.value.setting == "style file"

@@ -33,7 +33,7 @@ from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
 from inkline.pages.pdf_letters import family_named, first_with, usual_family
 
-PDF, PNG = ".pdf", ".png"
+_PDF, _PNG = ".pdf", ".png"
 """End the names of files that hold charts."""
 _FILE_NAME = re.compile(r".+\.[A-Za-z]{2,4}")
 """What looks like a file's name; a folder that is to be made has another."""
@@ -126,29 +126,29 @@ def chart_files(charts: Sequence[YearChart], out: Path) -> dict[Path, ChartMaker
     Raises:
         InputError: several charts for one picture, or another kind of file.
     """
-    if out.suffix.lower() == PDF:
+    if out.suffix.lower() == _PDF:
         return {out: partial(chart_pdf, charts)}
-    if out.suffix.lower() == PNG:
+    if out.suffix.lower() == _PNG:
         if len(charts) != 1:
             raise InputError(
                 "one picture holds one year and one week start, and there are "
-                f"{len(charts)} charts; name a folder for them, or a file ending in {PDF}",
+                f"{len(charts)} charts; name a folder for them, or a file ending in {_PDF}",
                 setting="out",
             )
         return {out: partial(chart_png, charts[0])}
     if (out.exists() or _FILE_NAME.fullmatch(out.name)) and not out.is_dir():
         raise InputError(
-            f"a folder, or a file ending in {PDF} or {PNG}, is required, and {out} is another file",
+            f"a folder, or a file ending in {_PDF} or {_PNG}, is required, and {out} is another file",
             setting="out",
         )
     alone = len({chart.formats for chart in charts}) == 1
     pictures: dict[Path, ChartMaker] = {
-        out / picture_name(chart, alone=alone): partial(chart_png, chart) for chart in charts
+        out / _picture_name(chart, alone=alone): partial(chart_png, chart) for chart in charts
     }
-    return {out / f"chart{PDF}": partial(chart_pdf, charts), **pictures}
+    return {out / f"chart{_PDF}": partial(chart_pdf, charts), **pictures}
 
 
-def picture_name(chart: YearChart, *, alone: bool) -> str:
+def _picture_name(chart: YearChart, *, alone: bool) -> str:
     """The file name of a chart's picture.
 
     Args:
@@ -157,7 +157,7 @@ def picture_name(chart: YearChart, *, alone: bool) -> str:
             the name as well.
     """
     formats = "" if alone else "-".join(chart.formats) + "-"
-    return f"chart-{formats}{chart.year}-{chart.start}{PNG}"
+    return f"chart-{formats}{chart.year}-{chart.start}{_PNG}"
 
 
 def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:

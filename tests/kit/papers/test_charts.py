@@ -11,11 +11,12 @@ import pypdfium2
 import pytest
 from PIL import Image
 
+from inkline.errors import InputError
 from inkline.ink.style import EXACT
 from inkline.kit.letters import face_of
 from inkline.kit.papers import chart_png
 from inkline.kit.papers.chart_pdf import A4, chart_pdf, stamp_lines
-from inkline.kit.papers.charts import guide_years, kit_charts, look_of
+from inkline.kit.papers.charts import chart_files, guide_years, kit_charts, look_of
 from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names
@@ -263,3 +264,20 @@ def test_charts_of_a_kit():
     assert {one.formats for one in kit_charts(strip, [2027], starts=STARTS, language="en")} == {
         ("tall",)
     }
+
+
+def test_a_chart_goes_into_a_file_of_its_kind_or_a_folder_of_both(tmp_path):
+    charts = kit_charts(default_recipe(), [2027], starts=default_recipe().starts, language="en")
+    pictures = [tmp_path / f"chart-2027-{start}.png" for start in default_recipe().starts]
+    assert list(chart_files(charts, tmp_path / "a.PDF")) == [tmp_path / "a.PDF"]
+    assert list(chart_files(charts[:1], tmp_path / "a.png")) == [tmp_path / "a.png"]
+    assert list(chart_files(charts, tmp_path)) == [tmp_path / "chart.pdf", *pictures]
+
+
+def test_several_charts_are_no_picture_and_a_text_is_no_chart(tmp_path):
+    charts = kit_charts(default_recipe(), [2027], starts=default_recipe().starts, language="en")
+    with pytest.raises(InputError, match=r"^one picture holds one year and one week st") as several:
+        chart_files(charts, tmp_path / "a.png")
+    with pytest.raises(InputError, match=r"^a folder, or a file ending in \.pdf or \.png") as other:
+        chart_files(charts, tmp_path / "a.txt")
+    assert several.value.setting == other.value.setting == "out"

@@ -1,5 +1,6 @@
 import os
 import pickle
+import pkgutil
 import re
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields, replace
@@ -41,7 +42,14 @@ from inkline.kit.recipe.loading import (
     recipes_from_text,
 )
 from inkline.kit.recipe.model import FormatRecipe, WordsRecipe
-from inkline.kit.recipe.text import EVERYDAY, TABLE_EXAMPLES, recipe_text
+from inkline.kit.recipe.text import (
+    EVERYDAY,
+    TABLE_EXAMPLES,
+    TO_CHECK,
+    TO_DRAW,
+    TO_EXPLAIN,
+    recipe_text,
+)
 from inkline.lettering.writing import Way
 from inkline.press.shop import Workshop
 from inkline.source.faults import RecipeError
@@ -98,6 +106,11 @@ def test_whoever_explains_a_recipe_its_lines_stay_where_they_are():
     theirs = recipe_text(5, to_draw="draw", to_explain=f"explain {60 * '.'}", to_check="check")
     assert theirs.startswith("# The recipe of a stamp kit. Change what you like and run: draw\n")
     assert theirs.splitlines()[4:] == recipe_text(5).splitlines()[4:]
+
+
+@pytest.mark.parametrize("place", [TO_DRAW, TO_EXPLAIN.partition("(")[0], TO_CHECK])
+def test_what_a_recipe_of_the_library_names_is_there(place):
+    assert callable(pkgutil.resolve_name(place))
 
 
 def test_what_is_everyday_is_a_key():
