@@ -12,9 +12,9 @@ from inkline.ink.style import Style
 from inkline.lettering.face import Face
 from inkline.numerals.setting import NumeralPlan
 from inkline.output.png import colour_png_bytes
-from inkline.pages.letters import PLAIN, lettered
+from inkline.pages.letters import PLAIN, line_picture
 from inkline.pages.lines import Align, TextLine
-from inkline.pages.page import Page, reduced
+from inkline.pages.page import Page, shrink_picture
 
 SHEET_VERSION = 1
 """Raised when the sheet is set in another way, so that it is made again."""
@@ -82,16 +82,16 @@ def overview_png(
     lines.append((right, PLAIN, _SOFT))
     for card in cards:
         solid = np.full((card.bottom - card.top, _WIDTH - 2 * _MARGIN), 255, np.uint8)
-        page.inked(solid, at=(_MARGIN, card.top), colour=_CARD)
+        page.ink(solid, at=(_MARGIN, card.top), colour=_CARD)
         head = TextLine(
             text=card.folder, x=_MARGIN, baseline=card.top - 30, height=_HEADING, room=1500
         )
         lines.append((head, PLAIN, _ACCENT))
         shown = [plan for plan in plans if plan.name.partition("/")[0] == card.folder]
         for plan, place in zip(shown, card.places, strict=True):
-            page.inked(reduced(pictures[plan.name], size=card.size), at=place, colour=_INK)
+            page.ink(shrink_picture(pictures[plan.name], size=card.size), at=place, colour=_INK)
     for index, (line, ink, colour) in enumerate(lines):
-        letters = lettered(
+        letters = line_picture(
             line, face=face, style=ink, number=number, name=f"overview/line-{index + 1}"
         )
         if letters is not None:
@@ -129,4 +129,4 @@ def _print(page: Page, grey: Grey, at: tuple[int, int], colour: str) -> None:
     left, top = max(-at[0], 0), max(-at[1], 0)
     x, y = at[0] + left, at[1] + top
     part = np.ascontiguousarray(grey[top : top + height - y, left : left + width - x])
-    page.inked(part, at=(x, y), colour=colour)
+    page.ink(part, at=(x, y), colour=colour)

@@ -34,7 +34,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
+class PlacedFigure:
     """A figure on a page: where its origin lies, how many points its unit is long, and its colour as `#rrggbb`."""
 
     figure: Figure
@@ -71,7 +71,7 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spoken:
+class SpokenText:
     """What writing drawn as outlines says: not seen, but found and copied.
 
     Attributes:
@@ -87,7 +87,7 @@ class Spoken:
     size: float
 
 
-PdfItem = Placed | Rectangle | Text | Spoken
+PdfItem = PlacedFigure | Rectangle | Text | SpokenText
 """Anything on a page."""
 
 
@@ -163,7 +163,7 @@ class _Document:
 
     def _written(self, item: PdfItem) -> str:
         match item:
-            case Placed():
+            case PlacedFigure():
                 return self._placed(item)
             case Rectangle(box=(left, top, right, bottom), colour=colour):
                 return (
@@ -171,10 +171,10 @@ class _Document:
                 )
             case Text():
                 return self._text(item)
-            case Spoken():
+            case SpokenText():
                 return self._spoken(item)
 
-    def _placed(self, item: Placed) -> str:
+    def _placed(self, item: PlacedFigure) -> str:
         key = id(item.figure)
         if key not in self.figures:
             data = figure_stream(item.figure).encode("ascii")
@@ -195,7 +195,7 @@ class _Document:
         font = f"/{name_of(item.font)} {number(item.size)} Tf"
         return f"BT {_colour(item.colour)} {font} 1 0 0 -1 {_joined((x, y))} Tm {shown} TJ ET\n"
 
-    def _spoken(self, item: Spoken) -> str:
+    def _spoken(self, item: SpokenText) -> str:
         shown = self.spoken.shown([(text, width / item.size) for text, width in item.pieces])
         x, y = item.at
         font = f"/{self.spoken.key} {number(item.size)} Tf"

@@ -42,6 +42,6 @@ def _bytes_of_steps() -> NDArray[np.uint8]:
 
 
 def srgb_bytes_from_light(light: NDArray[np.float32]) -> NDArray[np.uint8]:
-    """SRGB values 0 to 255 of linear light 0 to 1 of any shape; at most 1 off the formula, by a table."""
+    """SRGB values 0 to 255 of linear light 0 to 1 of any shape, by a table: at most 1 off."""
     steps = (light * np.float32(_STEPS) + np.float32(0.5)).astype(np.uint16)
     return _bytes_of_steps()[steps]

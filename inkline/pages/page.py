@@ -28,8 +28,18 @@ class Page:
         self.light = np.empty((size[1], size[0], 3), np.float32)
         self.light[:] = light_from_hex(colour)
 
-    def inked(self, grey: Grey, *, at: tuple[int, int], colour: str) -> Self:
-        """This page with `grey` (255 is full ink) printed in `colour`, its upper left at `at` (x, y); all of it on the page.
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height in px."""
+        return self.light.shape[1], self.light.shape[0]
+
+    def ink(self, grey: Grey, *, at: tuple[int, int], colour: str) -> Self:
+        """This page with a picture printed on it, mixed in linear light.
+
+        Args:
+            grey: coverage, 255 full ink; all of it must lie on the page.
+            at: x and y of its upper left corner.
+            colour: of the ink, as `#rrggbb`.
 
         Raises:
             ValueError: part of it would lie off the page.
@@ -56,7 +66,7 @@ class Page:
 
 
 def _strips(n_rows: int) -> Iterator[slice]:
-    """Rows a few at a time: a whole page's intermediate values would take more memory than the page."""
+    """The rows of a page a few at a time, since intermediate values take more memory than it."""
     return (slice(first, first + _STRIP) for first in range(0, n_rows, _STRIP))
 
 
@@ -68,8 +78,27 @@ def _inked_box(grey: Grey) -> tuple[slice, slice]:
     return slice(rows[0], rows[-1] + 1), slice(columns[0], columns[-1] + 1)
 
 
-def reduced(grey: Grey, *, size: tuple[int, int]) -> Grey:
-    """`grey` at `size` (width, height), each new pixel the mean of the area it covers, since coverage adds up linearly."""
+def part_on_page(
+    grey: Grey, *, at: tuple[int, int], size: tuple[int, int]
+) -> tuple[Grey, tuple[int, int]]:
+    """The part of a picture that lies on a page of `size`, and where its upper left corner is.
+
+    Args:
+        grey: the picture.
+        at: x and y of its upper left corner; any.
+        size: width and height of the page in px.
+    """
+    left, top = max(-at[0], 0), max(-at[1], 0)
+    x, y = at[0] + left, at[1] + top
+    part = grey[top : top + max(size[1] - y, 0), left : left + max(size[0] - x, 0)]
+    return np.ascontiguousarray(part), (min(x, size[0]), min(y, size[1]))
+
+
+def shrink_picture(grey: Grey, *, size: tuple[int, int]) -> Grey:
+    """`grey` at `size` (width, height): each new pixel is the mean of the area that it covers.
+
+    Coverage adds up linearly, so means of it are right. At its own size it comes back as it is.
+    """
     if (grey.shape[1], grey.shape[0]) == size:
         return grey
     return np.asarray(
@@ -78,6 +107,9 @@ def reduced(grey: Grey, *, size: tuple[int, int]) -> Grey:
 
 
 def fitted_size(canvas: tuple[int, int], *, within: tuple[int, int]) -> tuple[int, int]:
-    """The largest whole size in px with the proportions of `canvas` that fits `within`, never larger than `canvas`."""
+    """The largest whole size in px with the proportions of `canvas` that fits `within`.
+
+    It is never larger than `canvas`, and never less than one px.
+    """
     scale = min(1.0, within[0] / canvas[0], within[1] / canvas[1])
     return max(1, round(canvas[0] * scale)), max(1, round(canvas[1] * scale))

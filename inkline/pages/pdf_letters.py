@@ -1,4 +1,6 @@
-"""Lettering and figures for pages of a PDF: our own families as text in a font, other faces as outlines with their words laid over.
+"""Lines of text and figures for pages of a PDF: our own families as text, other faces as outlines.
+
+Over outlines the words are laid as text that is not shown, so that a reader finds and reads them.
 
 Only letters that come with inkline are put into a file as a font. A font or a family of the user's
 own is drawn as outlines there, since its licence may forbid to pass the font itself on. The licence
@@ -9,7 +11,6 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
@@ -21,24 +22,21 @@ from inkline.ink.style import EXACT, Style
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_names, family_path
 from inkline.lettering.family import StrokeFamily, open_family
-from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_line
+from inkline.lettering.line import SetLine, marks_from_line, set_line
 from inkline.output.font_file import DrawnLetter, FontAbout, font_bytes
-from inkline.output.pdf import Figure, PdfItem, Placed, Spoken, Text
-from inkline.pages.lines import Align
+from inkline.output.pdf import Figure, PdfItem, PlacedFigure, SpokenText, Text
+from inkline.pages.letters import SHEET_HEIGHTS, STEM, bounds_of_letters, marks_of_letters
+from inkline.pages.lines import TextLine
+from inkline.pages.palette import colour_of_tone
 
-USUAL_FAMILY = "scullery"
+_USUAL_FAMILY = "scullery"
 """Letters everything that inkline itself says, where the kit's own family can't."""
-FIGURE_PX = 400.0
+_FIGURE_PX = 400.0
 """Height of capitals at which writing is drawn as a figure, in its own px; fine enough for a page's
 whole width."""
-TOLERANCE_PX = 0.4
+_TOLERANCE_PX = 0.4
 """How far a figure's curves may stray, in px of its own drawing: 0.02 mm and less on the page."""
-_STEM = 8.5
-"""Height of letters over the width of their strokes."""
 _SPACING_EM = 0.03
-_SHEET_HEIGHTS = 17.0
-"""How many letter heights the sheet of drawn writing is wide, so that a hand shows in it as it does
-in a stamp's words."""
 _EM_PX = 1000.0
 _SPACE_EM = 0.3
 _TEXT = "text"
@@ -48,79 +46,51 @@ _LEAST_WIDTH = 0.1
 """Of a letter in points, or a reader passes over it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Words:
-    """A line to be lettered.
+class PageLetters:
+    """Letters the pages of one PDF, each line in the first of its faces that has all its letters.
 
-    Attributes:
-        text: what it says.
-        at: x as `align` means it, and the baseline, in points.
-        height: of the capitals, in points.
-        colour: as `#rrggbb`.
-        align: which point of the line x gives.
-        room: the line is set smaller if it were wider than this, in points.
+    It keeps count of the letters that the PDF's fonts must hold.
     """
 
-    text: str
-    at: tuple[float, float]
-    height: float
-    colour: str
-    align: Align = Align.LEFT
-    room: float = float("inf")
-
-
-class PageLetters:
-    """Sets words in the first of its faces that has all their letters, and keeps count of those that its font must hold."""
-
     def __init__(self, family: str, face: Face) -> None:
-        """The kit's family, `USUAL_FAMILY`, and then the kit's own `face`, whatever it is."""
-        names = [name for name in dict.fromkeys((family, USUAL_FAMILY)) if name in family_names()]
-        self._families: dict[str, StrokeFamily] = {name: family_named(name) for name in names}
+        """The kit's family, `_USUAL_FAMILY`, and then the kit's own `face`, whatever it is."""
+        names = [name for name in dict.fromkeys((family, _USUAL_FAMILY)) if name in family_names()]
+        self._families: dict[str, StrokeFamily] = {name: open_own_family(name) for name in names}
         self._face = face
         self._used: dict[str, set[str]] = {name: set() for name in names}
 
-    def width(self, words: Words) -> float:
-        """How wide the ink of `words` is in points."""
-        _, line = self._line(words.text)
-        return 0.0 if line is None else _spread(line, _fitted(words, line))[1]
+    def width(self, line: TextLine) -> float:
+        """How wide the ink of `line` is in points."""
+        _, letters = self._letters(line.text)
+        return 0.0 if letters is None else _span(letters, _fitted_height(line, letters))[1]
 
     def reach(self, text: str, *, height: float) -> float:
-        """How far a line of text reaches along its baseline in points, the white at its ends included; quicker than `width`."""
-        _, line = self._line(text)
-        return 0.0 if line is None else line.advance_em * height / line.face.cap_height_em
+        """How far a line of text reaches along its baseline in points, white at its ends included.
 
-    def items(self, words: Words) -> tuple[PdfItem, ...]:
-        """The words on the page, without what no face has."""
-        name, line = self._line(words.text)
-        if line is None:
+        Quicker than `width`.
+        """
+        _, letters = self._letters(text)
+        return 0.0 if letters is None else letters.advance_em * height / letters.face.cap_height_em
+
+    def plain_items(self, line: TextLine) -> tuple[PdfItem, ...]:
+        """`line` on the page in plain letters, without what no face has."""
+        name, letters = self._letters(line.text)
+        if letters is None:
             return ()
-        height = _fitted(words, line)
-        left, width = _spread(line, height)
-        at = (_start(words, width) - left, words.at[1])
-        size = height / line.face.cap_height_em
         if not name:
-            figure = _writing(line, EXACT, 0)
-            return (
-                Placed(figure=figure, at=at, scale=height / FIGURE_PX, colour=words.colour),
-                _spoken(line, at, size),
-            )
-        self._used[name].update(line.text)
-        characters = tuple((line.text[item.letter], item.x_em) for item in line.glyphs)
-        return (Text(font=name, characters=characters, at=at, size=size, colour=words.colour),)
+            return _outline_items(line, letters, _figure_of_letters(letters, EXACT, 0))
+        height, at = _size_and_start(line, letters)
+        self._used[name].update(letters.text)
+        characters = tuple((letters.text[item.letter], item.x_em) for item in letters.glyphs)
+        size, colour = height / letters.face.cap_height_em, colour_of_tone(line.tone)
+        return (Text(font=name, characters=characters, at=at, size=size, colour=colour),)
 
-    def drawn(self, words: Words, *, style: Style, number: int) -> tuple[PdfItem, ...]:
-        """The words on the page as writing in `style`, as outlines in any face."""
-        _, line = self._line(words.text)
-        if line is None:
+    def inked_items(self, line: TextLine, *, style: Style, number: int) -> tuple[PdfItem, ...]:
+        """`line` on the page as writing in `style`, as outlines in any face."""
+        _, letters = self._letters(line.text)
+        if letters is None:
             return ()
-        height = _fitted(words, line)
-        left, width = _spread(line, height)
-        at = (_start(words, width) - left, words.at[1])
-        figure, size = _writing(line, style, number), height / line.face.cap_height_em
-        return (
-            Placed(figure=figure, at=at, scale=height / FIGURE_PX, colour=words.colour),
-            _spoken(line, at, size),
-        )
+        return _outline_items(line, letters, _figure_of_letters(letters, style, number))
 
     def fonts(self) -> dict[str, bytes]:
         """The font files of what was set so far, by the keys that the texts name."""
@@ -130,19 +100,22 @@ class PageLetters:
             if used
         }
 
-    def _line(self, text: str) -> tuple[str, SetLine | None]:
-        """The text set, and the name of the family it is set in, "" for the kit's face; None where nothing can be shown."""
+    def _letters(self, text: str) -> tuple[str, SetLine | None]:
+        """The family that `text` is set in, "" for the kit's face, and the text as set.
+
+        The text is None where nothing can be shown.
+        """
         for name, family in self._families.items():
             if _has_all(family, text):
-                return name, _set(family, text) if text.strip() else None
+                return name, _set_text(family, text) if text.strip() else None
         shown = "".join(letter for letter in text if letter == " " or self._face.has(letter))
-        return "", _set(self._face, shown) if shown.strip() else None
+        return "", _set_text(self._face, shown) if shown.strip() else None
 
 
 def figure_of(drawing: Drawing, *, style: Style = EXACT, number: int = 0) -> Figure:
     """A drawing as a figure in px of its canvas, in `style`, without the tooth of the paper."""
     contours = united_contours(draw(drawing, style, number))
-    return Figure(outlines=fitted_outlines(contours, tolerance=TOLERANCE_PX))
+    return Figure(outlines=fitted_outlines(contours, tolerance=_TOLERANCE_PX))
 
 
 def first_with(text: str, faces: Sequence[Face]) -> Face | None:
@@ -155,7 +128,7 @@ def _has_all(face: Face, text: str) -> bool:
 
 
 @lru_cache(maxsize=8)
-def family_named(name: str) -> StrokeFamily:
+def open_own_family(name: str) -> StrokeFamily:
     """A family that comes with inkline, opened once.
 
     Raises:
@@ -166,38 +139,51 @@ def family_named(name: str) -> StrokeFamily:
 
 def usual_family() -> StrokeFamily:
     """The family of everything that inkline itself says."""
-    return family_named(USUAL_FAMILY)
+    return open_own_family(_USUAL_FAMILY)
 
 
 @lru_cache(maxsize=4096)
-def _set(face: Face, text: str) -> SetLine:
+def _set_text(face: Face, text: str) -> SetLine:
     return set_line(face, text, spacing_em=_SPACING_EM)
 
 
-def _spread(line: SetLine, height: float) -> tuple[float, float]:
+def _span(letters: SetLine, height: float) -> tuple[float, float]:
     """Where the ink of a line begins, and how wide it is, at this height of capitals."""
-    start, width = _unit_spread(line)
+    start, width = _unit_span(letters)
     return start * height, width * height
 
 
 @lru_cache(maxsize=4096)
-def _unit_spread(line: SetLine) -> tuple[float, float]:
+def _unit_span(letters: SetLine) -> tuple[float, float]:
     """The same at a height of 1; everything grows with it."""
-    x0, _, x1, _ = ink_bounds(line, size_px=1.0 / line.face.cap_height_em, width_px=1.0 / _STEM)
+    x0, _, x1, _ = bounds_of_letters(letters, height=1.0)
     return x0, x1 - x0
 
 
-def _fitted(words: Words, line: SetLine) -> float:
+def _fitted_height(line: TextLine, letters: SetLine) -> float:
     """The height of capitals at which the line fits its room."""
-    return words.height * min(1.0, words.room / _spread(line, words.height)[1])
+    return line.height * min(1.0, line.room / _span(letters, line.height)[1])
 
 
-def _start(words: Words, width: float) -> float:
-    """Where the ink of a line so wide begins."""
-    return words.at[0] - {Align.LEFT: 0.0, Align.CENTRE: 0.5, Align.RIGHT: 1.0}[words.align] * width
+def _size_and_start(line: TextLine, letters: SetLine) -> tuple[float, tuple[float, float]]:
+    """The height of a line's capitals, and where its baseline starts, in points."""
+    height = _fitted_height(line, letters)
+    left, width = _span(letters, height)
+    return height, (line.x - line.align.share * width - left, line.baseline)
 
 
-def _spoken(line: SetLine, at: tuple[float, float], size: float) -> Spoken:
+def _outline_items(line: TextLine, letters: SetLine, figure: Figure) -> tuple[PdfItem, ...]:
+    """A line drawn as `figure`, and over it what it says."""
+    height, at = _size_and_start(line, letters)
+    return (
+        PlacedFigure(
+            figure=figure, at=at, scale=height / _FIGURE_PX, colour=colour_of_tone(line.tone)
+        ),
+        _spoken_text(letters, at, height / letters.face.cap_height_em),
+    )
+
+
+def _spoken_text(line: SetLine, at: tuple[float, float], size: float) -> SpokenText:
     """What a line says, letter by letter from left to right, as it stands on the page."""
     starts: dict[int, float] = {}
     for item in line.glyphs:
@@ -208,35 +194,29 @@ def _spoken(line: SetLine, at: tuple[float, float], size: float) -> Spoken:
     pieces = tuple(
         piece
         for letter, (before, after) in zip(letters, pairwise(places), strict=True)
-        for piece in _apart(line.text[letter : ends[letter]], (after - before) * size)
+        for piece in _split_letters(line.text[letter : ends[letter]], (after - before) * size)
     )
-    return Spoken(pieces=pieces, at=(at[0] + places[0] * size, at[1]), size=size)
+    return SpokenText(pieces=pieces, at=(at[0] + places[0] * size, at[1]), size=size)
 
 
-def _apart(text: str, width: float) -> Iterator[tuple[str, float]]:
-    """The letters of what is written as one, from left to right, each with its share of the width."""
+def _split_letters(text: str, width: float) -> Iterator[tuple[str, float]]:
+    """The letters of what is written as one, left to right, each with its share of the width."""
     leftwards = unicodedata.bidirectional(text[0]) in _LEFTWARDS
     for letter in reversed(text) if leftwards else text:
         yield letter, max(width / len(text), _LEAST_WIDTH)
 
 
 @lru_cache(maxsize=512)
-def _writing(line: SetLine, style: Style, number: int) -> Figure:
-    """A line as a figure, from the start of its baseline, capitals `FIGURE_PX` high."""
-    marks = marks_from_line(
-        line,
-        name=f"guide/{line.text}",
-        role=Role.WORD,
-        baseline=(0.0, 0.0),
-        size_px=FIGURE_PX / line.face.cap_height_em,
-        width_px=FIGURE_PX / _STEM,
+def _figure_of_letters(line: SetLine, style: Style, number: int) -> Figure:
+    """A line as a figure, from the start of its baseline, capitals `_FIGURE_PX` high."""
+    marks = marks_of_letters(
+        line, name=f"guide/{line.text}", baseline=(0.0, 0.0), height=_FIGURE_PX
     )
-    return figure_of(
-        _drawing(marks, sheet_px=_SHEET_HEIGHTS * FIGURE_PX), style=style, number=number
-    )
+    drawing = _drawing_of_marks(marks, sheet_px=SHEET_HEIGHTS * _FIGURE_PX)
+    return figure_of(drawing, style=style, number=number)
 
 
-def _drawing(marks: tuple[Mark, ...], *, sheet_px: float) -> Drawing:
+def _drawing_of_marks(marks: tuple[Mark, ...], *, sheet_px: float) -> Drawing:
     return Drawing(
         name="guide", canvas=(1, 1), sheet_px=sheet_px, layers=(Layer(name=_TEXT, marks=marks),)
     )
@@ -261,11 +241,11 @@ def _font(family: StrokeFamily, characters: str) -> bytes:
 
 
 def _letter(family: StrokeFamily, character: str) -> DrawnLetter:
-    width = _EM_PX * family.cap_height_em / _STEM
+    width = _EM_PX * family.cap_height_em / STEM
     line = set_line(family, character)
     marks = marks_from_line(
         line, name=character, role=Role.WORD, baseline=(0.0, 0.0), size_px=_EM_PX, width_px=width
     )
-    contours = united_contours(draw(_drawing(marks, sheet_px=_EM_PX), EXACT, 0))
+    contours = united_contours(draw(_drawing_of_marks(marks, sheet_px=_EM_PX), EXACT, 0))
     upright = tuple(contour[::-1] * (1.0 / _EM_PX, -1.0 / _EM_PX) for contour in contours)
     return DrawnLetter(character=character, drawings=(upright,), sides_em=(0.0, line.advance_em))

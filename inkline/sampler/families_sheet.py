@@ -1,4 +1,4 @@
-"""A specimen of stroke families: each with its figures, other forms, alphabets and words, drawn in ink on one sheet."""
+"""A specimen of stroke families: figures, other forms, alphabets and words of each on one sheet."""
 
 from __future__ import annotations
 
@@ -15,9 +15,10 @@ from inkline.lettering.family import StrokeFamily
 from inkline.lettering.line import SetLine, ink_bounds, marks_from_line, set_line
 from inkline.lettering.setting import TypeSize, size_from_height
 from inkline.output.png import colour_png_bytes
-from inkline.pages.letters import PLAIN, lettered
+from inkline.pages.letters import PLAIN, print_line
 from inkline.pages.lines import Align, TextLine
-from inkline.pages.page import Page
+from inkline.pages.page import Page, part_on_page
+from inkline.pages.palette import ACCENT, INK, PAPER, SOFT
 from inkline.progress import Listener, Step, unheard
 from inkline.raster.compose import render
 from inkline.sampler.families import CAPITALS, FIGURES, SMALL_LETTERS, holding
@@ -25,7 +26,6 @@ from inkline.sampler.families import CAPITALS, FIGURES, SMALL_LETTERS, holding
 PPI = 300.0
 _WIDTH, _MARGIN = 2480, 150
 """An A4 sheet's width at 300 pixels per inch (ISO 216), and the white around it."""
-_PAPER, _INK, _SOFT, _ACCENT = "#f3ece1", "#27343d", "#857a6d", "#bd5a3c"
 _SHEET_HEIGHTS = 12.0
 """How many letter heights the sheet is wide on which a row was drawn, so that a hand shows in it as
 it does in a kit's numerals."""
@@ -41,12 +41,19 @@ _WORDS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Row:
-    """One row of a specimen: what is set, how high its capitals or figures stand, and the white above it."""
+    """One row of a specimen.
+
+    Attributes:
+        line: what is set.
+        height: of its capitals or figures.
+        gap: the white above it.
+        colour: of its ink.
+    """
 
     line: SetLine
     height: float
     gap: float
-    colour: str = _INK
+    colour: str = INK
 
 
 def specimen_png(
@@ -70,7 +77,7 @@ def specimen_png(
     for index, family in enumerate(families):
         rows = list(_rows(family))
         pictures = [
-            _drawn(row, style, number, f"specimen/{family.name}-{place}")
+            _row_picture(row, style, number, f"specimen/{family.name}-{place}")
             for place, row in enumerate(rows)
         ]
         bands.append((family, rows, pictures))
@@ -78,12 +85,13 @@ def specimen_png(
     height = (
         2 * _MARGIN + sum(_band_height(rows) for _, rows, _ in bands) + _MARGIN * (len(bands) - 1)
     )
-    page, y = Page((_WIDTH, math.ceil(height)), colour=_PAPER), float(_MARGIN)
+    page, y = Page((_WIDTH, math.ceil(height)), colour=PAPER), float(_MARGIN)
     for family, rows, pictures in bands:
-        _caption(page, family, captions, y + rows[0].height)
+        _print_caption(page, family, captions, y + rows[0].height)
         for row, (grey, left, top) in zip(rows, pictures, strict=True):
             y += row.gap + row.height
-            _print(page, grey, (_MARGIN + left, round(y) + top), row.colour)
+            part, at = part_on_page(grey, at=(_MARGIN + left, round(y) + top), size=page.size)
+            page.ink(part, at=at, colour=row.colour)
         y += _AROUND * rows[-1].height + _MARGIN
     return colour_png_bytes(page.srgb(), ppi=PPI)
 
@@ -91,13 +99,13 @@ def specimen_png(
 def _rows(family: StrokeFamily) -> Iterator[_Row]:
     """The rows of a specimen, without those for which the family has no glyph."""
     for text, height, gap, colour in (
-        (family.name, 120.0, 0.0, _ACCENT),
-        (FIGURES, 210.0, 110.0, _INK),
+        (family.name, 120.0, 0.0, ACCENT),
+        (FIGURES, 210.0, 110.0, INK),
     ):
         if line := _line(family, text):
             yield _Row(line=line, height=height, gap=gap, colour=colour)
     if others := _other_forms(family):
-        yield _Row(line=others, height=130.0, gap=70.0, colour=_SOFT)
+        yield _Row(line=others, height=130.0, gap=70.0, colour=SOFT)
     for text, height, gap in (
         (CAPITALS, 96.0, 90.0),
         (SMALL_LETTERS, 96.0, 50.0),
@@ -148,7 +156,7 @@ def _size(row: _Row) -> TypeSize:
     return size.times(min(1.0, (_WIDTH - 2 * _MARGIN) / (x1 - x0)))
 
 
-def _drawn(row: _Row, style: Style, number: int, name: str) -> tuple[Grey, int, int]:
+def _row_picture(row: _Row, style: Style, number: int, name: str) -> tuple[Grey, int, int]:
     """A row as grey, where its picture begins left of the margin, and where above its baseline."""
     size = _size(row)
     x0, y0, x1, y1 = ink_bounds(row.line, size_px=size.em_px, width_px=size.pen_px)
@@ -175,8 +183,10 @@ def _band_height(rows: Sequence[_Row]) -> float:
     return sum(row.gap + row.height for row in rows) + _AROUND * rows[-1].height
 
 
-def _caption(page: Page, family: StrokeFamily, captions: StrokeFamily, baseline: float) -> None:
-    """What the family holds, small, opposite its name."""
+def _print_caption(
+    page: Page, family: StrokeFamily, captions: StrokeFamily, baseline: float
+) -> None:
+    """Print what the family holds, small, opposite its name."""
     line = TextLine(
         text=holding(family),
         x=_WIDTH - _MARGIN,
@@ -185,14 +195,4 @@ def _caption(page: Page, family: StrokeFamily, captions: StrokeFamily, baseline:
         room=0.5 * _WIDTH,
         align=Align.RIGHT,
     )
-    letters = lettered(line, face=captions, style=PLAIN, number=0, name="specimen/caption")
-    if letters is not None:
-        _print(page, letters.grey, letters.at, _SOFT)
-
-
-def _print(page: Page, grey: Grey, at: tuple[int, int], colour: str) -> None:
-    """Print a picture; what would lie off the page is white and left out."""
-    left, top = max(-at[0], 0), max(-at[1], 0)
-    height, width = page.light.shape[:2]
-    x, y = at[0] + left, at[1] + top
-    page.inked(grey[top : top + height - y, left : left + width - x], at=(x, y), colour=colour)
+    print_line(page, line, face=captions, style=PLAIN, number=0, name="specimen/caption")

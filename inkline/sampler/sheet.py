@@ -17,13 +17,13 @@ from inkline.lettering.face import Face
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
 from inkline.output.png import colour_png_bytes
-from inkline.pages.letters import PLAIN, lettered
-from inkline.pages.lines import Tone
-from inkline.pages.page import Page
+from inkline.pages.letters import PLAIN, line_picture
+from inkline.pages.page import Page, part_on_page
+from inkline.pages.palette import ACCENT, BLOCK, INK, PAPER, colour_of_tone
 from inkline.progress import Listener, Step, unheard
 from inkline.proof.picture import quarter_picture
 from inkline.raster.compose import render
-from inkline.sampler.figures import SPECIMEN_MEASURES, Figure, measure_for
+from inkline.sampler.readings import SPECIMEN_MEASURES, Reading, measure_for
 from inkline.sampler.scenes import (
     BLOCKS,
     LETTERS,
@@ -38,7 +38,6 @@ from inkline.sampler.setting import (
     PPI,
     Axis,
     Caption,
-    Ground,
     SamplerSetting,
     set_matrix,
     set_specimens,
@@ -49,9 +48,6 @@ FAMILY = "scullery"
 MOST_STYLES = 40
 """Beyond this a sheet would be larger than most programs open."""
 
-_PAPER, _INK, _BLOCK = "#f3ece1", "#27343d", "#e4bda4"
-_GROUNDS = {Ground.WHITE: "#fffdf9", Ground.TINT: "#d9e3dd"}
-_TONES = {Tone.STRONG: _INK, Tone.ACCENT: "#bd5a3c", Tone.SOFT: "#857a6d"}
 _TITLE = "Sampler"
 _ONE_HAND = "One hand draws all, and only the values differ."
 _SIZES = "Each style at full size, and at the quarter at which stamps are used."
@@ -73,19 +69,23 @@ def specimens_png(styles: Sequence[Style], *, number: int, listener: Listener = 
     if len(styles) > MOST_STYLES:
         raise InputError(f"a sampler shows at most {MOST_STYLES} styles, not {len(styles)}")
     face = open_family(family_path(FAMILY))
-    pictures, captions, figures = [], [], []
+    pictures, captions, readings = [], [], []
     for index, style in enumerate(styles, start=1):
         hand = f"sampler/{index}/{style.name}"  # as many people as there are styles, or all would wander alike
-        figures = [measure(style, number, hand, face) for measure in SPECIMEN_MEASURES]
+        readings = [measure(style, number, hand, face) for measure in SPECIMEN_MEASURES]
         pictures.append(_layers(specimen(face, hand), style, number))
         captions.append(
-            Caption(name=style.name, imitates=_sentence(style.imitates), figures=_pairs(figures))
+            Caption(
+                name=style.name,
+                imitates=_sentence(style.imitates),
+                readings=_names_and_values(readings),
+            )
         )
         listener(Step(name=style.name, done=index, total=len(styles)))
     setting = set_specimens(
         title=_TITLE,
         note=f"{len(styles)} {'style' if len(styles) == 1 else 'styles'}, drawing {number}",
-        about=(_SIZES, *_abouts(figures, per_line=min(2, len(styles)))),
+        about=(_SIZES, *_abouts(readings, per_line=min(2, len(styles)))),
         captions=captions,
         picture=SPECIMEN,
     )
@@ -108,35 +108,35 @@ def matrix_png(
     """
     face = open_family(family_path(FAMILY))
     styles = varied_styles(style, varies)
-    pictures, figures = [], []
+    pictures, readings = [], []
     for index, one in enumerate(styles, start=1):
-        figures.append(matrix_figures(one, varies, number=number, face=face))
+        readings.append(matrix_readings(one, varies, number=number, face=face))
         pictures.append(_layers(corner(face, _MATRIX_HAND), one, number))
         listener(Step(name=style.name, done=index, total=len(styles)))
     across, *down = (Axis(name=vary.name, steps=vary.labels) for vary in varies)
     setting = set_matrix(
         title=style.name,
         note=f"drawing {number}",
-        about=(f"{_sentence(style.imitates)}.", _ONE_HAND, *_abouts(figures[0])),
+        about=(f"{_sentence(style.imitates)}.", _ONE_HAND, *_abouts(readings[0])),
         across=across,
         down=down[0] if down else None,
-        figures=[_pairs(measured) for measured in figures],
+        readings=[_names_and_values(measured) for measured in readings],
         picture=SUBJECT,
     )
     return _sheet_png(setting, pictures, styles=(style,), face=face, number=number)
 
 
-def matrix_figures(
+def matrix_readings(
     style: Style, varies: Sequence[Vary], *, number: int, face: Face
-) -> list[Figure]:
-    """What one picture of a matrix measures: a figure for each value that is varied, none twice."""
+) -> list[Reading]:
+    """What one picture of a matrix measures: a reading for each value that is varied, none twice."""
     measured = [measure_for(vary.key)(style, number, _MATRIX_HAND, face) for vary in varies]
     return [one for index, one in enumerate(measured) if one not in measured[:index]]
 
 
-def _abouts(figures: Sequence[Figure], *, per_line: int = 1) -> list[str]:
+def _abouts(readings: Sequence[Reading], *, per_line: int = 1) -> list[str]:
     """The sentences on what was measured, so many on a line."""
-    sentences = [figure.about for figure in figures]
+    sentences = [reading.about for reading in readings]
     return [
         " ".join(sentences[first : first + per_line])
         for first in range(0, len(sentences), per_line)
@@ -147,8 +147,8 @@ def _sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _pairs(figures: Sequence[Figure]) -> tuple[tuple[str, str], ...]:
-    return tuple((figure.name, figure.value) for figure in figures)
+def _names_and_values(readings: Sequence[Reading]) -> tuple[tuple[str, str], ...]:
+    return tuple((reading.name, reading.value) for reading in readings)
 
 
 def _layers(drawing: Drawing, style: Style, number: int) -> tuple[tuple[Grey, str], ...]:
@@ -157,7 +157,7 @@ def _layers(drawing: Drawing, style: Style, number: int) -> tuple[tuple[Grey, st
     lines = Drawing(
         name=drawing.name, canvas=drawing.canvas, sheet_px=drawing.sheet_px, layers=tuple(solid)
     )
-    inked = ((only_layer(drawing, BLOCKS), _BLOCK), (lines, _INK))
+    inked = ((only_layer(drawing, BLOCKS), BLOCK), (lines, INK))
     return tuple((render(draw(one, style, number)), colour) for one, colour in inked)
 
 
@@ -171,39 +171,33 @@ def _sheet_png(
 ) -> bytes:
     """The sheet as set, its pictures mixed in linear light."""
     sheet = np.empty((setting.size[1], setting.size[0], 3), np.uint8)
-    sheet[:] = Page((1, 1), colour=_PAPER).srgb()[0, 0]
+    sheet[:] = Page((1, 1), colour=PAPER).srgb()[0, 0]
     for place in setting.places:
-        page = Page(place.size, colour=_GROUNDS[place.ground])
+        page = Page(place.size, colour=place.colour)
         for grey, colour in pictures[place.index]:
-            page.inked(quarter_picture(grey) if place.quarter else grey, at=(0, 0), colour=colour)
+            page.ink(quarter_picture(grey) if place.quarter else grey, at=(0, 0), colour=colour)
         sheet[place.y : place.y + place.size[1], place.x : place.x + place.size[0]] = page.srgb()
     for index, line in enumerate(setting.lines):
-        style = PLAIN if line.inked is None else styles[line.inked]
-        letters = lettered(
-            line, face=face, style=style, number=number, name=f"sampler/line-{index + 1}"
-        )
+        style = PLAIN if line.style_index is None else styles[line.style_index]
+        name = f"sampler/line-{index + 1}"
+        letters = line_picture(line, face=face, style=style, number=number, name=name)
         if letters is not None:
-            _print(sheet, letters.grey, letters.at, _TONES[line.tone])
+            _print(sheet, letters.grey, letters.at, colour_of_tone(line.tone))
     for index, rule in enumerate(setting.rules):
-        _print(
-            sheet, *_rule(rule, styles[0], number, f"sampler/rule-{index + 1}"), _TONES[Tone.ACCENT]
-        )
+        grey, at = _rule_picture(rule, styles[0], number, f"sampler/rule-{index + 1}")
+        _print(sheet, grey, at, ACCENT)
     return colour_png_bytes(sheet, ppi=PPI)
 
 
 def _print(sheet: NDArray[np.uint8], grey: Grey, at: tuple[int, int], colour: str) -> None:
-    """Print `grey` on the bare paper of `sheet`, in place; what would lie off the sheet is left out."""
-    left, top = max(-at[0], 0), max(-at[1], 0)
-    x, y = at[0] + left, at[1] + top
-    grey = np.ascontiguousarray(
-        grey[top : top + sheet.shape[0] - y, left : left + sheet.shape[1] - x]
-    )
-    page = Page((grey.shape[1], grey.shape[0]), colour=_PAPER).inked(grey, at=(0, 0), colour=colour)
+    """Print `grey` on the bare paper of `sheet`, without what would lie off it."""
+    grey, (x, y) = part_on_page(grey, at=at, size=(sheet.shape[1], sheet.shape[0]))
+    page = Page((grey.shape[1], grey.shape[0]), colour=PAPER).ink(grey, at=(0, 0), colour=colour)
     wet = grey > 0
     sheet[y : y + grey.shape[0], x : x + grey.shape[1]][wet] = page.srgb()[wet]
 
 
-def _rule(
+def _rule_picture(
     rule: tuple[int, int, int], style: Style, number: int, name: str
 ) -> tuple[Grey, tuple[int, int]]:
     """The rule under the title, drawn in `style`."""

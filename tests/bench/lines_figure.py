@@ -18,7 +18,7 @@ from scipy import ndimage
 from inkline.kit.build import build_kit
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.recipe.loading import load_recipe
-from inkline.pages.page import Page, reduced
+from inkline.pages.page import Page, shrink_picture
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 COLUMN, EDGE, GAP = 960, 44, 28
@@ -147,13 +147,15 @@ def printed(page, layers, job, *, at, width):
     )
     for name, ink in job.inks.items():
         if job is MOONS and name == "blocks":
-            page.inked(
-                reduced(filled(layers[name], N_FULL), size=(width, height)), at=at, colour="#f3e3a8"
+            page.ink(
+                shrink_picture(filled(layers[name], N_FULL), size=(width, height)),
+                at=at,
+                colour="#f3e3a8",
             )
         parts = bands(layers[name]) if isinstance(ink, tuple) else [layers[name]]
         colours = ink if isinstance(ink, tuple) else (ink,)
         for part, colour in zip(parts, colours, strict=True):
-            page.inked(reduced(part, size=(width, height)), at=at, colour=colour)
+            page.ink(shrink_picture(part, size=(width, height)), at=at, colour=colour)
     return height
 
 

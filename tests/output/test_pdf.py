@@ -14,9 +14,9 @@ from inkline.output.font_file import DrawnLetter, FontAbout, font_bytes
 from inkline.output.pdf import (
     Figure,
     PdfPage,
-    Placed,
+    PlacedFigure,
     Rectangle,
-    Spoken,
+    SpokenText,
     Text,
     figure_stream,
     pdf_bytes,
@@ -75,9 +75,9 @@ def words(data):
 
 def test_figures_are_where_they_should_be():
     figure = Figure(outlines=fitted_outlines([DISC, HOLE, WEDGE], tolerance=0.02))
-    got = pixels(written(Placed(figure=figure, at=(0.0, 0.0), scale=1.0, colour="#000000"))).astype(
-        float
-    )
+    got = pixels(
+        written(PlacedFigure(figure=figure, at=(0.0, 0.0), scale=1.0, colour="#000000"))
+    ).astype(float)
     exact = 255.0 * coverage_from_contours([DISC, HOLE, WEDGE], canvas=(200, 120)).dense_coverage()
     # PDFium lights edges by 8 x 8 samples and more coarsely in y, so single pixels differ by some
     # sixteenths; the whole hardly does.
@@ -89,7 +89,7 @@ def test_figures_are_where_they_should_be():
 def test_a_figure_is_held_once_and_placed_at_its_scale():
     figure = Figure(outlines=fitted_outlines([WEDGE], tolerance=0.02))
     places = [
-        Placed(figure=figure, at=(x, 10.0), scale=0.25, colour="#c04020")
+        PlacedFigure(figure=figure, at=(x, 10.0), scale=0.25, colour="#c04020")
         for x in (0.0, 60.0, 120.0)
     ]
     data = written(*places)
@@ -131,7 +131,9 @@ def test_characters_stand_where_they_are_asked_to(font):
 
 
 def test_words_that_are_not_seen_are_found():
-    spoken = Spoken(pieces=tuple((letter, 8.0) for letter in "Juni"), at=(20.0, 60.0), size=20.0)
+    spoken = SpokenText(
+        pieces=tuple((letter, 8.0) for letter in "Juni"), at=(20.0, 60.0), size=20.0
+    )
     data = written(spoken)
     assert words(data) == "Juni"
     assert not pixels(data, scale=3.0).any()
@@ -144,7 +146,7 @@ def test_words_that_are_not_seen_are_found():
 
 def test_letters_from_the_right_are_read_in_their_order():
     # "مارس", March in Arabic: its first letter stands rightmost.
-    spoken = Spoken(
+    spoken = SpokenText(
         pieces=tuple((letter, 8.0) for letter in reversed("مارس")), at=(20.0, 60.0), size=20.0
     )
     assert words(written(spoken)) == "مارس"
@@ -152,7 +154,7 @@ def test_letters_from_the_right_are_read_in_their_order():
 
 def test_more_characters_than_one_section_of_a_map_holds():
     letters = [chr(0x100 + index) for index in range(230)]
-    spoken = Spoken(pieces=tuple((letter, 0.5) for letter in letters), at=(5.0, 60.0), size=1.0)
+    spoken = SpokenText(pieces=tuple((letter, 0.5) for letter in letters), at=(5.0, 60.0), size=1.0)
     assert words(written(spoken)) == "".join(letters)
 
 
@@ -201,7 +203,7 @@ def test_the_table_of_objects_is_true(font):
 def test_an_empty_figure_draws_nothing():
     assert figure_stream(Figure(outlines=())) == ""
     assert not pixels(
-        written(Placed(figure=Figure(outlines=()), at=(0, 0), scale=1.0, colour="#000000"))
+        written(PlacedFigure(figure=Figure(outlines=()), at=(0, 0), scale=1.0, colour="#000000"))
     ).any()
 
 

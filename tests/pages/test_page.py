@@ -11,7 +11,7 @@ from inkline.pages.light import (
     srgb_bytes_from_light,
     srgb_from_linear,
 )
-from inkline.pages.page import Page, fitted_size, reduced
+from inkline.pages.page import Page, fitted_size, shrink_picture
 
 
 @pytest.mark.parametrize(
@@ -52,7 +52,7 @@ def test_other_colours_are_refused(wrong):
 
 def test_half_covered_black_on_white_is_half_the_light():
     # Half the light is sRGB 188; a mix of the sRGB numbers themselves would be 128.
-    page = Page((4, 3), colour="#ffffff").inked(
+    page = Page((4, 3), colour="#ffffff").ink(
         np.full((2, 2), 128, np.uint8), at=(1, 1), colour="#000000"
     )
     assert (
@@ -63,7 +63,7 @@ def test_half_covered_black_on_white_is_half_the_light():
 
 def test_full_ink_is_the_inks_own_colour_and_no_ink_the_papers():
     grey = np.array([[255, 0]], np.uint8)
-    page = Page((2, 1), colour="#f6f1e7").inked(grey, at=(0, 0), colour="#22303c")
+    page = Page((2, 1), colour="#f6f1e7").ink(grey, at=(0, 0), colour="#22303c")
     assert page.srgb()[0].tolist() == [[0x22, 0x30, 0x3C], [0xF6, 0xF1, 0xE7]]
 
 
@@ -71,22 +71,22 @@ def test_empty_pictures_change_nothing():
     page = Page((5, 5), colour="#f6f1e7")
     before = page.srgb()
     assert np.array_equal(
-        page.inked(np.zeros((3, 3), np.uint8), at=(1, 1), colour="#000000").srgb(), before
+        page.ink(np.zeros((3, 3), np.uint8), at=(1, 1), colour="#000000").srgb(), before
     )
 
 
 @pytest.mark.parametrize("at", [(-1, 0), (0, -1), (3, 0), (0, 3)])
 def test_nothing_is_printed_off_the_page(at):
     with pytest.raises(ValueError, match="does not lie on the page"):
-        Page((4, 4), colour="#ffffff").inked(np.zeros((2, 2), np.uint8), at=at, colour="#000000")
+        Page((4, 4), colour="#ffffff").ink(np.zeros((2, 2), np.uint8), at=at, colour="#000000")
 
 
 def test_reducing_keeps_the_mean():
     grey = np.random.default_rng(4).integers(0, 256, (40, 60), dtype=np.uint8)
-    small = reduced(grey, size=(15, 10))
+    small = shrink_picture(grey, size=(15, 10))
     means = grey.reshape(10, 4, 15, 4).mean(axis=(1, 3))
     assert np.abs(small - means).max() <= 1  # rounded once across and once down
-    assert reduced(grey, size=(60, 40)) is grey
+    assert shrink_picture(grey, size=(60, 40)) is grey
 
 
 @settings(max_examples=60, deadline=None)

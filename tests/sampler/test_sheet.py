@@ -13,22 +13,22 @@ from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Edge, Hand, Nib, Paper, Style
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
-from inkline.pages import letters as sampler_letters
-from inkline.pages.letters import PLAIN, lettered
+from inkline.pages import letters as page_letters
+from inkline.pages.letters import PLAIN, line_picture
 from inkline.pages.lines import Align, TextLine
 from inkline.proof.rule import rule_measurement
 from inkline.raster.compose import render
-from inkline.sampler import figures as sampler_figures
+from inkline.sampler import readings as sampler_readings
 from inkline.sampler import scenes as sampler_scenes
 from inkline.sampler import sheet as sampler
-from inkline.sampler.figures import (
+from inkline.sampler.readings import (
     SPECIMEN_MEASURES,
-    bare_figure,
-    edge_figure,
+    bare_reading,
+    edge_reading,
     measure_for,
-    path_figure,
-    stray_figure,
-    weight_figure,
+    path_reading,
+    stray_reading,
+    weight_reading,
 )
 from inkline.sampler.scenes import (
     BAND,
@@ -43,7 +43,7 @@ from inkline.sampler.scenes import (
     only_layer,
     specimen,
 )
-from inkline.sampler.sheet import MOST_STYLES, matrix_figures, matrix_png, specimens_png
+from inkline.sampler.sheet import MOST_STYLES, matrix_png, matrix_readings, specimens_png
 from inkline.sampler.vary import varied_styles, varies_from_texts
 from inkline.styles.files import load_style, style_files
 
@@ -58,7 +58,7 @@ def face():
 
 def forget():
     """Clear what is kept between figures and between captions."""
-    for kept in (sampler_figures._edge_px, sampler_figures._over_rules, sampler_letters._picture):
+    for kept in (sampler_readings._edge_px, sampler_readings._over_rules, page_letters._picture):
         kept.cache_clear()
 
 
@@ -119,18 +119,18 @@ def test_lone_rules_stand_apart_and_run_the_band_s_width():
 
 
 def test_the_exact_drawing_measures_nothing(face):
-    for measure in (path_figure, weight_figure, bare_figure):
+    for measure in (path_reading, weight_reading, bare_reading):
         assert measure(EXACT, 1, HAND, face).number == pytest.approx(0.0, abs=0.02)
-    assert edge_figure(EXACT, 1, HAND, face).value == "0.0 um, 0.00 px"
+    assert edge_reading(EXACT, 1, HAND, face).value == "0.0 um, 0.00 px"
     # Places of two outlines are a pixel apart, so those of one picture with itself lie at 0.
-    assert stray_figure(EXACT, 1, HAND, face, role=Role.NUMERAL).number == 0.0
+    assert stray_reading(EXACT, 1, HAND, face, role=Role.NUMERAL).number == 0.0
 
 
 @pytest.mark.parametrize("asked_um", [10.0, 30.0, 60.0])
 def test_a_figure_of_raggedness_is_near_what_was_asked(face, asked_um):
     """28 edges of 80 mm, each some 200 correlation lengths of 0.4 mm, leave one or two per cent of chance; the pixel takes a little."""
     style = Style(edge=Edge(raggedness=asked_um / 1000.0, correlation=0.2))
-    figure = edge_figure(style, 3, HAND, face)
+    figure = edge_reading(style, 3, HAND, face)
     assert figure.number == pytest.approx(asked_um, rel=0.08)
     px = figure.number * SHEET_PX / (84.0 * 1000.0)
     assert figure.value == f"{figure.number:.1f} um, {px:.2f} px"
@@ -141,13 +141,13 @@ def test_a_figure_of_raggedness_takes_no_wander_for_roughness(face):
     moved = replace(
         still, hand=Hand(drift=0.2, stray=0.5), nib=Nib(pressure=0.2), paper=Paper(dryness=0.2)
     )
-    assert edge_figure(still, 3, HAND, face) == edge_figure(moved, 3, HAND, face)
+    assert edge_reading(still, 3, HAND, face) == edge_reading(moved, 3, HAND, face)
 
 
 def test_a_figure_of_path_is_the_drift_seen_at_a_quarter(face):
     """Drift of 60 um on an 84 mm sheet of 2500 px is 1.79 px, 0.45 px at a quarter, for the longest strokes; shorter ones wander less."""
     hands = [Hand(speed=40.0, drift=drift, drift_length=6.0, stray=2.0) for drift in (0.06, 0.12)]
-    one, two = (path_figure(Style(hand=hand), 3, HAND, face).number for hand in hands)
+    one, two = (path_reading(Style(hand=hand), 3, HAND, face).number for hand in hands)
     asked = 0.06 * SHEET_PX / 84.0 / 4.0
     assert 0.5 * asked < one < 1.1 * asked
     assert two == pytest.approx(2.0 * one, rel=0.02)
@@ -155,12 +155,12 @@ def test_a_figure_of_path_is_the_drift_seen_at_a_quarter(face):
 
 def test_a_figure_of_weight_is_the_pressure_s_variation(face):
     style = Style(nib=Nib(pressure=0.1, pressure_length=9.0))
-    assert weight_figure(style, 3, HAND, face).number == pytest.approx(10.0, rel=0.2)
+    assert weight_reading(style, 3, HAND, face).number == pytest.approx(10.0, rel=0.2)
 
 
 def test_a_figure_of_bareness_is_the_dryness_asked(face):
     style = Style(paper=Paper(dryness=0.25, specks=20.0))
-    assert bare_figure(style, 3, HAND, face).number == pytest.approx(25.0, abs=1.0)
+    assert bare_reading(style, 3, HAND, face).number == pytest.approx(25.0, abs=1.0)
 
 
 def test_a_rule_read_by_itself_is_read_as_in_the_whole_picture():
@@ -168,17 +168,17 @@ def test_a_rule_read_by_itself_is_read_as_in_the_whole_picture():
     grey, rules = render(draw(drawing, PEN, 3)), exact_rules(drawing)
     for rule in (rules[2], rules[-2]):
         whole = rule_measurement(grey, rule, others=[other for other in rules if other is not rule])
-        alone = sampler_figures._measured_alone(grey, rule, rules)
+        alone = sampler_readings._measure_rule_alone(grey, rule, rules)
         assert alone.path_rms == pytest.approx(whole.path_rms, rel=1e-9)
         assert alone.weight_variation == pytest.approx(whole.weight_variation, rel=1e-9)
 
 
 def test_each_value_has_the_measure_that_tells_of_it(face):
-    assert measure_for("edge.raggedness") is edge_figure
-    assert measure_for("hand.drift") is path_figure
-    assert measure_for("drawn_at") is path_figure
-    assert measure_for("nib.pressure") is weight_figure
-    assert measure_for("paper.dryness") is bare_figure
+    assert measure_for("edge.raggedness") is edge_reading
+    assert measure_for("hand.drift") is path_reading
+    assert measure_for("drawn_at") is path_reading
+    assert measure_for("nib.pressure") is weight_reading
+    assert measure_for("paper.dryness") is bare_reading
     surer = [
         measure_for("firmness.numeral")(style, 3, HAND, face).number for style in firm("numeral")
     ]
@@ -197,7 +197,7 @@ def test_measured_values_rise_with_the_asked_ones(face):
         ["edge.raggedness=5um..60um:3", "hand.drift=20um..140um:2"], where="--vary"
     )
     found = [
-        matrix_figures(style, varies, number=3, face=face) for style in varied_styles(PEN, varies)
+        matrix_readings(style, varies, number=3, face=face) for style in varied_styles(PEN, varies)
     ]
     edges, paths = (
         np.array([pair[index].number for pair in found]).reshape(2, 3) for index in (0, 1)
@@ -211,7 +211,7 @@ def test_two_values_of_one_part_share_a_figure(face):
     varies = varies_from_texts(
         ["edge.raggedness=5um..60um:2", "edge.correlation=0.1mm..0.3mm:2"], where="--vary"
     )
-    assert len(matrix_figures(PEN, varies, number=3, face=face)) == 1
+    assert len(matrix_readings(PEN, varies, number=3, face=face)) == 1
 
 
 @pytest.mark.usefixtures("small")
@@ -308,7 +308,7 @@ def test_letters_keep_to_their_room_and_place(face):
         line = TextLine(
             text="MARCH 2027", x=500.0, baseline=300.0, height=60.0, room=100.0, align=align
         )
-        letters = lettered(line, face=face, style=PLAIN, number=1, name="t")
+        letters = line_picture(line, face=face, style=PLAIN, number=1, name="t")
         rows, columns = (np.flatnonzero((letters.grey > 127).any(axis=axis)) for axis in (1, 0))
         assert letters.at[0] + columns[0] == pytest.approx(left, abs=1.5)
         assert columns[-1] + 1 - columns[0] == pytest.approx(100.0, abs=2.0)
@@ -317,7 +317,8 @@ def test_letters_keep_to_their_room_and_place(face):
 
 def test_letters_that_the_family_lacks_are_left_out(face):
     line = TextLine(text="→ ☃", x=0.0, baseline=0.0, height=20.0, room=100.0)
-    assert lettered(line, face=face, style=PLAIN, number=1, name="t") is None
+    assert line_picture(line, face=face, style=PLAIN, number=1, name="t") is None
     assert (
-        lettered(replace(line, text="→A"), face=face, style=PLAIN, number=1, name="t") is not None
+        line_picture(replace(line, text="→A"), face=face, style=PLAIN, number=1, name="t")
+        is not None
     )

@@ -1,4 +1,4 @@
-"""The sheets of finished months: each month's layers put together in colour, and a poster of a year."""
+"""The sheets of finished months: the layers of each month in colour, and a poster of a year."""
 
 from __future__ import annotations
 
@@ -13,31 +13,20 @@ from inkline.ink.engine import draw
 from inkline.kit.months.recipe import MonthsRecipe, month_name
 from inkline.kit.months.small import AFTER, BEFORE
 from inkline.kit.months.title import year_marks
-from inkline.kit.papers.parts import (
-    ACCENT,
-    INK,
-    PALE_BLOCK,
-    SOFT,
-    STRONG_BLOCK,
-    WHITE,
-    Pictures,
-    Sheet,
-    SheetJob,
-    drawn_box,
-    picture_part,
-)
+from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, drawn_box, picture_part
 from inkline.kit.papers.poster import Poster, set_poster
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.png import colour_png_bytes
-from inkline.pages.page import Page, fitted_size, reduced
+from inkline.pages.page import Page, fitted_size, shrink_picture
+from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, SOFT, STRONG_BLOCK, WHITE
 from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 CALENDAR = "calendar"
-LARGEST_SIDE = 5000
+_LARGEST_SIDE = 5000
 """Calendars in colour are no larger than this, in px, whatever the canvas: a page of light takes
 twelve bytes a pixel."""
-_TONES = {
+_COLOURS = {
     "blocks": PALE_BLOCK,
     "blocks-head": PALE_BLOCK,
     "dates-saturdays": ACCENT,
@@ -89,12 +78,15 @@ def month_sheet_made(shop: Workshop, recipe: MonthsRecipe, job: SheetJob) -> She
     return _poster(shop, job, year=year, shape=shape)
 
 
-def layer_tones(plans: Sequence[StampPlan]) -> dict[str, str]:
-    """The colours in which the layers of a month are printed, by their names; over strong blocks marks are dark."""
-    tones = dict(_TONES)
+def _layer_colours(plans: Sequence[StampPlan]) -> dict[str, str]:
+    """The colours in which the layers of a month are printed, by their names.
+
+    Over strong blocks marks are dark.
+    """
+    colours = dict(_COLOURS)
     if any(plan.cut is not None for plan in plans):
-        tones |= {"blocks": STRONG_BLOCK, "marks": INK}
-    return {plan.name: tones.get(plan.name.rpartition("/")[2], INK) for plan in plans}
+        colours |= {"blocks": STRONG_BLOCK, "marks": INK}
+    return {plan.name: colours.get(plan.name.rpartition("/")[2], INK) for plan in plans}
 
 
 def poster_name(year: int, shape: str) -> str:
@@ -106,11 +98,11 @@ def _calendar(shop: Workshop, job: SheetJob) -> Sheet:
     """All layers of one month over each other, each in its colour, on white."""
     plans = [shop.plans[name] for name in job.names]
     canvas = plans[0].canvas
-    size = fitted_size(canvas, within=(LARGEST_SIDE, LARGEST_SIDE))
-    page, pictures, tones = Page(size, colour=WHITE), Pictures(), layer_tones(plans)
+    size = fitted_size(canvas, within=(_LARGEST_SIDE, _LARGEST_SIDE))
+    page, pictures, colours = Page(size, colour=WHITE), Pictures(), _layer_colours(plans)
     for plan in plans:
         picture = pictures.picture(job.folder / plan.file, canvas=canvas)
-        page.inked(reduced(picture, size=size), at=(0, 0), colour=tones[plan.name])
+        page.ink(shrink_picture(picture, size=size), at=(0, 0), colour=colours[plan.name])
     ppi = shop.recipe.ppi * size[0] / canvas[0]
     return Sheet(
         name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes)
@@ -123,14 +115,14 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
     canvas, part = plans[0].canvas, drawn_box(plans)
     poster = set_poster((part[2] - part[0], part[3] - part[1]))
     poster = poster.mirrored() if shop.recipe.mirrored else poster
-    page, pictures, tones = Page(poster.size, colour=WHITE), Pictures(), layer_tones(plans)
+    page, pictures, colours = Page(poster.size, colour=WHITE), Pictures(), _layer_colours(plans)
     for month, place in enumerate(poster.places, start=1):
         folder = f"{month_name(year, month, shape)}/"
         for plan in (plan for plan in plans if plan.name.startswith(folder)):
             picture = pictures.picture(job.folder / plan.file, canvas=canvas)
             shown = picture_part(picture, part, canvas=canvas, size=poster.tile)
-            page.inked(shown, at=place, colour=tones[plan.name])
-    page.inked(_year(shop, poster, year), at=(0, 0), colour=INK)
+            page.ink(shown, at=place, colour=colours[plan.name])
+    page.ink(_year_picture(shop, poster, year), at=(0, 0), colour=INK)
     return Sheet(
         name=job.name,
         picture=colour_png_bytes(page.srgb(), ppi=_POSTER_PPI),
@@ -138,7 +130,7 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
     )
 
 
-def _year(shop: Workshop, poster: Poster, year: int) -> NDArray[np.uint8]:
+def _year_picture(shop: Workshop, poster: Poster, year: int) -> NDArray[np.uint8]:
     """The year at the poster's head: the kit's own stamp of it, enlarged, hand and all."""
     recipe = shop.recipe
     marks, larger = year_marks(

@@ -9,21 +9,14 @@ from inkline.calendar.names import LetterCase, NameWidth, weekday_names
 from inkline.kit.papers.chart_png import ChartLook, little_month
 from inkline.kit.stamps.month import NAME, MonthChart, YearChart, listed
 from inkline.output.pdf import PdfItem, PdfPage, Rectangle, pdf_bytes
-from inkline.pages.lines import Align
-from inkline.pages.pdf_letters import PageLetters, Words
+from inkline.pages.lines import Align, TextLine, Tone
+from inkline.pages.palette import HAIRLINE, PALE_CARD
+from inkline.pages.pdf_letters import PageLetters
 
 A4 = (595.276, 841.89)
 """210 x 297 mm (ISO 216) in points."""
 MARGIN = 56.0
-PAPER, CARD, INK, ACCENT, SOFT, RULE = (
-    "#ffffff",
-    "#faf6ef",
-    "#27343d",
-    "#bd5a3c",
-    "#857a6d",
-    "#e6dccd",
-)
-TITLE, TEXT, HEAD, NOTE = 34.0, 8.0, 6.2, 6.6
+TITLE, TEXT, _HEAD, _NOTE = 34.0, 8.0, 6.2, 6.6
 """Heights of capitals in points: of a page's title, of text, of the heads of columns, of what
 stands under a table."""
 _TITLE_BASE, _ABOUT_BASE = 104.0, 132.0
@@ -61,32 +54,42 @@ def chart_page(chart: YearChart, letters: PageLetters, look: ChartLook) -> PdfPa
 
 def _head(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[PdfItem]:
     right = A4[0] - MARGIN
-    year = Words(text=str(chart.year), at=(MARGIN, _TITLE_BASE), height=TITLE, colour=INK)
-    yield from letters.drawn(year, style=look.style, number=look.number)
+    year = TextLine(
+        text=str(chart.year), x=MARGIN, baseline=_TITLE_BASE, height=TITLE, tone=Tone.STRONG
+    )
+    yield from letters.inked_items(year, style=look.style, number=look.number)
     about = f"weeks begin on {chart.start.capitalize()}"
-    yield from letters.items(
-        Words(text=about, at=(MARGIN, _ABOUT_BASE), height=TEXT, colour=ACCENT)
+    yield from letters.plain_items(
+        TextLine(text=about, x=MARGIN, baseline=_ABOUT_BASE, height=TEXT, tone=Tone.ACCENT)
     )
     for text, base in ((look.title, _TITLE_BASE), (listed(chart.formats), _ABOUT_BASE)):
-        beside = Words(
-            text=text, at=(right, base), height=TEXT, colour=SOFT, align=Align.RIGHT, room=240.0
+        beside = TextLine(
+            text=text,
+            x=right,
+            baseline=base,
+            height=TEXT,
+            tone=Tone.SOFT,
+            align=Align.RIGHT,
+            room=240.0,
         )
-        yield from letters.items(beside)
+        yield from letters.plain_items(beside)
 
 
 def _table(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[PdfItem]:
     left, right, bottom = MARGIN, A4[0] - MARGIN, _TABLE_TOP + _HEAD_ROW + 12 * _ROW
-    yield Rectangle(box=(left - 12.0, _TABLE_TOP, right + 12.0, bottom), colour=CARD)
+    yield Rectangle(box=(left - 12.0, _TABLE_TOP, right + 12.0, bottom), colour=PALE_CARD)
     heads = (("month", 0.0), ("begins on", _FIRST_DAY), ("stamp", _STAMPS), ("erase", _ERASE))
     for text, x in heads:
-        yield from letters.items(
-            Words(text=text, at=(left + x, _TABLE_TOP + 15.0), height=HEAD, colour=SOFT)
+        yield from letters.plain_items(
+            TextLine(
+                text=text, x=left + x, baseline=_TABLE_TOP + 15.0, height=_HEAD, tone=Tone.SOFT
+            )
         )
     days = weekday_names(look.language, width=NameWidth.WIDE, case=LetterCase.AS_WRITTEN)
     height = _stamp_height(chart, letters)
     for index, month in enumerate(chart.months):
         top = _TABLE_TOP + _HEAD_ROW + index * _ROW
-        yield Rectangle(box=(left, top - 0.3, right, top + 0.3), colour=RULE)
+        yield Rectangle(box=(left, top - 0.3, right, top + 0.3), colour=HAIRLINE)
         yield from _row(
             month, days[first_weekday(month.year, month.month)], top, height, letters, look
         )
@@ -96,55 +99,68 @@ def _row(
     month: MonthChart, day: str, top: float, height: float, letters: PageLetters, look: ChartLook
 ) -> Iterator[PdfItem]:
     left, base = MARGIN, top + _BASE
-    name = Words(
-        text=month.name, at=(left, base), height=TEXT + 1.0, colour=INK, room=_FIRST_DAY - 10.0
+    name = TextLine(
+        text=month.name,
+        x=left,
+        baseline=base,
+        height=TEXT + 1.0,
+        tone=Tone.STRONG,
+        room=_FIRST_DAY - 10.0,
     )
-    yield from letters.items(name)
-    began = Words(
+    yield from letters.plain_items(name)
+    begins = TextLine(
         text=day,
-        at=(left + _FIRST_DAY, base),
-        height=HEAD + 0.6,
-        colour=SOFT,
+        x=left + _FIRST_DAY,
+        baseline=base,
+        height=_HEAD + 0.6,
+        tone=Tone.SOFT,
         room=_STAMPS - _FIRST_DAY - 8.0,
     )
-    yield from letters.items(began)
+    yield from letters.plain_items(begins)
     lines = stamp_lines(month)
     bases = (base,) if len(lines) == 1 else (top + _FIRST_LINE, top + _SECOND_LINE)
-    for (text, colour), line in zip(lines, bases, strict=True):
-        yield from letters.items(
-            Words(text=text, at=(left + _STAMPS, line), height=height, colour=colour)
+    for (text, tone), line in zip(lines, bases, strict=True):
+        yield from letters.plain_items(
+            TextLine(text=text, x=left + _STAMPS, baseline=line, height=height, tone=tone)
         )
-    erase = Words(
-        text=listed(month.way.erase), at=(left + _ERASE, base), height=TEXT, colour=ACCENT
+    erase = TextLine(
+        text=listed(month.way.erase), x=left + _ERASE, baseline=base, height=TEXT, tone=Tone.ACCENT
     )
-    yield from letters.items(erase)
+    yield from letters.plain_items(erase)
     corner = (A4[0] - MARGIN - (7 * 16 - 4) * _LITTLE, top + 0.5 * (_ROW - (6 * 16 - 4) * _LITTLE))
     for box, colour in little_month(month, mirrored=look.mirrored):
-        yield Rectangle(box=_small(box, corner), colour=colour)
+        yield Rectangle(box=_little_box(box, corner), colour=colour)
 
 
 def _stamp_height(chart: YearChart, letters: PageLetters) -> float:
-    """The height at which the longest line of stamps fits its column: the same for all, since they are compared."""
+    """The height at which the longest line of stamps fits its column.
+
+    It is the same for all lines, since they are compared.
+    """
     texts = [text for month in chart.months for text, _ in stamp_lines(month)]
     widest = max(
-        letters.width(Words(text=text, at=(0.0, 0.0), height=TEXT, colour=INK)) for text in texts
+        letters.width(TextLine(text=text, x=0.0, baseline=0.0, height=TEXT, tone=Tone.STRONG))
+        for text in texts
     )
     return TEXT * min(1.0, (_ERASE - _STAMPS - 12.0) / widest)
 
 
-def stamp_lines(month: MonthChart) -> tuple[tuple[str, str], ...]:
-    """The stamps of a month and, in a second line, another way or what they leave open, each with its colour."""
-    first = (" + ".join(month.stamps), INK)
+def stamp_lines(month: MonthChart) -> tuple[tuple[str, Tone], ...]:
+    """The stamps of a month as a line, and a second line if there is more to say, with their tones.
+
+    The second tells of another way, or of what the stamps leave open.
+    """
+    first = (" + ".join(month.stamps), Tone.STRONG)
     if month.instead is not None:
-        return first, (f"or {month.instead.grid} + {month.instead.dates}", SOFT)
+        return first, (f"or {month.instead.grid} + {month.instead.dates}", Tone.SOFT)
     if month.shared_notes:
-        return first, (month.shared_notes[0], SOFT)
-    return (
-        (first,) if month.way.grid else (first, (f"no grid here has its {month.rows} rows", ACCENT))
-    )
+        return first, (month.shared_notes[0], Tone.SOFT)
+    if month.way.grid:
+        return (first,)
+    return first, (f"no grid here has its {month.rows} rows", Tone.ACCENT)
 
 
-def _small(
+def _little_box(
     box: tuple[int, int, int, int], corner: tuple[float, float]
 ) -> tuple[float, float, float, float]:
     x, y = corner
@@ -166,9 +182,14 @@ def _foot(chart: YearChart, letters: PageLetters) -> Iterator[PdfItem]:
             "all months."
         )
     for sentence in sentences:
-        yield from letters.items(
-            Words(
-                text=sentence, at=(MARGIN, base), height=NOTE, colour=SOFT, room=A4[0] - 2 * MARGIN
+        yield from letters.plain_items(
+            TextLine(
+                text=sentence,
+                x=MARGIN,
+                baseline=base,
+                height=_NOTE,
+                tone=Tone.SOFT,
+                room=A4[0] - 2 * MARGIN,
             )
         )
         base += 15.0

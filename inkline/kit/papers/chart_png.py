@@ -8,7 +8,7 @@ screens; the values were chosen by eye.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,11 +16,11 @@ from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.ink.style import Style
 from inkline.kit.stamps.month import LONGEST, NAME, MonthChart, YearChart, listed
 from inkline.lettering.face import Face
-from inkline.lettering.line import ink_bounds, set_line
 from inkline.output.png import colour_png_bytes
-from inkline.pages.letters import PLAIN, lettered
-from inkline.pages.lines import Align, TextLine
+from inkline.pages.letters import PLAIN, centreline_width, print_line
+from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.page import Page
+from inkline.pages.palette import CARD, DAY, ERASED_DAY, HAIRLINE, PAPER
 from inkline.pages.pdf_letters import first_with, usual_family
 
 SIZE = (1080, 1920)
@@ -35,17 +35,6 @@ _NAME_BASE, _STAMPS_BASE = 56, 106
 _CELL, _STEP = 12, 16
 """Side of a day in the little month, and from one day to the next."""
 _FOOT_BASE = 1886
-_SPACING_EM = 0.035
-"""As `sampler_letters` sets lines."""
-_PAPER, _CARD, _INK, _ACCENT, _SOFT, _RULE = (
-    "#f3ece1",
-    "#fffdf9",
-    "#27343d",
-    "#bd5a3c",
-    "#857a6d",
-    "#e6dccd",
-)
-_DAY, _ERASED = "#b9c3c4", "#bd5a3c"
 _ROWS = 6
 
 
@@ -72,87 +61,77 @@ class ChartLook:
     language: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Inked:
-    """A line of text with its colour, and whether the kit's own ink shows in it."""
-
-    line: TextLine
-    colour: str
-    style: Style = PLAIN
-
-
 def chart_png(chart: YearChart, look: ChartLook) -> bytes:
     """The picture of a year's chart as a PNG file; about a second."""
-    page = Page(SIZE, colour=_PAPER)
-    _box(page, (_MARGIN, _CARD_TOP, SIZE[0] - _MARGIN, _CARD_BOTTOM), _CARD)
+    page = Page(SIZE, colour=PAPER)
+    _box(page, (_MARGIN, _CARD_TOP, SIZE[0] - _MARGIN, _CARD_BOTTOM), CARD)
     for index, month in enumerate(chart.months):
         top = _CARD_TOP + (_CARD_BOTTOM - _CARD_TOP - 12 * _ROW) // 2 + index * _ROW
         if index:
-            _box(page, (_MARGIN + _INSIDE, top - 1, SIZE[0] - _MARGIN - _INSIDE, top + 1), _RULE)
+            _box(page, (_MARGIN + _INSIDE, top - 1, SIZE[0] - _MARGIN - _INSIDE, top + 1), HAIRLINE)
         for box, colour in little_month(month, mirrored=look.mirrored):
             left, height = (
                 SIZE[0] - _MARGIN - _INSIDE - DAYS_PER_WEEK * _STEP + _STEP - _CELL,
                 _ROWS * _STEP,
             )
-            _box(page, _moved(box, (left, top + (_ROW - height + _STEP - _CELL) // 2)), colour)
-        for text in _month_lines(month, top, look):
-            _letter(page, text, look)
-    for text in _head_lines(chart, look):
-        _letter(page, text, look)
+            _box(
+                page, _box_moved_by(box, (left, top + (_ROW - height + _STEP - _CELL) // 2)), colour
+            )
+        for line in _month_lines(month, top, look):
+            _letter(page, line, look)
+    for line in _head_lines(chart, look):
+        _letter(page, line, look)
     return colour_png_bytes(page.srgb(), ppi=_PPI)
 
 
 def little_month(
     month: MonthChart, *, mirrored: bool
 ) -> Iterator[tuple[tuple[int, int, int, int], str]]:
-    """A month's days as small boxes in px, each with its colour: days that are to be erased are told apart."""
+    """A month's days as small boxes in px, each with its colour.
+
+    Days that are to be erased have a colour of their own.
+    """
     for day in range(1, LONGEST + 1):
         if day <= month.days or day in month.way.erase:
             row, column = divmod(month.column - 1 + day - 1, DAYS_PER_WEEK)
             x = (DAYS_PER_WEEK - 1 - column if mirrored else column) * _STEP
             yield (
                 (x, row * _STEP, x + _CELL, row * _STEP + _CELL),
-                _DAY if day <= month.days else _ERASED,
+                DAY if day <= month.days else ERASED_DAY,
             )
 
 
-def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[_Inked]:
+def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[TextLine]:
     room = SIZE[0] - 2.0 * _MARGIN
     about = f"weeks begin on {chart.start.capitalize()}"
-    yield _inked(str(chart.year), (_MARGIN, _YEAR_BASE), _YEAR, room, colour=_INK, style=look.style)
-    yield _inked(about, (_MARGIN, _ABOUT_BASE), _SMALL, 0.6 * room, colour=_ACCENT)
-    formats = listed(chart.formats)
-    yield _inked(
-        formats,
-        (SIZE[0] - _MARGIN, _ABOUT_BASE),
-        _SMALL,
-        0.38 * room,
-        colour=_SOFT,
-        align=Align.RIGHT,
-    )
-    yield _inked(look.title, (_MARGIN, _FOOT_BASE), _SMALL, room, colour=_SOFT)
+    year = _line(str(chart.year), (_MARGIN, _YEAR_BASE), _YEAR, room, tone=Tone.STRONG)
+    yield replace(year, style_index=0)
+    yield _line(about, (_MARGIN, _ABOUT_BASE), _SMALL, 0.6 * room, tone=Tone.ACCENT)
+    formats = _line(listed(chart.formats), (SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room)
+    yield replace(formats, align=Align.RIGHT)
+    yield _line(look.title, (_MARGIN, _FOOT_BASE), _SMALL, room)
 
 
-def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[_Inked]:
+def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[TextLine]:
     """The month, its stamps under it, and opposite to it what else there is to know."""
     left = _MARGIN + _INSIDE
     right = SIZE[0] - left - DAYS_PER_WEEK * _STEP - 30
     name_room = 0.45 * (right - left)
-    yield _inked(
-        month.name, (left, top + _NAME_BASE), _NAME, name_room, colour=_INK, style=look.style
-    )
+    name = _line(month.name, (left, top + _NAME_BASE), _NAME, name_room, tone=Tone.STRONG)
+    yield replace(name, style_index=0)
     room = right - left - min(_width(month.name, look) * _NAME / _SMALL, name_room) - 24
-    stamps, beside = _shared_out(month, look, rooms=(right - left, room))
-    yield _inked(beside, (right, top + _NAME_BASE), _SMALL, room, colour=_ACCENT, align=Align.RIGHT)
-    yield _inked(stamps, (left, top + _STAMPS_BASE), _SMALL, right - left, colour=_INK)
+    stamps, notes = _stamps_and_notes(month, look, rooms=(right - left, room))
+    beside = _line(notes, (right, top + _NAME_BASE), _SMALL, room, tone=Tone.ACCENT)
+    yield replace(beside, align=Align.RIGHT)
+    yield _line(stamps, (left, top + _STAMPS_BASE), _SMALL, right - left, tone=Tone.STRONG)
 
 
-def _shared_out(
+def _stamps_and_notes(
     month: MonthChart, look: ChartLook, *, rooms: tuple[float, float]
 ) -> tuple[str, str]:
-    """What stands under a month's name and what beside it: the first way in which both fit at full size, else the last.
+    """What stands under a month's name, and what beside it.
 
-    All stamps stand below; else the week numbers, if any, move up; else what every month has, its
+    The first way in which both fit at full size is taken, else the last: all stamps stand below; else the week numbers, if any, move up; else what every month has, its
     name, is left out; else both.
     """
     notes = [note for note in month.notes if note not in month.shared_notes]
@@ -175,12 +154,8 @@ def _shared_out(
 
 def _width(text: str, look: ChartLook) -> float:
     """How wide a small line is in px."""
-    if not text:
-        return 0.0
     face = _face(text, PLAIN, look)
-    line = set_line(face, text, spacing_em=_SPACING_EM)
-    x0, _, x1, _ = ink_bounds(line, size_px=_SMALL / face.cap_height_em, width_px=0.0)
-    return x1 - x0
+    return centreline_width(text, face=face, height=_SMALL) if text else 0.0
 
 
 def _face(text: str, style: Style, look: ChartLook) -> Face:
@@ -189,35 +164,24 @@ def _face(text: str, style: Style, look: ChartLook) -> Face:
     return first_with(text, faces) or look.faces[-1]
 
 
-def _inked(
-    text: str,
-    at: tuple[float, float],
-    height: float,
-    room: float,
-    *,
-    colour: str,
-    style: Style = PLAIN,
-    align: Align = Align.LEFT,
-) -> _Inked:
-    line = TextLine(text=text, x=at[0], baseline=at[1], height=height, room=room, align=align)
-    return _Inked(line=line, colour=colour, style=style)
+def _line(
+    text: str, at: tuple[float, float], height: float, room: float, *, tone: Tone = Tone.SOFT
+) -> TextLine:
+    """A line in plain letters that begins at `at`."""
+    return TextLine(text=text, x=at[0], baseline=at[1], height=height, room=room, tone=tone)
 
 
-def _letter(page: Page, text: _Inked, look: ChartLook) -> None:
-    """Ink a line of text on the page, without what no face can write."""
-    face = _face(text.line.text, text.style, look)
-    name = f"chart/{text.line.text}"
-    letters = lettered(text.line, face=face, style=text.style, number=look.number, name=name)
-    if letters is not None:
-        x, y = letters.at
-        inside = letters.grey[max(-y, 0) : max(SIZE[1] - y, 0), max(-x, 0) : max(SIZE[0] - x, 0)]
-        page.inked(inside, at=(max(x, 0), max(y, 0)), colour=text.colour)
+def _letter(page: Page, line: TextLine, look: ChartLook) -> None:
+    """Print a line on the page, without what no face can write."""
+    style = PLAIN if line.style_index is None else look.style
+    face, name = _face(line.text, style, look), f"chart/{line.text}"
+    print_line(page, line, face=face, style=style, number=look.number, name=name)
 
 
 def _box(page: Page, box: tuple[int, int, int, int], colour: str) -> None:
     left, top, right, bottom = box
-    page.inked(np.full((bottom - top, right - left), 255, np.uint8), at=(left, top), colour=colour)
+    page.ink(np.full((bottom - top, right - left), 255, np.uint8), at=(left, top), colour=colour)
 
 
-def _moved(box: Sequence[int], by: tuple[int, int]) -> tuple[int, int, int, int]:
+def _box_moved_by(box: Sequence[int], by: tuple[int, int]) -> tuple[int, int, int, int]:
     return box[0] + by[0], box[1] + by[1], box[2] + by[0], box[3] + by[1]

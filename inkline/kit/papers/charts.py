@@ -1,4 +1,7 @@
-"""The charts of a kit: one for each year, day on which weeks begin and set of formats, in the names that its files have."""
+"""The charts of a kit, for each year, day on which weeks begin and set of formats.
+
+They name stamps as the kit's files are named.
+"""
 
 from __future__ import annotations
 
@@ -31,7 +34,7 @@ from inkline.kit.stamps.month import (
 from inkline.kit.stamps.weeks import week_columns
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
-from inkline.pages.pdf_letters import family_named, first_with, usual_family
+from inkline.pages.pdf_letters import first_with, open_own_family, usual_family
 
 _PDF, _PNG = ".pdf", ".png"
 """End the names of files that hold charts."""
@@ -39,7 +42,7 @@ _FILE_NAME = re.compile(r".+\.[A-Za-z]{2,4}")
 """What looks like a file's name; a folder that is to be made has another."""
 _USUAL_YEAR = 2027
 """Where a kit's charts begin if it has no years of its own."""
-N_YEARS = 5
+_N_YEARS = 5
 """Years that the guide of a kit has charts for."""
 
 ChartMaker = Callable[[ChartLook], bytes]
@@ -49,7 +52,7 @@ ChartMaker = Callable[[ChartLook], bytes]
 def guide_years(recipe: Recipe) -> range:
     """The years of a kit's own charts: five from its first year on."""
     first = min(recipe.words.years, default=_USUAL_YEAR)
-    return range(first, min(first + N_YEARS, LAST_YEAR + 1))
+    return range(first, min(first + _N_YEARS, LAST_YEAR + 1))
 
 
 def kit_charts(
@@ -79,7 +82,7 @@ def kit_charts(
             f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}"
         )
     return tuple(
-        _called(
+        _with_file_names(
             _with_weeks(year_chart(offer, year, start=start, names=names, formats=formats), recipe),
             recipe,
         )
@@ -90,12 +93,14 @@ def kit_charts(
 
 
 def look_of(recipe: Recipe, *, face: Face, style: Style, language: str) -> ChartLook:
-    """How the charts of a kit look: lettered by the kit's own face, or by a family where that lacks a month's letters.
+    """How the charts of a kit look.
+
+    They are lettered by the kit's own face, or by a family where that lacks a month's letters.
 
     Raises:
         InputError: no face has the letters of the language's months.
     """
-    families = [family_named(recipe.family)] if recipe.family in family_names() else []
+    families = [open_own_family(recipe.family)] if recipe.family in family_names() else []
     faces: tuple[Face, ...] = (*families, usual_family(), face)
     for name in chart_names(language):
         if first_with(name, faces) is None:
@@ -170,9 +175,9 @@ def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:
 
 
 def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
-    """The chart with those stamps of week numbers that the kit has: it has them for its own years, and they serve others where they fit.
+    """The chart with those stamps of week numbers that the kit has.
 
-    None has more rows than the month's grid, or a number would hang below it; where two weeks share
+    It has them for its own years, and they serve others where they fit. None has more rows than the month's grid, or a number would hang below it; where two weeks share
     a row, the first one's number stands.
     """
     shape = next(shape for shape in recipe.formats if shape.name in chart.formats)
@@ -197,7 +202,7 @@ def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     return replace(chart, months=tuple(months))
 
 
-def _called(chart: YearChart, recipe: Recipe) -> YearChart:
+def _with_file_names(chart: YearChart, recipe: Recipe) -> YearChart:
     """The chart with the names of files in place of the names of stamps."""
     if recipe.file_pattern == PLAIN:
         return chart
@@ -206,10 +211,12 @@ def _called(chart: YearChart, recipe: Recipe) -> YearChart:
         name = f"{chart.formats[0]}/{stem}"
         return safe_name(filled(recipe.file_pattern, parts_of(recipe, name))) if stem else ""
 
-    return replace(chart, months=tuple(_month_called(month, file) for month in chart.months))
+    return replace(
+        chart, months=tuple(_month_with_file_names(month, file) for month in chart.months)
+    )
 
 
-def _month_called(month: MonthChart, file: Callable[[str], str]) -> MonthChart:
+def _month_with_file_names(month: MonthChart, file: Callable[[str], str]) -> MonthChart:
     def way(one: Way) -> Way:
         return replace(one, grid=file(one.grid), dates=file(one.dates))
 

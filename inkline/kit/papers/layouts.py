@@ -5,26 +5,25 @@ from __future__ import annotations
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
-from inkline.kit.papers.parts import WHITE, Pictures, Sheet, SheetJob, first_year
+from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, first_year
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.month_layers import LONGEST, Shown, fitting_month, shown_month
 from inkline.output.png import colour_png_bytes
-from inkline.pages.page import Page, fitted_size, reduced
+from inkline.pages.page import Page, fitted_size, shrink_picture
+from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_BLOCK, EXACT_LINE, WHITE
 from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 LAYOUT = "layout"
-
-
-LAYOUT_SIDE = 2500
+_LAYOUT_SIDE = 2500
 """Layouts are no larger than this, in px, whatever the canvas."""
 
 
-_EXACT_TINT, _EXACT, _DRAWN_TINT, _DRAWN = "#ffd9cc", "#ff4a1c", "#c9d6ea", "#1d3a6b"
-
-
 def layout_month(recipe: Recipe, shape: FormatRecipe) -> Shown:
-    """The month on a format's layout: one of 31 days that begins with the week, or if the year has none, one that fits."""
+    """The month on a format's layout: one of 31 days that begins with the week.
+
+    If the year has none, it is one that fits the format.
+    """
     year, start = first_year(recipe), next(iter(recipe.starts))
     months = (shown_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1))
     begins = (month for month in months if month.offset == 0 and month.days == LONGEST)
@@ -34,17 +33,20 @@ def layout_month(recipe: Recipe, shape: FormatRecipe) -> Shown:
 def layout_sheet(shop: Workshop, job: SheetJob) -> Sheet:
     """All layers of one format over each other: blocks pale, the rest strong, drawn over exact."""
     plans = [shop.plans[name] for name in job.names]
-    size = fitted_size(plans[0].canvas, within=(LAYOUT_SIDE, LAYOUT_SIDE))
+    size = fitted_size(plans[0].canvas, within=(_LAYOUT_SIDE, _LAYOUT_SIDE))
     blocks = [plan for plan in plans if plan.kind == "blocks"]
     others = [plan for plan in plans if plan.kind != "blocks"]
     page, pictures = Page(size, colour=WHITE), Pictures()
-    for group, exact, drawn in ((blocks, _EXACT_TINT, _DRAWN_TINT), (others, _EXACT, _DRAWN)):
+    for group, exact, drawn in (
+        (blocks, EXACT_BLOCK, DRAWN_BLOCK),
+        (others, EXACT_LINE, DRAWN_LINE),
+    ):
         for plan in group:
             picture = render(draw(plan.drawing(), EXACT, shop.recipe.number))
-            page.inked(reduced(picture, size=size), at=(0, 0), colour=exact)
+            page.ink(shrink_picture(picture, size=size), at=(0, 0), colour=exact)
         for plan in group:
             picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
-            page.inked(reduced(picture, size=size), at=(0, 0), colour=drawn)
+            page.ink(shrink_picture(picture, size=size), at=(0, 0), colour=drawn)
     ppi = shop.recipe.ppi * size[0] / plans[0].canvas[0]
     return Sheet(
         name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes)

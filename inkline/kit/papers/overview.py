@@ -1,35 +1,23 @@
-"""The sheets of a kit: for each format a layout, exact under drawn, and one overview of the whole.
+"""The overview of a kit: one sheet with all its stamps, as they lie in its folder.
 
-Both are made from the pictures in the folder, so they show retouches as they are.
+It is made from the pictures in the folder, so it shows retouches as they are.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
 from inkline.ink.engine import draw
-from inkline.ink.style import EXACT, Style
-from inkline.kit.papers.overview_setting import (
-    Align,
-    Family,
-    FormatSection,
-    Item,
-    Setting,
-    Text,
-    Tone,
-    set_overview,
-)
+from inkline.ink.style import Style
+from inkline.kit.papers.overview_items import Family, FormatSection, Item, OverviewSetting
+from inkline.kit.papers.overview_setting import set_overview
 from inkline.kit.papers.parts import (
-    ACCENT,
-    BLOCK,
-    INK,
-    SOFT,
-    STRONG_BLOCK,
     Pictures,
     Sheet,
     SheetJob,
@@ -45,27 +33,21 @@ from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
-from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.output.png import colour_png_bytes
+from inkline.pages.letters import PLAIN, line_marks
+from inkline.pages.lines import Tone
 from inkline.pages.page import Page
+from inkline.pages.palette import ACCENT, BLOCK, CARD, INK, PAPER, STRONG_BLOCK, colour_of_tone
 from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 SHEETS_VERSION = 1
 """Raised when the sheets are set in another way, so that they are made again."""
 OVERVIEW = "overview"
-
-
 _WORDS = "words"
-
-
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})
-
-
 _MOST_SHOWN = 8
 """Stamps that differ in little are shown one by one up to this many."""
-
-
 _FAMILIES = {
     "cut": re.compile(r"blocks-.*cut-"),
     "split": re.compile(r"dates-.*-(workdays|saturdays|sundays)-"),
@@ -73,51 +55,34 @@ _FAMILIES = {
     "exact": re.compile(r"dates-\d-\d\d$"),
 }
 """Stamps of dates and blocks that are told apart besides by the first part of their names."""
-
-
 _REST = re.compile(r"-(saturdays|sundays)-")
-
-
 _NUMBERS = re.compile(r"\d+")
-
-
-_PAPER, _CARD = "#f3ece1", "#fffdf9"
-
-
-_TONES = {Tone.TITLE: INK, Tone.HEADING: ACCENT, Tone.LABEL: SOFT}
-
-
-_STEM = 8.5
-"""Height of the sheet's letters over the width of their strokes."""
-
-
+_LAYER_NAMES = {Tone.STRONG: "title", Tone.ACCENT: "heading", Tone.SOFT: "label"}
+"""What the layers of the overview's own lettering are called; their marks begin with it, and the
+lines of each are drawn in an order of their own."""
 _LETTERED_AT = 0.3
 """The overview's own lettering is drawn on a sheet this share as wide, or small labels would shake
 like large ones."""
-
-
+_TITLE_SPACING_EM, _SPACING_EM = 0.03, 0.06
 _SHEET_PPI = 150.0
 
 
 def overview_sheet(shop: Workshop, job: SheetJob) -> Sheet:
     """The whole kit on one sheet."""
-    setting = _setting(shop, job.names)
-    page, pictures = Page(setting.size, colour=_PAPER), Pictures()
+    setting = _overview_setting(shop, job.names)
+    page, pictures = Page(setting.size, colour=PAPER), Pictures()
     for x, y, width, height in setting.cards:
-        page.inked(np.full((height, width), 255, np.uint8), at=(x, y), colour=_CARD)
+        page.ink(np.full((height, width), 255, np.uint8), at=(x, y), colour=CARD)
     for name in dict.fromkeys(place.name for place in setting.prints):
         plan = shop.plans[name]
         picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
         for place in (place for place in setting.prints if place.name == name):
-            colour = _tone(plan)
-            page.inked(
-                picture_part(picture, place.part, canvas=plan.canvas, size=place.size),
-                at=(place.x, place.y),
-                colour=colour,
-            )
-    for tone, colour in _TONES.items():
-        marks = tuple(_text_marks(setting, _labels_face(shop), tone))
-        page.inked(_lettered(shop, setting, tone, marks), at=(0, 0), colour=colour)
+            part = picture_part(picture, place.part, canvas=plan.canvas, size=place.size)
+            page.ink(part, at=(place.x, place.y), colour=_colour_of_stamp(plan))
+    for tone in _LAYER_NAMES:
+        marks = tuple(_lettering_marks(setting, _labels_face(shop), tone))
+        picture = _lettering(shop, setting, tone, marks)
+        page.ink(picture, at=(0, 0), colour=colour_of_tone(tone))
     return Sheet(
         name=job.name,
         picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI),
@@ -125,7 +90,7 @@ def overview_sheet(shop: Workshop, job: SheetJob) -> Sheet:
     )
 
 
-def _tone(plan: StampPlan) -> str:
+def _colour_of_stamp(plan: StampPlan) -> str:
     """The colour in which the overview shows a stamp."""
     if plan.kind == "blocks":
         return BLOCK if plan.cut is None else STRONG_BLOCK
@@ -134,7 +99,7 @@ def _tone(plan: StampPlan) -> str:
     return INK
 
 
-def _setting(shop: Workshop, names: Sequence[str]) -> Setting:
+def _overview_setting(shop: Workshop, names: Sequence[str]) -> OverviewSetting:
     """The overview of the stamps `names`, each in its section."""
     plans = {name: shop.plans[name] for name in names}
     groups: dict[str, list[Item]] = {}
@@ -154,7 +119,10 @@ def _setting(shop: Workshop, names: Sequence[str]) -> Setting:
 def _section(
     recipe: Recipe, plans: Mapping[str, StampPlan], shape: FormatRecipe, place: int
 ) -> FormatSection:
-    """One format: a true month beside all single stamps, its weeks beginning on each of the kit's days by turns."""
+    """One format: a true month beside all single stamps.
+
+    Its weeks begin on each of the kit's days by turns, from format to format.
+    """
     starts = tuple(recipe.starts)
     shown = fitting_month(shape, first_year(recipe), start=starts[place % len(starts)])
     above = (f"{_WORDS}/month-{shown.month:02d}", f"{_WORDS}/year-{shown.year}")
@@ -201,15 +169,18 @@ def _item(plan: StampPlan) -> Item:
 
 
 def _labels_face(shop: Workshop) -> Face:
-    """The stroke family: the sheet is lettered by hand even where the kit's letters come from a font."""
+    """The family that letters the sheet, even where the kit's letters come from a font."""
     return open_family(family_path(shop.recipe.family))
 
 
-def _text_marks(setting: Setting, face: Face, tone: Tone) -> Iterator[Mark]:
-    """The marks of all texts of one tone; the headings' also hold the sheet's rules."""
-    for index, text in enumerate(text for text in setting.texts if text.tone is tone):
-        yield from _marks(text, face, f"{OVERVIEW}/{tone}-{index + 1}")
-    if tone is Tone.HEADING:
+def _lettering_marks(setting: OverviewSetting, face: Face, tone: Tone) -> Iterator[Mark]:
+    """The marks of all lines of one tone, in capitals; the headings' also hold the sheet's rules."""
+    spacing, layer = _TITLE_SPACING_EM if tone is Tone.STRONG else _SPACING_EM, _LAYER_NAMES[tone]
+    for index, line in enumerate(line for line in setting.lines if line.tone is tone):
+        capitals = replace(line, text=line.text.upper())
+        name = f"{OVERVIEW}/{layer}-{index + 1}"
+        yield from line_marks(capitals, face=face, name=name, spacing_em=spacing)
+    if tone is Tone.ACCENT:
         for index, (x0, x1, y) in enumerate(setting.rules):
             name = f"{OVERVIEW}/rule-{index + 1}"
             ends = np.array([[x0, y], [x1, y]], dtype=np.float64)
@@ -224,36 +195,18 @@ def _text_marks(setting: Setting, face: Face, tone: Tone) -> Iterator[Mark]:
             )
 
 
-def _marks(text: Text, face: Face, name: str) -> tuple[Mark, ...]:
-    """A text's marks; in capitals where the family has them, and without what the family lacks."""
-    letters = "".join(letter for letter in text.text.upper() if face.has(letter))
-    size, width = text.height / face.cap_height_em, text.height / _STEM
-    line = set_line(face, letters, spacing_em=0.06 if text.tone is not Tone.TITLE else 0.03)
-    if not any(item.glyph.has_ink for item in line.glyphs):
-        return ()
-    x0, _, x1, _ = ink_bounds(line, size_px=size, width_px=width)
-    scale = min(1.0, text.room / (x1 - x0))
-    size, width, x0, x1 = size * scale, width * scale, x0 * scale, x1 * scale
-    shift = {Align.LEFT: x0, Align.CENTRE: 0.5 * (x0 + x1), Align.RIGHT: x1}[text.align]
-    return marks_from_line(
-        line,
-        name=name,
-        role=Role.WORD,
-        baseline=(text.x - shift, text.baseline),
-        size_px=size,
-        width_px=width,
-    )
-
-
-def _lettered(
-    shop: Workshop, setting: Setting, tone: Tone, marks: tuple[Mark, ...]
+def _lettering(
+    shop: Workshop, setting: OverviewSetting, tone: Tone, marks: tuple[Mark, ...]
 ) -> NDArray[np.uint8]:
-    """The marks of one tone, drawn in the kit's style; labels exactly, since at their size no hand would show."""
-    style: Style = EXACT if tone is Tone.LABEL else shop.style
+    """The marks of one tone as a picture of the sheet, drawn in the kit's style.
+
+    Labels are drawn exactly, since at their size no hand would show.
+    """
+    style: Style = PLAIN if tone is Tone.SOFT else shop.style
     drawing = Drawing(
         name=OVERVIEW,
         canvas=setting.size,
         sheet_px=setting.size[0] * _LETTERED_AT,
-        layers=(Layer(name=str(tone), marks=marks),),
+        layers=(Layer(name=_LAYER_NAMES[tone], marks=marks),),
     )
     return render(draw(drawing, style, shop.recipe.number))

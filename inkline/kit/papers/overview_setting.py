@@ -8,15 +8,19 @@ sheet; the values were chosen by eye.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from enum import StrEnum
 
+from inkline.kit.papers.overview_items import (
+    LOW,
+    Family,
+    FormatSection,
+    Item,
+    OverviewSetting,
+    Print,
+)
+from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.page import fitted_size
 
-Box = tuple[int, int, int, int]
-"""Left, top, right and bottom in px."""
-
-WIDTH = 2400
+_WIDTH = 2400
 _MARGIN = 130
 _TITLE_HEIGHT = 92
 _TITLE_ROOM = 1600.0
@@ -32,9 +36,7 @@ _TILE_COLUMNS = 4
 _WHOLE_WIDTH_COLUMNS = 8
 """Tiles side by side where no large calendar stands beside them."""
 _STRIP_COLUMNS = 2
-"""The same of stamps so wide and low that a column of their own would leave nothing to see of them."""
-_LOW = 0.5
-"""Calendars and stamps no higher than this share of their width count as low."""
+"""The same of stamps so wide and low that they would be too small in a narrower column."""
 _TILE_GAP = 22
 _TILE_PAD = 26
 """White over and under a low stamp on its card."""
@@ -45,112 +47,7 @@ _WORD_COLUMNS = 4
 _WORD_GAP = 60
 
 
-class Align(StrEnum):
-    """Which point of a text its x gives."""
-
-    LEFT = "left"
-    CENTRE = "centre"
-    RIGHT = "right"
-
-
-class Tone(StrEnum):
-    """What a text is on the sheet, and so how strong it is."""
-
-    TITLE = "title"
-    HEADING = "heading"
-    LABEL = "label"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Text:
-    """A text to be lettered: its baseline and x, how high its capitals stand (lower if it were wider than `room`), how it is aligned."""
-
-    text: str
-    x: float
-    baseline: float
-    height: float
-    align: Align
-    tone: Tone
-    room: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Print:
-    """A stamp's place on the sheet: upper left corner, size, and which part of its canvas is shown there, in px of the canvas."""
-
-    name: str
-    x: int
-    y: int
-    size: tuple[int, int]
-    part: Box
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
-    """A stamp to be shown: its name, its label, its canvas in px."""
-
-    name: str
-    label: str
-    canvas: tuple[int, int]
-
-    @property
-    def whole(self) -> Box:
-        """Its whole canvas."""
-        return 0, 0, *self.canvas
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Family:
-    """Stamps that differ in little, too many to show them all: a row of some of them, and how many there are."""
-
-    items: tuple[Item, ...]
-
-    def some(self, count: int) -> tuple[Item, ...]:
-        """`count` of them from the first to the last, evenly spread."""
-        shown, last = min(count, len(self.items)), len(self.items) - 1
-        return tuple(self.items[round(index * last / max(1, shown - 1))] for index in range(shown))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FormatSection:
-    """What is shown of one format.
-
-    Attributes:
-        title: its heading.
-        layers: stamps that make up the large calendar, back to front, on one canvas; none for a
-            section of single stamps.
-        part: the part of that canvas to show large, in px of it: where the calendar is.
-        names: stamps set above it, the first on the left and the last on the right.
-        items: stamps to show one by one.
-        families: stamps to show some of.
-    """
-
-    title: str
-    layers: tuple[Item, ...]
-    part: Box
-    names: tuple[Item, ...]
-    items: tuple[Item, ...]
-    families: tuple[Family, ...] = ()
-
-    @property
-    def is_low(self) -> bool:
-        """Whether its calendar is so low that it is shown as wide as the sheet."""
-        width, height = self.part[2] - self.part[0], self.part[3] - self.part[1]
-        return bool(self.layers) and height <= _LOW * width
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
-    """The sheet as set: its size, white cards (x, y, width, height), level rules (x0, x1, y), stamps and texts."""
-
-    size: tuple[int, int]
-    cards: tuple[tuple[int, int, int, int], ...]
-    rules: tuple[tuple[float, float, float], ...]
-    prints: tuple[Print, ...]
-    texts: tuple[Text, ...]
-
-
-class _Sheet:
+class _Draft:
     """A sheet while it is being set; `y` is where the next thing goes."""
 
     def __init__(self) -> None:
@@ -158,9 +55,9 @@ class _Sheet:
         self.cards: list[tuple[int, int, int, int]] = []
         self.rules: list[tuple[float, float, float]] = []
         self.prints: list[Print] = []
-        self.texts: list[Text] = []
+        self.lines: list[TextLine] = []
 
-    def text(
+    def add_text(
         self,
         text: str,
         *,
@@ -170,51 +67,52 @@ class _Sheet:
         room: float,
         align: Align = Align.LEFT,
     ) -> None:
-        """Set `text` with its capitals' top at `y`."""
+        """Add `text` with its capitals' top at `y`."""
         baseline = self.y + height
-        self.texts.append(
-            Text(
+        self.lines.append(
+            TextLine(
                 text=text, x=x, baseline=baseline, height=height, align=align, tone=tone, room=room
             )
         )
 
-    def title(self, title: str, note: str) -> None:
-        self.text(title, x=_MARGIN, height=_TITLE_HEIGHT, tone=Tone.TITLE, room=_TITLE_ROOM)
+    def add_title(self, title: str, note: str) -> None:
+        self.add_text(title, x=_MARGIN, height=_TITLE_HEIGHT, tone=Tone.STRONG, room=_TITLE_ROOM)
         self.y += _TITLE_HEIGHT - _HEADING_HEIGHT
-        x = WIDTH - _MARGIN
-        self.text(
-            note, x=x, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=_NOTE_ROOM, align=Align.RIGHT
+        x = _WIDTH - _MARGIN
+        self.add_text(
+            note, x=x, height=_HEADING_HEIGHT, tone=Tone.ACCENT, room=_NOTE_ROOM, align=Align.RIGHT
         )
         self.y += _HEADING_HEIGHT + 48
-        self.rules.append((_MARGIN, WIDTH - _MARGIN, self.y))
+        self.rules.append((_MARGIN, _WIDTH - _MARGIN, self.y))
         self.y += 84
 
-    def heading(self, text: str) -> None:
-        self.text(text, x=_MARGIN, height=_HEADING_HEIGHT, tone=Tone.HEADING, room=_HERO)
+    def add_heading(self, text: str) -> None:
+        self.add_text(text, x=_MARGIN, height=_HEADING_HEIGHT, tone=Tone.ACCENT, room=_HERO)
         self.y += _HEADING_HEIGHT + 40
 
-    def format_section(self, section: FormatSection) -> None:
-        self.heading(section.title)
-        top, width = self.y, WIDTH - 2 * _MARGIN
+    def add_format_section(self, section: FormatSection) -> None:
+        self.add_heading(section.title)
+        top, width = self.y, _WIDTH - 2 * _MARGIN
         if not section.layers:
-            bottom = self._tiles(section, top, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS)
+            bottom = self._add_tiles(section, top, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS)
         elif section.is_low:
-            below = self._hero(section, top, width=width) + _ROW_GAP + _LABEL_GAP
+            below = self._add_calendar(section, top, width=width) + _ROW_GAP + _LABEL_GAP
             bottom = max(
-                self._tiles(section, below, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS),
+                self._add_tiles(section, below, left=_MARGIN, columns=_WHOLE_WIDTH_COLUMNS),
                 below - _ROW_GAP,
             )
         else:
             left = _MARGIN + _HERO + _COLUMN_GAP
-            bottom = self._hero(section, top, width=_HERO)
-            bottom = max(bottom, self._tiles(section, top, left=left, columns=_TILE_COLUMNS))
+            bottom = self._add_calendar(section, top, width=_HERO)
+            bottom = max(bottom, self._add_tiles(section, top, left=left, columns=_TILE_COLUMNS))
         self.y = bottom + _SECTION_GAP
 
-    def _hero(self, section: FormatSection, top: int, *, width: int) -> int:
+    def _add_calendar(self, section: FormatSection, top: int, *, width: int) -> int:
+        """Add the large calendar on its card; gives the y at which the card ends."""
         inner = width - 2 * _HERO_MARGIN
         y = top + _HERO_MARGIN
         if section.names:
-            y = self._hero_names(section.names, y, right=_MARGIN + width - _HERO_MARGIN)
+            y = self._add_calendar_names(section.names, y, right=_MARGIN + width - _HERO_MARGIN)
         part = section.part
         size = inner, max(1, round(inner * (part[3] - part[1]) / (part[2] - part[0])))
         x = _MARGIN + _HERO_MARGIN
@@ -225,8 +123,11 @@ class _Sheet:
         self.cards.append((_MARGIN, top, width, bottom - top))
         return bottom
 
-    def _hero_names(self, names: Sequence[Item], y: int, *, right: int) -> int:
-        """Set month and year over the calendar, level with its sides, at one scale that suits their letter height."""
+    def _add_calendar_names(self, names: Sequence[Item], y: int, *, right: int) -> int:
+        """Add month and year over the calendar, level with its sides, both at one scale.
+
+        Gives the y below them.
+        """
         left = _MARGIN + _HERO_MARGIN
         scale = _NAME_HEIGHT / max(item.canvas[1] for item in names)
         scale = min(scale, (right - left) / sum(item.canvas[0] for item in names))
@@ -240,12 +141,15 @@ class _Sheet:
             )
         return y + _NAME_HEIGHT + 30
 
-    def _tiles(self, section: FormatSection, top: int, *, left: int, columns: int) -> int:
-        """Set the section's stamps on cards in rows: the single ones, then a row for each family. Gives back where they end."""
+    def _add_tiles(self, section: FormatSection, top: int, *, left: int, columns: int) -> int:
+        """Add the section's stamps on cards in rows: the single ones, then a row for each family.
+
+        Gives the y at which they end.
+        """
         shown = [*section.items, *(item for family in section.families for item in family.items)]
-        if shown and all(item.canvas[1] <= _LOW * item.canvas[0] for item in shown):
+        if shown and all(item.canvas[1] <= LOW * item.canvas[0] for item in shown):
             columns = max(_STRIP_COLUMNS, columns // 2)
-        side = (WIDTH - _MARGIN - left - (columns - 1) * _TILE_GAP) // columns
+        side = (_WIDTH - _MARGIN - left - (columns - 1) * _TILE_GAP) // columns
         highest = max(
             (round(side * item.canvas[1] / item.canvas[0]) for item in shown), default=side
         )
@@ -258,66 +162,66 @@ class _Sheet:
         for index, row in enumerate(rows):
             self.y = top + index * (size[1] + _LABEL_GAP + _LABEL_HEIGHT + _ROW_GAP)
             for column, item in enumerate(row):
-                self._tile(item, x=left + column * (side + _TILE_GAP), size=size)
+                self._add_tile(item, x=left + column * (side + _TILE_GAP), size=size)
             if index >= len(rows) - len(section.families):
                 family = section.families[index - len(rows)]
-                self._count(family, len(row), x=left + len(row) * (side + _TILE_GAP), size=size)
+                self._add_count(family, len(row), x=left + len(row) * (side + _TILE_GAP), size=size)
         return self.y + size[1] + _LABEL_GAP + _LABEL_HEIGHT if rows else top
 
-    def _tile(self, item: Item, *, x: int, size: tuple[int, int]) -> None:
-        """Set one stamp on a card whose upper left lies at (`x`, `y`), its label below."""
+    def _add_tile(self, item: Item, *, x: int, size: tuple[int, int]) -> None:
+        """Add one stamp on a card whose upper left lies at (`x`, `y`), its label below."""
         fitted = fitted_size(item.canvas, within=size)
         self.cards.append((x, self.y, *size))
         place = x + (size[0] - fitted[0]) // 2, self.y + (size[1] - fitted[1]) // 2
         self.prints.append(
             Print(name=item.name, x=place[0], y=place[1], size=fitted, part=item.whole)
         )
-        self._label(item.label, x=x, size=size)
+        self._add_label(item.label, x=x, size=size)
 
-    def _count(self, family: Family, shown: int, *, x: int, size: tuple[int, int]) -> None:
-        """Set in the place of a tile how many stamps a family has besides those shown."""
+    def _add_count(self, family: Family, shown: int, *, x: int, size: tuple[int, int]) -> None:
+        """Add in the place of a tile how many stamps a family has besides those shown."""
         more = len(family.items) - shown
         if more == 0:
             return
         top = self.y
         self.y += (size[1] - _HEADING_HEIGHT) // 2
         middle = x + size[0] / 2
-        self.text(
+        self.add_text(
             f"+ {more}",
             x=middle,
             height=_HEADING_HEIGHT,
-            tone=Tone.HEADING,
+            tone=Tone.ACCENT,
             room=size[0],
             align=Align.CENTRE,
         )
         self.y = top
-        self._label(f"{len(family.items)} in all", x=x, size=size)
+        self._add_label(f"{len(family.items)} in all", x=x, size=size)
 
-    def _label(self, label: str, *, x: int, size: tuple[int, int]) -> None:
-        """Set a label under the card at (`x`, `y`)."""
+    def _add_label(self, label: str, *, x: int, size: tuple[int, int]) -> None:
+        """Add a label under the card at (`x`, `y`)."""
         top, middle = self.y, x + size[0] / 2
         self.y += size[1] + _LABEL_GAP
-        self.text(
-            label, x=middle, height=_LABEL_HEIGHT, tone=Tone.LABEL, room=size[0], align=Align.CENTRE
+        self.add_text(
+            label, x=middle, height=_LABEL_HEIGHT, tone=Tone.SOFT, room=size[0], align=Align.CENTRE
         )
         self.y = top
 
-    def words(self, title: str, groups: Sequence[Sequence[Item]]) -> None:
-        self.heading(title)
+    def add_words(self, title: str, groups: Sequence[Sequence[Item]]) -> None:
+        self.add_heading(title)
         self.y += 16
-        room = WIDTH - 2 * _MARGIN
+        room = _WIDTH - 2 * _MARGIN
         cell = (room - (_WORD_COLUMNS - 1) * _WORD_GAP) // _WORD_COLUMNS
         scale = min(1.0, cell / max(item.canvas[0] for item in groups[0]))
         for group in groups:
-            self._word_rows(group, min(scale, room / max(item.canvas[0] for item in group)))
+            self._add_word_rows(group, min(scale, room / max(item.canvas[0] for item in group)))
         self.y += _SECTION_GAP - _ROW_GAP - 30
 
-    def _word_rows(self, items: Sequence[Item], scale: float) -> None:
-        """Set words at `scale` in level rows of equal columns, as many as fit but no fewer than the standard number."""
+    def _add_word_rows(self, items: Sequence[Item], scale: float) -> None:
+        """Add words at `scale` in level rows of equal columns, as many as fit."""
         sizes = [
             (max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in items
         ]
-        room = WIDTH - 2 * _MARGIN
+        room = _WIDTH - 2 * _MARGIN
         fitting = (room + _WORD_GAP) // (max(size[0] for size in sizes) + _WORD_GAP)
         columns = max(1, min(fitting, len(items)))
         height = max(size[1] for size in sizes)
@@ -336,8 +240,8 @@ def set_overview(
     formats: Sequence[FormatSection],
     words_title: str,
     words: Sequence[Sequence[Item]],
-) -> Setting:
-    """The overview of a kit as set: everything has its place and nothing overlaps but the layers of one calendar.
+) -> OverviewSetting:
+    """The overview of a kit as set: nothing overlaps but the layers of one calendar.
 
     Args:
         title: of the kit.
@@ -347,18 +251,18 @@ def set_overview(
         words: groups of words, each in rows of its own, at the scale of the first group if they fit
             the sheet; empty groups are passed over.
     """
-    sheet = _Sheet()
-    sheet.title(title, note)
+    sheet = _Draft()
+    sheet.add_title(title, note)
     for section in formats:
-        sheet.format_section(section)
+        sheet.add_format_section(section)
     groups = [group for group in words if group]
     if groups:
-        sheet.words(words_title, groups)
+        sheet.add_words(words_title, groups)
     height = sheet.y - _SECTION_GAP + _MARGIN
-    return Setting(
-        size=(WIDTH, max(height, sheet.y)) if not formats and not groups else (WIDTH, height),
+    return OverviewSetting(
+        size=(_WIDTH, max(height, sheet.y)) if not formats and not groups else (_WIDTH, height),
         cards=tuple(sheet.cards),
         rules=tuple(sheet.rules),
         prints=tuple(sheet.prints),
-        texts=tuple(sheet.texts),
+        lines=tuple(sheet.lines),
     )

@@ -1,4 +1,4 @@
-"""What all sheets have in common: what is asked for, what comes back, the colours, and how pictures are read."""
+"""What all sheets have in common: what is asked for, what comes back, and how pictures are read."""
 
 from __future__ import annotations
 
@@ -10,26 +10,26 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.errors import InputError
-from inkline.kit.papers.overview_setting import Box
+from inkline.kit.papers.overview_items import PixelBox
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.month_layers import Shown, calendar_stems
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.pictures import read_grey
-from inkline.pages.page import reduced
+from inkline.pages.page import shrink_picture
 
-INK, ACCENT, SOFT = "#27343d", "#bd5a3c", "#857a6d"
-"""Of what is written, of what stands out, and of what steps back."""
-BLOCK, PALE_BLOCK, STRONG_BLOCK = "#e4bda4", "#f0d9c9", "#c4714f"
-"""Of blocks on a card, of those under dark dates on white, and of blocks whose numerals are cut out
-and show white."""
-WHITE = "#ffffff"
-RUN_OVER = 0.012
+_RUN_OVER = 0.012
 """Share of the canvas that is shown beyond the outermost rules."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetJob:
-    """One sheet to make from the pictures in `folder`; `names` are the stamps that are there, in order."""
+    """One sheet to make from the pictures in a folder.
+
+    Attributes:
+        name: of the sheet.
+        folder: where the pictures of the stamps lie.
+        names: the stamps that are there, in order.
+    """
 
     name: str
     folder: Path
@@ -62,17 +62,23 @@ class Pictures:
 
 
 def picture_part(
-    picture: NDArray[np.uint8], part: Box, *, canvas: tuple[int, int], size: tuple[int, int]
+    picture: NDArray[np.uint8], part: PixelBox, *, canvas: tuple[int, int], size: tuple[int, int]
 ) -> NDArray[np.uint8]:
-    """The `part` of a picture of `canvas` at `size`; a retouch saved at another size is taken as the same canvas."""
+    """The `part` of a picture of `canvas`, at `size`.
+
+    A retouch that was saved at another size is taken as the same canvas.
+    """
     height, width = picture.shape
     x0, x1 = (round(x * width / canvas[0]) for x in (part[0], part[2]))
     y0, y1 = (round(y * height / canvas[1]) for y in (part[1], part[3]))
-    return reduced(picture[y0 : max(y1, y0 + 1), x0 : max(x1, x0 + 1)], size=size)
+    return shrink_picture(picture[y0 : max(y1, y0 + 1), x0 : max(x1, x0 + 1)], size=size)
 
 
-def drawn_box(plans: Sequence[StampPlan]) -> Box:
-    """Where what `plans` draw lies on their canvas, with room for rules that run over; the whole canvas if they draw nothing."""
+def drawn_box(plans: Sequence[StampPlan]) -> PixelBox:
+    """Where what `plans` draw lies on their canvas, in px, with room for rules that run over.
+
+    The whole canvas if they draw nothing.
+    """
     canvas = plans[0].canvas if plans else (1, 1)
     ends: list[Sequence[float]] = []
     for geometry in (plan.geometry() for plan in plans):
@@ -89,7 +95,7 @@ def drawn_box(plans: Sequence[StampPlan]) -> Box:
         ]
     if not ends:
         return 0, 0, *canvas
-    room = RUN_OVER * canvas[0]
+    room = _RUN_OVER * canvas[0]
     (left, top), (right, bottom) = np.min(ends, axis=0) - room, np.max(ends, axis=0) + room
     return (
         max(0, round(left)),
@@ -109,7 +115,7 @@ def first_year(recipe: Recipe) -> int:
 
 
 def layers_of(plans: Mapping[str, StampPlan], shape: FormatRecipe, shown: Shown) -> tuple[str, ...]:
-    """The stamps among `plans` that together make the calendar of `shown` on one canvas, back to front."""
+    """The stamps among `plans` that make the calendar of `shown` on one canvas, back to front."""
     stems = (plan.name.rpartition("/")[2] for plan in plans.values() if plan.format == shape.name)
     names = [f"{shape.name}/{stem}" for stem in calendar_stems(stems, shape, shown)]
     return tuple(name for name in names if plans[name].canvas == plans[names[0]].canvas)

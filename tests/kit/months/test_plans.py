@@ -23,12 +23,13 @@ from inkline.kit.months.plans import AIR, month_plans
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.papers import calendars as month_sheets
 from inkline.kit.papers.calendars import month_sheet_made, month_sheet_names
-from inkline.kit.papers.parts import ACCENT, INK, PALE_BLOCK, STRONG_BLOCK, SheetJob, drawn_box
+from inkline.kit.papers.parts import SheetJob, drawn_box
 from inkline.kit.papers.poster import set_poster
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.month_layers import shown_month
 from inkline.output.pictures import read_grey
+from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, STRONG_BLOCK
 from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
@@ -363,7 +364,7 @@ def test_weekends_are_layers_of_their_own_in_a_colour_of_their_own():
     assert days["saturdays"] == {day for day, weekday in weekdays.items() if weekday == 5}
     assert days["sundays"] == {day for day, weekday in weekdays.items() if weekday == 6}
     assert days["workdays"] == set(weekdays) - days["saturdays"] - days["sundays"]
-    tones = month_sheets.layer_tones(list(layers.values()))
+    tones = month_sheets._layer_colours(list(layers.values()))
     accented = {name.rpartition("/")[2] for name, tone in tones.items() if tone == ACCENT}
     assert accented == {"dates-saturdays", "dates-sundays"}
 
@@ -374,7 +375,7 @@ def test_cut_blocks_hold_the_dates_as_white():
     )
     assert "dates" not in layers
     assert layers["blocks"].cut is not None
-    tones = month_sheets.layer_tones(list(layers.values()))
+    tones = month_sheets._layer_colours(list(layers.values()))
     assert tones["2027-05-standard/blocks"] == STRONG_BLOCK
     whole = layers_of(recipe(standard='gap_from = "blocks"'), (2027, 5), week_start="monday")
     cut = render(draw(layers["blocks"].drawing(), EXACT, 9)).astype(int)

@@ -22,8 +22,9 @@ from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.month import Offer, chart_names, year_chart
 from inkline.lettering.font import open_font
-from inkline.pages.lines import Align
-from inkline.pages.pdf_letters import PageLetters, Words, first_with, usual_family
+from inkline.pages.lines import Align, TextLine
+from inkline.pages.palette import DAY, ERASED_DAY
+from inkline.pages.pdf_letters import PageLetters, first_with, usual_family
 from inkline.styles.files import load_style, style_path
 
 SUNDAY, MONDAY = 6, 0
@@ -79,7 +80,7 @@ def test_the_little_months_show_pythons_calendar(year, start, mirrored):
     python = calendar.Calendar(firstweekday=STARTS[start])
     for month in chart(year, start).months:
         boxes = dict(chart_png.little_month(month, mirrored=mirrored))
-        days = {box for box, colour in boxes.items() if colour == chart_png._DAY}
+        days = {box for box, colour in boxes.items() if colour == DAY}
         expected = set()
         for row, week in enumerate(python.monthdayscalendar(year, month.month)):
             for column, day in enumerate(week):
@@ -93,8 +94,8 @@ def test_a_picture_is_as_large_as_a_telephone_and_shows_every_day():
     picture = pixels(chart_png.chart_png(chart(), look()))
     assert picture.shape == (1920, 1080, 3)
     # 365 days of 12 x 12 px, and the 29th to 31st of February and four 31sts to be erased.
-    assert counted(picture, chart_png._DAY) == 365 * 144
-    assert counted(picture, chart_png._ERASED) > 7 * 144
+    assert counted(picture, DAY) == 365 * 144
+    assert counted(picture, ERASED_DAY) > 7 * 144
     lettered = (picture == [0x27, 0x34, 0x3D]).all(axis=2)
     rows = np.flatnonzero(lettered.any(axis=1))
     assert rows[0] == pytest.approx(190 - 112, abs=3)
@@ -125,8 +126,7 @@ def test_no_letter_of_a_picture_is_lower_than_32_px(counted_by):
         )
         charts = kit_charts(recipe, [2026], starts={"monday": MONDAY}, language="en")
         for month in charts[0].months:
-            for text in chart_png._month_lines(month, 0, seen):
-                line = text.line
+            for line in chart_png._month_lines(month, 0, seen):
                 if line.text:
                     width = chart_png._width(line.text, seen) * line.height / chart_png._SMALL
                     assert line.height * min(1.0, line.room / width) >= 32.0, line.text
@@ -138,19 +138,19 @@ def test_where_week_numbers_stand_if_a_line_is_too_long():
         replace(chart().months[3], weeks=weeks)
         for weeks in ("weeks-13", "weeks-13-of-53", "weeks-13-of-53-5-rows")
     )
-    assert chart_png._shared_out(short, seen, rooms=(790.0, 400.0)) == (
+    assert chart_png._stamps_and_notes(short, seen, rooms=(790.0, 400.0)) == (
         "grid-5 + dates-4 + weeks-13 + name",
         "erase 31",
     )
-    assert chart_png._shared_out(long, seen, rooms=(790.0, 560.0)) == (
+    assert chart_png._stamps_and_notes(long, seen, rooms=(790.0, 560.0)) == (
         "grid-5 + dates-4 + name",
         "erase 31  + weeks-13-of-53",
     )
-    assert chart_png._shared_out(longer, seen, rooms=(900.0, 400.0)) == (
+    assert chart_png._stamps_and_notes(longer, seen, rooms=(900.0, 400.0)) == (
         "grid-5 + dates-4 + weeks-13-of-53-5-rows",
         "erase 31",
     )
-    assert chart_png._shared_out(longer, seen, rooms=(100.0, 100.0))[0] == "grid-5 + dates-4"
+    assert chart_png._stamps_and_notes(longer, seen, rooms=(100.0, 100.0))[0] == "grid-5 + dates-4"
 
 
 def test_a_kit_has_week_numbers_for_its_own_years_and_others_where_they_fit():
@@ -215,30 +215,27 @@ def test_months_in_letters_of_a_font_are_outlines_with_words_over_them(arabic):
     assert (
         data.count(b"/FontFile3") == 2
     )  # our own family and the letters that are not seen; not the user's font
-    assert (
-        counted(pixels(chart_png.chart_png(chart(language="ar"), seen)), chart_png._DAY)
-        == 365 * 144
-    )
+    assert counted(pixels(chart_png.chart_png(chart(language="ar"), seen)), DAY) == 365 * 144
 
 
 def test_a_users_font_is_never_embedded(arabic):
     letters = PageLetters("scullery", arabic)
-    letters.items(Words(text="مارس", at=(0.0, 0.0), height=10.0, colour="#000000"))
-    letters.items(Words(text="March", at=(0.0, 0.0), height=10.0, colour="#000000"))
+    letters.plain_items(TextLine(text="مارس", x=0.0, baseline=0.0, height=10.0))
+    letters.plain_items(TextLine(text="March", x=0.0, baseline=0.0, height=10.0))
     assert list(letters.fonts()) == ["scullery"]
 
 
 def test_words_are_aligned_fit_their_room_and_lose_what_no_face_has():
     letters = PageLetters("no such family", usual_family())
-    words = Words(text="March", at=(100.0, 50.0), height=10.0, colour="#000000")
+    words = TextLine(text="March", x=100.0, baseline=50.0, height=10.0)
     width = letters.width(words)
     (left,), (right,) = (
-        letters.items(replace(words, align=align)) for align in (Align.LEFT, Align.RIGHT)
+        letters.plain_items(replace(words, align=align)) for align in (Align.LEFT, Align.RIGHT)
     )
     assert left.at[0] - right.at[0] == pytest.approx(width)
     assert letters.width(replace(words, room=width / 2)) == pytest.approx(width / 2)
-    assert letters.items(replace(words, text="尺寸")) == ()
-    assert letters.drawn(replace(words, text=" "), style=EXACT, number=1) == ()
+    assert letters.plain_items(replace(words, text="尺寸")) == ()
+    assert letters.inked_items(replace(words, text=" "), style=EXACT, number=1) == ()
     assert letters.width(replace(words, text="")) == 0.0
     assert first_with("尺", (usual_family(),)) is None
 

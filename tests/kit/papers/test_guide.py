@@ -12,14 +12,14 @@ import pytest
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
 from inkline.kit.letters import face_of
-from inkline.kit.papers.guide import PERCENTS, guide_pdf
+from inkline.kit.papers.guide import _PERCENTS, guide_pdf
 from inkline.kit.papers.guide_pictures import example_of
-from inkline.kit.papers.guide_setting import broken
+from inkline.kit.papers.guide_setting import break_lines
 from inkline.kit.papers.guide_words import counted, kind_of, stamp_groups
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.measures import layout_of
-from inkline.output.pdf import PdfPage, Placed, pdf_bytes
+from inkline.output.pdf import PdfPage, PlacedFigure, pdf_bytes
 from inkline.pages.pdf_letters import PageLetters, figure_of, usual_family
 from inkline.raster.compose import render
 from inkline.styles.files import load_style, style_path
@@ -80,7 +80,7 @@ def test_sizes_are_those_of_the_layout(guide):
     lines = words(guide[2]).splitlines()
     for shape in RECIPE.formats:
         layout = layout_of(RECIPE, shape)
-        for percent in PERCENTS:
+        for percent in _PERCENTS:
             share = percent / 100.0
             cell = f"{layout.cell_width * share:.1f} x {layout.cell_height * share:.1f} px"
             # An inch is 25.4 mm; the kit has 300 px to the inch.
@@ -134,7 +134,9 @@ def test_the_picture_is_the_finished_month(plans):
 
 def test_the_figure_of_a_stamp_is_its_exact_drawing(plans):
     plan = plans["standard/dates-6"]
-    placed = Placed(figure=figure_of(plan.drawing()), at=(0.0, 0.0), scale=0.1, colour="#000000")
+    placed = PlacedFigure(
+        figure=figure_of(plan.drawing()), at=(0.0, 0.0), scale=0.1, colour="#000000"
+    )
     page = PdfPage(size=(250.0, 250.0), items=(placed,))
     document = pypdfium2.PdfDocument(pdf_bytes([page], fonts={}, title="T", language="en"))
     got = 255.0 - np.asarray(
@@ -172,7 +174,7 @@ def test_a_kit_of_words_alone_has_a_guide():
 def test_paragraphs_break_where_words_end():
     letters = PageLetters("scullery", usual_family())
     text = "Stamp them over one another at one size and in one place, and they fit to the pixel."
-    lines = broken(text, letters, width=160.0, height=8.0)
+    lines = break_lines(text, letters, width=160.0, height=8.0)
     assert " ".join(lines) == text
     assert len(lines) > 2
     assert all(letters.reach(line, height=8.0) <= 160.0 for line in lines)
@@ -180,7 +182,7 @@ def test_paragraphs_break_where_words_end():
         letters.reach(f"{line} {after.split()[0]}", height=8.0) > 160.0
         for line, after in itertools.pairwise(lines)
     )
-    assert broken("uninterrupted", letters, width=1.0, height=8.0) == ("uninterrupted",)
+    assert break_lines("uninterrupted", letters, width=1.0, height=8.0) == ("uninterrupted",)
 
 
 @pytest.mark.parametrize(

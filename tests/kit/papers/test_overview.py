@@ -7,14 +7,15 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from inkline.ink.style import EXACT
 from inkline.kit.build import build_kit
-from inkline.kit.papers import layouts
 from inkline.kit.papers import overview as sheets
 from inkline.kit.papers.dispatch import sheet_made, sheet_names
 from inkline.kit.papers.parts import SheetJob
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.month_layers import calendar_stems, fitting_month, shown_month
 from inkline.output.pictures import read_grey
+from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_LINE
 from inkline.press.shop import Workshop
 
 LAYERS = (
@@ -57,16 +58,16 @@ def test_a_layout_shows_what_is_drawn_over_what_is_exact(tmp_path, small, shop):
     )
     x, y = np.mean([line["from"], line["to"]], axis=0).astype(int)
     near = seen[y - 2 : y + 3, x - 2 : x + 3].reshape(-1, 3)
-    assert np.abs(near - colour(layouts._EXACT)).sum(axis=1).min() < 90
+    assert np.abs(near - colour(EXACT_LINE)).sum(axis=1).min() < 90
     Image.new("L", (160, 160), 255).save(tmp_path / "standard" / "grid-6-head.png")
-    assert (pixels_of(sheet_made(shop, job)) == colour(layouts._DRAWN)).all()
+    assert (pixels_of(sheet_made(shop, job)) == colour(DRAWN_LINE)).all()
 
 
 def test_a_layout_of_an_exact_kit_shows_no_exact_colour(tmp_path, recipe_of):
     exact = recipe_of()
     shop = Workshop(exact)
     for name in LAYERS:
-        shop.style = sheets.EXACT
+        shop.style = EXACT
         (tmp_path / "standard").mkdir(exist_ok=True)
         (tmp_path / f"{name}.png").write_bytes(shop.drawn(sheets_job(name)).picture)
     seen = pixels_of(
@@ -86,7 +87,7 @@ def sheets_job(name):
 def test_the_overview_prints_each_stamp_in_its_place(tmp_path, small, shop):
     names = ("standard/grid-5", "words/month-02", "words/digit-7")
     build_kit(small, tmp_path, workers=1, only=names)
-    setting = sheets._setting(shop, names)
+    setting = sheets._overview_setting(shop, names)
     seen = pixels_of(sheet_made(shop, SheetJob(name="overview", folder=tmp_path, names=names)))
     assert seen.shape[:2] == setting.size[::-1]
     for place in setting.prints:
@@ -218,10 +219,10 @@ def test_every_kind_of_format_has_a_layout_on_one_canvas(all_kinds):
 def test_an_overview_shows_every_kind_and_counts_long_families(tmp_path, all_kinds):
     """Without any picture: what can't be read is left blank, and the sheet is made all the same."""
     names = tuple(all_kinds.plans)
-    setting = sheets._setting(all_kinds, names)
+    setting = sheets._overview_setting(all_kinds, names)
     shown = {place.name for place in setting.prints}
     assert {name.partition("/")[0] for name in shown} == {name.partition("/")[0] for name in names}
-    counts = [text.text for text in setting.texts if text.text.endswith("in all")]
+    counts = [text.text for text in setting.lines if text.text.endswith("in all")]
     assert "28 in all" in counts  # exact dates
     assert "112 in all" in counts  # small months, in two languages and from two days
     sheet = sheet_made(all_kinds, SheetJob(name="overview", folder=tmp_path, names=names))
@@ -240,7 +241,7 @@ def test_layouts_of_all_kinds_are_made_from_their_pictures(tmp_path, all_kinds, 
         sheet_made(all_kinds, SheetJob(name=f"{name}/layout", folder=tmp_path, names=stamps))
     )
     only_blocks = {all_kinds.plans[stamp].kind for stamp in stamps} == {"blocks"}
-    assert (seen == colour(layouts._DRAWN_TINT if only_blocks else layouts._DRAWN)).all()
+    assert (seen == colour(DRAWN_BLOCK if only_blocks else DRAWN_LINE)).all()
 
 
 def test_words_of_two_languages_have_rows_of_their_own():

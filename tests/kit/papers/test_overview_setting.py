@@ -5,7 +5,8 @@ from itertools import combinations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.kit.papers.overview_setting import WIDTH, Family, FormatSection, Item, set_overview
+from inkline.kit.papers.overview_items import Family, FormatSection, Item
+from inkline.kit.papers.overview_setting import _WIDTH, set_overview
 
 canvases = st.tuples(st.integers(20, 5000), st.integers(20, 5000))
 
@@ -71,7 +72,7 @@ def test_all_lies_on_the_sheet_and_apart(kit):
         assert min(place.size) >= 1
         assert place.part[0] < place.part[2]
         assert place.part[1] < place.part[3]
-    assert all(0 < text.baseline < height for text in setting.texts)
+    assert all(0 < text.baseline < height for text in setting.lines)
     assert boxes_apart(setting.cards)
     words = [(p.x, p.y, *p.size) for p in setting.prints if p.name.startswith("w")]
     assert boxes_apart([box for box in words if box not in setting.cards])
@@ -87,7 +88,7 @@ def test_every_stamp_is_shown_on_its_own_and_labelled(kit):
     shown = {place.name for place in setting.prints}
     assert shown >= {item.name for section in formats for item in section.items}
     assert shown >= {item.name for group in groups for item in group}
-    labels = [text.text for text in setting.texts]
+    labels = [text.text for text in setting.lines]
     assert all(item.label in labels for section in formats for item in section.items)
 
 
@@ -123,7 +124,7 @@ def test_a_long_family_is_shown_by_some_and_counted():
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     shown = [place.name for place in setting.prints if place.name.startswith("a/m")]
     assert shown == ["a/m0", "a/m14", "a/m27"]
-    texts = [text.text for text in setting.texts]
+    texts = [text.text for text in setting.lines]
     assert "+ 25" in texts
     assert "28 in all" in texts
 
@@ -136,7 +137,7 @@ def test_a_family_that_fits_its_row_is_shown_whole():
     )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     assert len(setting.prints) == 2
-    assert not any("in all" in text.text for text in setting.texts)
+    assert not any("in all" in text.text for text in setting.lines)
 
 
 def test_a_low_calendar_is_as_wide_as_the_sheet_and_its_stamps_lie_below():
@@ -148,7 +149,7 @@ def test_a_low_calendar_is_as_wide_as_the_sheet_and_its_stamps_lie_below():
     large = next(
         card for card in setting.cards if card[2] == max(card[2] for card in setting.cards)
     )
-    assert large[2] > 0.85 * WIDTH
+    assert large[2] > 0.85 * _WIDTH
     small = [card for card in setting.cards if card != large]
     assert all(card[1] >= large[1] + large[3] for card in small)
     assert all(card[3] < card[2] / 2 for card in small)
@@ -162,4 +163,4 @@ def test_words_that_are_wider_than_the_sheet_are_made_smaller_alone():
     )
     sizes = {place.name: place.size for place in setting.prints}
     assert sizes["w/a"][1] > sizes["w/c"][1]
-    assert sizes["w/c"][0] <= WIDTH
+    assert sizes["w/c"][0] <= _WIDTH

@@ -1,6 +1,6 @@
 """What a style measures, read by `inkline.proof` off pictures drawn in it.
 
-Each figure is read where nothing else hides it: a path and a weight off the rules of a calendar's
+Each value is read where nothing else hides it: a path and a weight off the rules of a calendar's
 grid, on paper without tooth; edges off the same rules with hand and nib at rest, since a wander of
 100 um would drown a raggedness of 10; the bare share by taking the tooth away.
 """
@@ -41,7 +41,7 @@ weights that belong to it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
+class Reading:
     """One measured value in words.
 
     Attributes:
@@ -57,17 +57,17 @@ class Figure:
     about: str
 
 
-Measure = Callable[[Style, int, str, Face], Figure]
-"""From a style, a drawing number, the hand that draws and the letters to a figure."""
+Measure = Callable[[Style, int, str, Face], Reading]
+"""From a style, a drawing number, the hand that draws and the letters to a reading."""
 
 
-def edge_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
+def edge_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
     """Standard deviation of rules' edges about their lines of best fit, hand and nib at rest."""
     resting = nameless(replace(solid(style), hand=EXACT.hand, nib=EXACT.nib))
     rough = _edge_px(resting, number, hand)
     um = rough * style.drawn_at * 1000.0 / SHEET_PX
     about = "Edge: how ragged edges are, with the hand at rest."
-    return Figure(name="edge", value=f"{um:.1f} um, {rough:.2f} px", number=um, about=about)
+    return Reading(name="edge", value=f"{um:.1f} um, {rough:.2f} px", number=um, about=about)
 
 
 @lru_cache(maxsize=256)
@@ -80,18 +80,18 @@ def _edge_px(style: Style, number: int, hand: str) -> float:
     ).edge_px
 
 
-def path_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
+def path_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
     """Root mean square distance of rules' paths from their exact lines, in px at a quarter of the size."""
     path, _weight = _over_rules(nameless(solid(style)), number, hand)
     about = "Path: how far rules wander, in pixels of the quarter."
-    return Figure(name="path", value=f"{path:.2f} px", number=path, about=about)
+    return Reading(name="path", value=f"{path:.2f} px", number=path, about=about)
 
 
-def weight_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
+def weight_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
     """Variation of rules' width at a quarter of the size, in per cent of it."""
     _path, weight = _over_rules(nameless(solid(style)), number, hand)
     about = "Weight: how much rules vary in width, at a quarter."
-    return Figure(
+    return Reading(
         name="weight", value=f"{100.0 * weight:.1f} per cent", number=100.0 * weight, about=about
     )
 
@@ -101,13 +101,13 @@ def _over_rules(style: Style, number: int, hand: str) -> tuple[float, float]:
     """Path and weight variation of the band's rules, by their means."""
     drawing = band_rules(hand)
     grey, rules = render(draw(drawing, style, number)), exact_rules(drawing)
-    found = [_measured_alone(grey, rule, rules) for rule in rules]
+    found = [_measure_rule_alone(grey, rule, rules) for rule in rules]
     return float(np.mean([one.path_rms for one in found])), float(
         np.mean([one.weight_variation for one in found])
     )
 
 
-def _measured_alone(
+def _measure_rule_alone(
     grey: NDArray[np.uint8], rule: ExactRule, rules: Sequence[ExactRule]
 ) -> RuleMeasurement:
     """What `rule` measures in the part of the picture about it; the whole picture would take five times as long for every rule."""
@@ -116,17 +116,18 @@ def _measured_alone(
     left, top = (max(4 * int((end - _ROOM_PX) // 4), 0) for end in ends.min(axis=0))
     right, bottom = (int(end + _ROOM_PX) for end in ends.max(axis=0))
     part, *others = (
-        _shifted(one, left, top) for one in (rule, *(other for other in rules if other is not rule))
+        _shift_rule(one, left, top)
+        for one in (rule, *(other for other in rules if other is not rule))
     )
     return rule_measurement(grey[top:bottom, left:right], part, others=others)
 
 
-def _shifted(rule: ExactRule, left: float, top: float) -> ExactRule:
+def _shift_rule(rule: ExactRule, left: float, top: float) -> ExactRule:
     start, end = ((x - left, y - top) for x, y in (rule.start, rule.end))
     return ExactRule(start=start, end=end, width_px=rule.width_px)
 
 
-def bare_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
+def bare_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
     """Share of rules' ink that the paper leaves bare, in per cent; specks are left out."""
     drawing = band_rules(hand)
     full, kept = (
@@ -135,10 +136,10 @@ def bare_figure(style: Style, number: int, hand: str, _: Face) -> Figure:
     )
     bare = max(100.0 * (1.0 - kept / full), 0.0)
     about = "Bare: how much of a rule's ink the paper keeps off."
-    return Figure(name="bare", value=f"{bare:.1f} per cent", number=bare, about=about)
+    return Reading(name="bare", value=f"{bare:.1f} per cent", number=bare, about=about)
 
 
-def stray_figure(style: Style, number: int, hand: str, face: Face, *, role: Role) -> Figure:
+def stray_reading(style: Style, number: int, hand: str, face: Face, *, role: Role) -> Reading:
     """How far marks of `role` lie from their exact outlines at full size: the 95th percentile over the outlines, in px."""
     drawing = only_role(specimen(face, hand), role)
     drawn, exact = (
@@ -146,13 +147,18 @@ def stray_figure(style: Style, number: int, hand: str, face: Face, *, role: Role
     )
     stray = outline_distance(drawn, exact)
     about = f"Strays: how far most of a {role} lies from its exact outline."
-    return Figure(name="strays", value=f"{stray:.1f} px", number=stray, about=about)
+    return Reading(name="strays", value=f"{stray:.1f} px", number=stray, about=about)
 
 
-SPECIMEN_MEASURES: tuple[Measure, ...] = (path_figure, weight_figure, edge_figure, bare_figure)
+SPECIMEN_MEASURES: tuple[Measure, ...] = (path_reading, weight_reading, edge_reading, bare_reading)
 """What is measured of a style that is shown as it is."""
 
-_OF_PART = {"hand": path_figure, "nib": weight_figure, "edge": edge_figure, "paper": bare_figure}
+_OF_PART = {
+    "hand": path_reading,
+    "nib": weight_reading,
+    "edge": edge_reading,
+    "paper": bare_reading,
+}
 _OF_LETTERS = ("hand.tilt", "hand.size_play", "hand.bounce")
 """Values that no rule shows."""
 
@@ -161,10 +167,10 @@ def measure_for(key: str) -> Measure:
     """The measure that tells most of the value `key`, such as `edge.raggedness`."""
     part, _, name = key.partition(".")
     if key in _OF_LETTERS:
-        return partial(stray_figure, role=Role.NUMERAL)
+        return partial(stray_reading, role=Role.NUMERAL)
     if part == "firmness":
-        return partial(stray_figure, role=Role(name))
-    return _OF_PART.get(part, path_figure)
+        return partial(stray_reading, role=Role(name))
+    return _OF_PART.get(part, path_reading)
 
 
 def solid(style: Style) -> Style:
