@@ -1,4 +1,4 @@
-"""PNG files of ink on nothing: black that is as opaque as the coverage says, grey with alpha (PNG, ISO/IEC 15948)."""
+"""PNG files of black ink on a clear ground, as opaque as its coverage (PNG, ISO/IEC 15948)."""
 
 from __future__ import annotations
 
@@ -13,10 +13,14 @@ from inkline.errors import InputError
 
 
 def clear_png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
-    """The PNG file of `grey`, uint8 `(height, width)`, as black ink on a clear ground at `ppi` pixels per inch.
+    """The PNG file of `grey`, as black ink on a clear ground.
 
     Alpha is the coverage, value for value; PNG stores colours unmultiplied, so that a program
     composes it without a fringe.
+
+    Args:
+        grey: coverage, uint8 `(height, width)`.
+        ppi: pixels per inch.
 
     Raises:
         ValueError: another shape or type, or no pixels.
@@ -33,7 +37,9 @@ def clear_png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
 
 
 def read_clear(path: Path) -> NDArray[np.uint8]:
-    """The coverage of a picture on a clear ground, uint8 `(height, width)`: how opaque it is, or, where it has no clear parts, how dark.
+    """The coverage of a picture on a clear ground, uint8 `(height, width)`.
+
+    It is how opaque the picture is, or, where it has no clear parts, how dark.
 
     Raises:
         InputError: it isn't a picture, or it is damaged.

@@ -1,4 +1,6 @@
-"""Font files of drawn letters: an OpenType font with cubic outlines (ISO/IEC 14496-22), several drawings of each letter.
+"""Font files of drawn letters: OpenType with cubic outlines (ISO/IEC 14496-22).
+
+They hold several drawings of each letter.
 
 A text changes from drawing to drawing by itself (feature calt), so that the two 1s of an 11 are two
 drawings. Figures are proportional and kerned, and tabular where asked for (tnum). The features are
@@ -25,9 +27,9 @@ from inkline.output.font_file_features import GlyphNames, feature_text
 UNITS_PER_EM = 2000
 """Twice the usual 1000, so that rounding to whole units costs a third of the tolerance and not two
 thirds."""
-TOLERANCE_EM = 0.001
+_TOLERANCE_EM = 0.001
 """The farthest that a glyph's outline lies from the drawn one: fitting and rounding together."""
-_FITTED_UNITS = TOLERANCE_EM * UNITS_PER_EM - 0.75
+_FITTED_UNITS = _TOLERANCE_EM * UNITS_PER_EM - 0.75
 _ASCENT_EM, _DESCENT_EM, _LINE_GAP_EM = 0.8, 0.2, 0.2
 """Height above and below the baseline that a line takes at least, and the white between lines: 1.2
 em from line to line."""
@@ -122,7 +124,7 @@ class _Tables:
         """Add a glyph; `start` and `end` of its space in units, as its outlines."""
         shift, advance = -start, round(end) - round(start)
         pen = T2CharStringPen(advance, None)
-        drawn = [_drawn(outline, pen, shift=round(shift)) for outline in outlines]
+        drawn = [_draw_outline(outline, pen, shift=round(shift)) for outline in outlines]
         self.pens[name], self.advances[name] = pen, advance
         self.lefts[name] = int(min((points[:, 0].min() for points in drawn), default=0))
         self.tops[name] = int(max((points[:, 1].max() for points in drawn), default=0))
@@ -166,11 +168,11 @@ def font_bytes(
     }
     units = {pair: round(value * UNITS_PER_EM) for pair, value in kerning.items()}
     features = feature_text(names, kerning=units, blank=_BLANK)
-    return _built(tables, {ord(" "): _BLANK, 0xA0: _BLANK} | characters, features, about)
+    return _font_data(tables, {ord(" "): _BLANK, 0xA0: _BLANK} | characters, features, about)
 
 
 def glyph_name(character: str) -> str:
-    """The name of a character's glyph: that of the glyph list for new fonts (AGLFN) where it has one, else by its code."""
+    """The name of a character's glyph by the glyph list for new fonts (AGLFN), else by its code."""
     code = ord(character)
     return str(UV2AGL.get(code) or (f"uni{code:04X}" if code <= 0xFFFF else f"u{code:X}"))
 
@@ -202,8 +204,8 @@ def _add_letter(tables: _Tables, letter: DrawnLetter, names: GlyphNames) -> None
             tables.add(next(tabular_names), outlines, start=start, end=end)
 
 
-def _drawn(outline: FittedOutline, pen: T2CharStringPen, *, shift: int) -> NDArray[np.int64]:
-    """Draw an outline with `pen`, in whole units; gives the points drawn, handles of curves included."""
+def _draw_outline(outline: FittedOutline, pen: T2CharStringPen, *, shift: int) -> NDArray[np.int64]:
+    """Draw an outline with `pen` in whole units; gives its points and the handles of its curves."""
     place = np.array([shift, 0])
     nodes = np.rint(outline.nodes).astype(np.int64) + place
     handles = np.rint(outline.handles).astype(np.int64) + place
@@ -231,19 +233,11 @@ def _box_outlines() -> tuple[FittedOutline, ...]:
     return fitted_outlines([outer, inner], tolerance=_FITTED_UNITS)
 
 
-def _built(
+def _font_data(
     tables: _Tables, characters: Mapping[int, str], features: str, about: FontAbout
 ) -> bytes:
-    points = np.concatenate(tables.points)
-    reach = float(np.abs(points).max()) / UNITS_PER_EM
-    if reach > _FARTHEST_EM:
-        raise InputError(
-            f"a font file's letters reach {_FARTHEST_EM:g} em at most from their origin, not "
-            f"{reach:.0f} em"
-        )
-    (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
-    ascent = max(round(_ASCENT_EM * UNITS_PER_EM), top)
-    descent = max(round(_DESCENT_EM * UNITS_PER_EM), -bottom)
+    """The bytes of the font file."""
+    box = _bounding_box(tables)
     postscript = f"{about.family.replace(' ', '')}-Regular"
     builder = FontBuilder(UNITS_PER_EM, isTTF=False)
     builder.font.recalcTimestamp = False
@@ -255,31 +249,22 @@ def _built(
         "FullName": about.family,
         "FamilyName": about.family,
         "Weight": "Regular",
+        "FontBBox": list(box),
     }
-    facts["FontBBox"] = [left, bottom, right, top]
     builder.setupCFF(
         postscript, facts, {name: pen.getCharString() for name, pen in tables.pens.items()}, {}
     )
     builder.setupHorizontalMetrics(
         {name: (tables.advances[name], tables.lefts[name]) for name in tables.pens}
     )
-    gap = round(_LINE_GAP_EM * UNITS_PER_EM)
-    builder.setupHorizontalHeader(ascent=ascent, descent=-descent, lineGap=gap)
-    builder.setupNameTable(_name_records(about, postscript), mac=False)
-    builder.setupOS2(
-        version=4,
-        fsType=about.fs_type,
-        achVendID=_VENDOR,
-        usWeightClass=_WEIGHT,
-        usWidthClass=_WIDTH,
-        fsSelection=_USE_TYPO_METRICS | _REGULAR,
-        sTypoAscender=ascent,
-        sTypoDescender=-descent,
-        sTypoLineGap=gap,
-        usWinAscent=ascent,
-        usWinDescent=descent,
-        **_heights(tables, characters),
+    lines = (
+        max(round(_ASCENT_EM * UNITS_PER_EM), box[3]),
+        max(round(_DESCENT_EM * UNITS_PER_EM), -box[1]),
+        round(_LINE_GAP_EM * UNITS_PER_EM),
     )
+    builder.setupHorizontalHeader(ascent=lines[0], descent=-lines[1], lineGap=lines[2])
+    builder.setupNameTable(_name_records(about, postscript), mac=False)
+    builder.setupOS2(**_os2_values(about, lines), **_heights(tables, characters))
     builder.setupPost(
         underlinePosition=-round(0.1 * UNITS_PER_EM), underlineThickness=round(0.05 * UNITS_PER_EM)
     )
@@ -289,8 +274,43 @@ def _built(
     return data.getvalue()
 
 
+def _bounding_box(tables: _Tables) -> tuple[int, int, int, int]:
+    """Left, bottom, right and top of all glyphs in units.
+
+    Raises:
+        InputError: a glyph reaches farther than a font file can say.
+    """
+    points = np.concatenate(tables.points)
+    reach = float(np.abs(points).max()) / UNITS_PER_EM
+    if reach > _FARTHEST_EM:
+        raise InputError(
+            f"a font file's letters reach {_FARTHEST_EM:g} em at most from their origin, not "
+            f"{reach:.0f} em"
+        )
+    (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return left, bottom, right, top
+
+
+def _os2_values(about: FontAbout, lines: tuple[int, int, int]) -> dict[str, int | str]:
+    """What the OS/2 table says of the font; `lines` are ascent, descent and gap of a line."""
+    ascent, descent, gap = lines
+    return {
+        "version": 4,
+        "fsType": about.fs_type,
+        "achVendID": _VENDOR,
+        "usWeightClass": _WEIGHT,
+        "usWidthClass": _WIDTH,
+        "fsSelection": _USE_TYPO_METRICS | _REGULAR,
+        "sTypoAscender": ascent,
+        "sTypoDescender": -descent,
+        "sTypoLineGap": gap,
+        "usWinAscent": ascent,
+        "usWinDescent": descent,
+    }
+
+
 def _heights(tables: _Tables, characters: Mapping[int, str]) -> dict[str, int]:
-    """Heights of H and x, and strikeout, as far as the font has those letters; figures stand in for capitals."""
+    """Heights of H and x as far as the font has those letters; figures stand in for capitals."""
     found: dict[str, int] = {}
     for key, letters in (("sCapHeight", "H70"), ("sxHeight", "x")):
         name = next(

@@ -1,4 +1,4 @@
-"""The features of a font with several drawings of each letter, in the language of the OpenType feature file specification.
+"""The features of a font with several drawings of each letter, as OpenType feature files say them.
 
 - calt, on by default: no letter shows the same drawing as the letter before it, also over a space;
   drawings take turns;
@@ -17,7 +17,14 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GlyphNames:
-    """The glyphs of one character: its drawings, its other forms, and both in tabular width (none for a letter)."""
+    """The glyphs of one character.
+
+    Attributes:
+        character: the character.
+        drawings: of its own form.
+        forms: its other forms.
+        tabular: all of these in tabular width; none for a letter.
+    """
 
     character: str
     drawings: tuple[str, ...]
@@ -93,9 +100,10 @@ def _choice(name: str, among: Sequence[str]) -> str:
 
 
 def _turns(n_drawings: int, blank: str) -> Iterator[str]:
-    """After drawing j a letter that still has its first drawing gets drawing j + 1, and one that has drawing j too gets the next.
+    """The rules by which drawings take turns.
 
-    A shaper goes from left to right and sees before each letter what it has made of the letters
+    After drawing j a letter that still has its first drawing gets drawing j + 1, and one that has
+    drawing j too gets the next. A shaper goes from left to right and sees before each letter what it has made of the letters
     before.
     """
     for between in ("", f"{blank} "):
@@ -110,7 +118,10 @@ def _turns(n_drawings: int, blank: str) -> Iterator[str]:
 
 
 def form_key(character: str, index: int) -> str:
-    """The name by which kerning knows a character's form number `index`, from 0; a character's drawings go by the character itself."""
+    """The name by which kerning knows a character's form number `index`, from 0.
+
+    A character's drawings go by the character itself.
+    """
     return f"{character}~{index + 1}"
 
 

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.fitting import FittedOutline
-from inkline.output.pdf_fonts import EmbeddedFont, SeenThrough, embedded_font
+from inkline.output.pdf_fonts import EmbeddedFont, UnseenFont, embedded_font
 from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of
 
 _DECIMALS = 3
@@ -28,14 +28,24 @@ behind each item."""
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Figure:
-    """Filled outlines in units of their own, y down; however often it is placed, the file holds it once."""
+    """Filled outlines in units of their own, y down.
+
+    However often it is placed, the file holds it once.
+    """
 
     outlines: tuple[FittedOutline, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedFigure:
-    """A figure on a page: where its origin lies, how many points its unit is long, and its colour as `#rrggbb`."""
+    """A figure on a page.
+
+    Attributes:
+        figure: the figure.
+        at: where its origin lies.
+        scale: how many points its unit is long.
+        colour: as `#rrggbb`.
+    """
 
     figure: Figure
     at: tuple[float, float]
@@ -93,7 +103,13 @@ PdfItem = PlacedFigure | Rectangle | Text | SpokenText
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PdfPage:
-    """A page: width and height in points, what is on it from back to front, and what the list of contents calls it ("": nothing)."""
+    """A page.
+
+    Attributes:
+        size: width and height in points.
+        items: what is on it, from back to front.
+        title: what the list of contents calls it; "" if it is not in it.
+    """
 
     size: tuple[float, float]
     items: tuple[PdfItem, ...]
@@ -117,11 +133,14 @@ def pdf_bytes(
     """
     if not pages:
         raise ValueError("a PDF file needs at least one page")
-    return _Document(fonts).written(pages, title=title, language=language)
+    return _Document(fonts).file_bytes(pages, title=title, language=language)
 
 
 class _Document:
-    """A file while it is being written; objects are numbered as they come, so that the same pages give the same bytes."""
+    """A file while it is being written.
+
+    Objects are numbered as they come, so that the same pages give the same bytes.
+    """
 
     def __init__(self, fonts: Mapping[str, bytes]) -> None:
         self.objects = PdfObjects()
@@ -129,16 +148,16 @@ class _Document:
             key: embedded_font(data) for key, data in sorted(fonts.items())
         }
         self.figures: dict[int, tuple[str, int]] = {}
-        self.spoken = SeenThrough()
+        self.spoken = UnseenFont()
 
-    def written(self, pages: Sequence[PdfPage], *, title: str, language: str) -> bytes:
+    def file_bytes(self, pages: Sequence[PdfPage], *, title: str, language: str) -> bytes:
         objects = self.objects
-        catalogue, tree, resources = objects.reserved(), objects.reserved(), objects.reserved()
-        numbers = [self._page(page, tree, resources) for page in pages]
+        catalogue, tree, resources = objects.reserve(), objects.reserve(), objects.reserve()
+        numbers = [self._add_page(page, tree, resources) for page in pages]
         kids = " ".join(f"{one} 0 R" for one in numbers)
         objects.put(tree, f"<< /Type /Pages /Count {len(numbers)} /Kids [{kids}] >>")
         objects.put(resources, self._resources())
-        outline = objects.outline(
+        outline = objects.add_outline(
             [(page.title, one) for page, one in zip(pages, numbers, strict=True) if page.title]
         )
         contents = f" /Outlines {outline} 0 R" if outline else ""
@@ -147,59 +166,62 @@ class _Document:
             f"<< /Type /Catalog /Pages {tree} 0 R /Lang {text_of(language)}{contents}"
             " /ViewerPreferences << /DisplayDocTitle true >> >>",
         )
-        about = objects.added(f"<< /Title {text_of(title)} >>")
+        about = objects.add(f"<< /Title {text_of(title)} >>")
         return objects.file(catalogue=catalogue, about=about)
 
-    def _page(self, page: PdfPage, tree: int, resources: int) -> int:
+    def _add_page(self, page: PdfPage, tree: int, resources: int) -> int:
         width, height = page.size
         head = f"1 0 0 -1 0 {number(height)} cm\n"
-        stream = head + "".join(self._written(item) for item in page.items)
-        contents = self.objects.stream(stream.encode("ascii"))
+        stream = head + "".join(self._operators(item) for item in page.items)
+        contents = self.objects.add_stream(stream.encode("ascii"))
         box = f"[0 0 {number(width)} {number(height)}]"
-        return self.objects.added(
+        return self.objects.add(
             f"<< /Type /Page /Parent {tree} 0 R /MediaBox {box} /Resources {resources} 0 R "
             f"/Contents {contents} 0 R >>"
         )
 
-    def _written(self, item: PdfItem) -> str:
+    def _operators(self, item: PdfItem) -> str:
         match item:
             case PlacedFigure():
-                return self._placed(item)
+                return self._figure_operators(item)
             case Rectangle(box=(left, top, right, bottom), colour=colour):
-                return (
-                    f"{_colour(colour)} {_joined((left, top, right - left, bottom - top))} re f\n"
-                )
+                return f"{_colour(colour)} {_numbers_text((left, top, right - left, bottom - top))} re f\n"
             case Text():
-                return self._text(item)
+                return self._text_operators(item)
             case SpokenText():
-                return self._spoken(item)
+                return self._spoken_operators(item)
 
-    def _placed(self, item: PlacedFigure) -> str:
+    def _figure_operators(self, item: PlacedFigure) -> str:
         key = id(item.figure)
         if key not in self.figures:
-            data = figure_stream(item.figure).encode("ascii")
+            data = _figure_stream(item.figure).encode("ascii")
             head = f"/Type /XObject /Subtype /Form /BBox {_bounding_box(item.figure)}"
-            self.figures[key] = (f"X{len(self.figures) + 1}", self.objects.stream(data, head=head))
+            self.figures[key] = (
+                f"X{len(self.figures) + 1}",
+                self.objects.add_stream(data, head=head),
+            )
         name, (x, y) = self.figures[key][0], item.at
         scale = f"{item.scale:.8f}".rstrip("0").rstrip(".")
-        return f"q {_colour(item.colour)} {scale} 0 0 {scale} {_joined((x, y))} cm /{name} Do Q\n"
+        return f"q {_colour(item.colour)} {scale} 0 0 {scale} {_numbers_text((x, y))} cm /{name} Do Q\n"
 
-    def _text(self, item: Text) -> str:
+    def _text_operators(self, item: Text) -> str:
         if item.font not in self.fonts:
             raise ValueError(
                 f"a text asks for the font {item.font!r}, and there are "
                 f"{', '.join(self.fonts) or 'none'}"
             )
-        shown = self.fonts[item.font].shown(item.characters)
+        operand = self.fonts[item.font].show_operand(item.characters)
         x, y = item.at
         font = f"/{name_of(item.font)} {number(item.size)} Tf"
-        return f"BT {_colour(item.colour)} {font} 1 0 0 -1 {_joined((x, y))} Tm {shown} TJ ET\n"
+        return f"BT {_colour(item.colour)} {font} 1 0 0 -1 {_numbers_text((x, y))} Tm {operand} TJ ET\n"
 
-    def _spoken(self, item: SpokenText) -> str:
-        shown = self.spoken.shown([(text, width / item.size) for text, width in item.pieces])
+    def _spoken_operators(self, item: SpokenText) -> str:
+        operand = self.spoken.show_operand(
+            [(text, width / item.size) for text, width in item.pieces]
+        )
         x, y = item.at
         font = f"/{self.spoken.key} {number(item.size)} Tf"
-        return f"q BT {font} {_UNSEEN} Tr 1 0 0 -1 {_joined((x, y))} Tm {shown} Tj ET Q\n"
+        return f"q BT {font} {_UNSEEN} Tr 1 0 0 -1 {_numbers_text((x, y))} Tm {operand} Tj ET Q\n"
 
     def _resources(self) -> str:
         fonts = {name_of(key): font.put_into(self.objects) for key, font in self.fonts.items()}
@@ -209,7 +231,7 @@ class _Document:
         return f"<< /Font << {entries} >> /XObject << {figures} >> >>"
 
 
-def figure_stream(figure: Figure) -> str:
+def _figure_stream(figure: Figure) -> str:
     """The operators that fill a figure by the non-zero rule, in its own units."""
     return "".join(part for outline in figure.outlines for part in _path(outline)) + (
         "f\n" if figure.outlines else ""
@@ -218,14 +240,14 @@ def figure_stream(figure: Figure) -> str:
 
 def _path(outline: FittedOutline) -> Iterable[str]:
     nodes = outline.nodes
-    yield f"{_joined(nodes[0])} m\n"
+    yield f"{_numbers_text(nodes[0])} m\n"
     last = len(nodes) - 1
     for index, straight in enumerate(outline.straight.tolist()):
         end = nodes[0] if index == last else nodes[index + 1]
         if not straight:
-            yield f"{_joined((*outline.handles[index].ravel(), *end))} c\n"
+            yield f"{_numbers_text((*outline.handles[index].ravel(), *end))} c\n"
         elif index < last:  # the last straight piece is drawn by closing the path
-            yield f"{_joined(end)} l\n"
+            yield f"{_numbers_text(end)} l\n"
     yield "h\n"
 
 
@@ -236,13 +258,13 @@ def _bounding_box(figure: Figure) -> str:
     if not points:
         return "[0 0 1 1]"
     stacked = np.concatenate(points)
-    return f"[{_joined((*(stacked.min(axis=0) - 1.0), *(stacked.max(axis=0) + 1.0)))}]"
+    return f"[{_numbers_text((*(stacked.min(axis=0) - 1.0), *(stacked.max(axis=0) + 1.0)))}]"
 
 
 def _colour(colour: str) -> str:
     parts = (int(colour[index : index + 2], 16) / 255 for index in (1, 3, 5))
-    return f"{_joined(parts)} rg"
+    return f"{_numbers_text(parts)} rg"
 
 
-def _joined(values: Iterable[float]) -> str:
+def _numbers_text(values: Iterable[float]) -> str:
     return " ".join(number(float(value), decimals=_DECIMALS) for value in values)

@@ -1,4 +1,4 @@
-"""Fonts in a PDF file: embedded ones of cubic outlines, and one that shows nothing and is only read (ISO 32000-1, 9.6 to 9.10)."""
+"""Fonts in a PDF file: embedded ones, and one that is read and not seen (ISO 32000-1, 9.6-9.10)."""
 
 from __future__ import annotations
 
@@ -17,7 +17,9 @@ _PER_EM = 1000.0
 _SYMBOLIC = 4
 """The flag of a font with characters of its own choosing; what they are is said by its map to
 Unicode."""
-_STEM = 80
+_DESCRIBED_STEM = 80
+"""Width of upright strokes that every font is described with, in thousandths of the em; from it a
+reader makes up a font only where it has none."""
 _CAPITALS = 700
 
 
@@ -42,7 +44,7 @@ class EmbeddedFont:
     heights: tuple[int, int, int]
     used: dict[int, str] = field(default_factory=dict)
 
-    def shown(self, characters: Sequence[tuple[str, float]]) -> str:
+    def show_operand(self, characters: Sequence[tuple[str, float]]) -> str:
         """The operand of TJ that shows `characters`, each at its own place in em.
 
         Raises:
@@ -61,25 +63,30 @@ class EmbeddedFont:
         return f"[{' '.join(parts)}]"
 
     def put_into(self, objects: PdfObjects) -> int:
-        """The number of the font among `objects`; call it when all texts are written, for it names only characters that are used."""
-        file = objects.stream(self.outlines, head="/Subtype /CIDFontType0C")
+        """Put the font among `objects` and give its number.
+
+        To be called when all texts are written, for it names only characters that are used.
+        """
+        file = objects.add_stream(self.outlines, head="/Subtype /CIDFontType0C")
         ascent, descent, capitals = self.heights
         box = " ".join(map(str, self.box))
-        about = objects.added(
+        about = objects.add(
             f"<< /Type /FontDescriptor /FontName /{self.name} /Flags {_SYMBOLIC} /FontBBox "
             f"[{box}] /ItalicAngle 0 "
-            f"/Ascent {ascent} /Descent {descent} /CapHeight {capitals} /StemV {_STEM} "
+            f"/Ascent {ascent} /Descent {descent} /CapHeight {capitals} /StemV {_DESCRIBED_STEM} "
             f"/FontFile3 {file} 0 R >>"
         )
         used = sorted(self.used)
         widths = " ".join(f"{glyph} [{number(self.advances[glyph], decimals=1)}]" for glyph in used)
-        inner = objects.added(
+        inner = objects.add(
             f"<< /Type /Font /Subtype /CIDFontType0 /BaseFont /{self.name} /FontDescriptor "
             f"{about} 0 R /DW 1000 /W [{widths}] "
             "/CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> >>"
         )
-        texts = objects.stream(unicode_map([(glyph, self.used[glyph]) for glyph in used], digits=4))
-        return objects.added(
+        texts = objects.add_stream(
+            unicode_map([(glyph, self.used[glyph]) for glyph in used], digits=4)
+        )
+        return objects.add(
             f"<< /Type /Font /Subtype /Type0 /BaseFont /{self.name} /Encoding /Identity-H "
             f"/DescendantFonts [{inner} 0 R] /ToUnicode {texts} 0 R >>"
         )
@@ -116,8 +123,11 @@ def embedded_font(data: bytes) -> EmbeddedFont:
     )
 
 
-class SeenThrough:
-    """Words that are read and not shown: a font whose every glyph is a box, never painted, as wide as what it stands for."""
+class UnseenFont:
+    """A font of words that are read and not seen.
+
+    Each of its glyphs is a box, never painted, as wide as what it stands for.
+    """
 
     key = "Unseen"
 
@@ -125,7 +135,7 @@ class SeenThrough:
         """No words yet."""
         self._glyphs: dict[tuple[str, float], int] = {}
 
-    def shown(self, pieces: Sequence[tuple[str, float]]) -> str:
+    def show_operand(self, pieces: Sequence[tuple[str, float]]) -> str:
         """The operand of Tj that stands for `pieces`: texts, each with its width in em."""
         codes = (
             self._glyphs.setdefault((text, round(width, 3)), len(self._glyphs) + 1)
@@ -134,13 +144,13 @@ class SeenThrough:
         return f"<{''.join(f'{code:04X}' for code in codes)}>"
 
     def put_into(self, objects: PdfObjects) -> dict[str, int]:
-        """The number of the font among `objects` by its key; nothing if there are no words."""
+        """Put the font among `objects` and give its number by its key; nothing if there are no words."""
         if not self._glyphs:
             return {}
         advances = [0.0, *(width * _PER_EM for _, width in self._glyphs)]
         font = EmbeddedFont(
             name="Unseen",
-            outlines=_boxes(advances),
+            outlines=_cff_of_boxes(advances),
             glyphs={},
             advances=advances,
             box=(0, -200, round(max(advances)), 800),
@@ -150,7 +160,7 @@ class SeenThrough:
         return {self.key: font.put_into(objects)}
 
 
-def _boxes(advances: Sequence[float]) -> bytes:
+def _cff_of_boxes(advances: Sequence[float]) -> bytes:
     """A CFF table of a box a glyph, as wide as the glyph: readers pass over words without a size."""
     pens = {
         ".notdef" if index == 0 else f"w{index}": T2CharStringPen(0, None)

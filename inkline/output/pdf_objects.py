@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from io import BytesIO
 
 _HEAD = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
-"""The version, and a comment of bytes above 127, so that programs that move files treat it as data."""
+"""The version, and a comment of bytes above 127: programs that move files then take it as data."""
 
 
 class PdfObjects:
@@ -18,8 +18,8 @@ class PdfObjects:
         """No objects yet."""
         self._bodies: list[bytes | None] = []
 
-    def reserved(self) -> int:
-        """The number of a new object that is yet to be `put`."""
+    def reserve(self) -> int:
+        """Reserve a number for an object that is yet to be `put`, and give it."""
         self._bodies.append(None)
         return len(self._bodies)
 
@@ -27,13 +27,18 @@ class PdfObjects:
         """Give the reserved object `number` its `body`."""
         self._bodies[number - 1] = body.encode("ascii")
 
-    def added(self, body: str) -> int:
-        """The number of a new object with this `body`."""
+    def add(self, body: str) -> int:
+        """Add an object with this `body`, and give its number."""
         self._bodies.append(body.encode("ascii"))
         return len(self._bodies)
 
-    def stream(self, data: bytes, *, head: str = "") -> int:
-        """The number of a new stream, packed; `head` are the entries of its dictionary beside filter and length."""
+    def add_stream(self, data: bytes, *, head: str = "") -> int:
+        """Add a stream, packed, and give its number.
+
+        Args:
+            data: what it holds.
+            head: the entries of its dictionary beside filter and length.
+        """
         packed = zlib.compress(data, 9)
         space = " " if head else ""
         start = f"<< {head}{space}/Filter /FlateDecode /Length {len(packed)} >>\nstream\n".encode(
@@ -42,17 +47,21 @@ class PdfObjects:
         self._bodies.append(start + packed + b"\nendstream")
         return len(self._bodies)
 
-    def outline(self, entries: Sequence[tuple[str, int]]) -> int:
-        """The number of the list of contents: titles, each with the number of its page; 0 if there are none."""
+    def add_outline(self, entries: Sequence[tuple[str, int]]) -> int:
+        """Add the list of contents and give its number; 0 if there are no entries.
+
+        Args:
+            entries: titles, each with the number of its page.
+        """
         if not entries:
             return 0
-        top, first = self.reserved(), len(self._bodies) + 1
+        top, first = self.reserve(), len(self._bodies) + 1
         last = first + len(entries) - 1
         for own, (title, page) in enumerate(entries, start=first):
             beside = (f" /Prev {own - 1} 0 R" if own > first else "") + (
                 f" /Next {own + 1} 0 R" if own < last else ""
             )
-            self.added(
+            self.add(
                 f"<< /Title {text_of(title)} /Parent {top} 0 R{beside} /Dest [{page} 0 R /Fit] >>"
             )
         self.put(

@@ -14,7 +14,9 @@ from inkline.errors import InputError
 
 
 def read_grey(path: Path) -> NDArray[np.uint8]:
-    """The picture at `path` as coverage, uint8 `(height, width)`: colours as their lightness, see-through parts as black.
+    """The picture at `path` as coverage, uint8 `(height, width)`.
+
+    Colours count by their lightness, see-through parts as black.
 
     Raises:
         InputError: it isn't a picture, or it is damaged.
@@ -37,7 +39,10 @@ def _opaque(picture: Image.Image) -> Image.Image:
 
 @contextmanager
 def _pictures_of_any_size() -> Iterator[None]:
-    """Lift Pillow's limit of size, which guards against strangers' files: the pictures of a kit are as large as it says."""
+    """Lift Pillow's limit of size meanwhile.
+
+    It guards against strangers' files; the pictures of a kit are as large as it says.
+    """
     limit = Image.MAX_IMAGE_PIXELS
     Image.MAX_IMAGE_PIXELS = None
     try:

@@ -1,4 +1,4 @@
-"""PNG files: 8-bit grey for stamps, 8-bit colour for sheets, with their resolution (PNG, ISO/IEC 15948).
+"""PNG files: 8-bit grey for stamps, 8-bit colour for sheets (PNG, ISO/IEC 15948).
 
 Grey stamps carry no gamma or colour chunk, since their values are coverage and nothing may bend
 them. Colour sheets say that they are sRGB.
@@ -19,7 +19,7 @@ import zlib
 import numpy as np
 from numpy.typing import NDArray
 
-MM_PER_METRE = 1000.0
+_MM_PER_METRE = 1000.0
 MM_PER_INCH = 25.4
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _GREY, _COLOUR = 0, 2
@@ -33,7 +33,11 @@ _MEMORY = 9
 
 
 def png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
-    """The PNG file of `grey`, uint8 `(height, width)`, at `ppi` pixels per inch; equal pixels give equal bytes.
+    """The PNG file of `grey`, uint8 `(height, width)`; equal pixels give equal bytes.
+
+    Args:
+        grey: coverage.
+        ppi: pixels per inch.
 
     Raises:
         ValueError: another shape or type, or no pixels.
@@ -42,12 +46,16 @@ def png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
         raise ValueError(
             f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}"
         )
-    packed = _packed(_plain(grey), zlib.Z_RLE)
+    packed = _compress(_unpredicted_rows(grey), zlib.Z_RLE)
     return _png(grey.shape, packed, kind=_GREY, chunks=(_resolution(ppi),))
 
 
 def colour_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
-    """The PNG file of `colours`, sRGB uint8 `(height, width, 3)`, at `ppi` pixels per inch.
+    """The PNG file of `colours`, sRGB uint8 `(height, width, 3)`; equal pixels give equal bytes.
+
+    Args:
+        colours: of the picture.
+        ppi: pixels per inch.
 
     Raises:
         ValueError: another shape or type, or no pixels.
@@ -57,7 +65,9 @@ def colour_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
             f"a colour picture must be uint8 (height, width, 3), not {colours.dtype} "
             f"{colours.shape}"
         )
-    packed = _packed(_plain(colours.reshape(len(colours), -1)), zlib.Z_DEFAULT_STRATEGY)
+    packed = _compress(
+        _unpredicted_rows(colours.reshape(len(colours), -1)), zlib.Z_DEFAULT_STRATEGY
+    )
     chunks = (_chunk(b"sRGB", bytes([_PERCEPTUAL])), _resolution(ppi))
     return _png(colours.shape, packed, kind=_COLOUR, chunks=chunks)
 
@@ -67,19 +77,19 @@ def _png(shape: tuple[int, ...], packed: bytes, *, kind: int, chunks: tuple[byte
     return b"".join((_SIGNATURE, header, *chunks, _chunk(b"IDAT", packed), _chunk(b"IEND", b"")))
 
 
-def _plain(rows: NDArray[np.uint8]) -> NDArray[np.uint8]:
+def _unpredicted_rows(rows: NDArray[np.uint8]) -> NDArray[np.uint8]:
     """Each row as it is, led by the byte that says so."""
     return np.pad(rows, ((0, 0), (1, 0)), constant_values=_PLAIN)
 
 
-def _packed(rows: NDArray[np.uint8], strategy: int) -> bytes:
+def _compress(rows: NDArray[np.uint8], strategy: int) -> bytes:
     packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY, strategy)
     return packer.compress(rows.data) + packer.flush()
 
 
 def _resolution(ppi: float) -> bytes:
     """The pHYs chunk: whole pixels per metre, across and down (300 ppi are 11811)."""
-    per_metre = round(ppi * MM_PER_METRE / MM_PER_INCH)
+    per_metre = round(ppi * _MM_PER_METRE / MM_PER_INCH)
     return _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))
 
 

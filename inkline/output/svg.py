@@ -1,4 +1,4 @@
-"""SVG files of filled outlines (W3C Recommendation SVG 1.1, path data): pixels of the picture are the file's own units."""
+"""SVG files of filled outlines, in pixels of the picture (W3C Recommendation SVG 1.1)."""
 
 from __future__ import annotations
 
@@ -20,7 +20,9 @@ ROUNDING_PX = 0.75 / _STEPS
 def svg_bytes(
     outlines: Sequence[FittedOutline], *, size: tuple[int, int], title: str, note: str
 ) -> bytes:
-    """The SVG file of `outlines`, black on nothing, filled by the non-zero rule; equal outlines give equal bytes.
+    """The SVG file of `outlines`, black on nothing; equal outlines give equal bytes.
+
+    They are filled by the non-zero rule.
 
     Args:
         outlines: in px, y down; holes wound the other way than what they are in.
@@ -29,7 +31,7 @@ def svg_bytes(
         note: what else should be known of it.
     """
     width, height = size
-    path = f'<path d="{path_data(outlines)}"/>\n' if outlines else ""
+    path = f'<path d="{_path_data(outlines)}"/>\n' if outlines else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="0 0 '
         f'{width} {height}">\n'
@@ -37,8 +39,11 @@ def svg_bytes(
     ).encode()
 
 
-def path_data(outlines: Sequence[FittedOutline]) -> str:
-    """The outlines as one path's data: each piece relative to the point before, rounded to a hundredth, without adding up errors."""
+def _path_data(outlines: Sequence[FittedOutline]) -> str:
+    """The outlines as one path's data, rounded to a hundredth of a px.
+
+    Each piece is relative to the point before, without adding up errors.
+    """
     return "".join(part for outline in outlines for part in _parts(outline))
 
 
@@ -52,13 +57,13 @@ def _parts(outline: FittedOutline) -> Iterator[str]:
         .tolist()
     )
     x, y = nodes[0].tolist()
-    yield f"M{_joined((x, y))}"
+    yield f"M{_numbers_text((x, y))}"
     last = len(pieces) - 1
     for index, (piece, straight) in enumerate(zip(pieces, outline.straight.tolist(), strict=True)):
         if not straight:
-            yield f"c{_joined(piece)}"
+            yield f"c{_numbers_text(piece)}"
         elif index < last:  # the last straight piece is drawn by closing the path
-            yield f"l{_joined(piece[4:])}"
+            yield f"l{_numbers_text(piece[4:])}"
     yield "z"
 
 
@@ -66,8 +71,11 @@ def _steps(points: NDArray[np.float64]) -> NDArray[np.int64]:
     return np.rint(points * _STEPS).astype(np.int64)
 
 
-def _joined(values: Sequence[int]) -> str:
-    """The numbers in px, with no more between them than path data needs: a minus sign parts two numbers as well as a space."""
+def _numbers_text(values: Sequence[int]) -> str:
+    """The numbers in px, with no more between them than path data needs.
+
+    A minus sign parts two numbers as well as a space.
+    """
     texts = [_number(value) for value in values]
     return texts[0] + "".join(text if text[0] == "-" else f" {text}" for text in texts[1:])
 

@@ -18,7 +18,7 @@ from inkline.output.pdf import (
     Rectangle,
     SpokenText,
     Text,
-    figure_stream,
+    _figure_stream,
     pdf_bytes,
 )
 from inkline.output.pdf_fonts import embedded_font
@@ -201,7 +201,7 @@ def test_the_table_of_objects_is_true(font):
 
 
 def test_an_empty_figure_draws_nothing():
-    assert figure_stream(Figure(outlines=())) == ""
+    assert _figure_stream(Figure(outlines=())) == ""
     assert not pixels(
         written(PlacedFigure(figure=Figure(outlines=()), at=(0, 0), scale=1.0, colour="#000000"))
     ).any()
@@ -234,7 +234,7 @@ def test_a_font_of_quadratic_outlines_is_refused():
 
 def test_an_object_that_was_never_written_is_refused():
     objects = PdfObjects()
-    objects.reserved()
+    objects.reserve()
     with pytest.raises(ValueError, match="object 1 was reserved and never written"):
         objects.file(catalogue=1, about=1)
 
