@@ -1,4 +1,4 @@
-"""A recipe looked over: all faults at once, from its text to its layout, or what its kits will hold."""
+"""Checks of recipe files: all faults at once, or what their kits will hold."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""Styles in words, and files written for a product line: reading one back gives exactly what was set."""
+"""Styles in words, and files of them: reading one back gives exactly what was set."""
 
 import tomllib
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""Every key is explained, by its path or its bare name, and what is not a key is told with the nearest that is."""
+"""Keys in words, by path or bare name; what is no key, with the nearest that is."""
 
 import tomllib
 
@@ -43,8 +43,8 @@ def test_a_key_in_full():
         "canvas.margin",
         "    From the edge of the canvas to the middle of the outermost rules.",
         (
-            '    Allowed:  a length from 0 % to 40 % of the canvas side, such as "5 pt", "0.4 mm" or '
-            '"1.5 %"'
+            '    Allowed:  a length from 0 % to 40 % of the canvas side, such as "5 pt", "0.4 mm" '
+            'or "1.5 %"'
         ),
         '    Default:  "2.4 %"',
         "    Write:    [canvas]",

@@ -1,4 +1,4 @@
-"""The published schema against the standard that it is written in, and against what the reader of recipes takes.
+"""The published schema against its standard, and against what the reader of recipes takes.
 
 Reference: JSON Schema, draft 2020-12, as the independent library jsonschema reads it.
 """
@@ -194,7 +194,10 @@ compared."""
 
 
 def beyond_schema(key, value):
-    """Whether a schema cannot know that the reader refuses `value`: lengths out of range, years out of order, whole numbers as 5.0."""
+    """Whether a schema cannot know that the reader refuses `value`.
+
+    So it is with lengths out of range, years out of order, and whole numbers written as 5.0.
+    """
     flat = (
         value
         if isinstance(value, list)

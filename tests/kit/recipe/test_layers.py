@@ -1,4 +1,4 @@
-"""Recipes laid over one another: what extends what, several kits from one file, and what holds for each format."""
+"""Recipes over one another: what extends what, and several kits from one file."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -11,7 +11,6 @@ from inkline.errors import Action, Remedy
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.layers import layers_over
 from inkline.kit.recipe.loading import (
-    default_recipe,
     load_recipe,
     load_recipes,
     recipe_from_text,
@@ -144,8 +143,8 @@ def test_a_fault_names_the_file_and_line_where_the_value_stands(write):
     assert faults_of(line) == [
         "base.toml, line 4: canvas.side must be a length with a unit, not the percentage 3 %",
         (
-            'base.toml, line 6: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or "1.5 '
-            '%", not "70 kg"'
+            'base.toml, line 6: formats.tall.rule must be a length such as "5 pt", "0.4 mm" or '
+            '"1.5 %", not "70 kg"'
         ),
         "line.toml, line 4: formats.tall.cell must be a number from 0.02 to 5, not 98",
         "line.toml, line 5: formats.tall.stem must be a number from 3 to 40, not 99",
@@ -231,15 +230,15 @@ def test_eight_may_stand_beneath_one_and_no_more(write):
         (
             '"gone.toml"',
             (
-                "extends must be the place of another recipe file, seen from this one's folder, and "
-                "there is none at {}/gone.toml"
+                "extends must be the place of another recipe file, seen from this one's folder, "
+                "and there is none at {}/gone.toml"
             ),
         ),
         (
             '"."',
             (
-                "extends must be the place of another recipe file, seen from this one's folder, and "
-                "there is none at {}"
+                "extends must be the place of another recipe file, seen from this one's folder, "
+                "and there is none at {}"
             ),
         ),
         (
@@ -249,22 +248,22 @@ def test_eight_may_stand_beneath_one_and_no_more(write):
         (
             '["a.toml"]',
             (
-                "extends must be the place of another recipe file, seen from this one's folder, not "
-                '["a.toml"]'
+                "extends must be the place of another recipe file, seen from this one's folder, "
+                'not ["a.toml"]'
             ),
         ),
         (
             '"a\\u0000b"',
             (
-                "extends must be the place of another recipe file, seen from this one's folder, not "
-                '"a\\x00b"'
+                "extends must be the place of another recipe file, seen from this one's folder, "
+                'not "a\\x00b"'
             ),
         ),
         (
             '"~nobody-of-this-name/x.toml"',
             (
-                "extends must be the place of another recipe file, seen from this one's folder, and "
-                "there is none at {}/~nobody-of-this-name/x.toml"
+                "extends must be the place of another recipe file, seen from this one's folder, "
+                "and there is none at {}/~nobody-of-this-name/x.toml"
             ),
         ),
     ],
@@ -302,57 +301,6 @@ def test_a_base_that_is_no_toml_is_told_by_its_own_name(write):
     assert fault_of(write("line.toml", 'version = 1\nextends = "base.toml"\n')).startswith(
         "base.toml, line 2: this is not TOML: "
     )
-
-
-# What holds for each format
-
-
-def test_what_is_said_for_each_format_holds_where_its_own_table_is_silent():
-    standard, tall = read(
-        HEAD
-        + '[each_format]\nrule = "1 %"\nstem = 9\n[formats.standard]\nstem = 6\n[formats.tall]\n'
-    ).formats
-    assert (str(standard.rule), standard.stem) == ("1 %", 6)
-    assert (str(tall.rule), tall.stem) == ("1 %", 9)
-    assert tall.cell == default_recipe().formats[1].cell
-    assert [str(one.rule) for one in read(HEAD + '[each_format]\nrule = "1 %"\n').formats] == [
-        "1 %",
-        "1 %",
-    ]
-
-
-def test_numerals_shifted_in_each_format_are_joined_by_a_format_s_own():
-    text = '[each_format.shift]\n"17" = ["1 px", "0 px"]\n"4" = ["1 px", "0 px"]\n[formats.tall.shift]\n"4" = ["9 px", "0 px"]\n'
-    (tall,) = read(HEAD + text).formats
-    assert [(one, str(right)) for one, right, _ in tall.shift] == [("17", "1 px"), ("4", "9 px")]
-
-
-def test_a_fault_in_what_holds_for_each_format_is_told_once():
-    assert faults_of(
-        HEAD + '[each_format]\nnumerl = 3\nrule = "9 kg"\n[formats.standard]\n[formats.tall]\n'
-    ) == [
-        'evenings.toml, line 4: there is no key "numerl" in [each_format]; do you mean "numeral"?',
-        (
-            'evenings.toml, line 5: each_format.rule must be a length such as "5 pt", "0.4 mm" or '
-            '"1.5 %", not "9 kg"'
-        ),
-    ]
-
-
-def test_what_suits_one_format_and_not_another_is_told_where_it_stands():
-    assert fault_of(HEAD + "[each_format]\ncolumns = 31\n[formats.strip]\n[formats.tall]\n") == (
-        "evenings.toml, line 4: formats.tall.columns must be 7 in a month, not 31"
-    )
-
-
-def test_a_format_s_values_go_by_what_it_shows_else_by_its_name():
-    strip, small, week, other = read(
-        HEAD + '[formats.strip]\n[formats.corner]\nshows = "small"\n[formats.week]\nshows = '
-        '"month"\n[formats.other]\n'
-    ).formats
-    assert (strip.shows, strip.columns, strip.height) == ("strip", 31, "fit")
-    assert (small.shows, small.height, small.dates) == ("small", "fit", "exact")
-    assert (week.shows, week.columns, week.cell) == ("month", other.columns, other.cell)
 
 
 # Several kits from one file
@@ -409,7 +357,8 @@ def test_one_kit_of_several_is_asked_for_by_its_name(write):
     assert several.value.remedies == (Remedy(action=Action.NAME_THE_KIT),)
     with pytest.raises(
         RecipeError,
-        match=r'^kits\.toml, line 6: there is no kit "germn" in this recipe: it holds "english", "german"; do you mean "german"\?$',
+        match=r'^kits\.toml, line 6: there is no kit "germn" in this recipe: it holds "english", '
+        r'"german"; do you mean "german"\?$',
     ):
         load_recipe(path, kit="germn")
     with pytest.raises(
@@ -465,8 +414,8 @@ def test_faults_of_kits_are_told_once_and_where_they_stand():
         (
             "[kits.A]",
             (
-                "line 3: a kit's name must be up to 32 small letters a to z, digits and hyphens and "
-                'must begin with a letter, not "A"'
+                "line 3: a kit's name must be up to 32 small letters a to z, digits and hyphens "
+                'and must begin with a letter, not "A"'
             ),
         ),
         (
@@ -494,9 +443,13 @@ def test_kits_that_are_none_are_told(text, sentence):
 # Laws
 
 NAMES = st.sampled_from(["a", "b", "c"])
+
+
 TREES = st.recursive(
     st.integers(0, 9), lambda inner: st.dictionaries(NAMES, inner, max_size=3), max_leaves=8
 )
+
+
 TABLES = st.dictionaries(NAMES, TREES, max_size=3)
 
 

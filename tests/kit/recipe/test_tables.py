@@ -1,4 +1,4 @@
-"""Broken recipes, each with the whole of what is said of it: file, line, key, what is allowed, and the nearest name."""
+"""Broken recipes, each with all that is said of it: file, line, key and what is allowed."""
 
 from pathlib import Path
 
@@ -109,8 +109,8 @@ BROKEN = [
     (
         '[formats.tall]\nnumeral = "9 in"',
         (
-            ", line 4: formats.tall.numeral must lie between 2.5 px and 1250 px on this canvas, not "
-            "9 in (2700 px)"
+            ", line 4: formats.tall.numeral must lie between 2.5 px and 1250 px on this canvas, "
+            "not 9 in (2700 px)"
         ),
     ),
     (
@@ -120,8 +120,8 @@ BROKEN = [
     (
         '[formats.tall]\nshows = "year"',
         (
-            ', line 4: formats.tall.shows must be "month" or "strip" or "week" or "day" or "small", '
-            'not "year"'
+            ', line 4: formats.tall.shows must be "month" or "strip" or "week" or "day" or '
+            '"small", not "year"'
         ),
     ),
     (
@@ -160,8 +160,8 @@ BROKEN = [
     (
         '[formats.tall]\nrow_gutter = "wide"',
         (
-            ", line 4: formats.tall.row_gutter must be a share of the cell's width such as 0.3 or a "
-            'length such as "75 pt", not "wide"'
+            ", line 4: formats.tall.row_gutter must be a share of the cell's width such as 0.3 or "
+            'a length such as "75 pt", not "wide"'
         ),
     ),
     (
@@ -181,8 +181,8 @@ BROKEN = [
     (
         '[formats.tall]\nmargin = ["1 %", "2 %", "3 %", "90 %"]',
         (
-            ", line 4: formats.tall.margin must lie between 0 px and 1000 px on this canvas, not 90 "
-            "% (2250 px)"
+            ", line 4: formats.tall.margin must lie between 0 px and 1000 px on this canvas, not "
+            "90 % (2250 px)"
         ),
     ),
     (
@@ -204,22 +204,22 @@ BROKEN = [
     (
         '[formats.tall]\nblock_omit = "r5c4"',
         (
-            ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], not '
-            '"r5c4"'
+            ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], '
+            'not "r5c4"'
         ),
     ),
     (
         '[formats.tall]\nblock_omit = ["r0c4"]',
         (
-            ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], not '
-            '"r0c4"'
+            ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], '
+            'not "r0c4"'
         ),
     ),
     (
         "[formats.tall]\nblock_line = 2",
         (
-            ', line 4: formats.tall.block_line must be a length such as "5 pt", "0.4 mm" or "1.5 %", '
-            "not 2"
+            ', line 4: formats.tall.block_line must be a length such as "5 pt", "0.4 mm" or "1.5 %",'
+            " not 2"
         ),
     ),
     (
@@ -272,8 +272,8 @@ BROKEN = [
     (
         '[formats.tall]\nweek_numbers = "ISO"',
         (
-            ', line 4: formats.tall.week_numbers must be "none" or "iso" or "us", not "ISO"; do you '
-            'mean "iso"?'
+            ', line 4: formats.tall.week_numbers must be "none" or "iso" or "us", not "ISO"; do '
+            'you mean "iso"?'
         ),
     ),
     (
@@ -341,15 +341,15 @@ BROKEN = [
     (
         "[words]\nlanguage = []",
         (
-            ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list of '
-            "at most 12 of them, not []"
+            ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list '
+            "of at most 12 of them, not []"
         ),
     ),
     (
         "[words]\nlanguage = 3",
         (
-            ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list of '
-            "at most 12 of them, not 3"
+            ', line 4: words.language must be a language such as "en", "de" or "pt_BR", or a list '
+            "of at most 12 of them, not 3"
         ),
     ),
     (
@@ -399,15 +399,15 @@ BROKEN = [
     (
         '[words]\ncaptions = ["Notes", ""]',
         (
-            ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters each "
-            'on one line, not ""'
+            ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters "
+            'each on one line, not ""'
         ),
     ),
     (
         '[words]\ncaptions = "Notes"',
         (
-            ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters each "
-            'on one line, not "Notes"'
+            ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters "
+            'each on one line, not "Notes"'
         ),
     ),
     ("[words]\nspacing = 2", ", line 4: words.spacing must be a number from -0.1 to 1, not 2"),
@@ -429,10 +429,10 @@ BROKEN = [
     (
         '[lettering]\nnumbering = "roman"',
         (
-            ', line 4: lettering.numbering must be "latn" or "adlm" or "arab" or "arabext" or "beng" '
-            'or "cakm" or "deva" or "gujr" or "guru" or "hmnp" or "khmr" or "knda" or "laoo" or '
-            '"mlym" or "mtei" or "mymr" or "nkoo" or "olck" or "orya" or "tamldec" or "telu" or '
-            '"thai" or "tibt" or "language", not "roman"'
+            ', line 4: lettering.numbering must be "latn" or "adlm" or "arab" or "arabext" or '
+            '"beng" or "cakm" or "deva" or "gujr" or "guru" or "hmnp" or "khmr" or "knda" or '
+            '"laoo" or "mlym" or "mtei" or "mymr" or "nkoo" or "olck" or "orya" or "tamldec" or '
+            '"telu" or "thai" or "tibt" or "language", not "roman"'
         ),
     ),
     (
@@ -449,22 +449,22 @@ BROKEN = [
     (
         '[lettering.swap]\n"4" = 4',
         (
-            ", line 4: lettering.swap must be a text of at most 1024 letters on one line, not 4 for "
-            '"4"'
+            ", line 4: lettering.swap must be a text of at most 1024 letters on one line, not 4 "
+            'for "4"'
         ),
     ),
     (
         "[lettering.axes]\nweight = 650",
         (
-            ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, not "
-            '"weight" = 650'
+            ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, "
+            'not "weight" = 650'
         ),
     ),
     (
         '[lettering.axes]\nwght = "bold"',
         (
-            ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, not "
-            '"wght" = "bold"'
+            ", line 4: lettering.axes must give axes by their four letters, such as wght = 650, "
+            'not "wght" = "bold"'
         ),
     ),
     (
@@ -593,8 +593,8 @@ BROKEN = [
     (
         '[words]\ndirection = "rtl"',
         (
-            ', line 4: words.direction must be "language" or "left to right" or "right to left", not '
-            '"rtl"'
+            ', line 4: words.direction must be "language" or "left to right" or "right to left", '
+            'not "rtl"'
         ),
     ),
     (
@@ -604,15 +604,15 @@ BROKEN = [
     (
         '[formats.tall]\nside = "center"',
         (
-            ', line 4: formats.tall.side must be "left" or "centre" or "right", not "center"; do you '
-            'mean "centre"?'
+            ', line 4: formats.tall.side must be "left" or "centre" or "right", not "center"; do '
+            'you mean "centre"?'
         ),
     ),
     (
         '[formats.tall]\nblock_corner = "1 yd"',
         (
-            ", line 4: formats.tall.block_corner must be a share of the cell's width such as 0.3 or "
-            'a length such as "75 pt", not "1 yd"'
+            ", line 4: formats.tall.block_corner must be a share of the cell's width such as 0.3 "
+            'or a length such as "75 pt", not "1 yd"'
         ),
     ),
     (
@@ -664,8 +664,8 @@ BROKEN = [
     (
         '[style.hand]\nspeed = "40 mm"',
         (
-            ', line 4: style.hand.speed must be a speed such as "40 mm/s", from 1 mm/s to 1000 mm/s, '
-            'not "40 mm"'
+            ', line 4: style.hand.speed must be a speed such as "40 mm/s", from 1 mm/s to 1000 '
+            'mm/s, not "40 mm"'
         ),
     ),
     (

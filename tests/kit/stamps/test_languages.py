@@ -14,7 +14,6 @@ from inkline.calendar.names import (
     weekday_names,
 )
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.recipe.model import language_suffixes
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.lettering.face import Figures
 from inkline.lettering.families import family_path
@@ -39,19 +38,6 @@ def face():
 
 def names(languages):
     return stamp_names(read(languages), face())
-
-
-@pytest.mark.parametrize(
-    ("languages", "suffixes"),
-    [
-        ('"de"', {"de": ""}),
-        ('["en", "de"]', {"en": "", "de": "-de"}),
-        ('["en", "pt_BR", "pt-BR", "pt"]', {"en": "", "pt_BR": "-pt-br", "pt": "-pt"}),
-        ('["pt-BR", "pt_BR"]', {"pt-BR": ""}),
-    ],
-)
-def test_the_first_language_has_no_suffix_and_each_is_there_once(languages, suffixes):
-    assert language_suffixes(read(languages)) == suffixes
 
 
 def test_a_second_language_adds_names_and_nothing_else():

@@ -1,4 +1,7 @@
-"""Good recipes damaged at random, in their letters and in their structure: what comes is a recipe or a RecipeError, and never another error."""
+"""Recipes damaged at random, in letters and in structure: a recipe comes, or its faults.
+
+Never another error.
+"""
 
 import copy
 import tomllib
