@@ -39,7 +39,7 @@ class Cap(StrEnum):
     ROUND = "round"
 
 
-def frozen_points(points: Points) -> Points:
+def _frozen_points(points: Points) -> Points:
     """A read-only float64 copy of `points`, `(n, 2)`, all finite.
 
     Raises:
@@ -106,7 +106,7 @@ class Stroke:
     profile: Floats | None = None
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "points", frozen_points(self.points))
+        object.__setattr__(self, "points", _frozen_points(self.points))
         if self.profile is not None:
             object.__setattr__(self, "profile", _frozen_profile(self.profile, len(self.points)))
         if len(self.points) < 2:
@@ -139,7 +139,7 @@ class Shape:
 
     def __post_init__(self) -> None:
         object.__setattr__(
-            self, "contours", tuple(frozen_points(contour) for contour in self.contours)
+            self, "contours", tuple(_frozen_points(contour) for contour in self.contours)
         )
         if not self.contours or min(len(contour) for contour in self.contours) < 3:
             raise ValueError(f"shape {self.name!r} needs contours of at least three points each")

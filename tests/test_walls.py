@@ -6,6 +6,7 @@ Each rule is held against the package as it stands, and shown to fail on a line 
 import ast
 import re
 from collections import Counter
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -61,6 +62,64 @@ SPEAKS_OF_OPTIONS_YET = (
 )
 """Where options stand outside the command line, until what they are about is a value there too."""
 OPTION = re.compile(r"(?<![\w-])--[a-z]")
+USERS_NOT_YET = {
+    "cli/chart_run.py",
+    "cli/glyphs_run.py",
+    "cli/remedies.py",
+    "cli/running.py",
+    "cli/style_run.py",
+    "folder/disk.py",
+    "kit/months/recipe.py",
+    "kit/months/small.py",
+    "kit/months/title.py",
+    "kit/papers/chart_png.py",
+    "kit/papers/guide_pictures.py",
+    "kit/papers/poster.py",
+    "kit/recipe/explain.py",
+    "kit/recipe/file.py",
+    "kit/recipe/formats.py",
+    "kit/recipe/json_schema.py",
+    "kit/recipe/keys.py",
+    "kit/recipe/layers.py",
+    "kit/stamps/blocks.py",
+    "kit/stamps/cells.py",
+    "kit/stamps/content.py",
+    "kit/stamps/dates.py",
+    "kit/stamps/faults/names.py",
+    "kit/stamps/faults/use.py",
+    "kit/stamps/faults/words.py",
+    "kit/stamps/file_names.py",
+    "kit/stamps/grids.py",
+    "kit/stamps/marks.py",
+    "kit/stamps/month.py",
+    "kit/stamps/outlines.py",
+    "kit/stamps/shared.py",
+    "kit/stamps/weeks.py",
+    "kit/stamps/words.py",
+    "numerals/font.py",
+    "numerals/head.py",
+    "numerals/order.py",
+    "numerals/permission.py",
+    "numerals/product.py",
+    "numerals/setting.py",
+    "numerals/texts.py",
+    "output/png.py",
+    "pages/letters.py",
+    "press/inputs.py",
+    "press/sheets.py",
+    "proof/kit_proof.py",
+    "proof/register.py",
+    "proof/rule.py",
+    "proof/slices.py",
+    "sampler/families.py",
+    "sampler/families_sheet.py",
+    "sampler/readings.py",
+    "sampler/scenes.py",
+    "sampler/sheet.py",
+    "sampler/vary.py",
+    "units.py",
+}
+"""Modules with public names that only they use, until those have an underscore."""
 MOST_MODULES = 30
 MOST_LINES = 350
 MOST_LINES_OF_A_FUNCTION = 45
@@ -338,6 +397,121 @@ def test_kinds_of_arrays_are_named_once(place):
 
 def test_a_second_name_of_arrays_is_found():
     assert aliases("import numpy as np\n\nFloats = NDArray[np.float64]\n") == [3]
+
+
+def public_definitions(source):
+    """What a module defines by public names: functions, classes, constants and names of types.
+
+    A command hangs on its group by its decorator, which is a user.
+    """
+    found = {}
+    for node in ast.parse(source).body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            if not any(".command" in ast.unparse(one) for one in node.decorator_list):
+                found[node.name] = node
+        elif isinstance(node, ast.Assign | ast.AnnAssign):
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            names = (one for target in targets for one in ast.walk(target))
+            found |= {one.id: node for one in names if isinstance(one, ast.Name)}
+    return {name: node for name, node in found.items() if not name.startswith("_")}
+
+
+def names_in_signature(node):
+    """Names by which a definition is used: in its annotations, its bases, the value of an alias."""
+    parts = []
+    for one in [node, *(node.body if isinstance(node, ast.ClassDef) else [])]:
+        if isinstance(one, ast.FunctionDef):
+            arguments = [*one.args.posonlyargs, *one.args.args, *one.args.kwonlyargs]
+            parts += [one.returns, *(argument.annotation for argument in arguments)]
+        elif isinstance(one, ast.ClassDef):
+            parts += one.bases
+        elif isinstance(one, ast.AnnAssign):
+            parts.append(one.annotation)
+        elif one is node and isinstance(one, ast.Assign):
+            parts.append(one.value)
+    names = (name for part in parts if part is not None for name in ast.walk(part))
+    return {name.id for name in names if isinstance(name, ast.Name)}
+
+
+def used_names(place, source):
+    """`kit.build.build_kit` for what a source imports, reads off a module, or names to patch it."""
+    yield from (there for _, there in imports(place, source))
+    tree = ast.parse(source)
+    modules = {
+        alias.asname or alias.name: f"{node.module}.{alias.name}".removeprefix("inkline.")
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and node.module
+        for alias in node.names
+    }
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+            yield f"{modules.get(node.value.id)}.{node.attr}"
+        elif isinstance(node, ast.Call | ast.Tuple):
+            for one, other in pairwise(node.args if isinstance(node, ast.Call) else node.elts):
+                if isinstance(one, ast.Name) and isinstance(other, ast.Constant):
+                    yield f"{modules.get(one.id)}.{other.value}"
+
+
+def names_without_user(sources, tests):
+    """By module, its public names that no other module and no test uses.
+
+    What stands in the signature of another public name has that one's users.
+    """
+    used = {
+        name
+        for place, source in [*sources.items(), *tests.items()]
+        for name in used_names(place, source)
+    }
+    idle = {}
+    for place, source in sources.items():
+        definitions = public_definitions(source)
+        idle[place] = sorted(
+            name
+            for name in definitions
+            if f"{dotted(place)}.{name}" not in used
+            and not any(
+                name in names_in_signature(node)
+                for other, node in definitions.items()
+                if other != name
+            )
+        )
+    return {place: names for place, names in idle.items() if names}
+
+
+def test_a_public_name_has_a_user():
+    """A public name has a user outside its module, in the package or its tests, or an underscore."""
+    folder = Path(__file__).parent
+    tests = {
+        f"tests/{path.relative_to(folder).as_posix()}": path.read_text(encoding="utf-8")
+        for path in folder.rglob("*.py")
+    }
+    assert len(tests) > 100
+    sources = {place: source for place, source in MODULES.items() if place != "__init__.py"}
+    idle = names_without_user(sources, tests)
+    assert {place: names for place, names in idle.items() if place not in USERS_NOT_YET} == {}
+
+
+def test_a_public_name_without_a_user_is_found():
+    one = """
+LIMIT = 1
+Line = list[int]
+class Kept: pass
+class Given(Kept):
+    def own(self) -> Given: ...
+class Alone:
+    def own(self) -> Alone: ...
+def f(x: Line) -> Given: ...
+def g(): return LIMIT
+def h(): ...
+def patched(): ...
+def _own(): ...
+@main.command()
+def command(): ...
+"""
+    two = "from inkline.kit.one import f\nfrom inkline.kit import one\none.h()"
+    test = "from inkline.kit import one\nmonkeypatch.setattr(one, 'patched', None)"
+    found = names_without_user({"kit/one.py": one, "kit/two.py": two}, {"tests/test_one.py": test})
+    assert found == {"kit/one.py": ["Alone", "LIMIT", "g"]}
 
 
 def test_the_public_functions_are_there_and_documented():

@@ -17,8 +17,8 @@ from inkline.calendar.months import (
     rows_needed,
 )
 
-MONDAY, WEDNESDAY, THURSDAY, SUNDAY = 0, 2, 3, 6
-_MIDWEEK = THURSDAY
+_MONDAY, _WEDNESDAY, _THURSDAY, _SUNDAY = 0, 2, 3, 6
+_MIDWEEK = _THURSDAY
 """The day whose year is its ISO week's year.
 A week has most of its days in the year of its Thursday."""
 
@@ -57,7 +57,7 @@ def iso_weeks_in_year(year: int) -> int:
         ValueError: a year outside its range.
     """
     first = first_weekday(year, 1)
-    return 53 if first == THURSDAY or (first == WEDNESDAY and is_leap(year)) else 52
+    return 53 if first == _THURSDAY or (first == _WEDNESDAY and is_leap(year)) else 52
 
 
 def us_weeks_in_year(year: int) -> int:
@@ -139,7 +139,7 @@ def _us_week_of(year: int, day: int) -> int:
 
     It is this year's number if the week holds any day of it, else that of the year next to it.
     """
-    start = day - offset_from(_weekday_of(year, day), week_start=SUNDAY)
+    start = day - offset_from(_weekday_of(year, day), week_start=_SUNDAY)
     if start > _days_in(year):
         return 1
     if start + DAYS_PER_WEEK - 1 < 1:

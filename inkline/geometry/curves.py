@@ -15,7 +15,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Point, Points
 
-MAX_PIECES = 65_536
+_MAX_PIECES = 65_536
 """The largest number of pieces for one curve, more than any glyph needs.
 The finest tolerance in use asks for about 200 in a quarter of a circle. The limit keeps a broken
 font's control points, far beyond its em, from filling the memory."""
@@ -32,7 +32,7 @@ def flattened_quadratic(p0: Point, p1: Point, p2: Point, *, tolerance: float) ->
 
     Raises:
         ValueError: a tolerance that is not above 0, a point that is not finite, or more than
-            `MAX_PIECES` pieces.
+            `_MAX_PIECES` pieces.
     """
     controls = _controls(p0, p1, p2)
     second = 2.0 * (controls[0] - 2.0 * controls[1] + controls[2])
@@ -53,7 +53,7 @@ def flattened_cubic(p0: Point, p1: Point, p2: Point, p3: Point, *, tolerance: fl
 
     Raises:
         ValueError: a tolerance that is not above 0, a point that is not finite, or more than
-            `MAX_PIECES` pieces.
+            `_MAX_PIECES` pieces.
     """
     controls = _controls(p0, p1, p2, p3)
     seconds = 6.0 * (controls[:-2] - 2.0 * controls[1:-1] + controls[2:])
@@ -74,9 +74,9 @@ def _even_parameters(second_derivative: float, tolerance: float) -> Floats:
     if not tolerance > 0:
         raise ValueError(f"a tolerance must be above 0, not {tolerance}")
     pieces = max(1, math.ceil(math.sqrt(second_derivative / (8.0 * tolerance))))
-    if pieces > MAX_PIECES:
+    if pieces > _MAX_PIECES:
         raise ValueError(
-            f"a curve needs {pieces} pieces to keep within {tolerance}, more than {MAX_PIECES}"
+            f"a curve needs {pieces} pieces to keep within {tolerance}, more than {_MAX_PIECES}"
         )
     return np.linspace(0.0, 1.0, pieces + 1)
 

@@ -80,13 +80,13 @@ def _rough_contour(
 ) -> tuple[Points, bool]:
     """One contour roughened, and whether it surely does not cross itself."""
     sampled = resampled_contour(contour, EDGE_STEP_MM)
-    smooth = softened_contour(sampled, edge.softening)
+    smooth = _softened_contour(sampled, edge.softening)
     if float(closed_arc_lengths(smooth)[-1]) < 0.5 * float(closed_arc_lengths(sampled)[-1]):
         smooth = sampled  # so small that softening would swallow it
     tangents = contour_tangents(smooth)
     length = float(closed_arc_lengths(smooth)[-1])
     offsets = (
-        edge_offsets(len(smooth), length, edge, generator, half_width=half_width) + edge.spread
+        _edge_offsets(len(smooth), length, edge, generator, half_width=half_width) + edge.spread
     )
     offsets += _creep(tangents, length, edge, generator)
     offsets += _events(len(smooth), length, edge, generator)
@@ -111,7 +111,7 @@ def _keeps_its_order(moved: Points, smooth: Points, tangents: Points) -> bool:
     return is_rule and bool((ahead > 0.0).all())
 
 
-def softened_contour(contour: Points, radius: float) -> Points:
+def _softened_contour(contour: Points, radius: float) -> Points:
     """The contour, sampled at equal steps, with its corners rounded to about `radius`.
 
     By a Gaussian along its length.
@@ -130,7 +130,7 @@ def softened_contour(contour: Points, radius: float) -> Points:
     )
 
 
-def edge_offsets(
+def _edge_offsets(
     n_points: int, length: float, edge: Edge, generator: np.random.Generator, *, half_width: float
 ) -> Floats:
     """The raggedness at `n_points` equal steps around a contour, mm along the outward normal.
@@ -142,7 +142,7 @@ def edge_offsets(
     )
     noise = bent_values(noise, knee=_NOISE_KNEE, limit=_NOISE_LIMIT)
     mood = ring_mood(generator, n_points, length, correlation=_MOOD_LENGTH_MM)
-    gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
+    gain = _limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
     lively = bent_values(
         noise * _moods(mood, edge.liveliness), knee=_LIVELY_KNEE, limit=_LIVELY_LIMIT
     )
@@ -150,7 +150,7 @@ def edge_offsets(
 
 
 @lru_cache(maxsize=256)
-def limiter_gain(share: float, liveliness: float) -> float:
+def _limiter_gain(share: float, liveliness: float) -> float:
     """By how much raggedness is raised to keep its mean square under the limit by the half width.
 
     Solves E[bent(g s n m)^2] = s^2 for Gaussian n and its mood m by nested quadrature; at most
@@ -220,11 +220,11 @@ def _events(n_points: int, length: float, edge: Edge, generator: np.random.Gener
 
 def largest_offset(edge: Edge, half_width: float) -> float:
     """The farthest that the edge of a stroke of `half_width` ever moves outwards, mm."""
-    gain = limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
+    gain = _limiter_gain(round(edge.raggedness / half_width, 4), edge.liveliness)
     highest = (
         _NOISE_LIMIT
         if edge.liveliness == 0.0
-        else min(_NOISE_LIMIT * mood_peak(edge.liveliness), _LIVELY_LIMIT)
+        else min(_NOISE_LIMIT * _mood_peak(edge.liveliness), _LIVELY_LIMIT)
     )
     events = edge.event_size if edge.events else 0.0
     rough = highest * gain * edge.raggedness
@@ -237,17 +237,17 @@ def _moods(noise: Floats, liveliness: float) -> Floats:
         return np.ones_like(noise)
     return np.asarray(
         np.exp(liveliness * bent_values(noise, knee=_MOOD_KNEE, limit=_MOOD_LIMIT))
-        / mood_scale(liveliness)
+        / _mood_scale(liveliness)
     )
 
 
-def mood_peak(liveliness: float) -> float:
+def _mood_peak(liveliness: float) -> float:
     """The largest factor by which the raggedness ever exceeds its standard deviation."""
-    return float(np.exp(liveliness * _MOOD_LIMIT) / mood_scale(liveliness)) if liveliness else 1.0
+    return float(np.exp(liveliness * _MOOD_LIMIT) / _mood_scale(liveliness)) if liveliness else 1.0
 
 
 @lru_cache(maxsize=64)
-def mood_scale(liveliness: float) -> float:
+def _mood_scale(liveliness: float) -> float:
     """Root mean square of the unscaled factor for unit Gaussian noise, by quadrature."""
     nodes, weights = np.polynomial.hermite_e.hermegauss(101)
     squares = np.exp(2.0 * liveliness * bent_values(nodes, knee=_MOOD_KNEE, limit=_MOOD_LIMIT))

@@ -27,16 +27,16 @@ from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
 # the bowls of numerals (0.001 mm off a circle of 1 mm radius).
 HAND_STEP_MM = 0.1
 TREMOR_HZ = (8.0, 12.0)
-DRIFT_LIMIT_HZ = 2.0
+_DRIFT_LIMIT_HZ = 2.0
 # The speed at which a style's drift is stated.
-PACE_MM_S = 40.0
+_PACE_MM_S = 40.0
 # A corner of an exact stroke that turns more than this keeps its own point when the stroke is
 # sampled.
 _KEPT_TURN_RAD = np.deg2rad(12.0)
 # The limiter leaves wander alone up to this share of `stray`.
 STRAY_KNEE = 0.7
 # A practised hand keeps to line and height: letters move this much less up and down than sideways.
-LEVEL_SHARE = 0.25
+_LEVEL_SHARE = 0.25
 # The flick of a pen that leaves the paper takes up this much of the stroke.
 _HOOK_MM = 0.9
 
@@ -123,7 +123,7 @@ def drawn_curve(
     posed = pose.moved_points(path.points)
     moves = posed - path.points + normals_of(_smooth_tangents(posed)) * offsets[:, None]
     return DrawnPath(
-        points=path.points + moves_within(moves * (1.0, LEVEL_SHARE), hand.stray),
+        points=path.points + moves_within(moves * (1.0, _LEVEL_SHARE), hand.stray),
         lengths=path.lengths,
         exact_length=float(path.lengths[-1]),
         timing=pace,
@@ -161,24 +161,24 @@ def _smooth_tangents(points: Points) -> Points:
 def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> Floats:
     """The slow wander at `lengths`, mm.
 
-    Below `DRIFT_LIMIT_HZ` in the time of a pen that moves at mean speed.
+    Below `_DRIFT_LIMIT_HZ` in the time of a pen that moves at mean speed.
 
     Mean speed, and not the bell, so that a start at rest has no hook.
     """
     corner = hand.speed / (2.0 * np.pi * hand.drift_length)
-    noise = wander_noise(generator, lengths / hand.speed, corner=corner, limit=DRIFT_LIMIT_HZ)
+    noise = wander_noise(generator, lengths / hand.speed, corner=corner, limit=_DRIFT_LIMIT_HZ)
     return np.asarray(drift_rms(hand) * noise)
 
 
 def drift_rms(hand: Hand) -> float:
     """Root mean square of the slow wander at the hand's speed, mm.
 
-    It is `hand.drift` at `PACE_MM_S`, more for a faster hand.
+    It is `hand.drift` at `_PACE_MM_S`, more for a faster hand.
 
     That faster strokes stray further is published as an ordering (IPSJ J. Inf. Process. 33:91,
     2025); the square root is chosen by eye.
     """
-    return hand.drift * float(np.sqrt(hand.speed / PACE_MM_S))
+    return hand.drift * float(np.sqrt(hand.speed / _PACE_MM_S))
 
 
 def tremor_along(generator: np.random.Generator, pace: Timing, hand: Hand) -> Floats:

@@ -22,12 +22,12 @@ from inkline.geometry.arrays import Floats, Points
 from inkline.ink.paper import Tooth
 from inkline.ink.style import EXACT, Style
 
-FORMAT_VERSION = 1
+_FORMAT_VERSION = 1
 """Version of the arrays that masters are kept in."""
 
 # Masters are kept on a grid of a nanometre of the sheet, 0.00003 px where a sheet of 84 mm is 2500
 # px wide.
-NM_PER_MM = 1_000_000.0
+_NM_PER_MM = 1_000_000.0
 _PROFILE_STEPS = 1_000_000.0
 
 
@@ -56,7 +56,7 @@ class Master:
 
 def points_on_grid(points: Points) -> Points:
     """`points` in mm rounded to the grid that masters are kept on."""
-    return np.asarray(np.rint(points * NM_PER_MM) / NM_PER_MM)
+    return np.asarray(np.rint(points * _NM_PER_MM) / _NM_PER_MM)
 
 
 def rounded_values(values: Floats) -> Floats:
@@ -86,7 +86,7 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
     digest = hashlib.blake2b(json.dumps(facts, sort_keys=True).encode(), digest_size=16)
     for points in (mark.points,) if isinstance(mark, Stroke) else mark.contours:
         local = (points - np.array(mark.origin)) / px_per_mm
-        digest.update(np.rint(local * NM_PER_MM).astype("<i8").tobytes() + b";")
+        digest.update(np.rint(local * _NM_PER_MM).astype("<i8").tobytes() + b";")
     if isinstance(mark, Stroke) and mark.profile is not None:
         digest.update(np.rint(mark.profile * _PROFILE_STEPS).astype("<i8").tobytes())
     return digest.hexdigest()
@@ -122,7 +122,7 @@ def _stroke_facts(stroke: Stroke, px_per_mm: float, style: Style) -> dict[str, A
 
 
 def _whole_nm(length: float) -> int:
-    return round(length * NM_PER_MM)
+    return round(length * _NM_PER_MM)
 
 
 def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
@@ -134,7 +134,7 @@ def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
     contours = [contour for master in kept for contour in master.contours]
     teeth = [_tooth_row(master.tooth) for master in kept]
     return {
-        "format": np.array([FORMAT_VERSION], dtype=np.int32),
+        "format": np.array([_FORMAT_VERSION], dtype=np.int32),
         "keys": np.array([master.key for master in kept], dtype="S32"),
         "contour_counts": np.array([len(master.contours) for master in kept], dtype=np.int32),
         "contour_lengths": np.array([len(contour) for contour in contours], dtype=np.int32),
@@ -159,9 +159,9 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
 
     None if they were written in a format that this version cannot read.
     """
-    if "format" not in arrays or int(arrays["format"][0]) != FORMAT_VERSION:
+    if "format" not in arrays or int(arrays["format"][0]) != _FORMAT_VERSION:
         return {}
-    points = arrays["contour_points"] / NM_PER_MM
+    points = arrays["contour_points"] / _NM_PER_MM
     contours = (
         np.split(points, np.cumsum(arrays["contour_lengths"])[:-1])
         if len(arrays["contour_lengths"])
@@ -176,7 +176,7 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
         masters[key] = Master(
             key=key,
             contours=tuple(contours[firsts[index] : firsts[index + 1]]),
-            path=arrays["path_points"][path] / NM_PER_MM,
+            path=arrays["path_points"][path] / _NM_PER_MM,
             times=arrays["times"][path].astype(np.float64),
             pressures=arrays["pressures"][path].astype(np.float64),
             levels=arrays["levels"][path].astype(np.float64),
@@ -214,7 +214,7 @@ def _tooth(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Too
         place=(float(row[4]), float(row[5]), float(row[6])),
         threshold=float(row[7]),
         softness=float(row[8]),
-        spine=arrays["spine_points"][spine] / NM_PER_MM,
+        spine=arrays["spine_points"][spine] / _NM_PER_MM,
         levels=arrays["spine_levels"][spine].astype(np.float64),
         halves=arrays["spine_halves"][spine].astype(np.float64),
         streaks=float(row[9]),
@@ -225,7 +225,7 @@ def _tooth(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Too
 def _nm_array(parts: Iterable[Points]) -> NDArray[np.int32]:
     kept = [part for part in parts if len(part)]
     return (
-        np.rint(np.concatenate(kept) * NM_PER_MM).astype(np.int32)
+        np.rint(np.concatenate(kept) * _NM_PER_MM).astype(np.int32)
         if kept
         else np.zeros((0, 2), dtype=np.int32)
     )

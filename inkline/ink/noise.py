@@ -11,7 +11,7 @@ from inkline.geometry.arrays import Floats
 
 # Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32
 # leave no period to be seen.
-N_MODES = 32
+_N_MODES = 32
 # Samples in the shortest wave: straight lines between them keep within (2 pi / 24)^2 / 8 of its
 # amplitude.
 _SAMPLES_PER_WAVE = 24
@@ -26,7 +26,7 @@ def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: 
     Appl. Mech. Rev. 44(4), 1991, from memory): not periodic, evaluated anywhere, and always the
     same number of draws.
     """
-    shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
+    shares = (np.arange(_N_MODES) + generator.random(_N_MODES)) / _N_MODES
     return _cosines(generator, at, low + (high - low) * shares)
 
 
@@ -39,7 +39,7 @@ def wander_noise(
 
     Frequencies are stratified by power, so that each cosine carries the same share of it.
     """
-    shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
+    shares = (np.arange(_N_MODES) + generator.random(_N_MODES)) / _N_MODES
     top = limit / corner
     grid = np.linspace(0.0, min(top, 50.0), 1025)
     power = 0.5 * (grid / (1.0 + grid**2) + np.arctan(grid))
@@ -47,21 +47,21 @@ def wander_noise(
 
 
 def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) -> Floats:
-    """Sum of `N_MODES` cosines of equal power and random phase, unit variance.
+    """Sum of `_N_MODES` cosines of equal power and random phase, unit variance.
 
     Where `at` (monotonous) is finer than the fastest of them needs, they are summed on a coarser
     grid and joined by straight lines, which are at most a hundredth of an amplitude off.
     """
-    phases = generator.random(N_MODES) * 2.0 * np.pi
+    phases = generator.random(_N_MODES) * 2.0 * np.pi
     low, high = sorted((float(at[0]), float(at[-1])))
     n_coarse = int((high - low) * float(frequencies.max()) * _SAMPLES_PER_WAVE) + 8
     places = np.linspace(low, high, n_coarse) if n_coarse < len(at) else at
     waves = np.cos(np.multiply.outer(places, 2.0 * np.pi * frequencies) + phases)
-    sums = waves.sum(axis=1) * np.sqrt(2.0 / N_MODES)
+    sums = waves.sum(axis=1) * np.sqrt(2.0 / _N_MODES)
     return np.asarray(sums if places is at else np.interp(at, places, sums))
 
 
-def correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: float) -> Floats:
+def _correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: float) -> Floats:
     """Two-sided power spectrum of unit-variance edge noise at `frequencies`.
 
     In cycles per unit length.
@@ -95,7 +95,7 @@ def ring_noise(
 
     Its variance is one in the mean of drawings.
 
-    Amplitudes come from `correlated_spectrum` and are not rescaled by the sample's own deviation;
+    Amplitudes come from `_correlated_spectrum` and are not rescaled by the sample's own deviation;
     the mode that would move the whole contour outwards is left out. The spectrum meant is that of
     the polygon through the points: the straight lines between them pass sinc^4 of a mode's power,
     and the amplitudes make up for it. Draws come in order of frequency, so that a contour a little
@@ -151,7 +151,9 @@ def _ring_amplitudes(n_points: int, length: float, correlation: float, exponent:
     """
     turns = np.arange(1, n_points // 2 + 1) / n_points
     power = (
-        correlated_spectrum(turns * (n_points / length), correlation=correlation, exponent=exponent)
+        _correlated_spectrum(
+            turns * (n_points / length), correlation=correlation, exponent=exponent
+        )
         / length
     )
     return np.asarray(np.sqrt(0.5 * power) / np.sinc(turns) ** 2 * n_points)
@@ -160,7 +162,7 @@ def _ring_amplitudes(n_points: int, length: float, correlation: float, exponent:
 def _level_power(length: float, correlation: float, exponent: float) -> float:
     """Power of the mode that is constant around a contour of `length`."""
     return (
-        float(correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)[0])
+        float(_correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)[0])
         / length
     )
 

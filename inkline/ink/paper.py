@@ -81,7 +81,7 @@ def tooth_mask(tooth: Tooth, places: Points) -> Floats:
 def _excess(tooth: Tooth, places: Points) -> Floats:
     """Height of the tooth above the ink's level at `places`."""
     if len(tooth.spine) == 1:
-        return np.asarray(tooth_heights(tooth, places) - tooth.levels[0])
+        return np.asarray(_tooth_heights(tooth, places) - tooth.levels[0])
     nearest = _nearest_indices(tooth.spine, places)
     ahead = tangents(tooth.spine)[nearest]
     apart = places - tooth.spine[nearest]
@@ -89,13 +89,13 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
     along = lengths[nearest] + (apart * ahead).sum(axis=1)
     levels = np.interp(along, lengths, tooth.levels)
     if tooth.streaks == 0.0 and tooth.rim == 0.0:
-        return np.asarray(tooth_heights(tooth, places) - levels)
+        return np.asarray(_tooth_heights(tooth, places) - levels)
     aside = ahead[:, 0] * apart[:, 1] - ahead[:, 1] * apart[:, 0]
     halves = np.interp(along, lengths, np.minimum(tooth.halves, _NO_RIM_MM))
     levels = levels - tooth.rim * np.minimum((aside / np.maximum(halves, 1e-9)) ** 2, 1.5)
     if tooth.streaks > 0.0:
         places = np.column_stack((along / (1.0 + _LONGEST_STREAK * tooth.streaks), aside))
-    return np.asarray(tooth_heights(tooth, places) - levels)
+    return np.asarray(_tooth_heights(tooth, places) - levels)
 
 
 def _nearest_indices(spine: Points, places: Points) -> Indices:
@@ -134,7 +134,7 @@ def _nearest_indices(spine: Points, places: Points) -> Indices:
     return np.asarray(lookup[codes])
 
 
-def tooth_heights(tooth: Tooth, places: Points) -> Floats:
+def _tooth_heights(tooth: Tooth, places: Points) -> Floats:
     """Height of the paper's tooth at `places`, unit variance.
 
     By bilinear look-up in the periodic tile.

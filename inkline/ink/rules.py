@@ -53,7 +53,7 @@ def drawn_rule(
             falls short, from that crossing.
     """
     length = float(np.hypot(*(points[-1] - points[0])))
-    ends = drawn_ends(own, hand, room, corners=_corners(crossings, length, width))
+    ends = _drawn_ends(own, hand, room, corners=_corners(crossings, length, width))
     is_backward = bool(own.random() < hand.from_far_end)
     span = (min(0.0, -ends[0]), max(length, length + ends[1]))
     n_steps = max(4, int(np.ceil((span[1] - span[0]) / HAND_STEP_MM)))
@@ -185,7 +185,7 @@ def _corners(crossings: Floats, length: float, width: float) -> tuple[float, flo
     return (first if first < width else 0.0), (last if last < width else 0.0)
 
 
-def drawn_ends(
+def _drawn_ends(
     generator: np.random.Generator,
     hand: Hand,
     room: tuple[float, float],

@@ -137,7 +137,7 @@ def _drawn_paths(
     if _is_at_rest(style):
         return (_exact_path(centreline),)
     if stroke.role is Role.RULE and len(centreline) == 2:
-        tip = farthest_tip(style, width)
+        tip = _farthest_tip(style, width)
         room = (
             stroke.room_px[0] / sitting.px_per_mm - tip,
             stroke.room_px[1] / sitting.px_per_mm - tip,
@@ -203,7 +203,7 @@ def _lengthened_path(points: Points, at_start: float, at_end: float) -> Points:
     return without_repeats(np.concatenate((start, points, end)))
 
 
-def farthest_tip(style: Style, width: float) -> float:
+def _farthest_tip(style: Style, width: float) -> float:
     """How far ink may reach beyond the last point of a drawn centreline, mm."""
     tip = 0.5 * width * largest_pressure(style.nib) * max(1.0, farthest_reach(style.nib, 1.0))
     return tip + largest_offset(style.edge, 0.5 * width)

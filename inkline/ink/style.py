@@ -100,7 +100,7 @@ class Hand:
     )
 
 
-ENDS = ("own", "round", "blunt", "tapered")
+_ENDS = ("own", "round", "blunt", "tapered")
 """The ways in which a stroke may end."""
 
 
@@ -146,7 +146,7 @@ class Nib:
         ValueKind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal."
     )
     ends: str = choice(
-        "own", ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered."
+        "own", _ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered."
     )
     taper: float = value(_L, 2.0, 0.05, 50.0, about="Length over which tapered ends thin out.")
 

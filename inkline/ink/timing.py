@@ -18,7 +18,7 @@ from inkline.geometry.arrays import Floats, Indices
 # Turns beyond this are stops, with a bell of speed on either side.
 STOP_TURN_RAD = np.deg2rad(60.0)
 # The slowest that curvature alone makes a pen, as a share of its speed on the straight.
-SLOWEST = 0.25
+_SLOWEST = 0.25
 
 _TABLE_TIMES = 0.5 - 0.5 * np.cos(np.linspace(0.0, np.pi, 2049))
 _TABLE_PLACES = _TABLE_TIMES**3 * (10.0 - 15.0 * _TABLE_TIMES + 6.0 * _TABLE_TIMES**2)
@@ -39,7 +39,7 @@ class Timing:
     mean_speed: float
 
 
-def bell_time(places: Floats) -> Floats:
+def _bell_time(places: Floats) -> Floats:
     """The time at which a minimum-jerk movement has covered `places`.
 
     In shares of its duration, and of its length.
@@ -47,7 +47,7 @@ def bell_time(places: Floats) -> Floats:
     return np.interp(places, _TABLE_PLACES, _TABLE_TIMES)
 
 
-def bell_speed(times: Floats) -> Floats:
+def _bell_speed(times: Floats) -> Floats:
     """Minimum-jerk speed over mean speed at `times` (shares of the duration): 30 t^2 (1 - t)^2."""
     return np.asarray(30.0 * times**2 * (1.0 - times) ** 2)
 
@@ -55,10 +55,10 @@ def bell_speed(times: Floats) -> Floats:
 def curve_slowing(curvatures: Floats, reference: float) -> Floats:
     """Speed in a curve over speed on the straight.
 
-    (curvature / reference)^(-1/3), between `SLOWEST` and 1.
+    (curvature / reference)^(-1/3), between `_SLOWEST` and 1.
     """
     ratio = np.maximum(np.abs(curvatures) / reference, 1e-12)
-    return np.clip(ratio ** (-1.0 / 3.0), SLOWEST, 1.0)
+    return np.clip(ratio ** (-1.0 / 3.0), _SLOWEST, 1.0)
 
 
 def timing(
@@ -99,7 +99,7 @@ def _fill_piece(times: Floats, speeds: Floats, lengths: Floats, slowing: Floats)
     if span <= 0.0:
         times[:] = times[0]
         return
-    bell = bell_time((lengths - lengths[0]) / span)
+    bell = _bell_time((lengths - lengths[0]) / span)
     steps = np.diff(bell) * span * 0.5 * (1.0 / slowing[1:] + 1.0 / slowing[:-1])
     times[1:] = times[0] + np.cumsum(steps)
-    speeds[:] = bell_speed(bell) * slowing
+    speeds[:] = _bell_speed(bell) * slowing

@@ -17,7 +17,7 @@ from typing import Any, TypeVar
 from inkline.errors import InputError, UnitError
 from inkline.units import length_from_text
 
-T = TypeVar("T")
+_Part = TypeVar("_Part")
 
 
 class ValueKind(StrEnum):
@@ -71,7 +71,7 @@ _SPEED = re.compile(_NUMBER + r"(mm|cm)/s\s*")
 _ANGLE = re.compile(_NUMBER + r"deg\s*")
 
 
-def number_from_text(given: object, kind: ValueKind) -> float:
+def _number_from_text(given: object, kind: ValueKind) -> float:
     """The float that `given` says, in mm, mm/s, degrees or as a plain number.
 
     Raises:
@@ -97,7 +97,7 @@ def number_from_text(given: object, kind: ValueKind) -> float:
 
 
 def text_from_number(number: float, kind: ValueKind) -> str | float:
-    """`number` as a person would write it; `number_from_text` reads it back without loss."""
+    """`number` as a person would write it; `_number_from_text` reads it back without loss."""
     if kind is ValueKind.LENGTH:
         um = round(number * 1000.0, 9)
         return (
@@ -124,7 +124,7 @@ def checked_value(given: object, field: dataclasses.Field[Any]) -> Any:
         if given not in options:
             raise UnitError(f"one of {', '.join(options)} is required, not {given!r}", text=given)
         return given
-    number = number_from_text(given, kind)
+    number = _number_from_text(given, kind)
     low, high = field.metadata["low"], field.metadata["high"]
     if not low <= number <= high:
         span = f"from {text_from_number(low, kind)} to {text_from_number(high, kind)}"
@@ -134,7 +134,9 @@ def checked_value(given: object, field: dataclasses.Field[Any]) -> Any:
     return number
 
 
-def part_from_dict(part: type[T], values: object, *, where: str, base: T) -> tuple[T, list[str]]:
+def part_from_dict(
+    part: type[_Part], values: object, *, where: str, base: _Part
+) -> tuple[_Part, list[str]]:
     """One part of a style with `values` in place of `base`'s, and a sentence for each fault."""
     if not isinstance(values, Mapping):
         return base, [f"{where}: a table of values is required, not {values!r}"]

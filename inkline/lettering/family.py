@@ -28,7 +28,7 @@ from inkline.lettering.opened import OpenedFaces, mark_of_folder
 from inkline.lettering.outline import FlatContour, FlatteningPen
 
 UFO_SUFFIX = ".ufo"
-NOMINAL_STEM_KEY = "inkline.nominalStem"
+_NOMINAL_STEM_KEY = "inkline.nominalStem"
 _OUTLINES = 6
 """So many glyphs of closed contours alone make a font of outlines, if they are most of it."""
 _MARK_OF_FIRST = "public.kern1."
@@ -245,7 +245,7 @@ def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, floa
         path = folder / "fontinfo.plist"
         raise FamilyError(f"{path} must give unitsPerEm, a number above 0", path=str(path))
     with _as_family_error(folder / "lib.plist", "cannot be read"):
-        stem = reader.readLib().get(NOMINAL_STEM_KEY)
+        stem = reader.readLib().get(_NOMINAL_STEM_KEY)
     if (
         isinstance(stem, bool)
         or not isinstance(stem, int | float)
@@ -253,7 +253,7 @@ def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, floa
     ):
         path = folder / "lib.plist"
         raise FamilyError(
-            f"{path} must give {NOMINAL_STEM_KEY}, the designed stem in font units, between 0 "
+            f"{path} must give {_NOMINAL_STEM_KEY}, the designed stem in font units, between 0 "
             f"and the em, not {stem!r}",
             path=str(path),
         )

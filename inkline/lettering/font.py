@@ -34,7 +34,7 @@ from inkline.lettering.profiles import inked_runs
 # error, where the user expects one sentence or none.
 logging.getLogger("fontTools").addHandler(logging.NullHandler())
 
-NO_AXES: Mapping[str, float] = {}
+_NO_AXES: Mapping[str, float] = {}
 """A variable font as its maker has it by default."""
 
 _COLLECTION_TAG = b"ttcf"
@@ -235,7 +235,7 @@ class Font:
 _OPENED: OpenedFaces[Font] = OpenedFaces()
 
 
-def open_font(path: str | Path, *, axes: Mapping[str, float] = NO_AXES) -> Font:
+def open_font(path: str | Path, *, axes: Mapping[str, float] = _NO_AXES) -> Font:
     """The font in the file `path`.
 
     TTF, OTF, WOFF or WOFF2, of quadratic or cubic outlines, also variable. The same one as before

@@ -18,7 +18,7 @@ from inkline.lettering.forms import DIGITS, NO_FORMS, Forms
 from inkline.lettering.line import SetLine, on_page, set_line
 from inkline.lettering.profiles import contour_reach, stroke_reach
 
-N_HEIGHTS = 1024
+_N_HEIGHTS = 1024
 """Heights at which white is measured.
 A level edge is placed to within 1/1024 of the numeral's height, and moves its mean white by no more
 than that share of the depth."""
@@ -327,8 +327,8 @@ def _reach(pieces: list[_Piece], heights: Floats) -> Floats:
 
 
 def _middles(low: float, high: float) -> Floats:
-    """The middles of `N_HEIGHTS` equal slices between two values, ascending."""
-    return np.asarray(low + (high - low) * (np.arange(N_HEIGHTS) + 0.5) / N_HEIGHTS)
+    """The middles of `_N_HEIGHTS` equal slices between two values, ascending."""
+    return np.asarray(low + (high - low) * (np.arange(_N_HEIGHTS) + 0.5) / _N_HEIGHTS)
 
 
 def _even_edge(reach: Floats, depth: float) -> float:

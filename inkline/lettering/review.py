@@ -28,28 +28,28 @@ from inkline.lettering.measures import (
 )
 from inkline.lettering.swap import outlined_glyph
 
-FLAT_TOPS = {"capitals": "BDEFHIKLPRTXZ", "figures": "57", "small letters": "vwxz"}
-FLAT_FEET = {"capitals": "BDEFHIKLPRTXZ", "figures": "1247", "small letters": "hiklmnrvwxz"}
-ROUND_TOPS = {"capitals": "CGOQS", "figures": "02389", "small letters": "ceos"}
-ROUND_FEET = {"capitals": "CGOS", "figures": "03568", "small letters": "ceos"}
-STRAIGHT_LEFT = {"capitals": "BDEFHKLNPR", "small letters": "hklmnr"}
-ROUND_LEFT = {"capitals": "CGOQ", "small letters": "ceo"}
-STRAIGHT_RIGHT = {"capitals": "HIN", "small letters": "hmn"}
-UPRIGHTS = "BDEFHIKLPRThkl1"
-WITH_COUNTERS = "0468964ABDOPQRabdegopq"
+_FLAT_TOPS = {"capitals": "BDEFHIKLPRTXZ", "figures": "57", "small letters": "vwxz"}
+_FLAT_FEET = {"capitals": "BDEFHIKLPRTXZ", "figures": "1247", "small letters": "hiklmnrvwxz"}
+_ROUND_TOPS = {"capitals": "CGOQS", "figures": "02389", "small letters": "ceos"}
+_ROUND_FEET = {"capitals": "CGOS", "figures": "03568", "small letters": "ceos"}
+_STRAIGHT_LEFT = {"capitals": "BDEFHKLNPR", "small letters": "hklmnr"}
+_ROUND_LEFT = {"capitals": "CGOQ", "small letters": "ceo"}
+_STRAIGHT_RIGHT = {"capitals": "HIN", "small letters": "hmn"}
+_UPRIGHTS = "BDEFHIKLPRThkl1"
+_WITH_COUNTERS = "0468964ABDOPQRabdegopq"
 
-HEIGHT_PLAY = 0.015
+_HEIGHT_PLAY = 0.015
 """How far flat letters may differ in height, as a share of it.
 Beyond it a reader sees the line jump."""
-OVERSHOOT = (0.008, 0.035)
+_OVERSHOOT = (0.008, 0.035)
 """How far round letters may reach beyond the flat ones, as shares of the height.
 Those that reach 1 to 3 % beyond look as tall; the bounds leave room for rounding."""
-BEARING_PLAY = 0.3
+_BEARING_PLAY = 0.3
 """How far like sides may differ, in stems."""
-SLANT_PLAY_DEGREES = 1.5
-LEAST_COUNTER = 1.0
+_SLANT_PLAY_DEGREES = 1.5
+_LEAST_COUNTER = 1.0
 """The smallest disc that a counter must hold, in stems, or ink fills it."""
-STEMS_HIGH = (4.0, 20.0)
+_STEMS_HIGH = (4.0, 20.0)
 """How many pens high capitals of a workable pen are."""
 _STRAY_STEMS = 0.3
 _FAR_EM = 0.6
@@ -84,7 +84,7 @@ class Review:
         Positive leans to the right.
         """
         leans = [
-            lean for lean in (self._lean(character) for character in UPRIGHTS) if lean is not None
+            lean for lean in (self._lean(character) for character in _UPRIGHTS) if lean is not None
         ]
         return float(np.median(leans)) if leans else 0.0
 
@@ -145,18 +145,18 @@ class Review:
     def pen(self) -> Iterator[str]:
         """A pen too wide or too narrow for the letters."""
         high = self.family.cap_height_em / self.family.nominal_stem_em
-        if not STEMS_HIGH[0] <= high <= STEMS_HIGH[1]:
+        if not _STEMS_HIGH[0] <= high <= _STEMS_HIGH[1]:
             yield (
-                f"Capitals stand {high:.1f} pens high; between {STEMS_HIGH[0]:g} and "
-                f"{STEMS_HIGH[1]:g} is workable."
+                f"Capitals stand {high:.1f} pens high; between {_STEMS_HIGH[0]:g} and "
+                f"{_STEMS_HIGH[1]:g} is workable."
             )
 
     def heights(self) -> Iterator[str]:
         """Flat letters whose tops or feet differ."""
-        for what, groups, side in (("tops", FLAT_TOPS, top_of), ("feet", FLAT_FEET, foot_of)):
+        for what, groups, side in (("tops", _FLAT_TOPS, top_of), ("feet", _FLAT_FEET, foot_of)):
             for kind, letters in groups.items():
                 line, values = self._line(letters, side)
-                play = HEIGHT_PLAY * self.family.cap_height_em * self.units
+                play = _HEIGHT_PLAY * self.family.cap_height_em * self.units
                 off = {c: round(value) for c, value in values.items() if abs(value - line) > play}
                 if off:
                     yield (
@@ -167,12 +167,12 @@ class Review:
     def overshoots(self) -> Iterator[str]:
         """Round letters that reach too little or too far beyond the flat ones."""
         for what, flat, rounds, side, sense in (
-            ("above", FLAT_TOPS, ROUND_TOPS, top_of, 1.0),
-            ("below", FLAT_FEET, ROUND_FEET, foot_of, -1.0),
+            ("above", _FLAT_TOPS, _ROUND_TOPS, top_of, 1.0),
+            ("below", _FLAT_FEET, _ROUND_FEET, foot_of, -1.0),
         ):
             for kind, letters in rounds.items():
                 line, known = self._line(flat[kind], side)
-                high, _ = self._line(FLAT_TOPS[kind], top_of)
+                high, _ = self._line(_FLAT_TOPS[kind], top_of)
                 if not known or not high:
                     continue
                 shares = {
@@ -182,7 +182,7 @@ class Review:
                 off = {
                     c: f"{round(100.0 * share, 1) + 0.0:.1f} %"
                     for c, share in shares.items()
-                    if not OVERSHOOT[0] <= share <= OVERSHOOT[1]
+                    if not _OVERSHOOT[0] <= share <= _OVERSHOOT[1]
                 }
                 if off:
                     yield (
@@ -194,14 +194,14 @@ class Review:
         """Upright strokes that lean otherwise than most."""
         degrees = {
             c: float(np.degrees(np.arctan(lean)))
-            for c in UPRIGHTS
+            for c in _UPRIGHTS
             if (lean := self._lean(c)) is not None
         }
         usual = float(np.degrees(np.arctan(self.slant)))
         off = {
             c: f"{value:.1f}"
             for c, value in degrees.items()
-            if abs(value - usual) > SLANT_PLAY_DEGREES
+            if abs(value - usual) > _SLANT_PLAY_DEGREES
         }
         if off:
             yield (
@@ -212,16 +212,16 @@ class Review:
     def bearings(self) -> Iterator[str]:
         """Like sides of letters that stand at different distances from their neighbours."""
         for what, groups, side in (
-            ("left of straight", STRAIGHT_LEFT, white_at_left),
-            ("left of round", ROUND_LEFT, white_at_left),
-            ("right of straight", STRAIGHT_RIGHT, white_at_right),
+            ("left of straight", _STRAIGHT_LEFT, white_at_left),
+            ("left of round", _ROUND_LEFT, white_at_left),
+            ("right of straight", _STRAIGHT_RIGHT, white_at_right),
         ):
             for kind, letters in groups.items():
                 usual, values = self._line(letters, side)
                 off = {
                     c: round(value)
                     for c, value in values.items()
-                    if abs(value - usual) > BEARING_PLAY * self.stem
+                    if abs(value - usual) > _BEARING_PLAY * self.stem
                 }
                 if off:
                     yield (
@@ -232,9 +232,9 @@ class Review:
     def counters(self) -> Iterator[str]:
         """Counters that ink would fill."""
         tight = {}
-        for character in dict.fromkeys(WITH_COUNTERS):
+        for character in dict.fromkeys(_WITH_COUNTERS):
             least = self._least_counter(character)
-            if least < LEAST_COUNTER:
+            if least < _LEAST_COUNTER:
                 tight[character] = f"{max(least, 0.0):.2f}"
         if tight:
             yield f"Counters narrower than a stem, which ink may fill: {_pairs(tight)} stems."

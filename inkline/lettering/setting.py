@@ -18,7 +18,7 @@ from inkline.lettering.forms import Chosen
 from inkline.lettering.line import SetLine, ink_bounds, set_line
 from inkline.lettering.optical import set_numeral
 
-WORD_SPACING_EM = 0.04
+_WORD_SPACING_EM = 0.04
 """Extra white between capitals in words, in em.
 Capitals set as tight as text look crowded. Chosen by eye."""
 FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
@@ -96,7 +96,7 @@ def word_line(
     """
     if any(script(letter) in _HEADLINE for letter in text):
         return _in_pieces(set_line(face, text, figures=figures, forms=dict(forms)))
-    air = WORD_SPACING_EM if text.isupper() else 0.0
+    air = _WORD_SPACING_EM if text.isupper() else 0.0
     return set_line(face, text, figures=figures, spacing_em=air + spacing, forms=dict(forms))
 
 

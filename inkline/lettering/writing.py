@@ -21,15 +21,15 @@ from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyp
 from inkline.lettering.font import Font
 from inkline.lettering.traced import USUAL_STROKES, traced_glyph
 
-HEAVIEST = 0.18
+_HEAVIEST = 0.18
 """Stem over height of the figures up to which a font is written.
 Text weights have 0.12 to 0.14, medium ones 0.17, bold ones 0.2 and more."""
-MOST_CONTRAST = 1.6
+_MOST_CONTRAST = 1.6
 """Broad over thin strokes up to which a font is written.
 9th over 1st tenth of their length: plain faces have 1.1 to 1.4, text serifs 2."""
-LEAST_COVERED = 0.94
+_LEAST_COVERED = 0.94
 """Share of the ink that its traced strokes must cover, ..."""
-MOST_ADDED = 0.04
+_MOST_ADDED = 0.04
 """... and what they may add to it at most."""
 _SAMPLE = "0123456789AEHMORSaeghnst"
 """What is measured: all figures, and letters of every build."""
@@ -76,23 +76,23 @@ class Build:
         """
         reasons = (
             (
-                self.stem > HEAVIEST,
-                f"its stems are {self.stem:.2f} of its height wide, and a pen's at most {HEAVIEST}",
+                self.stem > _HEAVIEST,
+                f"its stems are {self.stem:.2f} of its height wide, and a pen's at most {_HEAVIEST}",
             ),
             (
-                self.contrast > MOST_CONTRAST,
+                self.contrast > _MOST_CONTRAST,
                 (
                     f"its broad strokes are {self.contrast:.1f} times its thin ones, and a pen's "
-                    f"at most {MOST_CONTRAST}"
+                    f"at most {_MOST_CONTRAST}"
                 ),
             ),
             (
-                self.covered < LEAST_COVERED,
-                f"strokes cover {self.covered:.0%} of its ink, and {LEAST_COVERED:.0%} is required",
+                self.covered < _LEAST_COVERED,
+                f"strokes cover {self.covered:.0%} of its ink, and {_LEAST_COVERED:.0%} is required",
             ),
             (
-                self.added > MOST_ADDED,
-                f"strokes add {self.added:.0%} to its ink, and {MOST_ADDED:.0%} is allowed",
+                self.added > _MOST_ADDED,
+                f"strokes add {self.added:.0%} to its ink, and {_MOST_ADDED:.0%} is allowed",
             ),
             (
                 self.unusual > _MOST_UNUSUAL,

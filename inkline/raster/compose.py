@@ -73,7 +73,7 @@ def _take_off_paper(grey: Grey, inked: InkedDrawing) -> None:
     kept = np.zeros(width * height, dtype=np.uint8)
     for mark in inked.marks:
         covered = coverage_from_contours(mark.contours, canvas=inked.canvas)
-        pixels = covered_pixels(covered)
+        pixels = _covered_pixels(covered)
         if len(pixels) == 0:
             continue  # beyond the canvas
         kept[pixels] = np.maximum(kept[pixels], _kept_by(mark, pixels, width))
@@ -91,7 +91,7 @@ def _kept_by(mark: InkedMark, pixels: Ints, width: int) -> Grey:
     return np.rint(tooth_mask(mark.tooth, places) * FULL).astype(np.uint8)
 
 
-def covered_pixels(coverage: Coverage) -> Ints:
+def _covered_pixels(coverage: Coverage) -> Ints:
     """Flat indices of all pixels that have any coverage, touched ones first, then the spans."""
     lengths = coverage.span_ends - coverage.span_starts
     within = np.arange(int(lengths.sum())) - np.repeat(np.cumsum(lengths) - lengths, lengths)

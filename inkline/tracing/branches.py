@@ -186,7 +186,7 @@ def _is_point(branch: Branch, branches: list[Branch], degree: dict[int, int], wi
         return False
     if branch.length + branch.radii[tip] - branch.radii[joint] < _POINT * width:
         return True
-    gap = meeting_point(*away) - branch.points[tip]
+    gap = _meeting_point(*away) - branch.points[tip]
     return bool(np.hypot(*gap) < _AT_MEETING * width)
 
 
@@ -204,7 +204,7 @@ def runs_from(branch: Branch, node: int, width: float) -> Iterator[tuple[Points,
             yield near, far
 
 
-def meeting_point(a: tuple[Points, Points], b: tuple[Points, Points]) -> Points:
+def _meeting_point(a: tuple[Points, Points], b: tuple[Points, Points]) -> Points:
     """Where the lines through two pairs of points meet.
 
     That is infinitely far away where they are parallel.

@@ -108,7 +108,7 @@ def _strokes_of(path: Path, width: float) -> list[Path]:
     if path.closed and not path.corners:
         return [_round_from_top(path)]
     if not path.corners:
-        return [path if _is_natural(path) else reversed_path(path)]
+        return [path if _is_natural(path) else _reversed_path(path)]
     return _strokes_between_lifts(_open_path(path), width)
 
 
@@ -135,7 +135,7 @@ def _turn_over(path: Path, first: int, last: int) -> float:
     return angle_between(b - a, d - c)
 
 
-def reversed_path(path: Path) -> Path:
+def _reversed_path(path: Path) -> Path:
     """The same path drawn the other way."""
     last = len(path.points) - 1
     return replace(
@@ -208,7 +208,7 @@ def _strokes_between_lifts(path: Path, width: float) -> list[Path]:
         slow = leftwards and all(section.is_straight for section in sections)
         return len(strokes) + int(slow), float(strokes[0].points[0, 0] - strokes[0].points[0, 1])
 
-    sections = [_sections(way, width) for way in (path, reversed_path(path))]
+    sections = [_sections(way, width) for way in (path, _reversed_path(path))]
     return min(((one, _strokes(one)) for one in sections), key=cost)[1]
 
 
@@ -276,4 +276,4 @@ def _joined_sections(group: list[_Section]) -> Path:
         corners=corners,
         touches=(paths[0].touches[0], paths[-1].touches[1]),
     )
-    return whole if len(group) > 1 or group[0].is_natural else reversed_path(whole)
+    return whole if len(group) > 1 or group[0].is_natural else _reversed_path(whole)
