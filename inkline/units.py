@@ -14,7 +14,7 @@ from enum import StrEnum
 from inkline.errors import UnitError
 
 MM_PER_INCH = 25.4
-POINTS_PER_INCH = 72.0
+_POINTS_PER_INCH = 72.0
 
 
 class Unit(StrEnum):
@@ -30,7 +30,7 @@ class Unit(StrEnum):
 
 
 _MM_PER_UNIT = {
-    Unit.PT: MM_PER_INCH / POINTS_PER_INCH,
+    Unit.PT: MM_PER_INCH / _POINTS_PER_INCH,
     Unit.MM: 1.0,
     Unit.CM: 10.0,
     Unit.UM: 0.001,

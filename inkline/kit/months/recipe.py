@@ -30,7 +30,7 @@ class MonthsRecipe(Recipe):
     Attributes:
         months: year and number of each month, in order.
         chosen: names of the formats that they are finished in.
-        week_start: the day on which weeks begin, as `schema_key.WEEK_STARTS` names it.
+        week_start: the day on which weeks begin, as `key.WEEK_STARTS` names it.
     """
 
     months: tuple[tuple[int, int], ...]

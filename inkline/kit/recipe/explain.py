@@ -18,7 +18,7 @@ from inkline.styles.text import PARTS, allowed_in_words, value_text
 
 ALL = "all"
 """The word that asks for everything."""
-TOP = "the top of a recipe"
+_TOP = "the top of a recipe"
 _WIDTH = 100
 _INDENT = 4
 _LABEL = 10
@@ -181,7 +181,7 @@ def _entry_lines(entry: Entry) -> Iterator[str]:
 
 
 def _table_lines(table: str, known: Mapping[str, Entry]) -> Iterator[str]:
-    yield f"[{table}]" if table else f"At {TOP}"
+    yield f"[{table}]" if table else f"At {_TOP}"
     yield from _wrap(
         TABLES.get(table) or PARTS.get(table.removeprefix(f"{_STYLE}."), ""), " " * _INDENT
     )

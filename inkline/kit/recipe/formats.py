@@ -17,7 +17,7 @@ from inkline.kit.recipe.model import FormatRecipe
 from inkline.kit.recipe.tables import Tables, key_path
 from inkline.source.faults import did_you_mean
 
-MOST_FORMATS = 12
+_MOST_FORMATS = 12
 FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
 RESERVED_NAMES = frozenset({"words", "masters"})
 """Names of the kit's other folders, which a format's folder would run into."""
@@ -36,9 +36,9 @@ def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
     """
     shared = _shared_values(tables)
     wanted = _tables_to_draw(tables)
-    if len(wanted) > MOST_FORMATS:
+    if len(wanted) > _MOST_FORMATS:
         tables.refuse(
-            FORMATS, f"formats must hold at most {MOST_FORMATS} tables, not {len(wanted)}"
+            FORMATS, f"formats must hold at most {_MOST_FORMATS} tables, not {len(wanted)}"
         )
         return ()
     found = [_format(tables, name, table, shared) for name, table in wanted.items()]

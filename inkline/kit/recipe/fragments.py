@@ -9,7 +9,7 @@ from inkline.kit.recipe.key import Schema
 
 SIZE_UNITS = "pt|mm|cm|um|µm|μm|in"
 """Units of lengths that have a size of their own, as a part of a regular expression."""
-LENGTH_UNITS = f"px|{SIZE_UNITS}|%"
+_LENGTH_UNITS = f"px|{SIZE_UNITS}|%"
 """All units of lengths, likewise."""
 _NUMBER = r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)(e[+-]?[0-9]+)?"
 _SPACE = r"\s*"
@@ -55,5 +55,5 @@ def table_schema(properties: Mapping[str, Schema]) -> Schema:
     return {"type": "object", "properties": dict(properties), "additionalProperties": False}
 
 
-LENGTH_SCHEMA = measure_schema(LENGTH_UNITS)
+LENGTH_SCHEMA = measure_schema(_LENGTH_UNITS)
 """A length with any unit."""

@@ -25,7 +25,7 @@ from inkline.kit.recipe.reading import MOST_AGAIN
 from inkline.kit.recipe.text import EXAMPLES, toml_text
 from inkline.styles.text import PARTS, allowed_in_words
 
-DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
 """The name of the standard's version, as the standard gives it."""
 _DAY = r"^([0-9]{4}-)?(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
 _IMITATES = {
@@ -44,7 +44,7 @@ def recipe_schema() -> Schema:
         if name not in ("version", EXTENDS, KITS)
     }
     return {
-        "$schema": DIALECT,
+        "$schema": _DIALECT,
         "title": "The recipe of a stamp kit",
         **table_schema(top | tables),
         "required": ["version"],

@@ -24,7 +24,7 @@ from inkline.styles.files import DEFAULT_STYLE
 RECIPE_VERSION = 1
 LARGEST_SIDE_PX = 20_000
 """A grey picture of this side takes 400 MB; calendar stamps are an eighth of it."""
-SMALLEST_SIDE_PX = 100
+_SMALLEST_SIDE_PX = 100
 EXTENDS = "extends"
 """The key that names the recipe which lends what a file leaves out."""
 EACH_FORMAT = "each_format"
@@ -113,7 +113,7 @@ KEYS: tuple[Key, ...] = (
         name="side",
         kind=kinds.SIDE,
         default="2500 px",
-        low=SMALLEST_SIDE_PX,
+        low=_SMALLEST_SIDE_PX,
         high=LARGEST_SIDE_PX,
         sentence="Width and height of the canvas, rounded to whole pixels.",
     ),

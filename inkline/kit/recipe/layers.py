@@ -21,7 +21,7 @@ from inkline.source.values import text_of_value
 
 NO_FORMAT = "none"
 """The word that stands in place of a format's table to take the format out."""
-MOST_ABOVE = 8
+_MOST_ABOVE = 8
 """A recipe stands on at most so many others; more are a mistake, or a nuisance to find one's way
 in."""
 MOST_KITS = 24
@@ -173,12 +173,12 @@ def _refuse_circle(own: Layers, path: Path, above: tuple[Path, ...]) -> None:
                 )
             ]
         )
-    if len(above) > MOST_ABOVE:
+    if len(above) > _MOST_ABOVE:
         raise RecipeError(
             [
                 own.fault(
                     EXTENDS,
-                    f"{EXTENDS}: at most {MOST_ABOVE} recipes may stand beneath one, and here "
+                    f"{EXTENDS}: at most {_MOST_ABOVE} recipes may stand beneath one, and here "
                     f"are more",
                 )
             ]

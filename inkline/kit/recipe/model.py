@@ -148,7 +148,7 @@ class Recipe:
         ppi: pixels per inch.
         margin: from the canvas edge to the centre of the outermost rules.
         safe: no ink comes nearer to the canvas edge.
-        formats: the shapes of calendar, in the recipe's order.
+        formats: the formats of calendar, in the recipe's order.
         words: the words used alone, and the language.
         family: name of the stroke family, or the place of a UFO folder, seen from where inkline
             runs.

@@ -112,22 +112,23 @@ class Tables:
                 f"missing",
             )
             return None
-        # Every entry of a table by itself, so that all faults come to light.
-        has_entries = key.kind.has_entries and isinstance(given, dict)
-        pieces = [{name: one} for name, one in given.items()] if has_entries else []
-        tried = [self._value_or_fault(path, key, piece) for piece in pieces or [given]]
-        if None in tried:
-            return None
-        return self._value_or_fault(path, key, given) if pieces else tried[0]
-
-    def _value_or_fault(self, path: str, key: Key, given: Any) -> Any:
         try:
             return key.kind.read(key, given, self.scale)
         except RefusedError as refused:
-            self.refuse(
-                key_path(path, refused.inner) if refused.inner else path, f"{path} {refused}"
-            )
+            for one in self._refusals(key, given) or [refused]:
+                self.refuse(key_path(path, one.inner) if one.inner else path, f"{path} {one}")
             return None
+
+    def _refusals(self, key: Key, given: Any) -> list[RefusedError]:
+        """What is wrong with each entry of a table of entries; nothing of another value."""
+        found = []
+        if key.kind.has_entries and isinstance(given, dict):
+            for name, entry in given.items():
+                try:
+                    key.kind.read(key, {name: entry}, self.scale)
+                except RefusedError as refused:
+                    found.append(refused)
+        return found
 
     def read_canvas(self) -> dict[str, Any]:
         """The canvas's own values; sets the scale by which all other lengths are read."""

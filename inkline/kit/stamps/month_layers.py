@@ -33,7 +33,7 @@ class Shown:
         month: 1 to 12.
         offset: empty cells before its first day.
         days: how many it has.
-        start: the day on which weeks begin, as `schema_key.WEEK_STARTS` names it.
+        start: the day on which weeks begin, as `key.WEEK_STARTS` names it.
     """
 
     year: int

@@ -218,8 +218,8 @@ BROKEN = [
     (
         "[formats.tall]\nblock_line = 2",
         (
-            ', line 4: formats.tall.block_line must be a length such as "5 pt", "0.4 mm" or "1.5 %",'
-            " not 2"
+            ', line 4: formats.tall.block_line must be a length such as "5 pt", "0.4 mm" or '
+            '"1.5 %", not 2'
         ),
     ),
     (
