@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+import faces
 from inkline.kit import build
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.press.shop import Workshop
@@ -43,6 +44,18 @@ def pytest_xdist_auto_num_workers(config):
     if not all(place.is_file() for place in places):
         return None
     return 0 if len(places) == 1 else min(len(places), os.cpu_count() or 1)
+
+
+@pytest.fixture(scope="session")
+def scullery():
+    """The stroke family whose letters a kit has when its recipe asks for no others."""
+    return faces.scullery()
+
+
+@pytest.fixture(scope="session")
+def arabic():
+    """A font whose letters join and run from right to left."""
+    return faces.arabic()
 
 
 @pytest.fixture

@@ -1,14 +1,8 @@
-"""Lets the ink tests share `ink_scenes`, though test folders are not packages."""
-
-import sys
-from pathlib import Path
+"""A style at work in every part of it, for the ink tests."""
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
-
 from ink_scenes import LIVELY
-
 from inkline.ink.style import style_from_dict
 
 

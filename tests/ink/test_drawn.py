@@ -7,8 +7,8 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule, small_grid
 
+from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule, small_grid
 from inkline.chance import stream
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours

@@ -5,8 +5,8 @@ import dataclasses
 import numpy as np
 import pytest
 import shapely
-from ink_scenes import box, drawing, numeral_stroke, rule, small_grid
 
+from ink_scenes import box, drawing, numeral_stroke, rule, small_grid
 from inkline.drawing import Cap, Shape, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT

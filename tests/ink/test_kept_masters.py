@@ -9,9 +9,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from ink_scenes import LIVELY, drawing, numeral_stroke, rule
 from PIL import Image
 
+from ink_scenes import LIVELY, drawing, numeral_stroke, rule
 from inkline.ink.engine import draw
 from inkline.ink.master import masters_from_arrays
 from inkline.ink.style import style_from_dict

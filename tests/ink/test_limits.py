@@ -7,8 +7,8 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule
 
+from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule
 from inkline.drawing import Role
 from inkline.geometry.polygon import total_area
 from inkline.ink.engine import draw

@@ -6,8 +6,8 @@ import functools
 import numpy as np
 import pytest
 import shapely
-from ink_scenes import LIVELY, SHEET_PX, drawing, numeral_stroke, rule
 
+from ink_scenes import LIVELY, SHEET_PX, drawing, numeral_stroke, rule
 from inkline.drawing import Role
 from inkline.ink.bound import reach_mm
 from inkline.ink.engine import draw

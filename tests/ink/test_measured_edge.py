@@ -11,8 +11,8 @@ import functools
 
 import numpy as np
 import pytest
-from ink_scenes import SHEET_PX, drawing, rule
 
+from ink_scenes import SHEET_PX, drawing, rule
 from inkline.ink.engine import draw
 from inkline.ink.style import style_from_dict
 from inkline.proof.edges import CUT_WEIGHTS, line_edges, roughness

@@ -10,8 +10,8 @@ import dataclasses
 
 import numpy as np
 import pytest
-from ink_scenes import LIVELY, SHEET_PX, drawing, rule
 
+from ink_scenes import LIVELY, SHEET_PX, drawing, rule
 from inkline.chance import stream
 from inkline.ink.engine import draw
 from inkline.ink.hand import TREMOR_HZ, drift_along, tremor_along

@@ -4,8 +4,8 @@ import dataclasses
 
 import numpy as np
 import pytest
-from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule
 
+from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule
 from inkline.geometry.polygon import bounds
 from inkline.ink.engine import draw
 from inkline.ink.inked import InkedDrawing

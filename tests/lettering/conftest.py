@@ -10,8 +10,6 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.ufoLib import UFOWriter
 
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 
 FONT_FILES = {
@@ -30,11 +28,6 @@ def font_files():
 @pytest.fixture(scope="session")
 def fonts():
     return {name: open_font(path) for name, path in FONT_FILES.items()}
-
-
-@pytest.fixture(scope="session")
-def scullery():
-    return open_family(family_path("scullery"))
 
 
 def line_(*points):

@@ -11,10 +11,9 @@ import pytest
 import uharfbuzz
 from fontTools.ttLib import TTFont
 
+from faces import scullery
 from inkline.errors import InputError
 from inkline.ink.style import EXACT
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.line import set_line
 from inkline.lettering.optical import set_numeral
@@ -42,7 +41,7 @@ ABOUT = FontAbout(
     sample="1",
 )
 FACES = {
-    "family": lambda: open_family(family_path("scullery")),
+    "family": scullery,
     "font": lambda: open_font(Path(font_roboto.font_files["Roboto"])),
 }
 

@@ -3,7 +3,6 @@
 import io
 import json
 from dataclasses import replace
-from functools import lru_cache
 from pathlib import Path
 
 import font_roboto
@@ -18,10 +17,7 @@ from inkline.errors import InputError, WorkError
 from inkline.folder.disk import Disk
 from inkline.folder.kept import Foreign
 from inkline.folder.manifest import MANIFEST_FILE
-from inkline.lettering.family import open_family
 from inkline.lettering.writing import Way
-from inkline.numerals import order as numerals_order
-from inkline.numerals import product as numerals
 from inkline.numerals.head import MASTERS_FILE
 from inkline.numerals.order import Ground, NumeralOrder
 from inkline.numerals.permission import Permission
@@ -34,16 +30,6 @@ ORDER = NumeralOrder(
 SMALL = replace(ORDER, wanted="7,12", font_name=None)
 SOURCE = Path(font_source_sans_pro.font_files_otf["SourceSansPro"])
 ROBOTO = Path(font_roboto.font_files["Roboto"])
-
-
-@pytest.fixture(scope="module", autouse=True)
-def _letters_opened_once():
-    """A family is a third of a second to open, and a set holds nothing that changes it."""
-    opened = lru_cache(open_family)
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(numerals_order, "open_family", opened)
-        patch.setattr(numerals, "open_family", opened)
-        yield
 
 
 @pytest.fixture(scope="module")

@@ -11,13 +11,12 @@ import pytest
 import uharfbuzz
 from fontTools.ttLib import TTFont
 
+from faces import scullery
 from inkline.drawing import Drawing, Layer, Role
 from inkline.errors import InputError
 from inkline.geometry.polygon import bounds
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
 from inkline.lettering.line import marks_from_line, set_line
 from inkline.output.font_file import (
     UNITS_PER_EM,
@@ -54,7 +53,7 @@ EM_PX = 450.0
 
 def drawn_contours(character, number):
     """A drawing of a character in em, y up."""
-    face = open_family(family_path("scullery"))
+    face = scullery()
     marks = marks_from_line(
         set_line(face, character),
         name=character,

@@ -9,12 +9,11 @@ import resvg
 import shapely
 from PIL import Image
 
+from faces import scullery
 from inkline.drawing import Drawing, Layer, Role
 from inkline.geometry.fitting import FittedOutline, fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
 from inkline.lettering.line import marks_from_line, set_line
 from inkline.output.svg import ROUNDING_PX, _path_data, svg_bytes
 from inkline.raster.coverage import grey_from_contours
@@ -79,7 +78,7 @@ def test_a_ring_has_its_hole():
     ("text", "style"), [("28", "round-pen"), ("3&", "brush-pen"), ("16", "felt-marker")]
 )
 def test_drawn_numerals_look_as_our_own_picture(text, style):
-    face = open_family(family_path("scullery"))
+    face = scullery()
     marks = marks_from_line(
         set_line(face, text),
         name=text,

@@ -21,7 +21,6 @@ from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.month import Offer, chart_names, year_chart
-from inkline.lettering.font import open_font
 from inkline.pages.lines import Align, TextLine
 from inkline.pages.palette import DAY, ERASED_DAY
 from inkline.pages.pdf_letters import PageLetters, first_with, usual_family
@@ -52,14 +51,6 @@ def chart(year=2027, start="monday", *, offer=PLAIN, language="en"):
         names=chart_names(language),
         formats=("standard",),
     )
-
-
-@pytest.fixture(scope="module")
-def arabic():
-    import fontpkg_noto_sans_arabic  # noqa: PLC0415
-
-    folder = Path(fontpkg_noto_sans_arabic.__file__).parent
-    return open_font(next(path for path in sorted(folder.rglob("*.ttf"))))
 
 
 def pixels(data):

@@ -1,20 +1,19 @@
 """Blocks of all forms, where they lie, and those with dates cut out."""
 
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
 
+from faces import scullery
 from inkline.drawing import Leaves, Role, Stroke
 from inkline.geometry.boxes import inset_box
 from inkline.geometry.polygon import signed_area
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
-from inkline.kit.letters import face_of
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.outlines import LEAST_OVERLAP, MOST_OVERLAP, OutlineContent, run_around
@@ -25,11 +24,6 @@ HEAD = 'version = 1\ntitle = "B"\nnumber = 7\n[canvas]\nside = "{side} px"\n[sty
 IN_BLOCKS = 'gap_from = "blocks"\ngap = 0.06\nnumeral = 0.4\n'
 
 
-@cache
-def face():
-    return face_of(default_recipe())
-
-
 def recipe(body, *, side=1000, style="round-pen", number=7):
     text = HEAD.format(side=side, style=style).replace("number = 7", f"number = {number}") + body
     return recipe_from_text(text, source="t.toml", folder=Path())
@@ -38,7 +32,7 @@ def recipe(body, *, side=1000, style="round-pen", number=7):
 def plans(body, **options):
     return {
         name: make()
-        for name, make in plan_makers(recipe(body, **options), face()).items()
+        for name, make in plan_makers(recipe(body, **options), scullery()).items()
         if "/bl" in name
     }
 
@@ -240,7 +234,7 @@ def test_a_pen_leaves_no_corner_sharper_than_half_its_width():
 def test_underlines_lie_under_the_numerals_and_in_their_boxes(level):
     body = f"weeks = [5]\nblock_form = 'underline'\nblock_line = '5 px'\nlevel = '{level}'\nnumeral = 0.3"
     layout = cells_of(body)
-    makers = plan_makers(recipe(body), face())
+    makers = plan_makers(recipe(body), scullery())
     plan, dates = makers["sheet/blocks-5"](), makers["sheet/dates-1"]()
     lines = {line["name"].split("/")[-1]: line for line in plan.geometry()["lines"]}
     assert len(lines) == 35
@@ -331,7 +325,7 @@ def test_cut_blocks_are_the_blocks_times_what_the_numerals_leave(style, side, us
 
 
 def test_cut_blocks_hold_the_same_marks_as_the_stamps_that_they_are_made_of():
-    made = plan_makers(recipe(f"blocks = 'cut'\nweeks = [5]\n{IN_BLOCKS}"), face())
+    made = plan_makers(recipe(f"blocks = 'cut'\nweeks = [5]\n{IN_BLOCKS}"), scullery())
     drawing, dates = made["sheet/blocks-5-cut-4"]().drawing(), made["sheet/dates-4"]().drawing()
     whole = plans(f"blocks = 'plain'\nweeks = [5]\n{IN_BLOCKS}")["sheet/blocks-5"].drawing()
     for leaves, other in ((Leaves.INK, whole), (Leaves.WHITE, dates)):
@@ -346,7 +340,7 @@ def test_cut_blocks_hold_the_same_marks_as_the_stamps_that_they_are_made_of():
 def test_what_is_cut_out_of_exact_blocks_is_exactly_the_numerals():
     """Blocks less numerals by GEOS, with numerals that stand across the blocks' edges."""
     body = "weeks = [5]\nblocks = 'cut'\nblock_inset = 0.2\nnumeral = 0.5\ngap = 0.13"
-    plan = plan_makers(recipe(body, side=220), face())["sheet/blocks-5-cut-2"]()
+    plan = plan_makers(recipe(body, side=220), scullery())["sheet/blocks-5-cut-2"]()
     drawing = plan.drawing()
     picture = render(draw(drawing, EXACT, 7))
     blocks = shapely.union_all(
@@ -364,7 +358,7 @@ def test_what_is_cut_out_of_exact_blocks_is_exactly_the_numerals():
 
 
 def test_blocks_without_a_date_stay_whole_and_the_manifest_tells_of_both():
-    plan = plan_makers(recipe(f"blocks = 'cut'\n{IN_BLOCKS}"), face())["sheet/blocks-6-cut-7"]()
+    plan = plan_makers(recipe(f"blocks = 'cut'\n{IN_BLOCKS}"), scullery())["sheet/blocks-6-cut-7"]()
     geometry = plan.geometry()
     assert len(geometry["boxes"]) == 42
     assert [glyph["text"] for glyph in geometry["glyphs"]] == [str(day) for day in range(1, 32)]

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from shapely import LineString, Polygon, box, union_all
 
+from faces import scullery
 from inkline.calendar.months import dates_number, month_length
 from inkline.drawing import Cap, Role, Shape, Stroke
 from inkline.errors import InputError
@@ -23,13 +24,8 @@ SIDE, SAFE = 2500, 24
 
 
 @cache
-def default_face():
-    return face_of(default_recipe())
-
-
-@cache
 def default_plans():
-    return {plan.name: plan for plan in catalogue(default_recipe(), default_face())}
+    return {plan.name: plan for plan in catalogue(default_recipe(), scullery())}
 
 
 def area_of(mark):
@@ -66,7 +62,7 @@ def test_the_default_kit_has_these_stamps():
         f"words/{word}" for word in words
     ]
     assert list(default_plans()) == names
-    assert stamp_names(default_recipe(), default_face()) == tuple(names)
+    assert stamp_names(default_recipe(), scullery()) == tuple(names)
     assert all(plan.file == f"{plan.name}.png" for plan in default_plans().values())
 
 
@@ -345,7 +341,7 @@ def test_words_say_what_they_are_called():
 
 def test_one_plan_is_the_catalogues_own():
     for name in ("tall/dates-3", "tall/grid-5-head", "standard/blocks-head", "words/year-2030"):
-        alone, listed = plan_by_name(default_recipe(), default_face(), name), default_plans()[name]
+        alone, listed = plan_by_name(default_recipe(), scullery(), name), default_plans()[name]
         assert alone.geometry() == listed.geometry()
         for mine, other in zip(alone.drawing().marks, listed.drawing().marks, strict=True):
             assert mine.name == other.name
@@ -361,7 +357,7 @@ def test_a_stamp_that_is_not_in_the_kit_is_refused_with_the_nearest():
     with pytest.raises(
         InputError, match='there is no stamp "tall/date-3"; do you mean "tall/dates-3"'
     ):
-        plan_by_name(default_recipe(), default_face(), "tall/date-3")
+        plan_by_name(default_recipe(), scullery(), "tall/date-3")
 
 
 def test_grids_and_blocks_can_be_sent_to_another_process():
@@ -374,7 +370,7 @@ def test_everything_grows_with_the_canvas():
         'version = 1\nnumber = 1\n[canvas]\nside = "5000 px"\n', source="x", folder=Path()
     )
     for name in ("tall/dates-3", "standard/grid-6-head", "tall/blocks-5"):
-        large = list(plan_by_name(twice, default_face(), name).drawing().marks)
+        large = list(plan_by_name(twice, scullery(), name).drawing().marks)
         small = list(default_plans()[name].drawing().marks)
         for one, other in zip(large, small, strict=True):
             assert one.name == other.name
@@ -387,7 +383,7 @@ def test_everything_grows_with_the_canvas():
 def test_a_margin_moved_by_a_pixel_only_moves_words_that_stand_alone():
     text = 'version = 1\nnumber = 1\n[words]\nmargin = "41 px"\n'
     moved = plan_by_name(
-        recipe_from_text(text, source="x", folder=Path()), default_face(), "words/month-05"
+        recipe_from_text(text, source="x", folder=Path()), scullery(), "words/month-05"
     )
     for one, other in zip(
         moved.drawing().marks, default_plans()["words/month-05"].drawing().marks, strict=True

@@ -8,10 +8,10 @@ import pytest
 import shapely
 import shapely.affinity
 
+from faces import scullery
 from inkline.drawing import Stroke
-from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.cells import COUNTED_DEPTH, numeral_size
 from inkline.kit.stamps.measures import layout_of
@@ -27,28 +27,23 @@ def read(text):
     return recipe_from_text(HEAD + text, source="one.toml", folder=Path())
 
 
-@cache
-def face():
-    return face_of(default_recipe())
-
-
 def glyphs(text, stamp="one/dates-1"):
     return {
         glyph["text"]: glyph
-        for glyph in plan_by_name(read(text), face(), stamp).geometry()["glyphs"]
+        for glyph in plan_by_name(read(text), scullery(), stamp).geometry()["glyphs"]
     }
 
 
 def fault_of(text):
     with pytest.raises(RecipeError) as caught:
-        catalogue(read(text), face())
+        catalogue(read(text), scullery())
     (fault,) = caught.value.faults
     return fault
 
 
 def area_of(text, numeral):
     """A numeral's exact ink by shapely."""
-    (layer,) = plan_by_name(read(text), face(), "one/dates-1").drawing().layers
+    (layer,) = plan_by_name(read(text), scullery(), "one/dates-1").drawing().layers
     marks = [mark for mark in layer.marks if mark.name.split("/")[2] == numeral]
     assert all(isinstance(mark, Stroke) for mark in marks)
     return shapely.union_all(
@@ -73,7 +68,7 @@ def test_numerals_leave_the_same_mean_white_at_either_side(side, numeral):
     layout = layout_of(recipe, recipe.formats[0])
     x0, _, x1, _ = glyphs(f'side = "{side}"\n')[numeral]["cell"]
     area = area_of(f'side = "{side}"\n', numeral)
-    size = numeral_size(recipe, recipe.formats[0], layout, face())
+    size = numeral_size(recipe, recipe.formats[0], layout, scullery())
     depth = COUNTED_DEPTH * size.height_px
     guide = x0 + layout.rule / 2
     if side == "right":  # the mirror image
@@ -93,7 +88,7 @@ def test_even_numerals_have_the_same_mean_white():
     for text in ("", "evenness = 1.0\ngap = 0.13\n"):
         recipe = read(text)
         layout = layout_of(recipe, recipe.formats[0])
-        high = numeral_size(recipe, recipe.formats[0], layout, face()).height_px
+        high = numeral_size(recipe, recipe.formats[0], layout, scullery()).height_px
         found = []
         for numeral in ("1", "7", "8", "11", "31"):
             guide = glyphs(text)[numeral]["cell"][0] + layout.rule / 2
@@ -200,13 +195,16 @@ def test_the_largest_size_that_is_suggested_fits(side, level):
     with pytest.raises(
         RecipeError, match=r"formats\.one\.numeral must be at most \S+ for the \d+ to fit"
     ) as caught:
-        catalogue(recipe, face())
+        catalogue(recipe, scullery())
     most = str(caught.value).partition("at most ")[2].split()[0]
-    catalogue(recipe_from_text(text.replace("1.4", most), source="one.toml", folder=Path()), face())
+    catalogue(
+        recipe_from_text(text.replace("1.4", most), source="one.toml", folder=Path()), scullery()
+    )
     more = f"{float(most) * 1.02:.4f}"
     with pytest.raises(RecipeError, match="must be at most"):
         catalogue(
-            recipe_from_text(text.replace("1.4", more), source="one.toml", folder=Path()), face()
+            recipe_from_text(text.replace("1.4", more), source="one.toml", folder=Path()),
+            scullery(),
         )
 
 
@@ -214,7 +212,7 @@ def test_a_gap_too_small_at_the_right_is_refused_with_the_least_that_does():
     fault = fault_of('side = "right"\nlevel = "bottom"\ngap = 0.0\n')
     assert fault.sentence.startswith("formats.one.gap must be at least 0.0")
     least = fault.sentence.partition("at least ")[2].split()[0]
-    catalogue(read(f'side = "right"\nlevel = "bottom"\ngap = {least}\n'), face())
+    catalogue(read(f'side = "right"\nlevel = "bottom"\ngap = {least}\n'), scullery())
 
 
 def test_a_gap_within_blocks_names_the_blocks():
@@ -229,7 +227,7 @@ def test_a_gap_that_leaves_no_place_is_refused():
 
 def test_small_use_takes_the_small_cut():
     usual, small = (
-        plan_by_name(read(text), face(), "one/dates-1") for text in ("", 'used_at = "12 %"\n')
+        plan_by_name(read(text), scullery(), "one/dates-1") for text in ("", 'used_at = "12 %"\n')
     )
     pens = [{mark.width_px for mark in plan.drawing().marks} for plan in (usual, small)]
     assert len(pens[0]) == len(pens[1]) == 1
@@ -237,5 +235,5 @@ def test_small_use_takes_the_small_cut():
     heights = [plan.geometry()["glyphs"][6]["ink"] for plan in (usual, small)]
     assert heights[1][3] - heights[1][1] == pytest.approx(heights[0][3] - heights[0][1])
     assert (usual.raggedness, small.raggedness) == (1.0, 0.5)
-    assert plan_by_name(read("used_at = 12\n"), face(), "one/grid-5").raggedness == 1.0
-    assert plan_by_name(read("used_at = 13\n"), face(), "one/dates-1").raggedness == 1.0
+    assert plan_by_name(read("used_at = 12\n"), scullery(), "one/grid-5").raggedness == 1.0
+    assert plan_by_name(read("used_at = 13\n"), scullery(), "one/dates-1").raggedness == 1.0

@@ -2,13 +2,13 @@
 
 import calendar
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
 
+from faces import ARABIC
 from inkline.drawing import Cap, Stroke
 from inkline.ink.engine import draw
 from inkline.kit.letters import face_of
@@ -24,11 +24,6 @@ STARTS = {"sunday": 6, "monday": 0, "saturday": 5}
 CYCLE = range(2000, 2400)
 ALL_STARTS = '[calendar]\nweek_starts = ["sunday", "monday", "saturday"]\n'
 FAMILIES = ("scullery", "stairwell", "errand")
-NOTO_ARABIC = next(
-    path
-    for path in (Path(str(files("fontpkg_noto_sans_arabic"))) / "files").iterdir()
-    if path.suffix == ".ttf"
-)
 """Noto Sans Arabic (SIL OFL 1.1)."""
 
 
@@ -359,12 +354,12 @@ def test_padded_dates_keep_their_names():
     assert glyphs[7] == unshifted[7]
 
 
-ARABIC = f'[lettering]\nfont = "{NOTO_ARABIC}"\nway = "contour"\nnumbering = "{{}}"\n[formats.one]\nnumeral = 0.4\n'
+IN_ARABIC = f'[lettering]\nfont = "{ARABIC}"\nway = "contour"\nnumbering = "{{}}"\n[formats.one]\nnumeral = 0.4\n'
 
 
 @pytest.mark.parametrize(("system", "zero"), [("arab", 0x0660), ("arabext", 0x06F0)])
 def test_other_digits_are_set_from_left_to_right_under_names_in_ours(system, zero):
-    text = ARABIC.format(system)
+    text = IN_ARABIC.format(system)
     glyphs = plan(text, "one/dates-3").geometry()["glyphs"]
     expected = ["".join(chr(zero + int(figure)) for figure in str(day)) for day in range(1, 32)]
     assert [glyph["text"] for glyph in glyphs] == expected
@@ -385,7 +380,7 @@ def test_other_digits_are_set_from_left_to_right_under_names_in_ours(system, zer
 
 
 def test_other_digits_have_the_height_that_was_asked_for():
-    text = ARABIC.format("arab")
+    text = IN_ARABIC.format("arab")
     recipe, _, _ = kit(text)
     layout = layout_of(recipe, recipe.formats[0])
     tallest = max(

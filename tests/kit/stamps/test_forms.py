@@ -8,12 +8,13 @@ import numpy as np
 import pylopdf_fonts_he
 import pytest
 
+from faces import scullery
 from inkline.drawing import Stroke
 from inkline.ink.master import master_key
 from inkline.ink.style import EXACT
 from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.forms import RARE, chosen_forms
 from inkline.lettering.errors import FontError
@@ -31,13 +32,8 @@ def read(text):
     return recipe_from_text(HEAD + text, source="one.toml", folder=Path())
 
 
-@cache
-def face():
-    return face_of(default_recipe())
-
-
 def plan(text, name):
-    return plan_by_name(read(text), face(), name)
+    return plan_by_name(read(text), scullery(), name)
 
 
 def marks(text, name):
@@ -57,33 +53,35 @@ ONE_DRAWING = '[lettering]\ndrawings = "one"\n'
 
 
 def test_without_guests_every_form_is_the_usual_one():
-    assert chosen_forms(read(""), face(), "1234567890", "x") == ()
+    assert chosen_forms(read(""), scullery(), "1234567890", "x") == ()
 
 
 def test_guests_stand_for_one_letter_in_six():
     recipe = read(RARE_GUESTS)
-    chosen = [chosen_forms(recipe, face(), "7", f"tall/dates-{index}/7") for index in range(3000)]
+    chosen = [
+        chosen_forms(recipe, scullery(), "7", f"tall/dates-{index}/7") for index in range(3000)
+    ]
     share = sum(map(len, chosen)) / len(chosen)
     assert share == pytest.approx(RARE, abs=3.0 * np.sqrt(RARE * (1 - RARE) / 3000))
     names = {glyph.name for forms in chosen for _, glyph in forms}
-    assert names == {glyph.name for glyph in face().alternates("7")}
+    assert names == {glyph.name for glyph in scullery().alternates("7")}
 
 
 def test_a_guest_depends_on_number_and_name_alone():
     once, again = (
-        chosen_forms(read(RARE_GUESTS), face(), "1234567890" * 9, "a/b/c") for _ in range(2)
+        chosen_forms(read(RARE_GUESTS), scullery(), "1234567890" * 9, "a/b/c") for _ in range(2)
     )
     assert once == again != ()
-    other = chosen_forms(read(RARE_GUESTS), face(), "1234567890" * 9, "a/b/d")
+    other = chosen_forms(read(RARE_GUESTS), scullery(), "1234567890" * 9, "a/b/d")
     assert [index for index, _ in other] != [index for index, _ in once]
     renumbered = recipe_from_text(HEAD.replace("5", "6") + RARE_GUESTS, source="x", folder=Path())
-    assert chosen_forms(renumbered, face(), "1234567890" * 9, "a/b/c") != once
+    assert chosen_forms(renumbered, scullery(), "1234567890" * 9, "a/b/c") != once
     asked = recipe_from_text(
         HEAD + RARE_GUESTS + '[again]\n"tall/dates-1/4" = 3\n', source="x", folder=Path()
     )
     name = "tall/dates-1/4"
-    assert chosen_forms(asked, face(), "4" * 30, name) == chosen_forms(
-        read(RARE_GUESTS), face(), "4" * 30, name
+    assert chosen_forms(asked, scullery(), "4" * 30, name) == chosen_forms(
+        read(RARE_GUESTS), scullery(), "4" * 30, name
     )
 
 
@@ -178,7 +176,7 @@ def test_swaps_of_the_recipe_are_drawn():
     recipe = read('[lettering.swap]\n"4" = "four.open"\n"7" = "stairwell:seven"\n')
     swapped = face_of(recipe)
     assert (swapped.glyph("4").name, swapped.glyph("7").name) == ("four.open", "Stairwell:seven")
-    assert len(catalogue(recipe, swapped)) == len(catalogue(read(""), face()))
+    assert len(catalogue(recipe, swapped)) == len(catalogue(read(""), scullery()))
 
 
 def test_a_swap_that_cannot_be_made_is_laid_to_its_line():
@@ -299,4 +297,4 @@ def test_missing_letters_come_with_the_families_that_have_them(tmp_path):
     ):
         catalogue(recipe, lacking)
     with pytest.raises(RecipeError, match="no family here has them all"):
-        catalogue(read('[words]\nlanguage = "ja"\n'), face())
+        catalogue(read('[words]\nlanguage = "ja"\n'), scullery())

@@ -1,6 +1,5 @@
 """Grids of all formats: which there are, their takes, and how far rules may run over."""
 
-from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -8,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from faces import scullery
 from inkline.calendar.grid import Grid, RuleWidths
 from inkline.ink.engine import draw
-from inkline.kit.letters import face_of
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.content import RuleContent
 from inkline.kit.stamps.grids import _whites
@@ -21,14 +20,10 @@ HEAD = 'version = 1\ntitle = "G"\nnumber = 7\n[canvas]\nside = "1000 px"\n'
 PANELS = "column_gutter = 0.15\nrow_gutter = 0.1"
 
 
-@cache
-def face():
-    return face_of(default_recipe())
-
-
 def makers(body, name="sheet"):
     return plan_makers(
-        recipe_from_text(f"{HEAD}[formats.{name}]\n{body}", source="t.toml", folder=Path()), face()
+        recipe_from_text(f"{HEAD}[formats.{name}]\n{body}", source="t.toml", folder=Path()),
+        scullery(),
     )
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from faces import scullery
 from inkline.calendar.names import (
     LetterCase,
     NameWidth,
@@ -16,8 +17,6 @@ from inkline.calendar.names import (
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.lettering.face import Figures
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 from inkline.lettering.setting import word_line
 
@@ -31,13 +30,8 @@ def read(languages):
     )
 
 
-@cache
-def face():
-    return open_family(family_path("scullery"))
-
-
 def names(languages):
-    return stamp_names(read(languages), face())
+    return stamp_names(read(languages), scullery())
 
 
 def test_a_second_language_adds_names_and_nothing_else():
@@ -62,7 +56,7 @@ def test_equal_names_have_a_stamp_each():
     # April is APRIL in English and German alike.
     both = read('["en", "de"]')
     english, german = (
-        plan_by_name(both, face(), name) for name in ("words/month-04", "words/month-04-de")
+        plan_by_name(both, scullery(), name) for name in ("words/month-04", "words/month-04-de")
     )
     assert (
         english.content.setting()[0].line.text == german.content.setting()[0].line.text == "APRIL"
@@ -83,7 +77,7 @@ def test_what_languages_share_is_drawn_the_same(language):
         "words/year-2027",
         "words/digit-7",
     ):
-        one, other = (plan_by_name(recipe, face(), name) for recipe in (alone, among))
+        one, other = (plan_by_name(recipe, scullery(), name) for recipe in (alone, among))
         assert one.geometry() == other.geometry()
         assert [mark.name for mark in one.drawing().marks] == [
             mark.name for mark in other.drawing().marks
@@ -94,7 +88,7 @@ def test_the_first_language_decides_on_direction_and_the_others_follow_its_colum
     mixed = read('["en", "tr"]')
     assert not mixed.mirrored
     english, turkish = (
-        plan_by_name(mixed, face(), name).content.setting()
+        plan_by_name(mixed, scullery(), name).content.setting()
         for name in ("standard/weekdays-monday", "standard/weekdays-monday-tr")
     )
     assert [one.label for one in english] == [one.label for one in turkish]

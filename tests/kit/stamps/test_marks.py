@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 import shapely
 
+from faces import scullery
 from inkline.calendar.months import dates_number
 from inkline.drawing import Role, Shape
-from inkline.kit.letters import face_of
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.marks import marked_months
 from inkline.kit.stamps.measures import layout_of
@@ -29,15 +29,10 @@ FORMATS = {
 
 
 @cache
-def face():
-    return face_of(default_recipe())
-
-
-@cache
 def kit(marks, formats="[formats.standard]\n", years="[2027]"):
     text = f"{HEAD}{formats}[words]\nyears = {years}\n[marks]\n{marks}"
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
-    return recipe, plan_makers(recipe, face())
+    return recipe, plan_makers(recipe, scullery())
 
 
 def stamps(makers):
@@ -209,7 +204,7 @@ def test_marks_are_the_same_each_time_and_others_for_another_number():
     assert np.array_equal(*points)
     text = f'{HEAD.replace("number = 5", "number = 6")}[formats.standard]\n[marks]\n"2027-03-08" = "ring"\n'
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
-    other = plan_makers(recipe, face())["standard/marks-2027-03-monday"]()
+    other = plan_makers(recipe, scullery())["standard/marks-2027-03-monday"]()
     assert not np.array_equal(points[0], next(other.drawing().marks).points)
 
 
@@ -242,7 +237,7 @@ def test_in_a_shared_cell_dots_and_lines_keep_off_the_stroke(by, shape, directio
     marks = "".join(f'"2027-05-{day}" = "{by}"\n' for day in (23, 24, 30, 31))
     formats = f'[formats.{shape}]\nsixth_week = "shared"\n'
     text = f'{HEAD}{formats}[words]\ndirection = "{direction}"\nyears = [2027]\n[marks]\n{marks}'
-    makers = plan_makers(recipe_from_text(text, source="one.toml", folder=Path()), face())
+    makers = plan_makers(recipe_from_text(text, source="one.toml", folder=Path()), scullery())
     cells = numerals_of(makers, f"{shape}/dates-7-shared")
     for day, ink in ink_of(makers[f"{shape}/marks-2027-05-sunday-shared"]()).items():
         for label in ("23", "30", "23-30", "24", "31", "24-31"):

@@ -7,9 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from faces import scullery
 from inkline.drawing import Role
-from inkline.kit.letters import face_of
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 
@@ -19,16 +19,11 @@ ALL_STARTS = '[calendar]\nweek_starts = ["sunday", "monday", "saturday"]\n'
 
 
 @cache
-def face():
-    return face_of(default_recipe())
-
-
-@cache
 def kit(keys="", rest=""):
     recipe = recipe_from_text(
         f"{HEAD}{rest}[formats.small]\n{keys}", source="one.toml", folder=Path()
     )
-    return recipe, plan_makers(recipe, face())
+    return recipe, plan_makers(recipe, scullery())
 
 
 def months(makers):

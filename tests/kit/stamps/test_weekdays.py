@@ -5,9 +5,9 @@ from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
-import fontpkg_noto_sans_arabic
 import pytest
 
+from faces import arabic, scullery, shipped_family
 from inkline.calendar.names import (
     LetterCase,
     NameWidth,
@@ -26,14 +26,10 @@ from inkline.kit.stamps.weekdays import (
     weekday_texts,
 )
 from inkline.lettering.face import Figures
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
-from inkline.lettering.font import open_font
 from inkline.lettering.setting import FIT_HEIGHT, FIT_INK, FIT_WIDTH, line_ink, word_line
 
 HEAD = "version = 1\nnumber = 5\n"
 FAMILIES = ("scullery", "stairwell", "errand")
-ARABIC = next((Path(fontpkg_noto_sans_arabic.__file__).parent / "files").glob("*.ttf"))
 # Languages that the families are drawn for; glyphs/README.md names them.
 LANGUAGES = "ca cs da de en es et eu fi fr ga hr hu id is it lt lv nb nl pl pt ro sl sv tr vi"
 ALL_FORMATS = (
@@ -46,23 +42,15 @@ def read(text):
     return recipe_from_text(HEAD + text, source="one.toml", folder=Path())
 
 
-@cache
-def face(name="scullery"):
-    return open_family(family_path(name))
-
-
-@cache
-def arabic():
-    return open_font(ARABIC)
-
-
-def placed(text, name, of=face):
+def placed(text, name, of=scullery):
     return plan_by_name(read(text), of(), name).content.setting()
 
 
 def rows_of(text, shape):
     return [
-        name for name in stamp_names(read(text), face()) if name.startswith(f"{shape}/weekdays-")
+        name
+        for name in stamp_names(read(text), scullery())
+        if name.startswith(f"{shape}/weekdays-")
     ]
 
 
@@ -109,7 +97,7 @@ def test_a_strips_letters_stand_over_their_cells(size):
         assert one.ink[0] - above[0] == pytest.approx(above[2] - one.ink[2], abs=1e-9)
     names = [
         mark.name
-        for mark in plan_by_name(recipe, face(), "strip/weekdays-from-thu").drawing().marks
+        for mark in plan_by_name(recipe, scullery(), "strip/weekdays-from-thu").drawing().marks
     ]
     assert len(set(names)) == len(names)
 
@@ -192,7 +180,7 @@ def test_asked_for_sizes_are_kept():
     recipe = read(text)
     (shape,) = recipe.formats
     layout = layout_of(recipe, shape)
-    assert fitted_weekdays(recipe, shape, layout, face()).height_px == pytest.approx(
+    assert fitted_weekdays(recipe, shape, layout, scullery()).height_px == pytest.approx(
         0.3 * layout.header_height
     )
 
@@ -209,7 +197,7 @@ def test_families_can_write_every_name(language, family):
         for count in (1, 2, 3):
             names += weekday_letters(language, count=count, case=case)
     for name in set(names):
-        line = word_line(face(family), name, Figures.LINING)
+        line = word_line(shipped_family(family), name, Figures.LINING)
         assert {item.letter for item in line.glyphs if item.glyph.has_ink} == {
             index for index, letter in enumerate(line.text) if not letter.isspace()
         }
@@ -217,7 +205,7 @@ def test_families_can_write_every_name(language, family):
 
 def test_rows_of_all_kinds_of_format_can_be_planned_in_two_languages():
     text = f'[words]\nlanguage = ["en", "cs"]\n{ALL_FORMATS}'
-    made = [plan for plan in catalogue(read(text), face()) if "/weekdays-" in plan.name]
+    made = [plan for plan in catalogue(read(text), scullery()) if "/weekdays-" in plan.name]
     assert len(made) == 2 * (2 + 7 + 2)
     for plan in made:
         for one in plan.content.setting():

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from inkline.kit.letters import face_of
+from faces import scullery
 from inkline.kit.papers.charts import kit_charts
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.place import Place
@@ -23,22 +23,17 @@ STARTS = {"sunday": 6, "monday": 0, "saturday": 5}
 
 
 @cache
-def face():
-    return face_of(default_recipe())
-
-
-@cache
 def kit(keys, rest=""):
     recipe = recipe_from_text(
         f"{HEAD}{rest}[formats.tall]\n{keys}", source="one.toml", folder=Path()
     )
-    return recipe, plan_makers(recipe, face())
+    return recipe, plan_makers(recipe, scullery())
 
 
 def place_of(keys, rest=""):
     recipe, _ = kit(keys, rest)
     shape = recipe.formats[0]
-    return Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face())
+    return Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=scullery())
 
 
 def columns_of(keys, rest=""):
@@ -147,7 +142,7 @@ def test_without_week_numbers_there_are_none():
 def test_only_months_have_them(shows):
     text = f'{HEAD}[formats.{shows}]\nweek_numbers = "iso"\n'
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
-    assert not any("/weeks-" in name for name in plan_makers(recipe, face()))
+    assert not any("/weeks-" in name for name in plan_makers(recipe, scullery()))
 
 
 @pytest.mark.parametrize("level", ["top", "middle", "bottom"])

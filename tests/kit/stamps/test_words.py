@@ -5,12 +5,12 @@ import unicodedata
 from functools import cache
 from pathlib import Path
 
-import fontpkg_noto_sans_arabic
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from faces import ARABIC, arabic, scullery, shipped_family
 from inkline.calendar.numbering import NUMBERING_SYSTEMS, NumberingError
 from inkline.drawing import Stroke
 from inkline.kit.product import catalogue
@@ -23,12 +23,10 @@ from inkline.lettering import setting as layout_text
 from inkline.lettering.face import Figures, Glyph, PlacedGlyph
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
-from inkline.lettering.font import open_font
 from inkline.lettering.setting import EN_DASH, figure_line, leftward_span_line, span_line, word_line
 from inkline.source.faults import RecipeError
 
 FAMILIES = ("scullery", "stairwell", "errand")
-ARABIC = next((Path(fontpkg_noto_sans_arabic.__file__).parent / "files").glob("*.ttf"))
 HEAD = "version = 1\nnumber = 5\n[formats.standard]\n"
 LINING = Figures.LINING
 RICH = """
@@ -48,27 +46,17 @@ def read(text):
 
 
 @cache
-def face(name="scullery"):
-    return open_family(family_path(name))
-
-
-@cache
-def arabic():
-    return open_font(ARABIC)
-
-
-@cache
 def makers(text, of):
     return plan_makers(read(text), of())
 
 
 @cache
-def plan(text, name, of=face):
+def plan(text, name, of=scullery):
     return makers(text, of)[name]()
 
 
 def words(text):
-    return [name for name in stamp_names(read(text), face()) if name.startswith("words/")]
+    return [name for name in stamp_names(read(text), scullery()) if name.startswith("words/")]
 
 
 def said(text, name):
@@ -122,13 +110,15 @@ def test_abbreviated_months_alone_keep_the_plain_names():
 @pytest.mark.parametrize("family", FAMILIES)
 @pytest.mark.parametrize("sign", [EN_DASH, "-", "/"])
 def test_the_families_have_the_signs_between_years(family, sign):
-    glyph = face(family).glyph(sign)
+    glyph = shipped_family(family).glyph(sign)
     assert glyph.has_ink
     points = np.concatenate([stroke.points for stroke in glyph.strokes])
     if sign == EN_DASH:
         # Level, about halfway up the figures, and longer than a hyphen.
-        assert 0.3 < np.mean(points[:, 1]) / face(family).digit_height_em < 0.7
-        hyphen = np.concatenate([stroke.points for stroke in face(family).glyph("-").strokes])
+        assert 0.3 < np.mean(points[:, 1]) / shipped_family(family).digit_height_em < 0.7
+        hyphen = np.concatenate(
+            [stroke.points for stroke in shipped_family(family).glyph("-").strokes]
+        )
         assert np.ptp(points[:, 0]) > 1.2 * np.ptp(hyphen[:, 0])
 
 
@@ -256,7 +246,7 @@ def test_digits_that_nobody_knows_are_laid_to_their_key(monkeypatch):
 
 def test_letters_that_captions_need_are_laid_to_them():
     with pytest.raises(RecipeError, match=r"words\.captions needs letters that are missing"):
-        catalogue(read('[words]\ncaptions = ["Σ"]\n'), face())
+        catalogue(read('[words]\ncaptions = ["Σ"]\n'), scullery())
 
 
 def test_captions_share_one_canvas_height_and_one_baseline():
@@ -281,8 +271,8 @@ def test_adding_words_changes_none_that_are_there():
 
 def test_words_that_fill_have_one_width():
     recipe = read(FILLED)
-    size, margin = word_size(recipe, face()), recipe.px(recipe.words.margin)
-    width = filled_width(recipe, face())
+    size, margin = word_size(recipe, scullery()), recipe.px(recipe.words.margin)
+    width = filled_width(recipe, scullery())
     (longest,) = (placed for placed in plan(RICH, "words/month-09").content.setting())
     assert width == pytest.approx(
         longest.ink[2] - longest.ink[0], abs=1e-9
@@ -310,13 +300,13 @@ def test_words_that_fill_have_one_width():
 
 def test_the_widest_word_is_what_a_canvas_must_hold():
     long = '[words]\ncaptions = ["everything that this week brings"]\n'
-    text, width = widest_word(read(long), face())
+    text, width = widest_word(read(long), scullery())
     assert text == "everything that this week brings"
     (placed,) = plan(long, "words/caption-1").content.setting()
     assert width == pytest.approx(placed.ink[2] - placed.ink[0], abs=1e-9)
     # A caption that is made to fit a width needs no more than the longest month.
     filled = read(long + 'sizes = "fill each"\n')
-    assert widest_word(filled, face()) == ("SEPTEMBER", filled_width(filled, face()))
+    assert widest_word(filled, scullery()) == ("SEPTEMBER", filled_width(filled, scullery()))
 
 
 def test_short_words_grow_to_the_same_height_and_long_captions_shrink():
@@ -337,10 +327,10 @@ def test_short_words_grow_to_the_same_height_and_long_captions_shrink():
 def test_filling_holds_for_any_spacing_pen_and_family(spacing, stem, family):
     text = f'[words]\nsizes = "fill each"\nspacing = {spacing}\nstem = {stem}\nheight = "3 %"\n'
     recipe = recipe_from_text(HEAD + text, source="x", folder=Path())
-    width = filled_width(recipe, face(family))
+    width = filled_width(recipe, shipped_family(family))
     for number in (2, 9, 12):
         (placed,) = plan_by_name(
-            recipe, face(family), f"words/month-{number:02d}"
+            recipe, shipped_family(family), f"words/month-{number:02d}"
         ).content.setting()
         assert placed.ink[2] - placed.ink[0] == pytest.approx(width, abs=1e-6)
         assert placed.size.height_px / placed.size.pen_px == pytest.approx(stem, rel=1e-9)

@@ -1,21 +1,16 @@
 """What doesn't fit is said before anything is drawn, and what is suggested fits."""
 
 import re
-from functools import cache
 from pathlib import Path
 
 import pytest
 from shapely import box
 
+from faces import scullery
 from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.source.faults import RecipeError
-
-
-@cache
-def family():
-    return face_of(recipe_from_text("version = 1\nnumber = 1\n", source="x", folder=Path()))
 
 
 def read(text):
@@ -24,7 +19,7 @@ def read(text):
 
 def faults_of(text, face=None):
     with pytest.raises(RecipeError) as caught:
-        catalogue(read(text), face or family())
+        catalogue(read(text), face or scullery())
     return [str(fault) for fault in caught.value.faults]
 
 
@@ -103,7 +98,7 @@ def test_what_does_not_fit_is_said_and_what_is_suggested_fits(text, sentence, re
     faults = faults_of(text)
     found = [re.fullmatch(rf"dusk\.toml, {sentence}", fault) for fault in faults]
     (match,) = [one for one in found if one]
-    catalogue(read(remedy.format(match[1])), family())
+    catalogue(read(remedy.format(match[1])), scullery())
 
 
 def test_the_largest_numerals_that_fit_do_so_exactly():
@@ -111,7 +106,7 @@ def test_the_largest_numerals_that_fit_do_so_exactly():
     (fault,) = faults_of("[formats.a]\nnumeral = 0.9")
     most = float(re.search(r"at most (\S+) for", fault)[1])
     plans = {
-        plan.name: plan for plan in catalogue(read(f"[formats.a]\nnumeral = {most}"), family())
+        plan.name: plan for plan in catalogue(read(f"[formats.a]\nnumeral = {most}"), scullery())
     }
     rights = [one["cell"][2] - one["ink"][2] for one in plans["a/dates-1"].geometry()["glyphs"]]
     rule = plans["a/grid-5"].geometry()["lines"][0]["width_px"]
@@ -203,7 +198,7 @@ def test_names_to_be_drawn_again_may_be_a_stamp_a_part_a_letter_or_a_stroke():
     ]
     names += ["standard/blocks-5/r2c4"]
     lines = "".join(f'"{name}" = 2\n' for name in names)
-    assert catalogue(read("[again]\n" + lines), family())
+    assert catalogue(read("[again]\n" + lines), scullery())
 
 
 @pytest.mark.parametrize(

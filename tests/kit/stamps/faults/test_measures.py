@@ -1,12 +1,11 @@
 """Cells, gutters and blocks that don't fit, and strokes that would vanish, are told before anything is drawn, with what would do."""
 
 import re
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from inkline.kit.letters import face_of
+from faces import scullery
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.faults.every import recipe_faults, recipe_notes
@@ -15,17 +14,12 @@ from inkline.kit.stamps.faults.use import LEAST_STROKE
 ONE = "[formats.a]\n"
 
 
-@cache
-def family():
-    return face_of(read(""))
-
-
 def read(text):
     return recipe_from_text("version = 1\nnumber = 1\n" + text, source="dusk.toml", folder=Path())
 
 
 def sentences(text):
-    return [str(fault) for fault in recipe_faults(read(text), family())]
+    return [str(fault) for fault in recipe_faults(read(text), scullery())]
 
 
 @pytest.mark.parametrize(
@@ -100,43 +94,45 @@ def test_gutters_that_leave_nothing_are_told():
 
 def test_without_a_stated_use_thin_strokes_are_drawn_and_told():
     recipe = read(f'{ONE}rule = "0.1 %"')
-    (note,) = recipe_notes(recipe, family())
+    (note,) = recipe_notes(recipe, scullery())
     assert (
         note == "a: the rules would be 0.62 px wide at 25 %, at which this format is used, and "
         'vanish; "0.16 %" holds'
     )
-    assert catalogue(recipe, family())
+    assert catalogue(recipe, scullery())
 
 
 def test_letters_that_no_use_makes_heavy_enough_need_a_larger_canvas():
     text = '[canvas]\nside = "{}"\n[words]\nweekdays = "wide"\n[formats.tall]\n'
     notes = [
-        note for note in recipe_notes(read(text.format("600 px")), family()) if "weekdays" in note
+        note for note in recipe_notes(read(text.format("600 px")), scullery()) if "weekdays" in note
     ]
     (side,) = [
         match[1]
         for note in notes
         if (match := re.search(r'; canvas\.side = "(\d+ px)" holds$', note))
     ]
-    assert not recipe_notes(read(text.format(side)), family())
+    assert not recipe_notes(read(text.format(side)), scullery())
     larger = [
-        note for note in recipe_notes(read(text.format("1000 px")), family()) if "weekdays" in note
+        note
+        for note in recipe_notes(read(text.format("1000 px")), scullery())
+        if "weekdays" in note
     ]
     (use,) = [
         float(match[1])
         for note in larger
         if (match := re.search(r"; used_at = (\S+) holds$", note))
     ]
-    assert not recipe_faults(read(text.format("1000 px") + f"used_at = {use}"), family())
+    assert not recipe_faults(read(text.format("1000 px") + f"used_at = {use}"), scullery())
 
 
 def test_the_default_kit_is_told_nothing():
-    assert recipe_notes(read(""), family()) == ()
+    assert recipe_notes(read(""), scullery()) == ()
 
 
 def test_a_rule_that_holds_is_as_wide_as_the_thinnest_that_reads():
     rule = read(f'{ONE}used_at = "20 %"\nrule = "{LEAST_STROKE / 0.2:g} px"')
-    assert not recipe_faults(rule, family())
+    assert not recipe_faults(rule, scullery())
 
 
 def test_a_wide_weekday_of_any_language_is_told():
@@ -177,7 +173,9 @@ def test_week_numbers_that_fit_the_margin_are_told_nothing():
 
 def test_a_day_that_no_year_has_is_told():
     (note,) = recipe_notes(
-        read('[words]\nyears = [2027]\n[marks]\n"02-29" = "ring"\n"02-28" = "dot"'), family()
+        read('[words]\nyears = [2027]\n[marks]\n"02-29" = "ring"\n"02-28" = "dot"'), scullery()
     )
     assert note == 'marks: no year of the kit has a day "02-29", so nothing is marked there'
-    assert recipe_notes(read('[words]\nyears = [2028]\n[marks]\n"02-29" = "ring"'), family()) == ()
+    assert (
+        recipe_notes(read('[words]\nyears = [2028]\n[marks]\n"02-29" = "ring"'), scullery()) == ()
+    )

@@ -1,20 +1,14 @@
 """Names under [again]: those by which something is drawn are taken, whatever stamp shows it; others are told."""
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from inkline.kit.letters import face_of
+from faces import scullery
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.faults.every import recipe_faults
 
 SMALL = 'version = 1\nnumber = 1\n[canvas]\nside = "700 px"\n[words]\nyears = [2027]\n'
-
-
-@cache
-def family():
-    return face_of(read("[formats.a]"))
 
 
 def read(text):
@@ -24,7 +18,7 @@ def read(text):
 def said_of(name, formats):
     return [
         fault.sentence
-        for fault in recipe_faults(read(f'{formats}\n[again]\n"{name}" = 1'), family())
+        for fault in recipe_faults(read(f'{formats}\n[again]\n"{name}" = 1'), scullery())
     ]
 
 
@@ -105,6 +99,6 @@ def test_what_nothing_is_drawn_by_is_told(formats, name, sentence):
 
 def test_names_of_files_are_looked_over_with_the_rest():
     text = '[formats.a]\n[names]\npattern = "{name}' + "x" * 90 + '"'
-    faults = recipe_faults(read(text), family())
+    faults = recipe_faults(read(text), scullery())
     assert faults
     assert all(fault.key == "names.pattern" for fault in faults)

@@ -1,26 +1,20 @@
 """Pairs of days that don't fit the cell that they share are told with what would fit."""
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
-from inkline.kit.letters import face_of
-from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from faces import scullery
+from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.faults.cells import shared_faults
 from inkline.kit.stamps.measures import layout_of
-
-
-@cache
-def face():
-    return face_of(default_recipe())
 
 
 def faults(keys):
     text = f'version = 1\ntitle = "t"\nnumber = 5\n[formats.one]\n{keys}'
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
     shape = recipe.formats[0]
-    return list(shared_faults(recipe, shape, layout_of(recipe, shape), face()))
+    return list(shared_faults(recipe, shape, layout_of(recipe, shape), scullery()))
 
 
 def test_the_largest_share_that_is_suggested_fits():
