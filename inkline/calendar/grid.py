@@ -50,7 +50,7 @@ class HeaderOver(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """One exact rule.
+    """One straight rule of a grid, with its exact place, width and crossings.
 
     Attributes:
         direction: across from left to right, or down from top to bottom.

@@ -198,7 +198,7 @@ def _winding(point: Points, contour: Points) -> int:
 
 
 def _loops(contours: list[Points], crossings: _Crossings, follower: Indices) -> Iterator[Points]:
-    """The loops of kept stretches.
+    """Closed contours, each made of stretches that are kept.
 
     Each runs along a contour from where it comes out to where it goes in, then on along the other.
     """

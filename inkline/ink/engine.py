@@ -16,8 +16,8 @@ import numpy as np
 from inkline.drawing import Drawing, Leaves, Mark, Stroke
 from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import Master, master_key
+from inkline.ink.setup import setup_of_mark, times_again
 from inkline.ink.shapes import shape_master
-from inkline.ink.sitting import sitting_for, times_again
 from inkline.ink.strokes import stroke_master
 from inkline.ink.style import Style
 
@@ -76,13 +76,13 @@ def _inked_marks(
         key = master_key(mark, style, number=number, again=count, px_per_mm=px_per_mm)
         master = kept.get(key)
         if master is None:
-            sitting = sitting_for(
+            setup = setup_of_mark(
                 mark, style, number=number, again=again, px_per_mm=px_per_mm, key=key
             )
             master = (
-                stroke_master(mark, sitting)
+                stroke_master(mark, setup)
                 if isinstance(mark, Stroke)
-                else shape_master(mark, sitting)
+                else shape_master(mark, setup)
             )
             n_drawn += 1
         masters.append(master)

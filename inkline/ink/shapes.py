@@ -22,7 +22,7 @@ from inkline.ink.hand import drift_rms, moves_within
 from inkline.ink.master import Master, points_on_grid
 from inkline.ink.noise import ring_noise
 from inkline.ink.paper import area_probes, pressed_tooth
-from inkline.ink.sitting import Sitting
+from inkline.ink.setup import MarkSetup
 
 # A block's sides waver over this length, by this share of the drift, never by more than this share
 # of its half width.
@@ -30,33 +30,33 @@ _WAVER_MM, _WAVER_SHARE, _WAVER_LIMIT = 2.2, 0.45, 0.3
 _WAVER_DEVIATIONS = 2.5
 
 
-def shape_master(shape: Shape, sitting: Sitting) -> Master:
+def shape_master(shape: Shape, setup: MarkSetup) -> Master:
     """The master of `shape`: moved as one piece, then given its edge and paper.
 
     The sides of a block waver besides.
     """
-    style = sitting.style
+    style = setup.style
     local = (
-        points_on_grid((contour - np.array(shape.origin)) / sitting.px_per_mm)
+        points_on_grid((contour - np.array(shape.origin)) / setup.px_per_mm)
         for contour in shape.contours
     )
     contours = with_positive_area(tuple(local))
     half_width = _half_width(contours)
-    if not sitting.pose.is_still or style.hand.drift > 0.0:
+    if not setup.pose.is_still or style.hand.drift > 0.0:
         contours = union_of_contours(
-            [_moved_contour(contour, shape.role, sitting, half_width) for contour in contours]
+            [_moved_contour(contour, shape.role, setup, half_width) for contour in contours]
         )
-    contours = inked_contours(contours, style.edge, sitting.edge, half_width=half_width)
+    contours = inked_contours(contours, style.edge, setup.edge, half_width=half_width)
     tooth = pressed_tooth(
         style.paper,
-        sitting.paper,
+        setup.paper,
         spine=_filling_stroke(contours),
         levels=np.zeros(2),
         halves=np.full(2, np.inf),
         probes=lambda: area_probes(contours),
     )
     return Master(
-        key=sitting.key,
+        key=setup.key,
         contours=tuple(points_on_grid(contour) for contour in contours),
         tooth=tooth,
     )
@@ -84,26 +84,25 @@ def _half_width(contours: tuple[Points, ...]) -> float:
     return total_area(contours) / max(perimeter, 1e-9)
 
 
-def _moved_contour(contour: Points, role: Role, sitting: Sitting, half_width: float) -> Points:
+def _moved_contour(contour: Points, role: Role, setup: MarkSetup, half_width: float) -> Points:
     """One contour as the pose places it, within `stray`.
 
     Each side of a block wavers a little by itself.
     """
     exact = resampled_contour(contour, EDGE_STEP_MM)
-    moves = sitting.pose.moved_points(exact) - exact
+    moves = setup.pose.moved_points(exact) - exact
     if role is Role.BLOCK:
         moves = (
-            moves
-            - normals_of(contour_tangents(exact)) * _waver(exact, sitting, half_width)[:, None]
+            moves - normals_of(contour_tangents(exact)) * _waver(exact, setup, half_width)[:, None]
         )
-    return np.asarray(exact + moves_within(moves, sitting.style.hand.stray))
+    return np.asarray(exact + moves_within(moves, setup.style.hand.stray))
 
 
-def _waver(contour: Points, sitting: Sitting, half_width: float) -> Floats:
+def _waver(contour: Points, setup: MarkSetup, half_width: float) -> Floats:
     """How far the sides of a block waver outwards, mm."""
     length = float(closed_arc_lengths(contour)[-1])
-    noise = ring_noise(sitting.hand, len(contour), length, correlation=_WAVER_MM, exponent=1.0)
+    noise = ring_noise(setup.hand, len(contour), length, correlation=_WAVER_MM, exponent=1.0)
     reach = min(
-        drift_rms(sitting.style.hand) * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS
+        drift_rms(setup.style.hand) * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS
     )
     return np.clip(noise, -_WAVER_DEVIATIONS, _WAVER_DEVIATIONS) * reach

@@ -27,7 +27,7 @@ from inkline.ink.nib import (
 )
 from inkline.ink.paper import area_probes, ink_levels, pressed_tooth
 from inkline.ink.rules import drawn_rule
-from inkline.ink.sitting import STROKE_SHARE, Sitting
+from inkline.ink.setup import STROKE_SHARE, MarkSetup
 from inkline.ink.specks import specks_beside
 from inkline.ink.style import Style
 from inkline.ink.timing import Timing
@@ -47,17 +47,17 @@ _LETTERS = frozenset({Role.NUMERAL, Role.WORD})
 _EASY_RADIUS_WIDTHS = 8.0
 
 
-def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
+def stroke_master(stroke: Stroke, setup: MarkSetup) -> Master:
     """`stroke` drawn: its hand, its nib, its edge, and the paper under it."""
-    points = points_on_grid((stroke.points - np.array(stroke.origin)) / sitting.px_per_mm)
-    width = stroke.width_px / sitting.px_per_mm
+    points = points_on_grid((stroke.points - np.array(stroke.origin)) / setup.px_per_mm)
+    width = stroke.width_px / setup.px_per_mm
     centreline = without_repeats(np.concatenate((points, points[:1])) if stroke.closed else points)
     if len(centreline) == 1:
-        return _press_master(centreline[0], width, sitting)
-    crossings = np.array(stroke.crossings) / sitting.px_per_mm
-    paths = _drawn_paths(stroke, centreline, sitting, width, crossings)
+        return _press_master(centreline[0], width, setup)
+    crossings = np.array(stroke.crossings) / setup.px_per_mm
+    paths = _drawn_paths(stroke, centreline, setup, width, crossings)
     freedom = _LETTER_FREEDOM if stroke.role in _LETTERS else 1.0
-    nib, pen = sitting.style.nib, sitting.nib
+    nib, pen = setup.style.nib, setup.nib
     own = _own_profile(stroke, points)
     profiles = [
         own(path.lengths)
@@ -67,25 +67,25 @@ def stroke_master(stroke: Stroke, sitting: Sitting) -> Master:
     outlines = []
     for path, profile in zip(paths, profiles, strict=True):
         tips = drawn_tips(nib, pen, own=_own_reach(stroke), freedom=freedom)
-        outlines.append(_swept_contours(stroke, path, 0.5 * width * profile, tips, sitting.style))
+        outlines.append(_swept_contours(stroke, path, 0.5 * width * profile, tips, setup.style))
     outline = (
         outlines[0]
         if len(outlines) == 1
         else union_of_contours([part for parts in outlines for part in parts])
     )
-    return _finished_master(paths, profiles, outline, sitting, width)
+    return _finished_master(paths, profiles, outline, setup, width)
 
 
 def _finished_master(
     paths: tuple[DrawnPath, ...],
     profiles: list[Floats],
     outline: tuple[Points, ...],
-    sitting: Sitting,
+    setup: MarkSetup,
     width: float,
 ) -> Master:
     """The master of a swept outline: edge, paper and specks."""
-    style = sitting.style
-    contours = inked_contours(outline, style.edge, sitting.edge, half_width=0.5 * width)
+    style = setup.style
+    contours = inked_contours(outline, style.edge, setup.edge, half_width=0.5 * width)
     path = points_on_grid(np.concatenate([drawn.points for drawn in paths]))
     profile = rounded_values(np.concatenate(profiles))
     levels = rounded_values(
@@ -96,15 +96,15 @@ def _finished_master(
     halves = rounded_values(0.5 * width * profile)
     tooth = pressed_tooth(
         style.paper,
-        sitting.paper,
+        setup.paper,
         spine=path,
         levels=levels,
         halves=halves,
         probes=lambda: area_probes(contours),
     )
-    specks = specks_beside(path, halves, style.paper, sitting.paper)
+    specks = specks_beside(path, halves, style.paper, setup.paper)
     return Master(
-        key=sitting.key,
+        key=setup.key,
         contours=tuple(
             points_on_grid(contour)
             for contour in (
@@ -127,42 +127,42 @@ def _levels(path: DrawnPath, profile: Floats, style: Style) -> Floats:
 
 
 def _drawn_paths(
-    stroke: Stroke, centreline: Points, sitting: Sitting, width: float, crossings: Floats
+    stroke: Stroke, centreline: Points, setup: MarkSetup, width: float, crossings: Floats
 ) -> tuple[DrawnPath, ...]:
     """The drawn centreline.
 
     Straight rules follow their own law, everything else is posed and then drawn.
     """
-    style = sitting.style
+    style = setup.style
     if _is_at_rest(style):
         return (_exact_path(centreline),)
     if stroke.role is Role.RULE and len(centreline) == 2:
         tip = _farthest_tip(style, width)
         room = (
-            stroke.room_px[0] / sitting.px_per_mm - tip,
-            stroke.room_px[1] / sitting.px_per_mm - tip,
+            stroke.room_px[0] / setup.px_per_mm - tip,
+            stroke.room_px[1] / setup.px_per_mm - tip,
         )
         return drawn_rule(
             centreline,
             style.hand,
-            own=sitting.hand,
-            shared=sitting.shared,
+            own=setup.hand,
+            shared=setup.shared,
             crossings=crossings,
             room=room,
             width=width,
         )
-    return (_letter_path(stroke, centreline, sitting, width),)
+    return (_letter_path(stroke, centreline, setup, width),)
 
 
-def _letter_path(stroke: Stroke, centreline: Points, sitting: Sitting, width: float) -> DrawnPath:
+def _letter_path(stroke: Stroke, centreline: Points, setup: MarkSetup, width: float) -> DrawnPath:
     """The drawn centreline of a letter's stroke, lengthened for the nib's tips.
 
     By as much as they would fall short of the exact one.
     """
-    hand, more = sitting.style.hand, (0.0, 0.0)
+    hand, more = setup.style.hand, (0.0, 0.0)
     exact_length = float(arc_lengths(centreline)[-1])
     if not stroke.closed:
-        start, end = shortfalls(sitting.style.nib, _own_reach(stroke))
+        start, end = shortfalls(setup.style.nib, _own_reach(stroke))
         more = (max(0.5 * width * start, 0.0), max(0.5 * width * end, 0.0))
         centreline = _lengthened_path(centreline, *more)
     calmer = dataclasses.replace(
@@ -173,9 +173,7 @@ def _letter_path(stroke: Stroke, centreline: Points, sitting: Sitting, width: fl
     )
     draw = drawn_outline if stroke.role is Role.BLOCK else drawn_curve
     reference = 1.0 / (_EASY_RADIUS_WIDTHS * width)
-    path = draw(
-        sampled_path(centreline), sitting.pose, calmer, own=sitting.hand, reference=reference
-    )
+    path = draw(sampled_path(centreline), setup.pose, calmer, own=setup.hand, reference=reference)
     return dataclasses.replace(path, lengths=path.lengths - more[0], exact_length=exact_length)
 
 
@@ -263,29 +261,29 @@ def _tolerance(style: Style) -> float:
     return _EXACT_TOLERANCE_MM if is_quiet(style.edge) else _INKED_TOLERANCE_MM
 
 
-def _press_master(point: Points, width: float, sitting: Sitting) -> Master:
+def _press_master(point: Points, width: float, setup: MarkSetup) -> Master:
     """A press of the pen that goes nowhere: a dot, posed, a little larger or smaller each time."""
-    style = sitting.style
-    centre = points_on_grid(sitting.pose.moved_points(point[None, :]))
+    style = setup.style
+    centre = points_on_grid(setup.pose.moved_points(point[None, :]))
     half = (
         0.5
         * width
-        * (1.0 + style.nib.pressure * float(np.clip(sitting.nib.standard_normal(), -2.0, 2.0)))
+        * (1.0 + style.nib.pressure * float(np.clip(setup.nib.standard_normal(), -2.0, 2.0)))
     )
     outline = swept_outline(
         centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style)
     )
-    contours = inked_contours(outline, style.edge, sitting.edge, half_width=half)
+    contours = inked_contours(outline, style.edge, setup.edge, half_width=half)
     tooth = pressed_tooth(
         style.paper,
-        sitting.paper,
+        setup.paper,
         spine=centre,
         levels=np.zeros(1),
         halves=rounded_values(np.array([half])),
         probes=lambda: area_probes(contours),
     )
     return Master(
-        key=sitting.key,
+        key=setup.key,
         contours=tuple(points_on_grid(contour) for contour in contours),
         tooth=tooth,
     )

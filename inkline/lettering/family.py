@@ -16,7 +16,6 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-import numpy as np
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ufoLib import UFOReader
 from fontTools.ufoLib.kerning import lookupKerningValue
@@ -25,7 +24,7 @@ from inkline.errors import Action, Remedy
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.opened import OpenedFaces, mark_of_folder
-from inkline.lettering.outline import FlatContour, FlatteningPen
+from inkline.lettering.outline import FlatteningPen, stroke_along
 
 UFO_SUFFIX = ".ufo"
 _NOMINAL_STEM_KEY = "inkline.nominalStem"
@@ -310,13 +309,7 @@ def _strokes(recording: Recording, units_per_em: float) -> tuple[GlyphStroke, ..
     pen = FlatteningPen({}, tolerance=FLATTENING_EM * units_per_em)
     for operator, operands in recording:
         getattr(pen, operator)(*operands)
-    return tuple(_stroke(piece, units_per_em) for piece in pen.pieces)
-
-
-def _stroke(piece: FlatContour, units_per_em: float) -> GlyphStroke:
-    """A piece in em; where the pen only presses, two equal points."""
-    points = piece.points if len(piece.points) > 1 else np.repeat(piece.points, 2, axis=0)
-    return GlyphStroke(points=points / units_per_em, closed=piece.closed and len(piece.points) > 2)
+    return tuple(stroke_along(contour, units_per_em) for contour in pen.contours)
 
 
 def _tops(

@@ -216,7 +216,10 @@ class Font:
 
     @contextmanager
     def _as_own_error(self, fault: str) -> Iterator[None]:
-        """As `as_font_error`; a font with a broken table is opened anew, as half of it stays read."""
+        """As `as_font_error`; a font with a broken table is opened anew.
+
+        Half of such a table stays read, and would pass for a whole one.
+        """
         try:
             with as_font_error(self.path, fault):
                 yield
@@ -337,5 +340,5 @@ def _glyph(name: str, outlines: Any, units_per_em: int) -> Glyph:
     """
     pen = FlatteningPen(outlines, tolerance=FLATTENING_EM * units_per_em)
     outlines[name].draw(pen)
-    contours = union_of_contours([piece.points / units_per_em for piece in pen.pieces])
+    contours = union_of_contours([contour.points / units_per_em for contour in pen.contours])
     return Glyph(name=name, advance_em=outlines[name].width / units_per_em, contours=contours)

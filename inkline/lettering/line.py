@@ -63,7 +63,7 @@ def set_line(
     """
     text = unicodedata.normalize("NFC", _checked_text(text))
     glyphs, advance = with_forms(*face.placed_glyphs(text, figures=figures), forms)
-    empty = [text[letter] for letter in _letters_without_ink(glyphs) if _shows(text[letter])]
+    empty = [text[letter] for letter in _letters_without_ink(glyphs) if _is_visible(text[letter])]
     if empty:
         raise MissingGlyphError(empty, face=face.name)
     runs = joined_runs(text)
@@ -269,6 +269,6 @@ def _letters_without_ink(glyphs: tuple[PlacedGlyph, ...]) -> list[int]:
     return sorted({item.letter for item in glyphs} - inked)
 
 
-def _shows(character: str) -> bool:
+def _is_visible(character: str) -> bool:
     """Whether a reader expects ink: no space, no control or joining character."""
     return unicodedata.category(character)[0] not in "ZC"

@@ -39,12 +39,12 @@ class LooseGlyph:
         ends = [operator for operator, _ in self.recording if operator in ("closePath", "endPath")]
         return "endPath" not in ends
 
-    def pieces(self, tolerance: float) -> list[FlatContour]:
+    def flat_contours(self, tolerance: float) -> list[FlatContour]:
         """Its contours, flattened to within `tolerance` font units."""
         pen = FlatteningPen({}, tolerance=tolerance)
         for operator, operands in self.recording:
             getattr(pen, operator)(*operands)
-        return pen.pieces
+        return pen.contours
 
 
 def family_around(path: Path) -> tuple[Path, str] | None:

@@ -11,6 +11,8 @@ from fontTools.pens.basePen import BasePen
 
 from inkline.geometry.arrays import Points
 from inkline.geometry.curves import flattened_cubic, flattened_quadratic
+from inkline.geometry.polyline import without_repeats
+from inkline.lettering.face import GlyphStroke
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -25,7 +27,7 @@ class FlatContour:
 
 
 class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no types
-    """Collects flattened contours in `pieces`.
+    """Collects flattened contours in `contours`.
 
     Components are drawn in place, implied points and longer curve runs resolved, by the pen's base.
 
@@ -36,7 +38,7 @@ class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no type
 
     def __init__(self, glyph_set: Mapping[str, Any], *, tolerance: float) -> None:
         super().__init__(glyph_set)
-        self.pieces: list[FlatContour] = []
+        self.contours: list[FlatContour] = []
         self._tolerance = tolerance
         self._parts: list[Points] = []
 
@@ -52,7 +54,9 @@ class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no type
         points = flattened_cubic(self._getCurrentPoint(), pt1, pt2, pt3, tolerance=self._tolerance)
         self._parts.append(points[1:])
 
-    def _qCurveToOne(self, pt1: tuple[float, float], pt2: tuple[float, float]) -> None:  # noqa: N802 (the base's name)
+    def _qCurveToOne(  # noqa: N802 (the base's name)
+        self, pt1: tuple[float, float], pt2: tuple[float, float]
+    ) -> None:
         points = flattened_quadratic(self._getCurrentPoint(), pt1, pt2, tolerance=self._tolerance)
         self._parts.append(points[1:])
 
@@ -63,15 +67,16 @@ class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no type
         self._finish(closed=False)
 
     def _finish(self, *, closed: bool) -> None:
-        points = _without_repeats(np.concatenate(self._parts))
+        points = without_repeats(np.concatenate(self._parts))
         if closed and len(points) > 1 and np.array_equal(points[0], points[-1]):
             points = points[:-1]
-        self.pieces.append(FlatContour(points=points, closed=closed))
+        self.contours.append(FlatContour(points=points, closed=closed))
         self._parts = []
 
 
-def _without_repeats(points: Points) -> Points:
-    """The points less those that equal the one before."""
-    keep = np.ones(len(points), dtype=bool)
-    keep[1:] = np.any(points[1:] != points[:-1], axis=1)
-    return points[keep]
+def stroke_along(contour: FlatContour, units_per_em: float) -> GlyphStroke:
+    """A contour in font units as a stroke in em; where the pen only presses, two equal points."""
+    points = contour.points if len(contour.points) > 1 else np.repeat(contour.points, 2, axis=0)
+    return GlyphStroke(
+        points=points / units_per_em, closed=contour.closed and len(contour.points) > 2
+    )

@@ -95,7 +95,7 @@ def word_line(
     piece, or the line would tear.
     """
     if any(script(letter) in _HEADLINE for letter in text):
-        return _in_pieces(set_line(face, text, figures=figures, forms=dict(forms)))
+        return _word_by_word(set_line(face, text, figures=figures, forms=dict(forms)))
     air = _WORD_SPACING_EM if text.isupper() else 0.0
     return set_line(face, text, figures=figures, spacing_em=air + spacing, forms=dict(forms))
 
@@ -168,7 +168,7 @@ def _runs_leftward(line: SetLine, order: Sequence[int]) -> bool:
     return places[order[0]] > places[order[-1]]
 
 
-def _in_pieces(line: SetLine) -> SetLine:
+def _word_by_word(line: SetLine) -> SetLine:
     """The line with the letters of each word as one letter.
 
     It is drawn and moved in one piece.

@@ -19,12 +19,13 @@ from inkline.geometry.arrays import Points
 from inkline.geometry.sweep import swept_outline
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import FamilyError
-from inkline.lettering.face import FLATTENING_EM, Face, Glyph, GlyphStroke
+from inkline.lettering.face import FLATTENING_EM, Face, Glyph
 from inkline.lettering.families import family_path
 from inkline.lettering.family import UFO_SUFFIX, StrokeFamily, open_family
 from inkline.lettering.font import Font
 from inkline.lettering.forms import DIGITS
 from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
+from inkline.lettering.outline import stroke_along
 from inkline.lettering.traced import traced_glyph
 from inkline.lettering.wrapped import WrappedFace
 from inkline.lettering.writing import TracedFont
@@ -138,22 +139,15 @@ def _from_file(face: Face, path: Path) -> Glyph:
     loose = loose_glyph(path)
     if not face.is_drawn_with_pen and loose.is_outline:
         contours = union_of_contours(
-            [piece.points / units for piece in loose.pieces(FLATTENING_EM * units)]
+            [contour.points / units for contour in loose.flat_contours(FLATTENING_EM * units)]
         )
         return Glyph(name=path.name, advance_em=loose.width / units, contours=contours)
     return _for_face(face, _glyph_of_strokes(loose, units, path.name))
 
 
 def _glyph_of_strokes(loose: LooseGlyph, units: float, name: str) -> Glyph:
-    pieces = loose.pieces(FLATTENING_EM * units)
-    strokes = tuple(
-        GlyphStroke(
-            points=(piece.points if len(piece.points) > 1 else np.repeat(piece.points, 2, axis=0))
-            / units,
-            closed=piece.closed and len(piece.points) > 2,
-        )
-        for piece in pieces
-    )
+    contours = loose.flat_contours(FLATTENING_EM * units)
+    strokes = tuple(stroke_along(contour, units) for contour in contours)
     return Glyph(name=name, advance_em=loose.width / units, strokes=strokes)
 
 

@@ -51,8 +51,8 @@ class Way(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Build:
-    """What decides how a font is drawn.
+class PenFitness:
+    """How well a font suits a pen: what decides how it is drawn.
 
     Attributes:
         stem: width of its stems over the height of its figures.
@@ -77,7 +77,8 @@ class Build:
         reasons = (
             (
                 self.stem > _HEAVIEST,
-                f"its stems are {self.stem:.2f} of its height wide, and a pen's at most {_HEAVIEST}",
+                f"its stems are {self.stem:.2f} of its height wide, and a pen's at "
+                f"most {_HEAVIEST}",
             ),
             (
                 self.contrast > _MOST_CONTRAST,
@@ -88,7 +89,8 @@ class Build:
             ),
             (
                 self.covered < _LEAST_COVERED,
-                f"strokes cover {self.covered:.0%} of its ink, and {_LEAST_COVERED:.0%} is required",
+                f"strokes cover {self.covered:.0%} of its ink, and {_LEAST_COVERED:.0%} "
+                f"is required",
             ),
             (
                 self.added > _MOST_ADDED,
@@ -183,7 +185,7 @@ class TracedFont:
 def face_in_way(font: Font, *, way: Way = Way.AUTO) -> Face:
     """The font as a face that is drawn in this way.
 
-    With `Way.AUTO` in strokes unless `build_of` speaks against it.
+    With `Way.AUTO` in strokes unless `pen_fitness_of` speaks against it.
 
     Raises:
         FontError: a glyph is broken.
@@ -193,11 +195,11 @@ def face_in_way(font: Font, *, way: Way = Way.AUTO) -> Face:
     traced = TracedFont(font=font)
     if way is Way.STROKE:
         return traced
-    build = build_of(traced)
+    build = pen_fitness_of(traced)
     return font if build is None or build.against_strokes else traced
 
 
-def build_of(traced: TracedFont) -> Build | None:
+def pen_fitness_of(traced: TracedFont) -> PenFitness | None:
     """What the font's figures and letters measure.
 
     `None` for a font that has none of those that are looked at.
@@ -221,7 +223,7 @@ def build_of(traced: TracedFont) -> Build | None:
     extra = [
         count > USUAL_STROKES[character] + 1 for character, count in zip(known, counts, strict=True)
     ]
-    return Build(
+    return PenFitness(
         stem=font.nominal_stem_em / font.digit_height_em,
         contrast=_contrast([stroke for _, written in pairs for stroke in written.strokes]),
         covered=float((inks + strokes - both) / inks),

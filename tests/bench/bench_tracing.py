@@ -14,7 +14,7 @@ import font_source_sans_pro
 
 from inkline.lettering.font import open_font
 from inkline.lettering.traced import traced_glyph
-from inkline.lettering.writing import TracedFont, build_of
+from inkline.lettering.writing import TracedFont, pen_fitness_of
 from inkline.tracing.axis import axis_from_contours
 from inkline.tracing.joins import paths_from_axis
 
@@ -50,7 +50,7 @@ def main():
             ),
             best_of(3, lambda axes=axes: [paths_from_axis(axis) for axis in axes]),
             best_of(3, lambda glyphs=glyphs: [traced_glyph(glyph) for glyph in glyphs]),
-            best_of(1, lambda font=font: build_of(TracedFont(font=font))),
+            best_of(1, lambda font=font: pen_fitness_of(TracedFont(font=font))),
         )
         print(f"{name:14} {rows[0]:12.2f} {rows[1]:8.2f} {rows[2]:8.2f} {rows[3]:8.2f}")
 

@@ -16,12 +16,12 @@ from inkline.lettering.face import Figures, GlyphStroke
 from inkline.lettering.font import open_font
 from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.lettering.writing import (
-    Build,
+    PenFitness,
     TracedFont,
     Way,
     _swept_contours,
-    build_of,
     face_in_way,
+    pen_fitness_of,
     written_contours,
 )
 
@@ -58,14 +58,14 @@ def test_a_third_text_face_is_written():
 def test_heavy_faces_keep_their_contours(fonts):
     for font in (fonts["roboto-bold"], open_font(BLACK)):
         assert face_in_way(font) is font
-        (reason,) = build_of(TracedFont(font=font)).against_strokes
+        (reason,) = pen_fitness_of(TracedFont(font=font)).against_strokes
         assert "stems" in reason
 
 
 def test_a_serif_face_of_high_contrast_keeps_its_contours():
     font = open_font(PLAYFAIR)
     assert face_in_way(font) is font
-    reasons = " ".join(build_of(TracedFont(font=font)).against_strokes)
+    reasons = " ".join(pen_fitness_of(TracedFont(font=font)).against_strokes)
     assert "broad strokes are 4." in reasons
 
 
@@ -82,13 +82,13 @@ def test_a_font_without_figures_and_letters_keeps_its_contours(tmp_path, build_f
             tmp_path / "star.ttf", {"star": lambda pen: box(pen, 0, 0, 500, 500)}, {"*": "star"}
         )
     )
-    assert build_of(TracedFont(font=font)) is None
+    assert pen_fitness_of(TracedFont(font=font)) is None
     assert face_in_way(font) is font
 
 
 def test_reasons_against_strokes_name_what_was_measured_and_what_is_allowed():
     fine = {"stem": 0.13, "contrast": 1.2, "covered": 0.98, "added": 0.003, "unusual": 0.0}
-    assert Build(**fine).against_strokes == ()
+    assert PenFitness(**fine).against_strokes == ()
     bad = {
         "stem": (0.25, "0.25 of its height wide"),
         "contrast": (3.0, "3.0 times its thin ones"),
@@ -97,7 +97,7 @@ def test_reasons_against_strokes_name_what_was_measured_and_what_is_allowed():
         "unusual": (0.5, "50% of its letters"),
     }
     for name, (value, words) in bad.items():
-        (reason,) = Build(**(fine | {name: value})).against_strokes
+        (reason,) = PenFitness(**(fine | {name: value})).against_strokes
         assert words in reason
 
 

@@ -23,8 +23,8 @@ _LETTER_SHARE, STROKE_SHARE = 0.7, 0.75
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sitting:
-    """One mark being drawn.
+class MarkSetup:
+    """What one mark is drawn with.
 
     Attributes:
         key: the key of its master.
@@ -46,14 +46,14 @@ class Sitting:
     px_per_mm: float
 
 
-def sitting_for(
+def setup_of_mark(
     mark: Mark, style: Style, *, number: int, again: Mapping[str, int], px_per_mm: float, key: str
-) -> Sitting:
-    """The sitting of `mark` in `style` under the drawing number `number`."""
+) -> MarkSetup:
+    """What `mark` is drawn with in `style` under the drawing number `number`."""
     mine = style_for_role(style, mark.role)
     times = times_again(mark.name, again)
     group = mark.shared if isinstance(mark, Stroke) and mark.shared else f"{mark.name}|alone"
-    return Sitting(
+    return MarkSetup(
         key=key,
         style=mine,
         hand=stream(number, mark.name, times, "hand"),
