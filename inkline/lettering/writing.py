@@ -77,8 +77,10 @@ class PenFitness:
         reasons = (
             (
                 self.stem > _HEAVIEST,
-                f"its stems are {self.stem:.2f} of its height wide, and a pen's at "
-                f"most {_HEAVIEST}",
+                (
+                    f"its stems are {self.stem:.2f} of its height wide, and a pen's at most "
+                    f"{_HEAVIEST}"
+                ),
             ),
             (
                 self.contrast > _MOST_CONTRAST,
@@ -89,8 +91,10 @@ class PenFitness:
             ),
             (
                 self.covered < _LEAST_COVERED,
-                f"strokes cover {self.covered:.0%} of its ink, and {_LEAST_COVERED:.0%} "
-                f"is required",
+                (
+                    f"strokes cover {self.covered:.0%} of its ink, and {_LEAST_COVERED:.0%} is "
+                    f"required"
+                ),
             ),
             (
                 self.added > _MOST_ADDED,
