@@ -43,14 +43,14 @@ def range_text(low: float, high: float) -> str:
     return f"of {ends[0]}" if low == high else f"from {ends[0]} to {ends[1]}"
 
 
-def did_you_mean_choice(value: Any, words: tuple[str, ...]) -> str:
-    """The most similar of `words` as a question, or "" if none is or `value` is no text."""
-    return did_you_mean(value.lower(), words) if isinstance(value, str) else ""
+def did_you_mean_choice(value: Any, choices: tuple[str, ...]) -> str:
+    """The most similar of `choices` as a question, or "" if none is or `value` is no text."""
+    return did_you_mean(value.lower(), choices) if isinstance(value, str) else ""
 
 
-def choice_in_words(words: Iterable[str]) -> str:
-    """Words to choose from, such as `"a", "b" or "c"`."""
-    quoted = [f'"{word}"' for word in words]
+def choice_in_words(choices: Iterable[str]) -> str:
+    """Choices in a sentence, such as `"a", "b" or "c"`."""
+    quoted = [f'"{one}"' for one in choices]
     return " or ".join([", ".join(quoted[:-1]), quoted[-1]]) if len(quoted) > 1 else quoted[0]
 
 

@@ -1,4 +1,4 @@
-"""The words that a recipe's choices allow."""
+"""The choices that keys of a recipe allow."""
 
 from __future__ import annotations
 

@@ -17,7 +17,7 @@ from inkline.styles.files import DEFAULT_STYLE, load_style, style_fields, style_
 from inkline.styles.text import PARTS, allowed_in_words, value_text
 
 ALL = "all"
-"""The word that asks for everything."""
+"""What asks for everything."""
 _TOP = "the top of a recipe"
 _WIDTH = 100
 _INDENT = 4

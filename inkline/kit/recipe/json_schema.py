@@ -88,11 +88,11 @@ def _kits(_name: str) -> Schema:
 
 
 def _marks(_name: str) -> Schema:
-    words = [one.value for one in MarkedBy]
+    choices = [one.value for one in MarkedBy]
     return {
         "type": "object",
         "propertyNames": {"pattern": _DAY},
-        "additionalProperties": {"enum": words},
+        "additionalProperties": {"enum": choices},
     }
 
 

@@ -11,11 +11,11 @@ from typing import Any
 from inkline.units import Length
 
 FIT = "fit"
-"""The word for a size that is worked out: as large as the place allows."""
+"""The choice of a size that is worked out: as large as the place allows."""
 CANVAS = "canvas"
-"""The word for a margin that is the canvas's own."""
+"""The choice of a margin that is the canvas's own."""
 BY_LANGUAGE = "language"
-"""The word for what the language of the words decides."""
+"""The choice of what the first language of the kit decides."""
 WEEK_STARTS: Mapping[str, int] = MappingProxyType({"sunday": 6, "monday": 0, "saturday": 5})
 """The days on which weeks begin, Monday 0 to Sunday 6."""
 FORMATS = "formats"
@@ -70,8 +70,8 @@ class Key:
         low: smallest value: of a number or share itself, of a side in px, of other lengths in
             percent of the canvas side.
         high: largest value, likewise; of a text, its length.
-        choices: the words that a choice or a list of words allows.
-        enum: the type whose members those words become.
+        choices: what a choice, or a list of choices, allows.
+        enum: the type whose members those choices become.
         sentence: what it does, for the person who draws.
         example: lines of TOML that show how it is used, where a default value would not.
     """

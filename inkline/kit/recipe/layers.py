@@ -20,7 +20,7 @@ from inkline.source.places import has_file, path_from_folder
 from inkline.source.values import text_of_value
 
 NO_FORMAT = "none"
-"""The word that stands in place of a format's table to take the format out."""
+"""What stands in place of a format's table to take the format out."""
 _MOST_ABOVE = 8
 """A recipe stands on at most so many others; more are a mistake, or a nuisance to find one's way
 in."""

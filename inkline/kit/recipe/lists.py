@@ -88,9 +88,9 @@ def spans_from(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ..
 
 
 def choices_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
-    """One or more of the key's words, each once."""
-    words = ", ".join(f'"{word}"' for word in key.choices)
-    required = f"must be a list of one or more of {words}"
+    """One or more of the key's choices, each once."""
+    choices = ", ".join(f'"{one}"' for one in key.choices)
+    required = f"must be a list of one or more of {choices}"
     if not isinstance(value, list) or not value:
         raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
@@ -113,7 +113,7 @@ def wholes_from(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
 
 
 def margin_from(key: Key, value: Any, scale: Scale) -> str | tuple[Length, ...]:
-    """Four lengths clockwise from the top, or the word for the canvas's own margin."""
+    """Four lengths clockwise from the top, or the choice of the canvas's own margin."""
     if value == CANVAS:
         return CANVAS
     required = f'"{CANVAS}", a length such as "3 %", or a list of four, clockwise from the top'

@@ -67,11 +67,11 @@ def text_from(key: Key, value: Any, _scale: Scale) -> str:
 
 
 def choice_from(key: Key, value: Any, _scale: Scale) -> str:
-    """One of the key's words, as a member of its type."""
+    """One of the key's choices, as a member of its type."""
     if value not in key.choices:
-        words = " or ".join(f'"{word}"' for word in key.choices)
+        choices = " or ".join(f'"{one}"' for one in key.choices)
         raise RefusedError(
-            f"must be {words}, not {text_of_value(value)}{did_you_mean_choice(value, key.choices)}"
+            f"must be {choices}, not {text_of_value(value)}{did_you_mean_choice(value, key.choices)}"
         )
     return str(value) if key.enum is None else key.enum(value)
 
@@ -113,7 +113,7 @@ def share_or_length_from(key: Key, value: Any, scale: Scale) -> float | Length:
 
 
 def share_or_fit_from(key: Key, value: Any, _scale: Scale) -> float | str:
-    """A share in the key's range, or the word for as much as there is room for."""
+    """A share in the key's range, or the choice of as much as there is room for."""
     if value == FIT:
         return FIT
     if not is_number(value) or not key.low <= value <= key.high:

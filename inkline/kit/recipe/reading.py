@@ -224,9 +224,9 @@ def _marked_day(tables: Tables, text: str, by: Any) -> MarkedDay | None:
         )
         tables.refuse(path, f'marks: what is marked {required}, not "{text[:_LONGEST_SHOWN]}"')
         return None
-    words = [one.value for one in MarkedBy]
-    if by not in words:
-        said = " or ".join(f'"{word}"' for word in words)
+    choices = [one.value for one in MarkedBy]
+    if by not in choices:
+        said = " or ".join(f'"{one}"' for one in choices)
         tables.refuse(path, f'marks."{text}" must be {said}, not {text_of_value(by)}')
         return None
     return MarkedDay(year=year or None, month=month, day=day, by=MarkedBy(by))
