@@ -13,7 +13,7 @@ from inkline.cli.sentences import number_of_things
 from inkline.folder.new_files import refuse_existing, require_suffix, write_new
 from inkline.kit.recipe.loading import default_recipe
 from inkline.lettering.family import StrokeFamily
-from inkline.sampler.families import LANGUAGES, family_report, holding
+from inkline.sampler.families import LANGUAGES, contents_of_family, family_report
 from inkline.sampler.orders import SHEET_SUFFIX, families_from_names, families_png, family_at
 
 _WIDTH = 100
@@ -60,7 +60,7 @@ def family_lines(families: Mapping[str, StrokeFamily]) -> Iterator[str]:
     for name, family in families.items():
         usual = ", used unless you say otherwise" if name == default_recipe().family else ""
         yield from textwrap.wrap(
-            f"{name:{width}}  {holding(family)}{usual}",
+            f"{name:{width}}  {contents_of_family(family)}{usual}",
             _WIDTH,
             subsequent_indent=" " * (width + 2),
             drop_whitespace=True,

@@ -103,8 +103,8 @@ def _turns(n_drawings: int, blank: str) -> Iterator[str]:
     """The rules by which drawings take turns.
 
     After drawing j a letter that still has its first drawing gets drawing j + 1, and one that has
-    drawing j too gets the next. A shaper goes from left to right and sees before each letter what it has made of the letters
-    before.
+    drawing j too gets the next. A shaper goes from left to right and sees before each letter what
+    it has made of the letters before.
     """
     for between in ("", f"{blank} "):
         for before in range(n_drawings):

@@ -1,4 +1,4 @@
-"""PDF files (ISO 32000-1, PDF 1.7): pages of filled outlines, rules, boxes and text that can be found and copied.
+"""PDF files of filled outlines, boxes and text that can be found and copied (ISO 32000-1, PDF 1.7).
 
 The same pages give the same bytes: the file has no date and no identifier. Pages are in points,
 1/72 inch, with y down as everywhere here; each page's stream begins by turning the PDF's own y
@@ -185,7 +185,8 @@ class _Document:
             case PlacedFigure():
                 return self._figure_operators(item)
             case Rectangle(box=(left, top, right, bottom), colour=colour):
-                return f"{_colour(colour)} {_numbers_text((left, top, right - left, bottom - top))} re f\n"
+                box_text = _numbers_text((left, top, right - left, bottom - top))
+                return f"{_colour(colour)} {box_text} re f\n"
             case Text():
                 return self._text_operators(item)
             case SpokenText():
@@ -200,9 +201,9 @@ class _Document:
                 f"X{len(self.figures) + 1}",
                 self.objects.add_stream(data, head=head),
             )
-        name, (x, y) = self.figures[key][0], item.at
+        name, at = self.figures[key][0], _numbers_text(item.at)
         scale = f"{item.scale:.8f}".rstrip("0").rstrip(".")
-        return f"q {_colour(item.colour)} {scale} 0 0 {scale} {_numbers_text((x, y))} cm /{name} Do Q\n"
+        return f"q {_colour(item.colour)} {scale} 0 0 {scale} {at} cm /{name} Do Q\n"
 
     def _text_operators(self, item: Text) -> str:
         if item.font not in self.fonts:
@@ -211,17 +212,17 @@ class _Document:
                 f"{', '.join(self.fonts) or 'none'}"
             )
         operand = self.fonts[item.font].show_operand(item.characters)
-        x, y = item.at
+        at = _numbers_text(item.at)
         font = f"/{name_of(item.font)} {number(item.size)} Tf"
-        return f"BT {_colour(item.colour)} {font} 1 0 0 -1 {_numbers_text((x, y))} Tm {operand} TJ ET\n"
+        return f"BT {_colour(item.colour)} {font} 1 0 0 -1 {at} Tm {operand} TJ ET\n"
 
     def _spoken_operators(self, item: SpokenText) -> str:
         operand = self.spoken.show_operand(
             [(text, width / item.size) for text, width in item.pieces]
         )
-        x, y = item.at
+        at = _numbers_text(item.at)
         font = f"/{self.spoken.key} {number(item.size)} Tf"
-        return f"q BT {font} {_UNSEEN} Tr 1 0 0 -1 {_numbers_text((x, y))} Tm {operand} Tj ET Q\n"
+        return f"q BT {font} {_UNSEEN} Tr 1 0 0 -1 {at} Tm {operand} Tj ET Q\n"
 
     def _resources(self) -> str:
         fonts = {name_of(key): font.put_into(self.objects) for key, font in self.fonts.items()}

@@ -144,7 +144,7 @@ class UnseenFont:
         return f"<{''.join(f'{code:04X}' for code in codes)}>"
 
     def put_into(self, objects: PdfObjects) -> dict[str, int]:
-        """Put the font among `objects` and give its number by its key; nothing if there are no words."""
+        """Put the font among `objects` and give its number by its key; nothing without words."""
         if not self._glyphs:
             return {}
         advances = [0.0, *(width * _PER_EM for _, width in self._glyphs)]
@@ -161,7 +161,7 @@ class UnseenFont:
 
 
 def _cff_of_boxes(advances: Sequence[float]) -> bytes:
-    """A CFF table of a box a glyph, as wide as the glyph: readers pass over words without a size."""
+    """A CFF table of a box a glyph, as wide as it: readers pass over words without a size."""
     pens = {
         ".notdef" if index == 0 else f"w{index}": T2CharStringPen(0, None)
         for index in range(len(advances))

@@ -78,7 +78,7 @@ def line_picture(
     text = "".join(letter for letter in line.text if face.has(letter))
     if not text.strip():
         return None
-    height = fitted_height(line, set_line(face, text, spacing_em=_SPACING_EM))
+    height = _fitted_height(line, set_line(face, text, spacing_em=_SPACING_EM))
     name = "sampler/line" if style is PLAIN else name
     grey, (x0, x1, top) = _picture(text, height, face, style, number, name)
     left = line.x - ((1.0 - line.align.share) * x0 + line.align.share * x1)
@@ -98,7 +98,7 @@ def line_marks(line: TextLine, *, face: Face, name: str, spacing_em: float) -> t
     letters = set_line(face, text, spacing_em=spacing_em)
     if not any(item.glyph.has_ink for item in letters.glyphs):
         return ()
-    height = fitted_height(line, letters)
+    height = _fitted_height(line, letters)
     x0, _, x1, _ = bounds_of_letters(letters, height=height)
     shift = (1.0 - line.align.share) * x0 + line.align.share * x1
     return marks_of_letters(
@@ -106,7 +106,7 @@ def line_marks(line: TextLine, *, face: Face, name: str, spacing_em: float) -> t
     )
 
 
-def fitted_height(line: TextLine, letters: SetLine) -> float:
+def _fitted_height(line: TextLine, letters: SetLine) -> float:
     """The height of capitals at which `letters`, the line as set, fits the line's room."""
     x0, _, x1, _ = bounds_of_letters(letters, height=line.height)
     return line.height * min(1.0, line.room / (x1 - x0))

@@ -19,11 +19,11 @@ from inkline.geometry.arrays import Floats, Grey
 from inkline.proof.rule import EDGE_INK
 from inkline.proof.slices import ExactRule, clear_of, slices_across
 
-CUT_WEIGHTS = 3.0
+_CUT_WEIGHTS = 3.0
 """How many rule weights are left out at each end of a line whose edges are read (chosen so that no
 pool or tip is read)."""
 
-Reading = Literal["sums", "threshold"]
+EdgeReading = Literal["sums", "threshold"]
 """How an edge is found in a column of pixels: by its sum of ink, or where ink crosses a threshold
 after a scanner-like blur."""
 
@@ -90,8 +90,8 @@ def line_edges(
     rule: ExactRule,
     *,
     reach_px: float,
-    cut_weights: float = CUT_WEIGHTS,
-    reading: Reading = "sums",
+    cut_weights: float = _CUT_WEIGHTS,
+    reading: EdgeReading = "sums",
     ink_share: float = EDGE_INK,
 ) -> LineEdges:
     """The edges of the line `rule` in the picture `grey`, uint8 `(height, width)`, 255 full ink.
@@ -126,14 +126,14 @@ def line_edges(
 
 
 def roughness(lines: Sequence[LineEdges]) -> Roughness:
-    """The roughness of all `lines` together: variances about each line's own fits, averaged over the lines.
+    """The roughness of all `lines` together.
 
-    Averaging variances estimates the variance of the process; averaging deviations would come out
-    low.
+    Variances about each line's own fits are averaged over the lines. Averaging variances estimates
+    the variance of the process; averaging deviations would come out low.
     """
     squares = np.zeros((2, 2))
     for line in lines:
-        residuals = np.stack([residuals_of(line.along, edge) for edge in (line.near, line.far)])
+        residuals = np.stack([_residuals_of(line.along, edge) for edge in (line.near, line.far)])
         squares += residuals @ residuals.T / residuals.shape[1] / len(lines)
     near, far, both = squares[0, 0], squares[1, 1], squares[0, 1]
     return Roughness(
@@ -145,7 +145,7 @@ def roughness(lines: Sequence[LineEdges]) -> Roughness:
     )
 
 
-def residuals_of(along: Floats, edge: Floats) -> NDArray[np.float64]:
+def _residuals_of(along: Floats, edge: Floats) -> NDArray[np.float64]:
     """What is left of `edge` when its line of best fit is taken off, `(n,)`."""
     centred = along - along.mean()
     slope = float(centred @ edge) / float(centred @ centred)

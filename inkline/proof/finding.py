@@ -78,11 +78,12 @@ class Unjudged:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bounds:
-    """How far a drawn kit may stray from its exact layout; the defaults suit a hand that is meant to look drawn.
+    """How far a drawn kit may stray from its exact layout.
 
-    The shares are chosen from kits in the styles that inkline comes with: in the default style the
-    farthest numeral or word lay 0.08 off and blocks came within 0.045; those of large and small
-    things, whose edges and hand are the same, from formats with few and with many cells.
+    The defaults suit a hand that is meant to look drawn. The shares are chosen from kits in the
+    styles that inkline comes with: in the default style the farthest numeral or word lay 0.08 off
+    and blocks came within 0.045; those of large and small things, whose edges and hand are the
+    same, from formats with few and with many cells.
 
     Attributes:
         edge_px: least distance of ink from the canvas edge on stamps of a format's full width, in
@@ -128,7 +129,10 @@ thousand the farthest lay 6.5 px off."""
 
 
 def bounds_for(side_px: float) -> Bounds:
-    """The bounds for a kit whose formats are `side_px` wide: the hand and the edge are enlarged with the sheet, pixels are not."""
+    """The bounds for a kit whose formats are `side_px` wide.
+
+    The hand and the edge are enlarged with the sheet, pixels are not.
+    """
     scale = side_px / _USUAL_SIDE_PX
     return Bounds(
         near_least_px=max(_RASTER_PX, _SMALL_THINGS_PX * scale),

@@ -1,4 +1,4 @@
-"""A whole kit against its own manifest: every picture by itself, and how they register when stamped over each other."""
+"""A whole kit against its own manifest: each picture, and how they register over each other."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from inkline.geometry.arrays import Grey
 from inkline.proof.finding import Bounds, Check, Finding, KitProof, Unjudged, bounds_for
 from inkline.proof.png_facts import grey_from_png, png_facts
 from inkline.proof.register import Entry, register_findings
-from inkline.proof.stamp_proof import format_findings, picture_findings, unjudged_of
+from inkline.proof.stamp_proof import format_findings, picture_findings, unjudged_things
 
 MANIFEST_FILE = "manifest.json"
 
@@ -85,7 +85,14 @@ def _unreadable(folder: Path, problem: Exception) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Kit:
-    """A kit's folder, what its manifest says, how wide its formats are, and the bounds that it is held to."""
+    """A kit to be proved.
+
+    Attributes:
+        folder: its folder.
+        values: what its manifest says.
+        side_px: how wide its formats are.
+        bounds: what it is held to.
+    """
 
     folder: Path
     values: dict[str, Any]
@@ -122,7 +129,7 @@ class _Kit:
             yield from picture_findings(
                 name, grey, entry, dryness=dryness, least_edge_px=least, bounds=self.bounds
             )
-            yield from unjudged_of(name, entry, dryness=dryness)
+            yield from unjudged_things(name, entry, dryness=dryness)
 
     def register(self) -> Iterator[Finding | Unjudged]:
         """How the stamps of each format lie over each other."""
@@ -134,7 +141,7 @@ class _Kit:
             yield from register_findings(entries, picture=self._drawn_picture, bounds=self.bounds)
 
     def _dryness(self, entry: Entry) -> float | None:
-        """What the paper leaves bare of a stamp's ink; None if it was drawn in a style that the manifest doesn't list."""
+        """What share of a stamp's ink the paper leaves bare; None if its style isn't listed."""
         style, now = entry.get("style"), self.values.get("style")
         if style is None or now is None:
             return 0.0
@@ -153,7 +160,10 @@ class _Kit:
         )
 
     def _drawn_picture(self, entry: Entry) -> Grey | None:
-        """The stamp's picture; None where it is missing, unreadable or retouched, which was said of the stamp itself."""
+        """The stamp's picture; None where it is missing, unreadable or retouched.
+
+        That was said of the stamp itself.
+        """
         data = self._bytes_of(entry)
         return None if data is None or _sum(data) != entry["sha256"] else _picture(data)
 

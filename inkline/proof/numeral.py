@@ -33,7 +33,9 @@ _EXPECTED_SHARE, _EXPECTED_PX = 0.08, 20.0
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Outline:
-    """The places at which a picture's ink crosses one half, about one for each pixel along every contour, in no order.
+    """The places at which a picture's ink crosses one half, in no order.
+
+    There is about one for each pixel along every contour.
 
     Attributes:
         places: px about the origin, `(n, 2)`.
@@ -64,11 +66,11 @@ class StanceChange:
 
 
 def half_ink_outline(grey: Grey, *, origin: tuple[float, float] = (0.0, 0.0)) -> Outline:
-    """Where ink crosses one half between neighbouring pixel centres, along rows and along columns, about `origin`.
+    """Where ink crosses one half between neighbouring pixel centres, about `origin`.
 
-    Places lie within 0.1 px of a straight contour of exact coverage and follow one another at
-    little more than a pixel. Nothing is assumed of how contours join up. Beyond the picture, uint8
-    `(height, width)`, there is no ink.
+    Crossings are sought along rows and along columns. Places lie within 0.1 px of a straight
+    contour of exact coverage and follow one another at little more than a pixel. Nothing is assumed
+    of how contours join up. Beyond the picture, uint8 `(height, width)`, there is no ink.
     """
     ink = np.pad(grey / _FULL, 1)
     at = np.concatenate((_crossings(ink), _crossings(ink.T)[:, ::-1]))
@@ -97,7 +99,7 @@ def stance_change(drawn: Outline, exact: Outline) -> StanceChange:
     """
     _check(drawn, exact)
     top, bottom = exact.places[:, 1].min(), exact.places[:, 1].max()
-    fitted = _fitted(drawn, exact, height=float(bottom - top))
+    fitted = _fit_parameters(drawn, exact, height=float(bottom - top))
     lean, weight = fitted[1], fitted[6]
     return StanceChange(
         slant_deg=-math.degrees(math.atan(lean)),
@@ -107,12 +109,12 @@ def stance_change(drawn: Outline, exact: Outline) -> StanceChange:
     )
 
 
-def _fitted(drawn: Outline, exact: Outline, *, height: float) -> Floats:
-    """The parameters of `_moved` that lay `exact` on `drawn`."""
+def _fit_parameters(drawn: Outline, exact: Outline, *, height: float) -> Floats:
+    """The parameters of `_move_places` that lay `exact` on `drawn`, by least squares."""
     parameters = np.zeros(7)
     tree = cKDTree(drawn.places)
     for _ in range(_N_ROUNDS):
-        moved = _moved(exact, parameters)
+        moved = _move_places(exact, parameters)
         _, nearest = tree.query(moved, workers=1)
         misses = ((drawn.places[nearest] - moved) * exact.normals).sum(axis=1)
         parameters += _step(exact, misses, parameters, height)
@@ -120,10 +122,11 @@ def _fitted(drawn: Outline, exact: Outline, *, height: float) -> Floats:
 
 
 def outline_distance(one: Outline, other: Outline, *, percentile: float = 95.0) -> float:
-    """The symmetric distance of two outlines in px: the percentile, over the places of both, of the distance to the other one.
+    """The symmetric distance of two outlines in px.
 
-    The other outline is taken as its places, about a pixel apart, so a distance of 0 may read up to
-    half a pixel and one of 3 px is read to 0.05 px.
+    It is the percentile, over the places of both, of the distance to the other one. The other
+    outline is taken as its places, about a pixel apart, so a distance of 0 may read up to half a
+    pixel and one of 3 px is read to 0.05 px.
 
     Raises:
         ValueError: an outline without any place.
@@ -134,7 +137,7 @@ def outline_distance(one: Outline, other: Outline, *, percentile: float = 95.0) 
     return float(np.percentile(np.concatenate((there, back)), percentile))
 
 
-def _moved(outline: Outline, parameters: Floats) -> Floats:
+def _move_places(outline: Outline, parameters: Floats) -> Floats:
     """The places changed by (widen, lean, rise, grow, right, down, weight)."""
     widen, lean, rise, grow, right, down, weight = parameters
     x, y = outline.places.T

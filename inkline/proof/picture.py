@@ -18,7 +18,7 @@ HALF = 128
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Speck:
+class _Speck:
     """A small piece of ink apart from all others.
 
     Attributes:
@@ -33,9 +33,10 @@ class Speck:
 
 
 def quarter_picture(grey: Grey) -> Grey:
-    """The picture at a quarter of its size: means of 4 x 4 pixels, rounded, uint8 `(ceil(height / 4), ceil(width / 4))`.
+    """The picture at a quarter of its size: means of 4 x 4 pixels, rounded.
 
-    Sides that four does not divide are continued without ink.
+    It is uint8 `(ceil(height / 4), ceil(width / 4))`. Sides that four does not divide are continued
+    without ink.
     """
     height, width = grey.shape
     padded = np.pad(grey, ((0, -height % 4), (0, -width % 4)))
@@ -46,7 +47,7 @@ def quarter_picture(grey: Grey) -> Grey:
 
 
 def ink_bounds(grey: Grey, *, at_least: int = HALF) -> tuple[int, int, int, int] | None:
-    """The smallest box `(x0, y0, x1, y1)` about all pixels of value `at_least` or more, in whole px; None without any."""
+    """The smallest box `(x0, y0, x1, y1)` about all pixels of `at_least` or more, or None."""
     reached = grey >= at_least
     columns, rows = np.flatnonzero(reached.any(axis=0)), np.flatnonzero(reached.any(axis=1))
     if not len(columns):
@@ -55,12 +56,12 @@ def ink_bounds(grey: Grey, *, at_least: int = HALF) -> tuple[int, int, int, int]
 
 
 def solid_share(grey: Grey, *, inside: NDArray[np.bool_]) -> float:
-    """Share of full ink among the pixels for which `inside`, `(height, width)`, is true; NaN if there are none."""
+    """Share of full ink among the pixels for which `inside` is true; NaN if there are none."""
     return float((grey[inside] == FULL).mean()) if inside.any() else float("nan")
 
 
-def specks(grey: Grey, *, largest_px2: float) -> tuple[Speck, ...]:
-    """All pieces of ink, apart from others even at their corners, of less than `largest_px2` px2 of ink.
+def specks(grey: Grey, *, largest_px2: float) -> tuple[_Speck, ...]:
+    """All pieces of ink of less than `largest_px2` px2, apart from others even at their corners.
 
     Takes about 15 ns a pixel.
     """
@@ -73,6 +74,6 @@ def specks(grey: Grey, *, largest_px2: float) -> tuple[Speck, ...]:
         return ()
     middles = ndimage.center_of_mass(grey, pieces, small)
     return tuple(
-        Speck(x=float(x) + 0.5, y=float(y) + 0.5, area_px2=float(areas[which]))
+        _Speck(x=float(x) + 0.5, y=float(y) + 0.5, area_px2=float(areas[which]))
         for which, (y, x) in zip(small, middles, strict=True)
     )

@@ -10,11 +10,9 @@ import numpy as np
 from scipy.stats import t as students
 
 from inkline.geometry.arrays import Floats, Grey
+from inkline.geometry.boxes import Box
 from inkline.proof.finding import Bounds, Check, Finding
 from inkline.proof.picture import ink_bounds
-
-Box = tuple[float, float, float, float]
-"""Left, top, right, bottom, in px."""
 
 _FEWEST = 5
 """Of fewer things the mean place says next to nothing: by chance it may lie far off."""
@@ -43,7 +41,7 @@ class Item:
 def place_findings(
     name: str, grey: Grey, items: Sequence[Item], *, what: str, bounds: Bounds
 ) -> Iterator[Finding]:
-    """Whether each of `items` lies near its place, whether all together do, and whether there is ink outside them.
+    """Whether `items` lie near their places, each and on average, and whether there is other ink.
 
     Args:
         name: the stamp's name.
@@ -75,8 +73,11 @@ def box_about(boxes: Sequence[Box]) -> Box:
     return min(sides[0]), min(sides[1]), max(sides[2]), max(sides[3])
 
 
-def apart(boxes: Sequence[Box], *, reach_px: Sequence[float]) -> tuple[Box, ...]:
-    """Each of `boxes` grown by its own reach, but no more than half way to any other, so that ink in it is its own."""
+def grow_apart(boxes: Sequence[Box], *, reach_px: Sequence[float]) -> tuple[Box, ...]:
+    """Each of `boxes` grown by its own reach, but no more than half way to any other.
+
+    Ink in it is then its own.
+    """
     grown = []
     for box, reach in zip(boxes, reach_px, strict=True):
         gaps = [_gap(box, other) for other in boxes if other is not box]
@@ -90,14 +91,14 @@ def _gap(one: Box, other: Box) -> float:
     return max(other[0] - one[2], one[0] - other[2], other[1] - one[3], one[1] - other[3], 0.0)
 
 
-def cut_out(grey: Grey, box: Box) -> Grey:
+def cut_picture(grey: Grey, box: Box) -> Grey:
     """The part of a picture in `box`, which is rounded outwards to whole px."""
     left, top, right, bottom = _whole(box)
     return grey[top:bottom, left:right]
 
 
 def _ink_box(grey: Grey, around: Box) -> Box | None:
-    cut = cut_out(grey, around)
+    cut = cut_picture(grey, around)
     inked = ink_bounds(cut) if cut.size else None
     if inked is None:
         return None
@@ -109,7 +110,10 @@ def _place_finding(name: str, item: Item, found: Box | None) -> Finding:
     if found is None:
         return Finding.fault(name, Check.PLACE, f"{item.what} has no ink in its place")
     farthest = max(abs(a - b) for a, b in zip(found, item.exact, strict=True))
-    sentence = f"the ink of {item.what} lies up to {farthest:.1f} px off its exact box, where {item.near_px:.1f} px are allowed"
+    sentence = (
+        f"the ink of {item.what} lies up to {farthest:.1f} px off its exact box, where "
+        f"{item.near_px:.1f} px are allowed"
+    )
     return Finding(stamp=name, check=Check.PLACE, sentence=sentence, share=farthest / item.near_px)
 
 
@@ -122,10 +126,10 @@ def _middle(box: Box | Floats) -> Floats:
 def _mean_findings(
     name: str, offsets: Floats, roundings: Floats, *, bounds: Bounds
 ) -> Iterator[Finding]:
-    """Whether things lie in their places on average: each strays by itself, so all together show a shift that none shows alone.
+    """Whether things lie in their places on average.
 
-    Ink is seen in whole pixels. Of a stray hand that evens out; of exact edges it does not, and is
-    allowed for.
+    Each strays by itself, so all together show a shift that none shows alone. Ink is seen in whole
+    pixels. Of a stray hand that evens out; of exact edges it does not, and is allowed for.
 
     Chance: the mean of n things that stray with the deviation s strays with s / sqrt n; since s is
     read off the same things, the quotient follows Student's t with n - 1 degrees of freedom.
@@ -139,7 +143,10 @@ def _mean_findings(
         means, limits, (("right", "left"), ("down", "up")), strict=True
     ):
         way = towards if mean >= 0 else back
-        sentence = f"all {n} together lie {abs(mean):.2f} px too far {way}, where {limit:.2f} px are allowed"
+        sentence = (
+            f"all {n} together lie {abs(mean):.2f} px too far {way}, where {limit:.2f} px are "
+            "allowed"
+        )
         yield Finding(
             stamp=name, check=Check.SHIFT, sentence=sentence, share=float(abs(mean) / limit)
         )
@@ -158,7 +165,7 @@ def _outside_finding(name: str, grey: Grey, boxes: Sequence[Box], *, what: str) 
 
 
 def _whole(box: Box) -> tuple[int, int, int, int]:
-    """The box in whole px, each side rounded outwards and none beyond the upper or left canvas edge."""
+    """The box in whole px, its sides rounded outwards, not beyond the canvas's left or top."""
     return (
         max(math.floor(box[0]), 0),
         max(math.floor(box[1]), 0),

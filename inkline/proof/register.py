@@ -1,4 +1,4 @@
-"""Whether all stamps of one format fit over each other: by their exact geometry, and by their pictures.
+"""Whether all stamps of one format fit over each other, by their geometry and by their pictures.
 
 The grid of a format that has rules in most places is the measure. What has a canvas of its own, or
 lies beside the grid, is judged only by what lines up with it.
@@ -13,9 +13,9 @@ from typing import Any
 import numpy as np
 
 from inkline.geometry.arrays import Grey
+from inkline.geometry.boxes import Box
 from inkline.proof.finding import Bounds, Check, Finding, Unjudged
 from inkline.proof.picture import HALF
-from inkline.proof.places import Box
 from inkline.proof.stamp_proof import rules_from_lines
 
 Entry = Mapping[str, Any]
@@ -41,7 +41,7 @@ def register_findings(
     """
     grid = max(
         filter(_is_grid, entries),
-        key=lambda entry: sum(len(set(places)) for places in lines_of(entry)),
+        key=lambda entry: sum(len(set(places)) for places in lines_of_grid(entry)),
         default=None,
     )
     if grid is None:
@@ -64,8 +64,8 @@ def _is_grid(entry: Entry) -> bool:
 
 
 def _side_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Finding | Unjudged]:
-    """How far the cells of a stamp, or its rules if it is a grid, stand from the rules of the largest grid."""
-    xs, ys = lines_of(grid)
+    """How far a stamp's cells, or a grid's rules, stand from the rules of the largest grid."""
+    xs, ys = lines_of_grid(grid)
     beside = False
     for what, box, (along_x, along_y) in _sides(entry, xs, ys):
         distances = [_distance(box[0::2], xs)] * along_x + [_distance(box[1::2], ys)] * along_y
@@ -81,19 +81,19 @@ def _side_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Fin
 def _sides(
     entry: Entry, xs: list[float], ys: list[float]
 ) -> Iterator[tuple[str, Box, tuple[bool, bool]]]:
-    """What of a stamp must lie on rules: left, top, right and bottom, and whether in x and whether in y."""
+    """What of a stamp must lie on rules: what it is, its box, and whether in x and whether in y."""
     for glyph in entry.get("glyphs", ()):
         cell: Box = tuple(glyph["cell"])
-        yield f"the cell of {glyph['text']!r}", cell, _lined_up(cell, xs, ys)
+        yield f"the cell of {glyph['text']!r}", cell, _sides_to_line_up(cell, xs, ys)
     if _is_grid(entry):
-        own_xs, own_ys = lines_of(entry)
+        own_xs, own_ys = lines_of_grid(entry)
         for x in own_xs:
             yield f"the rule at x = {x:g}", (x, own_ys[0], x, own_ys[-1]), (True, True)
         for y in own_ys:
             yield f"the rule at y = {y:g}", (own_xs[0], y, own_xs[-1], y), (True, True)
 
 
-def _lined_up(box: Box, xs: list[float], ys: list[float]) -> tuple[bool, bool]:
+def _sides_to_line_up(box: Box, xs: list[float], ys: list[float]) -> tuple[bool, bool]:
     """Whether a cell must line up with the rules down, and with those across.
 
     A cell left or right of the grid, as of a week number, lines up with the rows alone. One above
@@ -109,8 +109,11 @@ def _lined_up(box: Box, xs: list[float], ys: list[float]) -> tuple[bool, bool]:
 
 
 def _inset_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Finding]:
-    """How equally blocks are set in from the rules about them; circles may stand farther in on two sides that are opposite."""
-    xs, ys = lines_of(grid)
+    """How equally blocks are set in from the rules about them.
+
+    Circles may stand farther in on two sides that are opposite.
+    """
+    xs, ys = lines_of_grid(grid)
     for number, box in enumerate(entry.get("boxes", ()), start=1):
         insets = _insets(box, xs, ys)
         parts = (insets[0::2], insets[1::2]) if _is_circle(box) else (insets,)
@@ -133,7 +136,7 @@ def _is_circle(box: Mapping[str, Any]) -> bool:
 
 
 def _insets(box: Mapping[str, Any], xs: list[float], ys: list[float]) -> Box:
-    """How far a block stands from the rules left of it, above, right of it and below; infinite without a rule there."""
+    """How far a block stands from the rules left, above, right and below; infinite without one."""
     gaps = (
         [box["x0"] - x for x in xs],
         [box["y0"] - y for y in ys],
@@ -146,7 +149,7 @@ def _insets(box: Mapping[str, Any], xs: list[float], ys: list[float]) -> Box:
     return left, top, right, bottom
 
 
-def lines_of(grid: Entry) -> tuple[list[float], list[float]]:
+def lines_of_grid(grid: Entry) -> tuple[list[float], list[float]]:
     """Where the grid's upright rules stand in x and its level ones in y, ascending."""
     rules = rules_from_lines(grid["lines"])
     xs = sorted(

@@ -22,7 +22,7 @@ EDGE_INK = 0.60
 """Share of ink at the edge contour: reflectance 60 % of the way from paper to ink (ISO/IEC 13660;
 read in a review of it)."""
 
-BLUR_FROM_INK, BLUR_TO_INK = 0.10, 0.90
+_BLUR_FROM_INK, _BLUR_TO_INK = 0.10, 0.90
 """Shares of ink between whose contours blurriness is the distance (ISO/IEC 13660, from memory)."""
 
 # A scanner spreads an edge over more than a pixel. Without that, the crossing of a bare pixel edge
@@ -35,7 +35,9 @@ _HALF_INK = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleMeasurement:
-    """What was read off one rule, in px of the picture unless said otherwise; all NaN where nothing was clear to read.
+    """What was read off one rule, in px of the picture unless said otherwise.
+
+    All is NaN where nothing was clear to read.
 
     Attributes:
         offset_px: mean distance of the middle of ink from the exact line; positive below a level
@@ -48,7 +50,7 @@ class RuleMeasurement:
             makes of the width.
         raggedness_px: standard deviation of the edge contour about a line fitted to each stretch of
             each edge.
-        blurriness_px: distance between the contours of `BLUR_FROM_INK` and `BLUR_TO_INK` on the
+        blurriness_px: distance between the contours of `_BLUR_FROM_INK` and `_BLUR_TO_INK` on the
             mean edge profile.
         path_rms: root mean square distance of the drawn path (midway between the edges) from the
             exact line at quarter size, in px of that size.
@@ -99,7 +101,7 @@ def rule_measurement(
     number = stretches(clear)[clear]
     offset, drift = _line_of(slices.along, kept.along, kept.centroids(), length_px=rule.length_px)
     width = float(kept.widths().mean())
-    near, far = _scanned(kept).edges_by_threshold(EDGE_INK)
+    near, far = _blur_as_scanner(kept).edges_by_threshold(EDGE_INK)
     path_rms, weight_variation = _at_quarter(
         grey, rule, others, reach_weights=reach_weights, cut_weights=cut_weights
     )
@@ -110,8 +112,8 @@ def rule_measurement(
         width_deviation_px=float(kept.widths().std()),
         threshold_shift_px=_mean(np.subtract(*kept.edges_by_threshold(EDGE_INK)[::-1])) - width,
         raggedness_px=raggedness([near, far], kept.along, number),
-        blurriness_px=transition_width(
-            edge_profile(kept), from_ink=BLUR_FROM_INK, to_ink=BLUR_TO_INK
+        blurriness_px=_transition_width(
+            _edge_profile(kept), from_ink=_BLUR_FROM_INK, to_ink=_BLUR_TO_INK
         ),
         path_rms=path_rms,
         weight_variation=weight_variation,
@@ -137,12 +139,13 @@ def raggedness(edges: Sequence[Floats], along: Floats, number: NDArray[np.int64]
     return float(np.sqrt(np.mean(np.concatenate(residuals) ** 2))) if residuals else float("nan")
 
 
-def edge_profile(slices: Slices) -> tuple[Floats, Floats]:
-    """The mean profile of ink over both edges: distance outwards from the local edge in px, and share of ink, ascending distance.
+def _edge_profile(slices: Slices) -> tuple[Floats, Floats]:
+    """The mean profile of ink over both edges, by ascending distance.
 
-    Slices see the edge at many places within a pixel, so the profile is finer than the pixels; on
-    an edge that runs exactly along the pixels there is one such place only, and the profile is as
-    coarse as they are.
+    It is the distance outwards from the local edge in px, and the share of ink there. Slices see
+    the edge at many places within a pixel, so the profile is finer than the pixels; on an edge that
+    runs exactly along the pixels there is one such place only, and the profile is as coarse as they
+    are.
     """
     near, far = slices.edges_by_sum()
     distances = slices.distances()
@@ -158,8 +161,11 @@ def edge_profile(slices: Slices) -> tuple[Floats, Floats]:
     return places / counts[filled], totals / counts[filled]
 
 
-def transition_width(profile: tuple[Floats, Floats], *, from_ink: float, to_ink: float) -> float:
-    """Distance in px between where a profile from `edge_profile` last reaches `to_ink` and last reaches `from_ink`."""
+def _transition_width(profile: tuple[Floats, Floats], *, from_ink: float, to_ink: float) -> float:
+    """Distance in px between where a profile last reaches `to_ink` and last reaches `from_ink`.
+
+    The profile is one of `_edge_profile`.
+    """
     outwards, ink = profile
     high = Slices(along=np.zeros(1), ink=ink[None, ::-1], first=np.zeros(1), pitch=1.0)
     places = [float(high.edges_by_threshold(share)[0][0]) for share in (from_ink, to_ink)]
@@ -194,7 +200,7 @@ def _line_of(
     return float(bridged.mean()), float(slope * length_px)
 
 
-def _scanned(slices: Slices) -> Slices:
+def _blur_as_scanner(slices: Slices) -> Slices:
     return replace(
         slices,
         ink=gaussian_filter1d(slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant"),
@@ -241,7 +247,7 @@ def _at_quarter(
 
 
 def _weight_variation(widths: Floats, number: NDArray[np.int64], *, weight: float) -> float:
-    """Deviation over mean of the widths averaged over about one weight of length within each stretch."""
+    """Deviation over mean of the widths averaged over one weight of length in each stretch."""
     n_averaged = max(round(weight), 1)
     window = np.full(n_averaged, 1 / n_averaged)
     runs = [widths[number == which] for which in np.unique(number[number > 0])]

@@ -1,4 +1,4 @@
-"""A rule's picture as slices across it: one for each pixel column (or row) that its exact line passes.
+"""A rule's picture as slices across it: one for each pixel column or row that its line passes.
 
 A slice holds the ink of one column in a window about the exact line. Along a column of exact
 coverage the sum of ink is the exact mean height of ink there, and its centroid the exact middle, so
@@ -85,7 +85,7 @@ class Slices:
         return widths
 
     def centroids(self) -> Floats:
-        """Distance of the middle of ink from the exact line in px, `(n,)`; NaN where there is no ink."""
+        """Distance of the middle of ink from the exact line in px, `(n,)`; NaN without ink."""
         total = self.ink.sum(axis=1)
         moments = (self.ink * self.distances()).sum(axis=1)
         middles: Floats = np.divide(
@@ -94,9 +94,10 @@ class Slices:
         return middles
 
     def edges_by_sum(self) -> tuple[Floats, Floats]:
-        """Both edges' distances from the exact line, each `(n,)`, by summing ink from the middle outwards; NaN without ink.
+        """Both edges' distances from the exact line, each `(n,)`, by sums of ink; NaN without ink.
 
-        Exact for solid ink. Bare spots inside move both edges inwards by half of what is bare.
+        Ink is summed from the middle outwards. Exact for solid ink. Bare spots inside move both
+        edges inwards by half of what is bare.
         """
         middles = (self.centroids() - self.first) / self.pitch + 0.5
         inked = np.isfinite(middles)
@@ -108,9 +109,10 @@ class Slices:
         return np.where(inked, near, np.nan), np.where(inked, far, np.nan)
 
     def edges_by_threshold(self, share: float) -> tuple[Floats, Floats]:
-        """Distances of the outermost places where ink reaches `share`, each `(n,)`, between pixel centres by a straight line.
+        """Distances of the outermost places where ink reaches `share`, each `(n,)`.
 
-        NaN where a slice never reaches it, or reaches beyond its window.
+        Between pixel centres they lie on a straight line. NaN where a slice never reaches it, or
+        reaches beyond its window.
         """
         turned = self.ink[:, ::-1]
         last = self.first + self.pitch * (self.ink.shape[1] - 1)
@@ -119,9 +121,10 @@ class Slices:
 
 
 def slices_across(grey: Grey, rule: ExactRule, *, reach_px: float) -> Slices:
-    """The slices across `rule` in the picture `grey`, uint8 `(height, width)`, at least `reach_px` to either side.
+    """The slices across `rule` in the picture `grey`, at least `reach_px` to either side.
 
-    Columns for a rule that is rather level, rows for one that is rather upright.
+    The picture is uint8 `(height, width)`. Slices are columns for a rule that is rather level, rows
+    for one that is rather upright.
     """
     (x0, y0), (x1, y1) = rule.start, rule.end
     if abs(x1 - x0) < abs(y1 - y0):
@@ -136,7 +139,7 @@ def slices_across(grey: Grey, rule: ExactRule, *, reach_px: float) -> Slices:
     rows = top[:, None] + np.arange(math.ceil(2 * reach_px / pitch) + 2)
     return Slices(
         along=np.abs(columns + 0.5 - x0) / pitch,
-        ink=_picked(grey, rows, columns),
+        ink=_take_pixels(grey, rows, columns),
         first=(top + 0.5 - lines) * pitch,
         pitch=pitch,
     )
@@ -145,7 +148,7 @@ def slices_across(grey: Grey, rule: ExactRule, *, reach_px: float) -> Slices:
 def clear_of(
     slices: Slices, rule: ExactRule, others: Sequence[ExactRule], *, cut_weights: float
 ) -> Bools:
-    """Which slices lie more than `cut_weights` rule weights from the rule's ends and from the edges of crossing rules.
+    """Which slices lie more than `cut_weights` rule weights from ends and crossing rules.
 
     A rule counts as crossing if it does so when lengthened by two of its weights at both ends,
     since drawn rules run over.
@@ -153,7 +156,7 @@ def clear_of(
     cut = cut_weights * rule.width_px
     clear: Bools = (slices.along > cut) & (slices.along < rule.length_px - cut)
     for other in others:
-        crossing = _crossing(rule, other)
+        crossing = _crossing_of_rules(rule, other)
         if crossing is not None:
             at, half = crossing
             clear &= np.abs(slices.along - at) > half + cut
@@ -161,12 +164,12 @@ def clear_of(
 
 
 def stretches(clear: Bools) -> NDArray[np.int64]:
-    """The number from 1 of the unbroken run that each true value of `clear` belongs to, 0 for false ones, `(n,)`."""
+    """The number from 1 of the unbroken run that each true value belongs to, 0 for false ones."""
     starts = clear & ~np.concatenate([[False], clear[:-1]])
     return np.where(clear, np.cumsum(starts), 0)
 
 
-def _picked(grey: Grey, rows: NDArray[np.int64], columns: NDArray[np.int64]) -> Floats:
+def _take_pixels(grey: Grey, rows: NDArray[np.int64], columns: NDArray[np.int64]) -> Floats:
     height, width = grey.shape
     on_canvas = (rows >= 0) & (rows < height) & ((columns >= 0) & (columns < width))[:, None]
     values = grey[np.clip(rows, 0, height - 1), np.clip(columns, 0, width - 1)[:, None]]
@@ -174,7 +177,7 @@ def _picked(grey: Grey, rows: NDArray[np.int64], columns: NDArray[np.int64]) -> 
 
 
 def _first_crossing(ink: Floats, share: float) -> Floats:
-    """Index, with its fraction, at which each row first rises to `share`; NaN if it never does or starts above it."""
+    """Index, with its fraction, at which each row first rises to `share`; NaN if it doesn't."""
     reached = ink >= share
     index = np.argmax(reached, axis=1)
     each = np.arange(len(ink))
@@ -185,8 +188,8 @@ def _first_crossing(ink: Floats, share: float) -> Floats:
     return np.where(found, index - 1 + (share - low) / rise, np.nan)
 
 
-def _crossing(rule: ExactRule, other: ExactRule) -> tuple[float, float] | None:
-    """Arc length along `rule` at which `other` crosses it, and how far its ink reaches to either side of that."""
+def _crossing_of_rules(rule: ExactRule, other: ExactRule) -> tuple[float, float] | None:
+    """Arc length along `rule` at which `other` crosses it, and its ink's reach to either side."""
     a, b = np.asarray(rule.start), np.asarray(other.start)
     u = (np.asarray(rule.end) - a) / rule.length_px
     v = (np.asarray(other.end) - b) / other.length_px

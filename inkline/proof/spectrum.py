@@ -1,4 +1,4 @@
-"""The spectrum of a rough edge: the model, what measuring takes from it, and a fit of the model to what was read.
+"""The spectrum of a rough edge: the model, what measuring takes from it, and a fit to readings.
 
 The model is K-correlation in one dimension (Palasantzas, Phys. Rev. B 48, 14472, 1993), two-sided
 and such that its integral over all frequencies is sigma^2:
@@ -59,20 +59,20 @@ class EdgeSpectrum:
 
 
 def line_fit_share(spectrum: EdgeSpectrum, length: float) -> float:
-    """Share of the variance that is left when the best straight line over `length` is taken off, 0 to 1.
+    """Share of the variance that is left, 0 to 1, when the best line over `length` is taken off.
 
     The mean and the slope are the first two Legendre polynomials over the length; a wave of
     frequency f has j0(pi f L)^2 and 3 j1(pi f L)^2 of its power in them (spherical Bessel
     functions; derived here).
     """
 
-    def taken(f: Floats) -> Floats:
+    def share_in_line(f: Floats) -> Floats:
         return np.asarray(
             spherical_jn(0, np.pi * f * length) ** 2
             + 3.0 * spherical_jn(1, np.pi * f * length) ** 2
         )
 
-    return 1.0 - _weighted_power(spectrum, taken, scale=length)
+    return 1.0 - _weighted_power(spectrum, share_in_line, scale=length)
 
 
 def mean_fit_share(spectrum: EdgeSpectrum, length: float) -> float:
@@ -81,12 +81,15 @@ def mean_fit_share(spectrum: EdgeSpectrum, length: float) -> float:
 
 
 def pixel_box_share(spectrum: EdgeSpectrum, pixel: float = 1.0) -> float:
-    """Share of the variance that is left when an edge is averaged over `pixel` along it, as columns of exact coverage do, 0 to 1."""
+    """Share of the variance that is left, 0 to 1, when an edge is averaged over `pixel` along it.
+
+    Columns of exact coverage do that.
+    """
     return _weighted_power(spectrum, lambda f: np.sinc(f * pixel) ** 2, scale=pixel)
 
 
 def read_share(spectrum: EdgeSpectrum, *, length: float, pixel: float = 1.0) -> float:
-    """Share of the variance that is read from columns one `pixel` wide about the line fitted over `length`.
+    """Share of the variance that columns one `pixel` wide read about the line over `length`.
 
     What the line takes is slow and what the pixel takes is fast, so the two losses add.
     """
@@ -94,10 +97,10 @@ def read_share(spectrum: EdgeSpectrum, *, length: float, pixel: float = 1.0) -> 
 
 
 def hann_periodogram(rows: Floats, *, pitch: float = 1.0) -> tuple[Floats, Floats]:
-    """Frequencies and the mean two-sided power density of `rows`, `(k, n)`, sampled `pitch` apart, each less its own line.
+    """Frequencies and the mean two-sided power density of `rows`, `(k, n)`.
 
-    The window is Hann's; powers are divided by its mean square, so white noise of unit variance
-    reads `pitch` everywhere.
+    Samples are `pitch` apart, and each row counts less its own line. The window is Hann's; powers
+    are divided by its mean square, so white noise of unit variance reads `pitch` everywhere.
     """
     n_samples = rows.shape[1]
     along = np.linspace(-1.0, 1.0, n_samples)
@@ -109,12 +112,12 @@ def hann_periodogram(rows: Floats, *, pitch: float = 1.0) -> tuple[Floats, Float
     return np.fft.rfftfreq(n_samples, d=pitch).astype(np.float64), np.asarray(power)
 
 
-def fitted_spectrum(frequencies: Floats, power: Floats, *, pixel: float = 1.0) -> EdgeSpectrum:
-    """The spectrum that makes the mean periodogram `power` at `frequencies` likeliest, seen through columns one `pixel` wide.
+def fit_spectrum(frequencies: Floats, power: Floats, *, pixel: float = 1.0) -> EdgeSpectrum:
+    """The spectrum that makes the mean periodogram `power` at `frequencies` likeliest.
 
-    Maximum likelihood in Whittle's form: the sum of log S + power / S is least, S = P(f) sinc^2(f
-    pixel). A straight line through logarithms would be biased; this is not. For given xi and H the
-    best sigma^2 is the mean of power / S.
+    It is seen through columns one `pixel` wide. Maximum likelihood in Whittle's form: the sum of
+    log S + power / S is least, S = P(f) sinc^2(f pixel). A straight line through logarithms would
+    be biased; this is not. For given xi and H the best sigma^2 is the mean of power / S.
 
     Args:
         frequencies: `(n,)`, > 0, only those to be fitted.
@@ -164,7 +167,7 @@ def _exponent(value: float) -> float:
 def _weighted_power(
     spectrum: EdgeSpectrum, weight: Callable[[Floats], Floats], *, scale: float
 ) -> float:
-    """Share of the variance that `weight` picks; the weight is 1 at rest and falls off as 1 / (f scale)^2."""
+    """Share of the variance that `weight` picks; it is 1 at rest and falls as 1 / (f scale)^2."""
     unit = EdgeSpectrum(sigma=1.0, xi=spectrum.xi, exponent=spectrum.exponent)
     slowest, fastest = 1e-5 / max(scale, spectrum.xi), _TOP_WAVES / scale
     frequencies = np.geomspace(slowest, fastest, _N_FREQUENCIES)

@@ -13,14 +13,15 @@ from typing import Any
 import numpy as np
 
 from inkline.geometry.arrays import Grey
+from inkline.geometry.boxes import Box
 from inkline.proof.finding import Bounds, Check, Finding, Unjudged
 from inkline.proof.picture import FULL, ink_bounds
-from inkline.proof.places import Box, Item, apart, box_about, cut_out, near_px, place_findings
+from inkline.proof.places import Item, box_about, cut_picture, grow_apart, near_px, place_findings
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
 from inkline.proof.rule import RuleMeasurement, rule_measurement
 from inkline.proof.slices import ExactRule
 
-Geometry = Mapping[str, Any]
+_Geometry = Mapping[str, Any]
 """A stamp as the manifest lists it: its `kind`, and `lines`, `glyphs` or `boxes`."""
 
 # The roughness of an edge moves its mean by chance, the more the farther along it is of one mind.
@@ -39,7 +40,10 @@ _NO_GEOMETRY = "where its ink lies: the manifest says nothing of it"
 _CUT_OUT = (
     "what is cut out of it, and so the areas of its blocks: their ink is that of two drawings"
 )
-_OUTLINES = "the weight of its outlines: what a pen leaves where it runs over its start is no part of the exact box"
+_OUTLINES = (
+    "the weight of its outlines: what a pen leaves where it runs over its start is no part of the "
+    "exact box"
+)
 _NEAR_RULES = (
     "where some of its rules lie: others run so near beside them that their ink can't be told apart"
 )
@@ -77,7 +81,7 @@ def format_findings(
 def picture_findings(
     name: str,
     grey: Grey,
-    geometry: Geometry,
+    geometry: _Geometry,
     *,
     dryness: float | None,
     least_edge_px: float,
@@ -95,7 +99,7 @@ def picture_findings(
     """
     yield _value_finding(name, grey)
     yield from _edge_findings(name, grey, least_px=least_edge_px)
-    lines, glyphs, boxes = _judged(geometry)
+    lines, glyphs, boxes = _marks_to_judge(geometry)
     if lines:
         yield from _rule_findings(
             name, grey, rules_from_lines(lines), dryness=dryness, bounds=bounds
@@ -110,9 +114,9 @@ def picture_findings(
             yield from _area_findings(name, grey, boxes, dryness=dryness, bounds=bounds)
 
 
-def unjudged_of(name: str, geometry: Geometry, *, dryness: float | None) -> Iterator[Unjudged]:
+def unjudged_things(name: str, geometry: _Geometry, *, dryness: float | None) -> Iterator[Unjudged]:
     """What `picture_findings` does not judge of a stamp, with the same arguments."""
-    lines, glyphs, boxes = _judged(geometry)
+    lines, glyphs, boxes = _marks_to_judge(geometry)
     rules = rules_from_lines(lines)
     reasons = {
         _UNKNOWN_KIND: geometry["kind"] not in _JUDGED_KINDS,
@@ -142,8 +146,8 @@ def rules_from_lines(lines: list[Mapping[str, Any]]) -> tuple[ExactRule, ...]:
     )
 
 
-def _judged(geometry: Geometry) -> tuple[_Marks, _Marks, _Marks]:
-    """The lines, glyphs and boxes whose ink can be judged; glyphs beside either are cut out of it."""
+def _marks_to_judge(geometry: _Geometry) -> tuple[_Marks, _Marks, _Marks]:
+    """The lines, glyphs and boxes whose ink can be judged; glyphs beside others are cut out."""
     if geometry["kind"] not in _JUDGED_KINDS:
         return [], [], []
     lines, glyphs, boxes = (list(geometry.get(key, ())) for key in _GEOMETRY)
@@ -195,13 +199,16 @@ def _rule_findings(
 
 
 def _reach_weights(rule: ExactRule, others: Sequence[ExactRule]) -> float:
-    """How far beside a rule its ink is looked for, in its weights: no more than half way to any that runs beside it."""
+    """How far beside a rule its ink is looked for, in its weights.
+
+    It is no more than half way to any rule that runs beside it.
+    """
     gaps = (_gap_beside(rule, other) for other in others)
     return min(_MOST_REACH_WEIGHTS, 0.5 * min(gaps, default=math.inf) / rule.width_px)
 
 
 def _gap_beside(rule: ExactRule, other: ExactRule) -> float:
-    """How far from a rule another stands that runs beside it for some of its length; infinite for all others."""
+    """How far from a rule another stands that runs beside it; infinite for all others."""
     along, across = _axes(rule)
     first, last = sorted((rule.start[along], rule.end[along]))
     other_first, other_last = sorted((other.start[along], other.end[along]))
@@ -219,7 +226,7 @@ def _axes(rule: ExactRule) -> tuple[int, int]:
 def _rule_figures(
     rule: ExactRule, measured: RuleMeasurement, *, dryness: float | None, bounds: Bounds
 ) -> Iterator[tuple[Check, str, float, float]]:
-    """What is checked of a rule: check, what it is called, what was found and the limit, both in px.
+    """What is checked of a rule: check, its name, what was found and the limit, both in px.
 
     Chance: the mean of an edge of deviation s and correlation length xi over a length L has the
     deviation s sqrt(2 xi / L); the middle of two such edges 1 / sqrt 2 of it, their distance sqrt 2
@@ -262,7 +269,7 @@ def _size(text: str, ink: Box, kind: str) -> float:
 def _block_items(boxes: _Marks, bounds: Bounds) -> tuple[Item, ...]:
     exact = [_box_of(box) for box in boxes]
     nears = [near_px(max(x1 - x0, y1 - y0), bounds=bounds) for x0, y0, x1, y1 in exact]
-    named = enumerate(zip(exact, apart(exact, reach_px=nears), nears, strict=True), start=1)
+    named = enumerate(zip(exact, grow_apart(exact, reach_px=nears), nears, strict=True), start=1)
     return tuple(
         Item(what=f"block {number}", exact=box, around=around, near_px=near)
         for number, (box, around, near) in named
@@ -272,13 +279,16 @@ def _block_items(boxes: _Marks, bounds: Bounds) -> tuple[Item, ...]:
 def _area_findings(
     name: str, grey: Grey, boxes: _Marks, *, dryness: float, bounds: Bounds
 ) -> Iterator[Finding]:
-    """Whether filled blocks have their exact area of ink, or what dry paper leaves of it (blocks with crisp edges are never dry)."""
+    """Whether filled blocks have their exact area of ink, or what dry paper leaves of it.
+
+    Blocks with crisp edges are never dry.
+    """
     for item, box in zip(_block_items(boxes, bounds), boxes, strict=True):
         if _LINE in box:
             continue
         x0, y0, x1, y1 = item.exact
         area = (x1 - x0) * (y1 - y0) - (4 - math.pi) * box["radius"] ** 2
-        found = float(cut_out(grey, item.around).sum(dtype=np.int64)) / FULL
+        found = float(cut_picture(grey, item.around).sum(dtype=np.int64)) / FULL
         left = min((1.0, 1.0 - dryness), key=lambda share: abs(found / area - share))
         around = 2.0 * (x1 - x0 + y1 - y0) * bounds.area_edge_px / area
         limit = max(bounds.area_share, around) + (bounds.dryness_share if left < 1.0 else 0.0)

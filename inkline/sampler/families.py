@@ -1,4 +1,4 @@
-"""Stroke families as a person meets them: which there are, what they hold, and what one of her own still lacks."""
+"""What there is to say of a stroke family: what it holds, and what it still lacks."""
 
 from __future__ import annotations
 
@@ -13,15 +13,20 @@ from inkline.lettering.family import StrokeFamily
 from inkline.lettering.review import Review
 
 LANGUAGES = (
-    "en", "de", "fr", "es", "it", "pt", "nl", "sv", "da", "nb", "fi", "pl", "cs", "hu", "ro", "tr", "hr", "sl", "et", "lv", "lt", "is",
-    "ga", "eu", "ca", "vi", "id",
+    "en", "de", "fr", "es", "it", "pt", "nl", "sv", "da", "nb", "fi", "pl", "cs", "hu", "ro", "tr",
+    "hr", "sl", "et", "lv", "lt", "is", "ga", "eu", "ca", "vi", "id",
 )  # fmt: skip
-"""Languages of Latin script for whose month and weekday names families are drawn (names by CLDR)."""
+"""Languages of Latin script whose months and weekdays families are drawn for (names by CLDR)."""
 FIGURES = "0123456789"
 CAPITALS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 SMALL_LETTERS = CAPITALS.lower()
-SIGNS = " .,-–&'/()#+:"
-_GROUPS = {"figures": FIGURES, "capitals": CAPITALS, "small letters": SMALL_LETTERS, "signs": SIGNS}
+_SIGNS = " .,-–&'/()#+:"
+_GROUPS = {
+    "figures": FIGURES,
+    "capitals": CAPITALS,
+    "small letters": SMALL_LETTERS,
+    "signs": _SIGNS,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +45,7 @@ class FamilyReport:
 
 
 def family_report(family: StrokeFamily, *, languages: Sequence[str] = LANGUAGES) -> FamilyReport:
-    """A family looked over. Cost: 0.3 s.
+    """What there is to say of a family; 0.3 s.
 
     Args:
         family: the family.
@@ -50,14 +55,14 @@ def family_report(family: StrokeFamily, *, languages: Sequence[str] = LANGUAGES)
         LocaleError: a language that CLDR doesn't know.
     """
     return FamilyReport(
-        holds=holding(family),
+        holds=contents_of_family(family),
         missing=(*_missing_groups(family), *_missing_letters(family, languages)),
         uneven=tuple(Review(family).sentences()),
     )
 
 
-def holding(family: StrokeFamily) -> str:
-    """How many characters and other forms a family holds, and of which figures and letters there are others."""
+def contents_of_family(family: StrokeFamily) -> str:
+    """How many characters a family holds, and of which there are other forms."""
     forms = {c: len(family.alternates(c)) for c in family.characters if c.isalnum() or c == "&"}
     named = ", ".join(character for character, count in forms.items() if count)
     others = f", and {sum(forms.values())} other forms (of {named})" if named else ""
@@ -65,7 +70,9 @@ def holding(family: StrokeFamily) -> str:
 
 
 def letters_of(language: str) -> tuple[str, ...]:
-    """The characters of a language's month and weekday names, wide and abbreviated, as written and in capitals, sorted.
+    """The characters of a language's month and weekday names, sorted.
+
+    Names count wide and abbreviated, as written and in capitals.
 
     Raises:
         LocaleError: a language that CLDR doesn't know.
@@ -87,11 +94,11 @@ def _missing_groups(family: StrokeFamily) -> Iterator[str]:
         if len(lacking) == len(characters):
             yield f"All {kind} are missing."
         elif lacking:
-            yield f"Of the {kind} {_listed(lacking)} {'is' if len(lacking) == 1 else 'are'} missing."
+            yield f"Of the {kind} {_missing_sentence(lacking)}"
 
 
 def _missing_letters(family: StrokeFamily, languages: Sequence[str]) -> Iterator[str]:
-    """The letters, beyond the plain ones, that languages need, a sentence for each language that lacks any."""
+    """A sentence for each language whose letters, beyond the plain ones, are not all there."""
     plain = set("".join(_GROUPS.values()))
     for language in languages:
         lacking = [
@@ -103,8 +110,10 @@ def _missing_letters(family: StrokeFamily, languages: Sequence[str]) -> Iterator
             name = (
                 Locale.parse(language, sep="-" if "-" in language else "_").english_name or language
             )
-            yield f"For {name} ({language}) {_listed(lacking)} {'is' if len(lacking) == 1 else 'are'} missing."
+            yield f"For {name} ({language}) {_missing_sentence(lacking)}"
 
 
-def _listed(characters: Sequence[str]) -> str:
-    return " ".join("space" if one == " " else one for one in characters)
+def _missing_sentence(characters: Sequence[str]) -> str:
+    """The end of a sentence that says that `characters` are missing."""
+    texts = " ".join("space" if one == " " else one for one in characters)
+    return f"{texts} {'is' if len(characters) == 1 else 'are'} missing."

@@ -21,7 +21,7 @@ from inkline.pages.page import Page, part_on_page
 from inkline.pages.palette import ACCENT, INK, PAPER, SOFT
 from inkline.progress import Listener, Step, unheard
 from inkline.raster.compose import render
-from inkline.sampler.families import CAPITALS, FIGURES, SMALL_LETTERS, holding
+from inkline.sampler.families import CAPITALS, FIGURES, SMALL_LETTERS, contents_of_family
 
 PPI = 300.0
 _WIDTH, _MARGIN = 2480, 150
@@ -188,7 +188,7 @@ def _print_caption(
 ) -> None:
     """Print what the family holds, small, opposite its name."""
     line = TextLine(
-        text=holding(family),
+        text=contents_of_family(family),
         x=_WIDTH - _MARGIN,
         baseline=baseline,
         height=26.0,

@@ -41,7 +41,7 @@ weights that belong to it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class MeasuredValue:
     """One measured value in words.
 
     Attributes:
@@ -57,22 +57,25 @@ class Reading:
     about: str
 
 
-Measure = Callable[[Style, int, str, Face], Reading]
+Measure = Callable[[Style, int, str, Face], MeasuredValue]
 """From a style, a drawing number, the hand that draws and the letters to a reading."""
 
 
-def edge_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
+def edge_reading(style: Style, number: int, hand: str, _: Face) -> MeasuredValue:
     """Standard deviation of rules' edges about their lines of best fit, hand and nib at rest."""
-    resting = nameless(replace(solid(style), hand=EXACT.hand, nib=EXACT.nib))
+    resting = _without_name(replace(_on_solid_paper(style), hand=EXACT.hand, nib=EXACT.nib))
     rough = _edge_px(resting, number, hand)
     um = rough * style.drawn_at * 1000.0 / SHEET_PX
     about = "Edge: how ragged edges are, with the hand at rest."
-    return Reading(name="edge", value=f"{um:.1f} um, {rough:.2f} px", number=um, about=about)
+    return MeasuredValue(name="edge", value=f"{um:.1f} um, {rough:.2f} px", number=um, about=about)
 
 
 @lru_cache(maxsize=256)
 def _edge_px(style: Style, number: int, hand: str) -> float:
-    """Root mean square of all edges of the lone rules, in px; kept, since a matrix asks for one edge in row after row."""
+    """Root mean square of all edges of the lone rules, in px.
+
+    Kept, since a matrix asks for one edge in row after row.
+    """
     drawing = lone_rules(hand)
     grey = render(draw(drawing, style, number))
     return roughness(
@@ -80,18 +83,18 @@ def _edge_px(style: Style, number: int, hand: str) -> float:
     ).edge_px
 
 
-def path_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
-    """Root mean square distance of rules' paths from their exact lines, in px at a quarter of the size."""
-    path, _weight = _over_rules(nameless(solid(style)), number, hand)
+def path_reading(style: Style, number: int, hand: str, _: Face) -> MeasuredValue:
+    """Root mean square distance of rules' paths from their exact lines, in px at a quarter."""
+    path, _weight = _over_rules(_without_name(_on_solid_paper(style)), number, hand)
     about = "Path: how far rules wander, in pixels of the quarter."
-    return Reading(name="path", value=f"{path:.2f} px", number=path, about=about)
+    return MeasuredValue(name="path", value=f"{path:.2f} px", number=path, about=about)
 
 
-def weight_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
+def weight_reading(style: Style, number: int, hand: str, _: Face) -> MeasuredValue:
     """Variation of rules' width at a quarter of the size, in per cent of it."""
-    _path, weight = _over_rules(nameless(solid(style)), number, hand)
+    _path, weight = _over_rules(_without_name(_on_solid_paper(style)), number, hand)
     about = "Weight: how much rules vary in width, at a quarter."
-    return Reading(
+    return MeasuredValue(
         name="weight", value=f"{100.0 * weight:.1f} per cent", number=100.0 * weight, about=about
     )
 
@@ -110,7 +113,10 @@ def _over_rules(style: Style, number: int, hand: str) -> tuple[float, float]:
 def _measure_rule_alone(
     grey: NDArray[np.uint8], rule: ExactRule, rules: Sequence[ExactRule]
 ) -> RuleMeasurement:
-    """What `rule` measures in the part of the picture about it; the whole picture would take five times as long for every rule."""
+    """What `rule` measures in the part of the picture about it.
+
+    The whole picture would take five times as long for every rule.
+    """
     ends = np.array([rule.start, rule.end])
     # A corner on whole fours keeps the quarter's pixels those of the whole picture's.
     left, top = (max(4 * int((end - _ROOM_PX) // 4), 0) for end in ends.min(axis=0))
@@ -127,27 +133,31 @@ def _shift_rule(rule: ExactRule, left: float, top: float) -> ExactRule:
     return ExactRule(start=start, end=end, width_px=rule.width_px)
 
 
-def bare_reading(style: Style, number: int, hand: str, _: Face) -> Reading:
+def bare_reading(style: Style, number: int, hand: str, _: Face) -> MeasuredValue:
     """Share of rules' ink that the paper leaves bare, in per cent; specks are left out."""
     drawing = band_rules(hand)
     full, kept = (
         float(render(draw(drawing, one, number)).sum(dtype=np.int64))
-        for one in (solid(style), _without_specks(style))
+        for one in (_on_solid_paper(style), _without_specks(style))
     )
     bare = max(100.0 * (1.0 - kept / full), 0.0)
     about = "Bare: how much of a rule's ink the paper keeps off."
-    return Reading(name="bare", value=f"{bare:.1f} per cent", number=bare, about=about)
+    return MeasuredValue(name="bare", value=f"{bare:.1f} per cent", number=bare, about=about)
 
 
-def stray_reading(style: Style, number: int, hand: str, face: Face, *, role: Role) -> Reading:
-    """How far marks of `role` lie from their exact outlines at full size: the 95th percentile over the outlines, in px."""
+def stray_reading(style: Style, number: int, hand: str, face: Face, *, role: Role) -> MeasuredValue:
+    """How far marks of `role` lie from their exact outlines at full size, in px.
+
+    It is the 95th percentile over the outlines.
+    """
     drawing = only_role(specimen(face, hand), role)
     drawn, exact = (
-        half_ink_outline(render(draw(drawing, one, number))) for one in (solid(style), EXACT)
+        half_ink_outline(render(draw(drawing, one, number)))
+        for one in (_on_solid_paper(style), EXACT)
     )
     stray = outline_distance(drawn, exact)
     about = f"Strays: how far most of a {role} lies from its exact outline."
-    return Reading(name="strays", value=f"{stray:.1f} px", number=stray, about=about)
+    return MeasuredValue(name="strays", value=f"{stray:.1f} px", number=stray, about=about)
 
 
 SPECIMEN_MEASURES: tuple[Measure, ...] = (path_reading, weight_reading, edge_reading, bare_reading)
@@ -173,12 +183,12 @@ def measure_for(key: str) -> Measure:
     return _OF_PART.get(part, path_reading)
 
 
-def solid(style: Style) -> Style:
+def _on_solid_paper(style: Style) -> Style:
     """`style` on paper without tooth or specks."""
     return replace(style, paper=EXACT.paper)
 
 
-def nameless(style: Style) -> Style:
+def _without_name(style: Style) -> Style:
     """`style` by its values alone, so that two that draw alike are equal."""
     return replace(style, name="", imitates="")
 

@@ -1,4 +1,4 @@
-"""What a sampler draws in every style: exact drawings at the scale of the default kit's square format.
+"""What a sampler draws in every style: exact drawings as large as the default square format's.
 
 Lengths are px of a canvas whose whole sheet is `SHEET_PX` wide, so a rule or a numeral is as large
 here as on a stamp. Names of marks begin with a `hand`: drawings of one hand move alike, those of
@@ -20,13 +20,13 @@ from inkline.lettering.line import ink_bounds, marks_from_line, set_line
 from inkline.proof.slices import ExactRule
 
 SHEET_PX = 2500.0
-RULE_PX, FRAME_PX = 17.0, 23.8
-NUMERAL_PX, WORD_PX = 187.0, 140.0
+_RULE_PX, _FRAME_PX = 17.0, 23.8
+_NUMERAL_PX, _WORD_PX = 187.0, 140.0
 _NUMERAL_STEMS, _WORD_STEMS = 8.0, 8.0
 _SAFE_PX = 4.0
 """Ink comes no nearer to the edge of a picture."""
 _CELL, _CORNER, _INSET, _GAP = 340.0, 34.0, 26.0, 40.0
-_WIDTHS = RuleWidths(frame_px=FRAME_PX, header_px=RULE_PX, inner_px=RULE_PX)
+_WIDTHS = RuleWidths(frame_px=_FRAME_PX, header_px=_RULE_PX, inner_px=_RULE_PX)
 
 SPECIMEN = (1560, 640)
 NUMERALS = ("4", "7", "17", "28")
@@ -67,54 +67,56 @@ def specimen(face: Face, hand: str) -> Drawing:
     inner = next(rule for rule in grid.rules(_WIDTHS) if rule.place is Place.INNER)
     alone = replace(inner, number=9, start=(left, level), end=(right, level), crossings=())
     rules.append(replace(_stroke(name, alone, SPECIMEN), shared=""))
-    letters = list(_word(face, name, (left, 64.0 - 0.5 * FRAME_PX), right - left))
+    letters = list(_word(face, name, (left, 64.0 - 0.5 * _FRAME_PX), right - left))
     for index, text in enumerate(NUMERALS):
         letters += _numeral(face, name, text, grid.cell(*divmod(index, 2)))
     step = (right - left - _BLOCK_PX) / 2.0
-    top = grid.outer_box[3] + 0.5 * FRAME_PX - _BLOCK_PX
+    top = grid.outer_box[3] + 0.5 * _FRAME_PX - _BLOCK_PX
     boxes = [
         (left + index * step, top, left + index * step + _BLOCK_PX, top + _BLOCK_PX)
         for index in range(3)
     ]
     blocks = [_block(f"{name}/block-{index + 1}", box) for index, box in enumerate(boxes)]
-    return _drawing(name, SPECIMEN, rules, letters, blocks)
+    return _drawing_of_layers(name, SPECIMEN, rules, letters, blocks)
 
 
 def corner(face: Face, hand: str) -> Drawing:
     """The upper left corner of the band, with a numeral and a block in its cells."""
-    grid = band_grid()
+    grid = _band_grid()
     name = f"{hand}/band"
     rules = [mark for mark in band_rules(hand).marks if _reaches(mark, SUBJECT)]
     block = _block(f"{name}/block-1", inset_box(grid.cell(1, 0), _INSET))
-    return _drawing(name, SUBJECT, rules, _numeral(face, name, "17", grid.cell(0, 0)), (block,))
+    return _drawing_of_layers(
+        name, SUBJECT, rules, _numeral(face, name, "17", grid.cell(0, 0)), (block,)
+    )
 
 
 def band_rules(hand: str) -> Drawing:
     """The rules of the band alone."""
     name = f"{hand}/band"
-    return _drawing(
-        name, BAND, [_stroke(name, rule, BAND) for rule in band_grid().rules(_WIDTHS)], (), ()
+    return _drawing_of_layers(
+        name, BAND, [_stroke(name, rule, BAND) for rule in _band_grid().rules(_WIDTHS)], (), ()
     )
 
 
 def lone_rules(hand: str) -> Drawing:
-    """Level rules as long as the band's with nothing across them, for reading edges over their whole length.
+    """Level rules as long as the band's with nothing across them, for reading edges.
 
     There are as many as it takes: the raggedness of one rule is some ten per cent off that of all
     rules, as it comes and goes.
     """
     name = f"{hand}/lone"
-    level = band_grid().rules(_WIDTHS)[1]
+    level = _band_grid().rules(_WIDTHS)[1]
     canvas = BAND[0], round(_LONE_STEP_PX * (_N_LONE + 1))
     strokes = []
     for number in range(1, _N_LONE + 1):
         ends = [(x, number * _LONE_STEP_PX) for x, _ in (level.start, level.end)]
         rule = replace(level, number=number, start=ends[0], end=ends[1], crossings=())
         strokes.append(_stroke(name, rule, canvas))
-    return _drawing(name, canvas, strokes, (), ())
+    return _drawing_of_layers(name, canvas, strokes, (), ())
 
 
-def band_grid() -> Grid:
+def _band_grid() -> Grid:
     """The exact grid of the band."""
     return Grid(
         n_rows=_BAND_ROWS, cell_width_px=_CELL, cell_height_px=_BAND_CELL, origin=_BAND_ORIGIN
@@ -145,7 +147,7 @@ def only_role(drawing: Drawing, role: Role) -> Drawing:
     return replace(drawing, layers=(Layer(name=str(role), marks=marks),))
 
 
-def _drawing(
+def _drawing_of_layers(
     name: str,
     canvas: tuple[int, int],
     rules: Sequence[Mark],
@@ -184,7 +186,7 @@ def _stroke(stamp: str, rule: Rule, canvas: tuple[int, int]) -> Stroke:
 
 def _numeral(face: Face, stamp: str, text: str, cell: Box) -> tuple[Mark, ...]:
     """A numeral in the upper left of its cell, an even gap from both rules."""
-    size, width = NUMERAL_PX / face.digit_height_em, NUMERAL_PX / _NUMERAL_STEMS
+    size, width = _NUMERAL_PX / face.digit_height_em, _NUMERAL_PX / _NUMERAL_STEMS
     line = set_line(face, text)
     x0, y0, _, _ = ink_bounds(line, size_px=size, width_px=width)
     baseline = cell[0] + _GAP - x0, cell[1] + _GAP - y0
@@ -200,7 +202,7 @@ def _numeral(face: Face, stamp: str, text: str, cell: Box) -> tuple[Mark, ...]:
 
 def _word(face: Face, stamp: str, corner: tuple[float, float], room: float) -> Iterator[Mark]:
     """The word with its upper left ink at `corner`, spaced so that it fills `room`."""
-    size, width = WORD_PX / face.cap_height_em, WORD_PX / _WORD_STEMS
+    size, width = _WORD_PX / face.cap_height_em, _WORD_PX / _WORD_STEMS
     x0, _, x1, _ = ink_bounds(set_line(face, WORD), size_px=size, width_px=width)
     line = set_line(face, WORD, spacing_em=(room - (x1 - x0)) / size / (len(WORD) - 1))
     x0, y0, _, _ = ink_bounds(line, size_px=size, width_px=width)

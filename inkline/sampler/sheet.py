@@ -1,4 +1,4 @@
-"""Samplers: one sheet that shows styles side by side, or one style at many settings, with what they measure."""
+"""Samplers: one sheet of styles side by side, or of one style at many settings, measured."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from inkline.pages.palette import ACCENT, BLOCK, INK, PAPER, colour_of_tone
 from inkline.progress import Listener, Step, unheard
 from inkline.proof.picture import quarter_picture
 from inkline.raster.compose import render
-from inkline.sampler.readings import SPECIMEN_MEASURES, Reading, measure_for
+from inkline.sampler.readings import SPECIMEN_MEASURES, MeasuredValue, measure_for
 from inkline.sampler.scenes import (
     BLOCKS,
     LETTERS,
@@ -71,7 +71,8 @@ def specimens_png(styles: Sequence[Style], *, number: int, listener: Listener = 
     face = open_family(family_path(FAMILY))
     pictures, captions, readings = [], [], []
     for index, style in enumerate(styles, start=1):
-        hand = f"sampler/{index}/{style.name}"  # as many people as there are styles, or all would wander alike
+        # As many people as there are styles, or all would wander alike.
+        hand = f"sampler/{index}/{style.name}"
         readings = [measure(style, number, hand, face) for measure in SPECIMEN_MEASURES]
         pictures.append(_layers(specimen(face, hand), style, number))
         captions.append(
@@ -95,7 +96,9 @@ def specimens_png(styles: Sequence[Style], *, number: int, listener: Listener = 
 def matrix_png(
     style: Style, varies: Sequence[Vary], *, number: int, listener: Listener = unheard
 ) -> bytes:
-    """The sheet that shows `style` at every step of one or two values, as a PNG file; about a third of a second a picture.
+    """The sheet that shows `style` at every step of one or two values, as a PNG file.
+
+    It takes about a third of a second a picture.
 
     Args:
         style: the style to vary.
@@ -128,13 +131,13 @@ def matrix_png(
 
 def matrix_readings(
     style: Style, varies: Sequence[Vary], *, number: int, face: Face
-) -> list[Reading]:
-    """What one picture of a matrix measures: a reading for each value that is varied, none twice."""
+) -> list[MeasuredValue]:
+    """What one picture of a matrix measures, for each value that is varied, none twice."""
     measured = [measure_for(vary.key)(style, number, _MATRIX_HAND, face) for vary in varies]
     return [one for index, one in enumerate(measured) if one not in measured[:index]]
 
 
-def _abouts(readings: Sequence[Reading], *, per_line: int = 1) -> list[str]:
+def _abouts(readings: Sequence[MeasuredValue], *, per_line: int = 1) -> list[str]:
     """The sentences on what was measured, so many on a line."""
     sentences = [reading.about for reading in readings]
     return [
@@ -147,7 +150,7 @@ def _sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _names_and_values(readings: Sequence[Reading]) -> tuple[tuple[str, str], ...]:
+def _names_and_values(readings: Sequence[MeasuredValue]) -> tuple[tuple[str, str], ...]:
     return tuple((reading.name, reading.value) for reading in readings)
 
 
@@ -205,9 +208,15 @@ def _rule_picture(
     room = 40
     ends = np.array([[room, room], [room + x1 - x0, room]], dtype=np.float64)
     mark = Stroke(
-        name=name, group=name, role=Role.RULE, points=ends, width_px=8.0, cap=Cap.BUTT, origin=(room, room),
+        name=name,
+        group=name,
+        role=Role.RULE,
+        points=ends,
+        width_px=8.0,
+        cap=Cap.BUTT,
+        origin=(room, room),
         room_px=(0.0, 0.0),
-    )  # fmt: skip
+    )
     canvas = x1 - x0 + 2 * room, 2 * room
     drawing = Drawing(
         name=name, canvas=canvas, sheet_px=1200.0, layers=(Layer(name=RULES, marks=(mark,)),)

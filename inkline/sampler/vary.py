@@ -13,9 +13,9 @@ from inkline.ink.style import Style, style_from_dict
 from inkline.ink.values import StyleError, ValueKind, checked_value, text_from_number
 from inkline.styles.files import setting_from_text, style_fields
 
-FEWEST, MOST = 2, 12
+_FEWEST, _MOST = 2, 12
 """How many steps a value may take: more would not fit a sheet that can be taken in at a glance."""
-MOST_VARIED = 2
+_MOST_VARIED = 2
 _RANGE = re.compile(r"([^=]+)=(.+?)\.\.(.+):([^:]*)")
 _EXAMPLE = "edge.raggedness=5um..60um:6"
 _DIGITS = 12
@@ -62,9 +62,9 @@ def varies_from_texts(texts: Sequence[str], *, where: str) -> tuple[Vary, ...]:
     """
     found: list[Vary] = []
     faults = []
-    if len(texts) > MOST_VARIED:
+    if len(texts) > _MOST_VARIED:
         faults.append(
-            f"{where}: at most {MOST_VARIED} values can be varied on one sheet, not {len(texts)}"
+            f"{where}: at most {_MOST_VARIED} values can be varied on one sheet, not {len(texts)}"
         )
     for text in texts:
         try:
@@ -79,7 +79,9 @@ def varies_from_texts(texts: Sequence[str], *, where: str) -> tuple[Vary, ...]:
 
 
 def varied_styles(style: Style, varies: Sequence[Vary]) -> tuple[Style, ...]:
-    """`style` at every step, row by row: the first value changes along a row, the second from row to row.
+    """`style` at every step, row by row.
+
+    The first value changes along a row, the second from row to row.
 
     Raises:
         StyleError: a step that the style's other values rule out.
@@ -114,9 +116,9 @@ def _vary(text: str, where: str) -> Vary:
     ends = [_end(end, key, field) for end in (low, high)]
     if not ends[0] < ends[1]:
         raise InputError(f"{key}: the range must run upwards, not from {low} to {high}")
-    if not (count.isascii() and count.isdigit() and FEWEST <= int(count) <= MOST):
+    if not (count.isascii() and count.isdigit() and _FEWEST <= int(count) <= _MOST):
         raise InputError(
-            f"{key}: a count of steps from {FEWEST} to {MOST} is required, not {count or 'none'}"
+            f"{key}: a count of steps from {_FEWEST} to {_MOST} is required, not {count or 'none'}"
         )
     return Vary(key=key, kind=kind, steps=_steps(ends[0], ends[1], int(count)), where=where)
 
@@ -144,7 +146,7 @@ def _no_such(key: str) -> str:
 
 
 def _short(written: str | float) -> str:
-    """`66.666667 um` as `66.7 um`, but `127.5 um` as it is: three digits, or four where those are all."""
+    """`66.666667 um` as `66.7 um`, but `127.5 um` as it is: three digits, or four if all."""
     number, _, unit = str(written).partition(" ")
     exact = float(number)
     four = f"{exact:.4g}"

@@ -20,7 +20,7 @@ from inkline.ink.engine import draw
 from inkline.ink.style import style_from_dict
 from inkline.proof.edges import line_edges
 from inkline.proof.slices import ExactRule
-from inkline.proof.spectrum import EdgeSpectrum, fitted_spectrum, hann_periodogram
+from inkline.proof.spectrum import EdgeSpectrum, fit_spectrum, hann_periodogram
 from inkline.raster.compose import render
 from inkline.styles.files import load_style, style_files
 
@@ -125,7 +125,7 @@ def spectrum_figure(path):
         rows += [edges.near, edges.far]
     frequencies, power = hann_periodogram(np.array(rows))
     span = (frequencies > 4.0 / length) & (frequencies < 0.35)
-    fitted = fitted_spectrum(frequencies[span], power[span])
+    fitted = fit_spectrum(frequencies[span], power[span])
     figure, axes = plt.subplots(figsize=(7, 4.4), layout="constrained")
     axes.loglog(frequencies[1:], power[1:], color=PALE, lw=1.2, label="read off 200 pictures")
     box = np.sinc(frequencies[span]) ** 2

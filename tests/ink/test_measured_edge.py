@@ -15,9 +15,9 @@ import pytest
 from ink_scenes import SHEET_PX, drawing, rule
 from inkline.ink.engine import draw
 from inkline.ink.style import style_from_dict
-from inkline.proof.edges import CUT_WEIGHTS, line_edges, roughness
+from inkline.proof.edges import _CUT_WEIGHTS, line_edges, roughness
 from inkline.proof.slices import ExactRule
-from inkline.proof.spectrum import EdgeSpectrum, fitted_spectrum, hann_periodogram, read_share
+from inkline.proof.spectrum import EdgeSpectrum, fit_spectrum, hann_periodogram, read_share
 from inkline.raster.compose import render
 
 SHEET_MM = 84.0
@@ -43,7 +43,7 @@ def style(asked, liveliness):
 @functools.lru_cache(maxsize=64)
 def read_edges(asked, liveliness, length_px, reading="sums"):
     """The edges of many drawings of a level line, of which `length_px` are left when its ends are cut."""
-    cut = CUT_WEIGHTS * WIDTH_PX
+    cut = _CUT_WEIGHTS * WIDTH_PX
     start, end = (10.25, 40.4), (10.25 + length_px + 2 * cut, 40.4)
     scene = drawing(
         "t", [rule("t/1", start, end, width_px=WIDTH_PX)], canvas=(int(end[0]) + 12, 80)
@@ -158,7 +158,7 @@ def test_spectrum_has_the_slope_and_the_corner_that_were_asked(asked):
     rows = np.array([edge for line in lines for edge in (line.near, line.far)])
     frequencies, power = hann_periodogram(rows)
     usable = (frequencies >= 4.0 / lines[0].length_px) & (frequencies <= 0.35)
-    fitted = fitted_spectrum(frequencies[usable], power[usable])
+    fitted = fit_spectrum(frequencies[usable], power[usable])
     assert 2.0 * fitted.exponent + 1.0 == pytest.approx(2.0 * asked.exponent + 1.0, abs=0.15)
     assert fitted.xi == pytest.approx(asked.xi, rel=0.15)
     assert fitted.sigma == pytest.approx(asked.sigma, rel=0.05)

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from inkline.proof.edges import LineEdges, line_edges, residuals_of, roughness
+from inkline.proof.edges import LineEdges, _residuals_of, line_edges, roughness
 from inkline.proof.slices import ExactRule
 
 LENGTH, HEIGHT, WIDTH, MIDDLE = 1500, 90, 20.83, 45.3
@@ -101,10 +101,10 @@ def test_many_lines_give_the_mean_of_their_variances():
 
 def test_lines_of_best_fit_are_taken_off():
     along = np.arange(200.0)
-    assert residuals_of(along, 3.0 - 0.7 * along) == pytest.approx(np.zeros(200), abs=1e-10)
+    assert _residuals_of(along, 3.0 - 0.7 * along) == pytest.approx(np.zeros(200), abs=1e-10)
     noise = np.random.default_rng(1).normal(size=200)
     expected = noise - np.polyval(np.polyfit(along, noise, 1), along)
-    np.testing.assert_allclose(residuals_of(along, noise + 0.2 * along + 5), expected, atol=1e-10)
+    np.testing.assert_allclose(_residuals_of(along, noise + 0.2 * along + 5), expected, atol=1e-10)
 
 
 def test_an_empty_picture_has_no_edges():

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from inkline.proof.finding import Bounds, Check, bounds_for
-from inkline.proof.places import Item, apart, near_px, place_findings
+from inkline.proof.places import Item, grow_apart, near_px, place_findings
 
 
 def picture(boxes, *, side=400):
@@ -68,7 +68,7 @@ def test_of_few_things_the_mean_says_nothing():
 
 def test_ink_between_things_belongs_to_the_nearer():
     boxes = [(0.0, 0.0, 10.0, 10.0), (14.0, 0.0, 24.0, 10.0), (0.0, 40.0, 10.0, 50.0)]
-    assert apart(boxes, reach_px=[5.0, 5.0, 5.0]) == (
+    assert grow_apart(boxes, reach_px=[5.0, 5.0, 5.0]) == (
         (-2.0, -2.0, 12.0, 12.0),
         (12.0, -2.0, 26.0, 12.0),
         (-5.0, 35.0, 15.0, 55.0),

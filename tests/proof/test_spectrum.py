@@ -7,7 +7,7 @@ from scipy.special import gamma, kv
 
 from inkline.proof.spectrum import (
     EdgeSpectrum,
-    fitted_spectrum,
+    fit_spectrum,
     hann_periodogram,
     line_fit_share,
     mean_fit_share,
@@ -106,7 +106,7 @@ def test_synthetic_edges_read_as_computed_and_are_fitted(xi, exponent):
     edges = synthetic_edges(spectrum, 200, 2048)
     frequencies, power = hann_periodogram(edges)
     usable = (frequencies >= 4.0 / 2048) & (frequencies <= 0.35)
-    fitted = fitted_spectrum(frequencies[usable], power[usable])
+    fitted = fit_spectrum(frequencies[usable], power[usable])
     assert fitted.exponent == pytest.approx(exponent, abs=0.05)
     assert fitted.xi == pytest.approx(xi, rel=0.1)
     assert fitted.sigma == pytest.approx(0.7, rel=0.02)
@@ -125,7 +125,7 @@ def test_synthetic_edges_read_as_computed_and_are_fitted(xi, exponent):
 def test_fit_finds_the_model_itself_again():
     spectrum = EdgeSpectrum(sigma=3.0, xi=7.0, exponent=0.6)
     frequencies = np.linspace(0.002, 0.35, 300)
-    fitted = fitted_spectrum(frequencies, spectrum.power(frequencies) * np.sinc(frequencies) ** 2)
+    fitted = fit_spectrum(frequencies, spectrum.power(frequencies) * np.sinc(frequencies) ** 2)
     assert (fitted.sigma, fitted.xi, fitted.exponent) == pytest.approx((3.0, 7.0, 0.6), rel=1e-3)
 
 
@@ -155,6 +155,6 @@ def test_spectrum_needs_values_above_zero():
 
 def test_fit_needs_frequencies_and_power():
     with pytest.raises(ValueError, match="at least four frequencies"):
-        fitted_spectrum(np.array([0.1, 0.2, 0.3]), np.ones(3))
+        fit_spectrum(np.array([0.1, 0.2, 0.3]), np.ones(3))
     with pytest.raises(ValueError, match=r"a power above 0, are required, not 5 from 0\.0"):
-        fitted_spectrum(np.linspace(0.1, 0.3, 5), np.array([1.0, 1.0, 0.0, 1.0, 1.0]))
+        fit_spectrum(np.linspace(0.1, 0.3, 5), np.array([1.0, 1.0, 0.0, 1.0, 1.0]))

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from inkline.proof.finding import Bounds, Check
-from inkline.proof.stamp_proof import picture_findings, unjudged_of
+from inkline.proof.stamp_proof import picture_findings, unjudged_things
 
 SIDE = 300
 BOX = {"x0": 100, "y0": 100, "x1": 200, "y1": 200, "radius": 0.0}
@@ -23,7 +23,7 @@ def found(grey, dryness=0.0, **geometry):
     findings = picture_findings(
         "s", grey, geometry, dryness=dryness, least_edge_px=5.0, bounds=Bounds()
     )
-    unjudged = unjudged_of("s", geometry, dryness=dryness)
+    unjudged = unjudged_things("s", geometry, dryness=dryness)
     return {one.check for one in findings if not one.holds}, [one.sentence for one in unjudged]
 
 

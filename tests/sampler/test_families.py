@@ -12,7 +12,7 @@ from inkline.calendar.names import LocaleError
 from inkline.ink.style import EXACT
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
-from inkline.sampler.families import LANGUAGES, family_report, holding, letters_of
+from inkline.sampler.families import LANGUAGES, contents_of_family, family_report, letters_of
 from inkline.sampler.families_sheet import specimen_png
 
 
@@ -87,7 +87,7 @@ def test_no_language_is_no_language():
 
 
 def test_what_a_family_holds(scullery):
-    said = holding(scullery)
+    said = contents_of_family(scullery)
     assert said.startswith(f"{len(scullery.characters)} characters, and ")
     assert "0, 1, 2" in said
 

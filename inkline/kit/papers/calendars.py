@@ -114,7 +114,7 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
     plans = [shop.plans[name] for name in job.names]
     canvas, part = plans[0].canvas, drawn_box(plans)
     poster = set_poster((part[2] - part[0], part[3] - part[1]))
-    poster = poster.mirrored() if shop.recipe.mirrored else poster
+    poster = poster.mirror() if shop.recipe.mirrored else poster
     page, pictures, colours = Page(poster.size, colour=WHITE), Pictures(), _layer_colours(plans)
     for month, place in enumerate(poster.places, start=1):
         folder = f"{month_name(year, month, shape)}/"

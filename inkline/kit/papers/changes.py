@@ -49,7 +49,10 @@ def _in_sum(changes: Changes) -> list[str]:
     if not (changes.added or changes.redrawn or changes.gone):
         return textwrap.wrap("Nothing: all stamps are the same.", _WIDTH)
     counts = ", ".join(f"{count} {words}" for count, words in change_counts(changes))
-    advice = "Take the pictures that are added or redrawn; those that are the same need nothing, they have not changed by a single dot."
+    advice = (
+        "Take the pictures that are added or redrawn; those that are the same need nothing, they "
+        "have not changed by a single dot."
+    )
     return [*textwrap.wrap(f"{counts}.", _WIDTH), *textwrap.wrap(advice, _WIDTH)]
 
 

@@ -131,8 +131,9 @@ def _stamps_and_notes(
 ) -> tuple[str, str]:
     """What stands under a month's name, and what beside it.
 
-    The first way in which both fit at full size is taken, else the last: all stamps stand below; else the week numbers, if any, move up; else what every month has, its
-    name, is left out; else both.
+    The first way in which both fit at full size is taken, else the last: all stamps stand below;
+    else the week numbers, if any, move up; else what every month has, its name, is left out; else
+    both.
     """
     notes = [note for note in month.notes if note not in month.shared_notes]
     up = [*notes, f"+ {month.weeks}"] if month.weeks else notes

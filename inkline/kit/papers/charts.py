@@ -143,7 +143,8 @@ def chart_files(charts: Sequence[YearChart], out: Path) -> dict[Path, ChartMaker
         return {out: partial(chart_png, charts[0])}
     if (out.exists() or _FILE_NAME.fullmatch(out.name)) and not out.is_dir():
         raise InputError(
-            f"a folder, or a file ending in {_PDF} or {_PNG}, is required, and {out} is another file",
+            f"a folder, or a file ending in {_PDF} or {_PNG}, is required, and {out} is another "
+            "file",
             setting="out",
         )
     alone = len({chart.formats for chart in charts}) == 1
@@ -177,8 +178,9 @@ def _offers(recipe: Recipe) -> Iterator[tuple[Offer, tuple[str, ...]]]:
 def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     """The chart with those stamps of week numbers that the kit has.
 
-    It has them for its own years, and they serve others where they fit. None has more rows than the month's grid, or a number would hang below it; where two weeks share
-    a row, the first one's number stands.
+    It has them for its own years, and they serve others where they fit. None has more rows than the
+    month's grid, or a number would hang below it; where two weeks share a row, the first one's
+    number stands.
     """
     shape = next(shape for shape in recipe.formats if shape.name in chart.formats)
     if shape.week_numbers is WeekNumbers.NONE:

@@ -18,7 +18,7 @@ from inkline.kit.papers.chart_png import ChartLook
 from inkline.kit.papers.charts import guide_years, kit_charts, look_of
 from inkline.kit.papers.guide_pictures import Example, PictureLayer, example_of
 from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, entry_height
-from inkline.kit.papers.guide_words import Group, counted, stamp_groups
+from inkline.kit.papers.guide_words import Group, count_of_things, stamp_groups
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.measures import FormatLayout, layout_of
 from inkline.kit.stamps.month import YearChart, offers_of
@@ -122,7 +122,7 @@ def _cover_page(
     sheet.add_head()
     edition = f"edition {recipe.edition}, " if recipe.edition else ""
     about = TextLine(
-        text=f"{edition}{counted(n_stamps, 'stamp')}",
+        text=f"{edition}{count_of_things(n_stamps, 'stamp')}",
         x=MARGIN,
         baseline=sheet.y - 14.0,
         height=TEXT,

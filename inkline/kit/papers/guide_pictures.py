@@ -1,4 +1,4 @@
-"""The pictures of a kit's guide: a month of the kit, layer by layer, as outlines of its exact stamps."""
+"""The pictures of a kit's guide: a month, layer by layer, as outlines of its exact stamps."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from inkline.kit.stamps.plan import StampPlan
 from inkline.output.pdf import Figure
 from inkline.pages.pdf_letters import figure_of
 
-JANUARY = 1
+_JANUARY = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,32 +68,35 @@ class Example:
 
 
 def example_of(recipe: Recipe, stamps: Mapping[str, StampPlan], *, year: int) -> Example:
-    """January of `year` in the kit's first format that shows months, or what the kit's first format has in place of it."""
+    """January of `year` in the kit's first format that shows months.
+
+    Where none does, it is what the kit's first format has in place of it.
+    """
     shape = next((one for one in recipe.formats if one.shows is Shows.MONTH), recipe.formats[0])
     own = {
         name.rpartition("/")[2]: plan for name, plan in stamps.items() if plan.format == shape.name
     }
-    wanted = _wanted(recipe, shape, year)
+    stems_wanted = _stems_of_january(recipe, shape, year)
     layers = []
     for kind in ("grid", "dates", "weekdays"):
         stems = [stem for stem in own if stem.startswith(kind)]
-        stem = next((one for one in wanted if one in stems), stems[0] if stems else "")
+        stem = next((one for one in stems_wanted if one in stems), stems[0] if stems else "")
         if stem:
             layers.append(_layer(kind, own[stem]))
     dated = any(layer.kind == "dates" for layer in layers)
-    names = (f"words/month-{JANUARY:02d}", f"words/year-{year}") if dated else ()
+    names = (f"words/month-{_JANUARY:02d}", f"words/year-{year}") if dated else ()
     return Example(
         layers=tuple(layers) or (_layer("grid", next(iter(stamps.values()))),),
         words=tuple(_layer("words", stamps[name]) for name in names if name in stamps),
     )
 
 
-def _wanted(recipe: Recipe, shape: FormatRecipe, year: int) -> tuple[str, ...]:
-    """The last parts of the names of the stamps that January needs, those with a row for weekdays first."""
+def _stems_of_january(recipe: Recipe, shape: FormatRecipe, year: int) -> tuple[str, ...]:
+    """The last parts of the names of January's stamps, those with a row for weekdays first."""
     if shape.shows is not Shows.MONTH:
         return ()
     start, day = next(iter(recipe.starts.items()))
-    month: MonthChart = month_chart(offer_of(shape), year, JANUARY, week_start=day, name="")
+    month: MonthChart = month_chart(offer_of(shape), year, _JANUARY, week_start=day, name="")
     headed = re.sub(r"^(grid-\d)(?!-head)", r"\1-head", month.way.grid)
     return headed, month.way.grid, month.way.dates, f"weekdays-{start}"
 

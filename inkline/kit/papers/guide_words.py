@@ -125,6 +125,6 @@ def kind_of(stem: str) -> tuple[str, str]:
     )
 
 
-def counted(number: int, thing: str) -> str:
+def count_of_things(number: int, thing: str) -> str:
     """`1 stamp`, `59 stamps`."""
     return f"{number} {thing}" if number == 1 else f"{number} {thing}s"

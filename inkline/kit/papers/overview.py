@@ -15,7 +15,12 @@ from numpy.typing import NDArray
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import Style
-from inkline.kit.papers.overview_items import Family, FormatSection, Item, OverviewSetting
+from inkline.kit.papers.overview_items import (
+    FormatSection,
+    OverviewSetting,
+    ShownStamp,
+    StampSeries,
+)
 from inkline.kit.papers.overview_setting import set_overview
 from inkline.kit.papers.parts import (
     Pictures,
@@ -48,7 +53,7 @@ _WORDS = "words"
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})
 _MOST_SHOWN = 8
 """Stamps that differ in little are shown one by one up to this many."""
-_FAMILIES = {
+_SERIES = {
     "cut": re.compile(r"blocks-.*cut-"),
     "split": re.compile(r"dates-.*-(workdays|saturdays|sundays)-"),
     "shared": re.compile(r"dates-.*-shared"),
@@ -81,7 +86,7 @@ def overview_sheet(shop: Workshop, job: SheetJob) -> Sheet:
             page.ink(part, at=(place.x, place.y), colour=_colour_of_stamp(plan))
     for tone in _LAYER_NAMES:
         marks = tuple(_lettering_marks(setting, _labels_face(shop), tone))
-        picture = _lettering(shop, setting, tone, marks)
+        picture = _lettering_picture(shop, setting, tone, marks)
         page.ink(picture, at=(0, 0), colour=colour_of_tone(tone))
     return Sheet(
         name=job.name,
@@ -102,7 +107,7 @@ def _colour_of_stamp(plan: StampPlan) -> str:
 def _overview_setting(shop: Workshop, names: Sequence[str]) -> OverviewSetting:
     """The overview of the stamps `names`, each in its section."""
     plans = {name: shop.plans[name] for name in names}
-    groups: dict[str, list[Item]] = {}
+    groups: dict[str, list[ShownStamp]] = {}
     for plan in (plan for plan in plans.values() if plan.format is None):
         groups.setdefault(_group(plan.name), []).append(_item(plan))
     there = {plan.format for plan in plans.values()}
@@ -126,9 +131,9 @@ def _section(
     starts = tuple(recipe.starts)
     shown = fitting_month(shape, first_year(recipe), start=starts[place % len(starts)])
     above = (f"{_WORDS}/month-{shown.month:02d}", f"{_WORDS}/year-{shown.year}")
-    groups: dict[str, list[Item]] = {}
+    groups: dict[str, list[ShownStamp]] = {}
     for plan in (plan for plan in plans.values() if plan.format == shape.name):
-        groups.setdefault(_family(plan.name), []).append(_item(plan))
+        groups.setdefault(_series_of(plan.name), []).append(_item(plan))
     layers = (
         [plans[name] for name in layers_of(plans, shape, shown)]
         if shape.shows is not Shows.SMALL
@@ -144,18 +149,18 @@ def _section(
         items=tuple(
             item for group in groups.values() if len(group) <= _MOST_SHOWN for item in group
         ),
-        families=tuple(
-            Family(items=tuple(group)) for group in groups.values() if len(group) > _MOST_SHOWN
+        series=tuple(
+            StampSeries(items=tuple(group)) for group in groups.values() if len(group) > _MOST_SHOWN
         ),
     )
 
 
-def _family(name: str) -> str:
+def _series_of(name: str) -> str:
     """What a format's stamp has in common with those that differ from it in little."""
     stem = name.rpartition("/")[2]
-    for family, pattern in _FAMILIES.items():
+    for series, pattern in _SERIES.items():
         if pattern.match(stem):
-            return family
+            return series
     return stem.partition("-")[0]
 
 
@@ -164,8 +169,8 @@ def _group(name: str) -> str:
     return _NUMBERS.sub("", name.rpartition("/")[2])
 
 
-def _item(plan: StampPlan) -> Item:
-    return Item(name=plan.name, label=plan.name.rpartition("/")[2], canvas=plan.canvas)
+def _item(plan: StampPlan) -> ShownStamp:
+    return ShownStamp(name=plan.name, label=plan.name.rpartition("/")[2], canvas=plan.canvas)
 
 
 def _labels_face(shop: Workshop) -> Face:
@@ -174,7 +179,7 @@ def _labels_face(shop: Workshop) -> Face:
 
 
 def _lettering_marks(setting: OverviewSetting, face: Face, tone: Tone) -> Iterator[Mark]:
-    """The marks of all lines of one tone, in capitals; the headings' also hold the sheet's rules."""
+    """The marks of all lines of one tone, in capitals; with the headings also the sheet's rules."""
     spacing, layer = _TITLE_SPACING_EM if tone is Tone.STRONG else _SPACING_EM, _LAYER_NAMES[tone]
     for index, line in enumerate(line for line in setting.lines if line.tone is tone):
         capitals = replace(line, text=line.text.upper())
@@ -195,7 +200,7 @@ def _lettering_marks(setting: OverviewSetting, face: Face, tone: Tone) -> Iterat
             )
 
 
-def _lettering(
+def _lettering_picture(
     shop: Workshop, setting: OverviewSetting, tone: Tone, marks: tuple[Mark, ...]
 ) -> NDArray[np.uint8]:
     """The marks of one tone as a picture of the sheet, drawn in the kit's style.

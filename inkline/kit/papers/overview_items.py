@@ -15,7 +15,7 @@ LOW = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Print:
+class PlacedStamp:
     """A stamp's place on the sheet.
 
     Attributes:
@@ -34,7 +34,7 @@ class Print:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
+class ShownStamp:
     """A stamp to be shown: its name, its label, its canvas in px."""
 
     name: str
@@ -48,12 +48,12 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Family:
+class StampSeries:
     """Stamps that differ in little, of which a row shows some and says how many there are."""
 
-    items: tuple[Item, ...]
+    items: tuple[ShownStamp, ...]
 
-    def some(self, count: int) -> tuple[Item, ...]:
+    def some(self, count: int) -> tuple[ShownStamp, ...]:
         """`count` of them from the first to the last, evenly spread."""
         shown, last = min(count, len(self.items)), len(self.items) - 1
         return tuple(self.items[round(index * last / max(1, shown - 1))] for index in range(shown))
@@ -70,15 +70,15 @@ class FormatSection:
         part: the part of that canvas to show large, in px of it: where the calendar is.
         names: stamps set above it, the first on the left and the last on the right.
         items: stamps to show one by one.
-        families: stamps to show some of.
+        series: of stamps, to show some of each.
     """
 
     title: str
-    layers: tuple[Item, ...]
+    layers: tuple[ShownStamp, ...]
     part: PixelBox
-    names: tuple[Item, ...]
-    items: tuple[Item, ...]
-    families: tuple[Family, ...] = ()
+    names: tuple[ShownStamp, ...]
+    items: tuple[ShownStamp, ...]
+    series: tuple[StampSeries, ...] = ()
 
     @property
     def is_low(self) -> bool:
@@ -102,5 +102,5 @@ class OverviewSetting:
     size: tuple[int, int]
     cards: tuple[tuple[int, int, int, int], ...]
     rules: tuple[tuple[float, float, float], ...]
-    prints: tuple[Print, ...]
+    prints: tuple[PlacedStamp, ...]
     lines: tuple[TextLine, ...]

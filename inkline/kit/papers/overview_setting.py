@@ -11,11 +11,11 @@ from collections.abc import Sequence
 
 from inkline.kit.papers.overview_items import (
     LOW,
-    Family,
     FormatSection,
-    Item,
     OverviewSetting,
-    Print,
+    PlacedStamp,
+    ShownStamp,
+    StampSeries,
 )
 from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.page import fitted_size
@@ -54,7 +54,7 @@ class _Draft:
         self.y = _MARGIN
         self.cards: list[tuple[int, int, int, int]] = []
         self.rules: list[tuple[float, float, float]] = []
-        self.prints: list[Print] = []
+        self.prints: list[PlacedStamp] = []
         self.lines: list[TextLine] = []
 
     def add_text(
@@ -76,6 +76,7 @@ class _Draft:
         )
 
     def add_title(self, title: str, note: str) -> None:
+        """Add the title, a note opposite and a rule under both."""
         self.add_text(title, x=_MARGIN, height=_TITLE_HEIGHT, tone=Tone.STRONG, room=_TITLE_ROOM)
         self.y += _TITLE_HEIGHT - _HEADING_HEIGHT
         x = _WIDTH - _MARGIN
@@ -87,10 +88,12 @@ class _Draft:
         self.y += 84
 
     def add_heading(self, text: str) -> None:
+        """Add the heading of a section."""
         self.add_text(text, x=_MARGIN, height=_HEADING_HEIGHT, tone=Tone.ACCENT, room=_HERO)
         self.y += _HEADING_HEIGHT + 40
 
     def add_format_section(self, section: FormatSection) -> None:
+        """Add a format: its calendar and its stamps, beside it or below."""
         self.add_heading(section.title)
         top, width = self.y, _WIDTH - 2 * _MARGIN
         if not section.layers:
@@ -117,13 +120,13 @@ class _Draft:
         size = inner, max(1, round(inner * (part[3] - part[1]) / (part[2] - part[0])))
         x = _MARGIN + _HERO_MARGIN
         self.prints.extend(
-            Print(name=item.name, x=x, y=y, size=size, part=part) for item in section.layers
+            PlacedStamp(name=item.name, x=x, y=y, size=size, part=part) for item in section.layers
         )
         bottom = y + size[1] + _HERO_MARGIN
         self.cards.append((_MARGIN, top, width, bottom - top))
         return bottom
 
-    def _add_calendar_names(self, names: Sequence[Item], y: int, *, right: int) -> int:
+    def _add_calendar_names(self, names: Sequence[ShownStamp], y: int, *, right: int) -> int:
         """Add month and year over the calendar, level with its sides, both at one scale.
 
         Gives the y below them.
@@ -137,16 +140,18 @@ class _Draft:
         for item, size in zip(names, sizes, strict=True):
             x = left if item is names[0] else right - size[0]
             self.prints.append(
-                Print(name=item.name, x=x, y=y + _NAME_HEIGHT - size[1], size=size, part=item.whole)
+                PlacedStamp(
+                    name=item.name, x=x, y=y + _NAME_HEIGHT - size[1], size=size, part=item.whole
+                )
             )
         return y + _NAME_HEIGHT + 30
 
     def _add_tiles(self, section: FormatSection, top: int, *, left: int, columns: int) -> int:
-        """Add the section's stamps on cards in rows: the single ones, then a row for each family.
+        """Add the section's stamps on cards in rows: the single ones, then a row for each series.
 
         Gives the y at which they end.
         """
-        shown = [*section.items, *(item for family in section.families for item in family.items)]
+        shown = [*section.items, *(item for series in section.series for item in series.items)]
         if shown and all(item.canvas[1] <= LOW * item.canvas[0] for item in shown):
             columns = max(_STRIP_COLUMNS, columns // 2)
         side = (_WIDTH - _MARGIN - left - (columns - 1) * _TILE_GAP) // columns
@@ -158,29 +163,29 @@ class _Draft:
             section.items[first : first + columns]
             for first in range(0, len(section.items), columns)
         ]
-        rows += [family.some(columns - 1) for family in section.families]
+        rows += [series.some(columns - 1) for series in section.series]
         for index, row in enumerate(rows):
             self.y = top + index * (size[1] + _LABEL_GAP + _LABEL_HEIGHT + _ROW_GAP)
             for column, item in enumerate(row):
                 self._add_tile(item, x=left + column * (side + _TILE_GAP), size=size)
-            if index >= len(rows) - len(section.families):
-                family = section.families[index - len(rows)]
-                self._add_count(family, len(row), x=left + len(row) * (side + _TILE_GAP), size=size)
+            if index >= len(rows) - len(section.series):
+                series = section.series[index - len(rows)]
+                self._add_count(series, len(row), x=left + len(row) * (side + _TILE_GAP), size=size)
         return self.y + size[1] + _LABEL_GAP + _LABEL_HEIGHT if rows else top
 
-    def _add_tile(self, item: Item, *, x: int, size: tuple[int, int]) -> None:
+    def _add_tile(self, item: ShownStamp, *, x: int, size: tuple[int, int]) -> None:
         """Add one stamp on a card whose upper left lies at (`x`, `y`), its label below."""
         fitted = fitted_size(item.canvas, within=size)
         self.cards.append((x, self.y, *size))
         place = x + (size[0] - fitted[0]) // 2, self.y + (size[1] - fitted[1]) // 2
         self.prints.append(
-            Print(name=item.name, x=place[0], y=place[1], size=fitted, part=item.whole)
+            PlacedStamp(name=item.name, x=place[0], y=place[1], size=fitted, part=item.whole)
         )
         self._add_label(item.label, x=x, size=size)
 
-    def _add_count(self, family: Family, shown: int, *, x: int, size: tuple[int, int]) -> None:
-        """Add in the place of a tile how many stamps a family has besides those shown."""
-        more = len(family.items) - shown
+    def _add_count(self, series: StampSeries, shown: int, *, x: int, size: tuple[int, int]) -> None:
+        """Add in the place of a tile how many stamps a series has besides those shown."""
+        more = len(series.items) - shown
         if more == 0:
             return
         top = self.y
@@ -195,7 +200,7 @@ class _Draft:
             align=Align.CENTRE,
         )
         self.y = top
-        self._add_label(f"{len(family.items)} in all", x=x, size=size)
+        self._add_label(f"{len(series.items)} in all", x=x, size=size)
 
     def _add_label(self, label: str, *, x: int, size: tuple[int, int]) -> None:
         """Add a label under the card at (`x`, `y`)."""
@@ -206,7 +211,8 @@ class _Draft:
         )
         self.y = top
 
-    def add_words(self, title: str, groups: Sequence[Sequence[Item]]) -> None:
+    def add_words(self, title: str, groups: Sequence[Sequence[ShownStamp]]) -> None:
+        """Add groups of words under a heading, all at the scale of the first if they fit."""
         self.add_heading(title)
         self.y += 16
         room = _WIDTH - 2 * _MARGIN
@@ -216,7 +222,7 @@ class _Draft:
             self._add_word_rows(group, min(scale, room / max(item.canvas[0] for item in group)))
         self.y += _SECTION_GAP - _ROW_GAP - 30
 
-    def _add_word_rows(self, items: Sequence[Item], scale: float) -> None:
+    def _add_word_rows(self, items: Sequence[ShownStamp], scale: float) -> None:
         """Add words at `scale` in level rows of equal columns, as many as fit."""
         sizes = [
             (max(1, round(i.canvas[0] * scale)), max(1, round(i.canvas[1] * scale))) for i in items
@@ -229,7 +235,7 @@ class _Draft:
             row, column = divmod(index, columns)
             x = _MARGIN + round((column + 0.5) * room / columns - size[0] / 2)
             y = self.y + row * (height + _ROW_GAP) + height - size[1]
-            self.prints.append(Print(name=item.name, x=x, y=y, size=size, part=item.whole))
+            self.prints.append(PlacedStamp(name=item.name, x=x, y=y, size=size, part=item.whole))
         self.y += -(-len(items) // columns) * (height + _ROW_GAP) + 30
 
 
@@ -239,7 +245,7 @@ def set_overview(
     note: str,
     formats: Sequence[FormatSection],
     words_title: str,
-    words: Sequence[Sequence[Item]],
+    words: Sequence[Sequence[ShownStamp]],
 ) -> OverviewSetting:
     """The overview of a kit as set: nothing overlaps but the layers of one calendar.
 

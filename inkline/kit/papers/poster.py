@@ -1,12 +1,15 @@
-"""Where twelve months stand on the poster of a year. Lengths are px of the poster; the values were chosen by eye."""
+"""Where twelve months stand on the poster of a year.
+
+Lengths are px of the poster; the values were chosen by eye.
+"""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
 
-MONTHS = 12
-WIDTH = 3600
+_MONTHS = 12
+_WIDTH = 3600
 _SIDE_MARGIN = 210
 _FOOT_MARGIN = 230
 _HEAD_MARGIN = 250
@@ -38,17 +41,17 @@ class Poster:
     tile: tuple[int, int]
     places: tuple[tuple[int, int], ...]
 
-    def mirrored(self) -> Poster:
+    def mirror(self) -> Poster:
         """The same with its months from right to left."""
         places = tuple((self.size[0] - x - self.tile[0], y) for x, y in self.places)
         return replace(self, places=places)
 
 
 def set_poster(part: tuple[int, int], *, columns: int | None = None) -> Poster:
-    """A poster of twelve months, each of the proportions of `part` (width, height), in as many columns as suit a sheet of paper.
+    """A poster of twelve months, in as many columns as suit a sheet of paper.
 
     Args:
-        part: what is shown of a month, in px of its own.
+        part: width and height of what is shown of a month, in px of its own.
         columns: how many months stand side by side; 1, 2, 3, 4 or 6.
     """
     if columns is not None:
@@ -60,17 +63,17 @@ def set_poster(part: tuple[int, int], *, columns: int | None = None) -> Poster:
 
 
 def _in_columns(part: tuple[int, int], columns: int) -> Poster:
-    width = (WIDTH - 2 * _SIDE_MARGIN - (columns - 1) * _COLUMN_GAP) // columns
+    width = (_WIDTH - 2 * _SIDE_MARGIN - (columns - 1) * _COLUMN_GAP) // columns
     height = max(1, round(width * part[1] / part[0]))
     top = _HEAD_MARGIN + _LETTERS + _UNDER_YEAR
     places = []
-    for index in range(MONTHS):
+    for index in range(_MONTHS):
         row, column = divmod(index, columns)
         places.append(
             (_SIDE_MARGIN + column * (width + _COLUMN_GAP), top + row * (height + _ROW_GAP))
         )
     return Poster(
-        size=(WIDTH, places[-1][1] + height + _FOOT_MARGIN),
+        size=(_WIDTH, places[-1][1] + height + _FOOT_MARGIN),
         letters=float(_LETTERS),
         baseline=float(_HEAD_MARGIN + _LETTERS),
         tile=(width, height),

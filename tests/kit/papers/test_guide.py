@@ -15,7 +15,7 @@ from inkline.kit.letters import face_of
 from inkline.kit.papers.guide import _PERCENTS, guide_pdf
 from inkline.kit.papers.guide_pictures import example_of
 from inkline.kit.papers.guide_setting import break_lines
-from inkline.kit.papers.guide_words import counted, kind_of, stamp_groups
+from inkline.kit.papers.guide_words import count_of_things, kind_of, stamp_groups
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.measures import layout_of
@@ -212,5 +212,5 @@ def test_stamps_in_plain_words(stem, called):
 
 
 def test_counting():
-    assert counted(1, "stamp") == "1 stamp"
-    assert counted(59, "stamp") == "59 stamps"
+    assert count_of_things(1, "stamp") == "1 stamp"
+    assert count_of_things(59, "stamp") == "59 stamps"

@@ -216,7 +216,7 @@ def test_every_kind_of_format_has_a_layout_on_one_canvas(all_kinds):
             assert len({all_kinds.plans[stamp].canvas for stamp in stamps}) == 1
 
 
-def test_an_overview_shows_every_kind_and_counts_long_families(tmp_path, all_kinds):
+def test_an_overview_shows_every_kind_and_counts_long_series(tmp_path, all_kinds):
     """Without any picture: what can't be read is left blank, and the sheet is made all the same."""
     names = tuple(all_kinds.plans)
     setting = sheets._overview_setting(all_kinds, names)

@@ -5,14 +5,14 @@ from itertools import combinations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.kit.papers.overview_items import Family, FormatSection, Item
+from inkline.kit.papers.overview_items import FormatSection, ShownStamp, StampSeries
 from inkline.kit.papers.overview_setting import _WIDTH, set_overview
 
 canvases = st.tuples(st.integers(20, 5000), st.integers(20, 5000))
 
 
 def items(names, canvas):
-    return tuple(Item(name=name, label=name, canvas=canvas) for name in names)
+    return tuple(ShownStamp(name=name, label=name, canvas=canvas) for name in names)
 
 
 @st.composite
@@ -23,10 +23,10 @@ def kits(draw):
         tiles = items([f"f{f}/s{n}" for n in range(draw(st.integers(0, 22)))], canvas)
         part = (canvas[0] // 10, canvas[1] // 8, canvas[0] - canvas[0] // 9, canvas[1] - 1)
         names = (
-            Item(name="words/month", label="", canvas=(900, 200)),
-            Item(name="words/year", label="", canvas=(400, 180)),
+            ShownStamp(name="words/month", label="", canvas=(900, 200)),
+            ShownStamp(name="words/year", label="", canvas=(400, 180)),
         )
-        family = Family(
+        series = StampSeries(
             items=items([f"f{f}/m{n}" for n in range(draw(st.integers(9, 60)))], canvas)
         )
         formats.append(
@@ -36,12 +36,12 @@ def kits(draw):
                 part=part,
                 names=names[: draw(st.integers(0, 2))],
                 items=tiles,
-                families=(family,) * draw(st.integers(0, 2)),
+                series=(series,) * draw(st.integers(0, 2)),
             )
         )
     groups = [
         [
-            Item(name=f"w{g}-{n}", label="", canvas=(draw(st.integers(20, 3000)), 240))
+            ShownStamp(name=f"w{g}-{n}", label="", canvas=(draw(st.integers(20, 3000)), 240))
             for n in range(draw(st.integers(0, 12)))
         ]
         for g in range(draw(st.integers(0, 3)))
@@ -94,7 +94,7 @@ def test_every_stamp_is_shown_on_its_own_and_labelled(kit):
 
 def test_words_keep_one_scale():
     group = [
-        Item(name=f"w{n}", label="", canvas=(width, 200))
+        ShownStamp(name=f"w{n}", label="", canvas=(width, 200))
         for n, width in enumerate((1500, 700, 900, 300, 450))
     ]
     setting = set_overview(
@@ -115,11 +115,11 @@ def test_the_layers_of_one_calendar_lie_on_each_other():
     assert [place.name for place in large] == ["a/grid", "a/dates"]
 
 
-def test_a_long_family_is_shown_by_some_and_counted():
-    family = Family(items=items([f"a/m{n}" for n in range(28)], (100, 100)))
+def test_a_long_series_is_shown_by_some_and_counted():
+    series = StampSeries(items=items([f"a/m{n}" for n in range(28)], (100, 100)))
     grid = items(["a/grid"], (100, 100))
     section = FormatSection(
-        title="a", layers=grid, part=(0, 0, 100, 100), names=(), items=grid, families=(family,)
+        title="a", layers=grid, part=(0, 0, 100, 100), names=(), items=grid, series=(series,)
     )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     shown = [place.name for place in setting.prints if place.name.startswith("a/m")]
@@ -130,10 +130,10 @@ def test_a_long_family_is_shown_by_some_and_counted():
 
 
 def test_a_family_that_fits_its_row_is_shown_whole():
-    family = Family(items=items(["a/m0", "a/m1"], (100, 100)))
-    assert [item.name for item in family.some(3)] == ["a/m0", "a/m1"]
+    series = StampSeries(items=items(["a/m0", "a/m1"], (100, 100)))
+    assert [item.name for item in series.some(3)] == ["a/m0", "a/m1"]
     section = FormatSection(
-        title="a", layers=(), part=(0, 0, 1, 1), names=(), items=(), families=(family,)
+        title="a", layers=(), part=(0, 0, 1, 1), names=(), items=(), series=(series,)
     )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     assert len(setting.prints) == 2

@@ -30,7 +30,7 @@ def test_twelve_months_lie_on_the_poster_apart_and_under_the_year(part):
 @settings(max_examples=20, deadline=None)
 def test_a_mirrored_poster_is_the_mirror_image(part):
     poster = set_poster(part)
-    for (x, y), (mirrored, same) in zip(poster.places, poster.mirrored().places, strict=True):
+    for (x, y), (mirrored, same) in zip(poster.places, poster.mirror().places, strict=True):
         assert (poster.size[0] - x - poster.tile[0], y) == (mirrored, same)
 
 

@@ -42,7 +42,7 @@ def kit():
     return {plan.name: plan for plan in catalogue(recipe, face_of(recipe))}
 
 
-def lines_of(stamp):
+def lines_of_grid(stamp):
     lines = kit()[stamp].geometry()["lines"]
     across = [line for line in lines if line["from"][1] == line["to"][1]]
     down = [line for line in lines if line["from"][0] == line["to"][0]]
@@ -51,18 +51,18 @@ def lines_of(stamp):
 
 
 def test_six_weeks_with_weekdays_have_eight_rules_each_way():
-    across, down = lines_of("planner/grid-6-head")
+    across, down = lines_of_grid("planner/grid-6-head")
     assert (len(across), len(down)) == (8, 8)
 
 
 def test_rules_of_five_points_are_20_833_px():
-    across, down = lines_of("planner/grid-6-head")
+    across, down = lines_of_grid("planner/grid-6-head")
     for line in across + down:
         assert line["width_px"] == pytest.approx(20.833333333333332, abs=1e-12)
 
 
 def test_seven_columns_are_equal():
-    _, down = lines_of("planner/grid-6-head")
+    _, down = lines_of_grid("planner/grid-6-head")
     widths = np.diff([line["from"][0] for line in down])
     assert len(widths) == 7
     assert np.ptp(widths) < 1e-9
@@ -70,14 +70,14 @@ def test_seven_columns_are_equal():
 
 
 def test_all_seven_rows_are_equal_squares():
-    across, down = lines_of("planner/grid-6-head")
+    across, down = lines_of_grid("planner/grid-6-head")
     heights = np.diff([line["from"][1] for line in across])
     assert np.ptp(heights) < 1e-9
     assert heights[0] == pytest.approx(down[1]["from"][0] - down[0]["from"][0], abs=1e-9)
 
 
 def test_the_layout_fills_the_canvas_to_its_margin():
-    across, down = lines_of("planner/grid-6-head")
+    across, down = lines_of_grid("planner/grid-6-head")
     assert [across[0]["from"][1], down[0]["from"][0]] == pytest.approx([40, 40], abs=1e-9)
     assert [across[-1]["from"][1], down[-1]["from"][0]] == pytest.approx([2460, 2460], abs=1e-9)
     half = 5 * 300 / 72 / 2
@@ -136,7 +136,7 @@ def test_a_margin_moved_by_a_pixel_leaves_numerals_of_a_type_size_as_they_are():
 
 
 def test_the_dates_and_the_grid_leave_white_between_them():
-    across, down = lines_of("planner/grid-6-head")
+    across, down = lines_of_grid("planner/grid-6-head")
     rules = union_all(
         [
             box(x0, y0 - 10.5, x1, y0 + 10.5)
