@@ -1,4 +1,6 @@
-"""Settings for all tests, and a small kit: the whole way through, on a canvas so small that it costs little.
+"""Settings for all tests, and a small kit.
+
+It goes the whole way through, on a canvas so small that it costs little.
 
 Where CI is set, hypothesis tries the same examples each time, so that a change is judged by itself
 and not by chance.

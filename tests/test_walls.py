@@ -138,7 +138,10 @@ def dotted(place):
 
 
 def imports(place, source):
-    """Modules of inkline that the source imports, wherever in it the import stands, each with its line."""
+    """Modules of inkline that the source imports, each with its line.
+
+    An import counts wherever it stands.
+    """
     package = ["inkline", *place.split("/")[:-1]]
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Import):
@@ -479,7 +482,10 @@ def names_without_user(sources, tests):
 
 
 def test_a_public_name_has_a_user():
-    """A public name has a user outside its module, in the package or its tests, or an underscore."""
+    """A public name has a user outside its module, or an underscore.
+
+    The user may be in the package or its tests.
+    """
     folder = Path(__file__).parent
     tests = {
         f"tests/{path.relative_to(folder).as_posix()}": path.read_text(encoding="utf-8")

@@ -46,7 +46,10 @@ PARTS = {
 
 
 class Clock:
-    """Adds up the time spent in each part; what one part spends inside another counts for the inner one."""
+    """Adds up the time spent in each part.
+
+    What one part spends inside another counts for the inner one.
+    """
 
     def __init__(self):
         self.seconds = defaultdict(float)

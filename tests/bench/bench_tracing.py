@@ -1,4 +1,7 @@
-"""How long tracing takes: 100 glyphs on one core are to take under 2 s, and measuring a font for the choice of its way under 1 s.
+"""How long tracing takes.
+
+100 glyphs on one core are to take under 2 s, and measuring a font for the choice of its way under
+one second.
 
 Run by hand: `python tests/bench/bench_tracing.py`.
 """

@@ -1,4 +1,6 @@
-"""Draws the figures of DEVELOPERS.md into shared/pictures: one stroke's speed, width and edge; an edge's spectrum asked and measured.
+"""Draws the figures of DEVELOPERS.md into shared/pictures.
+
+They show one stroke's speed, width and edge, and an edge's spectrum asked and measured.
 
 Run with `python tests/bench/figures.py`; needs matplotlib (the extra `bench`). Same numbers, same
 curves, each time.
@@ -107,7 +109,10 @@ def stroke_figure(path):
 
 
 def spectrum_figure(path):
-    """An edge's spectrum over 200 drawings, with the model that was asked for and the one fitted to what was read."""
+    """An edge's spectrum over 200 drawings.
+
+    It stands beside the model that was asked for and the one fitted to what was read.
+    """
     asked = EdgeSpectrum(sigma=1.0, xi=8.0, exponent=0.75)
     um = 1000.0 / PX_PER_MM
     edge = {

@@ -1,4 +1,6 @@
-"""Draws shared/pictures/lines.png: a month of each published recipe, in colours of its own, as a buyer may paint with the stamps.
+"""Draws shared/pictures/lines.png, a month of each published recipe.
+
+Each is in colours of its own, as a buyer may paint with the stamps.
 
 Run with `python tests/bench/lines_figure.py`, or with a folder in which the months stay, to draw
 only what is new.
@@ -37,7 +39,10 @@ N_FULL = 22
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Print:
-    """One month to be printed: of which recipe and format, and each layer's ink, back to front; no layer that isn't named."""
+    """One month to be printed, of which recipe and format, and each layer's ink from back to front.
+
+    A layer that isn't named isn't printed.
+    """
 
     line: str
     month: tuple[int, int]
@@ -173,7 +178,10 @@ def paper(colour, jobs, folder):
 
 
 def sheet(folder):
-    """All papers in two columns of one height, the lower papers made longer at their ends where need be, as sRGB."""
+    """All papers in two columns of one height, as sRGB.
+
+    The lower papers are made longer at their ends where need be.
+    """
     papers = [[paper(colour, jobs, folder) for colour, jobs in column] for column in COLUMNS]
     gap, tallest = GAP * LARGER, max(sum(len(light) for light in column) for column in papers)
     size = (2 * COLUMN * LARGER + 3 * gap, tallest + 3 * gap)

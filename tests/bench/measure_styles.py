@@ -67,9 +67,19 @@ class Figures:
 
 
 HEADS = {
-    "path": "path px", "weight": "weight %", "over": "over %", "short": "short %", "run": "run", "equal": "equal",
-    "slant": "slant", "height": "height %", "foot": "foot %", "apart": "apart", "solid": "solid %", "tooth": "tooth px",
-}  # fmt: skip
+    "path": "path px",
+    "weight": "weight %",
+    "over": "over %",
+    "short": "short %",
+    "run": "run",
+    "equal": "equal",
+    "slant": "slant",
+    "height": "height %",
+    "foot": "foot %",
+    "apart": "apart",
+    "solid": "solid %",
+    "tooth": "tooth px",
+}
 TARGETS = {
     "path": (0.6, 1.2),
     "weight": (6.0, 12.0),
@@ -94,7 +104,7 @@ def rules_of(drawing):
 
 
 def picture_alone(drawing, marks, style, number):
-    """The picture of `marks` alone on a canvas just large enough, and the marks as they lie on it."""
+    """The picture of `marks` alone on a canvas just large enough, and the moved marks."""
     points = np.concatenate([mark.points for mark in marks])
     corner = np.floor(points.min(axis=0)) - MARGIN_PX
     width, height = np.ceil(points.max(axis=0)) + MARGIN_PX - corner
@@ -109,7 +119,10 @@ def picture_alone(drawing, marks, style, number):
 
 
 def solid(style):
-    """The style on paper without tooth or specks: bare spots inside a stroke are no part of its path, weight or outline."""
+    """The style on paper without tooth or specks.
+
+    Bare spots inside a stroke are no part of its path, weight or outline.
+    """
     return replace(style, paper=replace(style.paper, dryness=0.0, specks=0.0))
 
 
@@ -131,7 +144,10 @@ def grid_figures(drawing, style):
 
 
 def tips(drawing, style):
-    """For each end of each rule drawn by itself: how far its tip lies beyond the exact end, in weights, and the tip's outline."""
+    """How far each rule's tips lie beyond the exact ends, in weights, and the tips' outlines.
+
+    Each rule is drawn by itself; the values are of each of its ends.
+    """
     beyond, outlines = [], []
     for mark in drawing.marks:
         grey, (moved,) = picture_alone(drawing, [mark], solid(style), NUMBERS[0])
@@ -173,7 +189,10 @@ def end_figures(drawing, style):
 
 
 def figures_of(drawing):
-    """The strokes of each single figure of a stamp, by its name; the two of a 17 stand each for itself."""
+    """The strokes of each single figure of a stamp, by its name.
+
+    The two of a 17 stand each for itself.
+    """
     single: dict[str, list[Stroke]] = {}
     for mark in drawing.marks:
         single.setdefault(mark.group, []).append(mark)
@@ -190,7 +209,10 @@ def numeral_outlines(drawing, style, number):
 
 
 def numeral_figures(drawing, style):
-    """Spread of slant, height and foot of like figures over all drawings, and the distance of two drawings of each."""
+    """Spread of slant, height and foot of like figures over all drawings.
+
+    The distance of two drawings of each is there, too.
+    """
     exact = numeral_outlines(drawing, EXACT, 1)
     drawn = [numeral_outlines(drawing, solid(style), number) for number in NUMBERS]
     changes = {}

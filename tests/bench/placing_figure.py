@@ -1,4 +1,6 @@
-"""Draws shared/pictures/placing.png for DEVELOPERS.md: numerals beside a rule, placed by their boxes and by the white that the eye compares.
+"""Draws shared/pictures/placing.png for DEVELOPERS.md.
+
+Numerals beside a rule, placed by their boxes and by the white that the eye compares.
 
 Run with `python tests/bench/placing_figure.py`; needs matplotlib (the extra `bench`). Prints the
 mean white of every numeral both ways.
@@ -52,7 +54,10 @@ def ink_patch(contours, shift, colour):
 
 
 def white_of(contours, x):
-    """Heights of a numeral, and the white at each between a guide and the ink, counted to a third of the height."""
+    """Heights of a numeral, and the white at each between a guide and the ink.
+
+    White is counted to a third of the height.
+    """
     y = np.concatenate([contour[:, 1] for contour in contours])
     heights = np.linspace(y.min(), y.max(), 801)[1:-1]
     reach = contour_reach(contours, heights) - x
@@ -85,7 +90,10 @@ def boxed(line, em):
 
 
 def by_white(share):
-    """What tells where a numeral's left side lies to the eye, with white counted to this share of its height."""
+    """What tells where a numeral's left side lies to the eye.
+
+    White is counted to this share of the numeral's height.
+    """
     return lambda line, em: optical_left(line, size_px=em, width_px=STEM, depth_px=share * HEIGHT)
 
 

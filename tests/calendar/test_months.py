@@ -1,4 +1,7 @@
-"""Months against Python's calendar module and published counts over the 400-year cycle of the Gregorian calendar."""
+"""Months against Python's calendar module and against published counts.
+
+The counts are those of the 400-year cycle of the Gregorian calendar.
+"""
 
 import calendar
 import itertools

@@ -1,4 +1,8 @@
-"""Names against CLDR's values (from memory) and its tables by way of Babel, week starts against the weekData of CLDR 38 (unicode-org/cldr-json)."""
+"""Names of months and days against CLDR, and the days on which weeks start.
+
+Values of CLDR are from memory and from its tables by way of Babel; week starts are those of the
+weekData of CLDR 38 (unicode-org/cldr-json).
+"""
 
 import subprocess
 import sys
@@ -175,7 +179,10 @@ def test_names_read_alone_are_those_read_among_many():
 
 
 def babel_forms(language, width):
-    """CLDR's own forms as Babel has them, without their closing points; from a copy, since Babel's tables change as they are read."""
+    """CLDR's own forms as Babel has them, without their closing points.
+
+    They are read from a copy, since Babel's tables change as they are read.
+    """
     table = LocaleDataDict(deepcopy(load(language)))["days"]["stand-alone"][width]
     return tuple(table[day].removesuffix(".") for day in range(7))
 

@@ -1,4 +1,7 @@
-"""Digits against the Unicode Character Database as Python has it, and the default systems of CLDR as Babel has them."""
+"""Digits against the Unicode Character Database, and the systems that languages use.
+
+The database is Python's, the default systems are CLDR's as Babel has them.
+"""
 
 import unicodedata
 

@@ -1,4 +1,7 @@
-"""`inkline recipe` as a person meets it: a recipe to start from, keys explained, recipes checked."""
+"""`inkline recipe` as a person meets it.
+
+It gives a recipe to start from, explains keys, and looks recipes over.
+"""
 
 import json
 import tomllib

@@ -24,7 +24,10 @@ FULL = Path("/dev/full")
 
 
 class FailingDisk(Disk):
-    """Raises the given problem in the named operation; writing leaves half the data, as a full disk does."""
+    """Raises the given problem in the named operation.
+
+    Writing leaves half the data, as a full disk does.
+    """
 
     def __init__(self, operation, problem):
         self.operation, self.problem = operation, problem
@@ -72,7 +75,10 @@ def test_an_interruption_passes_through_and_leaves_nothing(tmp_path):
 
 
 class FullDisk(Disk):
-    """Writes to the device that is always full, which answers with the system's own error (Linux man page full(4))."""
+    """Writes to the device that is always full, which answers with the system's own error.
+
+    Source: Linux man page full(4).
+    """
 
     def write(self, path, data):
         super().write(FULL if is_part(path) else path, data)

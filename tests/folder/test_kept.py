@@ -236,7 +236,10 @@ def test_one_picture_may_take_the_name_that_another_leaves(folder):
 
 def test_a_picture_is_not_renamed_over_another_file(folder):
     (folder / "a" / "first.png").write_bytes(b"somebody's")
-    sentence = r"a/one\.png in .*kit is to be called a/first\.png now, and another file has that name; move it elsewhere"
+    sentence = (
+        r"a/one\.png in .*kit is to be called a/first\.png now, and another file has that name; "
+        r"move it elsewhere"
+    )
     with pytest.raises(InputError, match=sentence):
         called(folder, {"a/one": "a/first.png"})
     assert (folder / "a" / "one.png").read_bytes() == b"picture one"

@@ -33,7 +33,8 @@ def test_a_kit_is_not_put_among_months_nor_made_since_them(tmp_path, small, cont
         build_kit(small, folder, workers=1)
     with pytest.raises(
         InputError,
-        match=r"^--since: .*months holds finished months; the folder of an earlier kit is required$",
+        match=r"^--since: .*months holds finished months; the folder of an earlier kit is "
+        r"required$",
     ):
         build_kit(small, tmp_path / "new", workers=1, since=folder)
     assert contents(tmp_path) == before

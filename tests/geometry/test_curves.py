@@ -23,7 +23,10 @@ def flattened(controls, tolerance):
 
 
 def split_evaluated(controls, t):
-    """De Casteljau's construction, the definition of the curve, written apart from the weights under test."""
+    """De Casteljau's construction, which defines the curve.
+
+    It is written apart from the weights under test.
+    """
     levels = [np.asarray(control, dtype=float) for control in controls]
     while len(levels) > 1:
         levels = [(1 - t) * a + t * b for a, b in pairwise(levels)]

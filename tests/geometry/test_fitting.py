@@ -26,7 +26,10 @@ def flattened(outline):
 
 
 def farthest(contour, outline):
-    """Hausdorff distance between contour and outline, both looked at in steps of a twentieth of each segment."""
+    """Hausdorff distance between contour and outline.
+
+    Both are looked at in steps of a twentieth of each segment.
+    """
     rings = shapely.LinearRing(contour), shapely.LinearRing(flattened(outline))
     return shapely.hausdorff_distance(*rings, densify=0.05)
 

@@ -35,7 +35,10 @@ def test_a_contour_is_resampled_at_equal_steps():
 
 
 def test_numbers_that_a_fourier_transform_is_quick_with():
-    """The 5-smooth (Hamming) numbers: 1, 2, 3, 4, 5, 6, 8, 9, 10, 12, 15, 16, 18, 20, 24, 25, 27, 30 (OEIS A051037)."""
+    """The 5-smooth (Hamming) numbers, 1, 2, 3, 4, 5, 6, 8, 9, 10, 12, 15, 16, 18, 20, 24 and so on.
+
+    Source: OEIS A051037, whose next are 25, 27 and 30.
+    """
     known = [8, 9, 10, 12, 15, 16, 18, 20, 24, 25, 27, 30]
     assert sorted({quick_length(least) for least in range(8, 31)}) == known
 

@@ -17,7 +17,10 @@ PLACES = st.integers(0, 100 * 64).map(lambda steps: steps / 64)
 
 
 def region(contours):
-    """The contours as a GEOS geometry; they lie apart, so what is inside an odd number of them is ink."""
+    """The contours as a GEOS geometry.
+
+    They lie apart, so what is inside an odd number of them is ink.
+    """
     whole = shapely.Polygon()
     for contour in contours:
         whole = whole.symmetric_difference(shapely.Polygon(contour))

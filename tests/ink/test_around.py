@@ -25,7 +25,10 @@ def ring(radius=4.0, overlap=0.06):
 
 
 def rounded(side=8.0, radius=1.0):
-    """A square with round corners, anticlockwise on the page, from the middle of its upper side and over its start."""
+    """A square with round corners, anticlockwise on the page.
+
+    It runs from the middle of its upper side and over its start.
+    """
     quarter = np.linspace(0.0, np.pi / 2.0, 20)
     half = side / 2.0 - radius
     arcs = [
@@ -76,7 +79,10 @@ def test_no_point_strays_further_than_the_hand_may(points):
 
 
 def test_ends_come_inside_and_outside_their_starts_and_no_two_alike():
-    """How far the way lies from the middle where it comes by its start for the second time, less what it was at first."""
+    """How far apart the way passes its own start for the first and the second time.
+
+    Both are distances from the middle; the first is taken from the second.
+    """
     overlap = 0.06
     misses = []
     for seed in range(60):
@@ -93,7 +99,10 @@ def test_ends_come_inside_and_outside_their_starts_and_no_two_alike():
 
 
 def test_rings_have_no_corners_and_boxes_four_that_differ():
-    """Least distance from the exact corner's middle, of a hand that does nothing but take corners its own way."""
+    """Least distance from the exact corner's middle.
+
+    The hand does nothing but take corners its own way.
+    """
     apexes = np.array([(1, 1), (-1, 1), (-1, -1), (1, -1)]) * (3.0 + np.sqrt(0.5))
     cuts = []
     for seed in range(40):
@@ -105,7 +114,10 @@ def test_rings_have_no_corners_and_boxes_four_that_differ():
 
 
 def test_corners_are_cut_rather_than_widened():
-    """In the mean over many drawings, where each corner's middle was: inwards by about a tenth of its radius of 1 mm."""
+    """Corners' middles lie inwards in the mean over many drawings.
+
+    They do so by about a tenth of the corners' radius of 1 mm.
+    """
     exact = sampled_path(rounded()).points
     apexes = [int(np.argmax(exact @ way)) for way in ((1, -1), (1, 1), (-1, 1), (-1, -1))]
     moves = np.array([drawn(rounded(), seed).points[apexes] - exact[apexes] for seed in range(200)])

@@ -1,4 +1,7 @@
-"""What a drawn stroke promises, whatever the style: held lines, own drawings, kept masters, any resolution."""
+"""What a drawn stroke promises, whatever the style.
+
+Held lines, own drawings, kept masters, any resolution.
+"""
 
 import dataclasses
 
@@ -67,7 +70,10 @@ def test_a_rule_keeps_its_mean_its_slope_its_stray_and_its_pins(hand, number):
 
 
 def test_no_wave_keeps_time_with_the_cells():
-    """Pins set before mean and slope were taken out once made every rule bulge once a cell, 65 um at `pinned` 0.15."""
+    """Pins don't make every rule bulge once a cell.
+
+    Set before mean and slope were taken out they once did, by 65 um at `pinned` 0.15.
+    """
     hand = Hand(drift=0.12, drift_length=9.0, stray=0.5, pinned=0.15)
     along = np.linspace(0.0, LENGTH_MM, 701)
     offsets = np.array(
@@ -102,7 +108,10 @@ def test_ends_differ_and_stay_within_their_room():
 
 
 def test_a_straight_stroke_peaks_at_1875_thousandths_of_its_mean_speed():
-    """Minimum-jerk movement: peak speed 1.875 A / D (Flash and Hogan, J. Neurosci. 5:1688, 1985)."""
+    """Minimum-jerk movement: peak speed 1.875 A / D.
+
+    Source: Flash and Hogan, J. Neurosci. 5:1688, 1985.
+    """
     places = np.linspace(0.0, 50.0, 2001)
     pace = timing(places, np.zeros(2001), np.zeros(0, dtype=int), speed=40.0, reference=1.0)
     assert pace.times[-1] == pytest.approx(50.0 / 40.0)
@@ -114,7 +123,10 @@ def test_a_straight_stroke_peaks_at_1875_thousandths_of_its_mean_speed():
 
 
 def test_speed_in_a_curve_follows_the_two_thirds_power_law():
-    """v x curvature^(1/3) is constant on an ellipse x = a cos wt, y = b sin wt (Lacquaniti, Terzuolo and Viviani, 1983)."""
+    """v x curvature^(1/3) is constant on an ellipse x = a cos wt, y = b sin wt.
+
+    Source: Lacquaniti, Terzuolo and Viviani, 1983.
+    """
     angles = np.linspace(0, 2 * np.pi, 720)
     a, b = 30.0, 10.0
     bend = a * b / (a**2 * np.sin(angles) ** 2 + b**2 * np.cos(angles) ** 2) ** 1.5
@@ -246,7 +258,10 @@ def test_dryness_is_the_bare_share_of_each_large_stroke(lively, dryness):
 
 
 def test_dryness_holds_for_a_hand_at_rest_too():
-    """A stroke of two points was once probed only at its ends, and came out at less than half of the dryness asked for."""
+    """A stroke of two points keeps the dryness asked for.
+
+    It was once probed only at its ends, and came out at less than half.
+    """
     at_rest = style_from_dict({"paper": {"dryness": 0.4}}, where="test")
     exact = drawing("t/b", [rule("t/b/1", (40, 420), (660, 420))])
     bare, solid = (render(draw(exact, style, 6)).sum(dtype=float) for style in (at_rest, EXACT))

@@ -1,4 +1,7 @@
-"""With all four parts at zero, what is drawn is the exact drawing: shapely unites it, GEOS measures each pixel."""
+"""With all four parts at zero, what is drawn is the exact drawing.
+
+Shapely unites it, GEOS measures each pixel.
+"""
 
 import dataclasses
 
@@ -14,7 +17,10 @@ from inkline.raster.compose import render
 
 
 def exact_region(exact):
-    """The union of all marks by shapely: butt or round buffers of centrelines, polygons with their holes."""
+    """The union of all marks by shapely.
+
+    Butt or round buffers of centrelines, polygons with their holes.
+    """
     parts = []
     for mark in exact.marks:
         if isinstance(mark, Shape):
@@ -35,7 +41,10 @@ def exact_stroke(stroke: Stroke):
 
 
 def exact_grey(region, canvas):
-    """GEOS's area of the region in every pixel, as grey; pixels away from the boundary are full or empty."""
+    """GEOS's area of the region in every pixel, as grey.
+
+    Pixels away from the boundary are full or empty.
+    """
     width, height = canvas
     columns, rows = np.meshgrid(np.arange(width), np.arange(height))
     pixels = shapely.box(columns.ravel(), rows.ravel(), columns.ravel() + 1, rows.ravel() + 1)
@@ -90,7 +99,10 @@ def test_crossings_are_neither_seams_nor_darker():
 
 
 def test_a_profile_makes_a_stroke_as_wide_as_it_says():
-    """A trapezium: a butt stroke whose width grows from half to one and a half times nominal has the nominal area."""
+    """A stroke from half to one and a half times nominal width has the nominal area.
+
+    Its ends are butt, so it is a trapezium.
+    """
     even = rule("t/p/1", (50.0, 80.0), (250.0, 80.0), width_px=20.0)
     swelling = dataclasses.replace(even, profile=np.array([0.5, 1.5]))
     corners = [(50.0, 75.0), (250.0, 65.0), (250.0, 95.0), (50.0, 85.0)]

@@ -1,4 +1,7 @@
-"""Strokes and styles at their limits draw without error, with finite and simple contours that keep their ink."""
+"""Strokes and styles at their limits draw without error.
+
+Their contours are finite and simple and keep their ink.
+"""
 
 import dataclasses
 

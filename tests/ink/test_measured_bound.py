@@ -1,4 +1,7 @@
-"""How far ink lies from the exact stroke, read off pictures, against the bound that the style itself states."""
+"""How far ink lies from the exact stroke, against the bound that the style states.
+
+The distance is read off pictures.
+"""
 
 import dataclasses
 import functools
@@ -17,7 +20,10 @@ from inkline.styles.files import load_style, style_files
 
 
 def solid(style):
-    """The style without a tooth, which only ever takes ink away, and without specks, which are held to their own test."""
+    """The style without a tooth and without specks.
+
+    A tooth only ever takes ink away, and specks are held to their own test.
+    """
     return dataclasses.replace(
         style, paper=dataclasses.replace(style.paper, dryness=0.0, specks=0.0)
     )
@@ -37,7 +43,10 @@ BOWL = np.column_stack((150.0 + 70.0 * np.cos(SWEEP), 150.0 + 70.0 * np.sin(SWEE
 
 @functools.lru_cache(maxsize=1)
 def scenes():
-    """A rule as long as those of a grid, since a longer one strays further, and the bowl of a numeral."""
+    """A rule as long as those of a grid, and the bowl of a numeral.
+
+    A longer rule strays further.
+    """
     level = drawing(
         "t", [rule("t/1", (100.3, 80.4), (2400.3, 80.4), width_px=WIDTH_PX)], canvas=(2500, 160)
     )
@@ -50,7 +59,7 @@ def scenes():
 
 
 def lengthened(style, stroke):
-    """The exact stroke, a rule's lengthened at both ends by as much as the style lets it run over."""
+    """The exact stroke, at both ends of a rule longer by what its style lets it run over."""
     points = np.array(stroke.points)
     if stroke.role is Role.RULE:
         over = style.hand.run_over * SHEET_PX / style.drawn_at

@@ -1,4 +1,6 @@
-"""The edge as it is read off pictures: raggedness, its spectrum, and the width's roughness, against what the style asks.
+"""The edge as it is read off pictures.
+
+Raggedness, its spectrum, and the width's roughness, against what the style asks.
 
 Raggedness is the standard deviation of an edge about its fitted line (ISO/IEC 13660 and 24790;
 clause texts not seen), over at least 100 correlation lengths, three weights cut from each end (here
@@ -42,7 +44,10 @@ def style(asked, liveliness):
 
 @functools.lru_cache(maxsize=64)
 def read_edges(asked, liveliness, length_px, reading="sums"):
-    """The edges of many drawings of a level line, of which `length_px` are left when its ends are cut."""
+    """The edges of many drawings of a level line.
+
+    `length_px` of it are left when its ends are cut.
+    """
     cut = _CUT_WEIGHTS * WIDTH_PX
     start, end = (10.25, 40.4), (10.25 + length_px + 2 * cut, 40.4)
     scene = drawing(
@@ -109,7 +114,10 @@ def test_lively_raggedness_is_what_was_asked(asked):
 
 @pytest.mark.parametrize("asked", [EVEN[0], EVEN[4], EVEN[7]], ids=spelled)
 def test_raggedness_reads_alike_at_a_threshold(asked):
-    """At 60 % of the way from paper to ink (the edge of ISO/IEC 13660, read in a review of it), after a blur as a scanner's."""
+    """The edge at 60 % of the way from paper to ink, after a blur as a scanner's.
+
+    Source: ISO/IEC 13660, read in a review of it.
+    """
     lines = read_edges(asked, 0.0, max(100.0 * asked.xi, SHORTEST_PX), "threshold")
     expected = asked.sigma * np.sqrt(read_share(asked, length=lines[0].length_px))
     assert roughness(lines).edge_px == pytest.approx(expected, rel=0.05)
@@ -117,7 +125,10 @@ def test_raggedness_reads_alike_at_a_threshold(asked):
 
 @pytest.mark.parametrize("asked", EVEN[-2:], ids=spelled)
 def test_independent_edges_make_the_width_sqrt_2_times_as_rough(asked):
-    """LWR = sqrt 2 LER and the middle LER / sqrt 2 for equal, uncorrelated edges (published identity, from memory)."""
+    """LWR = sqrt 2 LER and the middle LER / sqrt 2 for equal, uncorrelated edges.
+
+    Source: published identity, from memory.
+    """
     rough = roughness(read_edges(asked, 0.0, max(100.0 * asked.xi, SHORTEST_PX)))
     assert rough.near_px == pytest.approx(rough.far_px, rel=0.03)
     assert abs(rough.correlation) < 0.05
@@ -127,7 +138,10 @@ def test_independent_edges_make_the_width_sqrt_2_times_as_rough(asked):
 
 @pytest.mark.parametrize("liveliness", [0.0, 1.0])
 def test_width_and_middle_share_out_what_the_edges_have(liveliness):
-    """s_w^2 / 4 + s_c^2 = (s_L^2 + s_R^2) / 2 for any data (exact algebra), here for every single drawing."""
+    """s_w^2 / 4 + s_c^2 = (s_L^2 + s_R^2) / 2 for any data, here for every single drawing.
+
+    This is exact algebra.
+    """
     asked = EVEN[4] if liveliness == 0.0 else LIVELY[0]
     lines = read_edges(asked, liveliness, SHORTEST_LIVELY_PX if liveliness else SHORTEST_PX)
     for line in lines:
@@ -153,7 +167,10 @@ SPECTRA = [
 
 @pytest.mark.parametrize("asked", SPECTRA, ids=spelled)
 def test_spectrum_has_the_slope_and_the_corner_that_were_asked(asked):
-    """Slope -(2H + 1) and correlation length of the K-correlation model (Palasantzas, 1993), fitted by maximum likelihood."""
+    """Slope -(2H + 1) and correlation length of the K-correlation model, by maximum likelihood.
+
+    Source of the model: Palasantzas, 1993.
+    """
     lines = read_edges(asked, 0.0, max(100.0 * asked.xi, SHORTEST_PX))
     rows = np.array([edge for line in lines for edge in (line.near, line.far)])
     frequencies, power = hann_periodogram(rows)

@@ -1,4 +1,6 @@
-"""The hand as it is read off pictures and off the pen's own time: where rules lie, how they wander, how wide they are.
+"""The hand as it is read off pictures and off the pen's own time.
+
+Where rules lie, how they wander, how wide they are.
 
 Frequencies of wander: most power of voluntary movement lies below 2 Hz and physiological tremor in
 8 to 12 Hz (Riviere, Rader and Khosla, 1997, and studies of hand tremor). That longer and faster
@@ -103,7 +105,10 @@ def test_wander_of_a_drawn_rule_is_so_in_the_pens_own_time():
 
 
 def mean_wander(hand, length_px):
-    """Root mean square distance in px of the middle from the exact line, over 60 drawings, read off pictures."""
+    """Root mean square distance in px of the middle from the exact line.
+
+    It is read off the pictures of 60 drawings.
+    """
     lines = [
         read_rule(with_hand(hand), number, length_px=length_px, reach_px=60.0).middles
         for number in range(60)
@@ -165,7 +170,10 @@ def test_crossings_are_pinned_to_a_tenth_of_a_pixel():
 
 
 def whole_rules(style):
-    """The style without dryness and with ends that reach over, so that every column of a rule can be read."""
+    """The style without dryness and with ends that reach over.
+
+    So every column of a rule can be read.
+    """
     hand = dataclasses.replace(
         style.hand, fall_short=0.0, run_over=max(style.hand.run_over, 0.5), run_over_share=1.0
     )
@@ -176,7 +184,10 @@ def whole_rules(style):
 
 @pytest.mark.parametrize("style", HANDS.values(), ids=HANDS)
 def test_rules_lie_on_their_exact_line_in_the_mean(style):
-    """0.5 px off the picture plus what the edges' roughness adds by chance: 3 (sigma / sqrt 2) sqrt(2 xi / L)."""
+    """0.5 px off the picture plus what the edges' roughness adds by chance.
+
+    That is 3 (sigma / sqrt 2) sqrt(2 xi / L).
+    """
     px = SHEET_PX / style.drawn_at
     free_share = 1.0 - style.firmness.rule
     sigma, xi = style.edge.raggedness * free_share * px, style.edge.correlation * px
@@ -189,7 +200,10 @@ def test_rules_lie_on_their_exact_line_in_the_mean(style):
 
 @pytest.mark.parametrize("style", HANDS.values(), ids=HANDS)
 def test_width_is_nominal_in_the_mean_of_many_drawings(style):
-    """Within 1 % of the nominal width and of what the style says that ink spreads to either side."""
+    """Widths are nominal within 1 % in the mean.
+
+    Nominal is the width asked for and what the style says that ink spreads to either side.
+    """
     expected = WIDTH_PX + 2.0 * style.edge.spread * SHEET_PX / style.drawn_at
     widths = [
         read_rule(whole_rules(style), number, length_px=600.0).widths.mean()

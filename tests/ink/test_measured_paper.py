@@ -1,4 +1,7 @@
-"""The paper as it is read off pictures: how much of a stroke stays bare, against the dryness that the style asks."""
+"""The paper as it is read off pictures.
+
+How much of a stroke stays bare, against the dryness that the style asks.
+"""
 
 import dataclasses
 
@@ -84,7 +87,10 @@ SCENES = {
 @pytest.mark.parametrize("style", BASES.values(), ids=BASES)
 @pytest.mark.parametrize("scene", SCENES.values(), ids=SCENES)
 def test_dryness_is_the_bare_share_of_every_stroke(scene, style):
-    """Bare share = 1 - ink after / before, for single strokes of at least 2000 px2, each drawing by itself."""
+    """Bare share is 1 - ink after / before, for single strokes of at least 2000 px2.
+
+    Each drawing is measured by itself.
+    """
     for dryness in SHARES:
         for number in range(3):
             marks = inks(scene, style, dryness, number)

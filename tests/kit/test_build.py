@@ -1,4 +1,7 @@
-"""Building kits: what is drawn, what is left alone, and that the same recipe gives the same bytes."""
+"""Building kits.
+
+What is drawn, what is left alone, and that the same recipe gives the same bytes.
+"""
 
 import errno
 import hashlib
@@ -150,7 +153,8 @@ def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, conten
     assert report.n_marks > 0
     assert report.notes == (
         (
-            f"The masters in {masters} could not be used, since the file is damaged; they were drawn "
+            f"The masters in {masters} could not be used, since the file is damaged; they were "
+            f"drawn "
             f"again."
         ),
     )
@@ -375,7 +379,8 @@ def test_foreign_files_are_refused_before_anything_is_written(tmp_path, small, c
     report = build_kit(small, tmp_path, workers=1, only=FEW)  # now that the folder is a kit
     assert report.notes == (
         (
-            f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they stay "
+            f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they "
+            f"stay "
             f"untouched."
         ),
     )

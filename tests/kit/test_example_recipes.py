@@ -1,4 +1,7 @@
-"""The four recipes that are published: they are well without a note, hold what their buyers need, and finish months."""
+"""The four recipes that are published.
+
+They are well without a note, hold what their buyers need, and finish months.
+"""
 
 from pathlib import Path
 

@@ -86,7 +86,10 @@ def box_(pen, x0, y0, x1, y1, *, clockwise=True):
 
 
 def build_font_(path, draws, characters, *, advance=600, finish=None, os2=None):
-    """A TrueType font at `path`; `draws` maps glyph names to drawing functions, `characters` characters to glyph names."""
+    """A TrueType font at `path`.
+
+    `draws` maps glyph names to drawing functions, `characters` characters to glyph names.
+    """
     order = [".notdef", *draws]
     builder = FontBuilder(1000, isTTF=True)
     builder.setupGlyphOrder(order)

@@ -1,4 +1,6 @@
-"""Opens and sets mutated fonts in a process of its own, which may use 1 GB and 10 s a font, and says for each how it went.
+"""Opens and sets mutated fonts in a process of its own, and says for each how it went.
+
+The process may use 1 GB, and 10 s a font.
 
 Called as `python font_mutations.py FOLDER FONT...`; prints one line a mutation: name, seconds, and
 `set`, `refused` with the sentence, or the name of the exception that should not have come.

@@ -16,7 +16,10 @@ FILE = Path(pylopdf_fonts_he.__file__).parent / "NotoSansHebrew-Variable.ttf"
 
 
 def freetype_ink(character, places):
-    """Ink of a character in em squared, and its advance in em, at places on the font's axes in order."""
+    """Ink of a character in em squared, and its advance in em.
+
+    They are given at places on the font's axes in order.
+    """
     face = freetype.Face(str(FILE))
     face.set_var_design_coords(places)
     face.set_char_size(400 * 64, 0, 72, 72)

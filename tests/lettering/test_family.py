@@ -1,4 +1,7 @@
-"""Stroke families: read from UFO folders that the tests write with fontTools, and the family that comes along."""
+"""Stroke families, that which comes along and those that the tests write.
+
+They are written as UFO folders with fontTools.
+"""
 
 import re
 
@@ -49,7 +52,10 @@ def test_a_line_of_no_length_is_a_press_of_the_pen(tmp_path, line, write_family)
 
 
 def test_closed_contour_with_implied_points_is_a_circle_of_parabolas(tmp_path, write_family):
-    """Four off-curve points alone: TrueType's implied on-curve points lie in their middles (OpenType, glyf table)."""
+    """Four off-curve points alone: TrueType's implied on-curve points lie in their middles.
+
+    Source: OpenType, glyf table.
+    """
 
     def draw(pen):
         pen.beginPath()
@@ -71,7 +77,10 @@ def test_closed_contour_with_implied_points_is_a_circle_of_parabolas(tmp_path, w
 
 
 def test_cubics_keep_within_the_tolerance(tmp_path, write_family):
-    """A quarter of a circle by the usual cubic leaves the circle by 2.7e-4 of its radius (Dokken and others, 1990)."""
+    """A quarter of a circle by the usual cubic leaves the circle by 2.7e-4 of its radius.
+
+    Source: Dokken and others, 1990.
+    """
 
     def draw(pen):
         k = 600 * 0.5522847498

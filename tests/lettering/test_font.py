@@ -1,4 +1,7 @@
-"""Opening fonts, their measures and their faults; shaping against HarfBuzz and the font's own kerning table."""
+"""Opening fonts, their measures and their faults.
+
+Shaping against HarfBuzz and the font's own kerning table.
+"""
 
 import random
 import re
@@ -40,7 +43,10 @@ def test_positions_are_harfbuzz_positions(fonts, font_files, name, text):
 
 
 def kerning_by_table(path, first, second):
-    """The kern feature's value for two glyphs, read from the font's GPOS table by hand (OpenType, PairPos formats 1 and 2)."""
+    """The kern feature's value for two glyphs, read from the font's GPOS table by hand.
+
+    Source: OpenType, PairPos formats 1 and 2.
+    """
     with TTFont(path) as font:
         cmap = font.getBestCmap()
         left, right = cmap[ord(first)], cmap[ord(second)]
@@ -88,7 +94,10 @@ def test_some_kerning_is_there_to_be_checked(font_files):
 
 
 def test_figures_by_the_fonts_features(fonts):
-    """Source Sans has proportional figures under pnum; its figures are tabular by themselves (OpenType feature registry)."""
+    """Source Sans has proportional figures under pnum; its figures are tabular by themselves.
+
+    Source: OpenType feature registry.
+    """
     font = fonts["source-otf"]
     advances = {
         figures: [set_line(font, digit, figures=figures).advance_em for digit in "0123456789"]
@@ -108,7 +117,10 @@ def test_figures_that_line_by_themselves_are_left_alone(fonts):
 
 
 def test_old_style_figures_give_way_to_lining_ones(tmp_path, build_font, box):
-    """A font whose 0 is low and whose 6 is high by itself, with a lining 0 under lnum (OpenType feature registry)."""
+    """A font whose 0 is low and whose 6 is high by itself, with a lining 0 under lnum.
+
+    Source: OpenType feature registry.
+    """
     draws = {
         "zero": lambda pen: box(pen, 50, 0, 250, 480),
         "six": lambda pen: box(pen, 50, 0, 250, 700),
@@ -130,7 +142,10 @@ def test_no_ligatures(fonts):
 
 
 def test_measures_are_those_of_the_fonts_tables(fonts, font_files):
-    """Roboto's H and 7 by their boxes, its l is a plain box in its glyf table; Source Sans names its standard stem (CFF StdVW)."""
+    """Roboto's H and 7 by their boxes, its l is a plain box in its glyf table.
+
+    Source Sans names its standard stem (CFF StdVW).
+    """
     source, roboto = fonts["source-otf"], fonts["roboto"]
     with TTFont(font_files["roboto"]) as font:
         box = font["glyf"][font.getBestCmap()[ord("l")]]
@@ -299,7 +314,10 @@ def test_a_glyph_that_holds_itself_is_named(tmp_path, build_font):
 
 @pytest.mark.parametrize("name", ["source-otf", "roboto"])
 def test_damage_is_reported_and_never_escapes(tmp_path, font_files, name):
-    """Thirty-six damaged copies: cut short, or with bytes changed; each either works or says in one sentence what is wrong."""
+    """Thirty-six damaged copies: cut short, or with bytes changed.
+
+    Each either works or says in one sentence what is wrong.
+    """
     rng = random.Random(7)  # noqa: S311 (damage, not secrets)
     whole, path = font_files[name].read_bytes(), tmp_path / "damaged.font"
     sentences = []

@@ -1,4 +1,7 @@
-"""Outlines of fonts against FreeType's pictures and against fontTools' own curves, densely evaluated."""
+"""Outlines of fonts against FreeType's pictures and against fontTools' own curves.
+
+The curves are evaluated densely.
+"""
 
 import string
 
@@ -24,7 +27,10 @@ FACES = ["source-ttf", "source-otf", "roboto"]
 
 
 def freetype_picture(face, character):
-    """FreeType's 256-level picture at 312.5 px an em without hinting, and its left and top about the origin."""
+    """FreeType's 256-level picture at 312.5 px an em, and its left and top about the origin.
+
+    It is made without hinting.
+    """
     face.set_char_size(round(EM_PX * 64), 0, 72, 72)
     face.load_char(
         character,
@@ -50,7 +56,10 @@ def difference(font, face, character):
 
 @pytest.mark.parametrize("name", FACES)
 def test_digits_and_capitals_look_as_freetype_draws_them(fonts, font_files, name):
-    """Mean under 0.6 of 255 over the glyph's bitmap box; FreeType flattens coarsely and rounds to 1/64 px."""
+    """Mean under 0.6 of 255 over the glyph's bitmap box.
+
+    FreeType flattens coarsely and rounds to 1/64 px.
+    """
     face = freetype.Face(str(font_files[name]))
     means = {character: difference(fonts[name], face, character).mean() for character in CHARACTERS}
     assert {character: mean for character, mean in means.items() if mean >= 0.6} == {}
@@ -83,7 +92,10 @@ def test_straight_truetype_glyphs_agree_on_every_pixel(fonts, font_files, name, 
 
 
 def dense_rings(path, character, n=160):
-    """The glyph's contours from fontTools' recording, every curve evaluated at n even parameters; in em."""
+    """The glyph's contours in em, from fontTools' recording.
+
+    Every curve is evaluated at n even parameters.
+    """
     font = TTFont(path)
     glyph_set, name = font.getGlyphSet(), font.getBestCmap()[ord(character)]
     pen = DecomposingRecordingPen(glyph_set)
@@ -143,7 +155,10 @@ def test_contours_are_simple_apart_and_positive_outside(fonts, name):
 
 
 def test_overlapping_contours_are_united_whichever_way_they_run(tmp_path, build_font, box):
-    """Two boxes that overlap: TrueType fills by the non-zero rule, so their union is 40 000 + 40 000 - 10 000 square units."""
+    """Two boxes that overlap.
+
+    TrueType fills by the non-zero rule, so their union is 40 000 + 40 000 - 10 000 square units.
+    """
 
     def same(pen):
         box(pen, 0, 0, 200, 200)
@@ -178,7 +193,10 @@ def test_composites_with_turned_and_scaled_parts_match_freetype(tmp_path, build_
 
 
 def test_variable_font_stands_at_its_default(tmp_path, build_font, box):
-    """A weight axis whose default is 400; other weights would widen the box from 200 to 300 units."""
+    """A weight axis whose default is 400.
+
+    Other weights would widen the box from 200 to 300 units.
+    """
 
     def vary(builder):
         from fontTools.ttLib.tables.TupleVariation import TupleVariation  # noqa: PLC0415 (only here)
@@ -215,7 +233,10 @@ def test_packed_fonts_equal_plain_ones(tmp_path, fonts, font_files, name, flavou
 
 
 def test_cubic_variable_font_stands_at_its_default(tmp_path):
-    """CFF2 outlines on a weight axis whose heavier end would move the right side by 100 units (blend operator of CFF2)."""
+    """CFF2 outlines on a weight axis whose heavier end would move the right side by 100 units.
+
+    Source: blend operator of CFF2.
+    """
     wide, back = [200, 100, 1, "blend", "hlineto"], [-200, -100, 1, "blend", "hlineto"]
     bow = [50, 0, "rmoveto", *wide, 100, 200, 0, 300, -100, 200, "rrcurveto", *back]
     builder = FontBuilder(1000, isTTF=False)

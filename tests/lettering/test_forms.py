@@ -61,7 +61,8 @@ def test_a_form_stands_for_its_own_letter_only(family):
 
 def test_a_form_stands_for_all_glyphs_of_its_letter(fonts, family):
     font = fonts["source-ttf"]
-    text = "x\N{COMBINING RING ABOVE}y"  # there is no joined letter, so the font sets a mark of its own
+    # There is no joined letter, so the font sets a mark of its own.
+    text = "x\N{COMBINING RING ABOVE}y"
     plain = set_line(font, text)
     clusters = [item.letter for item in plain.glyphs]
     assert len(plain.glyphs) == 3

@@ -1,4 +1,7 @@
-"""Licence reading against the values of the OpenType specification (OS/2 fsType) and the fonts' own texts."""
+"""Licence reading against the OpenType specification and the fonts' own texts.
+
+The specification's part is OS/2 fsType.
+"""
 
 import pytest
 from fontTools.ttLib.tables.DefaultTable import DefaultTable
@@ -23,7 +26,10 @@ from inkline.lettering.licence import CAUTION, Embedding, embedding_from_number,
     ],
 )
 def test_the_lowest_four_bits_are_one_value(number, meaning):
-    """OpenType specification, OS/2, fsType: of bits 0 to 3 at most one is set, and bit 0 is reserved."""
+    """Of fsType's bits 0 to 3 at most one is set, and bit 0 is reserved.
+
+    Source: OpenType specification, OS/2.
+    """
     assert embedding_from_number(number, version=4) is meaning
 
 
@@ -89,7 +95,10 @@ def test_a_font_that_says_nothing(tmp_path, build_font, box):
 
 
 def test_the_makers_texts_are_handed_on(font_files):
-    """Source Sans is under the SIL Open Font License, Roboto under the Apache License, as their name tables say."""
+    """Source Sans is under the SIL Open Font License, Roboto under the Apache License.
+
+    Source: the fonts' name tables.
+    """
     source, roboto = font_licence(font_files["source-otf"]), font_licence(font_files["roboto"])
     assert source.font == "Source Sans Pro"
     assert "SIL Open Font License, Version 1.1" in source.licence

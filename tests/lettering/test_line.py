@@ -1,4 +1,7 @@
-"""Lines of text: spacing, exact bounds and marks, against shapely's buffers and FreeType's boxes."""
+"""Lines of text.
+
+Spacing, exact bounds and marks, against shapely's buffers and FreeType's boxes.
+"""
 
 import freetype
 import numpy as np
@@ -96,7 +99,10 @@ def test_bounds_of_strokes_are_those_of_shapelys_buffers(scullery):
 
 
 def test_bounds_of_outlines_are_freetypes(fonts, font_files):
-    """FreeType's outline box, in 1/64 px without hinting; curves by their control box only for straight-extremed glyphs."""
+    """FreeType's outline box, in 1/64 px without hinting.
+
+    For curves it is the control box, so glyphs whose extremes are straight are compared.
+    """
     face = freetype.Face(str(font_files["roboto"]))
     face.set_char_size(round(312.5 * 64), 0, 72, 72)
     for character in "0147AEHQ":

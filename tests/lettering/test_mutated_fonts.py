@@ -1,4 +1,7 @@
-"""Broken fonts are refused in a sentence: no traceback, no hang, no more than 1 GB, over 288 mutated files."""
+"""Broken fonts are refused in a sentence.
+
+No traceback, no hang, no more than 1 GB, over 288 mutated files.
+"""
 
 import subprocess
 import sys

@@ -1,4 +1,7 @@
-"""Placing by white, against FreeType's pictures, shapely's distances and the laws that the formula must keep."""
+"""Placing by white, against FreeType's pictures and shapely's distances.
+
+It is also held to the laws that the formula must keep.
+"""
 
 from itertools import pairwise
 
@@ -66,7 +69,10 @@ def white(area, guide_x, *, cap, n=400):
 
 @pytest.mark.parametrize("text", ["1", "4", "7", "0", "10", "27", "31"])
 def test_every_numeral_leaves_the_asked_mean_white(face, text):
-    """The law that the formula states: a guide at x - gap sees the gap as its mean white, capped at gap + depth."""
+    """A guide at x - gap sees the gap as its mean white, capped at gap + depth.
+
+    This is the law that the formula states.
+    """
     line = set_numeral(face, text, width_em=WIDTH_PX / SIZE_PX)
     gap, depth = 45.0, 60.0
     area = shapely.union_all(ink_of(line))
@@ -78,7 +84,10 @@ def test_every_numeral_leaves_the_asked_mean_white(face, text):
 
 @pytest.mark.parametrize("character", list("0123456789"))
 def test_white_as_counted_in_freetypes_picture(fonts, font_files, character):
-    """Left ends of the ink counted row by row in FreeType's picture at 400 px an em; a pixel's coverage places its edge."""
+    """Left ends of the ink counted row by row in FreeType's picture at 400 px an em.
+
+    A pixel's coverage places its edge.
+    """
     face = freetype.Face(str(font_files["roboto"]))
     face.set_char_size(round(SIZE_PX * 64), 0, 72, 72)
     face.load_char(character, freetype.FT_LOAD_NO_HINTING | freetype.FT_LOAD_RENDER)
@@ -169,7 +178,10 @@ def gap_between(line, **options):
 
 
 def test_no_digits_touch_and_none_stray(face):
-    """Inks keep a stem apart (ISO 3098: at least one stroke width), or as far as the face itself sets its nearest half."""
+    """Inks keep a stem apart, or as far as the face itself sets its nearest half.
+
+    Source of the stem: ISO 3098, at least one stroke width.
+    """
     stem = face.nominal_stem_em * SIZE_PX
     pairs = [a + b for a in "0123456789" for b in "0123456789"]
     own = {pair: gap_between(set_line(face, pair), width_px=stem) for pair in pairs}
@@ -185,7 +197,10 @@ def test_no_digits_touch_and_none_stray(face):
 
 
 def test_white_within_numerals_is_more_even_than_the_faces_own(face):
-    """The spread of the mean white between the digits of 10 to 31, measured by shapely, falls by a quarter at least."""
+    """The spread of the mean white between digits falls by a quarter at least.
+
+    The digits are those of 10 to 31, measured by shapely.
+    """
     stem = face.nominal_stem_em * SIZE_PX
 
     def spread(lines):

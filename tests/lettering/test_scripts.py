@@ -1,4 +1,6 @@
-"""Right-to-left scripts and those whose letters join, against HarfBuzz and FreeType, with free fonts from the package registry.
+"""Right-to-left scripts and those whose letters join, against HarfBuzz and FreeType.
+
+The fonts are free and come from the package registry.
 
 Noto Sans Arabic and Noto Sans Hebrew (SIL OFL 1.1); weekday names from CLDR.
 """
@@ -56,7 +58,10 @@ def shape_of(marks):
 
 
 def harfbuzz(path, text):
-    """Glyph ids and places in em as HarfBuzz has them from left to right, told the direction and script in so many words."""
+    """Glyph ids and places in em as HarfBuzz has them from left to right.
+
+    HarfBuzz is told the direction and script in so many words.
+    """
     face = uharfbuzz.Face(uharfbuzz.Blob.from_file_path(str(path)))
     font = uharfbuzz.Font(face)
     buffer = uharfbuzz.Buffer()
@@ -152,7 +157,10 @@ def test_words_of_joined_letters_are_spaced_as_wholes(arabic):
 
 
 def test_arabic_ink_equals_freetype_s(arabic):
-    """Area of the united word against the sum that FreeType's raster gives glyph by glyph, less what joins overlap."""
+    """Area of the united word against that of its glyphs, less what joins overlap.
+
+    FreeType's raster gives it glyph by glyph.
+    """
     face = freetype.Face(str(ARABIC_FILE))
     face.set_char_size(300 * 64, 0, 72, 72)
     for item in set_line(arabic, "سبت").glyphs:

@@ -1,4 +1,7 @@
-"""The small cut: heavier, wider, open, and no higher; measured with shapely, which it doesn't use."""
+"""The small cut: heavier, wider, open, and no higher.
+
+Measured with shapely, which it doesn't use.
+"""
 
 import numpy as np
 import pytest

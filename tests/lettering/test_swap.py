@@ -24,7 +24,9 @@ from inkline.lettering.writing import TracedFont
 HERE = Path()
 GLIF = """<?xml version="1.0" encoding="UTF-8"?>
 <glyph name="nine" format="2"><advance width="500"/><outline><contour>
-<point x="100" y="650" type="{kind}"/><point x="400" y="650" type="line"/><point x="250" y="50" type="line"/>
+<point x="100" y="650" type="{kind}"/>
+<point x="400" y="650" type="line"/>
+<point x="250" y="50" type="line"/>
 </contour></outline></glyph>
 """
 

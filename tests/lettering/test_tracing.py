@@ -1,4 +1,6 @@
-"""Outlines whose strokes are known: simple ones by hand, and public-domain stroke letters widened by an independent library.
+"""Outlines whose strokes are known.
+
+Simple ones by hand, and public-domain stroke letters widened by an independent library.
 
 The stroke letters are those that A. V. Hershey drew at the US National Bureau of Standards, as the
 package hershey-fonts brings them; GEOS, through shapely, widens them to outlines and measures

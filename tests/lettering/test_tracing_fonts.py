@@ -1,4 +1,6 @@
-"""Three free text faces traced and redrawn without any ink: how much of their ink strokes alone cover, and what they add.
+"""Three free text faces traced and redrawn without any ink.
+
+How much of their ink strokes alone cover, and what they add.
 
 The redrawing is GEOS's, through shapely: a disc swept along each segment, nothing else. No engine
 and no union of ours takes part.
@@ -29,7 +31,10 @@ FILES = {
 
 
 def area_of(contours):
-    """The ink of contours by the even-odd rule, which for simple ones apart from each other is any rule."""
+    """The ink of contours by the even-odd rule.
+
+    For simple contours apart from each other that is any rule.
+    """
     area = Polygon()
     for contour in contours:
         area = area.symmetric_difference(Polygon(contour))
@@ -37,7 +42,10 @@ def area_of(contours):
 
 
 def swept(points, widths):
-    """A disc of these widths swept along a polyline, by hulls of the discs at both ends of each segment."""
+    """A disc of these widths swept along a polyline.
+
+    It is made of hulls of the discs at both ends of each segment.
+    """
     discs = [
         Point(point).buffer(0.5 * width, quad_segs=8)
         for point, width in zip(points, widths, strict=True)
@@ -75,7 +83,10 @@ def traced(request):
 
 
 def shares(traced, *, width=None):
-    """Of all the ink, the share that strokes cover and the share that they add; and the same for each character."""
+    """The share of the ink that strokes cover, and the share that they add.
+
+    Both are given for all the ink and for each character.
+    """
     rows = []
     for ink, glyph in traced.values():
         drawn = redrawn(glyph, width=width)
@@ -99,7 +110,10 @@ def test_strokes_cover_the_ink_and_add_little(exact_shares):
 
 
 def test_the_widths_along_strokes_matter(traced, exact_shares):
-    """A pen of one width, the median of all, does worse by what faces are thinned and swelled by eye."""
+    """A pen of one width, the median of all, does worse.
+
+    Faces are thinned and swelled by eye, and that is what it misses.
+    """
     widths = np.concatenate(
         [stroke.widths_em for _, glyph in traced.values() for stroke in glyph.strokes]
     )
@@ -133,7 +147,10 @@ def test_accents_are_drawn_when_the_letter_is_done(character, n_marks):
 
 
 def turns_near(stroke, junctions, width):
-    """Largest turn within 0.3 widths, in degrees, of a stroke at its points within one width of a junction."""
+    """Largest turn within 0.3 widths of a stroke near a junction, in degrees.
+
+    Near are its points within one width.
+    """
     line = LineString(ring(stroke)[0])
     step, largest = 0.15 * width, 0.0
     for at in np.arange(step, line.length - step, 0.1 * width):
@@ -183,7 +200,10 @@ def test_strokes_pass_junctions_without_a_kink(traced):
 
 
 def test_widths_change_gently_along_a_stroke(traced):
-    """Averaged over one stroke width: no step from one point to the next, a tenth of a width on, of more than a twentieth."""
+    """Averaged over one stroke width, widths make no step of more than a twentieth.
+
+    A step is from one point to the next, a tenth of a width on.
+    """
     for character, (_, glyph) in traced.items():
         for stroke in glyph.strokes:
             steps = np.abs(np.diff(stroke.widths_em)) / stroke.widths_em.mean()

@@ -1,4 +1,7 @@
-"""Fonts written with a pen: as faces like any other, and which fonts are written when nobody says."""
+"""Fonts written with a pen are faces like any other.
+
+It is also tested which fonts are written when nobody says.
+"""
 
 from importlib.resources import files
 from pathlib import Path
@@ -102,7 +105,10 @@ def test_reasons_against_strokes_name_what_was_measured_and_what_is_allowed():
 
 
 def test_what_is_measured_is_what_geos_measures(roboto):
-    """Cover and addition by inclusion and exclusion of our own unions, against areas of GEOS for the figure 4."""
+    """Cover and addition by unions of our own, against areas of GEOS for the figure 4.
+
+    Ours are reckoned by inclusion and exclusion.
+    """
     glyph, outline = roboto.glyph("4"), roboto.font.glyph("4")
     ours = shapely.union_all([shapely.Polygon(one) for one in written_contours(glyph)[:1]])
     hole = shapely.Polygon(written_contours(glyph)[1])

@@ -115,7 +115,10 @@ def left_em(glyph):
 
 
 def test_pairs_stand_as_in_the_pictures(face, plans, data):
-    """From the left end of one figure's ink to that of the next: the font's way and the set's own agree to rounding."""
+    """From the left end of one figure's ink to that of the next.
+
+    The font's way and the set's own agree to rounding.
+    """
     size = plans[0].size
     strings = TTFont(io.BytesIO(data))["CFF "].cff.topDictIndex[0].CharStrings
     for first, second in product("0123456789", repeat=2):

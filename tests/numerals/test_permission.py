@@ -1,4 +1,7 @@
-"""What a font's own file says against a font drawn from it; the bits' meanings are those of the OpenType specification (OS/2, fsType)."""
+"""What a font's own file says against a font drawn from it.
+
+Source of the bits' meanings: OpenType specification, OS/2, fsType.
+"""
 
 import re
 from dataclasses import replace

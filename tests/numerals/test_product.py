@@ -1,4 +1,7 @@
-"""A whole numeral set: files, repeatability, changes by hand, stops, foreign folders, and what the manifest says."""
+"""A whole numeral set.
+
+Files, repeatability, changes by hand, stops, foreign folders, and what the manifest says.
+"""
 
 import io
 import json
@@ -315,7 +318,8 @@ def test_a_font_drawn_from_a_font_says_so(tmp_path):
     )
     assert [note.partition(":")[0] for note in report.notes[1:]] == [
         (
-            "Source Sans Pro says that it is under the SIL Open Font License, and so QuayFigures.otf "
+            "Source Sans Pro says that it is under the SIL Open Font License, and so "
+            "QuayFigures.otf "
             "is as well"
         )
     ]
@@ -339,7 +343,10 @@ def test_a_font_drawn_from_a_font_says_so(tmp_path):
 
 
 def test_a_font_is_written_with_the_pen_or_inked_along_its_contours(tmp_path):
-    """Source Sans' regular weight is written by itself, its black one is not; either can be had the other way."""
+    """Source Sans' regular weight is written by itself, its black one is not.
+
+    Either can be had the other way.
+    """
     black = Path(font_source_sans_pro.font_files_otf["SourceSansProBlack"])
     for font, way, other in ((SOURCE, Way.STROKE, Way.CONTOUR), (black, Way.CONTOUR, Way.STROKE)):
         order = replace(
@@ -374,7 +381,8 @@ def test_a_font_that_forbids_it_is_drawn_from_only_with_permission(tmp_path):
     order = replace(SMALL, font=file, font_name="Quay Figures", wanted="A")
     with pytest.raises(
         InputError,
-        match=r"no font file is drawn from Roboto: .* say --i-have-permission; the licence text decides",
+        match=r"no font file is drawn from Roboto: .* say --i-have-permission; the licence text "
+        r"decides",
     ):
         draw_numerals(order, tmp_path / "set")
     assert not (tmp_path / "set").exists()

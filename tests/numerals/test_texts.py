@@ -1,4 +1,8 @@
-"""Lists of texts; ordinal endings against CLDR's categories as its charts print them (from memory), file names by hand."""
+"""Lists of texts.
+
+Ordinal endings against CLDR's categories as its charts print them (from memory), file names by
+hand.
+"""
 
 import re
 

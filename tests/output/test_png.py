@@ -14,7 +14,10 @@ from inkline.output.png import colour_png_bytes, png_bytes
 
 
 def chunks(data):
-    """Names and contents, walking length, name, data and checksum as ISO/IEC 15948 clause 5 sets them out."""
+    """Names and contents of a picture's chunks.
+
+    Length, name, data and checksum are walked as ISO/IEC 15948 clause 5 sets them out.
+    """
     assert data[:8] == b"\x89PNG\r\n\x1a\n"
     found, at = [], 8
     while at < len(data):

@@ -1,4 +1,7 @@
-"""SVG files by hand, read back as XML, and drawn by resvg, an independent renderer, pixel against pixel."""
+"""SVG files by hand, read back as XML, and drawn pixel against pixel.
+
+They are drawn by resvg, an independent renderer.
+"""
 
 import io
 import xml.etree.ElementTree as ET

@@ -1,4 +1,7 @@
-"""A new edition of a kit: what it takes over, what it draws, and what it tells those who have the earlier one."""
+"""A new edition of a kit.
+
+What it takes over, what it draws, and what it tells those who have the earlier one.
+"""
 
 import json
 from dataclasses import replace
@@ -80,7 +83,10 @@ def test_an_edition_takes_over_what_its_recipe_did_not_change(tmp_path, small, c
 def test_the_pictures_of_an_inkline_that_drew_otherwise_are_kept_to_the_byte(
     tmp_path, small, contents
 ):
-    """The earlier kit's own pictures stand for those of another inkline: they are not what this one would draw."""
+    """The earlier kit's own pictures stand for those of another inkline.
+
+    They are not what this one would draw.
+    """
     built(small, tmp_path / "old")
     picture = tmp_path / "old" / "words" / "digit-7.png"
     with Image.open(picture) as opened:
@@ -216,7 +222,8 @@ def test_what_is_no_earlier_kit_is_refused_before_anything_is_written(tmp_path, 
     for place in ("empty", "nowhere"):
         with pytest.raises(
             InputError,
-            match=rf"^--since: .*{place} is no kit; the folder of an earlier one is required, which",
+            match=rf"^--since: .*{place} is no kit; the folder of an earlier one is required, "
+            rf"which",
         ):
             built(small, tmp_path / "new", since=tmp_path / place)
     built(small, tmp_path / "old")

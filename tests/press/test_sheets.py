@@ -1,4 +1,7 @@
-"""The guide among a kit's sheets: when it is made, when it is made again, and when it is left alone."""
+"""The guide among a kit's sheets.
+
+When it is made, when it is made again, and when it is left alone.
+"""
 
 from dataclasses import replace
 from types import SimpleNamespace
@@ -35,7 +38,10 @@ def recipe(tmp_path):
 
 @pytest.fixture(autouse=True)
 def guides(monkeypatch):
-    """The titles of guides that were made; the setting of pages and pictures takes long and has no part in this."""
+    """The titles of guides that were made.
+
+    The setting of pages and pictures takes long and has no part in this.
+    """
     made = []
 
     def guide(recipe, _face, _style, stamps):

@@ -22,7 +22,9 @@ class StoppedError(BaseException):
 
 
 class StoppingDisk(Disk):
-    """Ends at operation number `stop` (from 0), before it or halfway through, and then does nothing any more.
+    """Ends at operation number `stop` (from 0), before it or halfway through.
+
+    It then does nothing any more.
 
     A dead process tidies nothing up, so whatever runs afterwards finds every operation gone.
     """
@@ -79,7 +81,10 @@ def _plain_overview(monkeypatch):
 
 
 def stopped_and_finished(folder, build, *, stop, halfway):
-    """Build until operation `stop`, then build again; False if the first build never came to that operation."""
+    """Build until operation `stop`, then build again.
+
+    False if the first build never came to that operation.
+    """
     disk = StoppingDisk(stop, halfway=halfway)
     try:
         build(folder, disk=disk)

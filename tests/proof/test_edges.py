@@ -1,4 +1,7 @@
-"""Edges of straight lines whose true course is known; the pictures are integrated here, without the ink or the raster."""
+"""Edges of straight lines whose true course is known.
+
+The pictures are integrated here, without the ink or the raster.
+"""
 
 import math
 
@@ -79,7 +82,10 @@ def edges_of(near, far):
 
 
 def test_wobble_has_no_width_and_pressure_no_middle():
-    """Correlation 1: width 0; correlation -1: middle 0 and width twice the edge (identity of the roughness literature)."""
+    """Correlation 1: width 0; correlation -1: middle 0 and width twice the edge.
+
+    Source: identity of the roughness literature.
+    """
     wave = waves(1.0, 50)
     wobble, pressure = (
         roughness([edges_of(wave, wave + 20)]),

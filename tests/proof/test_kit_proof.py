@@ -1,4 +1,7 @@
-"""A small kit made here without any of inkline's drawing, whole and then spoiled in one way at a time."""
+"""A small kit made here, whole and then spoiled in one way at a time.
+
+None of inkline's drawing is used.
+"""
 
 import hashlib
 import json
@@ -99,7 +102,10 @@ def entry(folder, name, kind, grey, geometry, *, style="plain", **options):
 
 
 def kit(folder, **changed):
-    """A kit of one grid, its numerals, its blocks and a word; a changed picture, its geometry or options by stamp."""
+    """A kit of one grid, its numerals, its blocks and a word.
+
+    A changed picture, its geometry or options can be given by stamp.
+    """
     word = np.zeros((30, 80), np.uint8)
     word[5:25, 6:74] = 255
     made = {
@@ -160,7 +166,10 @@ def test_grid_moved_by_one_pixel_is_found(tmp_path, down, right):
 
 
 def test_exact_edges_between_pixels_are_no_shift(tmp_path):
-    """The columns begin 0.4 px and the rows 0.3 px into a pixel, and so all ink is seen as far to the left and above."""
+    """All ink is seen 0.4 px to the left of its place and 0.3 px above it.
+
+    The columns begin so far into a pixel, and so do the rows.
+    """
     proof = prove_kit(kit(tmp_path))
     assert {round(one.share, 2) for one in proof.findings if one.check is Check.SHIFT} == {
         0.44,
@@ -381,7 +390,10 @@ def bare(grey):
 
 
 def with_style(folder, dryness, *, digest="d"):
-    """The manifest in `folder` with a style of that dryness at its top, in which all stamps but one of another digest are drawn."""
+    """The manifest in `folder` with a style of that dryness at its top.
+
+    All stamps but one of another digest are drawn in it.
+    """
     manifest = json.loads((folder / "manifest.json").read_text())
     manifest["style"] = {"name": "s", "digest": "d", "values": {"paper": {"dryness": dryness}}}
     for stamp in manifest["stamps"]:

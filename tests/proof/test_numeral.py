@@ -1,4 +1,7 @@
-"""How figures of known shape stand, and how far apart they lie; polygons filled by shapely's exact areas."""
+"""How figures of known shape stand, and how far apart they lie.
+
+Polygons filled by shapely's exact areas.
+"""
 
 import math
 

@@ -1,4 +1,7 @@
-"""Where things lie, alone and together, on pictures made here; Student's t against a printed table."""
+"""Where things lie, alone and together, on pictures made here.
+
+Student's t against a printed table.
+"""
 
 import numpy as np
 import pytest
@@ -44,7 +47,10 @@ def shifts(offsets):
 
 
 def test_chance_is_students_t():
-    """Two-sided 0.001 with 30 degrees of freedom is 3.646, and with 4 is 8.610 (tables of Student's t; from memory)."""
+    """Two-sided 0.001 with 30 degrees of freedom is 3.646, and with 4 is 8.610.
+
+    Source: tables of Student's t; from memory.
+    """
     for offsets, t in (
         ([-2, -1, 0, 1, 2, 1, -1] * 4 + [0, 2, 1], 3.646),
         ([-1, 0, 1, 2, 0], 8.610),

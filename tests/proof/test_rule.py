@@ -19,7 +19,10 @@ MIDDLE = 70.3
 
 
 def ink_below(edge):
-    """Share of each pixel of a column below `edge`, by exact integration over the pixel's height, `(HEIGHT, n)`."""
+    """Share of each pixel of a column below `edge`, `(HEIGHT, n)`.
+
+    It is integrated exactly over the pixel's height.
+    """
     rows = np.arange(HEIGHT)[:, None]
     return np.clip(rows + 1 - edge, 0, 1)
 
@@ -77,7 +80,10 @@ def test_moved_and_turned_rule_shows_offset_and_drift():
 
 
 def test_upright_and_backward_rules_measure_as_level_ones():
-    """Offsets keep to the page's axes; drift is along the direction in which the rule was laid out."""
+    """Offsets keep to the page's axes.
+
+    Drift is along the direction in which the rule was laid out.
+    """
     middle = MIDDLE + 0.9 + 0.001 * (columns() - LENGTH / 2)
     grey = picture(middle - 9, middle + 9)
     level = rule_measurement(grey, rule())
@@ -104,7 +110,10 @@ def test_slanted_rule_is_measured_square_to_itself(slope):
 
 @pytest.mark.parametrize("amplitude", [0.3, 1.0, 2.5])
 def test_sine_edge_has_the_raggedness_of_a_sine(amplitude):
-    """A / sqrt 2, from the definition of raggedness as a standard deviation (ISO/IEC 13660, computed)."""
+    """A / sqrt 2, from the definition of raggedness as a standard deviation.
+
+    Source: ISO/IEC 13660, computed.
+    """
     wave = amplitude * np.sin(2 * np.pi * columns() / 40)
     grey = picture(MIDDLE - WIDTH / 2 + wave, MIDDLE + WIDTH / 2 + np.roll(wave, 13))
     assert rule_measurement(grey, rule()).raggedness_px == pytest.approx(
@@ -113,7 +122,10 @@ def test_sine_edge_has_the_raggedness_of_a_sine(amplitude):
 
 
 def test_edge_of_one_pixel_box_is_0_8_px_blurry():
-    """From 10 % to 90 % of a ramp one pixel long (computed); a slight slope shows the edge at all places in a pixel."""
+    """From 10 % to 90 % of a ramp one pixel long (computed).
+
+    A slight slope shows the edge at all places in a pixel.
+    """
     slope = 0.013
     middle = MIDDLE + slope * columns()
     measured = rule_measurement(picture(middle - WIDTH / 2, middle + WIDTH / 2), rule(slope))
@@ -122,7 +134,9 @@ def test_edge_of_one_pixel_box_is_0_8_px_blurry():
 
 @pytest.mark.parametrize("deviation", [2.0, 3.0])
 def test_gaussian_edge_has_known_blurriness_and_threshold_shift(deviation):
-    """10-90 width 2.5631 s; the contour at 60 % ink narrows a line by 0.5067 s (computed from the normal distribution).
+    """10-90 width 2.5631 s; the contour at 60 % ink narrows a line by 0.5067 s.
+
+    Source: computed from the normal distribution.
 
     Averaging over a pixel adds 1/12 px2 to the variance.
     """
@@ -135,7 +149,10 @@ def test_gaussian_edge_has_known_blurriness_and_threshold_shift(deviation):
 
 
 def test_wandering_path_is_measured_at_quarter_size():
-    """A wander of 4 px amplitude is one of 1 px at a quarter, RMS 1 / sqrt 2 over whole waves; its weight does not vary."""
+    """A wander of 4 px amplitude is one of 1 px at a quarter, RMS 1 / sqrt 2 over whole waves.
+
+    Its weight does not vary.
+    """
     clear_length = LENGTH - 4 * WIDTH
     wander = 4 * np.sin(2 * np.pi * columns() / (clear_length / 5))
     measured = rule_measurement(
@@ -147,7 +164,10 @@ def test_wandering_path_is_measured_at_quarter_size():
 
 
 def test_pressure_is_measured_as_weight_variation():
-    """Both edges move apart and together by A: the width's deviation is sqrt 2 A, here over waves long against the weight."""
+    """Both edges move apart and together by A.
+
+    The width's deviation is sqrt 2 A, here over waves long against the weight.
+    """
     wave = 1.2 * np.sin(2 * np.pi * columns() / 400)
     measured = rule_measurement(
         picture(MIDDLE - WIDTH / 2 - wave, MIDDLE + WIDTH / 2 + wave), rule()
@@ -157,7 +177,10 @@ def test_pressure_is_measured_as_weight_variation():
 
 
 def test_edges_obey_the_identity_of_width_and_middle():
-    """s_w^2 / 4 + s_c^2 = (s_L^2 + s_R^2) / 2 for any data (line-edge-roughness literature; exact algebra)."""
+    """s_w^2 / 4 + s_c^2 = (s_L^2 + s_R^2) / 2 for any data.
+
+    Source: line-edge-roughness literature; exact algebra.
+    """
     rng = np.random.default_rng(5)
     near = MIDDLE - WIDTH / 2 + rng.normal(0, 0.8, LENGTH)
     far = MIDDLE + WIDTH / 2 + rng.normal(0, 1.3, LENGTH)
@@ -174,7 +197,10 @@ def test_edges_obey_the_identity_of_width_and_middle():
 
 
 def test_independent_edges_make_the_width_sqrt_2_times_as_rough_as_an_edge():
-    """LWR = sqrt 2 LER for equal, uncorrelated edges (line-edge-roughness literature), within sampling error."""
+    """LWR = sqrt 2 LER for equal, uncorrelated edges, within sampling error.
+
+    Source: line-edge-roughness literature.
+    """
     rng = np.random.default_rng(6)
     near, far = (MIDDLE + side * WIDTH / 2 + rng.normal(0, 1, LENGTH) for side in (-1, 1))
     slices = slices_across(picture(near, far), rule(), reach_px=2 * WIDTH)

@@ -1,4 +1,7 @@
-"""The edge's spectrum, what measuring takes from it, and the fit, against published values and independent integrals."""
+"""The edge's spectrum, what measuring takes from it, and the fit.
+
+They are held against published values and independent integrals.
+"""
 
 import numpy as np
 import pytest
@@ -17,7 +20,10 @@ from inkline.proof.spectrum import (
 
 
 def synthetic_edges(spectrum, n_edges, n_samples, *, fineness=8, seed=1):
-    """Edges of the given spectrum averaged over pixels, made from `fineness` samples a pixel and cut from rings twice as long."""
+    """Edges of the given spectrum averaged over pixels.
+
+    They are made from `fineness` samples a pixel and cut from rings twice as long.
+    """
     rng = np.random.default_rng(seed)
     n_fine = 2 * n_samples * fineness
     power = spectrum.power(np.fft.rfftfreq(n_fine, d=1.0 / fineness)) * n_fine * fineness / 2.0
@@ -29,7 +35,10 @@ def synthetic_edges(spectrum, n_edges, n_samples, *, fineness=8, seed=1):
 
 
 def autocorrelation(distance, spectrum):
-    """2^(1 - H) / Gamma(H) (x / xi)^H K_H(x / xi), the transform of the K-correlation spectrum (open documentation of a scattering code)."""
+    """2^(1 - H) / Gamma(H) (x / xi)^H K_H(x / xi), the transform of the K-correlation spectrum.
+
+    Source: open documentation of a scattering code.
+    """
     x, h = max(abs(distance) / spectrum.xi, 1e-9), spectrum.exponent
     return spectrum.sigma**2 * 2.0 ** (1.0 - h) / gamma(h) * x**h * kv(h, x)
 
@@ -62,7 +71,10 @@ def test_spectrum_falls_by_its_slope(exponent):
     [(10, 0.8200, 0.6776), (20, 0.9050, 0.8198), (50, 0.9608, 0.9231), (100, 0.9802, 0.9607)],
 )
 def test_fits_take_from_an_exponential_edge_what_was_worked_out(length, mean_share, line_share):
-    """Shares of the variance for H = 1/2, worked out beforehand from the exponential autocorrelation."""
+    """Shares of the variance for H = 1/2.
+
+    They were worked out beforehand from the exponential autocorrelation.
+    """
     spectrum = EdgeSpectrum(sigma=0.4, xi=1.0, exponent=0.5)
     assert mean_fit_share(spectrum, float(length)) == pytest.approx(mean_share, abs=1e-4)
     assert line_fit_share(spectrum, float(length)) == pytest.approx(line_share, abs=1.5e-4)
@@ -79,7 +91,10 @@ def test_mean_of_an_exponential_edge_follows_its_closed_form():
 
 @pytest.mark.parametrize("exponent", [0.3, 0.8, 1.0])
 def test_line_fit_agrees_with_the_autocorrelation(exponent):
-    """The same loss in the other domain: the double integral of R(t - s)(1 + 3 p(t) p(s)), p from -1 to 1 over the length."""
+    """The same loss in the other domain, a double integral.
+
+    It is that of R(t - s)(1 + 3 p(t) p(s)), p from -1 to 1 over the length.
+    """
     spectrum, length = EdgeSpectrum(sigma=1.0, xi=1.0, exponent=exponent), 12.0
 
     def lost(s, t):

@@ -46,7 +46,10 @@ def test_overlapping_marks_are_one_union_without_seams():
 
 
 def test_crossing_rules_meet_as_a_union():
-    """Against the areas worked out by hand: two bars with level and upright edges at quarters of a pixel."""
+    """Two bars with level and upright edges at quarters of a pixel.
+
+    Their areas were worked out by hand.
+    """
     picture = render(inked((box(0, 3.25, 12, 5.75),), (box(4.25, 0, 6.75, 9),)))
     assert picture[3, 4] == round(255 * (1 - 0.25 * 0.25))
     assert picture[5, 6] == round(255 * (1 - 0.25 * 0.25))

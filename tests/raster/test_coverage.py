@@ -66,7 +66,10 @@ def test_what_lies_beyond_the_canvas_leaves_nothing(outside):
 
 
 def test_level_edge_between_pixel_borders_covers_whole_runs_in_part():
-    """A level edge touches no pixel of its own, so what it covers must come from the running sum alone."""
+    """A level edge touches no pixel of its own.
+
+    What it covers must come from the running sum alone.
+    """
     coverage = coverage_from_contours([box(2, 1.25, 98, 2.5)], canvas=(100, 4))
     np.testing.assert_allclose(coverage.dense_coverage()[:, 50], [0, 0.75, 0.5, 0], atol=1e-15)
     assert coverage.total() == pytest.approx(96 * 1.25)

@@ -1,4 +1,7 @@
-"""White cut out of ink: what is left on each pixel, against areas by GEOS (through shapely) and against the pictures of both."""
+"""What is left on each pixel when white is cut out of ink.
+
+It is held against areas by GEOS (through shapely) and against the pictures of both.
+"""
 
 from dataclasses import replace
 
@@ -84,7 +87,10 @@ coordinate = st.floats(2.0, 40.0)
     width=st.floats(2.0, 9.0),
 )
 def test_what_is_left_is_the_exact_difference_of_areas(x, y, dx, dy, width):
-    """Also where the cut runs over the block's edge, where a product of coverages would be off by up to a quarter."""
+    """Nothing is lost where the cut runs over the block's edge.
+
+    A product of coverages would be off there by up to a quarter.
+    """
     ink = (block(5.3, 6.2, 29.6, 35.7), block(33.1, 6.2, 55.4, 35.7, name="t/blocks/r1c2"))
     cut = (stroke([(x, y), (x + dx, y + dy)], width),)
     picture = render(draw(scene(ink, cut), EXACT, 3))
@@ -93,7 +99,10 @@ def test_what_is_left_is_the_exact_difference_of_areas(x, y, dx, dy, width):
 
 
 def test_a_product_of_coverages_would_fail_that():
-    """On a pixel of which the block covers the left half and the cut the same half nothing is left, not a quarter."""
+    """Nothing is left on a pixel whose left half is covered and cut.
+
+    A product of coverages would leave a quarter.
+    """
     ink, cut = (block(5.0, 5.0, 20.5, 30.0),), (stroke([(20.25, 8.0), (20.25, 20.0)], 0.5),)
     assert render(draw(scene(ink, cut), EXACT, 1))[12, 20] == 0
     assert render(draw(alone(ink), EXACT, 1))[12, 20] == 128

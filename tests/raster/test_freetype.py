@@ -45,7 +45,10 @@ def freetype_grey(contours, canvas):
 
 
 def on_grid(shape):
-    """The contours of a shapely shape in whole 1/64 px, outer ones and holes of opposite direction."""
+    """The contours of a shapely shape in whole 1/64 px.
+
+    Outer ones and holes have opposite directions.
+    """
     whole = shapely.set_precision(shape, 1 / UNITS_PER_PX)
     rings = []
     for polygon in shapely.get_parts(whole):

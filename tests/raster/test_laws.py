@@ -15,7 +15,10 @@ laws = settings(max_examples=60, deadline=None)
 
 @st.composite
 def stars(draw, centre=ANYWHERE, largest=20.0):
-    """A simple star-shaped contour, possibly reaching beyond the canvas, some of its vertices on whole pixels."""
+    """A simple star-shaped contour, some of its vertices on whole pixels.
+
+    It may reach beyond the canvas.
+    """
     radii = draw(st.lists(st.floats(0.01, largest), min_size=3, max_size=24))
     angle = np.linspace(0, 2 * np.pi, len(radii), endpoint=False) + draw(st.floats(0, 6))
     x, y = draw(centre)
@@ -102,7 +105,10 @@ def test_shapes_side_by_side_add_up(left, right):
 @laws
 @given(stars(), st.floats(-3, 27))
 def test_cutting_in_two_along_a_line_loses_nothing(contour, x):
-    """The part left of the canvas edge and the part right of it make the whole, wherever the canvas is cut."""
+    """The part left of the canvas edge and the part right of it make the whole.
+
+    The canvas may be cut anywhere.
+    """
     cut = int(np.clip(round(x), 1, CANVAS[0] - 1))
     whole = coverage_from_contours([contour], canvas=CANVAS).dense_coverage()
     left = coverage_from_contours([contour], canvas=(cut, CANVAS[1])).dense_coverage()

@@ -1,4 +1,7 @@
-"""Families as a person meets them: what they hold, what they lack by language, and their specimen."""
+"""Families as a person meets them.
+
+What they hold, what they lack by language, and their specimen.
+"""
 
 import io
 import shutil

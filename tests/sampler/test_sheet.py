@@ -1,4 +1,7 @@
-"""Samplers: the sheets show what was asked, and the figures on them are what independent arithmetic gives."""
+"""The sheets of samplers show what was asked.
+
+The figures on them are what independent arithmetic gives.
+"""
 
 import io
 from dataclasses import replace
@@ -121,7 +124,11 @@ def test_the_exact_drawing_measures_nothing(scullery):
 
 @pytest.mark.parametrize("asked_um", [10.0, 30.0, 60.0])
 def test_a_figure_of_raggedness_is_near_what_was_asked(scullery, asked_um):
-    """28 edges of 80 mm, each some 200 correlation lengths of 0.4 mm, leave one or two per cent of chance; the pixel takes a little."""
+    """A figure of raggedness is what was asked, but for one or two per cent of chance.
+
+    It is read from 28 edges of 80 mm, each some 200 correlation lengths of 0.4 mm; the pixel takes
+    a little.
+    """
     style = Style(edge=Edge(raggedness=asked_um / 1000.0, correlation=0.2))
     figure = edge_reading(style, 3, HAND, scullery)
     assert figure.number == pytest.approx(asked_um, rel=0.08)
@@ -138,7 +145,10 @@ def test_a_figure_of_raggedness_takes_no_wander_for_roughness(scullery):
 
 
 def test_a_figure_of_path_is_the_drift_seen_at_a_quarter(scullery):
-    """Drift of 60 um on an 84 mm sheet of 2500 px is 1.79 px, 0.45 px at a quarter, for the longest strokes; shorter ones wander less."""
+    """Drift of 60 um on an 84 mm sheet of 2500 px is 1.79 px, 0.45 px at a quarter.
+
+    That is for the longest strokes; shorter ones wander less.
+    """
     hands = [Hand(speed=40.0, drift=drift, drift_length=6.0, stray=2.0) for drift in (0.06, 0.12)]
     one, two = (path_reading(Style(hand=hand), 3, HAND, scullery).number for hand in hands)
     asked = 0.06 * SHEET_PX / 84.0 / 4.0

@@ -8,12 +8,31 @@ SHEET_PX = 2500.0
 
 LIVELY = {
     "hand": {
-        "drift": "150 um", "drift_length": "8 mm", "tremor": "20 um", "stray": "0.4 mm", "run_over": "0.5 mm",
-        "fall_short": "0.3 mm", "tilt": "0.8 deg", "size_play": 0.006, "bounce": "30 um",
+        "drift": "150 um",
+        "drift_length": "8 mm",
+        "tremor": "20 um",
+        "stray": "0.4 mm",
+        "run_over": "0.5 mm",
+        "fall_short": "0.3 mm",
+        "tilt": "0.8 deg",
+        "size_play": 0.006,
+        "bounce": "30 um",
     },
-    "nib": {"pressure": 0.1, "touchdown": 0.1, "lift": -0.2, "pooling": 0.1, "crossing_pool": 0.1, "ends": "round"},
-    "edge": {"raggedness": "25 um", "correlation": "150 um", "liveliness": 0.5, "softening": "80 um"},
-}  # fmt: skip
+    "nib": {
+        "pressure": 0.1,
+        "touchdown": 0.1,
+        "lift": -0.2,
+        "pooling": 0.1,
+        "crossing_pool": 0.1,
+        "ends": "round",
+    },
+    "edge": {
+        "raggedness": "25 um",
+        "correlation": "150 um",
+        "liveliness": 0.5,
+        "softening": "80 um",
+    },
+}
 
 
 def rule(

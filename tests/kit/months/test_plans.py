@@ -1,4 +1,7 @@
-"""Finished months: every date in its place, every layer on one canvas, the calendar in colour no more and no less than its layers."""
+"""Finished months with every date in its place and every layer on one canvas.
+
+The calendar in colour shows no more and no less than its layers.
+"""
 
 import calendar
 import datetime as dt
@@ -92,7 +95,10 @@ def test_each_month_of_the_cycle_is_known_by_its_column_its_length_and_its_rows(
 
 
 def distinct_months():
-    """For each day on which weeks begin, one month of the cycle for each column and length: all 28."""
+    """One month for each column and length and each day on which weeks begin, all 28.
+
+    They are months of the 400-year cycle.
+    """
     found = {}
     for start, year, month in product(STARTS, range(2000, 2400), range(1, 13)):
         shown = shown_month(year, month, start=start)

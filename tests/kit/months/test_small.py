@@ -1,4 +1,7 @@
-"""Small months before and after a finished month: in empty cells, with the right dates, as the kit's own stamps of them."""
+"""Small months before and after a finished month, in empty cells with the right dates.
+
+They are the kit's own stamps of them.
+"""
 
 import calendar
 from functools import cache

@@ -1,4 +1,7 @@
-"""The chart as a picture and as a PDF, read back by Pillow and PDFium and held against Python's calendar."""
+"""The chart as a picture and as a PDF, against Python's calendar.
+
+Both are read back by Pillow and PDFium.
+"""
 
 import calendar
 import io

@@ -1,4 +1,7 @@
-"""The guide, read back by PDFium: what it says, what it shows, and that its sizes are the layout's."""
+"""The guide, read back by PDFium.
+
+What it says, what it shows, and that its sizes are the layout's.
+"""
 
 import itertools
 import re
@@ -27,7 +30,10 @@ from inkline.styles.files import load_style, style_path
 RECIPE = default_recipe()
 LAST_YEAR = replace(RECIPE, words=replace(RECIPE.words, years=(9999,)))
 """The calendar ends with this year, so there are charts for one year only."""
-UNDATED = 'version = 1\nnumber = 5\ntitle = "Undated"\n[words]\nyears = []\n[formats.week]\n[formats.day]\n'
+UNDATED = (
+    'version = 1\nnumber = 5\ntitle = "Undated"\n[words]\nyears = []\n[formats.week]\n'
+    "[formats.day]\n"
+)
 
 
 def plans_of(recipe):
@@ -84,7 +90,8 @@ def test_sizes_are_those_of_the_layout(guide):
             share = percent / 100.0
             cell = f"{layout.cell_width * share:.1f} x {layout.cell_height * share:.1f} px"
             # An inch is 25.4 mm; the kit has 300 px to the inch.
-            printed = f"{layout.cell_width * share / 300 * 25.4:.1f} x {layout.cell_height * share / 300 * 25.4:.1f} mm"
+            mm = share / 300 * 25.4
+            printed = f"{layout.cell_width * mm:.1f} x {layout.cell_height * mm:.1f} mm"
             fitting = [
                 line
                 for line in lines

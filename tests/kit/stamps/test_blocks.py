@@ -20,7 +20,10 @@ from inkline.kit.stamps.outlines import LEAST_OVERLAP, MOST_OVERLAP, OutlineCont
 from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
-HEAD = 'version = 1\ntitle = "B"\nnumber = 7\n[canvas]\nside = "{side} px"\n[style]\nname = "{style}"\n[formats.sheet]\n'
+HEAD = (
+    'version = 1\ntitle = "B"\nnumber = 7\n[canvas]\nside = "{side} px"\n[style]\n'
+    'name = "{style}"\n[formats.sheet]\n'
+)
 IN_BLOCKS = 'gap_from = "blocks"\ngap = 0.06\nnumeral = 0.4\n'
 
 
@@ -125,7 +128,10 @@ def test_every_circle_is_as_round_as_its_box_is_wide():
 @pytest.mark.parametrize("fill", ["filled", "outlined"])
 def test_circles_can_be_drawn_however_their_sides_are_rounded(side, fill):
     for inset in np.linspace(0.01, 0.2, 9):
-        body = f"weeks = [5]\ncell = 1.2\nblock_form = 'circle'\nblock_fill = '{fill}'\nblock_inset = {inset:.5f}"
+        body = (
+            f"weeks = [5]\ncell = 1.2\nblock_form = 'circle'\nblock_fill = '{fill}'\n"
+            f"block_inset = {inset:.5f}"
+        )
         for plan in plans(body, side=side).values():
             assert len(list(plan.drawing().marks)) in {7, 35}
 
@@ -146,7 +152,10 @@ def test_right_to_left_calendars_count_blocks_from_the_right():
 
 
 def areas_of(parts, side):
-    """Area of `parts`, polygons apart from one another, on each pixel, 0 to 1, by GEOS; only pixels near each are asked for."""
+    """Area of `parts`, polygons apart from one another, on each pixel, 0 to 1, by GEOS.
+
+    Only pixels near each polygon are asked for.
+    """
     areas = np.zeros((side, side))
     for part in parts:
         x0, y0, x1, y1 = (int(bound) for bound in shapely.bounds(part))
@@ -172,8 +181,14 @@ def ring_area(box):
 
 @pytest.mark.parametrize("form", ["box", "circle"])
 def test_an_outline_lies_inside_the_box_s_edge_exactly(form):
-    """Every pixel of the exact picture against areas by GEOS; the pen's run over its start shows nowhere."""
-    body = f"weeks = [4]\nblock_form = '{form}'\nblock_fill = 'outlined'\nblock_line = '4 px'\nblock_omit = ['r1c1']"
+    """Every pixel of the exact picture against areas by GEOS.
+
+    The pen's run over its start shows nowhere.
+    """
+    body = (
+        f"weeks = [4]\nblock_form = '{form}'\nblock_fill = 'outlined'\nblock_line = '4 px'\n"
+        f"block_omit = ['r1c1']"
+    )
     plan = plans(body, side=240)["sheet/blocks-4"]
     picture = render(draw(plan.drawing(), EXACT, 7))
     areas = areas_of([ring_area(box) for box in plan.geometry()["boxes"]], 240)
@@ -232,7 +247,10 @@ def test_a_pen_leaves_no_corner_sharper_than_half_its_width():
 
 @pytest.mark.parametrize("level", ["top", "middle", "bottom"])
 def test_underlines_lie_under_the_numerals_and_in_their_boxes(level):
-    body = f"weeks = [5]\nblock_form = 'underline'\nblock_line = '5 px'\nlevel = '{level}'\nnumeral = 0.3"
+    body = (
+        f"weeks = [5]\nblock_form = 'underline'\nblock_line = '5 px'\nlevel = '{level}'\n"
+        f"numeral = 0.3"
+    )
     layout = cells_of(body)
     makers = plan_makers(recipe(body), scullery())
     plan, dates = makers["sheet/blocks-5"](), makers["sheet/dates-1"]()
@@ -307,7 +325,10 @@ def drawn_in(shop, name):
     ids=["full", "small"],
 )
 def test_cut_blocks_are_the_blocks_times_what_the_numerals_leave(style, side, used):
-    """Same drawings as on the two other stamps, in register to the pixel, small cuts and their calmer edges included."""
+    """Blocks show the same drawings as the two other stamps, in register to the pixel.
+
+    Small cuts and their calmer edges are included.
+    """
     body = f"weeks = [5]\nblocks = 'both'\ntakes = 2\n{used}{IN_BLOCKS}"
     shop = Workshop(recipe(body, side=side, style=style))
     cut, blocks, dates = (

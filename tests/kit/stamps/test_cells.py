@@ -19,7 +19,10 @@ from inkline.lettering.small_cut import HEAVIER
 from inkline.source.faults import RecipeError
 from inkline.units import Length, Unit
 
-HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n[formats.one]\nnumeral = 0.3\n'
+HEAD = (
+    'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n[formats.one]\n'
+    "numeral = 0.3\n"
+)
 
 
 @cache
@@ -83,7 +86,10 @@ def test_numerals_leave_the_same_mean_white_at_either_side(side, numeral):
 
 
 def test_even_numerals_have_the_same_mean_white():
-    """By shapely's cuts, counted to a third of the height, which is more than the eye reckons with."""
+    """White by shapely's cuts, counted to a third of the height.
+
+    That is more than the eye reckons with.
+    """
     whites = {}
     for text in ("", "evenness = 1.0\ngap = 0.13\n"):
         recipe = read(text)

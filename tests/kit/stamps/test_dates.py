@@ -1,4 +1,7 @@
-"""Dates to 31 and of their own length, split at the weekend, two to a cell, padded, in other digits, and in strips."""
+"""Dates to 31 and of their own length, padded, in other digits, and in strips.
+
+They may be split at the weekend, or stand two to a cell.
+"""
 
 import calendar
 from functools import cache
@@ -250,7 +253,10 @@ CORNERS = {
 
 
 def shared_text(family, proportion, corner, direction):
-    keys = f'sixth_week = "shared"\ndates = "both"\n{PROPORTIONS[proportion]}{CORNERS[corner]}gap = 0.15\n'
+    keys = (
+        f'sixth_week = "shared"\ndates = "both"\n'
+        f"{PROPORTIONS[proportion]}{CORNERS[corner]}gap = 0.15\n"
+    )
     return one(keys, f'[lettering]\nfamily = "{family}"\n[words]\ndirection = "{direction}"\n')
 
 
@@ -354,7 +360,10 @@ def test_padded_dates_keep_their_names():
     assert glyphs[7] == unshifted[7]
 
 
-IN_ARABIC = f'[lettering]\nfont = "{ARABIC}"\nway = "contour"\nnumbering = "{{}}"\n[formats.one]\nnumeral = 0.4\n'
+IN_ARABIC = (
+    f'[lettering]\nfont = "{ARABIC}"\nway = "contour"\nnumbering = "{{}}"\n[formats.one]\n'
+    f"numeral = 0.4\n"
+)
 
 
 @pytest.mark.parametrize(("system", "zero"), [("arab", 0x0660), ("arabext", 0x06F0)])
@@ -394,7 +403,10 @@ def test_other_digits_have_the_height_that_was_asked_for():
 
 
 def test_strips_run_on_whatever_the_weekday():
-    text = '[formats.strip]\ncolumns = 16\nrows = 2\ndates = "exact"\nsplit = "weekend"\nsixth_week = "shared"\n'
+    text = (
+        '[formats.strip]\ncolumns = 16\nrows = 2\ndates = "exact"\nsplit = "weekend"\n'
+        'sixth_week = "shared"\n'
+    )
     assert stems(text, "strip") == ["dates-31", "dates-30", "dates-29", "dates-28"]
     assert stems("[formats.strip]\n", "strip") == ["dates-31"]
     found = cells_of(text, "strip/dates-31")

@@ -74,7 +74,10 @@ def test_a_kit_with_one_start_of_the_week_has_short_names(named):
 
 
 def test_names_speak_the_first_language_and_words_their_own(named):
-    """German and French names from CLDR by way of Babel; these have been the same for many releases."""
+    """German and French names from CLDR by way of Babel.
+
+    These have been the same for many releases.
+    """
     recipe = named(
         "{name} {days} ({month}, {language})", languages=("de", "fr"), week_starts=("monday",)
     )
@@ -190,7 +193,10 @@ def test_a_name_that_is_too_long_is_refused(named):
 
 
 def test_two_files_of_one_name_are_refused_whatever_their_case(named):
-    sentence = r"must give each stamp a file of its own, and a/É and a/e\u0301 would both be called a/é\.png"
+    sentence = (
+        r"must give each stamp a file of its own, and a/É and a/e\u0301 would both be called "
+        r"a/é\.png"
+    )
     with pytest.raises(RecipeError, match=sentence):
         files_of(named("{name}-{days}"), ["a/É", "a/e\N{COMBINING ACUTE ACCENT}"])
     assert len(set(files_of(named("{name}-{days}"), ["a/É", "b/é"]).values())) == 2
@@ -199,7 +205,10 @@ def test_two_files_of_one_name_are_refused_whatever_their_case(named):
 def test_a_format_called_as_a_device_is_refused_with_its_line(tmp_path):
     text = "version = 1\nnumber = 1\n[formats.standard]\n[formats.aux]\n"
     recipe = recipe_from_text(text, source="r.toml", folder=tmp_path)
-    sentence = r'^r\.toml, line 4: formats\.aux must be called by another name, since Windows can make no folder called "aux"$'
+    sentence = (
+        r"^r\.toml, line 4: formats\.aux must be called by another name, since Windows can make no "
+        r'folder called "aux"$'
+    )
     with pytest.raises(RecipeError, match=sentence):
         files_of(recipe, ["aux/grid-5"])
     (fault,) = file_faults(recipe, ["aux/grid-5"])

@@ -1,4 +1,7 @@
-"""Other forms as rare guests, one drawing a digit, swapped glyphs and spacing, from the recipe to the marks."""
+"""Other forms as rare guests, one drawing a digit, swapped glyphs and spacing.
+
+They are followed from the recipe to the marks.
+"""
 
 import shutil
 from functools import cache

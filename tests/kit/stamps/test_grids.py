@@ -141,7 +141,10 @@ def test_no_rule_may_reach_the_next_panel_and_those_that_face_one_another_have_w
 
 @pytest.mark.parametrize("name", ["round-pen", "dip-pen"])
 def test_ink_stays_out_of_the_next_panels(name):
-    """Drawn, with run-over, touchdowns and edge: no rule's ink crosses into the box of another panel's frame."""
+    """A rule drawn with run-over, touchdowns and edge keeps to its own panel.
+
+    No rule's ink crosses into the box of another panel's frame.
+    """
     made = makers(f"weeks = [5]\nheader = 'without'\n{PANELS}")
     drawing = made["sheet/grid-5"]().drawing()
     inked = draw(drawing, style_of(name, {}, where="t"), 7)

@@ -202,7 +202,8 @@ def test_marks_are_the_same_each_time_and_others_for_another_number():
     )
     points = [next(plan.drawing().marks).points for plan in (first, second)]
     assert np.array_equal(*points)
-    text = f'{HEAD.replace("number = 5", "number = 6")}[formats.standard]\n[marks]\n"2027-03-08" = "ring"\n'
+    head = HEAD.replace("number = 5", "number = 6")
+    text = f'{head}[formats.standard]\n[marks]\n"2027-03-08" = "ring"\n'
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
     other = plan_makers(recipe, scullery())["standard/marks-2027-03-monday"]()
     assert not np.array_equal(points[0], next(other.drawing().marks).points)

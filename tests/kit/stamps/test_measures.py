@@ -415,7 +415,8 @@ def test_a_row_that_isn_t_there_has_no_hanging_cell():
             2380,
             3000,
             (
-                "the cells of day need room from top to bottom: between the margins lie 2380 px, of "
+                "the cells of day need room from top to bottom: between the margins lie 2380 px, "
+                "of "
                 "which the gutters take 3000 px"
             ),
         ),
@@ -425,7 +426,8 @@ def test_a_row_that_isn_t_there_has_no_hanging_cell():
             -75,
             0,
             (
-                "the cells of standard need room from top to bottom: between the margins lie -75 px, "
+                "the cells of standard need room from top to bottom: between the margins lie -75 "
+                "px, "
                 "of which the gutters take 0 px"
             ),
         ),

@@ -1,4 +1,7 @@
-"""Which stamps fit a month, against Python's calendar over the whole 400-year cycle, and against the kit's own catalogue."""
+"""Which stamps fit a month, over the whole 400-year cycle.
+
+They are held against Python's calendar and against the kit's own catalogue.
+"""
 
 import calendar
 from dataclasses import replace
@@ -210,7 +213,10 @@ years = [2027]
     ],
 )
 def test_every_stamp_that_a_chart_names_is_in_the_kit(weeks, dates, sixth, takes, header):
-    lines = f'weeks = {weeks}\ndates = "{dates}"\nsixth_week = "{sixth}"\ntakes = {takes}\nheader = "{header}"\n'
+    lines = (
+        f'weeks = {weeks}\ndates = "{dates}"\nsixth_week = "{sixth}"\ntakes = {takes}\n'
+        f'header = "{header}"\n'
+    )
     recipe = recipe_from_text(RECIPE.format(lines=lines), source="r.toml", folder=Path())
     names = set(stamp_names(recipe, face_of(recipe)))
     ((offer, _),) = offers_of(recipe).items()

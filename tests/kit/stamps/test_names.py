@@ -1,4 +1,7 @@
-"""Names of stamps: what is made is read back, what a kit holds is read and made again, and nothing else is read."""
+"""Names of stamps.
+
+What is made is read back, what a kit holds is read and made again, and nothing else is read.
+"""
 
 from functools import cache
 from pathlib import Path

@@ -1,4 +1,7 @@
-"""The small parts of a build: masters as files, digests, choosing by name, styles, and the processes."""
+"""The small parts of a build.
+
+Masters as files, digests, choosing by name, styles, and the processes.
+"""
 
 import io
 import os
@@ -252,7 +255,10 @@ def test_a_process_that_is_killed_is_told_and_the_others_end(small):
 
 
 class DiesOnArrival:
-    """A task whose arrival in another process ends that process at once, as the system's memory guard would."""
+    """A task whose arrival in another process ends that process at once.
+
+    The system's memory guard would end it so.
+    """
 
     def __reduce__(self):
         return (os._exit, (3,))

@@ -1,4 +1,7 @@
-"""Rows of weekdays: which day stands over which column or day, how large, and in which languages."""
+"""Rows of weekdays.
+
+Which day stands over which column or day, how large, and in which languages.
+"""
 
 import calendar
 from functools import cache

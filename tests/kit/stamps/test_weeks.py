@@ -58,7 +58,9 @@ def iso_rows(year, month, start):
 
 
 def us_rows(year, month):
-    """Weeks from Sunday, by Python's %U (week 1 begins on the first Sunday), counted from the week of 1 January.
+    """Weeks from Sunday, counted from the week of 1 January.
+
+    Python's %U is the reference, whose week 1 begins on the first Sunday.
 
     Week 1 holds 1 January: common practice, no source.
     """

@@ -36,60 +36,94 @@ def font(name):
     [
         (
             "[formats.a]\nnumeral = 0.9",
-            r"line 4: formats\.a\.numeral must be at most (\S+) for the 30 to fit its cell, not 0\.9",
+            (
+                r"line 4: formats\.a\.numeral must be at most (\S+) for the 30 to fit its cell, "
+                r"not 0\.9"
+            ),
             "[formats.a]\nnumeral = {}",
         ),
         (
             '[formats.a]\nnumeral = "120 pt"',
-            r'line 4: formats\.a\.numeral must be at most "(\S+) pt" for the \d+ to fit its cell, not 120 pt',
+            (
+                r'line 4: formats\.a\.numeral must be at most "(\S+) pt" for the \d+ to fit its '
+                r"cell, not 120 pt"
+            ),
             '[formats.a]\nnumeral = "{} pt"',
         ),
         (
             "[formats.a]\ncell = 0.3\nweekday_row = 1\nblock_corner = 0",
-            r"line 3: formats\.a\.numeral must be at most (\S+) for the \d+ to fit its cell, not 0\.55",
+            (
+                r"line 3: formats\.a\.numeral must be at most (\S+) for the \d+ to fit its cell, "
+                r"not 0\.55"
+            ),
             "[formats.a]\ncell = 0.3\nweekday_row = 1\nblock_corner = 0\nnumeral = {}",
         ),
         (
             "[formats.a]\ngap = 0.01",
-            r"line 4: formats\.a\.gap must be at least (\S+) for all numerals to stand clear of the rules, not 0\.01",
+            (
+                r"line 4: formats\.a\.gap must be at least (\S+) for all numerals to stand clear "
+                r"of the rules, not 0\.01"
+            ),
             "[formats.a]\ngap = {}",
         ),
         (
             '[formats.a]\ngap = "0.2 mm"',
-            r'line 4: formats\.a\.gap must be at least "(\S+) mm" for all numerals to stand clear of the rules, not 0\.2 mm',
+            (
+                r'line 4: formats\.a\.gap must be at least "(\S+) mm" for all numerals to stand '
+                r"clear of the rules, not 0\.2 mm"
+            ),
             '[formats.a]\ngap = "{} mm"',
         ),
         (
             "[formats.a]\nweekday = 0.9",
-            r'line 4: formats\.a\.weekday must be at most (\S+), or "fit", for MON to fit its place, not 0\.9',
+            (
+                r'line 4: formats\.a\.weekday must be at most (\S+), or "fit", for MON to fit its '
+                r"place, not 0\.9"
+            ),
             "[formats.a]\nweekday = {}",
         ),
         (
             '[formats.a]\nrule = "4 %"\nframe = 2',
-            r"line 4: formats\.a\.rule must be at most (\S+) px for white to stay between the rules, not 4 % \(100 px\)",
             (
-                '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0.2\nnumeral = 0.3\n[canvas]\nsafe = '
+                r"line 4: formats\.a\.rule must be at most (\S+) px for white to stay between the "
+                r"rules, not 4 % \(100 px\)"
+            ),
+            (
+                '[formats.a]\nrule = "{} px"\nframe = 2\ngap = 0.2\nnumeral = 0.3\n[canvas]\n'
+                "safe = "
                 '"0 px"'
             ),
         ),
         (
             '[formats.a]\nblock_inset = "8 %"',
-            r"line 4: formats\.a\.block_inset must be at most (\S+) px for the blocks to keep a quarter .*, not 8 % \(200 px\)",
+            (
+                r"line 4: formats\.a\.block_inset must be at most (\S+) px for the blocks to keep "
+                r"a quarter .*, not 8 % \(200 px\)"
+            ),
             '[formats.a]\nblock_inset = "{} px"\nblock_corner = 0',
         ),
         (
             "[formats.a]\nblock_corner = 0.4",
-            r"line 4: formats\.a\.block_corner must be at most (\S+) px, half of the smallest block, not 136 px",
+            (
+                r"line 4: formats\.a\.block_corner must be at most (\S+) px, half of the smallest "
+                r"block, not 136 px"
+            ),
             '[formats.a]\nblock_corner = "{} px"',
         ),
         (
             '[canvas]\nmargin = "1 %"\n[formats.a]',
-            r"line 4: canvas\.margin must be at least (\S+) px for the frame of a to stay 24 px .*, not 1 % \(25 px\)",
+            (
+                r"line 4: canvas\.margin must be at least (\S+) px for the frame of a to stay 24 "
+                r"px .*, not 1 % \(25 px\)"
+            ),
             '[canvas]\nmargin = "{} px"\n[formats.a]',
         ),
         (
             '[formats.a]\n[words]\nheight = "600 px"',
-            r"line 5: words\.height must be at most (\S+) px for SEPTEMBER to fit the canvas, not 600 px",
+            (
+                r"line 5: words\.height must be at most (\S+) px for SEPTEMBER to fit the canvas, "
+                r"not 600 px"
+            ),
             '[formats.a]\n[words]\nheight = "{} px"',
         ),
     ],
@@ -121,7 +155,8 @@ def test_the_largest_numerals_that_fit_do_so_exactly():
 def test_a_gap_that_leaves_no_place_is_refused():
     assert faults_of("[formats.a]\ngap = 1.0") == [
         (
-            "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 px "
+            "dusk.toml, line 4: formats.a.gap leaves a numeral no place in its cell, which is 340 "
+            "px "
             "wide and 340 px high"
         )
     ]
@@ -129,7 +164,10 @@ def test_a_gap_that_leaves_no_place_is_refused():
 
 def test_a_row_too_low_for_weekdays_is_refused():
     faults = faults_of("[formats.a]\ncell = 0.3\nweekday_row = 0.1\nweekday = 0.5\n")
-    row = "dusk.toml, line 5: formats.a.weekday_row leaves the weekdays no place between its rules: it is 10.2 px high"
+    row = (
+        "dusk.toml, line 5: formats.a.weekday_row leaves the weekdays no place between its rules: "
+        "it is 10.2 px high"
+    )
     assert row in faults
 
 

@@ -1,4 +1,7 @@
-"""Cells, gutters and blocks that don't fit, and strokes that would vanish, are told before anything is drawn, with what would do."""
+"""Cells, gutters and blocks that don't fit, and strokes that would vanish.
+
+They are told before anything is drawn, with what would do.
+"""
 
 import re
 from pathlib import Path
@@ -27,47 +30,74 @@ def sentences(text):
     [
         (
             f'{ONE}margin = ["3 %", "1 %", "3 %", "3 %"]',
-            r"line 4: formats\.a\.margin must be at least (\S+) px for the frame of a to stay 24 px from the edge, not 1 % \(25 px\)",
+            (
+                r"line 4: formats\.a\.margin must be at least (\S+) px for the frame of a to stay "
+                r"24 px from the edge, not 1 % \(25 px\)"
+            ),
             f'{ONE}margin = ["3 %", "{{}} px", "3 %", "3 %"]',
         ),
         (
             "[formats.day]\nrows = 48\ncell = 4.9\nheight = 'fit'",
-            r"line 5: formats\.day\.cell must be at most (\S+) for the canvas to be no higher than 20000 px, not 4\.9",
+            (
+                r"line 5: formats\.day\.cell must be at most (\S+) for the canvas to be no higher "
+                r"than 20000 px, not 4\.9"
+            ),
             "[formats.day]\nrows = 48\ncell = {}\nheight = 'fit'\nblock_corner = 0",
         ),
         (
             f"{ONE}row_gutter = 0.02",
-            r"line 4: formats\.a\.row_gutter must be 0, or at least (\S+) for white to stay between the rules at its sides, not 0\.02",
+            (
+                r"line 4: formats\.a\.row_gutter must be 0, or at least (\S+) for white to stay "
+                r"between the rules at its sides, not 0\.02"
+            ),
             f"{ONE}row_gutter = {{}}\nnumeral = 0.4",
         ),
         (
             f'{ONE}column_gutter = "0.2 %"\nnumeral = 0.4',
-            r'line 4: formats\.a\.column_gutter must be 0, or at least "(\S+) px" for white .*, not 0\.2 % \(5 px\)',
+            (
+                r'line 4: formats\.a\.column_gutter must be 0, or at least "(\S+) px" for white '
+                r".*, not 0\.2 % \(5 px\)"
+            ),
             f'{ONE}column_gutter = "{{}} px"\nnumeral = 0.4',
         ),
         (
             f"{ONE}block_inset = 0.45",
-            r"line 4: formats\.a\.block_inset must be at most (\S+), or \S+ px, for the blocks to keep a quarter of .*, not 0\.45",
+            (
+                r"line 4: formats\.a\.block_inset must be at most (\S+), or \S+ px, for the blocks "
+                r"to keep a quarter of .*, not 0\.45"
+            ),
             f"{ONE}block_inset = {{}}\nblock_corner = 0",
         ),
         (
             f'{ONE}block_fill = "outlined"\nblock_line = "3 %"',
-            r"line 5: formats\.a\.block_line must be at most (\S+) px, a quarter of the smallest block, not 3 % \(75 px\)",
+            (
+                r"line 5: formats\.a\.block_line must be at most (\S+) px, a quarter of the "
+                r"smallest block, not 3 % \(75 px\)"
+            ),
             f'{ONE}block_fill = "outlined"\nblock_line = "{{}} px"',
         ),
         (
             f'{ONE}block_omit = ["r7c1", "r1c1", "c3"]',
-            r'line 4: formats\.a\.block_omit must name blocks of a, and there is none called "r7c1"; do you mean "(\S+)"\?',
+            (
+                r"line 4: formats\.a\.block_omit must name blocks of a, and there is none called "
+                r'"r7c1"; do you mean "(\S+)"\?'
+            ),
             f'{ONE}block_omit = ["{{}}"]',
         ),
         (
             f'{ONE}used_at = "12 %"\nrule = "0.2 %"',
-            r'line 5: formats\.a\.rule: the rules would be 0\.6 px wide at 12 %, at which this format is used, and vanish; "(\S+) %" holds',
+            (
+                r"line 5: formats\.a\.rule: the rules would be 0\.6 px wide at 12 %, at which this "
+                r'format is used, and vanish; "(\S+) %" holds'
+            ),
             f'{ONE}used_at = "12 %"\nrule = "{{}} %"',
         ),
         (
             '[formats.tall]\nused_at = "13 %"\nstem = 16',
-            r"line 5: formats\.tall\.stem: the strokes of the numerals would be .* px wide at 13 %, .*; stem = (\S+) holds",
+            (
+                r"line 5: formats\.tall\.stem: the strokes of the numerals would be .* px wide at "
+                r"13 %, .*; stem = (\S+) holds"
+            ),
             '[formats.tall]\nused_at = "13 %"\nstem = {}',
         ),
     ],
@@ -139,7 +169,8 @@ def test_a_wide_weekday_of_any_language_is_told():
     said = sentences(f'{ONE}weekday = 0.4\n[words]\nlanguage = ["en", "pt_BR"]\nweekdays = "wide"')
     (fault,) = [one for one in said if "formats.a.weekday must" in one]
     assert re.search(
-        r'must be at most \S+, or "fit", for (SEGUNDA|QUINTA|TERÇA|QUARTA)-FEIRA to fit its place, not 0\.4',
+        r'must be at most \S+, or "fit", for (SEGUNDA|QUINTA|TERÇA|QUARTA)-FEIRA to fit its place, '
+        r"not 0\.4",
         fault,
     )
 

@@ -1,4 +1,7 @@
-"""Names under [again]: those by which something is drawn are taken, whatever stamp shows it; others are told."""
+"""Names under [again], those that draw something and those that are refused.
+
+A name is good by which something is drawn, whatever stamp shows it.
+"""
 
 from pathlib import Path
 
