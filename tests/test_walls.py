@@ -120,6 +120,8 @@ USERS_NOT_YET = {
     "units.py",
 }
 """Modules with public names that only they use, until those have an underscore."""
+NAMES_OF_STAMPS = "kit/stamps/names.py"
+STEMS = ("grid-", "blocks-", "dates-", "weekdays-", "weeks-", "marks-")
 MOST_MODULES = 30
 MOST_LINES = 350
 MOST_LINES_OF_A_FUNCTION = 45
@@ -518,6 +520,48 @@ def command(): ...
     test = "from inkline.kit import one\nmonkeypatch.setattr(one, 'patched', None)"
     found = names_without_user({"kit/one.py": one, "kit/two.py": two}, {"tests/test_one.py": test})
     assert found == {"kit/one.py": ["Alone", "LIMIT", "g"]}
+
+
+def stems_written_out(source):
+    """Lines with a text that begins as the stems of stamps do.
+
+    Strings that stand alone as a statement are docstrings and may show an example; pieces of
+    f-strings count as any other text.
+    """
+    tree = ast.parse(source)
+    docstrings = {
+        id(node.value)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+    }
+    return [
+        node.lineno
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, str)
+        and id(node) not in docstrings
+        and node.value.startswith(STEMS)
+    ]
+
+
+@pytest.mark.parametrize("place", [place for place in MODULES if place != NAMES_OF_STAMPS])
+def test_names_of_stamps_are_made_and_read_in_one_place(place):
+    assert stems_written_out(MODULES[place]) == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'name = f"dates-{column}"',
+        'names = {"blocks-head": 1}',
+        'is_grid = stem.startswith("grid-")',
+        'pattern = re.compile(r"weeks-\\d\\d")',
+    ],
+)
+def test_a_name_of_a_stamp_that_is_written_out_is_found(line):
+    source = f'"""grid-5 is a grid."""\n\nX = 1\n"""weeks-05 too."""\n{line}\n'
+    assert stems_written_out(source) == [5]
+    assert stems_written_out(MODULES[NAMES_OF_STAMPS])
 
 
 def test_the_public_functions_are_there_and_documented():

@@ -14,7 +14,7 @@ from inkline.folder.new_files import refuse_existing, write_all_new
 from inkline.kit.orders import chart_look_of_recipe, charts_of_recipe, recipe_from_file
 from inkline.kit.papers.chart_pdf import stamp_lines
 from inkline.kit.papers.charts import chart_files
-from inkline.kit.stamps.month import MonthChart, YearChart, listed
+from inkline.kit.stamps.year_chart import MonthChart, YearChart, comma_list
 
 _HEADS = ("month", "rows", "stamp", "erase")
 
@@ -47,7 +47,7 @@ def run_chart(
     look = chart_look_of_recipe(chosen, language=language)
     write_all_new({file: make(look) for file, make in makers.items()})
     files = number_of_things(len(makers), "file")
-    names = listed([str(file) for file in makers])
+    names = comma_list([str(file) for file in makers])
     click.echo(f"{files}: {names} ({time.monotonic() - start:.1f} s).")
     click.echo("Put them beside your stamps: they say which ones make each month.")
 
@@ -65,12 +65,12 @@ def _show(charts: Sequence[YearChart]) -> None:
 
 
 def _title(chart: YearChart) -> str:
-    return f"{chart.year}, weeks begin on {chart.start.capitalize()} ({listed(chart.formats)})"
+    return f"{chart.year}, weeks begin on {chart.start.capitalize()} ({comma_list(chart.formats)})"
 
 
 def _cells(month: MonthChart) -> tuple[str, ...]:
     stamps = "; ".join(text for text, _ in stamp_lines(month))
-    return month.name, str(month.rows), stamps, listed(month.way.erase)
+    return month.name, str(month.rows), stamps, comma_list(month.way.erase)
 
 
 def chart_lines(chart: YearChart) -> list[str]:

@@ -13,9 +13,10 @@ from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, number_of_things
 from inkline.folder.kept import Foreign
 from inkline.kit.build import build_kit
-from inkline.kit.months.recipe import MonthsRecipe, month_name, months_recipe
+from inkline.kit.months.recipe import MonthsRecipe, months_recipe
 from inkline.kit.orders import fonts_of_recipes, months_from_text, recipe_from_file
 from inkline.kit.papers.calendars import CALENDAR, poster_name
+from inkline.kit.stamps.names import month_folder
 from inkline.lettering.licence import font_licence
 from inkline.press.report import KitReport
 
@@ -74,6 +75,6 @@ def report_lines(report: KitReport, recipe: MonthsRecipe, *, seconds: float) -> 
     best = (
         poster_name(year, first)
         if recipe.full_years
-        else f"{month_name(year, month, first)}/{CALENDAR}"
+        else f"{month_folder(year, month, first)}/{CALENDAR}"
     )
     yield f"Next: look at {report.folder / best}.png; the layers beside it lie on one canvas."

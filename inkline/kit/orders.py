@@ -18,7 +18,7 @@ from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.loading import default_recipe, load_recipe, load_recipes
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import safe_name
-from inkline.kit.stamps.month import YearChart
+from inkline.kit.stamps.year_chart import YearChart
 from inkline.lettering.writing import Way
 from inkline.press.editions import holds_kit
 from inkline.source.faults import Fault, RecipeError

@@ -8,14 +8,13 @@ its blocks are drawn for it alone, so that no two months on a wall show one wobb
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Role
-from inkline.kit.months.recipe import MonthsRecipe, month_name
+from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.months.small import neighbour_plans
 from inkline.kit.months.title import TitleSetting, placed_name, placed_year, title_setting
 from inkline.kit.recipe.choices import (
@@ -34,7 +33,8 @@ from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import grid_parts
 from inkline.kit.stamps.marks import mark_parts
 from inkline.kit.stamps.measures import MOST_WEEKS, FormatLayout, layout_of
-from inkline.kit.stamps.month_layers import Shown, calendar_stems, shown_month
+from inkline.kit.stamps.month import CalendarMonth, calendar_month, calendar_stems
+from inkline.kit.stamps.names import MonthLayer, StampName, Subject, layer_of, month_folder
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Part, PartMaker, StampPlan
 from inkline.kit.stamps.weekdays import weekday_parts
@@ -46,9 +46,8 @@ _MAKERS: tuple[PartMaker, ...] = (grid_parts, date_parts, weekday_parts, mark_pa
 AIR = 0.04
 """Least white around a finished month, as a share of the canvas side of the kit; a stamp may stand
 nearer to its edge. Chosen by eye."""
-_OWN = frozenset({"grid", "blocks", "blocks-head"})
+_OWN = frozenset({MonthLayer.GRID, MonthLayer.BLOCKS, MonthLayer.HEADER_BLOCKS})
 """Layers that are drawn for each month alone."""
-_LAYER = re.compile(r"(blocks-head|dates(?=.*-(workdays|saturdays|sundays))|[a-z]+)")
 
 
 def month_plans(recipe: MonthsRecipe, face: Face) -> tuple[StampPlan, ...]:
@@ -63,9 +62,9 @@ def month_plans(recipe: MonthsRecipe, face: Face) -> tuple[StampPlan, ...]:
     )
 
 
-def _shown(recipe: MonthsRecipe, shape: FormatRecipe, year: int, month: int) -> Shown:
+def _shown(recipe: MonthsRecipe, shape: FormatRecipe, year: int, month: int) -> CalendarMonth:
     """What a calendar of the format shows; the days of a strip begin at its first cell."""
-    shown = shown_month(year, month, start=recipe.week_start)
+    shown = calendar_month(year, month, start=recipe.week_start)
     return replace(shown, offset=0) if shape.shows is Shows.STRIP else shown
 
 
@@ -76,14 +75,14 @@ class _Month:
     recipe: MonthsRecipe
     shape: FormatRecipe
     face: Face
-    shown: Shown
+    shown: CalendarMonth
 
     def plans(self) -> Iterator[StampPlan]:
         """Its layers, from the back to the front."""
         year, month = self.shown.year, self.shown.month
         setting = title_setting(self.recipe, self.shape, self.face, year)
         layout = self._fitted(self._trimmed(layout_of(self.recipe, self.shape), setting))
-        yield from (self._plan(layout, layer, part) for layer, part in self._layers(layout))
+        yield from (self._plan(layout, part) for part in self._layers(layout))
         if not self._is_strip:
             yield from neighbour_plans(
                 self._alone,
@@ -95,15 +94,18 @@ class _Month:
             )
         title = (self.recipe, layout, self.face, setting)
         for layer, placed in (
-            ("name", partial(placed_name, *title, month)),
-            ("year", partial(placed_year, *title, year)),
+            (MonthLayer.NAME, partial(placed_name, *title, month)),
+            (MonthLayer.YEAR, partial(placed_year, *title, year)),
         ):
             content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=placed)
-            yield self._plan(layout, layer, Part(stem=layer, kind="words", content=content))
+            yield self._plan(layout, Part(name=self._name(layer), kind="words", content=content))
 
-    def _plan(self, layout: FormatLayout, layer: str, part: Part) -> StampPlan:
+    def _name(self, layer: MonthLayer) -> StampName:
+        return StampName(folder=self._folder, subject=Subject.LAYER, layer=layer)
+
+    def _plan(self, layout: FormatLayout, part: Part) -> StampPlan:
         return StampPlan(
-            name=f"{self._folder}/{layer}",
+            name=part.name.text,
             kind=part.kind,
             format=self.shape.name,
             canvas=layout.canvas,
@@ -116,7 +118,7 @@ class _Month:
 
     @property
     def _folder(self) -> str:
-        return month_name(self.shown.year, self.shown.month, self.shape.name)
+        return month_folder(self.shown.year, self.shown.month, self.shape.name)
 
     @property
     def _alone(self) -> Recipe:
@@ -178,18 +180,19 @@ class _Month:
         grid = replace(trimmed.full_grid, origin=(origin[0] + shift, origin[1]))
         return replace(trimmed, canvas=(size[0] + lack, size[1]), full_grid=grid)
 
-    def _layers(self, layout: FormatLayout) -> Iterator[tuple[str, Part]]:
-        """The name of each layer, and what a kit has for it; dates and words are drawn as the kit's own."""
+    def _layers(self, layout: FormatLayout) -> Iterator[Part]:
+        """The layers, each with what a kit has for it; dates and words are drawn as the kit's own."""
         place = self._place(layout)
-        parts = {part.stem: part for part in self._parts(place)}
+        parts = {part.name.stem: part for part in self._parts(place)}
         for stem in calendar_stems(parts, place.shape, self.shown):
-            layer, part = _layer_name(stem), parts[stem]
-            if self._is_strip and layer == "weekdays":
+            part = parts[stem]
+            layer = layer_of(part.name)
+            if self._is_strip and layer is MonthLayer.WEEKDAYS:
                 part = _with_first(part, self.shown.days)
             if layer not in _OWN:
-                lent = SharedContent(content=part.content, stamp=f"{self.shape.name}/{stem}")
+                lent = SharedContent(content=part.content, stamp=part.name.text)
                 part = replace(part, content=lent)
-            yield layer, part
+            yield replace(part, name=self._name(layer))
 
     def _place(self, layout: FormatLayout) -> Place:
         """The format as a kit for this one month would have it."""
@@ -211,11 +214,12 @@ class _Month:
         yield from (_with_first(part, self._rows) for part in week_number_parts(place))
         # With six rows there are blocks for every month, also cut ones; those without a day are
         # left out anyway.
-        weeks, omitted = f"-{MOST_WEEKS}", self._without_days(place.layout)
-        for part in block_parts(
-            replace(place, shape=replace(place.shape, weeks=(MOST_WEEKS,), block_omit=omitted))
-        ):
-            yield replace(part, stem=part.stem.replace(f"blocks{weeks}", f"blocks-{self._rows}"))
+        shape = replace(
+            place.shape, weeks=(MOST_WEEKS,), block_omit=self._without_days(place.layout)
+        )
+        for part in block_parts(replace(place, shape=shape)):
+            rows = part.name.rows and self._rows
+            yield replace(part, name=replace(part.name, rows=rows))
 
     def _without_days(self, layout: FormatLayout) -> tuple[str, ...]:
         """Names of the blocks that none of the month's days stands on, and of those that the recipe leaves out."""
@@ -247,10 +251,3 @@ def _with_first(part: Part, count: int) -> Part:
 
 def _first_texts(setting: Callable[[], Sequence[Piece]], count: int) -> Sequence[Piece]:
     return setting()[:count]
-
-
-def _layer_name(stem: str) -> str:
-    """What the layer is called that the stamp `stem` of a kit would make: `dates-sundays` of `dates-3-31-sundays-monday`."""
-    found = _LAYER.match(stem)
-    assert found is not None  # noqa: S101 - every stamp's name begins with letters
-    return f"dates-{found[2]}" if found[2] else found[1]

@@ -86,11 +86,6 @@ def months_recipe(
     return MonthsRecipe(**own, months=wanted, chosen=_chosen(recipe, formats), week_start=start)
 
 
-def month_name(year: int, month: int, shape: str) -> str:
-    """What a finished month is called, such as `2027-02-standard`: the folder of its layers and the first part of their names."""
-    return f"{year:04d}-{month:02d}-{shape}"
-
-
 def _require_month(year: int, month: int) -> None:
     if not FIRST_YEAR <= year <= LAST_YEAR:
         raise InputError(f"a year must lie between {FIRST_YEAR} and {LAST_YEAR}, not {year}")

@@ -14,7 +14,8 @@ from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import numeral_size
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.measures import FormatLayout, layout_of
-from inkline.kit.stamps.month_layers import Shown, shown_month
+from inkline.kit.stamps.month import CalendarMonth, calendar_month
+from inkline.kit.stamps.names import MonthLayer, StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, StampPlan
@@ -22,8 +23,7 @@ from inkline.kit.stamps.small import SmallMonth
 from inkline.lettering.face import Face
 from inkline.lettering.setting import line_ink, spaced_words
 
-BEFORE, AFTER = "before", "after"
-"""What their layers are called."""
+_LAYERS = (MonthLayer.BEFORE, MonthLayer.AFTER)
 AIR = 0.07
 """White between a small month and the sides of the cell that it stands in, as a share of the cell's
 width. Chosen by eye."""
@@ -38,7 +38,9 @@ def small_shape(recipe: Recipe) -> FormatRecipe | None:
     return next((shape for shape in recipe.formats if shape.shows is Shows.SMALL), None)
 
 
-def neighbour_cells(shown: Shown, *, n_rows: int) -> tuple[tuple[int, int], tuple[int, int]]:
+def neighbour_cells(
+    shown: CalendarMonth, *, n_rows: int
+) -> tuple[tuple[int, int], tuple[int, int]]:
     """Row and column, from 0, of two cells side by side that no day stands in.
 
     They are the last of the month's own rows; else, under its grid, the last of the row that it
@@ -57,7 +59,13 @@ def _last_two(row: int) -> tuple[tuple[int, int], tuple[int, int]]:
 
 
 def neighbour_plans(
-    recipe: Recipe, face: Face, layout: FormatLayout, shown: Shown, *, folder: str, n_rows: int
+    recipe: Recipe,
+    face: Face,
+    layout: FormatLayout,
+    shown: CalendarMonth,
+    *,
+    folder: str,
+    n_rows: int,
 ) -> Iterator[StampPlan]:
     """Plans of the layers of the month before and the month after, if the recipe has small months.
 
@@ -79,13 +87,13 @@ def neighbour_plans(
     grid = layout.headed_grid(n_rows)
     cells = neighbour_cells(shown, n_rows=n_rows)
     neighbours = (previous_month(shown.year, shown.month), next_month(shown.year, shown.month))
-    for layer, (year, month), (row, column) in zip((BEFORE, AFTER), neighbours, cells, strict=True):
+    for layer, (year, month), (row, column) in zip(_LAYERS, neighbours, cells, strict=True):
         if not FIRST_YEAR <= year <= LAST_YEAR:
             continue
         box = inset_box(grid.cell(row, column), AIR * layout.cell_width + layout.rule / 2.0)
-        small = _Small(place=place, shown=shown_month(year, month, start=shown.start), box=box)
+        small = _Small(place=place, shown=calendar_month(year, month, start=shown.start), box=box)
         yield StampPlan(
-            name=f"{folder}/{layer}",
+            name=StampName(folder=folder, subject=Subject.LAYER, layer=layer).text,
             kind="dates",
             format=layout.name,
             canvas=layout.canvas,
@@ -102,7 +110,7 @@ class _Small:
     """One small month reduced into `box`."""
 
     place: Place
-    shown: Shown
+    shown: CalendarMonth
     box: Box
 
     @property
@@ -132,7 +140,6 @@ class _Small:
             days=self.shown.days,
             start=self.shown.start,
             language=language,
-            suffix="",
         )
         x0, y0, x1, _ = self._room
         right, lower = (

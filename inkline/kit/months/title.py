@@ -17,7 +17,7 @@ from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
 from inkline.kit.stamps.measures import FormatLayout, layout_of
 from inkline.kit.stamps.pieces import PlacedText
-from inkline.kit.stamps.words import word_size
+from inkline.kit.stamps.words import month_name, word_size, year_name
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine
 from inkline.lettering.setting import (
@@ -61,11 +61,10 @@ def title_setting(recipe: Recipe, shape: FormatRecipe, face: Face, year: int) ->
     layout = layout_of(recipe, shape)
     left, top, right, bottom = layout.full_grid.outer_box
     names = [
-        (_name_of(recipe, month), f"words/month-{month:02d}")
-        for month in range(1, MONTHS_PER_YEAR + 1)
+        (_name_of(recipe, month), month_name(month)) for month in range(1, MONTHS_PER_YEAR + 1)
     ]
     lines = [_line(recipe, face, text, name, _setter(recipe)) for text, name in names]
-    year_line = _line(recipe, face, _year_of(recipe, year), f"words/year-{year}", figure_line)
+    year_line = _line(recipe, face, _year_of(recipe, year), year_name(year), figure_line)
     size = word_size(recipe, face)
     needed = (
         max(ink_width(line, size) for line in lines)
@@ -86,7 +85,7 @@ def placed_name(
     recipe: Recipe, layout: FormatLayout, face: Face, setting: TitleSetting, month: int
 ) -> tuple[PlacedText, ...]:
     """The month's name over the first day's column, drawn as the kit's own stamp of it."""
-    name, side = f"words/month-{month:02d}", Side.RIGHT if layout.mirrored else Side.LEFT
+    name, side = month_name(month), Side.RIGHT if layout.mirrored else Side.LEFT
     line = _line(recipe, face, _name_of(recipe, month), name, _setter(recipe))
     return (_placed(recipe, layout, setting, line, name, side),)
 
@@ -95,7 +94,7 @@ def placed_year(
     recipe: Recipe, layout: FormatLayout, face: Face, setting: TitleSetting, year: int
 ) -> tuple[PlacedText, ...]:
     """The year over the last day's column, drawn as the kit's own stamp of it."""
-    name, side = f"words/year-{year}", Side.LEFT if layout.mirrored else Side.RIGHT
+    name, side = year_name(year), Side.LEFT if layout.mirrored else Side.RIGHT
     line = _line(recipe, face, _year_of(recipe, year), name, figure_line)
     return (_placed(recipe, layout, setting, line, name, side),)
 
@@ -113,7 +112,7 @@ def year_marks(
         baseline: y of its baseline.
         height_px: how high its figures stand, > 0.
     """
-    name, size = f"words/year-{year}", word_size(recipe, face)
+    name, size = year_name(year), word_size(recipe, face)
     larger = height_px / size.height_px
     size = size.times(larger)
     line = _line(recipe, face, _year_of(recipe, year), name, figure_line)

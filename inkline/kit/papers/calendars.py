@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.drawing import Drawing, Layer, Role
 from inkline.ink.engine import draw
-from inkline.kit.months.recipe import MonthsRecipe, month_name
-from inkline.kit.months.small import AFTER, BEFORE
+from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.months.title import year_marks
 from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, drawn_box, picture_part
 from inkline.kit.papers.poster import Poster, set_poster
+from inkline.kit.stamps.names import MonthLayer, folder_of, last_part, month_folder
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page, fitted_size, shrink_picture
@@ -26,18 +26,18 @@ CALENDAR = "calendar"
 _LARGEST_SIDE = 5000
 """Calendars in colour are no larger than this, in px, whatever the canvas: a page of light takes
 twelve bytes a pixel."""
-_COLOURS = {
-    "blocks": PALE_BLOCK,
-    "blocks-head": PALE_BLOCK,
-    "dates-saturdays": ACCENT,
-    "dates-sundays": ACCENT,
-    "marks": ACCENT,
-    "weeks": SOFT,
-    BEFORE: SOFT,
-    AFTER: SOFT,
+_COLOURS: Mapping[str, str] = {
+    MonthLayer.BLOCKS: PALE_BLOCK,
+    MonthLayer.HEADER_BLOCKS: PALE_BLOCK,
+    MonthLayer.SATURDAYS: ACCENT,
+    MonthLayer.SUNDAYS: ACCENT,
+    MonthLayer.MARKS: ACCENT,
+    MonthLayer.WEEKS: SOFT,
+    MonthLayer.BEFORE: SOFT,
+    MonthLayer.AFTER: SOFT,
 }
 """Colours of layers by their names; all others are ink."""
-_NOT_ON_POSTERS = frozenset({"year", BEFORE, AFTER})
+_NOT_ON_POSTERS = frozenset({MonthLayer.YEAR, MonthLayer.BEFORE, MonthLayer.AFTER})
 """Layers that a poster of twelve months, all in their places, has no need of."""
 _POSTER_PPI = 300.0
 
@@ -48,18 +48,18 @@ def month_sheet_names(
     """The layers that each sheet of finished months shows, back to front, by the sheet's name."""
     folders: dict[str, list[str]] = {}
     for plan in plans:
-        folders.setdefault(plan.name.rpartition("/")[0], []).append(plan.name)
+        folders.setdefault(folder_of(plan.name), []).append(plan.name)
     sheets = {f"{folder}/{CALENDAR}": tuple(names) for folder, names in folders.items()}
     for year in recipe.full_years:
         for shape in recipe.shapes:
             months = (
-                month_name(year, month, shape.name) for month in range(1, MONTHS_PER_YEAR + 1)
+                month_folder(year, month, shape.name) for month in range(1, MONTHS_PER_YEAR + 1)
             )
             shown = (
                 name
                 for month in months
                 for name in folders[month]
-                if name.rpartition("/")[2] not in _NOT_ON_POSTERS
+                if last_part(name) not in _NOT_ON_POSTERS
             )
             sheets[poster_name(year, shape.name)] = tuple(shown)
     return sheets
@@ -85,8 +85,8 @@ def _layer_colours(plans: Sequence[StampPlan]) -> dict[str, str]:
     """
     colours = dict(_COLOURS)
     if any(plan.cut is not None for plan in plans):
-        colours |= {"blocks": STRONG_BLOCK, "marks": INK}
-    return {plan.name: colours.get(plan.name.rpartition("/")[2], INK) for plan in plans}
+        colours |= {MonthLayer.BLOCKS: STRONG_BLOCK, MonthLayer.MARKS: INK}
+    return {plan.name: colours.get(last_part(plan.name), INK) for plan in plans}
 
 
 def poster_name(year: int, shape: str) -> str:
@@ -117,8 +117,8 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
     poster = poster.mirror() if shop.recipe.mirrored else poster
     page, pictures, colours = Page(poster.size, colour=WHITE), Pictures(), _layer_colours(plans)
     for month, place in enumerate(poster.places, start=1):
-        folder = f"{month_name(year, month, shape)}/"
-        for plan in (plan for plan in plans if plan.name.startswith(folder)):
+        folder = month_folder(year, month, shape)
+        for plan in (plan for plan in plans if folder_of(plan.name) == folder):
             picture = pictures.picture(job.folder / plan.file, canvas=canvas)
             shown = picture_part(picture, part, canvas=canvas, size=poster.tile)
             page.ink(shown, at=place, colour=colours[plan.name])

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from inkline.calendar.months import first_weekday
 from inkline.calendar.names import LetterCase, NameWidth, weekday_names
 from inkline.kit.papers.chart_png import ChartLook, little_month
-from inkline.kit.stamps.month import NAME, MonthChart, YearChart, listed
+from inkline.kit.stamps.year_chart import NAME, MonthChart, YearChart, comma_list
 from inkline.output.pdf import PdfItem, PdfPage, Rectangle, pdf_bytes
 from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.palette import HAIRLINE, PALE_CARD
@@ -62,7 +62,7 @@ def _head(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[P
     yield from letters.plain_items(
         TextLine(text=about, x=MARGIN, baseline=_ABOUT_BASE, height=TEXT, tone=Tone.ACCENT)
     )
-    for text, base in ((look.title, _TITLE_BASE), (listed(chart.formats), _ABOUT_BASE)):
+    for text, base in ((look.title, _TITLE_BASE), (comma_list(chart.formats), _ABOUT_BASE)):
         beside = TextLine(
             text=text,
             x=right,
@@ -124,7 +124,11 @@ def _row(
             TextLine(text=text, x=left + _STAMPS, baseline=line, height=height, tone=tone)
         )
     erase = TextLine(
-        text=listed(month.way.erase), x=left + _ERASE, baseline=base, height=TEXT, tone=Tone.ACCENT
+        text=comma_list(month.way.erase),
+        x=left + _ERASE,
+        baseline=base,
+        height=TEXT,
+        tone=Tone.ACCENT,
     )
     yield from letters.plain_items(erase)
     corner = (A4[0] - MARGIN - (7 * 16 - 4) * _LITTLE, top + 0.5 * (_ROW - (6 * 16 - 4) * _LITTLE))

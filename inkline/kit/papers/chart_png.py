@@ -14,7 +14,8 @@ import numpy as np
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.ink.style import Style
-from inkline.kit.stamps.month import LONGEST, NAME, MonthChart, YearChart, listed
+from inkline.kit.stamps.cells import LONGEST
+from inkline.kit.stamps.year_chart import NAME, MonthChart, YearChart, comma_list
 from inkline.lettering.face import Face
 from inkline.output.png import colour_png_bytes
 from inkline.pages.letters import PLAIN, centreline_width, print_line
@@ -107,7 +108,9 @@ def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[TextLine]:
     year = _line(str(chart.year), (_MARGIN, _YEAR_BASE), _YEAR, room, tone=Tone.STRONG)
     yield replace(year, style_index=0)
     yield _line(about, (_MARGIN, _ABOUT_BASE), _SMALL, 0.6 * room, tone=Tone.ACCENT)
-    formats = _line(listed(chart.formats), (SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room)
+    formats = _line(
+        comma_list(chart.formats), (SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room
+    )
     yield replace(formats, align=Align.RIGHT)
     yield _line(look.title, (_MARGIN, _FOOT_BASE), _SMALL, room)
 

@@ -12,7 +12,6 @@ from functools import partial
 from pathlib import Path
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
-from inkline.calendar.weeks import WeekCount, row_weeks
 from inkline.errors import InputError
 from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import chart_pdf
@@ -21,17 +20,11 @@ from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import PLAIN, filled, parts_of, safe_name
-from inkline.kit.stamps.month import (
-    SHARED_ROWS,
-    MonthChart,
-    Offer,
-    Way,
-    YearChart,
-    chart_names,
-    offers_of,
-    year_chart,
-)
-from inkline.kit.stamps.weeks import week_columns
+from inkline.kit.stamps.month import Assembly, Offer, offers_of
+from inkline.kit.stamps.names import part_name
+from inkline.kit.stamps.shared import SHARED_ROWS
+from inkline.kit.stamps.weeks import week_columns, weeks_of_rows
+from inkline.kit.stamps.year_chart import MonthChart, YearChart, chart_names, year_chart
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
 from inkline.pages.pdf_letters import first_with, open_own_family, usual_family
@@ -88,7 +81,7 @@ def kit_charts(
         )
         for offer, formats in offers
         for year in wanted
-        for start in starts.items()
+        for start in starts
     )
 
 
@@ -186,7 +179,7 @@ def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     if shape.week_numbers is WeekNumbers.NONE:
         return chart
     columns = week_columns(recipe, shape)
-    day, count = WEEK_STARTS[chart.start], WeekCount(shape.week_numbers.value)
+    day = WEEK_STARTS[chart.start]
     months = []
     for month in chart.months:
         rows = (
@@ -194,10 +187,10 @@ def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
             if month.way.shares
             else min((n for n in shape.weeks if n >= month.rows), default=month.rows)
         )
-        weeks = row_weeks(month.year, month.month, week_start=day, count=count)[:rows]
+        weeks = weeks_of_rows(shape.week_numbers, month.year, month.month, week_start=day)[:rows]
         fitting = [
-            (len(held), stem)
-            for stem, (_, held) in columns.items()
+            (len(held), name.stem)
+            for name, (_, held) in columns.items()
             if held[: len(weeks)] == weeks and len(held) <= rows
         ]
         months.append(replace(month, weeks=min(fitting)[1] if fitting else ""))
@@ -210,7 +203,7 @@ def _with_file_names(chart: YearChart, recipe: Recipe) -> YearChart:
         return chart
 
     def file(stem: str) -> str:
-        name = f"{chart.formats[0]}/{stem}"
+        name = part_name(chart.formats[0], stem)
         return safe_name(filled(recipe.file_pattern, parts_of(recipe, name))) if stem else ""
 
     return replace(
@@ -219,7 +212,7 @@ def _with_file_names(chart: YearChart, recipe: Recipe) -> YearChart:
 
 
 def _month_with_file_names(month: MonthChart, file: Callable[[str], str]) -> MonthChart:
-    def way(one: Way) -> Way:
+    def way(one: Assembly) -> Assembly:
         return replace(one, grid=file(one.grid), dates=file(one.dates))
 
     return replace(

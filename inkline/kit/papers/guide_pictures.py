@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inkline.geometry.boxes import Box
 from inkline.geometry.polygon import bounds
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.month import MonthChart, month_chart, offer_of
+from inkline.kit.stamps.month import assemblies_of, calendar_month, offer_of
+from inkline.kit.stamps.names import StampName, Subject, last_part, name_from_text
 from inkline.kit.stamps.plan import StampPlan
+from inkline.kit.stamps.words import month_name, year_name
 from inkline.output.pdf import Figure
 from inkline.pages.pdf_letters import figure_of
 
 _JANUARY = 1
+_SUBJECTS = {
+    "grid": (Subject.GRID,),
+    "dates": (Subject.DATES, Subject.STRIP_DATES),
+    "weekdays": (Subject.WEEKDAYS, Subject.STRIP_WEEKDAYS),
+}
+"""What stamps of each kind of layer show."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,18 +80,18 @@ def example_of(recipe: Recipe, stamps: Mapping[str, StampPlan], *, year: int) ->
     Where none does, it is what the kit's first format has in place of it.
     """
     shape = next((one for one in recipe.formats if one.shows is Shows.MONTH), recipe.formats[0])
-    own = {
-        name.rpartition("/")[2]: plan for name, plan in stamps.items() if plan.format == shape.name
-    }
+    own = {last_part(name): plan for name, plan in stamps.items() if plan.format == shape.name}
     stems_wanted = _stems_of_january(recipe, shape, year)
     layers = []
-    for kind in ("grid", "dates", "weekdays"):
-        stems = [stem for stem in own if stem.startswith(kind)]
+    for kind, subjects in _SUBJECTS.items():
+        stems = [
+            stem for stem in own if (name := name_from_text(stem)) and name.subject in subjects
+        ]
         stem = next((one for one in stems_wanted if one in stems), stems[0] if stems else "")
         if stem:
             layers.append(_layer(kind, own[stem]))
     dated = any(layer.kind == "dates" for layer in layers)
-    names = (f"words/month-{_JANUARY:02d}", f"words/year-{year}") if dated else ()
+    names = (month_name(_JANUARY), year_name(year)) if dated else ()
     return Example(
         layers=tuple(layers) or (_layer("grid", next(iter(stamps.values()))),),
         words=tuple(_layer("words", stamps[name]) for name in names if name in stamps),
@@ -95,10 +102,12 @@ def _stems_of_january(recipe: Recipe, shape: FormatRecipe, year: int) -> tuple[s
     """The last parts of the names of January's stamps, those with a row for weekdays first."""
     if shape.shows is not Shows.MONTH:
         return ()
-    start, day = next(iter(recipe.starts.items()))
-    month: MonthChart = month_chart(offer_of(shape), year, _JANUARY, week_start=day, name="")
-    headed = re.sub(r"^(grid-\d)(?!-head)", r"\1-head", month.way.grid)
-    return headed, month.way.grid, month.way.dates, f"weekdays-{start}"
+    start = next(iter(recipe.starts))
+    assembly = assemblies_of(offer_of(shape), calendar_month(year, _JANUARY, start=start))[0]
+    grid = name_from_text(assembly.grid)
+    headed = replace(grid, head=True).stem if grid else ""
+    weekdays = StampName(subject=Subject.WEEKDAYS, start=start)
+    return headed, assembly.grid, assembly.dates, weekdays.stem
 
 
 def _layer(kind: str, plan: StampPlan) -> PictureLayer:

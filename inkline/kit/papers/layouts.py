@@ -7,7 +7,8 @@ from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
 from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, first_year
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.month_layers import LONGEST, Shown, fitting_month, shown_month
+from inkline.kit.stamps.cells import LONGEST
+from inkline.kit.stamps.month import CalendarMonth, calendar_month, month_that_fits
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page, fitted_size, shrink_picture
 from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_BLOCK, EXACT_LINE, WHITE
@@ -19,15 +20,15 @@ _LAYOUT_SIDE = 2500
 """Layouts are no larger than this, in px, whatever the canvas."""
 
 
-def layout_month(recipe: Recipe, shape: FormatRecipe) -> Shown:
+def layout_month(recipe: Recipe, shape: FormatRecipe) -> CalendarMonth:
     """The month on a format's layout: one of 31 days that begins with the week.
 
     If the year has none, it is one that fits the format.
     """
     year, start = first_year(recipe), next(iter(recipe.starts))
-    months = (shown_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1))
+    months = (calendar_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1))
     begins = (month for month in months if month.offset == 0 and month.days == LONGEST)
-    return next(begins, None) or fitting_month(shape, year, start=start)
+    return next(begins, None) or month_that_fits(shape, year, start=start)
 
 
 def layout_sheet(shop: Workshop, job: SheetJob) -> Sheet:

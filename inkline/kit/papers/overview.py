@@ -5,7 +5,6 @@ It is made from the pictures in the folder, so it shows retouches as they are.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -33,8 +32,10 @@ from inkline.kit.papers.parts import (
 )
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.month_layers import fitting_month
+from inkline.kit.stamps.month import month_that_fits
+from inkline.kit.stamps.names import WORDS, Split, Subject, last_part, name_from_text
 from inkline.kit.stamps.plan import StampPlan
+from inkline.kit.stamps.words import month_name, year_name
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
@@ -49,19 +50,9 @@ from inkline.raster.compose import render
 SHEETS_VERSION = 1
 """Raised when the sheets are set in another way, so that they are made again."""
 OVERVIEW = "overview"
-_WORDS = "words"
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})
 _MOST_SHOWN = 8
 """Stamps that differ in little are shown one by one up to this many."""
-_SERIES = {
-    "cut": re.compile(r"blocks-.*cut-"),
-    "split": re.compile(r"dates-.*-(workdays|saturdays|sundays)-"),
-    "shared": re.compile(r"dates-.*-shared"),
-    "exact": re.compile(r"dates-\d-\d\d$"),
-}
-"""Stamps of dates and blocks that are told apart besides by the first part of their names."""
-_REST = re.compile(r"-(saturdays|sundays)-")
-_NUMBERS = re.compile(r"\d+")
 _LAYER_NAMES = {Tone.STRONG: "title", Tone.ACCENT: "heading", Tone.SOFT: "label"}
 """What the layers of the overview's own lettering are called; their marks begin with it, and the
 lines of each are drawn in an order of their own."""
@@ -99,15 +90,15 @@ def _colour_of_stamp(plan: StampPlan) -> str:
     """The colour in which the overview shows a stamp."""
     if plan.kind == "blocks":
         return BLOCK if plan.cut is None else STRONG_BLOCK
-    if plan.kind == "marks" or _REST.search(plan.name):
-        return ACCENT
-    return INK
+    name = name_from_text(plan.name)
+    is_rest = name is not None and name.split in {Split.SATURDAYS, Split.SUNDAYS}
+    return ACCENT if plan.kind == "marks" or is_rest else INK
 
 
 def _overview_setting(shop: Workshop, names: Sequence[str]) -> OverviewSetting:
     """The overview of the stamps `names`, each in its section."""
     plans = {name: shop.plans[name] for name in names}
-    groups: dict[str, list[ShownStamp]] = {}
+    groups: dict[tuple[object, ...], list[ShownStamp]] = {}
     for plan in (plan for plan in plans.values() if plan.format is None):
         groups.setdefault(_group(plan.name), []).append(_item(plan))
     there = {plan.format for plan in plans.values()}
@@ -116,7 +107,7 @@ def _overview_setting(shop: Workshop, names: Sequence[str]) -> OverviewSetting:
         title=shop.recipe.title,
         note=f"{len(names)} stamps" if len(names) != 1 else "1 stamp",
         formats=[_section(shop.recipe, plans, shape, place) for place, shape in enumerate(shapes)],
-        words_title=_WORDS,
+        words_title=WORDS,
         words=list(groups.values()),
     )
 
@@ -129,9 +120,9 @@ def _section(
     Its weeks begin on each of the kit's days by turns, from format to format.
     """
     starts = tuple(recipe.starts)
-    shown = fitting_month(shape, first_year(recipe), start=starts[place % len(starts)])
-    above = (f"{_WORDS}/month-{shown.month:02d}", f"{_WORDS}/year-{shown.year}")
-    groups: dict[str, list[ShownStamp]] = {}
+    shown = month_that_fits(shape, first_year(recipe), start=starts[place % len(starts)])
+    above = (month_name(shown.month), year_name(shown.year))
+    groups: dict[tuple[object, ...], list[ShownStamp]] = {}
     for plan in (plan for plan in plans.values() if plan.format == shape.name):
         groups.setdefault(_series_of(plan.name), []).append(_item(plan))
     layers = (
@@ -155,22 +146,27 @@ def _section(
     )
 
 
-def _series_of(name: str) -> str:
+def _series_of(name: str) -> tuple[object, ...]:
     """What a format's stamp has in common with those that differ from it in little."""
-    stem = name.rpartition("/")[2]
-    for series, pattern in _SERIES.items():
-        if pattern.match(stem):
-            return series
-    return stem.partition("-")[0]
+    read = name_from_text(name)
+    if read is None:
+        return (name,)
+    if read.subject is not Subject.DATES:
+        is_header = read.subject is Subject.HEADER_BLOCKS
+        return (Subject.BLOCKS if is_header else read.subject,)
+    if read.split:
+        return (read.subject, "split")
+    return (read.subject, "shared") if read.shared else (read.subject, read.days is not None)
 
 
-def _group(name: str) -> str:
-    """What a word has in common with those of its row: `month--de` of `words/month-02-de`."""
-    return _NUMBERS.sub("", name.rpartition("/")[2])
+def _group(name: str) -> tuple[object, ...]:
+    """What a word has in common with those of its row: of months how long and in what language."""
+    read = name_from_text(name)
+    return (name,) if read is None else (read.subject, read.short, read.language)
 
 
 def _item(plan: StampPlan) -> ShownStamp:
-    return ShownStamp(name=plan.name, label=plan.name.rpartition("/")[2], canvas=plan.canvas)
+    return ShownStamp(name=plan.name, label=last_part(plan.name), canvas=plan.canvas)
 
 
 def _labels_face(shop: Workshop) -> Face:

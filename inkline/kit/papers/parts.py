@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from inkline.errors import InputError
 from inkline.kit.papers.overview_items import PixelBox
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.month_layers import Shown, calendar_stems
+from inkline.kit.stamps.month import CalendarMonth, calendar_stems
+from inkline.kit.stamps.names import last_part
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.pictures import read_grey
 from inkline.pages.page import shrink_picture
@@ -114,8 +115,10 @@ def first_year(recipe: Recipe) -> int:
     return recipe.words.years[0] if recipe.words.years else _USUAL_YEAR
 
 
-def layers_of(plans: Mapping[str, StampPlan], shape: FormatRecipe, shown: Shown) -> tuple[str, ...]:
-    """The stamps among `plans` that make the calendar of `shown` on one canvas, back to front."""
-    stems = (plan.name.rpartition("/")[2] for plan in plans.values() if plan.format == shape.name)
-    names = [f"{shape.name}/{stem}" for stem in calendar_stems(stems, shape, shown)]
+def layers_of(
+    plans: Mapping[str, StampPlan], shape: FormatRecipe, month: CalendarMonth
+) -> tuple[str, ...]:
+    """The stamps among `plans` that make a month's calendar on one canvas, back to front."""
+    own = {last_part(plan.name): plan.name for plan in plans.values() if plan.format == shape.name}
+    names = [own[stem] for stem in calendar_stems(own, shape, month)]
     return tuple(name for name in names if plans[name].canvas == plans[names[0]].canvas)

@@ -237,10 +237,8 @@ class Recipe:
         return fault_at(key, sentence, places=self.places, source=self.source)
 
 
-def language_suffixes(recipe: Recipe) -> dict[str, str]:
-    """What the names of stamps in each language end in, by language.
-
-    Nothing for the kit's first one, else its tag, such as "-de" or "-pt-br".
+def language_tags(recipe: Recipe) -> dict[str, str]:
+    """The kit's languages, each with what names of stamps call it: "" for the first, else its tag.
 
     Languages that are one by CLDR, however they are spelled, are there once.
     """
@@ -248,5 +246,5 @@ def language_suffixes(recipe: Recipe) -> dict[str, str]:
     found = {language_tag(first): (first, "")}
     for language in others:
         tag = language_tag(language)
-        found.setdefault(tag, (language, f"-{tag}"))
+        found.setdefault(tag, (language, tag))
     return dict(found.values())

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.geometry.boxes import Box, inset_box
 from inkline.kit.recipe.choices import BlockEdge, BlockFill, BlockForm, Blocks, Header, Shows
-from inkline.kit.stamps.cells import numerals_of
+from inkline.kit.recipe.model import FormatRecipe
+from inkline.kit.stamps.cells import LONGEST, numerals_of
 from inkline.kit.stamps.content import BlockContent, Content, SharedContent
 from inkline.kit.stamps.dates import date_parts
-from inkline.kit.stamps.grids import numbers_of_rows, taken, takes_of
+from inkline.kit.stamps.grids import content_of_take, numbers_of_rows, takes_of
+from inkline.kit.stamps.names import StampName, Subject
 from inkline.kit.stamps.outlines import OutlineContent, UnderlineContent
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Cut, Part
@@ -23,9 +24,6 @@ by eye."""
 ROOM_SHARE = 0.6
 """Of the white between an underline's end and the next rule, the share that it may run into. Chosen
 by eye."""
-_MOST_DAYS = 31
-_MONTH_DATES = re.compile(r"dates-([1-7])(?:-31)?")
-_STRIP_DATES = re.compile(r"dates-(\d\d)")
 _Boxes = tuple[tuple[str, Box], ...]
 
 
@@ -36,51 +34,59 @@ def block_parts(place: Place) -> Iterator[Part]:
         return
     crisp = shape.block_edge is BlockEdge.CRISP
     days = [
-        (stem, n_rows, _day_blocks(place, n_rows))
-        for stem, n_rows in numbers_of_rows("blocks", shape)
+        (
+            StampName(folder=shape.name, subject=Subject.BLOCKS, rows=n_rows),
+            _day_blocks(place, n_rows),
+        )
+        for n_rows in numbers_of_rows(shape)
     ]
-    wanted = [(stem, content) for stem, _, content in days if shape.blocks is not Blocks.CUT]
-    for stem, content in (*wanted, *_header_blocks(place)):
-        for take in block_takes(place):
-            drawn = taken(place, stem, take, content)
-            yield Part(stem=f"{stem}{take}", kind="blocks", content=drawn, crisp=crisp)
+    wanted = days if shape.blocks is not Blocks.CUT else []
+    for name, content in (*wanted, *_header_blocks(place)):
+        for take in block_takes(shape):
+            drawn = content_of_take(content, name, take)
+            yield Part(name=replace(name, take=take), kind="blocks", content=drawn, crisp=crisp)
     if shape.blocks is not Blocks.PLAIN:
-        for stem, n_rows, content in days:
-            yield from _cut_blocks(place, stem, n_rows, content)
+        for name, content in days:
+            yield from _cut_blocks(place, name, content)
 
 
-def block_takes(place: Place) -> tuple[str, ...]:
-    """What the names of the takes of a format's blocks end in: exact edges are the same each time, and have one take."""
-    return ("",) if place.shape.block_edge is BlockEdge.CRISP else takes_of(place)
+def block_takes(shape: FormatRecipe) -> tuple[str, ...]:
+    """What the takes of a format's blocks are called in names; exact edges have one take.
+
+    They are the same each time.
+    """
+    return ("",) if shape.block_edge is BlockEdge.CRISP else takes_of(shape)
 
 
-def _cut_blocks(place: Place, stem: str, n_rows: int | None, blocks: Content) -> Iterator[Part]:
-    """The blocks of the first take with each of the format's sets of dates cut out that have room in them.
+def _cut_blocks(place: Place, name: StampName, blocks: Content) -> Iterator[Part]:
+    """The blocks of the first take with each of the sets of dates cut out that have room in them.
 
     Blocks and numerals are drawn as on their own stamps, and so lie in register with all others.
     """
-    name, crisp = place.shape.name, place.shape.block_edge is BlockEdge.CRISP
-    whole = SharedContent(content=blocks, stamp=f"{name}/{stem}")
+    crisp = place.shape.block_edge is BlockEdge.CRISP
+    whole = SharedContent(content=blocks, stamp=name.text)
     for part in date_parts(place):
-        label = _cut_label(place, part.stem, n_rows)
-        if label:
-            numerals = SharedContent(content=part.content, stamp=f"{name}/{part.stem}")
+        cut_name = _cut_name(name, part.name)
+        if cut_name is not None:
+            numerals = SharedContent(content=part.content, stamp=part.name.text)
             cut = Cut(content=numerals, raggedness=part.raggedness)
-            yield Part(
-                stem=f"{stem}-cut-{label}", kind="blocks", content=whole, crisp=crisp, cut=cut
-            )
+            yield Part(name=cut_name, kind="blocks", content=whole, crisp=crisp, cut=cut)
 
 
-def _cut_label(place: Place, dates: str, n_rows: int | None) -> str:
-    """What the name of the blocks ends in that a set of dates is cut out of: its column, or the days of a strip; "" if they don't go together."""
-    if place.shape.shows is Shows.STRIP:
-        found = _STRIP_DATES.fullmatch(dates)
-        return found[1] if found else ""
-    found = _MONTH_DATES.fullmatch(dates)
-    if found is None or n_rows is None:
-        return ""
-    fits = int(found[1]) - 1 + _MOST_DAYS <= n_rows * DAYS_PER_WEEK
-    return found[1] if fits else ""
+def _cut_name(blocks: StampName, dates: StampName) -> StampName | None:
+    """The name of the blocks that a set of dates is cut out of; `None` if they don't go together.
+
+    They do if the dates are all that one column or a strip may have, and the blocks have room.
+    """
+    if dates.subject is Subject.STRIP_DATES:
+        return replace(blocks, subject=Subject.STRIP_CUT_BLOCKS, days=dates.days)
+    if dates.shared or dates.split or dates.days not in (None, LONGEST):
+        return None
+    assert dates.column is not None  # noqa: S101 - the dates of a month have one
+    assert blocks.rows is not None  # noqa: S101 - and its blocks have these
+    if dates.column - 1 + LONGEST > blocks.rows * DAYS_PER_WEEK:
+        return None
+    return replace(blocks, subject=Subject.CUT_BLOCKS, column=dates.column)
 
 
 def _day_blocks(place: Place, n_rows: int | None) -> Content:
@@ -91,9 +97,10 @@ def _day_blocks(place: Place, n_rows: int | None) -> Content:
     return _blocks(place, cells, foot=_numerals_foot(place))
 
 
-def _header_blocks(place: Place) -> Iterator[tuple[str, Content]]:
-    """One block a header cell, numbered in reading order; none where the format has no header, leaves all of them out, or has lines for blocks.
+def _header_blocks(place: Place) -> Iterator[tuple[StampName, Content]]:
+    """One block a header cell, numbered in reading order, with their stamp's name.
 
+    There are none where the format has no header, leaves all of them out, or has lines for blocks.
     Words are wider than high, so that what is a circle around a numeral would cut through them:
     over the weekdays it is a box.
     """
@@ -107,7 +114,7 @@ def _header_blocks(place: Place) -> Iterator[tuple[str, Content]]:
         foot=None,
     )
     if content.labels:
-        yield "blocks-head", content
+        yield StampName(folder=shape.name, subject=Subject.HEADER_BLOCKS), content
 
 
 def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:

@@ -60,16 +60,15 @@ def plan_makers(recipe: Recipe, face: Face) -> dict[str, Maker]:
     for shape in recipe.formats:
         place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face)
         for part in (part for parts in _MAKERS for part in parts(place)):
-            name = f"{shape.name}/{part.stem}"
-            makers[name] = partial(_format_plan, name, place.layout, part)
+            makers[part.name.text] = partial(_format_plan, place.layout, part)
     for name, sheets, index in word_parts(recipe, face):
         makers[name] = partial(word_plan, name, recipe, sheets, index)
     return makers
 
 
-def _format_plan(name: str, layout: FormatLayout, part: Part) -> StampPlan:
+def _format_plan(layout: FormatLayout, part: Part) -> StampPlan:
     return StampPlan(
-        name=name,
+        name=part.name.text,
         kind=part.kind,
         format=layout.name,
         canvas=part.canvas or layout.canvas,

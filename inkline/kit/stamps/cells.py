@@ -16,6 +16,7 @@ from inkline.kit.recipe.choices import DatesAs, Drawings, Level, Shows, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
 from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.names import StampName, Subject, part_name
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.lettering.face import Face, Figures
 from inkline.lettering.forms import DIGITS, Chosen
@@ -183,9 +184,11 @@ def numerals_at(recipe: Recipe, shape: FormatRecipe, face: Face, size: TypeSize)
     )
 
 
-def dates_stem(shape: FormatRecipe, offset: int) -> str:
-    """The last part of the name of the stamp whose drawings all stamps share that show the same days in the same cells."""
-    return f"dates-{LONGEST}" if shape.shows is Shows.STRIP else f"dates-{offset + 1}"
+def dates_name(shape: FormatRecipe, offset: int) -> StampName:
+    """The name of the stamp whose drawings all share that show the same days in the same cells."""
+    if shape.shows is Shows.STRIP:
+        return StampName(folder=shape.name, subject=Subject.STRIP_DATES, days=LONGEST)
+    return StampName(folder=shape.name, subject=Subject.DATES, column=offset + 1)
 
 
 def placed_dates(
@@ -203,9 +206,10 @@ def placed_dates(
     `tall/dates-3/17`, whatever the stamp is called.
     """
     numerals, grid = numerals_of(recipe, shape, layout, face), layout.grid()
+    stamp = dates_name(shape, offset).text
     placed = []
     for day in days:
-        number, name = str(day), f"{layout.name}/{dates_stem(shape, offset)}/{day}"
+        number, name = str(day), part_name(stamp, str(day))
         placed.append(
             numerals.placed(
                 number,

@@ -11,6 +11,7 @@ import numpy as np
 from inkline.calendar.grid import Direction, Rule
 from inkline.drawing import Cap, Layer, Mark, Role, Shape, Stroke
 from inkline.geometry.boxes import Box, Interval, rounded_box
+from inkline.kit.stamps.names import part_name
 
 CORNER_TOLERANCE_PX = 0.002
 """How far a block's corner may lie inside its true circle: half a grey level of one pixel, unseen
@@ -68,7 +69,7 @@ class RuleContent:
         return {
             "lines": [
                 {
-                    "name": f"{stamp}/{rule.name}",
+                    "name": part_name(stamp, rule.name),
                     "from": list(rule.start),
                     "to": list(rule.end),
                     "width_px": rule.width_px,
@@ -92,7 +93,7 @@ class RuleContent:
             )
             - last
         )
-        name, panel = f"{stamp}/{rule.name}", f"{rule.panel}-" if rule.panel else ""
+        name, panel = part_name(stamp, rule.name), f"{rule.panel}-" if rule.panel else ""
         return Stroke(
             name=name,
             group=name,
@@ -127,7 +128,7 @@ class BlockContent:
         """One shape for each block."""
         return Layer(
             name="blocks",
-            marks=tuple(self._shape(f"{stamp}/{label}", box) for label, box in self.boxes),
+            marks=tuple(self._shape(part_name(stamp, label), box) for label, box in self.boxes),
         )
 
     def geometry(self, stamp: str) -> dict[str, Any]:
@@ -135,7 +136,7 @@ class BlockContent:
         return {
             "boxes": [
                 {
-                    "name": f"{stamp}/{label}",
+                    "name": part_name(stamp, label),
                     "x0": x0,
                     "y0": y0,
                     "x1": x1,

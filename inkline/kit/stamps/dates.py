@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Role
 from inkline.kit.recipe.choices import Dates, Shows, SixthWeek, Split
 from inkline.kit.recipe.key import WEEK_STARTS
-from inkline.kit.stamps.cells import LONGEST, dates_stem, placed_dates
+from inkline.kit.stamps.cells import LONGEST, dates_name, placed_dates
 from inkline.kit.stamps.content import TextContent
+from inkline.kit.stamps.names import Split as SplitName
+from inkline.kit.stamps.names import StampName
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
-from inkline.kit.stamps.shared import placed_shared_dates, shared_pairs
+from inkline.kit.stamps.shared import pairs_in_one_cell, placed_shared_dates
 
 LENGTHS = (28, 29, 30, 31)
 """Days that a month may have."""
@@ -22,7 +24,7 @@ _DATED = frozenset({Shows.MONTH, Shows.STRIP})
 _SATURDAY, _SUNDAY = WEEK_STARTS["saturday"], WEEK_STARTS["sunday"]
 
 
-_PartOf = Callable[[Place, str, "DateRun", tuple[int, ...]], Part]
+_PartOf = Callable[[Place, StampName, "DateRun", tuple[int, ...]], Part]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,12 +32,12 @@ class DateRun:
     """The dates of one stamp.
 
     Attributes:
-        stem: the last part of the stamp's name.
+        name: the stamp's name.
         offset: columns before the first of the month.
         days: how many days there are.
     """
 
-    stem: str
+    name: StampName
     offset: int
     days: int = LONGEST
 
@@ -46,26 +48,27 @@ def date_parts(place: Place) -> Iterator[Part]:
     if shape.shows not in _DATED:
         return
     for run in date_runs(place):
-        yield from _whole_and_split(place, run, run.stem, _dates)
+        yield from _whole_and_split(place, run, run.name, _date_part)
         if (
             shape.shows is Shows.MONTH
             and shape.sixth_week is SixthWeek.SHARED
-            and shared_pairs(run.offset, run.days)
+            and pairs_in_one_cell(run.offset, run.days)
         ):
-            yield from _whole_and_split(place, run, f"{_own_stem(run)}-shared", _shared)
+            yield from _whole_and_split(place, run, _shared_name(run), _shared_part)
 
 
-def _whole_and_split(place: Place, run: DateRun, stem: str, part: _PartOf) -> Iterator[Part]:
-    """A stamp of all days of a run, and those of its weekends and other days where they are asked for."""
-    yield part(place, stem, run, tuple(range(1, run.days + 1)))
+def _whole_and_split(place: Place, run: DateRun, name: StampName, part: _PartOf) -> Iterator[Part]:
+    """A stamp of all days of a run, and of its weekends and other days where these are asked for."""
+    yield part(place, name, run, tuple(range(1, run.days + 1)))
     if place.shape.shows is Shows.MONTH and place.shape.split is Split.WEEKEND:
-        for ending, days in split_days(place, run):
-            yield part(place, f"{stem}-{ending}", run, days)
+        for start, split, days in days_of_rest_and_work(place, run):
+            yield part(place, replace(name, split=split, start=start), run, days)
 
 
-def _own_stem(run: DateRun) -> str:
-    """The run's stem without the length of the longest month: in five rows that is what all others are drawn from."""
-    return run.stem.removesuffix(f"-{LONGEST}")
+def _shared_name(run: DateRun) -> StampName:
+    """The name of a run in five rows; it says no length of 31 days, since all are drawn from that."""
+    days = None if run.days == LONGEST else run.name.days
+    return replace(run.name, days=days, shared=True)
 
 
 def date_runs(place: Place) -> Iterator[DateRun]:
@@ -79,44 +82,47 @@ def date_runs(place: Place) -> Iterator[DateRun]:
         else LENGTHS[:-1]
     )
     if shape.shows is Shows.STRIP:
+        whole = dates_name(shape, 0)
         for days in sorted({LONGEST, *lengths}, reverse=True):
-            yield DateRun(stem=f"dates-{days}", offset=0, days=days)
+            yield DateRun(name=replace(whole, days=days), offset=0, days=days)
         return
     for offset in range(DAYS_PER_WEEK):
-        stem = dates_stem(shape, offset)
+        name = dates_name(shape, offset)
         if shape.dates is not Dates.EXACT:
-            yield DateRun(stem=stem, offset=offset)
+            yield DateRun(name=name, offset=offset)
         for days in lengths:
-            yield DateRun(stem=f"{stem}-{days}", offset=offset, days=days)
+            yield DateRun(name=replace(name, days=days), offset=offset, days=days)
 
 
-def split_days(place: Place, run: DateRun) -> Iterator[tuple[str, tuple[int, ...]]]:
-    """The days of work, the Saturdays and the Sundays of a run for each day on which weeks begin, and how their stamps' names end."""
+def days_of_rest_and_work(
+    place: Place, run: DateRun
+) -> Iterator[tuple[str, SplitName, tuple[int, ...]]]:
+    """For each day on which weeks begin the days of work, the Saturdays and the Sundays of a run.
+
+    Each with the name of that day, and what they are called in their stamps' names.
+    """
     for name, start in place.recipe.starts.items():
         weekdays = {
             day: (start + run.offset + day - 1) % DAYS_PER_WEEK for day in range(1, run.days + 1)
         }
-        for kind, kept in (
-            ("workdays", range(_SATURDAY)),
-            ("saturdays", (_SATURDAY,)),
-            ("sundays", (_SUNDAY,)),
+        for split, kept in (
+            (SplitName.WORKDAYS, range(_SATURDAY)),
+            (SplitName.SATURDAYS, (_SATURDAY,)),
+            (SplitName.SUNDAYS, (_SUNDAY,)),
         ):
-            yield (
-                f"{kind}-{name}",
-                tuple(day for day, weekday in weekdays.items() if weekday in kept),
-            )
+            yield name, split, tuple(day for day, weekday in weekdays.items() if weekday in kept)
 
 
-def _dates(place: Place, stem: str, run: DateRun, days: tuple[int, ...]) -> Part:
+def _date_part(place: Place, name: StampName, run: DateRun, days: tuple[int, ...]) -> Part:
     setting = partial(
         placed_dates, place.recipe, place.shape, place.layout, place.face, run.offset, days=days
     )
     labels = tuple(str(day) for day in days)
     content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
-    return Part(stem=stem, kind="dates", content=content, raggedness=raggedness(place))
+    return Part(name=name, kind="dates", content=content, raggedness=raggedness(place))
 
 
-def _shared(place: Place, stem: str, run: DateRun, days: tuple[int, ...]) -> Part:
+def _shared_part(place: Place, name: StampName, run: DateRun, days: tuple[int, ...]) -> Part:
     setting = partial(
         placed_shared_dates,
         place.recipe,
@@ -128,11 +134,13 @@ def _shared(place: Place, stem: str, run: DateRun, days: tuple[int, ...]) -> Par
         shown=days,
     )
     strokes = (
-        f"{pair[0]}-{pair[1]}" for pair in shared_pairs(run.offset, run.days) if pair[0] in days
+        f"{pair[0]}-{pair[1]}"
+        for pair in pairs_in_one_cell(run.offset, run.days)
+        if pair[0] in days
     )
     labels = (*(str(day) for day in days), *strokes)
     content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
-    return Part(stem=stem, kind="dates", content=content, raggedness=raggedness(place))
+    return Part(name=name, kind="dates", content=content, raggedness=raggedness(place))
 
 
 def raggedness(place: Place) -> float:

@@ -16,8 +16,17 @@ from string import Formatter
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_names
 from inkline.kit.recipe.key import FORMATS, WEEK_STARTS
-from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.plan import WEEKDAY_LABELS, StampPlan
+from inkline.kit.recipe.model import Recipe, language_tags
+from inkline.kit.stamps.names import (
+    WEEKDAY_LABELS,
+    WORDS,
+    StampName,
+    Subject,
+    folder_of,
+    last_part,
+    name_from_text,
+)
+from inkline.kit.stamps.plan import StampPlan
 from inkline.source.faults import Fault, RecipeError
 
 MOST_CHARACTERS, MOST_BYTES = 100, 200
@@ -27,7 +36,6 @@ PLAIN = "{name}"
 """The pattern by which files are called as their stamps."""
 _KEY = "names.pattern"
 _SUFFIX = ".png"
-_WORDS = "words"
 
 _FORBIDDEN = frozenset('<>:"/\\|?*')
 _RESERVED = frozenset(
@@ -39,6 +47,7 @@ _RESERVED = frozenset(
 Source of both: Microsoft, "Naming Files, Paths, and Namespaces", from memory. Linux and macOS
 forbid less.
 """
+_IN_A_LANGUAGE = frozenset({Subject.MONTH, Subject.WEEKDAYS, Subject.STRIP_WEEKDAYS})
 _JOINERS = frozenset("\u200c\u200d")
 """Marks without width that some scripts need within a word."""
 
@@ -48,14 +57,6 @@ _SEPARATORS = r"[-\u2010-\u2015_ .,;+~&=\u00b7]"
 _OPENING, _CLOSING = "([{", ")]}"
 _EMPTY_BRACKETS = re.compile(rf"[(\[{{]{_SEPARATORS}*{_EMPTY}(?:{_SEPARATORS}|{_EMPTY})*[)\]}}]")
 _AROUND_EMPTY = re.compile(rf"({_SEPARATORS}*){_EMPTY}(?:{_SEPARATORS}*{_EMPTY})*({_SEPARATORS}*)")
-
-_COLUMN = re.compile(r"(?:dates|blocks-\d-cut)-([1-7])(?!\d)|month-([1-7])-\d\d(?!\d)")
-"""The column in which the month of a stamp of dates begins."""
-_START = re.compile(rf"-({'|'.join(WEEK_STARTS)})(?=-|$)")
-"""The day on which the weeks of a stamp begin, where its name says it."""
-_FIRST_DAY = re.compile(rf"weekdays-(?:from-)?({'|'.join(WEEKDAY_LABELS)})")
-_MARKED_MONTH = re.compile(r"marks-\d{4}-(\d\d)(?!\d)")
-_MONTH = re.compile(r"month-(\d\d)(-short)?(?!\d)")
 
 
 def files_of(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
@@ -125,13 +126,13 @@ def parts_of(recipe: Recipe, name: str) -> dict[str, str]:
     begin and that of the month's first, for each day on which the kit's weeks begin or for the
     stamp's own.
     """
-    folder, stem = _folder(name), name.rpartition("/")[2]
-    language, stem_alone = _language(recipe, folder, stem)
+    read, folder = name_from_text(name), folder_of(name)
+    language = _language(recipe, read) if read else ""
     return {
-        "name": stem,
-        "days": "-".join(_days(recipe, folder, stem_alone)),
-        "month": _month(language or recipe.words.language, folder, stem_alone),
-        "format": "" if folder == _WORDS else folder,
+        "name": last_part(name),
+        "days": "-".join(_days(recipe, read)) if read else "",
+        "month": _month(language or recipe.words.language, read) if read else "",
+        "format": "" if folder == WORDS else folder,
         "title": recipe.title,
         "edition": recipe.edition,
         "language": language,
@@ -139,57 +140,45 @@ def parts_of(recipe: Recipe, name: str) -> dict[str, str]:
 
 
 def _files(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
-    return {name: f"{_folder(name)}/{_file_stem(recipe, name)}{_SUFFIX}" for name in names}
+    return {name: f"{folder_of(name)}/{_file_stem(recipe, name)}{_SUFFIX}" for name in names}
 
 
 def _faults(recipe: Recipe, files: dict[str, str]) -> tuple[Fault, ...]:
     return (*_folder_faults(recipe), *_length_faults(recipe, files), *_alike_faults(recipe, files))
 
 
-def _folder(name: str) -> str:
-    return name.rpartition("/")[0]
-
-
 def _file_stem(recipe: Recipe, name: str) -> str:
     if recipe.file_pattern == PLAIN:
-        return name.rpartition("/")[2]
+        return last_part(name)
     return safe_name(filled(recipe.file_pattern, parts_of(recipe, name)))
 
 
-def _language(recipe: Recipe, folder: str, stem: str) -> tuple[str, str]:
-    """The language of a stamp with words, "" if it has none, and its stem without the language's suffix."""
-    months = folder == _WORDS and stem.startswith("month-")
-    if not months and not stem.startswith("weekdays-"):
-        return "", stem
-    for language in sorted(recipe.words.languages[1:], key=len, reverse=True):
-        suffix = "-" + language.lower().replace("_", "-")
-        if stem.endswith(suffix):
-            return language, stem.removesuffix(suffix)
-    return recipe.words.language, stem
+def _language(recipe: Recipe, name: StampName) -> str:
+    """The language of a stamp with words, or "" if it has none."""
+    if name.subject not in _IN_A_LANGUAGE:
+        return ""
+    tags = {tag: language for language, tag in language_tags(recipe).items()}
+    return tags.get(name.language, recipe.words.language)
 
 
-def _days(recipe: Recipe, folder: str, stem: str) -> Iterator[str]:
-    if folder == _WORDS:
+def _days(recipe: Recipe, name: StampName) -> Iterator[str]:
+    if name.first:
+        yield _weekdays(recipe.words.language)[WEEKDAY_LABELS.index(name.first)]
+    if name.subject is Subject.WEEKDAYS:
+        yield _weekdays(recipe.words.language)[WEEK_STARTS[name.start]]
+    if name.column is None:
         return
-    first, column = _FIRST_DAY.match(stem), _COLUMN.match(stem)
-    if first is not None:
-        yield _weekdays(recipe.words.language)[WEEKDAY_LABELS.index(first[1])]
-    if column is None:
-        return
-    own = _START.search(stem)
-    for start in recipe.starts.values() if own is None else (WEEK_STARTS[own[1]],):
-        offset = int(column[1] or column[2]) - 1
-        for day in (start, (start + offset) % DAYS_PER_WEEK):
+    for start in [WEEK_STARTS[name.start]] if name.start else recipe.starts.values():
+        for day in (start, (start + name.column - 1) % DAYS_PER_WEEK):
             yield _weekdays(recipe.words.language)[day]
 
 
-def _month(language: str, folder: str, stem: str) -> str:
-    found = _MONTH.match(stem) if folder == _WORDS else _MARKED_MONTH.match(stem)
-    if found is None:
+def _month(language: str, name: StampName) -> str:
+    if name.month is None:
         return ""
-    width = NameWidth.ABBREVIATED if folder == _WORDS and found[2] else NameWidth.WIDE
-    name = month_names(language, width=width, case=LetterCase.AS_WRITTEN)[int(found[1]) - 1]
-    return _small(name, language)
+    width = NameWidth.ABBREVIATED if name.short else NameWidth.WIDE
+    text = month_names(language, width=width, case=LetterCase.AS_WRITTEN)[name.month - 1]
+    return _small(text, language)
 
 
 @cache
@@ -233,8 +222,7 @@ def _folder_faults(recipe: Recipe) -> Iterator[Fault]:
 def _length_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
     """The longest name, if it is too long; a shorter pattern mends them all."""
     sizes = {
-        name: (len(last := file.rpartition("/")[2]), len(last.encode()))
-        for name, file in files.items()
+        name: (len(last := last_part(file)), len(last.encode())) for name, file in files.items()
     }
     too_long = {
         name: size

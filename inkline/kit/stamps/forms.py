@@ -8,6 +8,7 @@ from __future__ import annotations
 from inkline.chance import stream
 from inkline.kit.recipe.choices import Drawings, Guests
 from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.names import WORDS, StampName, Subject
 from inkline.lettering.face import Face
 from inkline.lettering.forms import DIGITS, Chosen
 
@@ -52,7 +53,11 @@ def one_drawings(recipe: Recipe, text: str) -> tuple[tuple[int, str], ...]:
     if recipe.drawings is Drawings.EACH:
         return ()
     digits = ((index, _digit(recipe, character)) for index, character in enumerate(text))
-    return tuple((index, f"words/digit-{digit}") for index, digit in digits if digit)
+    return tuple((index, _digit_stamp(digit)) for index, digit in digits if digit)
+
+
+def _digit_stamp(digit: str) -> str:
+    return StampName(folder=WORDS, subject=Subject.DIGIT, digit=int(digit)).text
 
 
 def _digit(recipe: Recipe, character: str) -> str:

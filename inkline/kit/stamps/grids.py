@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from inkline.calendar.grid import Grid, RuleWidths
@@ -11,12 +12,9 @@ from inkline.kit.recipe.choices import Header, Shows
 from inkline.kit.recipe.model import FormatRecipe
 from inkline.kit.stamps.content import Content, RuleContent, SharedContent
 from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.names import TAKES, StampName, Subject
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Part
-
-TAKES = "abc"
-FIRST_TAKE = f"-{TAKES[0]}"
-"""What the names of takes end in after a hyphen, and that of the first."""
 
 
 def grid_parts(place: Place) -> Iterator[Part]:
@@ -24,52 +22,39 @@ def grid_parts(place: Place) -> Iterator[Part]:
     layout, shape = place.layout, place.shape
     if shape.shows is Shows.SMALL:
         return
-    if shape.header is not Header.WITH:
-        for stem, n_rows in numbers_of_rows("grid", shape):
-            yield from _takes(place, stem, _rules(layout, layout.grid(n_rows), layout.even_widths))
-    if shape.header is not Header.WITHOUT:
-        for stem, n_rows in numbers_of_rows("grid", shape):
-            rules = _rules(layout, layout.headed_grid(n_rows), layout.framed_widths)
-            yield from _takes(place, f"{stem}-head", rules)
+    for head in (False, True):
+        if shape.header is (Header.WITHOUT if head else Header.WITH):
+            continue
+        for n_rows in numbers_of_rows(shape):
+            name = StampName(folder=shape.name, subject=Subject.GRID, rows=n_rows, head=head)
+            grid = layout.headed_grid(n_rows) if head else layout.grid(n_rows)
+            rules = _rules(layout, grid, layout.framed_widths if head else layout.even_widths)
+            for take in takes_of(shape):
+                content = content_of_take(rules, name, take)
+                yield Part(name=replace(name, take=take), kind="grid", content=content)
 
 
-def numbers_of_rows(stem: str, shape: FormatRecipe) -> tuple[tuple[str, int | None], ...]:
-    """For each number of rows that a format has, what the names of its stamps begin with, and the number.
+def numbers_of_rows(shape: FormatRecipe) -> tuple[int | None, ...]:
+    """The numbers of rows that a format's grids have, as its names say them.
 
-    A month has several, as `grid-5`. What always has the same is plainly `grid`, and its number
-    `None`, which stands for all rows.
+    A month has several, as `grid-5` says. What always has the same is plainly called `grid`, and
+    its number is `None`, which stands for all rows.
     """
-    if shape.shows is Shows.MONTH:
-        return tuple((f"{stem}-{n_rows}", n_rows) for n_rows in shape.weeks)
-    return ((stem, None),)
+    return shape.weeks if shape.shows is Shows.MONTH else (None,)
 
 
-def takes_of(place: Place) -> tuple[str, ...]:
-    """What the names of a format's takes end in: nothing where there is one only."""
-    return (
-        ("",)
-        if place.shape.takes == 1
-        else tuple(f"-{letter}" for letter in TAKES[: place.shape.takes])
-    )
+def takes_of(shape: FormatRecipe) -> tuple[str, ...]:
+    """What a format's takes are called in names: nothing where there is one only."""
+    return ("",) if shape.takes == 1 else tuple(TAKES[: shape.takes])
 
 
-def taken(place: Place, stem: str, take: str, content: Content) -> Content:
-    """What the take of the stamp `stem` holds whose name ends in `take`: what differs is the name, which seeds the ink.
+def content_of_take(content: Content, name: StampName, take: str) -> Content:
+    """What one take of the stamp `name` holds: what differs is the name, which seeds the ink.
 
     The first of several is drawn as the only one would be, so that asking for more leaves what
     buyers have as it is.
     """
-    return (
-        SharedContent(content=content, stamp=f"{place.shape.name}/{stem}")
-        if take == FIRST_TAKE
-        else content
-    )
-
-
-def _takes(place: Place, stem: str, rules: RuleContent) -> Iterator[Part]:
-    """The same rules, drawn as many times as there are takes."""
-    for take in takes_of(place):
-        yield Part(stem=f"{stem}{take}", kind="grid", content=taken(place, stem, take, rules))
+    return SharedContent(content=content, stamp=name.text) if take == TAKES[0] else content
 
 
 def _rules(layout: FormatLayout, grid: Grid, widths: RuleWidths) -> RuleContent:

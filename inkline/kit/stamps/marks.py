@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -17,11 +18,12 @@ from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.cells import placed_dates
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.names import StampName, Subject, last_part
 from inkline.kit.stamps.pieces import Blot, PenLine, PlacedText
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Part
 from inkline.kit.stamps.rings import PART, STEPS, Around, ring
-from inkline.kit.stamps.shared import SharedCell, placed_shared_dates, shared_pairs
+from inkline.kit.stamps.shared import SharedCell, pairs_in_one_cell, placed_shared_dates
 
 Marked = tuple[tuple[int, MarkedBy], ...]
 """Days of one month in order, each with what it is marked by; a day may be marked in more than one
@@ -34,21 +36,22 @@ def mark_parts(place: Place) -> Iterator[Part]:
     months = marked_months(place.recipe)
     if shape.shows is Shows.STRIP:
         for (year, month), marked in months.items():
-            yield _part(place, f"marks-{year}-{month:02d}", marked, 0)
+            name = StampName(folder=shape.name, subject=Subject.STRIP_MARKS, year=year, month=month)
+            yield _part(place, name, marked, 0)
     elif shape.shows is Shows.MONTH:
         for (year, month), marked in months.items():
-            for name, start in place.recipe.starts.items():
-                offset, stem = (
-                    dates_number(year, month, week_start=start) - 1,
-                    f"marks-{year}-{month:02d}-{name}",
+            for start, day in place.recipe.starts.items():
+                offset = dates_number(year, month, week_start=day) - 1
+                name = StampName(
+                    folder=shape.name, subject=Subject.MARKS, year=year, month=month, start=start
                 )
-                yield _part(place, stem, marked, offset)
+                yield _part(place, name, marked, offset)
                 days = month_length(year, month)
-                shared = {day for pair in shared_pairs(offset, days) for day in pair}
+                shared = {day for pair in pairs_in_one_cell(offset, days) for day in pair}
                 if shape.sixth_week is SixthWeek.SHARED and shared.intersection(
                     day for day, _ in marked
                 ):
-                    yield _part(place, stem, marked, offset, shared_of=days)
+                    yield _part(place, replace(name, shared=True), marked, offset, shared_of=days)
 
 
 def marked_months(recipe: Recipe) -> dict[tuple[int, int], Marked]:
@@ -61,21 +64,24 @@ def marked_months(recipe: Recipe) -> dict[tuple[int, int], Marked]:
     return {month: tuple(sorted(found[month])) for month in sorted(found)}
 
 
-def _part(place: Place, stem: str, marked: Marked, offset: int, *, shared_of: int = 0) -> Part:
+def _part(
+    place: Place, name: StampName, marked: Marked, offset: int, *, shared_of: int = 0
+) -> Part:
     labels = tuple(_label(marked, day, by) for day, by in marked)
-    setting = partial(placed_marks, place, stem, marked, offset, shared_of=shared_of)
+    setting = partial(placed_marks, place, name, marked, offset, shared_of=shared_of)
     content = TextContent(role=Role.RULE, layer_name="marks", labels=labels, setting=setting)
-    return Part(stem=f"{stem}-shared" if shared_of else stem, kind="marks", content=content)
+    return Part(name=name, kind="marks", content=content)
 
 
 def placed_marks(
-    place: Place, stem: str, marked: Marked, offset: int, *, shared_of: int = 0
+    place: Place, name: StampName, marked: Marked, offset: int, *, shared_of: int = 0
 ) -> tuple[PenLine | Blot, ...]:
     """The marks of one month.
 
     Args:
         place: the format.
-        stem: the last part of the name of the stamp that has all days in cells of their own.
+        name: the stamp's name; marks in cells of one day are called by the stamp that has all days
+            in cells of their own.
         marked: the days, and what marks them.
         offset: columns before the first of the month.
         shared_of: days of the month if the sixth week's share the cells of the fifth; else 0.
@@ -84,9 +90,9 @@ def placed_marks(
     marks = []
     for day, by in marked:
         cell = cells.get(str(day))
-        name = f"{place.layout.name}/{stem}{'-shared' if cell else ''}/{_label(marked, day, by)}"
+        own = replace(name, shared=cell is not None, part=_label(marked, day, by)).text
         text, number = texts[str(day)], place.recipe.number
-        marks.append(placed_mark(text, by, place.layout, number=number, name=name, shared=cell))
+        marks.append(placed_mark(text, by, place.layout, number=number, name=own, shared=cell))
     return tuple(marks)
 
 
@@ -207,7 +213,7 @@ def placed_mark(
 
 def _line(around: Around, text: str, points: Points) -> PenLine:
     return PenLine(
-        label=around.name.rpartition("/")[2],
+        label=last_part(around.name),
         text=text,
         points=points,
         width_px=around.pen,
@@ -272,7 +278,7 @@ def _dot(around: Around, number: int) -> Blot:
     contour = (radius * reach / reach.max())[:, None] * np.column_stack(
         (np.cos(turn), np.sin(turn))
     ) + (x, y)
-    label = around.name.rpartition("/")[2]
+    label = last_part(around.name)
     return Blot(
         label=label, text="dot", contour=contour, cell=around.text.cell, drawn_as=around.name
     )

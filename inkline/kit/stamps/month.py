@@ -1,32 +1,32 @@
-"""Which stamps fit a month: the grid, the dates, what to erase, and what else a format offers for it."""
+"""The rule which stamps make a month, for charts and for calendars alike.
+
+A chart says what to stamp, and names the grid with the fewest rows that hold the month. A calendar,
+as layouts and overviews show it, takes the fullest stamps that are there.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from types import MappingProxyType
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Any
 
 from inkline.calendar.months import (
-    DAYS_PER_WEEK,
     MONTHS_PER_YEAR,
     first_weekday,
     month_length,
     offset_from,
     rows_needed,
 )
-from inkline.calendar.names import LetterCase, NameWidth, month_names
 from inkline.kit.recipe.choices import Dates, Header, Shows, SixthWeek, WeekNumbers
+from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.week_names import weeks_stamp
+from inkline.kit.stamps.cells import LONGEST
+from inkline.kit.stamps.names import TAKES, WEEKDAY_LABELS, Split, StampName, Subject
+from inkline.kit.stamps.shared import SHARED_ROWS, pairs_in_one_cell
+from inkline.kit.stamps.weeks import MOST_ROWS, weeks_name
 
-LONGEST = 31
-SHARED_ROWS = 5
-"""Rows of a grid in which the dates of a sixth week share the cells of the fifth."""
-NAME = "name"
-"""What the chart calls the stamp of a month's name, of which there may be one a language."""
-ROWS = MappingProxyType({4: "four", 5: "five", 6: "six"})
-"""How many rows a month touches, in words."""
-_TAKES = "abc"
+_FIRST_TAKES = ("", TAKES[0])
+"""What the first take of a thing may be called."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,8 +42,8 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Way:
-    """One way to put a month together.
+class Assembly:
+    """One way to put a month together from a grid and dates.
 
     Attributes:
         grid: the last part of its grid's name, such as `grid-5`; "" where no grid has enough rows.
@@ -59,82 +59,49 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MonthChart:
-    """Which stamps fit one month.
+class CalendarMonth:
+    """A month as a calendar shows it.
 
     Attributes:
-        year: the year.
+        year: its year.
         month: 1 to 12.
-        name: what it is called.
+        offset: empty cells before its first day.
         days: how many it has.
-        column: in which column its first day stands, 1 to 7.
-        rows: how many weeks it touches, 4 to 6.
-        way: the stamps.
-        instead: another way that the kit offers, or `None`.
-        weeks: the last part of the name of its week numbers' stamp, or "".
+        start: the day on which weeks begin, as `WEEK_STARTS` names it.
     """
 
     year: int
     month: int
-    name: str
+    offset: int
     days: int
-    column: int
-    rows: int
-    way: Way
-    instead: Way | None
-    weeks: str
-
-    @property
-    def stamps(self) -> tuple[str, ...]:
-        """What is stamped, in the order of stamping, the month's name last."""
-        return tuple(part for part in (self.way.grid, self.way.dates, self.weeks, NAME) if part)
-
-    @property
-    def notes(self) -> tuple[str, ...]:
-        """What else there is to know for stamping, in a few words each."""
-        found = []
-        if not self.way.grid:
-            found.append(f"{ROWS[self.rows]} rows are needed")
-        if self.way.erase:
-            found.append(f"erase {_run_of(self.way.erase)}")
-        return (*found, *self.shared_notes)
-
-    @property
-    def shared_notes(self) -> tuple[str, ...]:
-        """Which days share a cell, in a few words; the name of the stamp says that some do."""
-        pairs = [f"{above}/{day}" for above, day in self.way.shares]
-        return (f"{listed(pairs)} in one cell",) if pairs else ()
-
-    def line(self) -> str:
-        """The month in one line, such as `March: grid-5 + dates-6 + name`."""
-        return f"{self.name}: {' + '.join(self.stamps)}"
-
-
-def _run_of(days: tuple[int, ...]) -> str:
-    """`31`, `30, 31` or `29–31`."""
-    return listed(days) if len(days) < 3 else f"{days[0]}–{days[-1]}"
-
-
-def listed(values: Iterable[object]) -> str:
-    """`29, 30, 31`."""
-    return ", ".join(str(value) for value in values)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class YearChart:
-    """A year of months whose weeks begin on one day.
-
-    Attributes:
-        year: the year.
-        start: the day on which weeks begin, by its English name in small letters.
-        formats: names of the formats that it holds for.
-        months: January to December.
-    """
-
-    year: int
     start: str
-    formats: tuple[str, ...]
-    months: tuple[MonthChart, ...]
+
+    @property
+    def rows(self) -> int:
+        """Weeks that it touches."""
+        return rows_needed(self.offset, self.days)
+
+
+def calendar_month(year: int, month: int, *, start: str) -> CalendarMonth:
+    """The month `month` (1 to 12) of `year` in weeks that begin on `start`.
+
+    Raises:
+        ValueError: a month or year outside its range.
+    """
+    offset = offset_from(first_weekday(year, month), week_start=WEEK_STARTS[start])
+    days = month_length(year, month)
+    return CalendarMonth(year=year, month=month, offset=offset, days=days, start=start)
+
+
+def month_that_fits(shape: FormatRecipe, year: int, *, start: str) -> CalendarMonth:
+    """The first month of `year` with 31 days that the format's grids have rows for, or January.
+
+    Every set of dates shows as many.
+    """
+    months = [calendar_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1)]
+    long = [month for month in months if month.days == LONGEST]
+    most = MOST_ROWS if _may_share(offer_of(shape)) else max(shape.weeks, default=MOST_ROWS)
+    return next((month for month in long if month.rows <= most), long[0])
 
 
 def offer_of(shape: FormatRecipe) -> Offer:
@@ -159,110 +126,156 @@ def offers_of(recipe: Recipe) -> dict[Offer, tuple[str, ...]]:
     return found
 
 
-def year_chart(
-    offer: Offer,
-    year: int,
-    *,
-    start: tuple[str, int],
-    names: Sequence[str],
-    formats: tuple[str, ...] = (),
-) -> YearChart:
-    """The chart of a year.
+def assemblies_of(offer: Offer, month: CalendarMonth) -> tuple[Assembly, ...]:
+    """The ways in which a month can be put together, the best first.
+
+    Where six weeks may share five rows, that is what the kit is made for.
+    """
+    whole = _assembly(offer, month, shared=False)
+    if not _shares(offer, month):
+        return (whole,)
+    shared = _assembly(offer, month, shared=True)
+    return (shared, whole) if whole.grid else (shared,)
+
+
+def calendar_stems(
+    there: Iterable[str], shape: FormatRecipe, month: CalendarMonth
+) -> tuple[str, ...]:
+    """The stems of the stamps that make the calendar of a month, back to front.
 
     Args:
-        offer: what there is to choose from.
-        year: 1583 to 9999.
-        start: the day on which weeks begin, by name and by number, Monday 0 to Sunday 6.
-        names: of the months, January first.
-        formats: names of the formats that it holds for.
-
-    Raises:
-        ValueError: a year outside its range.
+        there: the stems of the format's stamps.
+        shape: the format.
+        month: the month.
     """
-    name, day = start
-    numbered = zip(range(1, MONTHS_PER_YEAR + 1), names, strict=True)
-    months = tuple(
-        month_chart(offer, year, month, week_start=day, name=called) for month, called in numbered
+    stems = frozenset(there)
+    choices = {
+        Shows.MONTH: _month_choices,
+        Shows.STRIP: _strip_choices,
+        Shows.SMALL: _small_choices,
+    }.get(shape.shows, _undated_choices)
+    layers = (
+        next((name.stem for name in choice if name.stem in stems), None)
+        for choice in choices(stems, offer_of(shape), month)
     )
-    return YearChart(year=year, start=name, formats=formats, months=months)
+    return tuple(stem for stem in layers if stem is not None)
 
 
-def month_chart(offer: Offer, year: int, month: int, *, week_start: int, name: str) -> MonthChart:
-    """Which stamps fit `month` (1 to 12) of `year`, called `name`, where weeks begin on `week_start` (Monday 0 to Sunday 6).
+def _may_share(offer: Offer) -> bool:
+    return offer.sixth_week is SixthWeek.SHARED and SHARED_ROWS in offer.weeks
 
-    Raises:
-        ValueError: a month or year outside its range.
-    """
-    days = month_length(year, month)
-    offset = offset_from(first_weekday(year, month), week_start=week_start)
-    ways = _ways(offer, month=month, offset=offset, days=days)
-    return MonthChart(
-        year=year,
-        month=month,
-        name=name,
-        days=days,
-        column=offset + 1,
-        rows=rows_needed(offset, days),
-        way=ways[0],
-        instead=ways[1] if len(ways) > 1 else None,
-        weeks=weeks_stamp(offer.week_numbers, year, month, week_start=week_start),
+
+def _shares(offer: Offer, month: CalendarMonth) -> bool:
+    """Whether days of the month's sixth week share the cells of the fifth."""
+    return _may_share(offer) and month.rows > SHARED_ROWS
+
+
+def _numbers_of_rows(offer: Offer, *, shared: bool) -> tuple[int, ...]:
+    """The numbers of rows that the grids have which a month may stand in, the fewest first."""
+    return (SHARED_ROWS,) if shared else offer.weeks
+
+
+def _dates_names(offer: Offer, month: CalendarMonth, *, shared: bool) -> tuple[StampName, ...]:
+    """The names of the dates that serve a month, the best first: of its own length, then of 31."""
+    whole = StampName(subject=Subject.DATES, column=month.offset + 1, shared=shared)
+    lengths = {Dates.TO_31: (), Dates.EXACT: (month.days,), Dates.BOTH: (month.days,)}[offer.dates]
+    is_whole = month.days == LONGEST and (shared or offer.dates is Dates.BOTH)
+    return (*(replace(whole, days=days) for days in lengths if not is_whole), whole)
+
+
+def _assembly(offer: Offer, month: CalendarMonth, *, shared: bool) -> Assembly:
+    needed = SHARED_ROWS if shared else month.rows
+    rows = next((n for n in _numbers_of_rows(offer, shared=shared) if n >= needed), None)
+    grid = StampName(
+        subject=Subject.GRID,
+        rows=rows,
+        head=offer.header is Header.WITH,
+        take="" if offer.takes == 1 else TAKES[(month.month - 1) % offer.takes],
+    )
+    dates, *_ = _dates_names(offer, month, shared=shared)
+    return Assembly(
+        grid=grid.stem if rows else "",
+        dates=dates.stem,
+        erase=() if dates.days else tuple(range(month.days + 1, LONGEST + 1)),
+        shares=pairs_in_one_cell(month.offset, month.days) if shared else (),
     )
 
 
-def chart_names(language: str) -> tuple[str, ...]:
-    """The months' names as the chart writes them, whole and in the language's own case.
-
-    Raises:
-        LocaleError: a language that CLDR doesn't know.
-    """
-    return month_names(language, width=NameWidth.WIDE, case=LetterCase.AS_WRITTEN)
+_Stems = frozenset[str]
+_Choices = Iterator[list[StampName]]
+"""For each layer the names that may serve, the best first."""
 
 
-def _ways(offer: Offer, *, month: int, offset: int, days: int) -> tuple[Way, ...]:
-    """The ways in which a month can be put together, the best first: where six weeks share five rows, that is what the kit is made for."""
-    rows = rows_needed(offset, days)
-    suffix = "" if offer.takes == 1 else f"-{_TAKES[(month - 1) % offer.takes]}"
-    head = "-head" if offer.header is Header.WITH else ""
-    fitting = next((weeks for weeks in offer.weeks if weeks >= rows), None)
-    plain = Way(
-        grid=f"grid-{fitting}{head}{suffix}" if fitting else "",
-        dates=_dates(offer, offset, days),
-        erase=_beyond(days) if _runs_to_31(offer, days) else (),
+def _month_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:
+    shared = _shares(offer, month)
+    rows = _numbers_of_rows(offer, shared=shared)[::-1]
+    blocks = _with_takes(*(StampName(subject=Subject.BLOCKS, rows=n) for n in rows))
+    cut = [StampName(subject=Subject.CUT_BLOCKS, rows=n, column=month.offset + 1) for n in rows]
+    yield [*blocks, *cut]
+    yield _header_blocks()
+    yield _grids(rows)
+    if any(name.stem in stems for name in blocks) or not any(name.stem in stems for name in cut):
+        yield from _dates_choices(stems, offer, month, shared=shared)
+    yield [StampName(subject=Subject.WEEKDAYS, start=month.start)]
+    weeks = weeks_name(
+        offer.week_numbers, month.year, month.month, week_start=WEEK_STARTS[month.start]
     )
-    if (
-        rows <= SHARED_ROWS
-        or offer.sixth_week is SixthWeek.OWN_ROW
-        or SHARED_ROWS not in offer.weeks
-    ):
-        return (plain,)
-    shared = Way(
-        grid=f"grid-{SHARED_ROWS}{head}{suffix}",
-        dates=f"dates-{offset + 1}-shared"
-        if _runs_to_31(offer, days)
-        else f"dates-{offset + 1}-{days}-shared",
-        erase=_beyond(days) if _runs_to_31(offer, days) else (),
-        shares=shared_days(offset, days),
+    if weeks is not None:
+        yield [replace(weeks, rows=SHARED_ROWS if shared else month.rows), weeks]
+    marks = StampName(subject=Subject.MARKS, year=month.year, month=month.month, start=month.start)
+    yield [replace(marks, shared=True), marks] if shared else [marks]
+
+
+def _dates_choices(stems: _Stems, offer: Offer, month: CalendarMonth, *, shared: bool) -> _Choices:
+    """The dates, days of work and of rest apart where they have stamps of their own."""
+    wholes = _dates_names(offer, month, shared=shared)
+    for whole in wholes:
+        split = [replace(whole, split=days, start=month.start) for days in Split]
+        if all(name.stem in stems for name in split):
+            yield from ([name] for name in split)
+            return
+    yield list(wholes)
+
+
+def _strip_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:  # noqa: ARG001 - one of several
+    yield from _undated_blocks()
+    yield [StampName(subject=Subject.STRIP_DATES, days=days) for days in (month.days, LONGEST)]
+    first = WEEKDAY_LABELS[first_weekday(month.year, month.month)]
+    yield [StampName(subject=Subject.STRIP_WEEKDAYS, first=first)]
+    yield [StampName(subject=Subject.STRIP_MARKS, year=month.year, month=month.month)]
+
+
+def _small_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:  # noqa: ARG001 - one of several
+    said: dict[str, Any] = {"column": month.offset + 1, "days": month.days, "start": month.start}
+    yield [StampName(subject=Subject.SMALL_MONTH, **said)]
+
+
+def _undated_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:  # noqa: ARG001 - one of several
+    yield from _undated_blocks()
+    yield [StampName(subject=Subject.WEEKDAYS, start=month.start)]
+
+
+def _undated_blocks() -> _Choices:
+    yield _with_takes(StampName(subject=Subject.BLOCKS))
+    yield _header_blocks()
+    yield _grids((None,))
+
+
+def _header_blocks() -> list[StampName]:
+    return _with_takes(StampName(subject=Subject.HEADER_BLOCKS))
+
+
+def _grids(rows: Iterable[int | None]) -> list[StampName]:
+    """Grids of those numbers of rows, with room for the weekdays first."""
+    return _with_takes(
+        *(
+            StampName(subject=Subject.GRID, rows=n, head=head)
+            for n in rows
+            for head in (True, False)
+        )
     )
-    return (shared, plain) if fitting else (shared,)
 
 
-def shared_days(offset: int, days: int = LONGEST) -> tuple[tuple[int, int], ...]:
-    """The pairs of days that share a cell of the fifth row where the month's first stands `offset` columns in."""
-    first = SHARED_ROWS * DAYS_PER_WEEK - offset + 1
-    return tuple((day - DAYS_PER_WEEK, day) for day in range(first, days + 1))
-
-
-def _runs_to_31(offer: Offer, days: int) -> bool:
-    """Whether the stamp of a month's dates has all 31 on it."""
-    return offer.dates is Dates.TO_31 or days == LONGEST
-
-
-def _dates(offer: Offer, offset: int, days: int) -> str:
-    stem = f"dates-{offset + 1}"
-    if offer.dates is Dates.TO_31 or (offer.dates is Dates.BOTH and days == LONGEST):
-        return stem
-    return f"{stem}-{days}"
-
-
-def _beyond(days: int) -> tuple[int, ...]:
-    return tuple(range(days + 1, LONGEST + 1))
+def _with_takes(*names: StampName) -> list[StampName]:
+    """What the first takes of the stamps `names` may be called."""
+    return [replace(name, take=take) for name in names for take in _FIRST_TAKES]

@@ -13,6 +13,7 @@ from inkline.geometry.arrays import Points
 from inkline.geometry.boxes import Box, inset_box, rounded_box
 from inkline.geometry.polyline import closed_arc_lengths
 from inkline.kit.stamps.content import CORNER_TOLERANCE_PX
+from inkline.kit.stamps.names import part_name
 
 LEAST_START, MOST_START = -0.08, 0.10
 """Where the pen sets out, from the left end of a box's upper side or the top of a circle, as a
@@ -59,12 +60,12 @@ class OutlineContent:
         """One stroke for each block, from where the pen sets out to where it lifts."""
         return Layer(
             name="blocks",
-            marks=tuple(self._stroke(f"{stamp}/{label}", box) for label, box in self.boxes),
+            marks=tuple(self._stroke(part_name(stamp, label), box) for label, box in self.boxes),
         )
 
     def geometry(self, stamp: str) -> dict[str, Any]:
         """Boxes with their names, corner radius, and the width of the line inside them."""
-        named = ((f"{stamp}/{label}", box) for label, box in self.boxes)
+        named = ((part_name(stamp, label), box) for label, box in self.boxes)
         return {
             "boxes": [
                 {
@@ -132,7 +133,8 @@ class UnderlineContent:
     def layer(self, stamp: str) -> Layer:
         """One stroke for each line."""
         strokes = (
-            self._stroke(f"{stamp}/{label}", left, right, y) for label, left, right, y in self.lines
+            self._stroke(part_name(stamp, label), left, right, y)
+            for label, left, right, y in self.lines
         )
         return Layer(name="blocks", marks=tuple(strokes))
 
@@ -141,7 +143,7 @@ class UnderlineContent:
         return {
             "lines": [
                 {
-                    "name": f"{stamp}/{label}",
+                    "name": part_name(stamp, label),
                     "from": [left, y],
                     "to": [right, y],
                     "width_px": self.line_px,

@@ -10,6 +10,7 @@ import numpy as np
 from inkline.drawing import Cap, Mark, Role, Shape, Stroke
 from inkline.geometry.arrays import Points
 from inkline.geometry.boxes import Box
+from inkline.kit.stamps.names import part_name
 from inkline.lettering.line import SetLine, marks_from_line
 from inkline.lettering.setting import TypeSize, line_ink
 
@@ -43,7 +44,7 @@ class PenLine:
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
         """Its exact mark."""
-        name = self.drawn_as or f"{stamp}/{self.label}"
+        name = self.drawn_as or part_name(stamp, self.label)
         x, y = self.points[0]
         stroke = Stroke(
             name=f"{name}/1",
@@ -84,7 +85,7 @@ class Blot:
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:  # noqa: ARG002 - no line, whatever the lines beside it are
         """Its exact mark: a shape, as blocks are."""
-        name = self.drawn_as or f"{stamp}/{self.label}"
+        name = self.drawn_as or part_name(stamp, self.label)
         x, y = self.contour.mean(axis=0)
         origin = (float(x), float(y))
         return (
@@ -148,7 +149,7 @@ class PlacedText:
 
     def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:
         """Its exact marks."""
-        name = self.drawn_as or (f"{stamp}/{self.label}" if self.label else stamp)
+        name = self.drawn_as or part_name(stamp, self.label)
         if not self.drawings:
             return self._marks(self.line, name, role)
         own = self._letters(

@@ -8,12 +8,11 @@ from typing import Any, Literal
 
 from inkline.drawing import Drawing, Layer, Leaves
 from inkline.kit.stamps.content import Content
+from inkline.kit.stamps.names import StampName
 from inkline.kit.stamps.place import Place
 
 StampKind = Literal["grid", "blocks", "dates", "words", "marks"]
 
-WEEKDAY_LABELS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-"""Names of the weekdays in the names of stamps and their parts, Monday first."""
 SMALL_RAGGEDNESS = 0.5
 """Share of the style's raggedness that numerals in the small cut keep, so that their edges still
 read at a tenth of the size. Chosen by eye."""
@@ -37,7 +36,7 @@ class Part:
     """One stamp of a format.
 
     Attributes:
-        stem: the last part of its name.
+        name: its name.
         kind: grid, blocks, dates, words or marks.
         content: what it holds.
         raggedness: share of the style's raggedness that it is drawn with.
@@ -46,7 +45,7 @@ class Part:
         cut: what is cut out of it, or `None`.
     """
 
-    stem: str
+    name: StampName
     kind: StampKind
     content: Content
     raggedness: float = 1.0

@@ -22,11 +22,12 @@ from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import (
     LONGEST,
     NumeralSet,
-    dates_stem,
+    dates_name,
     placed_dates,
     smaller_numerals_of,
 )
 from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.names import last_part, part_name
 from inkline.kit.stamps.pieces import PenLine, PlacedText, farthest
 from inkline.lettering.face import Face
 
@@ -95,8 +96,13 @@ class SharedCell:
         return SharedCell(earlier=earlier, later=later, stroke=stroke)
 
 
-def shared_pairs(offset: int, days: int = LONGEST) -> tuple[tuple[int, int], ...]:
-    """The pairs of days that share a cell of the fifth row where the first of the month stands `offset` columns in."""
+def pairs_in_one_cell(offset: int, days: int = LONGEST) -> tuple[tuple[int, int], ...]:
+    """The pairs of days that share a cell of the fifth row, as (23, 30).
+
+    Args:
+        offset: columns before the first of the month.
+        days: how many days the month has.
+    """
     first = SHARED_ROWS * DAYS_PER_WEEK - offset + 1
     return tuple((day - DAYS_PER_WEEK, day) for day in range(first, days + 1))
 
@@ -123,17 +129,22 @@ def placed_shared_dates(
         shown: the days that the stamp shows; the days of one cell fall on one weekday and go
             together.
     """
-    pairs = shared_pairs(offset, days)
+    pairs = pairs_in_one_cell(offset, days)
     wanted = [day for day in shown if day <= days]
     alone = [day for day in wanted if all(day not in pair for pair in pairs)]
     numerals = smaller_numerals_of(recipe, shape, layout, face, shape.shared_numeral)
     grid, cells = layout.grid(), []
     for pair in pairs:
         if pair[0] in wanted:
-            stem = f"{layout.name}/{dates_stem(shape, offset)}-shared"
+            stamp = replace(dates_name(shape, offset), shared=True).text
             cells.append(
                 _shared_cell(
-                    recipe, numerals, layout, pair, grid.day_cell(pair[0], offset=offset), name=stem
+                    recipe,
+                    numerals,
+                    layout,
+                    pair,
+                    grid.day_cell(pair[0], offset=offset),
+                    stamp=stamp,
                 )
             )
     return (*placed_dates(recipe, shape, layout, face, offset, days=alone), *cells)
@@ -158,12 +169,12 @@ def _shared_cell(
     pair: tuple[int, int],
     cell: Box,
     *,
-    name: str,
+    stamp: str,
 ) -> SharedCell:
     slant = _slant(numerals, _room(layout), layout.mirrored)
     texts = []
     for day in map(str, pair):
-        full_name = f"{name}/{day}"
+        full_name = part_name(stamp, day)
         forms = numerals.forms(recipe, day, full_name)
         texts.append(
             PlacedText(
@@ -181,7 +192,7 @@ def _shared_cell(
         texts[1],
         slant,
         mirrored=layout.mirrored,
-        name=f"{name}/{pair[0]}-{pair[1]}",
+        name=part_name(stamp, f"{pair[0]}-{pair[1]}"),
         pen=_pen(numerals),
     )
     return _in_cell(
@@ -259,7 +270,7 @@ def _composed(
     middle = middle + across * (near + white + 0.5 * width - float(across @ middle))
     half = _STROKE_SHARE * _half_way(middle, up, box_around([earlier.ink, later.ink])) - 0.5 * width
     stroke = PenLine(
-        label=name.rpartition("/")[2],
+        label=last_part(name),
         text="/",
         points=np.array([middle + half * up, middle - half * up]),
         width_px=width,

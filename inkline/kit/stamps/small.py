@@ -10,14 +10,20 @@ from typing import Any
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Layer, Role
 from inkline.kit.recipe.choices import Dates, Shows
-from inkline.kit.recipe.model import language_suffixes
+from inkline.kit.recipe.model import language_tags
 from inkline.kit.stamps.cells import LONGEST, placed_dates
 from inkline.kit.stamps.dates import LENGTHS
 from inkline.kit.stamps.forms import chosen_forms
+from inkline.kit.stamps.names import WEEKDAY_LABELS, StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
-from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, WEEKDAY_LABELS, Part
-from inkline.kit.stamps.weekdays import placed_weekdays, weekday_size, weekday_texts
+from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
+from inkline.kit.stamps.weekdays import (
+    placed_weekdays,
+    weekday_size,
+    weekday_texts,
+    weekdays_name,
+)
 from inkline.lettering.line import SetLine
 from inkline.lettering.setting import TypeSize, spaced_words
 from inkline.lettering.small_cut import HEAVIER
@@ -33,7 +39,6 @@ class SmallMonth:
         days: how many days it has.
         start: name of the day on which weeks begin.
         language: the language of the weekdays' letters.
-        suffix: what the names of stamps in that language end in.
     """
 
     place: Place
@@ -41,7 +46,6 @@ class SmallMonth:
     days: int
     start: str
     language: str
-    suffix: str
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -89,7 +93,8 @@ class SmallMonth:
         )
 
     def _name(self, label: str) -> str:
-        return f"{self.place.layout.name}/weekdays-{self.start}{self.suffix}/{label}"
+        name = weekdays_name(self.place, self.start, self.language)
+        return replace(name, part=label).text
 
 
 def small_parts(place: Place) -> Iterator[Part]:
@@ -99,20 +104,22 @@ def small_parts(place: Place) -> Iterator[Part]:
         return
     lengths = (LONGEST,) if shape.dates is Dates.TO_31 else LENGTHS
     ragged = SMALL_RAGGEDNESS if shape.is_small else 1.0
-    for language, suffix in language_suffixes(place.recipe).items():
+    for language, tag in language_tags(place.recipe).items():
         for start in place.recipe.starts:
             for offset in range(DAYS_PER_WEEK):
                 for days in lengths:
                     content = SmallMonth(
-                        place=place,
-                        offset=offset,
+                        place=place, offset=offset, days=days, start=start, language=language
+                    )
+                    name = StampName(
+                        folder=shape.name,
+                        subject=Subject.SMALL_MONTH,
+                        column=offset + 1,
                         days=days,
                         start=start,
-                        language=language,
-                        suffix=suffix,
+                        language=tag,
                     )
-                    stem = f"month-{offset + 1}-{days}-{start}{suffix}"
-                    yield Part(stem=stem, kind="dates", content=content, raggedness=ragged)
+                    yield Part(name=name, kind="dates", content=content, raggedness=ragged)
 
 
 def _one_letters(place: Place, language: str) -> dict[str, str]:
@@ -125,7 +132,7 @@ def _letter_size(place: Place) -> TypeSize:
     recipe, shape = place.recipe, place.shape
     texts = (
         text
-        for language in language_suffixes(recipe)
+        for language in language_tags(recipe)
         for text in _one_letters(place, language).values()
     )
     heavier = replace(shape, weekday_stem=shape.weekday_stem / HEAVIER) if shape.is_small else shape

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from inkline.calendar.months import DAYS_PER_WEEK
@@ -10,14 +11,15 @@ from inkline.calendar.names import NameWidth, weekday_letters, weekday_names
 from inkline.drawing import Role
 from inkline.kit.recipe.choices import Shows, WeekdayNames
 from inkline.kit.recipe.key import FIT
-from inkline.kit.recipe.model import FormatRecipe, Recipe, language_suffixes
+from inkline.kit.recipe.model import FormatRecipe, Recipe, language_tags
 from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.forms import chosen_forms
 from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.names import WEEKDAY_LABELS, StampName, Subject, part_name
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
-from inkline.kit.stamps.plan import WEEKDAY_LABELS, Part
+from inkline.kit.stamps.plan import Part
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine
 from inkline.lettering.setting import (
@@ -36,31 +38,37 @@ _LETTERS = {WeekdayNames.ONE: 1, WeekdayNames.TWO: 2, WeekdayNames.THREE: 3}
 _WITHOUT_ROWS = frozenset({Shows.DAY, Shows.SMALL})
 """A day has no weekdays, and a small month holds its own."""
 
-Row = tuple[str, tuple[tuple[str, str], ...]]
-"""The last part of a stamp's name, and for each of its header cells the part's name and the label
-of the weekday in it."""
+Row = tuple[StampName, tuple[tuple[str, str], ...]]
+"""A stamp's name, and for each of its header cells the part's name and the label of the weekday in
+it."""
 
 
 def weekday_parts(place: Place) -> Iterator[Part]:
     """In each of the kit's languages a row of weekdays for each day on which weeks begin, or, of strips, for each day on which months do."""
-    for language, suffix in language_suffixes(place.recipe).items():
-        for stem, cells in weekday_rows(
-            place.recipe, place.shape, n_cells=len(place.layout.header_cells)
-        ):
-            setting = partial(_weekdays, place, language, f"{stem}{suffix}", cells)
+    for language, tag in language_tags(place.recipe).items():
+        for name, cells in weekday_rows(place):
+            own = replace(name, language=tag)
+            setting = partial(_weekday_texts, place, language, own.text, cells)
             labels = tuple(label for label, _ in cells)
             content = TextContent(
                 role=Role.WORD, layer_name="words", labels=labels, setting=setting
             )
-            yield Part(stem=f"{stem}{suffix}", kind="words", content=content)
+            yield Part(name=own, kind="words", content=content)
 
 
-def weekday_rows(recipe: Recipe, shape: FormatRecipe, *, n_cells: int) -> Iterator[Row]:
-    """The rows of weekdays of a format with `n_cells` header cells, in reading order from each row's first.
+def weekdays_name(place: Place, start: str, language: str) -> StampName:
+    """The name of the stamp of a month's weekdays in weeks that begin on `start`."""
+    tag = language_tags(place.recipe)[language]
+    return StampName(folder=place.shape.name, subject=Subject.WEEKDAYS, start=start, language=tag)
+
+
+def weekday_rows(place: Place) -> Iterator[Row]:
+    """The rows of weekdays of a format in reading order from each row's first, but for languages.
 
     A strip's parts are named by the day of the month that they stand over, other rows' by their
     weekday.
     """
+    shape, n_cells = place.shape, len(place.layout.header_cells)
     if shape.shows in _WITHOUT_ROWS:
         return
     if shape.shows is Shows.STRIP:
@@ -69,14 +77,16 @@ def weekday_rows(recipe: Recipe, shape: FormatRecipe, *, n_cells: int) -> Iterat
                 WEEKDAY_LABELS[(first + day) % DAYS_PER_WEEK]
                 for day in range(min(len(NUMERALS), n_cells))
             )
-            yield f"weekdays-from-{label}", tuple(zip(NUMERALS, days, strict=False))
+            name = StampName(folder=shape.name, subject=Subject.STRIP_WEEKDAYS, first=label)
+            yield name, tuple(zip(NUMERALS, days, strict=False))
         return
-    for day, start in recipe.starts.items():
+    for day, start in place.recipe.starts.items():
         labels = (
             WEEKDAY_LABELS[(start + column) % DAYS_PER_WEEK]
             for column in range(min(DAYS_PER_WEEK, n_cells))
         )
-        yield f"weekdays-{day}", tuple((label, label) for label in labels)
+        name = StampName(folder=shape.name, subject=Subject.WEEKDAYS, start=day)
+        yield name, tuple((label, label) for label in labels)
 
 
 def weekday_texts(
@@ -99,7 +109,7 @@ def weekday_texts(
 def all_weekday_texts(recipe: Recipe, shape: FormatRecipe) -> tuple[str, ...]:
     """The weekdays' names of a format in all languages of the kit, each once."""
     texts = (
-        weekday_texts(recipe, language, shows=shape.shows) for language in language_suffixes(recipe)
+        weekday_texts(recipe, language, shows=shape.shows) for language in language_tags(recipe)
     )
     return tuple(dict.fromkeys(text for names in texts for text in names.values()))
 
@@ -113,8 +123,8 @@ def fitted_weekdays(
     )
 
 
-def _weekdays(
-    place: Place, language: str, stem: str, cells: tuple[tuple[str, str], ...]
+def _weekday_texts(
+    place: Place, language: str, stamp: str, cells: tuple[tuple[str, str], ...]
 ) -> tuple[PlacedText, ...]:
     recipe, shape, face = place.recipe, place.shape, place.face
     texts, setter = (
@@ -124,7 +134,7 @@ def _weekdays(
     size = fitted_weekdays(recipe, shape, place.layout, face)
     lines = []
     for label, weekday in cells:
-        forms = chosen_forms(recipe, face, texts[weekday], f"{shape.name}/{stem}/{label}")
+        forms = chosen_forms(recipe, face, texts[weekday], part_name(stamp, label))
         lines.append((label, setter(face, texts[weekday], recipe.figures, forms)))
     return placed_weekdays(size, place.layout, lines)
 

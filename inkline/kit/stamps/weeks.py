@@ -8,22 +8,55 @@ from dataclasses import replace
 from functools import partial
 
 from inkline.calendar.months import MONTHS_PER_YEAR
-from inkline.calendar.weeks import WeekCount, row_weeks
+from inkline.calendar.weeks import WeekCount, iso_weeks_in_year, row_weeks, us_weeks_in_year
 from inkline.drawing import Role
 from inkline.geometry.boxes import Box
 from inkline.kit.recipe.choices import Shows, SixthWeek, WeekNumbers, WeekNumbersIn
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import NumeralSet, numeral_size, numerals_of, smaller_numerals_of
 from inkline.kit.stamps.content import TextContent
-from inkline.kit.stamps.month import SHARED_ROWS
+from inkline.kit.stamps.names import StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
-from inkline.kit.stamps.week_names import MOST_ROWS, weeks_stamp
+from inkline.kit.stamps.shared import SHARED_ROWS
 
 MOST_WEEKS_OF_YEAR = 54
 """The largest number that a week may have: US weeks of leap years that begin on a Saturday."""
+MOST_ROWS = 6
+"""Rows of the longest month."""
 _COUNTS = {WeekNumbers.ISO: WeekCount.ISO, WeekNumbers.US: WeekCount.US}
+_WEEKS_IN_YEAR = {WeekNumbers.ISO: iso_weeks_in_year, WeekNumbers.US: us_weeks_in_year}
+_USUAL = {WeekNumbers.ISO: 52, WeekNumbers.US: 53}
+"""Weeks of most years: ISO years have 52 or 53, and 53 or 54 are touched where weeks begin on
+Sunday."""
+
+
+def weeks_name(counted: WeekNumbers, year: int, month: int, *, week_start: int) -> StampName | None:
+    """The name, without its folder, of the stamp with a month's week numbers; `None` if none count.
+
+    It is called by the first row's week, such as `weeks-05`; where six rows from there could pass
+    the end of a year that is longer than most, by that as well: `weeks-49-of-53`. Months with one
+    name have the same numbers as far as both have rows.
+
+    Raises:
+        ValueError: a month or year outside its range.
+    """
+    if counted is WeekNumbers.NONE:
+        return None
+    first = weeks_of_rows(counted, year, month, week_start=week_start)[0]
+    weeks = None
+    if first + MOST_ROWS - 1 > _USUAL[counted]:
+        in_year = _WEEKS_IN_YEAR[counted](year - 1 if month == 1 else year)
+        weeks = in_year if in_year != _USUAL[counted] else None
+    return StampName(subject=Subject.WEEKS, week=first, weeks=weeks)
+
+
+def weeks_of_rows(
+    counted: WeekNumbers, year: int, month: int, *, week_start: int
+) -> tuple[int, ...]:
+    """The numbers of the weeks that a month's rows are, counted in any way but not at all."""
+    return row_weeks(year, month, week_start=week_start, count=_COUNTS[counted])
 
 
 def week_number_parts(place: Place) -> Iterator[Part]:
@@ -32,41 +65,46 @@ def week_number_parts(place: Place) -> Iterator[Part]:
     if shape.shows is not Shows.MONTH or shape.week_numbers is WeekNumbers.NONE:
         return
     canvas = narrow_canvas(place) if shape.week_numbers_in is WeekNumbersIn.NARROW else None
-    for stem, (run, weeks) in week_columns(place.recipe, shape).items():
+    for name, (run, weeks) in week_columns(place.recipe, shape).items():
         setting = partial(placed_weeks, place, weeks, run=run)
         labels = tuple(str(week) for week in weeks)
         content = TextContent(
             role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting
         )
         ragged = SMALL_RAGGEDNESS if shape.is_small else 1.0
-        yield Part(stem=stem, kind="words", content=content, raggedness=ragged, canvas=canvas)
+        yield Part(name=name, kind="words", content=content, raggedness=ragged, canvas=canvas)
 
 
-def week_columns(recipe: Recipe, shape: FormatRecipe) -> dict[str, tuple[str, tuple[int, ...]]]:
-    """The different columns of week numbers that the months of the kit's years have, by the last part of their stamps' names.
+def week_columns(
+    recipe: Recipe, shape: FormatRecipe
+) -> dict[StampName, tuple[StampName, tuple[int, ...]]]:
+    """The different columns of week numbers of the kit's years, by their stamps' names.
 
-    Each with the stem of the stamp whose drawings it shares. Of several that begin alike the
-    longest is called by that stem alone, such as `weeks-18`, and the others by their rows as well,
+    Each with the name of the stamp whose drawings it shares. Of several that begin alike the
+    longest is called by that week alone, such as `weeks-18`, and the others by their rows as well,
     such as `weeks-18-5-rows`. Where six weeks may share five rows, the longest of five rows is,
     since charts name that.
     """
     most = SHARED_ROWS if shape.sixth_week is SixthWeek.SHARED else MOST_ROWS
-    found: dict[str, set[tuple[int, ...]]] = {}
+    found: dict[StampName, set[tuple[int, ...]]] = {}
     for year in recipe.words.years:
         for month in range(1, MONTHS_PER_YEAR + 1):
             for start in recipe.starts.values():
-                stem = weeks_stamp(shape.week_numbers, year, month, week_start=start)
-                weeks = row_weeks(year, month, week_start=start, count=_COUNTS[shape.week_numbers])
-                found.setdefault(stem, set()).update(_standing(weeks, shape))
+                name = weeks_name(shape.week_numbers, year, month, week_start=start)
+                if name is None:
+                    return {}
+                weeks = weeks_of_rows(shape.week_numbers, year, month, week_start=start)
+                own = replace(name, folder=shape.name)
+                found.setdefault(own, set()).update(_columns_beside(weeks, shape))
     columns = {}
-    for stem, several in sorted(found.items()):
+    for name, several in sorted(found.items(), key=lambda one: one[0].stem):
         usual, *others = sorted(several, key=lambda weeks: (len(weeks) > most, -len(weeks), weeks))
-        columns[stem] = (stem, usual)
-        columns |= {f"{stem}-{len(weeks)}-rows": (stem, weeks) for weeks in others}
+        columns[name] = (name, usual)
+        columns |= {replace(name, rows=len(weeks)): (name, weeks) for weeks in others}
     return columns
 
 
-def _standing(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tuple[int, ...]]:
+def _columns_beside(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tuple[int, ...]]:
     """The numbers that stand beside the rows of a month: where two weeks share the last row, only the first one's."""
     shared = shape.sixth_week is SixthWeek.SHARED
     if not shared or len(weeks) in shape.weeks:
@@ -75,13 +113,13 @@ def _standing(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tuple[int
         yield weeks[:SHARED_ROWS]
 
 
-def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: str) -> tuple[PlacedText, ...]:
+def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple[PlacedText, ...]:
     """Week numbers from the first row down, right against the grid, in the middle of the height at which the row's dates stand.
 
     Args:
         place: the format.
         weeks: the number of each row.
-        run: the stem of the stamp whose drawings they are.
+        run: the name of the stamp whose drawings they are.
     """
     recipe, layout = place.recipe, place.layout
     dates = numerals_of(recipe, place.shape, layout, place.face)
@@ -90,7 +128,7 @@ def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: str) -> tuple[Pla
     placed = []
     for row, week in enumerate(weeks):
         cell = _cell(place, row)
-        number, name = str(week), f"{layout.name}/{run}/{week}"
+        number, name = str(week), replace(run, part=str(week)).text
         forms = numerals.forms(recipe, number, name)
         numeral = numerals.numeral(number, forms)
         margin = _white(place)

@@ -8,13 +8,15 @@ from functools import partial
 from operator import itemgetter
 from typing import Any
 
+from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.calendar.names import NameWidth, month_names, runs_right_to_left
 from inkline.calendar.numbering import NumberingError, in_digits
 from inkline.drawing import Role
 from inkline.kit.recipe.choices import MonthNames, Sizes
-from inkline.kit.recipe.model import Recipe, language_suffixes
+from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
+from inkline.kit.stamps.names import WORDS, StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.plan import StampPlan
 from inkline.kit.stamps.word_sheets import Word, filled_sheets, word_sheets
@@ -60,6 +62,19 @@ class WordSet:
     room: str = ""
 
 
+def month_name(month: int, *, short: bool = False, language: str = "") -> str:
+    """The name of the stamp of a month's name, such as `words/month-01`."""
+    name = StampName(
+        folder=WORDS, subject=Subject.MONTH, month=month, short=short, language=language
+    )
+    return name.text
+
+
+def year_name(year: int) -> str:
+    """The name of the stamp of a year, such as `words/year-2027`."""
+    return StampName(folder=WORDS, subject=Subject.YEAR, year=year).text
+
+
 def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
     """The months of each language, the digits, the years, their spans and the captions, those of them that there are.
 
@@ -69,7 +84,9 @@ def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
     digits = _digits(recipe)
     ten = WordSet(
         key="lettering" if recipe.numbering == "latn" else _NUMBERING,
-        names=tuple(f"words/digit-{digit}" for digit in range(10)),
+        names=tuple(
+            StampName(folder=WORDS, subject=Subject.DIGIT, digit=digit).text for digit in range(10)
+        ),
         texts=tuple(digits),
         setter=figure_line,
     )
@@ -160,14 +177,17 @@ def _months(recipe: Recipe) -> Iterator[WordSet]:
     """The months of each language, in full, abbreviated, or both; each language and width is a set of its own."""
     months = recipe.words.months
     if months is MonthNames.BOTH:
-        widths = {"": NameWidth.WIDE, "-short": NameWidth.ABBREVIATED}
+        widths = {False: NameWidth.WIDE, True: NameWidth.ABBREVIATED}
     else:
-        widths = {"": NameWidth(months.value)}
-    for language, suffix in language_suffixes(recipe).items():
+        widths = {False: NameWidth(months.value)}
+    for language, tag in language_tags(recipe).items():
         for short, width in widths.items():
             yield WordSet(
                 key="words.language",
-                names=tuple(f"words/month-{number:02d}{short}{suffix}" for number in range(1, 13)),
+                names=tuple(
+                    month_name(number, short=short, language=tag)
+                    for number in range(1, MONTHS_PER_YEAR + 1)
+                ),
                 texts=month_names(language, width=width, case=recipe.words.letters),
                 setter=spaced_words(recipe.words.spacing),
                 sizes=recipe.words.sizes,
@@ -178,7 +198,7 @@ def _years(recipe: Recipe, digits: str) -> WordSet:
     years = tuple(str(year) for year in recipe.words.years)
     return WordSet(
         key="words.years",
-        names=tuple(f"words/year-{year}" for year in years),
+        names=tuple(year_name(year) for year in recipe.words.years),
         texts=tuple(in_digits(year, digits) for year in years),
         setter=figure_line,
         sizes=recipe.words.sizes,
@@ -189,7 +209,10 @@ def _spans(recipe: Recipe, digits: str) -> WordSet:
     spans = recipe.words.spans
     return WordSet(
         key="words.spans",
-        names=tuple(f"words/years-{first}-{last}" for first, last in spans),
+        names=tuple(
+            StampName(folder=WORDS, subject=Subject.YEARS, year=first, last_year=last).text
+            for first, last in spans
+        ),
         texts=tuple(in_digits(f"{first}{EN_DASH}{last}", digits) for first, last in spans),
         setter=leftward_span_line if runs_right_to_left(recipe.words.language) else span_line,
         sizes=recipe.words.sizes,
@@ -201,7 +224,7 @@ def _captions(recipe: Recipe) -> Iterator[WordSet]:
     for number, caption in enumerate(recipe.words.captions, start=1):
         yield WordSet(
             key="words.captions",
-            names=(f"words/caption-{number}",),
+            names=(StampName(folder=WORDS, subject=Subject.CAPTION, number=number).text,),
             texts=(caption,),
             setter=spaced_words(recipe.words.spacing),
             sizes=recipe.words.sizes,

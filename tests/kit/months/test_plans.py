@@ -30,7 +30,7 @@ from inkline.kit.papers.parts import SheetJob, drawn_box
 from inkline.kit.papers.poster import set_poster
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.month_layers import shown_month
+from inkline.kit.stamps.month import calendar_month
 from inkline.output.pictures import read_grey
 from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, STRONG_BLOCK
 from inkline.press.shop import Workshop
@@ -87,7 +87,7 @@ def cells_of(plan):
 
 def test_each_month_of_the_cycle_is_known_by_its_column_its_length_and_its_rows():
     for (start, first), year, month in product(STARTS.items(), range(2000, 2400), range(1, 13)):
-        shown = shown_month(year, month, start=start)
+        shown = calendar_month(year, month, start=start)
         weeks = calendar.Calendar(first).monthdayscalendar(year, month)
         assert shown.rows == len(weeks)
         assert weeks[0].index(1) == shown.offset
@@ -101,7 +101,7 @@ def distinct_months():
     """
     found = {}
     for start, year, month in product(STARTS, range(2000, 2400), range(1, 13)):
-        shown = shown_month(year, month, start=start)
+        shown = calendar_month(year, month, start=start)
         found.setdefault((start, shown.offset, shown.days), (year, month))
     return found
 

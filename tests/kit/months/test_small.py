@@ -14,7 +14,7 @@ from inkline.kit.months.recipe import months_recipe
 from inkline.kit.months.small import neighbour_cells
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.month_layers import shown_month
+from inkline.kit.stamps.month import calendar_month
 
 STARTS = {"sunday": 6, "monday": 0, "saturday": 5}
 TEXT = """version = 1
@@ -48,7 +48,7 @@ def test_no_day_stands_in_the_cells_of_small_months(start, n_rows):
                 if day
             }
             shared = {(row - 1, column) if row >= n_rows else (row, column) for row, column in days}
-            cells = neighbour_cells(shown_month(year, month, start=start), n_rows=n_rows)
+            cells = neighbour_cells(calendar_month(year, month, start=start), n_rows=n_rows)
             assert shared.isdisjoint(cells)
             assert all(0 <= row < n_rows and 0 <= column < 7 for row, column in cells)
 

@@ -23,7 +23,8 @@ from inkline.kit.papers.charts import chart_files, guide_years, kit_charts, look
 from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names
-from inkline.kit.stamps.month import Offer, chart_names, year_chart
+from inkline.kit.stamps.month import Offer
+from inkline.kit.stamps.year_chart import chart_names, year_chart
 from inkline.pages.lines import Align, TextLine
 from inkline.pages.palette import DAY, ERASED_DAY
 from inkline.pages.pdf_letters import PageLetters, first_with, usual_family
@@ -50,7 +51,7 @@ def chart(year=2027, start="monday", *, offer=PLAIN, language="en"):
     return year_chart(
         offer,
         year,
-        start=(start, STARTS[start]),
+        start=start,
         names=chart_names(language),
         formats=("standard",),
     )

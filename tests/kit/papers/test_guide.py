@@ -18,10 +18,11 @@ from inkline.kit.letters import face_of
 from inkline.kit.papers.guide import _PERCENTS, guide_pdf
 from inkline.kit.papers.guide_pictures import example_of
 from inkline.kit.papers.guide_setting import break_lines
-from inkline.kit.papers.guide_words import count_of_things, kind_of, stamp_groups
+from inkline.kit.papers.guide_words import count_of_things, stamp_groups
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.measures import layout_of
+from inkline.kit.stamps.plain_names import kind_of
 from inkline.output.pdf import PdfPage, PlacedFigure, pdf_bytes
 from inkline.pages.pdf_letters import PageLetters, figure_of, usual_family
 from inkline.raster.compose import render

@@ -13,7 +13,7 @@ from inkline.kit.papers import overview as sheets
 from inkline.kit.papers.dispatch import sheet_made, sheet_names
 from inkline.kit.papers.parts import SheetJob
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.month_layers import calendar_stems, fitting_month, shown_month
+from inkline.kit.stamps.month import calendar_month, calendar_stems, month_that_fits
 from inkline.output.pictures import read_grey
 from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_LINE
 from inkline.press.shop import Workshop
@@ -254,7 +254,7 @@ def test_a_calendar_of_shared_cells_or_of_whole_rows_is_found_whatever_there_is(
     shop = many()
     shape = shop.recipe.formats[0]
     stems = {name.partition("/")[2] for name in shop.plans if name.startswith("standard/")}
-    may = shown_month(2027, 5, start="monday")
+    may = calendar_month(2027, 5, start="monday")
     assert calendar_stems(stems, shape, may) == SHARED_MAY
     assert calendar_stems(set(), shape, may) == ()
     assert calendar_stems({"dates-6-shared"}, shape, may) == ("dates-6-shared",)
@@ -262,10 +262,10 @@ def test_a_calendar_of_shared_cells_or_of_whole_rows_is_found_whatever_there_is(
 
 def test_the_month_on_the_overview_fits_the_grids():
     shapes = {shape.name: shape for shape in many().recipe.formats}
-    assert fitting_month(shapes["tall"], 2027, start="sunday").month == 1
+    assert month_that_fits(shapes["tall"], 2027, start="sunday").month == 1
     five = many(**{'sixth_week = "shared"': 'sixth_week = "own row"'}).recipe.formats[0]
-    assert fitting_month(five, 2027, start="sunday").month == 3
+    assert month_that_fits(five, 2027, start="sunday").month == 3
     four = many(
         **{'sixth_week = "shared"': 'sixth_week = "own row"', "weeks = [5]": "weeks = [4]"}
     ).recipe.formats[0]
-    assert fitting_month(four, 2027, start="sunday").month == 1
+    assert month_that_fits(four, 2027, start="sunday").month == 1

@@ -9,7 +9,7 @@ from recipe_texts import read
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import keys_of
 from inkline.kit.recipe.loading import default_recipe
-from inkline.kit.recipe.model import FormatRecipe, WordsRecipe, language_suffixes
+from inkline.kit.recipe.model import FormatRecipe, WordsRecipe, language_tags
 from inkline.source.faults import RecipeError
 
 
@@ -32,13 +32,13 @@ def test_an_error_survives_the_way_between_processes():
 
 
 @pytest.mark.parametrize(
-    ("languages", "suffixes"),
+    ("languages", "tags"),
     [
         ('"de"', {"de": ""}),
-        ('["en", "de"]', {"en": "", "de": "-de"}),
-        ('["en", "pt_BR", "pt-BR", "pt"]', {"en": "", "pt_BR": "-pt-br", "pt": "-pt"}),
+        ('["en", "de"]', {"en": "", "de": "de"}),
+        ('["en", "pt_BR", "pt-BR", "pt"]', {"en": "", "pt_BR": "pt-br", "pt": "pt"}),
         ('["pt-BR", "pt_BR"]', {"pt-BR": ""}),
     ],
 )
-def test_the_first_language_has_no_suffix_and_each_is_there_once(languages, suffixes):
-    assert language_suffixes(read(f"[words]\nlanguage = {languages}\n")) == suffixes
+def test_the_first_language_has_no_tag_and_each_is_there_once(languages, tags):
+    assert language_tags(read(f"[words]\nlanguage = {languages}\n")) == tags

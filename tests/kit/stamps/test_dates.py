@@ -18,7 +18,7 @@ from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
-from inkline.kit.stamps.shared import shared_fit, shared_pairs
+from inkline.kit.stamps.shared import pairs_in_one_cell, shared_fit
 from inkline.raster.compose import render
 from inkline.styles.files import style_of
 
@@ -216,7 +216,7 @@ def test_split_stamps_add_up_to_the_whole_pixel_for_pixel(style, whole):
 )
 def test_pairs_are_those_of_wall_calendars(offset, days, pairs):
     # 23/30 and 24/31 in one cell: common practice, no source.
-    assert shared_pairs(offset, days) == pairs
+    assert pairs_in_one_cell(offset, days) == pairs
 
 
 def test_months_of_the_cycle_share_cells_just_where_they_reach_a_sixth_week():
@@ -226,7 +226,7 @@ def test_months_of_the_cycle_share_cells_just_where_they_reach_a_sixth_week():
             lines = weeks.monthdayscalendar(year, month)
             sixth = [day for day in (lines[5] if len(lines) > 5 else []) if day]
             expected = tuple((lines[4][column], day) for column, day in enumerate(sixth))
-            assert shared_pairs(lines[0].index(1), max(lines[-1])) == expected
+            assert pairs_in_one_cell(lines[0].index(1), max(lines[-1])) == expected
 
 
 def test_shared_stamps_have_these_names():

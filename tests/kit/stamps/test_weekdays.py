@@ -22,6 +22,7 @@ from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.kit.stamps.measures import layout_of
+from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.weekdays import (
     all_weekday_texts,
     fitted_weekdays,
@@ -72,9 +73,9 @@ def test_the_letters_of_a_strip_are_those_of_its_days_in_every_month_of_the_greg
     (shape,) = recipe.formats
     letters = tuple(weekday_texts(recipe, shows=shape.shows).values())
     texts = {}
-    for stem, cells in weekday_rows(
-        recipe, shape, n_cells=len(layout_of(recipe, shape).header_cells)
-    ):
+    place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=scullery())
+    for name, cells in weekday_rows(place):
+        stem = name.stem
         texts[stem] = {label: weekday_texts(recipe, shows=shape.shows)[day] for label, day in cells}
         assert list(texts[stem]) == [str(day) for day in range(1, 32)]
     stems = list(texts)

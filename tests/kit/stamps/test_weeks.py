@@ -3,18 +3,20 @@
 import calendar
 import datetime as dt
 from functools import cache
+from itertools import product
 from pathlib import Path
 
 import pytest
 
 from faces import scullery
+from inkline.calendar.weeks import WeekCount, row_weeks
 from inkline.kit.papers.charts import kit_charts
+from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.place import Place
-from inkline.kit.stamps.week_names import weeks_stamp
-from inkline.kit.stamps.weeks import margin_lack, narrow_canvas
+from inkline.kit.stamps.weeks import margin_lack, narrow_canvas, weeks_name
 
 HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n'
 YEARS = range(2027, 2032)
@@ -71,7 +73,7 @@ def us_rows(year, month):
 
 
 def stems_for(counted, year, month, start, length):
-    stem = weeks_stamp(counted, year, month, week_start=start)
+    stem = weeks_name(counted, year, month, week_start=start).stem
     return stem, f"{stem}-{length}-rows"
 
 
@@ -237,3 +239,32 @@ def test_a_number_in_its_row_is_one_drawing():
     assert all(mark.origin == whole[name].origin for name, mark in short.items())
     assert makers["tall/weeks-05"]().content.labels == ("5", "6", "7", "8", "9")
     assert makers["tall/weeks-05"]().kind == "words"
+
+
+@pytest.mark.parametrize("counted", [WeekNumbers.ISO, WeekNumbers.US])
+def test_months_with_one_name_have_the_same_numbers(counted):
+    seen = {}
+    for year, month, week_start in product(range(2000, 2400), range(1, 13), (6, 0, 5)):
+        stem = weeks_name(counted, year, month, week_start=week_start).stem
+        numbers = row_weeks(year, month, week_start=week_start, count=WeekCount(counted.value))
+        longest = seen.setdefault(stem, numbers)
+        assert all(one == other for one, other in zip(longest, numbers, strict=False))
+        seen[stem] = max(longest, numbers, key=len)
+        assert int(stem[6:8]) == numbers[0]
+
+
+def test_names_of_known_months():
+    # 2026 has 53 ISO weeks, and 2028 touches 54 weeks from Sunday (computed).
+    assert weeks_name(WeekNumbers.ISO, 2027, 2, week_start=STARTS["monday"]).stem == "weeks-05"
+    assert (
+        weeks_name(WeekNumbers.ISO, 2026, 12, week_start=STARTS["monday"]).stem == "weeks-49-of-53"
+    )
+    assert (
+        weeks_name(WeekNumbers.ISO, 2027, 1, week_start=STARTS["monday"]).stem == "weeks-53-of-53"
+    )
+    assert weeks_name(WeekNumbers.ISO, 2027, 12, week_start=STARTS["monday"]).stem == "weeks-48"
+    assert weeks_name(WeekNumbers.US, 2027, 12, week_start=STARTS["sunday"]).stem == "weeks-49"
+    assert (
+        weeks_name(WeekNumbers.US, 2028, 12, week_start=STARTS["sunday"]).stem == "weeks-49-of-54"
+    )
+    assert weeks_name(WeekNumbers.NONE, 2027, 12, week_start=STARTS["sunday"]) is None

@@ -14,17 +14,13 @@ from inkline.kit.letters import face_of
 from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names
-from inkline.kit.stamps.month import (
-    Offer,
-    chart_names,
-    month_chart,
-    offers_of,
-    shared_days,
-    year_chart,
-)
+from inkline.kit.stamps.month import Offer, calendar_month, offers_of
+from inkline.kit.stamps.shared import pairs_in_one_cell
+from inkline.kit.stamps.year_chart import chart_names, month_chart, year_chart
 
 SUNDAY, MONDAY, SATURDAY = 6, 0, 5
 STARTS = (SUNDAY, MONDAY, SATURDAY)
+START_OF = {SUNDAY: "sunday", MONDAY: "monday", SATURDAY: "saturday"}
 PLAIN = Offer(
     weeks=(5, 6),
     header=Header.BOTH,
@@ -37,7 +33,8 @@ CYCLE = [(year, month) for year in range(2001, 2401) for month in range(1, 13)]
 
 
 def one(offer, year, month, week_start=MONDAY):
-    return month_chart(offer, year, month, week_start=week_start, name="March")
+    month_shown = calendar_month(year, month, start=START_OF[week_start])
+    return month_chart(offer, month_shown, name="March")
 
 
 @pytest.mark.parametrize("week_start", STARTS)
@@ -78,7 +75,7 @@ def test_the_form_of_a_line():
     # sixth week from Sunday.
     assert one(PLAIN, 2027, 3).line() == "March: grid-5 + dates-1 + name"
     assert (
-        month_chart(PLAIN, 2027, 1, week_start=SUNDAY, name="January").line()
+        month_chart(PLAIN, calendar_month(2027, 1, start="sunday"), name="January").line()
         == "January: grid-6 + dates-6 + name"
     )
 
@@ -146,7 +143,7 @@ def test_shared_days_stand_under_one_another_in_pythons_calendar(week_start):
         if len(rows) == 6:
             pairs = tuple((above, day) for above, day in zip(rows[4], rows[5], strict=True) if day)
             offset = one(PLAIN, year, month, week_start).column - 1
-            assert shared_days(offset, calendar.monthrange(year, month)[1]) == pairs
+            assert pairs_in_one_cell(offset, calendar.monthrange(year, month)[1]) == pairs
 
 
 def test_a_kit_without_a_sixth_row_says_so():
@@ -182,9 +179,7 @@ def test_a_year_of_the_default_kit():
     recipe = default_recipe()
     ((offer, formats),) = offers_of(recipe).items()
     assert formats == ("standard", "tall")
-    chart = year_chart(
-        offer, 2027, start=("monday", MONDAY), names=chart_names("de"), formats=formats
-    )
+    chart = year_chart(offer, 2027, start="monday", names=chart_names("de"), formats=formats)
     assert [month.name for month in chart.months][:3] == ["Januar", "Februar", "März"]
     assert [month.month for month in chart.months] == list(range(1, 13))
     assert chart.months[2].line() == "März: grid-5 + dates-1 + name"
@@ -232,4 +227,4 @@ def test_every_stamp_that_a_chart_names_is_in_the_kit(weeks, dates, sixth, takes
 
 def test_a_year_without_the_calendar_is_refused():
     with pytest.raises(ValueError, match="between 1583 and 9999, not 1200"):
-        year_chart(PLAIN, 1200, start=("monday", MONDAY), names=chart_names("en"))
+        year_chart(PLAIN, 1200, start="monday", names=chart_names("en"))
