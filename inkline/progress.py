@@ -38,6 +38,7 @@ class Note:
 
 
 Listener = Callable[[Step], None]
+"""Takes each step as soon as it is done."""
 
 
 def unheard(_: Step) -> None:

@@ -76,13 +76,13 @@ def _take_off_paper(grey: Grey, inked: InkedDrawing) -> None:
         pixels = _covered_pixels(covered)
         if len(pixels) == 0:
             continue  # beyond the canvas
-        kept[pixels] = np.maximum(kept[pixels], _kept_by(mark, pixels, width))
+        kept[pixels] = np.maximum(kept[pixels], _kept_grey(mark, pixels, width))
     flat = grey.reshape(-1)
     touched = np.flatnonzero(flat)
     flat[touched] = np.rint(flat[touched] * (kept[touched] / FULL)).astype(np.uint8)
 
 
-def _kept_by(mark: InkedMark, pixels: Ints, width: int) -> Grey:
+def _kept_grey(mark: InkedMark, pixels: Ints, width: int) -> Grey:
     """What one mark keeps of its ink at `pixels` (flat indices), 0 to 255."""
     if mark.tooth is None:
         return np.full(len(pixels), FULL, dtype=np.uint8)
