@@ -99,8 +99,8 @@ def _no_waiting_for_the_disk(monkeypatch):
 
 
 @pytest.fixture(autouse=True)
-def _one_workshop(monkeypatch):
-    """Open each recipe once a test run: a workshop holds nothing that a build changes."""
+def workshop_of(monkeypatch):
+    """Opens each recipe once a test run, builds' too: a workshop holds nothing that they change."""
 
     def opened(recipe):
         key = repr(recipe)
@@ -110,6 +110,7 @@ def _one_workshop(monkeypatch):
 
     opened.drawn = Workshop.drawn
     monkeypatch.setattr(build, "Workshop", opened)
+    return opened
 
 
 _SHOPS = {}

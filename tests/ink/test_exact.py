@@ -1,6 +1,7 @@
 """With all four parts at zero, what is drawn is the exact drawing.
 
-Shapely unites it, GEOS measures each pixel.
+Shapely unites it, GEOS measures each pixel. This holds for all of `ink` and the raster together, so
+the file is named for what it shows.
 """
 
 import dataclasses

@@ -1,6 +1,7 @@
 """Strokes and styles at their limits draw without error.
 
-Their contours are finite and simple and keep their ink.
+Their contours are finite and simple and keep their ink. What breaks at a limit may lie in any
+module of `ink`, so the file is named for what it tries.
 """
 
 import dataclasses

@@ -28,8 +28,8 @@ LAYERS = (
 
 
 @pytest.fixture
-def shop(small):
-    return Workshop(small)
+def shop(small, workshop_of):
+    return workshop_of(small)
 
 
 def colour(text):

@@ -42,26 +42,6 @@ def style(asked, liveliness):
     return style_from_dict({"drawn_at": f"{SHEET_MM} mm", "edge": values}, where="test")
 
 
-@functools.lru_cache(maxsize=64)
-def read_edges(asked, liveliness, length_px, reading="sums"):
-    """The edges of many drawings of a level line.
-
-    `length_px` of it are left when its ends are cut.
-    """
-    cut = _CUT_WEIGHTS * WIDTH_PX
-    start, end = (10.25, 40.4), (10.25 + length_px + 2 * cut, 40.4)
-    scene = drawing(
-        "t", [rule("t/1", start, end, width_px=WIDTH_PX)], canvas=(int(end[0]) + 12, 80)
-    )
-    exact = ExactRule(start=start, end=end, width_px=WIDTH_PX)
-    drawn = style(asked, liveliness)
-    numbers = range(N_LIVELY_DRAWINGS if liveliness else N_DRAWINGS)
-    return [
-        line_edges(render(draw(scene, drawn, number)), exact, reach_px=REACH_PX, reading=reading)
-        for number in numbers
-    ]
-
-
 EVEN = [
     EdgeSpectrum(sigma=sigma, xi=xi, exponent=exponent)
     for sigma, xi, exponent in (
@@ -88,6 +68,37 @@ LIVELY = [
 ]
 
 
+READ_BOTH_WAYS = (EVEN[0], EVEN[4], EVEN[7])
+
+
+@functools.lru_cache(maxsize=64)
+def edges_by_reading(asked, liveliness, length_px):
+    """The edges of many drawings of a level line, by the way in which they are read.
+
+    `length_px` of the line are left when its ends are cut.
+    """
+    cut = _CUT_WEIGHTS * WIDTH_PX
+    start, end = (10.25, 40.4), (10.25 + length_px + 2 * cut, 40.4)
+    scene = drawing(
+        "t", [rule("t/1", start, end, width_px=WIDTH_PX)], canvas=(int(end[0]) + 12, 80)
+    )
+    exact = ExactRule(start=start, end=end, width_px=WIDTH_PX)
+    drawn = style(asked, liveliness)
+    numbers = range(N_LIVELY_DRAWINGS if liveliness else N_DRAWINGS)
+    pictures = [render(draw(scene, drawn, number)) for number in numbers]
+    readings = ("sums", "threshold") if asked in READ_BOTH_WAYS else ("sums",)
+    return {
+        reading: [
+            line_edges(picture, exact, reach_px=REACH_PX, reading=reading) for picture in pictures
+        ]
+        for reading in readings
+    }
+
+
+def read_edges(asked, liveliness, length_px, reading="sums"):
+    return edges_by_reading(asked, liveliness, length_px)[reading]
+
+
 def spelled(value):
     return (
         f"{value.sigma:g} px, xi {value.xi:g} px, H {value.exponent:g}"
@@ -112,7 +123,7 @@ def test_lively_raggedness_is_what_was_asked(asked):
     check_raggedness(asked, 1.0, SHORTEST_LIVELY_PX)
 
 
-@pytest.mark.parametrize("asked", [EVEN[0], EVEN[4], EVEN[7]], ids=spelled)
+@pytest.mark.parametrize("asked", READ_BOTH_WAYS, ids=spelled)
 def test_raggedness_reads_alike_at_a_threshold(asked):
     """The edge at 60 % of the way from paper to ink, after a blur as a scanner's.
 
