@@ -1,31 +1,21 @@
-"""The guide, read back by PDFium.
+"""The guide, read back by PDFium: what it says and shows, and that its sizes are the layout's."""
 
-What it says, what it shows, and that its sizes are the layout's.
-"""
-
-import itertools
 import re
 from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
 import pypdfium2
 import pytest
 
-from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
 from inkline.kit.letters import face_of
 from inkline.kit.papers.guide import _PERCENTS, guide_pdf
 from inkline.kit.papers.guide_pictures import example_of
-from inkline.kit.papers.guide_setting import break_lines
-from inkline.kit.papers.guide_words import count_of_things, stamp_groups
+from inkline.kit.papers.guide_words import stamp_groups
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.measures import layout_of
-from inkline.kit.stamps.plain_names import kind_of
-from inkline.output.pdf import PdfPage, PlacedFigure, pdf_bytes
-from inkline.pages.pdf_letters import PageLetters, figure_of, usual_family
-from inkline.raster.compose import render
+from inkline.pages.pdf_letters import usual_family
 from inkline.styles.files import load_style, style_path
 
 RECIPE = default_recipe()
@@ -121,48 +111,6 @@ def test_equal_kits_have_equal_guides_and_the_style_shows(plans):
     assert one != other
 
 
-def test_the_picture_is_the_finished_month(plans):
-    example = example_of(RECIPE, plans, year=2027)
-    # January 2027 begins on a Friday, and from Sunday it reaches into a sixth week (Python's
-    # calendar).
-    assert [layer.plan.name for layer in example.layers] == [
-        "standard/grid-6-head",
-        "standard/dates-6",
-        "standard/weekdays-sunday",
-    ]
-    assert [layer.plan.name for layer in example.words] == ["words/month-01", "words/year-2027"]
-    grid = example.layers[0]
-    left, top, right, bottom = grid.box
-    layout = layout_of(RECIPE, RECIPE.formats[0])
-    outer, half = layout.headed_grid(6).outer_box, layout.heavy / 2
-    assert (left, top) == pytest.approx((outer[0] - half, outer[1] - half), abs=0.5)
-    assert (right, bottom) == pytest.approx((outer[2] + half, outer[3] + half), abs=0.5)
-    assert example.box == pytest.approx(grid.box)
-
-
-def test_the_figure_of_a_stamp_is_its_exact_drawing(plans):
-    plan = plans["standard/dates-6"]
-    placed = PlacedFigure(
-        figure=figure_of(plan.drawing()), at=(0.0, 0.0), scale=0.1, colour="#000000"
-    )
-    page = PdfPage(size=(250.0, 250.0), items=(placed,))
-    document = pypdfium2.PdfDocument(pdf_bytes([page], fonts={}, title="T", language="en"))
-    got = 255.0 - np.asarray(
-        document[0].render(scale=5.0, grayscale=True).to_pil().convert("L"), dtype=float
-    )
-    exact = (
-        render(draw(plan.drawing(), EXACT, 0))
-        .astype(float)
-        .reshape(1250, 2, 1250, 2)
-        .mean(axis=(1, 3))
-    )
-    # A contour strays by 0.4 px of 2500 at most, a fifth of a px here, and PDFium's edges are a
-    # little coarse.
-    assert abs(got.sum() / exact.sum() - 1.0) < 0.005
-    assert np.abs(got - exact).mean() < 0.5
-    assert np.abs(got - exact).max() < 90.0
-
-
 def test_a_kit_without_dates_has_no_month_and_no_charts():
     recipe = recipe_from_text(UNDATED, source="u.toml", folder=Path())
     document = pypdfium2.PdfDocument(guide_pdf(recipe, usual_family(), EXACT, plans_of(recipe)))
@@ -177,48 +125,3 @@ def test_a_kit_of_words_alone_has_a_guide():
     few = {name: plan for name, plan in plans_of(recipe).items() if name.startswith("words/month")}
     assert example_of(recipe, few, year=2027).layers[0].plan.name == "words/month-01"
     assert pypdfium2.PdfDocument(guide_pdf(recipe, usual_family(), EXACT, few))[0]
-
-
-def test_paragraphs_break_where_words_end():
-    letters = PageLetters("scullery", usual_family())
-    text = "Stamp them over one another at one size and in one place, and they fit to the pixel."
-    lines = break_lines(text, letters, width=160.0, height=8.0)
-    assert " ".join(lines) == text
-    assert len(lines) > 2
-    assert all(letters.reach(line, height=8.0) <= 160.0 for line in lines)
-    assert all(
-        letters.reach(f"{line} {after.split()[0]}", height=8.0) > 160.0
-        for line, after in itertools.pairwise(lines)
-    )
-    assert break_lines("uninterrupted", letters, width=1.0, height=8.0) == ("uninterrupted",)
-
-
-@pytest.mark.parametrize(
-    ("stem", "called"),
-    [
-        ("grid-5", "grids"),
-        ("grid-6-head-b", "grids with a row for the weekdays"),
-        ("grid", "grids"),
-        ("blocks-5-cut-3", "blocks with the dates cut out"),
-        ("blocks-head", "blocks of the weekdays"),
-        ("dates-3", "dates"),
-        ("dates-3-30", "dates of one length"),
-        ("dates-6-shared", "dates that share cells"),
-        ("dates-3-workdays-monday", "dates by kind of day"),
-        ("weekdays-monday-de", "weekdays"),
-        ("weeks-05", "week numbers"),
-        ("marks-2027-03-monday", "marked days"),
-        ("month-3-30-monday", "small months"),
-        ("month-03-short", "names of the months"),
-        ("years-2027-2028", "pairs of years"),
-        ("caption-1", "captions"),
-        ("lantern", "other stamps"),
-    ],
-)
-def test_stamps_in_plain_words(stem, called):
-    assert kind_of(stem)[0] == called
-
-
-def test_counting():
-    assert count_of_things(1, "stamp") == "1 stamp"
-    assert count_of_things(59, "stamp") == "59 stamps"

@@ -1,0 +1,118 @@
+"""The chart of a year as pages of a PDF, read back by another reader."""
+
+import calendar
+import io
+from dataclasses import replace
+
+import numpy as np
+import pypdfium2
+import pytest
+from PIL import Image
+
+from inkline.ink.style import EXACT
+from inkline.kit.papers import chart_png
+from inkline.kit.papers.chart_pdf import A4, chart_pdf, stamp_lines
+from inkline.kit.papers.charts import look_of
+from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
+from inkline.kit.recipe.loading import default_recipe
+from inkline.kit.stamps.month import Offer
+from inkline.kit.stamps.year_chart import chart_names, year_chart
+from inkline.pages.palette import DAY
+from inkline.pages.pdf_letters import usual_family
+
+SUNDAY, MONDAY = 6, 0
+
+
+RECIPE = default_recipe()
+
+
+PLAIN = Offer(
+    weeks=(5, 6),
+    header=Header.BOTH,
+    takes=1,
+    dates=Dates.TO_31,
+    sixth_week=SixthWeek.OWN_ROW,
+    week_numbers=WeekNumbers.NONE,
+)
+
+
+STARTS = {"sunday": SUNDAY, "monday": MONDAY}
+
+
+def look(style=EXACT, **changes):
+    return replace(look_of(RECIPE, face=usual_family(), style=style, language="en"), **changes)
+
+
+def chart(year=2027, start="monday", *, offer=PLAIN, language="en"):
+    return year_chart(
+        offer,
+        year,
+        start=start,
+        names=chart_names(language),
+        formats=("standard",),
+    )
+
+
+def pixels(data):
+    with Image.open(io.BytesIO(data)) as picture:
+        return np.asarray(picture.convert("RGB"))
+
+
+def counted(picture, colour):
+    """How many px have exactly this colour."""
+    wanted = np.array([int(colour[index : index + 2], 16) for index in (1, 3, 5)])
+    return int((picture == wanted).all(axis=2).sum())
+
+
+def test_a_page_of_the_pdf_says_what_the_chart_says():
+    data = chart_pdf([chart(2027, start) for start in STARTS], look())
+    document = pypdfium2.PdfDocument(data)
+    assert [page.get_size() for page in document] == [pytest.approx(A4, abs=1e-2)] * 2
+    assert [entry.get_title() for entry in document.get_toc()] == [
+        "2027, weeks begin on Sunday",
+        "2027, weeks begin on Monday",
+    ]
+    for page, start in zip(document, STARTS.values(), strict=True):
+        lines = page.get_textpage().get_text_range().splitlines()
+        for month in range(1, 13):
+            first, days = calendar.monthrange(2027, month)
+            rows = len(calendar.Calendar(firstweekday=start).monthdayscalendar(2027, month))
+            stamps = f"grid-{max(rows, 5)} + dates-{(first - start) % 7 + 1} + name"
+            erase = ", ".join(str(day) for day in range(days + 1, 32))
+            words = (
+                f"{calendar.month_name[month]} {calendar.day_name[first]} {stamps} {erase}".strip()
+            )
+            assert words in lines
+    assert chart_pdf([chart(2027, start) for start in STARTS], look()) == data
+
+
+def test_another_way_stands_in_a_second_line():
+    shared = replace(PLAIN, sixth_week=SixthWeek.SHARED)
+    may, five = chart(offer=shared).months[4], chart(offer=replace(shared, weeks=(5,))).months[4]
+    assert [text for text, _ in stamp_lines(may)] == [
+        "grid-5 + dates-6-shared + name",
+        "or grid-6 + dates-6",
+    ]
+    assert [text for text, _ in stamp_lines(five)] == [
+        "grid-5 + dates-6-shared + name",
+        "24/31 in one cell",
+    ]
+    none = chart(offer=replace(PLAIN, weeks=(5,))).months[4]
+    assert [text for text, _ in stamp_lines(none)] == [
+        "dates-6 + name",
+        "no grid here has its 6 rows",
+    ]
+    assert len(stamp_lines(chart().months[4])) == 1
+
+
+def test_months_in_letters_of_a_font_are_outlines_with_words_over_them(arabic):
+    recipe = replace(RECIPE, words=replace(RECIPE.words, languages=("ar",)))
+    seen = look_of(recipe, face=arabic, style=EXACT, language="ar")
+    data = chart_pdf([chart(language="ar")], seen)
+    words = pypdfium2.PdfDocument(data)[0].get_textpage().get_text_range()
+    assert all(name in words for name in chart_names("ar"))
+    assert seen.mirrored
+    assert (
+        data.count(b"/FontFile3") == 2
+    )  # our own family and the letters that are not seen; not the user's font
+    assert counted(pixels(chart_png.chart_png(chart(language="ar"), seen)), DAY) == 365 * 144
