@@ -13,7 +13,6 @@ from itertools import pairwise
 
 import numpy as np
 from scipy.ndimage import uniform_filter1d
-from scipy.signal import savgol_filter
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, signed_area
@@ -125,6 +124,8 @@ def _smoothed_points(points: Points, mode: str) -> Points:
     n_points = 2 * round(0.5 * _SMOOTHED_OVER / _STEP) + 1
     if len(points) < n_points:
         return points
+    from scipy.signal import savgol_filter  # noqa: PLC0415 - slow to import; wanted only here
+
     return np.asarray(savgol_filter(points, n_points, 2, axis=0, mode=mode))
 
 
