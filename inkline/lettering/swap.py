@@ -26,7 +26,6 @@ from inkline.lettering.font import Font
 from inkline.lettering.forms import DIGITS
 from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
 from inkline.lettering.outline import stroke_along
-from inkline.lettering.traced import traced_glyph
 from inkline.lettering.wrapped import WrappedFace
 from inkline.lettering.writing import TracedFont
 
@@ -100,6 +99,8 @@ def _swap(face: Face, character: str, said: str, folder: Path) -> Glyph:
 def _own_glyph(face: Face, name: str) -> Glyph:
     """The face's own glyph of that name."""
     if isinstance(face, TracedFont):
+        from inkline.lettering.traced import traced_glyph  # noqa: PLC0415 - slow to import
+
         return traced_glyph(_own_glyph(face.font, name))
     glyph = face.glyph_named(name) if isinstance(face, StrokeFamily | Font) else None
     if glyph is None:

@@ -19,7 +19,6 @@ from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.font import Font
-from inkline.lettering.traced import USUAL_STROKES, traced_glyph
 
 _HEAVIEST = 0.18
 """Stem over height of the figures up to which a font is written.
@@ -181,6 +180,8 @@ class TracedFont:
         ), advance
 
     def _written_glyph(self, glyph: Glyph) -> Glyph:
+        from inkline.lettering.traced import traced_glyph  # noqa: PLC0415 - slow to import; only written fonts want it
+
         if glyph.name not in self._traced:
             self._traced[glyph.name] = traced_glyph(glyph)
         return self._traced[glyph.name]
@@ -213,6 +214,8 @@ def pen_fitness_of(traced: TracedFont) -> PenFitness | None:
     Raises:
         FontError: a glyph is broken.
     """
+    from inkline.lettering.traced import USUAL_STROKES  # noqa: PLC0415 - slow to import; only written fonts want it
+
     font = traced.font
     known = [
         character for character in _SAMPLE if font.has(character) and font.glyph(character).contours
