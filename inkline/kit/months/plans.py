@@ -16,7 +16,7 @@ from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Role
 from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.months.small import neighbour_plans
-from inkline.kit.months.title import TitleSetting, placed_name, placed_year, title_setting
+from inkline.kit.months.title import TitleSetting, name_texts, title_setting, year_texts
 from inkline.kit.recipe.choices import (
     Blocks,
     Dates,
@@ -26,16 +26,16 @@ from inkline.kit.recipe.choices import (
     WeekNumbers,
     WeekNumbersIn,
 )
-from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.blocks import block_parts
 from inkline.kit.stamps.content import Piece, SharedContent, TextContent
 from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import grid_parts
 from inkline.kit.stamps.marks import mark_parts
-from inkline.kit.stamps.measures import MOST_WEEKS, FormatLayout, layout_of
+from inkline.kit.stamps.measures import MOST_WEEKS, FormatLayout
 from inkline.kit.stamps.month import CalendarMonth, calendar_month, calendar_stems
 from inkline.kit.stamps.names import MonthLayer, StampName, Subject, layer_of, month_folder
-from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.place import Place, place_of
 from inkline.kit.stamps.plan import Part, PartMaker, StampPlan
 from inkline.kit.stamps.weekdays import weekday_parts
 from inkline.kit.stamps.weeks import margin_lack, week_number_parts
@@ -51,53 +51,51 @@ _OWN = frozenset({MonthLayer.GRID, MonthLayer.BLOCKS, MonthLayer.HEADER_BLOCKS})
 
 
 def month_plans(recipe: MonthsRecipe, face: Face) -> tuple[StampPlan, ...]:
-    """Plans of all layers of all months that `recipe` asks for, month by month and format by format, each from the back to the front."""
+    """Plans of all layers of all months that `recipe` asks for, each from the back to the front.
+
+    They come month by month, and of each month format by format.
+    """
+    kits = [place_of(recipe, shape, face) for shape in recipe.shapes]
+    months = (calendar_month(*month, start=recipe.week_start) for month in recipe.months)
     return tuple(
         plan
-        for year, month in recipe.months
-        for shape in recipe.shapes
-        for plan in _Month(
-            recipe=recipe, shape=shape, face=face, shown=_shown(recipe, shape, year, month)
-        ).plans()
+        for month in months
+        for kit in kits
+        for plan in _Month(kit=kit, shown=_month_shown(kit, month)).plans()
     )
 
 
-def _shown(recipe: MonthsRecipe, shape: FormatRecipe, year: int, month: int) -> CalendarMonth:
+def _month_shown(kit: Place, month: CalendarMonth) -> CalendarMonth:
     """What a calendar of the format shows; the days of a strip begin at its first cell."""
-    shown = calendar_month(year, month, start=recipe.week_start)
-    return replace(shown, offset=0) if shape.shows is Shows.STRIP else shown
+    return replace(month, offset=0) if kit.shape.shows is Shows.STRIP else month
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Month:
-    """One month in one format."""
+    """One month in one format, as the kit has it."""
 
-    recipe: MonthsRecipe
-    shape: FormatRecipe
-    face: Face
+    kit: Place
     shown: CalendarMonth
 
     def plans(self) -> Iterator[StampPlan]:
         """Its layers, from the back to the front."""
         year, month = self.shown.year, self.shown.month
-        setting = title_setting(self.recipe, self.shape, self.face, year)
-        layout = self._fitted(self._trimmed(layout_of(self.recipe, self.shape), setting))
+        setting = title_setting(self.kit, year)
+        layout = self._without_surplus(self._trimmed_layout(setting))
+        place = replace(self.kit, layout=layout)
         yield from (self._plan(layout, part) for part in self._layers(layout))
         if not self._is_strip:
             yield from neighbour_plans(
-                self._alone,
-                self.face,
-                layout,
+                replace(place, recipe=self._alone),
                 self.shown,
                 folder=self._folder,
                 n_rows=self._most_rows,
             )
-        title = (self.recipe, layout, self.face, setting)
-        for layer, placed in (
-            (MonthLayer.NAME, partial(placed_name, *title, month)),
-            (MonthLayer.YEAR, partial(placed_year, *title, year)),
+        for layer, texts in (
+            (MonthLayer.NAME, partial(name_texts, place, setting, month)),
+            (MonthLayer.YEAR, partial(year_texts, place, setting, year)),
         ):
-            content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=placed)
+            content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=texts)
             yield self._plan(layout, Part(name=self._name(layer), kind="words", content=content))
 
     def _name(self, layer: MonthLayer) -> StampName:
@@ -107,9 +105,9 @@ class _Month:
         return StampPlan(
             name=part.name.text,
             kind=part.kind,
-            format=self.shape.name,
+            format=self.kit.shape.name,
             canvas=layout.canvas,
-            sheet_px=float(self.recipe.side_px),
+            sheet_px=float(self.kit.recipe.side_px),
             content=part.content,
             raggedness=part.raggedness,
             crisp=part.crisp,
@@ -118,30 +116,32 @@ class _Month:
 
     @property
     def _folder(self) -> str:
-        return month_folder(self.shown.year, self.shown.month, self.shape.name)
+        return month_folder(self.shown.year, self.shown.month, self.kit.shape.name)
 
     @property
     def _alone(self) -> Recipe:
         """The recipe as a kit for this one month would have it."""
-        words = replace(self.recipe.words, years=(self.shown.year,))
-        return replace(self.recipe, words=words, week_starts=(self.recipe.week_start,))
+        recipe = self.kit.recipe
+        words = replace(recipe.words, years=(self.shown.year,))
+        return replace(recipe, words=words, week_starts=(self.shown.start,))
 
     @property
     def _is_strip(self) -> bool:
-        return self.shape.shows is Shows.STRIP
+        return self.kit.shape.shows is Shows.STRIP
 
     @property
     def _most_rows(self) -> int:
-        """Rows that no month of the format has more of: five where a sixth week shares the cells of the fifth."""
-        shared = self.shape.sixth_week is SixthWeek.SHARED and self.shape.blocks is not Blocks.CUT
+        """Rows that no month of the format has more of: five where days of a sixth week share."""
+        shape = self.kit.shape
+        shared = shape.sixth_week is SixthWeek.SHARED and shape.blocks is not Blocks.CUT
         return MOST_WEEKS - 1 if shared else MOST_WEEKS
 
     @property
     def _rows(self) -> int:
         """Rows of the calendar: as many as the month needs."""
-        return self.shape.rows if self._is_strip else min(self.shown.rows, self._most_rows)
+        return self.kit.shape.rows if self._is_strip else min(self.shown.rows, self._most_rows)
 
-    def _fitted(self, layout: FormatLayout) -> FormatLayout:
+    def _without_surplus(self, layout: FormatLayout) -> FormatLayout:
         """`layout` without the cells of a one-line strip that come after the last day."""
         grid = layout.full_grid
         surplus = grid.n_columns - self.shown.days
@@ -151,20 +151,21 @@ class _Month:
         origin = (grid.origin[0] + shift, grid.origin[1])
         return replace(layout, full_grid=replace(grid, n_columns=self.shown.days, origin=origin))
 
-    def _trimmed(self, layout: FormatLayout, setting: TitleSetting) -> FormatLayout:
-        """`layout` on a canvas that leaves the same white around title and calendar whatever the kit's canvas leaves.
+    def _trimmed_layout(self, setting: TitleSetting) -> FormatLayout:
+        """The kit's layout on a canvas with the same white around title and calendar in any kit.
 
         All moves by whole px, so that what the kit's stamps show too has the same pixels. A month
         keeps room for as many weeks as any: all months of a format lie alike on canvases of one
         size.
         """
+        layout = self.kit.layout
         left, top, right, _ = layout.full_grid.outer_box
         bottom = (
             layout.full_grid.outer_box[3]
             if self._is_strip
             else layout.headed_grid(self._most_rows).outer_box[3]
         )
-        white, air = layout.margins, AIR * self.recipe.side_px
+        white, air = layout.margins, AIR * self.kit.recipe.side_px
         x = math.floor(left - max(white.left, air))
         y = math.floor(top - setting.below - setting.above - max(white.top, air))
         size = (
@@ -173,7 +174,7 @@ class _Month:
         )
         origin = (layout.full_grid.origin[0] - x, layout.full_grid.origin[1] - y)
         trimmed = replace(layout, canvas=size, full_grid=replace(layout.full_grid, origin=origin))
-        if self.shape.week_numbers is WeekNumbers.NONE or self._is_strip:
+        if self.kit.shape.week_numbers is WeekNumbers.NONE or self._is_strip:
             return trimmed
         lack = max(0, math.ceil(margin_lack(self._place(trimmed)) + max(0.0, air - layout.safe)))
         shift = 0 if layout.mirrored else lack
@@ -197,14 +198,14 @@ class _Month:
     def _place(self, layout: FormatLayout) -> Place:
         """The format as a kit for this one month would have it."""
         shape = replace(
-            self.shape,
+            self.kit.shape,
             weeks=(self._rows,),
             takes=1,
-            header=Header.WITHOUT if self.shape.header is Header.WITHOUT else Header.WITH,
+            header=Header.WITHOUT if self.kit.shape.header is Header.WITHOUT else Header.WITH,
             dates=Dates.EXACT,
             week_numbers_in=WeekNumbersIn.MARGIN,
         )
-        return Place(recipe=self._alone, shape=shape, layout=layout, face=self.face)
+        return Place(recipe=self._alone, shape=shape, layout=layout, face=self.kit.face)
 
     def _parts(self, place: Place) -> Iterator[Part]:
         """What that kit would hold."""
@@ -235,7 +236,7 @@ class _Month:
         )
         heads = range(self.shown.days, len(layout.header_cells)) if self._is_strip else ()
         return (
-            *self.shape.block_omit,
+            *self.kit.shape.block_omit,
             *(f"r{row + 1}c{column + 1}" for row, column in empty),
             *(f"c{head + 1}" for head in heads),
         )

@@ -13,14 +13,12 @@ from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import numeral_size
 from inkline.kit.stamps.content import TextContent
-from inkline.kit.stamps.measures import FormatLayout, layout_of
 from inkline.kit.stamps.month import CalendarMonth, calendar_month
 from inkline.kit.stamps.names import MonthLayer, StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
-from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.place import Place, place_of
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, StampPlan
 from inkline.kit.stamps.small import SmallMonth
-from inkline.lettering.face import Face
 from inkline.lettering.setting import line_ink, spaced_words
 
 _LAYERS = (MonthLayer.BEFORE, MonthLayer.AFTER)
@@ -59,13 +57,7 @@ def _last_two(row: int) -> tuple[tuple[int, int], tuple[int, int]]:
 
 
 def neighbour_plans(
-    recipe: Recipe,
-    face: Face,
-    layout: FormatLayout,
-    shown: CalendarMonth,
-    *,
-    folder: str,
-    n_rows: int,
+    finished: Place, shown: CalendarMonth, *, folder: str, n_rows: int
 ) -> Iterator[StampPlan]:
     """Plans of the layers of the month before and the month after, if the recipe has small months.
 
@@ -73,17 +65,16 @@ def neighbour_plans(
     whoever stamps them small would see them.
 
     Args:
-        recipe: the kit's.
-        face: its letters.
-        layout: the finished month's.
+        finished: the finished month's format.
         shown: the finished month.
         folder: the first part of its layers' names.
         n_rows: rows that the months of its format have room for.
     """
+    recipe, layout = finished.recipe, finished.layout
     shape = small_shape(recipe)
     if shape is None:
         return
-    place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face)
+    place = place_of(recipe, shape, finished.face)
     grid = layout.headed_grid(n_rows)
     cells = neighbour_cells(shown, n_rows=n_rows)
     neighbours = (previous_month(shown.year, shown.month), next_month(shown.year, shown.month))
@@ -121,8 +112,7 @@ class _Small:
 
     @property
     def _height(self) -> float:
-        place = self.place
-        return numeral_size(place.recipe, place.shape, place.layout, place.face).height_px
+        return numeral_size(self.place).height_px
 
     @property
     def _room(self) -> Box:
@@ -147,7 +137,7 @@ class _Small:
             self.box[1] - scale * y0,
         )
         texts = (self._name(), *month.letters(), *month.dates())
-        return tuple(_reduced(text, scale, right, lower) for text in texts)
+        return tuple(_text_at_scale(text, scale, right, lower) for text in texts)
 
     def _name(self) -> PlacedText:
         """The month's abbreviated name, on the kit's canvas."""
@@ -157,7 +147,7 @@ class _Small:
             self.shown.month - 1
         ]
         line = spaced_words(words.spacing)(place.face, name, recipe.figures, ())
-        numerals = numeral_size(recipe, place.shape, place.layout, place.face)
+        numerals = numeral_size(place)
         size = numerals.times(_NAME * place.face.digit_height_em / place.face.cap_height_em)
         x0, _, x1, _ = line_ink(line, size)
         left, top, right, _ = self._room
@@ -172,7 +162,7 @@ class _Small:
         )
 
 
-def _reduced(text: PlacedText, scale: float, right: float, lower: float) -> PlacedText:
+def _text_at_scale(text: PlacedText, scale: float, right: float, lower: float) -> PlacedText:
     """`text` times `scale`, then moved."""
     (x, y), (x0, y0, x1, y1) = text.baseline, text.cell
     return replace(

@@ -13,10 +13,10 @@ from inkline.calendar.names import NameWidth, month_names
 from inkline.calendar.numbering import in_digits
 from inkline.drawing import Mark, Role
 from inkline.kit.recipe.choices import MonthNames, Side
-from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
-from inkline.kit.stamps.measures import FormatLayout, layout_of
 from inkline.kit.stamps.pieces import PlacedText
+from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.words import month_name, word_size, year_name
 from inkline.lettering.face import Face
 from inkline.lettering.line import SetLine
@@ -56,9 +56,9 @@ class TitleSetting:
     below: float
 
 
-def title_setting(recipe: Recipe, shape: FormatRecipe, face: Face, year: int) -> TitleSetting:
-    """How titles of months of `year` are set over the format `shape`."""
-    layout = layout_of(recipe, shape)
+def title_setting(place: Place, year: int) -> TitleSetting:
+    """How titles of months of `year` are set over a format, as the kit has it."""
+    recipe, layout, face = place.recipe, place.layout, place.face
     left, top, right, bottom = layout.full_grid.outer_box
     names = [
         (_name_of(recipe, month), month_name(month)) for month in range(1, MONTHS_PER_YEAR + 1)
@@ -81,22 +81,20 @@ def title_setting(recipe: Recipe, shape: FormatRecipe, face: Face, year: int) ->
     return TitleSetting(size=size, above=-min(ink[1] for ink in inks), below=below)
 
 
-def placed_name(
-    recipe: Recipe, layout: FormatLayout, face: Face, setting: TitleSetting, month: int
-) -> tuple[PlacedText, ...]:
+def name_texts(place: Place, setting: TitleSetting, month: int) -> tuple[PlacedText, ...]:
     """The month's name over the first day's column, drawn as the kit's own stamp of it."""
-    name, side = month_name(month), Side.RIGHT if layout.mirrored else Side.LEFT
-    line = _line(recipe, face, _name_of(recipe, month), name, _setter(recipe))
-    return (_placed(recipe, layout, setting, line, name, side),)
+    recipe, name = place.recipe, month_name(month)
+    side = Side.RIGHT if place.layout.mirrored else Side.LEFT
+    line = _line(recipe, place.face, _name_of(recipe, month), name, _setter(recipe))
+    return (_text_level_with_side(place, setting, line, name, side),)
 
 
-def placed_year(
-    recipe: Recipe, layout: FormatLayout, face: Face, setting: TitleSetting, year: int
-) -> tuple[PlacedText, ...]:
+def year_texts(place: Place, setting: TitleSetting, year: int) -> tuple[PlacedText, ...]:
     """The year over the last day's column, drawn as the kit's own stamp of it."""
-    name, side = year_name(year), Side.LEFT if layout.mirrored else Side.RIGHT
-    line = _line(recipe, face, _year_of(recipe, year), name, figure_line)
-    return (_placed(recipe, layout, setting, line, name, side),)
+    recipe, name = place.recipe, year_name(year)
+    side = Side.LEFT if place.layout.mirrored else Side.RIGHT
+    line = _line(recipe, place.face, _year_of(recipe, year), name, figure_line)
+    return (_text_level_with_side(place, setting, line, name, side),)
 
 
 def year_marks(
@@ -129,9 +127,8 @@ def year_marks(
     return placed.marks(name, Role.WORD), larger
 
 
-def _placed(
-    recipe: Recipe,
-    layout: FormatLayout,
+def _text_level_with_side(
+    place: Place,
     setting: TitleSetting,
     line: SetLine,
     name: str,
@@ -141,6 +138,7 @@ def _placed(
 
     It has room beyond that side, since the hand strays over any edge that letters stand flush with.
     """
+    recipe, layout = place.recipe, place.layout
     left, top, right, _ = layout.full_grid.outer_box
     x0, _, x1, _ = line_ink(line, setting.size)
     baseline = top - setting.below

@@ -176,9 +176,10 @@ def _underlines(place: Place, boxes: _Boxes, foot: float | None) -> UnderlineCon
 def _numerals_foot(place: Place) -> float | None:
     """How far below a cell's upper edge lines under numerals begin; `None` where there are no numerals, or lines."""
     shape, layout = place.shape, replace(place.layout, shifts={})
+    place = replace(place, layout=layout)
     if shape.block_form is not BlockForm.UNDERLINE or shape.shows in {Shows.WEEK, Shows.DAY}:
         return None
-    numerals = numerals_of(place.recipe, shape, layout, place.face)
+    numerals = numerals_of(place)
     cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
-    feet = (numerals.placed(digit, cell, layout).ink[3] for digit in "0123456789")
+    feet = (numerals.text_in_cell(digit, cell, layout).ink[3] for digit in "0123456789")
     return max(feet) + UNDERLINE_GAP * numerals.size.height_px

@@ -11,8 +11,8 @@ from inkline.kit.stamps.blocks import block_parts
 from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import grid_parts
 from inkline.kit.stamps.marks import mark_parts
-from inkline.kit.stamps.measures import FormatLayout, layout_of
-from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.place import place_of
 from inkline.kit.stamps.plan import Part, PartMaker, StampPlan
 from inkline.kit.stamps.small import small_parts
 from inkline.kit.stamps.weekdays import weekday_parts
@@ -58,7 +58,7 @@ def plan_makers(recipe: Recipe, face: Face) -> dict[str, Maker]:
     """For each stamp's name, what makes its plan: format by format, then the words."""
     makers: dict[str, Maker] = {}
     for shape in recipe.formats:
-        place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face)
+        place = place_of(recipe, shape, face)
         for part in (part for parts in _MAKERS for part in parts(place)):
             makers[part.name.text] = partial(_format_plan, place.layout, part)
     for name, sheets, index in word_parts(recipe, face):

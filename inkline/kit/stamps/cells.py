@@ -18,6 +18,7 @@ from inkline.kit.stamps.forms import chosen_forms, one_drawings
 from inkline.kit.stamps.measures import FormatLayout
 from inkline.kit.stamps.names import StampName, Subject, part_name
 from inkline.kit.stamps.pieces import PlacedText
+from inkline.kit.stamps.place import Place
 from inkline.lettering.face import Face, Figures
 from inkline.lettering.forms import DIGITS, Chosen
 from inkline.lettering.line import SetLine, ink_bounds, set_line
@@ -45,17 +46,18 @@ LESSENED = 0.7
 do, or they would look printed smaller instead of written smaller. Chosen by eye."""
 
 
-def numeral_size(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face) -> TypeSize:
-    """Size of a format's numerals: a share is their height in cell widths, a length is the em; in the small cut with a heavier pen."""
-    design, stem = (
-        _digit_height(face, recipe),
-        shape.stem / HEAVIER if shape.is_small else shape.stem,
-    )
+def numeral_size(place: Place) -> TypeSize:
+    """Size of a format's numerals; in the small cut with a heavier pen.
+
+    A share is their height in cell widths, a length is the em.
+    """
+    recipe, shape, face = place.recipe, place.shape, place.face
+    stem = shape.stem / HEAVIER if shape.is_small else shape.stem
+    design = _digit_height(face, recipe)
     if isinstance(shape.numeral, Length):
         return size_from_em(face, em_px=recipe.px(shape.numeral), stem=stem, design_em=design)
-    return size_from_height(
-        face, height_px=shape.numeral * layout.cell_width, stem=stem, design_em=design
-    )
+    height = shape.numeral * place.layout.cell_width
+    return size_from_height(face, height_px=height, stem=stem, design_em=design)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -87,7 +89,7 @@ class NumeralSet:
     digits: str = DIGITS
     least_digits: int = 1
 
-    def written(self, number: str) -> str:
+    def text_of(self, number: str) -> str:
         """How a number, given in the digits 0 to 9, is written."""
         return in_digits(number.zfill(self.least_digits), self.digits)
 
@@ -95,7 +97,7 @@ class NumeralSet:
         """The digits of a number that another form is drawn for; `name` is its full name."""
         if recipe.drawings is Drawings.ONE:
             return ()
-        return chosen_forms(recipe, self.face, self.written(number), name)
+        return chosen_forms(recipe, self.face, self.text_of(number), name)
 
     def drawings(self, recipe: Recipe, number: str) -> tuple[tuple[int, str], ...]:
         """The digits of a number that have one drawing throughout the kit, which goes by their names in 0 to 9."""
@@ -103,7 +105,7 @@ class NumeralSet:
 
     def numeral(self, number: str, forms: Chosen = ()) -> Numeral:
         """A number, set."""
-        return _numeral(self, self.written(number), forms)
+        return _numeral(self, self.text_of(number), forms)
 
     @property
     def levels(self) -> tuple[float, float]:
@@ -119,7 +121,7 @@ class NumeralSet:
             Level.BOTTOM: cell[3] - layout.white - bottom,
         }[level]
 
-    def placed(
+    def text_in_cell(
         self,
         number: str,
         cell: Box,
@@ -129,7 +131,10 @@ class NumeralSet:
         drawings: tuple[tuple[int, str], ...] = (),
         drawn_as: str = "",
     ) -> PlacedText:
-        """The number, given in the digits 0 to 9, in its place in `cell`, the same mean white beside rules' or blocks' edges whatever its shape."""
+        """The number, given in the digits 0 to 9, in its place in `cell`.
+
+        Whatever its shape, it has the same mean white beside rules' or blocks' edges.
+        """
         numeral = self.numeral(number, forms)
         side, _ = layout.place
         right, down = layout.shifts.get(number, (0.0, 0.0))
@@ -155,29 +160,27 @@ def _small_face(face: Face, pen_em: float) -> Face:
     return small_cut(face, pen_em=pen_em)
 
 
-def numerals_of(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> NumeralSet:
-    """The numerals of the dates of the format `shape`."""
-    numerals = numerals_at(recipe, shape, face, numeral_size(recipe, shape, layout, face))
-    return replace(numerals, least_digits=2) if shape.dates_as is DatesAs.PADDED else numerals
+def numerals_of(place: Place) -> NumeralSet:
+    """The numerals of the dates of a format."""
+    numerals = _numerals_at(place, numeral_size(place))
+    padded = place.shape.dates_as is DatesAs.PADDED
+    return replace(numerals, least_digits=2) if padded else numerals
 
 
-def smaller_numerals_of(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face, share: float
-) -> NumeralSet:
-    """The numerals of the dates of the format `shape` at `share` of their height, by the same hand."""
-    usual = numerals_of(recipe, shape, layout, face)
+def smaller_numerals_of(place: Place, share: float) -> NumeralSet:
+    """The numerals of the dates of a format at `share` of their height, by the same hand."""
+    usual, face = numerals_of(place), place.face
     height, pen = usual.size.height_px * share, usual.size.pen_px * share**LESSENED
     size = size_from_height(
-        face, height_px=height, stem=height / pen, design_em=_digit_height(face, recipe)
+        face, height_px=height, stem=height / pen, design_em=_digit_height(face, place.recipe)
     )
-    return replace(numerals_at(recipe, shape, face, size), least_digits=usual.least_digits)
+    return replace(_numerals_at(place, size), least_digits=usual.least_digits)
 
 
-def numerals_at(recipe: Recipe, shape: FormatRecipe, face: Face, size: TypeSize) -> NumeralSet:
-    """Numerals of the size `size` among those of the format `shape`, unpadded."""
-    cut = _small_face(face, size.pen_px / size.em_px) if shape.is_small else face
+def _numerals_at(place: Place, size: TypeSize) -> NumeralSet:
+    """Numerals of the size `size` among those of a format, unpadded."""
+    recipe, shape = place.recipe, place.shape
+    cut = _small_face(place.face, size.pen_px / size.em_px) if shape.is_small else place.face
     depth = COUNTED_DEPTH + shape.evenness * (EVEN_DEPTH - COUNTED_DEPTH)
     return NumeralSet(
         face=cut, figures=recipe.figures, size=size, depth=depth, digits=recipe.digits
@@ -191,27 +194,22 @@ def dates_name(shape: FormatRecipe, offset: int) -> StampName:
     return StampName(folder=shape.name, subject=Subject.DATES, column=offset + 1)
 
 
-def placed_dates(
-    recipe: Recipe,
-    shape: FormatRecipe,
-    layout: FormatLayout,
-    face: Face,
-    offset: int,
-    *,
-    days: Iterable[int] = range(1, LONGEST + 1),
+def date_texts(
+    place: Place, offset: int, *, days: Iterable[int] = range(1, LONGEST + 1)
 ) -> tuple[PlacedText, ...]:
     """The numerals of `days` in their cells, with the first of the month `offset` columns in.
 
     The 17 has the same drawing on every stamp on which it stands in the same cell: that called
     `tall/dates-3/17`, whatever the stamp is called.
     """
-    numerals, grid = numerals_of(recipe, shape, layout, face), layout.grid()
-    stamp = dates_name(shape, offset).text
-    placed = []
+    recipe, layout = place.recipe, place.layout
+    numerals, grid = numerals_of(place), layout.grid()
+    stamp = dates_name(place.shape, offset).text
+    texts = []
     for day in days:
         number, name = str(day), part_name(stamp, str(day))
-        placed.append(
-            numerals.placed(
+        texts.append(
+            numerals.text_in_cell(
                 number,
                 grid.day_cell(day, offset=offset),
                 layout,
@@ -220,7 +218,7 @@ def placed_dates(
                 drawn_as=name,
             )
         )
-    return tuple(placed)
+    return tuple(texts)
 
 
 @lru_cache(maxsize=2048)

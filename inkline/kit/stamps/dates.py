@@ -10,13 +10,13 @@ from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Role
 from inkline.kit.recipe.choices import Dates, Shows, SixthWeek, Split
 from inkline.kit.recipe.key import WEEK_STARTS
-from inkline.kit.stamps.cells import LONGEST, dates_name, placed_dates
+from inkline.kit.stamps.cells import LONGEST, date_texts, dates_name
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.names import Split as SplitName
 from inkline.kit.stamps.names import StampName
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
-from inkline.kit.stamps.shared import pairs_in_one_cell, placed_shared_dates
+from inkline.kit.stamps.shared import pairs_in_one_cell, shared_date_pieces
 
 LENGTHS = (28, 29, 30, 31)
 """Days that a month may have."""
@@ -114,25 +114,14 @@ def days_of_rest_and_work(
 
 
 def _date_part(place: Place, name: StampName, run: DateRun, days: tuple[int, ...]) -> Part:
-    setting = partial(
-        placed_dates, place.recipe, place.shape, place.layout, place.face, run.offset, days=days
-    )
+    setting = partial(date_texts, place, run.offset, days=days)
     labels = tuple(str(day) for day in days)
     content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
     return Part(name=name, kind="dates", content=content, raggedness=raggedness(place))
 
 
 def _shared_part(place: Place, name: StampName, run: DateRun, days: tuple[int, ...]) -> Part:
-    setting = partial(
-        placed_shared_dates,
-        place.recipe,
-        place.shape,
-        place.layout,
-        place.face,
-        run.offset,
-        days=run.days,
-        shown=days,
-    )
+    setting = partial(shared_date_pieces, place, run.offset, days=run.days, shown=days)
     strokes = (
         f"{pair[0]}-{pair[1]}"
         for pair in pairs_in_one_cell(run.offset, run.days)

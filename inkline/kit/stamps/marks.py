@@ -15,7 +15,7 @@ from inkline.geometry.arrays import Points
 from inkline.geometry.boxes import shrunk_box
 from inkline.kit.recipe.choices import MarkedBy, Shows, SixthWeek
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.cells import placed_dates
+from inkline.kit.stamps.cells import date_texts
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.measures import FormatLayout
 from inkline.kit.stamps.names import StampName, Subject, last_part
@@ -23,7 +23,7 @@ from inkline.kit.stamps.pieces import Blot, PenLine, PlacedText
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Part
 from inkline.kit.stamps.rings import PART, STEPS, Around, ring
-from inkline.kit.stamps.shared import SharedCell, pairs_in_one_cell, placed_shared_dates
+from inkline.kit.stamps.shared import SharedCell, pairs_in_one_cell, shared_date_pieces
 
 Marked = tuple[tuple[int, MarkedBy], ...]
 """Days of one month in order, each with what it is marked by; a day may be marked in more than one
@@ -68,12 +68,12 @@ def _part(
     place: Place, name: StampName, marked: Marked, offset: int, *, shared_of: int = 0
 ) -> Part:
     labels = tuple(_label(marked, day, by) for day, by in marked)
-    setting = partial(placed_marks, place, name, marked, offset, shared_of=shared_of)
+    setting = partial(mark_pieces, place, name, marked, offset, shared_of=shared_of)
     content = TextContent(role=Role.RULE, layer_name="marks", labels=labels, setting=setting)
     return Part(name=name, kind="marks", content=content)
 
 
-def placed_marks(
+def mark_pieces(
     place: Place, name: StampName, marked: Marked, offset: int, *, shared_of: int = 0
 ) -> tuple[PenLine | Blot, ...]:
     """The marks of one month.
@@ -92,7 +92,7 @@ def placed_marks(
         cell = cells.get(str(day))
         own = replace(name, shared=cell is not None, part=_label(marked, day, by)).text
         text, number = texts[str(day)], place.recipe.number
-        marks.append(placed_mark(text, by, place.layout, number=number, name=own, shared=cell))
+        marks.append(mark_piece(text, by, place.layout, number=number, name=own, shared=cell))
     return tuple(marks)
 
 
@@ -100,13 +100,10 @@ def _numerals(
     place: Place, marked: Marked, offset: int, shared_of: int
 ) -> tuple[dict[str, PlacedText], dict[str, SharedCell]]:
     """The numerals of the marked days, and the cells that two days share, by what the days are called."""
-    recipe, shape, layout, face = place.recipe, place.shape, place.layout, place.face
     days = sorted({day for day, _ in marked})
     if not shared_of:
-        return {
-            one.label: one for one in placed_dates(recipe, shape, layout, face, offset, days=days)
-        }, {}
-    pieces = placed_shared_dates(recipe, shape, layout, face, offset, days=shared_of)
+        return {text.label: text for text in date_texts(place, offset, days=days)}, {}
+    pieces = shared_date_pieces(place, offset, days=shared_of)
     texts = {piece.label: piece for piece in pieces if isinstance(piece, PlacedText)}
     pairs = [
         (text, piece)
@@ -170,7 +167,7 @@ _SHORTEST = 0.6
 """A line under a numeral is at least so long, likewise."""
 
 
-def placed_mark(
+def mark_piece(
     text: PlacedText,
     by: MarkedBy,
     layout: FormatLayout,

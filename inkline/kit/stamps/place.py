@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.measures import FormatLayout, layout_of
 from inkline.lettering.face import Face
 
 
@@ -17,3 +17,12 @@ class Place:
     shape: FormatRecipe
     layout: FormatLayout
     face: Face
+
+
+def place_of(recipe: Recipe, shape: FormatRecipe, face: Face) -> Place:
+    """The format `shape` of a kit, with its layout.
+
+    Raises:
+        NoRoomError: margins and gutters leave nothing for the cells.
+    """
+    return Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=face)

@@ -18,18 +18,17 @@ from inkline.drawing import Mark, Role
 from inkline.geometry.arrays import Points
 from inkline.geometry.boxes import Box, box_around, shrunk_box
 from inkline.kit.recipe.choices import Level, Side
-from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import (
     LONGEST,
     NumeralSet,
+    date_texts,
     dates_name,
-    placed_dates,
     smaller_numerals_of,
 )
 from inkline.kit.stamps.measures import FormatLayout
 from inkline.kit.stamps.names import last_part, part_name
 from inkline.kit.stamps.pieces import PenLine, PlacedText, farthest
-from inkline.lettering.face import Face
+from inkline.kit.stamps.place import Place
 
 SHARED_ROWS = 5
 """Rows of a grid in which the days of a sixth week share the cells of the fifth."""
@@ -86,7 +85,7 @@ class SharedCell:
             for mark in part.marks(stamp, role)
         )
 
-    def moved(self, right: float, down: float) -> SharedCell:
+    def shift(self, right: float, down: float) -> SharedCell:
         """All of it moved by px."""
         earlier, later = (
             replace(one, baseline=(one.baseline[0] + right, one.baseline[1] + down))
@@ -107,11 +106,8 @@ def pairs_in_one_cell(offset: int, days: int = LONGEST) -> tuple[tuple[int, int]
     return tuple((day - DAYS_PER_WEEK, day) for day in range(first, days + 1))
 
 
-def placed_shared_dates(
-    recipe: Recipe,
-    shape: FormatRecipe,
-    layout: FormatLayout,
-    face: Face,
+def shared_date_pieces(
+    place: Place,
     offset: int,
     *,
     days: int = LONGEST,
@@ -120,10 +116,7 @@ def placed_shared_dates(
     """The numerals of a month that needs six rows, in five.
 
     Args:
-        recipe: the kit's.
-        shape: a format of months.
-        layout: its measures.
-        face: the letters.
+        place: a format of months.
         offset: columns before the first of the month.
         days: how many days the month has.
         shown: the days that the stamp shows; the days of one cell fall on one weekday and go
@@ -132,29 +125,26 @@ def placed_shared_dates(
     pairs = pairs_in_one_cell(offset, days)
     wanted = [day for day in shown if day <= days]
     alone = [day for day in wanted if all(day not in pair for pair in pairs)]
-    numerals = smaller_numerals_of(recipe, shape, layout, face, shape.shared_numeral)
-    grid, cells = layout.grid(), []
-    for pair in pairs:
-        if pair[0] in wanted:
-            stamp = replace(dates_name(shape, offset), shared=True).text
-            cells.append(
-                _shared_cell(
-                    recipe,
-                    numerals,
-                    layout,
-                    pair,
-                    grid.day_cell(pair[0], offset=offset),
-                    stamp=stamp,
-                )
-            )
-    return (*placed_dates(recipe, shape, layout, face, offset, days=alone), *cells)
+    numerals = smaller_numerals_of(place, place.shape.shared_numeral)
+    stamp = replace(dates_name(place.shape, offset), shared=True).text
+    grid = place.layout.grid()
+    cells = (
+        _shared_cell(place, numerals, pair, grid.day_cell(pair[0], offset=offset), stamp=stamp)
+        for pair in pairs
+        if pair[0] in wanted
+    )
+    return (*date_texts(place, offset, days=alone), *cells)
 
 
-def shared_fit(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face, *, white: float
-) -> float:
-    """How many times larger shared numerals could be with `white` px left to the rules about them; below 1 they don't fit."""
-    numerals = smaller_numerals_of(recipe, shape, layout, face, shape.shared_numeral)
+def shared_fit(place: Place, *, white: float) -> float:
+    """How many times larger shared numerals could be; below 1 they don't fit.
+
+    Args:
+        place: the format.
+        white: what is left to the rules about them, in px.
+    """
+    layout = place.layout
+    numerals = smaller_numerals_of(place, place.shape.shared_numeral)
     room = shrunk_box((0.0, 0.0, layout.cell_width, layout.cell_height), layout.edge + white)
     slant = _slant(numerals, _room(layout), layout.mirrored)
     return _fit(
@@ -163,14 +153,9 @@ def shared_fit(
 
 
 def _shared_cell(
-    recipe: Recipe,
-    numerals: NumeralSet,
-    layout: FormatLayout,
-    pair: tuple[int, int],
-    cell: Box,
-    *,
-    stamp: str,
+    place: Place, numerals: NumeralSet, pair: tuple[int, int], cell: Box, *, stamp: str
 ) -> SharedCell:
+    recipe, layout = place.recipe, place.layout
     slant = _slant(numerals, _room(layout), layout.mirrored)
     texts = []
     for day in map(str, pair):
@@ -187,7 +172,7 @@ def _shared_cell(
                 drawn_as=full_name,
             )
         )
-    group = _composed(
+    group = _pair_with_stroke(
         texts[0],
         texts[1],
         slant,
@@ -247,12 +232,14 @@ def _boxes(numerals: NumeralSet, slant: int, *, mirrored: bool) -> list[Box]:
             for day in pair
         )
         groups.append(
-            _composed(earlier, later, slant, mirrored=mirrored, name="pair", pen=_pen(numerals))
+            _pair_with_stroke(
+                earlier, later, slant, mirrored=mirrored, name="pair", pen=_pen(numerals)
+            )
         )
     return [group.ink for group in groups]
 
 
-def _composed(
+def _pair_with_stroke(
     earlier: PlacedText, later: PlacedText, slant: int, *, mirrored: bool, name: str, pen: float
 ) -> SharedCell:
     """The pair with its stroke, the earlier where it is: the later lies straight across the stroke from it."""
@@ -318,10 +305,10 @@ def _in_cell(
     }[level]
     room = shrunk_box(cell, layout.edge + _RULE_WHITE * layout.cell_width)
     across, down = ([one[axis::2] for one in boxes] for axis in (0, 1))
-    return group.moved(_held(x, across, room[0::2]), _held(y, down, room[1::2]))
+    return group.shift(_move_within(x, across, room[0::2]), _move_within(y, down, room[1::2]))
 
 
-def _held(move: float, inks: list[tuple[float, ...]], room: tuple[float, ...]) -> float:
+def _move_within(move: float, inks: list[tuple[float, ...]], room: tuple[float, ...]) -> float:
     """`move`, or what comes next to it that keeps all `inks` within `room`; midway where that is too small."""
     least, most = max(room[0] - ink[0] for ink in inks), min(room[1] - ink[1] for ink in inks)
     return 0.5 * (least + most) if least > most else min(max(move, least), most)

@@ -11,7 +11,7 @@ from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Layer, Role
 from inkline.kit.recipe.choices import Dates, Shows
 from inkline.kit.recipe.model import language_tags
-from inkline.kit.stamps.cells import LONGEST, placed_dates
+from inkline.kit.stamps.cells import LONGEST, date_texts
 from inkline.kit.stamps.dates import LENGTHS
 from inkline.kit.stamps.forms import chosen_forms
 from inkline.kit.stamps.names import WEEKDAY_LABELS, StampName, Subject
@@ -19,7 +19,7 @@ from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
 from inkline.kit.stamps.weekdays import (
-    placed_weekdays,
+    texts_over_columns,
     weekday_size,
     weekday_texts,
     weekdays_name,
@@ -75,15 +75,12 @@ class SmallMonth:
         for label in self._weekdays:
             forms = chosen_forms(recipe, face, texts[label], self._name(label))
             lines.append((label, setter(face, texts[label], recipe.figures, forms)))
-        placed = placed_weekdays(_letter_size(self.place), self.place.layout, lines)
+        placed = texts_over_columns(_letter_size(self.place), self.place.layout, lines)
         return tuple(replace(text, drawn_as=self._name(text.label)) for text in placed)
 
     def dates(self) -> tuple[PlacedText, ...]:
         """The days in their cells; the same drawing on all small months on which they stand there."""
-        place, days = self.place, range(1, self.days + 1)
-        return placed_dates(
-            place.recipe, place.shape, place.layout, place.face, self.offset, days=days
-        )
+        return date_texts(self.place, self.offset, days=range(1, self.days + 1))
 
     @property
     def _weekdays(self) -> tuple[str, ...]:
@@ -136,10 +133,9 @@ def _letter_size(place: Place) -> TypeSize:
         for text in _one_letters(place, language).values()
     )
     heavier = replace(shape, weekday_stem=shape.weekday_stem / HEAVIER) if shape.is_small else shape
-    return weekday_size(
-        heavier, place.layout, place.face, tuple(dict.fromkeys(texts)), partial(_plain, place)
-    )
+    heavy = replace(place, shape=heavier)
+    return weekday_size(heavy, tuple(dict.fromkeys(texts)), partial(_plain_word, place))
 
 
-def _plain(place: Place, text: str) -> SetLine:
+def _plain_word(place: Place, text: str) -> SetLine:
     return spaced_words(place.recipe.words.spacing)(place.face, text, place.recipe.figures, ())

@@ -114,13 +114,10 @@ def all_weekday_texts(recipe: Recipe, shape: FormatRecipe) -> tuple[str, ...]:
     return tuple(dict.fromkeys(text for names in texts for text in names.values()))
 
 
-def fitted_weekdays(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> TypeSize:
+def weekday_size_of(place: Place) -> TypeSize:
     """Size of the weekdays' letters of a format: one for all its rows, in whatever language."""
-    return weekday_size(
-        shape, layout, face, all_weekday_texts(recipe, shape), partial(_plain_word, recipe, face)
-    )
+    texts = all_weekday_texts(place.recipe, place.shape)
+    return weekday_size(place, texts, partial(_plain_word, place.recipe, place.face))
 
 
 def _weekday_texts(
@@ -131,12 +128,12 @@ def _weekday_texts(
         weekday_texts(recipe, language, shows=shape.shows),
         spaced_words(recipe.words.spacing),
     )
-    size = fitted_weekdays(recipe, shape, place.layout, face)
+    size = weekday_size_of(place)
     lines = []
     for label, weekday in cells:
         forms = chosen_forms(recipe, face, texts[weekday], part_name(stamp, label))
         lines.append((label, setter(face, texts[weekday], recipe.figures, forms)))
-    return placed_weekdays(size, place.layout, lines)
+    return texts_over_columns(size, place.layout, lines)
 
 
 def _plain_word(recipe: Recipe, face: Face, text: str) -> SetLine:
@@ -144,13 +141,13 @@ def _plain_word(recipe: Recipe, face: Face, text: str) -> SetLine:
 
 
 def weekday_size(
-    shape: FormatRecipe,
-    layout: FormatLayout,
-    face: Face,
-    names: tuple[str, ...],
-    set_word: Callable[[str], SetLine],
+    place: Place, names: tuple[str, ...], set_word: Callable[[str], SetLine]
 ) -> TypeSize:
-    """Size of the weekdays' letters: as asked, or as large as the widest name fits its column with room at both sides."""
+    """Size of the weekdays' letters: as asked, or as large as fits.
+
+    The widest of `names`, as `set_word` sets it, then fits its column with room at both sides.
+    """
+    shape, layout, face = place.shape, place.layout, place.face
     unit = size_from_height(
         face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em
     )
@@ -167,10 +164,12 @@ def weekday_size(
     return unit.times(min(fits))
 
 
-def placed_weekdays(
+def texts_over_columns(
     size: TypeSize, layout: FormatLayout, lines: Sequence[tuple[str, SetLine]]
 ) -> tuple[PlacedText, ...]:
-    """Weekdays over their columns: ink centred from left to right; from top to bottom capitals centred, or all ink where there are none.
+    """Weekdays over their columns, their ink in the middle from left to right.
+
+    From top to bottom capitals stand in the middle, or all ink where there are none.
 
     Args:
         size: how large.
@@ -180,12 +179,12 @@ def placed_weekdays(
     """
     plain = [line for _, line in lines if not _has_capitals(line)]
     top, bottom = _ink_span(plain, size) if len(plain) == len(lines) else (-size.height_px, 0.0)
-    placed = []
+    texts = []
     for (label, line), cell in zip(lines, layout.header_cells, strict=False):
         x0, _, x1, _ = line_ink(line, size)
         baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] - top - bottom) / 2.0)
-        placed.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
-    return tuple(placed)
+        texts.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
+    return tuple(texts)
 
 
 def _has_capitals(line: SetLine) -> bool:

@@ -66,7 +66,7 @@ def week_number_parts(place: Place) -> Iterator[Part]:
         return
     canvas = narrow_canvas(place) if shape.week_numbers_in is WeekNumbersIn.NARROW else None
     for name, (run, weeks) in week_columns(place.recipe, shape).items():
-        setting = partial(placed_weeks, place, weeks, run=run)
+        setting = partial(week_texts, place, weeks, run=run)
         labels = tuple(str(week) for week in weeks)
         content = TextContent(
             role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting
@@ -113,7 +113,7 @@ def _columns_beside(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tup
         yield weeks[:SHARED_ROWS]
 
 
-def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple[PlacedText, ...]:
+def week_texts(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple[PlacedText, ...]:
     """Week numbers from the first row down, right against the grid, in the middle of the height at which the row's dates stand.
 
     Args:
@@ -122,10 +122,10 @@ def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tup
         run: the name of the stamp whose drawings they are.
     """
     recipe, layout = place.recipe, place.layout
-    dates = numerals_of(recipe, place.shape, layout, place.face)
+    dates = numerals_of(place)
     numerals = week_numerals(place)
     drop = 0.5 * (sum(dates.levels) - sum(numerals.levels))
-    placed = []
+    texts = []
     for row, week in enumerate(weeks):
         cell = _cell(place, row)
         number, name = str(week), replace(run, part=str(week)).text
@@ -133,7 +133,7 @@ def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tup
         numeral = numerals.numeral(number, forms)
         margin = _white(place)
         x = cell[0] + margin - numeral.left if layout.mirrored else cell[2] - margin - numeral.right
-        placed.append(
+        texts.append(
             PlacedText(
                 label=number,
                 line=numeral.line,
@@ -144,15 +144,14 @@ def placed_weeks(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tup
                 drawn_as=name,
             )
         )
-    return tuple(placed)
+    return tuple(texts)
 
 
 def week_numerals(place: Place) -> NumeralSet:
     """The numerals in which the week numbers of a format are set."""
-    recipe, shape, layout, face = place.recipe, place.shape, place.layout, place.face
-    dates = numeral_size(recipe, shape, layout, face)
-    share = shape.week_numeral * layout.cell_width / dates.height_px
-    return replace(smaller_numerals_of(recipe, shape, layout, face, share), least_digits=1)
+    height = place.shape.week_numeral * place.layout.cell_width
+    share = height / numeral_size(place).height_px
+    return replace(smaller_numerals_of(place, share), least_digits=1)
 
 
 def narrow_canvas(place: Place) -> tuple[int, int]:

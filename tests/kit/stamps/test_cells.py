@@ -15,6 +15,7 @@ from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.cells import COUNTED_DEPTH, numeral_size
 from inkline.kit.stamps.measures import layout_of
+from inkline.kit.stamps.place import place_of
 from inkline.lettering.small_cut import HEAVIER
 from inkline.source.faults import RecipeError
 from inkline.units import Length, Unit
@@ -71,7 +72,7 @@ def test_numerals_leave_the_same_mean_white_at_either_side(side, numeral):
     layout = layout_of(recipe, recipe.formats[0])
     x0, _, x1, _ = glyphs(f'side = "{side}"\n')[numeral]["cell"]
     area = area_of(f'side = "{side}"\n', numeral)
-    size = numeral_size(recipe, recipe.formats[0], layout, scullery())
+    size = numeral_size(place_of(recipe, recipe.formats[0], scullery()))
     depth = COUNTED_DEPTH * size.height_px
     guide = x0 + layout.rule / 2
     if side == "right":  # the mirror image
@@ -94,7 +95,7 @@ def test_even_numerals_have_the_same_mean_white():
     for text in ("", "evenness = 1.0\ngap = 0.13\n"):
         recipe = read(text)
         layout = layout_of(recipe, recipe.formats[0])
-        high = numeral_size(recipe, recipe.formats[0], layout, scullery()).height_px
+        high = numeral_size(place_of(recipe, recipe.formats[0], scullery())).height_px
         found = []
         for numeral in ("1", "7", "8", "11", "31"):
             guide = glyphs(text)[numeral]["cell"][0] + layout.rule / 2

@@ -18,6 +18,7 @@ from inkline.kit.letters import face_of
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
+from inkline.kit.stamps.place import place_of
 from inkline.kit.stamps.shared import pairs_in_one_cell, shared_fit
 from inkline.raster.compose import render
 from inkline.styles.files import style_of
@@ -271,7 +272,7 @@ def test_nothing_overlaps_in_a_shared_cell(family, proportion, corner, direction
     recipe, face, _ = kit(text)
     layout = layout_of(recipe, recipe.formats[0])
     white = 0.05 * layout.cell_width
-    assert shared_fit(recipe, recipe.formats[0], layout, face, white=white) >= 1.0
+    assert shared_fit(place_of(recipe, recipe.formats[0], face), white=white) >= 1.0
     for stamp, pairs in [("dates-6-shared", [(24, 31)]), ("dates-7-shared", [(23, 30), (24, 31)])]:
         for pair in pairs:
             earlier, later = (ink_of(text, f"one/{stamp}", f"{stamp}/{day}") for day in pair)
@@ -334,8 +335,7 @@ def test_shared_numerals_have_their_share_of_the_height(share):
 def test_a_pair_too_large_for_its_cell_is_told():
     text = one('sixth_week = "shared"\nshared_numeral = 0.9\n')
     recipe, face, _ = kit(text)
-    layout = layout_of(recipe, recipe.formats[0])
-    fit = shared_fit(recipe, recipe.formats[0], layout, face, white=10.0)
+    fit = shared_fit(place_of(recipe, recipe.formats[0], face), white=10.0)
     assert 0.5 < fit < 1.0
     widest = next(
         g for g in plan(text, "one/dates-7-shared").geometry()["glyphs"] if g["text"] == "23/30"

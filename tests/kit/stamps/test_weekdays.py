@@ -22,11 +22,11 @@ from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.kit.stamps.measures import layout_of
-from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.place import place_of
 from inkline.kit.stamps.weekdays import (
     all_weekday_texts,
-    fitted_weekdays,
     weekday_rows,
+    weekday_size_of,
     weekday_texts,
 )
 from inkline.lettering.face import Figures
@@ -73,7 +73,7 @@ def test_the_letters_of_a_strip_are_those_of_its_days_in_every_month_of_the_greg
     (shape,) = recipe.formats
     letters = tuple(weekday_texts(recipe, shows=shape.shows).values())
     texts = {}
-    place = Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=scullery())
+    place = place_of(recipe, shape, scullery())
     for name, cells in weekday_rows(place):
         stem = name.stem
         texts[stem] = {label: weekday_texts(recipe, shows=shape.shows)[day] for label, day in cells}
@@ -183,10 +183,8 @@ def test_asked_for_sizes_are_kept():
     text = '[words]\nlanguage = ["en", "hu"]\n[formats.standard]\nweekday = 0.3\n'
     recipe = read(text)
     (shape,) = recipe.formats
-    layout = layout_of(recipe, shape)
-    assert fitted_weekdays(recipe, shape, layout, scullery()).height_px == pytest.approx(
-        0.3 * layout.header_height
-    )
+    place = place_of(recipe, shape, scullery())
+    assert weekday_size_of(place).height_px == pytest.approx(0.3 * place.layout.header_height)
 
 
 # Names from CLDR by way of Babel.

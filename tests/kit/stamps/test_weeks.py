@@ -14,8 +14,7 @@ from inkline.kit.papers.charts import kit_charts
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
-from inkline.kit.stamps.measures import layout_of
-from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.place import place_of
 from inkline.kit.stamps.weeks import margin_lack, narrow_canvas, weeks_name
 
 HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n'
@@ -32,10 +31,10 @@ def kit(keys, rest=""):
     return recipe, plan_makers(recipe, scullery())
 
 
-def place_of(keys, rest=""):
+def place_from(keys, rest=""):
     recipe, _ = kit(keys, rest)
     shape = recipe.formats[0]
-    return Place(recipe=recipe, shape=shape, layout=layout_of(recipe, shape), face=scullery())
+    return place_of(recipe, shape, scullery())
 
 
 def columns_of(keys, rest=""):
@@ -155,7 +154,7 @@ def test_they_hang_beside_their_rows_and_move_nothing(direction, level):
     sides = '["2.4 %", "7 %", "2.4 %", "7 %"]'
     keys = f'level = "{level}"\nmargin = {sides}\n'
     rest = f'[words]\nyears = [2027]\ndirection = "{direction}"\n'
-    place = place_of(f'week_numbers = "iso"\n{keys}', rest)
+    place = place_from(f'week_numbers = "iso"\n{keys}', rest)
     _, makers = kit(f'week_numbers = "iso"\n{keys}', rest)
     plain = kit(keys, rest)[1]
     assert makers["tall/grid-6"]().geometry() == plain["tall/grid-6"]().geometry()
@@ -189,7 +188,7 @@ def test_they_hang_beside_their_rows_and_move_nothing(direction, level):
 @pytest.mark.parametrize("share", [0.12, 0.2])
 def test_their_height_is_a_share_of_the_cells_width(share):
     keys = f'week_numbers = "iso"\nweek_numeral = {share}\n{MARGIN}'
-    place = place_of(keys)
+    place = place_from(keys)
     glyphs = kit(keys)[1]["tall/weeks-17"]().geometry()["glyphs"]
     (high,) = (g["ink"][3] - g["ink"][1] for g in glyphs if g["text"] == "17")
     assert high == pytest.approx(share * place.layout.cell_width, rel=0.01)
@@ -202,7 +201,7 @@ def test_dates_may_be_padded_and_week_numbers_are_not():
 
 def test_on_a_narrow_canvas_rows_line_up_with_the_grids():
     keys = 'week_numbers = "iso"\nweek_numbers_in = "narrow"\n'
-    place = place_of(keys)
+    place = place_from(keys)
     width, height = narrow_canvas(place)
     assert height == place.layout.canvas[1]
     hung = kit(f'week_numbers = "iso"\n{keys.splitlines()[1].replace("narrow", "margin")}\n')[1]
@@ -225,10 +224,10 @@ def test_on_a_narrow_canvas_rows_line_up_with_the_grids():
 
 def test_a_margin_that_is_too_narrow_is_known():
     keys = 'week_numbers = "iso"\ncell = 1.0\nmargin = ["60 px", "60 px", "60 px", "{} px"]\n'
-    lack = margin_lack(place_of(keys.format(60)))
+    lack = margin_lack(place_from(keys.format(60)))
     assert lack > 0
-    assert margin_lack(place_of(keys.format(60 + 1.2 * lack))) < 0
-    assert margin_lack(place_of(keys.format(60 + 0.8 * lack))) > 0
+    assert margin_lack(place_from(keys.format(60 + 1.2 * lack))) < 0
+    assert margin_lack(place_from(keys.format(60 + 0.8 * lack))) > 0
 
 
 def test_a_number_in_its_row_is_one_drawing():

@@ -8,12 +8,12 @@ from dataclasses import replace
 from inkline.geometry.boxes import Box
 from inkline.kit.recipe.choices import GapFrom, Level, Shows, Side, SixthWeek
 from inkline.kit.recipe.key import FORMATS
-from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.model import Recipe
 from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.stamps.cells import NumeralSet, numerals_of
 from inkline.kit.stamps.measures import FormatLayout, px_of_share
+from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.shared import shared_fit
-from inkline.lettering.face import Face
 from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
@@ -24,13 +24,12 @@ LEAST_WHITE = 0.015
 Chosen by eye."""
 
 
-def numeral_faults(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[Fault]:
-    """Numerals that come too near any of the four rules or sides of the block around them, or reach over them."""
-    numerals = numerals_of(recipe, shape, layout, face)
+def numeral_faults(place: Place) -> Iterator[Fault]:
+    """Numerals that come too near the rules, or the sides of the block, around them, or over them."""
+    recipe, shape, layout = place.recipe, place.shape, place.layout
+    numerals = numerals_of(place)
     cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
-    inks = {text: _unshifted(numerals, text, cell, layout) for text in NUMERALS}
+    inks = {text: _ink_without_shift(numerals, text, cell, layout) for text in NUMERALS}
     edges = "rules" if shape.gap_from is GapFrom.RULES else "blocks' edges"
     room = LEAST_WHITE * layout.cell_width + layout.edge
     table = f"{FORMATS}.{shape.name}"
@@ -67,8 +66,8 @@ def numeral_faults(
             yield from _shift_faults(recipe, table, layout, inks)
 
 
-def _unshifted(numerals: NumeralSet, text: str, cell: Box, layout: FormatLayout) -> Box:
-    x0, y0, x1, y1 = numerals.placed(text, cell, layout).ink
+def _ink_without_shift(numerals: NumeralSet, text: str, cell: Box, layout: FormatLayout) -> Box:
+    x0, y0, x1, y1 = numerals.text_in_cell(text, cell, layout).ink
     right, lower = layout.shifts.get(text, (0.0, 0.0))
     return (x0 - right, y0 - lower, x1 - right, y1 - lower)
 
@@ -148,19 +147,16 @@ _TRIALS = 10
 """Halvings of what is left between a share that fits and one that doesn't: to a thousandth."""
 
 
-def shared_faults(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[Fault]:
-    """Shared numerals that would come too near the rules about their cell, with the largest share that fits."""
+def shared_faults(place: Place) -> Iterator[Fault]:
+    """Shared numerals that would come too near the rules about their cell, with a share that fits."""
+    recipe, shape, layout = place.recipe, place.shape, place.layout
     if shape.shows is not Shows.MONTH or shape.sixth_week is not SixthWeek.SHARED:
         return
     white = LEAST_WHITE * layout.cell_width
 
     def fits(share: float) -> bool:
-        return (
-            shared_fit(recipe, replace(shape, shared_numeral=share), layout, face, white=white)
-            >= 1.0
-        )
+        smaller = replace(place, shape=replace(shape, shared_numeral=share))
+        return shared_fit(smaller, white=white) >= 1.0
 
     if fits(shape.shared_numeral):
         return

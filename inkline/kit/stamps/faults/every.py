@@ -9,10 +9,10 @@ from collections.abc import Iterator
 
 from inkline.calendar.months import month_length
 from inkline.kit.recipe.choices import Shows
-from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.cells import numeral_faults, shared_faults
-from inkline.kit.stamps.faults.measures import layout_faults, layout_or_fault
+from inkline.kit.stamps.faults.measures import layout_faults, place_or_fault
 from inkline.kit.stamps.faults.names import again_faults
 from inkline.kit.stamps.faults.use import vanishing_faults, vanishing_notes
 from inkline.kit.stamps.faults.words import (
@@ -22,8 +22,7 @@ from inkline.kit.stamps.faults.words import (
     word_faults,
 )
 from inkline.kit.stamps.file_names import file_faults
-from inkline.kit.stamps.measures import FormatLayout, layout_of
-from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.place import Place, place_of
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault
 
@@ -33,13 +32,13 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
     faults = [*glyph_faults(recipe, face)]
     has_letters = not faults
     for shape in recipe.formats:
-        layout = layout_or_fault(recipe, shape)
-        if isinstance(layout, Fault):
-            faults.append(layout)
+        place = place_or_fault(recipe, shape, face)
+        if isinstance(place, Fault):
+            faults.append(place)
             continue
-        faults += layout_faults(recipe, shape, layout)
+        faults += layout_faults(place)
         if has_letters:
-            faults += _letter_faults(recipe, shape, layout, face)
+            faults += _letter_faults(place)
     if has_letters:
         faults += word_faults(recipe, face)
     if not faults:
@@ -51,9 +50,7 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
 
 def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
     """What the owner of a recipe without faults should know all the same, in sentences."""
-    formats = (
-        vanishing_notes(recipe, shape, layout_of(recipe, shape), face) for shape in recipe.formats
-    )
+    formats = (vanishing_notes(place_of(recipe, shape, face)) for shape in recipe.formats)
     return (*_marks_notes(recipe), *(note for notes in formats for note in notes))
 
 
@@ -66,14 +63,12 @@ def _marks_notes(recipe: Recipe) -> Iterator[str]:
             yield f'marks: no year of the kit has a day "{mark.month:02d}-{mark.day:02d}", so nothing is marked there'
 
 
-def _letter_faults(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[Fault]:
+def _letter_faults(place: Place) -> Iterator[Fault]:
     """Numerals and weekdays that don't fit their places, and strokes that would vanish."""
-    if shape.shows not in {Shows.WEEK, Shows.DAY}:
-        yield from numeral_faults(recipe, shape, layout, face)
-        yield from shared_faults(recipe, shape, layout, face)
-    if shape.shows is not Shows.DAY:
-        yield from weekday_faults(recipe, shape, layout, face)
-    yield from week_number_faults(Place(recipe=recipe, shape=shape, layout=layout, face=face))
-    yield from vanishing_faults(recipe, shape, layout, face)
+    if place.shape.shows not in {Shows.WEEK, Shows.DAY}:
+        yield from numeral_faults(place)
+        yield from shared_faults(place)
+    if place.shape.shows is not Shows.DAY:
+        yield from weekday_faults(place)
+    yield from week_number_faults(place)
+    yield from vanishing_faults(place)

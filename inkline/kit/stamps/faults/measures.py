@@ -12,6 +12,8 @@ from inkline.kit.recipe.keys import LARGEST_SIDE_PX
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.faults.cells import LEAST_WHITE
 from inkline.kit.stamps.measures import FormatLayout, NoRoomError, layout_of
+from inkline.kit.stamps.place import Place, place_of
+from inkline.lettering.face import Face
 from inkline.source.faults import Fault, did_you_mean, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
@@ -21,10 +23,10 @@ _MOST_TRIALS = 12
 """A cell shrinks so little with its gutters that two or three trials are enough."""
 
 
-def layout_or_fault(recipe: Recipe, shape: FormatRecipe) -> FormatLayout | Fault:
-    """The layout of a format, or what keeps it from having one."""
+def place_or_fault(recipe: Recipe, shape: FormatRecipe, face: Face) -> Place | Fault:
+    """A format with its layout, or what keeps it from having one."""
     try:
-        return layout_of(recipe, shape)
+        return place_of(recipe, shape, face)
     except NoRoomError as error:
         own = f"{FORMATS}.{shape.name}"
         margin = "canvas.margin" if isinstance(shape.margin, str) else f"{own}.margin"
@@ -34,12 +36,13 @@ def layout_or_fault(recipe: Recipe, shape: FormatRecipe) -> FormatLayout | Fault
         return recipe.fault(key, f"{key}: the {taken} leave no room for cells; {error}")
 
 
-def layout_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
+def layout_faults(place: Place) -> Iterator[Fault]:
     """Rules, gutters and blocks that don't fit, and a frame too near the canvas edge."""
+    recipe, shape, layout = place.recipe, place.shape, place.layout
     yield from _canvas_faults(recipe, shape, layout)
     yield from _margin_faults(recipe, shape, layout)
     yield from _rule_faults(recipe, shape, layout)
-    yield from _gutter_faults(recipe, shape, layout)
+    yield from _gutter_faults(place)
     if shape.blocks is not Blocks.NONE:
         yield from _block_faults(recipe, shape, layout)
         yield from _omitted_faults(recipe, shape, layout)
@@ -87,15 +90,16 @@ def _rule_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> I
         yield recipe.fault(key, f"{key} {sentence}")
 
 
-def _gutter_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
+def _gutter_faults(place: Place) -> Iterator[Fault]:
     """Gutters so narrow that the rules at their two sides would run into one another."""
+    recipe, shape, layout = place.recipe, place.shape, place.layout
     for name in ("column_gutter", "row_gutter"):
         if 0.0 < getattr(layout, name) < _least_gutter(layout) - _ROUNDING:
             key, said = f"{FORMATS}.{shape.name}.{name}", getattr(shape, name)
             least = (
                 f'"{text_rounded_up(_least_gutter(layout))} px"'
                 if isinstance(said, Length)
-                else _least_share(recipe, shape, name)
+                else _least_share(place, name)
             )
             sentence = f"must be 0, or at least {least} for white to stay between the rules at its sides, not {in_px(recipe, said)}"
             yield recipe.fault(key, f"{key} {sentence}")
@@ -106,15 +110,15 @@ def _least_gutter(layout: FormatLayout) -> float:
     return max(layout.rule, layout.heavy) + LEAST_WHITE * layout.cell_width
 
 
-def _least_share(recipe: Recipe, shape: FormatRecipe, name: str) -> str:
+def _least_share(place: Place, name: str) -> str:
     """The narrowest gutter as a share of the cell's width, which itself shrinks as gutters grow."""
-    layout, share = layout_of(recipe, shape), "0"
+    layout, share = place.layout, "0"
     for _ in range(_MOST_TRIALS):
         if getattr(layout, name) >= _least_gutter(layout):
             break
         share = text_rounded_up(_least_gutter(layout) / layout.cell_width)
         wider: dict[str, Any] = {name: float(share)}
-        layout = layout_of(recipe, replace(shape, **wider))
+        layout = layout_of(place.recipe, replace(place.shape, **wider))
     return share
 
 

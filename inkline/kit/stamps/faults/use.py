@@ -10,8 +10,8 @@ from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import numeral_size
 from inkline.kit.stamps.measures import FormatLayout
-from inkline.kit.stamps.weekdays import fitted_weekdays
-from inkline.lettering.face import Face
+from inkline.kit.stamps.place import Place
+from inkline.kit.stamps.weekdays import weekday_size_of
 from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
@@ -34,24 +34,22 @@ class _Thin:
     suggestion: str
 
 
-def vanishing_faults(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[Fault]:
+def vanishing_faults(place: Place) -> Iterator[Fault]:
     """Strokes of a format that are thinner than `LEAST_STROKE` at the size of use that the recipe states.
 
     Where it states none, `vanishing_notes` tells of them and they are drawn.
     """
+    recipe, shape = place.recipe, place.shape
     if _states_use(recipe, shape):
-        for thin in _thin_strokes(recipe, shape, layout, face):
+        for thin in _thin_strokes(place):
             yield recipe.fault(thin.key, f"{thin.key}: {_sentence(shape, thin)}")
 
 
-def vanishing_notes(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[str]:
+def vanishing_notes(place: Place) -> Iterator[str]:
     """Sentences on strokes that are too thin for the size of use, where the recipe doesn't state one."""
-    if not _states_use(recipe, shape):
-        for thin in _thin_strokes(recipe, shape, layout, face):
+    shape = place.shape
+    if not _states_use(place.recipe, shape):
+        for thin in _thin_strokes(place):
             yield f"{shape.name}: {_sentence(shape, thin)}"
 
 
@@ -69,12 +67,11 @@ def _sentence(shape: FormatRecipe, thin: _Thin) -> str:
     )
 
 
-def _thin_strokes(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[_Thin]:
+def _thin_strokes(place: Place) -> Iterator[_Thin]:
     """Every kind of stroke that is too thin, with the least change that mends it."""
+    recipe, shape = place.recipe, place.shape
     table, needed = f"{FORMATS}.{shape.name}", LEAST_STROKE * 100.0 / shape.used_at
-    for name, what, width in _line_widths(shape, layout):
+    for name, what, width in _line_widths(shape, place.layout):
         if width < needed:
             least = _as_said(recipe, getattr(shape, name), needed)
             yield _Thin(
@@ -83,9 +80,9 @@ def _thin_strokes(
                 at_use_px=width * LEAST_STROKE / needed,
                 suggestion=f'"{least}"',
             )
-    if not face.is_drawn_with_pen:
+    if not place.face.is_drawn_with_pen:
         return
-    for name, what, pen, height in _pens(recipe, shape, layout, face):
+    for name, what, pen, height in _pens(place):
         if pen < needed:
             holds = _heavier(
                 recipe, shape, name, thinner=pen / needed, stem=text_rounded_down(height / needed)
@@ -119,15 +116,14 @@ def _line_widths(shape: FormatRecipe, layout: FormatLayout) -> Iterator[tuple[st
         yield "block_line", "the lines of the blocks", layout.block_line
 
 
-def _pens(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[tuple[str, str, float, float]]:
+def _pens(place: Place) -> Iterator[tuple[str, str, float, float]]:
     """Key, name, pen width and letter height, both in px, of what is written on a format."""
+    shape = place.shape
     if shape.shows not in {Shows.WEEK, Shows.DAY}:
-        size = numeral_size(recipe, shape, layout, face)
+        size = numeral_size(place)
         yield "stem", "the strokes of the numerals", size.pen_px, size.height_px
     if shape.shows is not Shows.DAY:
-        size = fitted_weekdays(recipe, shape, layout, face)
+        size = weekday_size_of(place)
         yield "weekday_stem", "the strokes of the weekdays", size.pen_px, size.height_px
 
 

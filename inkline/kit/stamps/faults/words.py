@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from inkline.kit.recipe.choices import Shows, WeekNumbers, WeekNumbersIn
 from inkline.kit.recipe.key import FORMATS
-from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.faults.cells import LEAST_WHITE
 from inkline.kit.stamps.faults.measures import in_px
-from inkline.kit.stamps.measures import FormatLayout, Margins, NoRoomError, layout_of
-from inkline.kit.stamps.place import Place
-from inkline.kit.stamps.weekdays import all_weekday_texts, fitted_weekdays
+from inkline.kit.stamps.measures import Margins, NoRoomError
+from inkline.kit.stamps.place import Place, place_of
+from inkline.kit.stamps.weekdays import all_weekday_texts, weekday_size_of
 from inkline.kit.stamps.weeks import margin_lack, widest_week
 from inkline.kit.stamps.words import widest_word, word_sets, word_size
 from inkline.lettering.errors import MissingGlyphError
@@ -54,14 +54,13 @@ def glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
         yield recipe.fault(key, f"{key} needs letters that are missing: {lacking}{help_}")
 
 
-def weekday_faults(
-    recipe: Recipe, shape: FormatRecipe, layout: FormatLayout, face: Face
-) -> Iterator[Fault]:
+def weekday_faults(place: Place) -> Iterator[Fault]:
     """Weekdays asked for larger than their columns or their row; fitted ones fit."""
+    recipe, shape, layout, face = place.recipe, place.shape, place.layout, place.face
     if isinstance(shape.weekday, str):
         return
     names = all_weekday_texts(recipe, shape)
-    size, setter = fitted_weekdays(recipe, shape, layout, face), spaced_words(recipe.words.spacing)
+    size, setter = weekday_size_of(place), spaced_words(recipe.words.spacing)
     widths = {name: ink_width(setter(face, name, recipe.figures, ()), size) for name in names}
     widest = max(widths, key=widths.__getitem__)
     room = 2.0 * LEAST_WHITE * layout.cell_width + layout.heavy
@@ -149,7 +148,7 @@ def _wide_margin(place: Place) -> tuple[str, ...] | None:
         top, right, bottom, left = (Length(px, Unit.PX) for px in four)
         shape = replace(place.shape, margin=(top, right, bottom, left))
         try:
-            place = replace(place, shape=shape, layout=layout_of(place.recipe, shape))
+            place = place_of(place.recipe, shape, place.face)
         except NoRoomError:
             return None
         if margin_lack(place) <= 0.0:

@@ -7,14 +7,14 @@ import pytest
 from faces import scullery
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.faults.cells import shared_faults
-from inkline.kit.stamps.measures import layout_of
+from inkline.kit.stamps.place import place_of
 
 
 def faults(keys):
     text = f'version = 1\ntitle = "t"\nnumber = 5\n[formats.one]\n{keys}'
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
     shape = recipe.formats[0]
-    return list(shared_faults(recipe, shape, layout_of(recipe, shape), scullery()))
+    return list(shared_faults(place_of(recipe, shape, scullery())))
 
 
 def test_the_largest_share_that_is_suggested_fits():
