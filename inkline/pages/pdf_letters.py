@@ -10,7 +10,7 @@ text decides; where it leaves a doubt, so should a professional.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
 
@@ -20,17 +20,16 @@ from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT, Style
 from inkline.lettering.face import Face
-from inkline.lettering.families import family_names, family_path
-from inkline.lettering.family import StrokeFamily, open_family
+from inkline.lettering.families import family_names
+from inkline.lettering.family import StrokeFamily
 from inkline.lettering.line import SetLine, marks_from_line, set_line
 from inkline.output.font_file import DrawnLetter, FontAbout, font_bytes
 from inkline.output.pdf import Figure, PdfItem, PlacedFigure, SpokenText, Text
+from inkline.pages.faces import USUAL_FAMILY, has_all_letters, open_own_family
 from inkline.pages.letters import SHEET_HEIGHTS, STEM, bounds_of_letters, marks_of_letters
 from inkline.pages.lines import TextLine
 from inkline.pages.palette import colour_of_tone
 
-_USUAL_FAMILY = "scullery"
-"""Letters everything that inkline itself says, where the kit's own family can't."""
 _FIGURE_PX = 400.0
 """Height of capitals at which writing is drawn as a figure, in its own px; fine enough for a page's
 whole width."""
@@ -53,8 +52,8 @@ class PageLetters:
     """
 
     def __init__(self, family: str, face: Face) -> None:
-        """The kit's family, `_USUAL_FAMILY`, and then the kit's own `face`, whatever it is."""
-        names = [name for name in dict.fromkeys((family, _USUAL_FAMILY)) if name in family_names()]
+        """The kit's family, `USUAL_FAMILY`, and then the kit's own `face`, whatever it is."""
+        names = [name for name in dict.fromkeys((family, USUAL_FAMILY)) if name in family_names()]
         self._families: dict[str, StrokeFamily] = {name: open_own_family(name) for name in names}
         self._face = face
         self._used: dict[str, set[str]] = {name: set() for name in names}
@@ -106,7 +105,7 @@ class PageLetters:
         The text is None where nothing can be shown.
         """
         for name, family in self._families.items():
-            if _has_all(family, text):
+            if has_all_letters(family, text):
                 return name, _set_text(family, text) if text.strip() else None
         shown = "".join(letter for letter in text if letter == " " or self._face.has(letter))
         return "", _set_text(self._face, shown) if shown.strip() else None
@@ -116,30 +115,6 @@ def figure_of(drawing: Drawing, *, style: Style = EXACT, number: int = 0) -> Fig
     """A drawing as a figure in px of its canvas, in `style`, without the tooth of the paper."""
     contours = united_contours(draw(drawing, style, number))
     return Figure(outlines=fitted_outlines(contours, tolerance=_TOLERANCE_PX))
-
-
-def first_with(text: str, faces: Sequence[Face]) -> Face | None:
-    """The first of `faces` that has every letter of `text`."""
-    return next((face for face in faces if _has_all(face, text)), None)
-
-
-def _has_all(face: Face, text: str) -> bool:
-    return all(letter == " " or face.has(letter) for letter in text)
-
-
-@lru_cache(maxsize=8)
-def open_own_family(name: str) -> StrokeFamily:
-    """A family that comes with inkline, opened once.
-
-    Raises:
-        FamilyError: there is none of that name.
-    """
-    return open_family(family_path(name))
-
-
-def usual_family() -> StrokeFamily:
-    """The family of everything that inkline itself says."""
-    return open_own_family(_USUAL_FAMILY)
 
 
 @lru_cache(maxsize=4096)

@@ -12,7 +12,7 @@ from inkline.errors import InputError
 from inkline.ink.style import Style
 from inkline.lettering.families import family_names, family_path
 from inkline.lettering.family import StrokeFamily, open_family
-from inkline.pages.pdf_letters import usual_family
+from inkline.pages.faces import usual_family
 from inkline.progress import Listener, unheard
 from inkline.sampler.families_sheet import specimen_png
 from inkline.sampler.sheet import matrix_png, specimens_png

@@ -14,9 +14,8 @@ from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
 from inkline.output.png import colour_png_bytes
+from inkline.pages.faces import usual_family
 from inkline.pages.letters import PLAIN, line_picture
 from inkline.pages.page import Page, part_on_page
 from inkline.pages.palette import ACCENT, BLOCK, INK, PAPER, colour_of_tone
@@ -44,7 +43,6 @@ from inkline.sampler.setting import (
 )
 from inkline.sampler.vary import Vary, varied_styles
 
-FAMILY = "scullery"
 MOST_STYLES = 40
 """Beyond this a sheet would be larger than most programs open."""
 
@@ -68,7 +66,7 @@ def specimens_png(styles: Sequence[Style], *, number: int, listener: Listener = 
     """
     if len(styles) > MOST_STYLES:
         raise InputError(f"a sampler shows at most {MOST_STYLES} styles, not {len(styles)}")
-    face = open_family(family_path(FAMILY))
+    face = usual_family()
     pictures, captions, readings = [], [], []
     for index, style in enumerate(styles, start=1):
         # As many people as there are styles, or all would wander alike.
@@ -109,7 +107,7 @@ def matrix_png(
     Raises:
         StyleError: a step that the style's other values rule out.
     """
-    face = open_family(family_path(FAMILY))
+    face = usual_family()
     styles = varied_styles(style, varies)
     pictures, readings = [], []
     for index, one in enumerate(styles, start=1):

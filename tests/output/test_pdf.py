@@ -2,9 +2,7 @@
 
 import re
 import zlib
-from pathlib import Path
 
-import font_roboto
 import numpy as np
 import pypdfium2
 import pytest
@@ -21,8 +19,6 @@ from inkline.output.pdf import (
     _figure_stream,
     pdf_bytes,
 )
-from inkline.output.pdf_fonts import embedded_font
-from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of, unicode_map
 from inkline.raster.coverage import coverage_from_contours
 
 SIZE = (200.0, 120.0)
@@ -152,12 +148,6 @@ def test_letters_from_the_right_are_read_in_their_order():
     assert words(written(spoken)) == "مارس"
 
 
-def test_more_characters_than_one_section_of_a_map_holds():
-    letters = [chr(0x100 + index) for index in range(230)]
-    spoken = SpokenText(pieces=tuple((letter, 0.5) for letter in letters), at=(5.0, 60.0), size=1.0)
-    assert words(written(spoken)) == "".join(letters)
-
-
 def test_pages_have_their_size_contents_and_title():
     document = pypdfium2.PdfDocument(written(size=(595.276, 841.89), title="Größe – 尺寸", pages=3))
     assert len(document) == 3
@@ -224,41 +214,3 @@ def test_a_character_that_the_font_lacks_is_refused(font):
     text = Text(font="boxes", characters=(("B", 0.0),), at=(0.0, 0.0), size=1.0, colour="#000000")
     with pytest.raises(KeyError, match="B"):
         written(text, fonts={"boxes": font})
-
-
-def test_a_font_of_quadratic_outlines_is_refused():
-    data = Path(font_roboto.font_files["Roboto"]).read_bytes()
-    with pytest.raises(ValueError, match="outlines in a CFF table"):
-        embedded_font(data)
-
-
-def test_an_object_that_was_never_written_is_refused():
-    objects = PdfObjects()
-    objects.reserve()
-    with pytest.raises(ValueError, match="object 1 was reserved and never written"):
-        objects.file(catalogue=1, about=1)
-
-
-@pytest.mark.parametrize(
-    ("value", "text"),
-    [
-        (0.0, "0"),
-        (-0.0001, "0"),
-        (1.5, "1.5"),
-        (1e-7, "0"),
-        (1e6, "1000000"),
-        (-12.3456, "-12.346"),
-        (10.0, "10"),
-    ],
-)
-def test_numbers_are_short_and_have_no_exponent(value, text):
-    # ISO 32000-1, 7.3.3: a real number is digits with an optional sign and point, never with an
-    # exponent.
-    assert number(value) == text
-
-
-def test_names_and_texts():
-    assert name_of("errand") == "errand"
-    assert name_of("/ (") == "F"
-    assert text_of("Ä") == "<FEFF00C4>"
-    assert b"1 beginbfchar\n<0001> <0041>\nendbfchar" in unicode_map([(1, "A")], digits=4)

@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from inkline.ink.style import EXACT
+from inkline.pages.faces import first_with, usual_family
 from inkline.pages.lines import Align, TextLine
-from inkline.pages.pdf_letters import PageLetters, first_with, usual_family
+from inkline.pages.pdf_letters import PageLetters
 
 
 def test_a_users_font_is_never_embedded(arabic):

@@ -6,7 +6,6 @@ None of inkline's drawing is used.
 import hashlib
 import json
 import struct
-import zlib
 
 import numpy as np
 import pytest
@@ -15,7 +14,6 @@ from PIL import Image, PngImagePlugin
 from inkline.errors import InputError
 from inkline.proof.finding import Check
 from inkline.proof.kit_proof import prove_kit
-from inkline.proof.png_facts import png_facts
 
 SIDE, PPI = 460, 300
 XS, YS = (50.4, 170.4, 290.4, 410.4), (60.3, 180.3, 300.3)
@@ -453,32 +451,6 @@ def test_manifest_whose_stamps_lack_something_is_refused(tmp_path, key):
     (folder / "manifest.json").write_text(json.dumps(manifest))
     with pytest.raises(InputError, match=rf"cannot be read as the manifest of a kit \('{key}'\)"):
         prove_kit(folder)
-
-
-def test_png_facts_of_300_ppi():
-    """300 ppi are 11811 px a metre (PNG specification's pHYs; 300 / 0.0254 = 11811.02)."""
-
-    def chunk(kind, data):
-        return (
-            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
-        )
-
-    head = chunk(b"IHDR", struct.pack(">IIBBBBB", 7, 5, 8, 0, 0, 0, 0))
-    data = (
-        b"\x89PNG\r\n\x1a\n"
-        + head
-        + chunk(b"pHYs", struct.pack(">IIB", 11_811, 11_811, 1))
-        + chunk(b"IEND", b"")
-    )
-    facts = png_facts(data)
-    assert facts.size == (7, 5)
-    assert (facts.bits, facts.colour_type) == (8, 0)
-    assert facts.px_per_metre == (11_811, 11_811)
-    assert facts.chunks == ("IHDR", "pHYs", "IEND")
-    with pytest.raises(ValueError, match="from its IHDR to its IEND"):
-        png_facts(data[:-12])
-    with pytest.raises(ValueError, match="begin with its signature"):
-        png_facts(data[1:])
 
 
 def test_how_near_ink_may_come_is_what_the_kit_says(tmp_path):

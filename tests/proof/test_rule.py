@@ -12,7 +12,7 @@ import pytest
 from scipy.special import erf
 
 from inkline.proof.rule import raggedness, rule_measurement
-from inkline.proof.slices import ExactRule, clear_of, slices_across, stretches
+from inkline.proof.slices import ExactRule, slices_across
 
 LENGTH, HEIGHT, WIDTH = 2000, 140, 20.83
 MIDDLE = 70.3
@@ -238,29 +238,6 @@ def test_crossings_are_left_out_and_bridged():
     assert measured.solid_share == 1
 
 
-def test_rules_that_stop_short_do_not_cross_but_those_that_run_over_do():
-    line = rule()
-    slices = slices_across(np.zeros((HEIGHT, LENGTH), np.uint8), line, reach_px=WIDTH)
-    far_off = ExactRule(start=(1000, MIDDLE + 80), end=(1000, MIDDLE + 300), width_px=WIDTH)
-    near_by = ExactRule(start=(1000, MIDDLE + 30), end=(1000, MIDDLE + 300), width_px=WIDTH)
-    beside = ExactRule(start=(0, MIDDLE + 30), end=(LENGTH, MIDDLE + 30), width_px=WIDTH)
-    whole = clear_of(slices, line, (), cut_weights=2)
-    assert (clear_of(slices, line, (far_off, beside), cut_weights=2) == whole).all()
-    assert clear_of(slices, line, (near_by,), cut_weights=2).sum() < whole.sum()
-
-
-def test_stretches_are_numbered_in_order():
-    assert stretches(np.array([True, False, True, True, False, False, True])).tolist() == [
-        1,
-        0,
-        2,
-        2,
-        0,
-        0,
-        3,
-    ]
-
-
 def test_nothing_to_read_gives_nan():
     measured = rule_measurement(np.zeros((HEIGHT, LENGTH), np.uint8), rule())
     assert all(math.isnan(getattr(measured, name)) for name in type(measured).__dataclass_fields__)
@@ -277,8 +254,3 @@ def test_bare_spots_lower_the_solid_share():
     rng = np.random.default_rng(1)
     grey[rng.random(grey.shape) < 0.1] //= 2
     assert rule_measurement(grey, rule()).solid_share == pytest.approx(0.9, abs=0.01)
-
-
-def test_rule_needs_length_and_width():
-    with pytest.raises(ValueError, match=r"a length and a width above 0 px, not 0\.0 and 3"):
-        ExactRule(start=(1, 1), end=(1, 1), width_px=3)

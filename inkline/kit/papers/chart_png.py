@@ -18,11 +18,11 @@ from inkline.kit.stamps.cells import LONGEST
 from inkline.kit.stamps.year_chart import NAME, MonthChart, YearChart, comma_list
 from inkline.lettering.face import Face
 from inkline.output.png import colour_png_bytes
+from inkline.pages.faces import first_with, usual_family
 from inkline.pages.letters import PLAIN, centreline_width, print_line
 from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.page import Page
 from inkline.pages.palette import CARD, DAY, ERASED_DAY, HAIRLINE, PAPER
-from inkline.pages.pdf_letters import first_with, usual_family
 
 SIZE = (1080, 1920)
 _PPI = 400.0

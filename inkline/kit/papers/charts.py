@@ -27,7 +27,7 @@ from inkline.kit.stamps.weeks import week_columns, weeks_of_rows
 from inkline.kit.stamps.year_chart import MonthChart, YearChart, chart_names, year_chart
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
-from inkline.pages.pdf_letters import first_with, open_own_family, usual_family
+from inkline.pages.faces import first_with, open_own_family, usual_family
 
 _PDF, _PNG = ".pdf", ".png"
 """End the names of files that hold charts."""

@@ -75,8 +75,9 @@ def overview_sheet(shop: Workshop, job: SheetJob) -> Sheet:
         for place in (place for place in setting.prints if place.name == name):
             part = picture_part(picture, place.part, canvas=plan.canvas, size=place.size)
             page.ink(part, at=(place.x, place.y), colour=_colour_of_stamp(plan))
+    face = _labels_face(shop)
     for tone in _LAYER_NAMES:
-        marks = tuple(_lettering_marks(setting, _labels_face(shop), tone))
+        marks = tuple(_lettering_marks(setting, face, tone))
         picture = _lettering_picture(shop, setting, tone, marks)
         page.ink(picture, at=(0, 0), colour=colour_of_tone(tone))
     return Sheet(

@@ -17,8 +17,8 @@ from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe
 from inkline.kit.stamps.month import Offer
 from inkline.kit.stamps.year_chart import chart_names, year_chart
+from inkline.pages.faces import usual_family
 from inkline.pages.palette import DAY
-from inkline.pages.pdf_letters import usual_family
 
 SUNDAY, MONDAY = 6, 0
 

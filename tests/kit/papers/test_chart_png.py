@@ -16,8 +16,8 @@ from inkline.kit.recipe.choices import Dates, Header, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe
 from inkline.kit.stamps.month import Offer
 from inkline.kit.stamps.year_chart import chart_names, year_chart
+from inkline.pages.faces import usual_family
 from inkline.pages.palette import DAY, ERASED_DAY
-from inkline.pages.pdf_letters import usual_family
 from inkline.styles.files import load_style, style_path
 
 SUNDAY, MONDAY = 6, 0

@@ -15,7 +15,7 @@ from inkline.kit.papers.guide_words import stamp_groups
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.measures import layout_of
-from inkline.pages.pdf_letters import usual_family
+from inkline.pages.faces import usual_family
 from inkline.styles.files import load_style, style_path
 
 RECIPE = default_recipe()

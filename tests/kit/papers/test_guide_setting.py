@@ -3,7 +3,8 @@
 import itertools
 
 from inkline.kit.papers.guide_setting import break_lines
-from inkline.pages.pdf_letters import PageLetters, usual_family
+from inkline.pages.faces import usual_family
+from inkline.pages.pdf_letters import PageLetters
 
 
 def test_paragraphs_break_where_words_end():

@@ -1,0 +1,34 @@
+"""What a PNG file says of itself, against the arithmetic of its resolution."""
+
+import struct
+import zlib
+
+import pytest
+
+from inkline.proof.png_facts import png_facts
+
+
+def test_png_facts_of_300_ppi():
+    """300 ppi are 11811 px a metre (PNG specification's pHYs; 300 / 0.0254 = 11811.02)."""
+
+    def chunk(kind, data):
+        return (
+            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        )
+
+    head = chunk(b"IHDR", struct.pack(">IIBBBBB", 7, 5, 8, 0, 0, 0, 0))
+    data = (
+        b"\x89PNG\r\n\x1a\n"
+        + head
+        + chunk(b"pHYs", struct.pack(">IIB", 11_811, 11_811, 1))
+        + chunk(b"IEND", b"")
+    )
+    facts = png_facts(data)
+    assert facts.size == (7, 5)
+    assert (facts.bits, facts.colour_type) == (8, 0)
+    assert facts.px_per_metre == (11_811, 11_811)
+    assert facts.chunks == ("IHDR", "pHYs", "IEND")
+    with pytest.raises(ValueError, match="from its IHDR to its IEND"):
+        png_facts(data[:-12])
+    with pytest.raises(ValueError, match="begin with its signature"):
+        png_facts(data[1:])
