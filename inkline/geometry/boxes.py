@@ -1,4 +1,4 @@
-"""Boxes with rounded corners, as closed contours."""
+"""Boxes: their type, insets, the box around several, and rounded corners as contours."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from inkline.geometry.arrays import Points
 
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
-
 
 Interval = tuple[float, float]
 """Where a column begins and ends in x, or a row in y; the first is the smaller."""
