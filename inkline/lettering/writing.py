@@ -180,7 +180,7 @@ class TracedFont:
         ), advance
 
     def _written_glyph(self, glyph: Glyph) -> Glyph:
-        from inkline.lettering.traced import traced_glyph  # noqa: PLC0415 - slow to import; only written fonts want it
+        from inkline.lettering.traced import traced_glyph  # noqa: PLC0415 - slow to import
 
         if glyph.name not in self._traced:
             self._traced[glyph.name] = traced_glyph(glyph)
@@ -214,7 +214,7 @@ def pen_fitness_of(traced: TracedFont) -> PenFitness | None:
     Raises:
         FontError: a glyph is broken.
     """
-    from inkline.lettering.traced import USUAL_STROKES  # noqa: PLC0415 - slow to import; only written fonts want it
+    from inkline.lettering.traced import USUAL_STROKES  # noqa: PLC0415 - slow to import
 
     font = traced.font
     known = [
