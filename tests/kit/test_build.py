@@ -5,7 +5,6 @@ What is drawn, what is left alone, and that the same recipe gives the same bytes
 
 import errno
 import hashlib
-import json
 from dataclasses import replace
 
 import numpy as np
@@ -20,6 +19,7 @@ from inkline.kit.papers.parts import Sheet
 from inkline.output.png import png_bytes
 from inkline.press import run as build_run
 from inkline.press.masters import npz_bytes
+from kit_folders import manifest_of, retouch
 
 FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7")
 
@@ -44,18 +44,6 @@ def _plain_sheets(monkeypatch, request):
 
     if "real_sheets" not in request.fixturenames:
         monkeypatch.setattr(build_run, "sheet_made", plain)
-
-
-def retouch(path):
-    with Image.open(path) as picture:
-        pixels = np.array(picture)
-    pixels[:9, :9] = 255
-    Image.fromarray(pixels).save(path)
-    return path.read_bytes()
-
-
-def manifest_of(folder):
-    return json.loads((folder / "manifest.json").read_text())
 
 
 @pytest.mark.usefixtures("real_sheets")

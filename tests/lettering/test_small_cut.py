@@ -9,6 +9,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.ops import polylabel, unary_union
 
+from faces import MEASURES
 from inkline.geometry.polygon import bounds, signed_area
 from inkline.lettering.counters import counters, disc_within, offset_contours
 from inkline.lettering.face import Figures
@@ -116,13 +117,7 @@ def test_a_closed_four_grows_wider_until_it_is_open(tmp_path, write_family, line
 
 def test_what_it_does_not_change_is_the_face_s(scullery):
     cut = small_cut(scullery, pen_em=0.12)
-    for name in (
-        "name",
-        "cap_height_em",
-        "digit_height_em",
-        "nominal_stem_em",
-        "is_drawn_with_pen",
-    ):
+    for name in MEASURES:
         assert getattr(cut, name) == getattr(scullery, name)
     assert cut.has("1")
     assert not cut.has("漢")

@@ -9,6 +9,7 @@ import pytest
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
+from faces import MEASURES
 from inkline.errors import Action, Remedy
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import Figures
@@ -55,13 +56,7 @@ def test_a_form_of_the_same_family_takes_the_place(scullery):
 
 def test_everything_else_is_as_the_face_has_it(scullery):
     face = swapped_face(scullery, {"4": "four.open"}, folder=HERE)
-    for name in (
-        "name",
-        "cap_height_em",
-        "digit_height_em",
-        "nominal_stem_em",
-        "is_drawn_with_pen",
-    ):
+    for name in MEASURES:
         assert getattr(face, name) == getattr(scullery, name)
     assert face.has("Q")
     assert not face.has("漢")

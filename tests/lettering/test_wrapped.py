@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 import pytest
 
+from faces import MEASURES
 from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Figures, Glyph
 from inkline.lettering.families import family_names, family_path
@@ -30,13 +31,7 @@ class Wider(WrappedFace):
 
 def test_what_a_wrapped_face_does_not_say_itself_is_the_others():
     same = Wider(face=FAMILY, letters="")
-    for name in (
-        "name",
-        "cap_height_em",
-        "digit_height_em",
-        "nominal_stem_em",
-        "is_drawn_with_pen",
-    ):
+    for name in MEASURES:
         assert getattr(same, name) == getattr(FAMILY, name)
     text = "Tuesday 14"
     placed, advance = same.placed_glyphs(text, figures=Figures.LINING)

@@ -8,10 +8,10 @@ from pathlib import Path
 import font_roboto
 import numpy as np
 import pytest
-import uharfbuzz
 from fontTools.ttLib import TTFont
 
 from faces import scullery
+from font_files import font_about, shaped
 from inkline.errors import InputError
 from inkline.ink.style import EXACT
 from inkline.lettering.font import open_font
@@ -26,20 +26,11 @@ from inkline.numerals.font import (
 )
 from inkline.numerals.setting import planned
 from inkline.numerals.texts import groups_from_text
-from inkline.output.font_file import UNITS_PER_EM, FontAbout, font_bytes
+from inkline.output.font_file import UNITS_PER_EM, font_bytes
 from inkline.press.inputs import ink_keys
 from inkline.styles.files import load_style, style_files
 
-ABOUT = FontAbout(
-    family="Pier",
-    version=1.0,
-    copyright="",
-    description="",
-    licence="",
-    licence_address="",
-    fs_type=0,
-    sample="1",
-)
+ABOUT = font_about("Pier", sample="1")
 FACES = {
     "family": scullery,
     "font": lambda: open_font(Path(font_roboto.font_files["Roboto"])),
@@ -68,16 +59,6 @@ def data(letters):
     return font_bytes(
         letters.letters, kerning=letters.kerning, space_em=letters.space_em, about=ABOUT
     )
-
-
-def steps(data, text, **features):
-    font = uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data)))
-    buffer = uharfbuzz.Buffer()
-    buffer.add_str(text)
-    buffer.guess_segment_properties()
-    uharfbuzz.shape(font, buffer, {"rand": 0} | features)
-    names = [font.glyph_to_string(info.codepoint) for info in buffer.glyph_infos]
-    return names, [position.x_advance for position in buffer.glyph_positions]
 
 
 def test_all_digits_and_each_letter_are_there(face, plans):
@@ -124,7 +105,7 @@ def test_pairs_stand_as_in_the_pictures(face, plans, data):
     for first, second in product("0123456789", repeat=2):
         a, b = set_numeral(face, first + second, width_em=size.pen_px / size.em_px).glyphs
         expected = b.x_em + left_em(b.glyph) - a.x_em - left_em(a.glyph)
-        names, advances = steps(data, first + second)
+        names, advances = shaped(data, first + second)
         lefts = [strings[name].calcBounds(None)[0] for name in names]
         assert advances[0] + lefts[1] - lefts[0] == pytest.approx(expected * UNITS_PER_EM, abs=4.0)
 
@@ -139,7 +120,7 @@ def test_other_forms_stand_as_in_the_pictures(face, plans, data):
             face, first + second, width_em=size.pen_px / size.em_px, forms=forms
         ).glyphs
         expected = b.x_em + left_em(b.glyph) - a.x_em - left_em(a.glyph)
-        names, advances = steps(data, first + second, calt=0, salt=N_DRAWINGS)
+        names, advances = shaped(data, first + second, calt=0, salt=N_DRAWINGS)
         assert all(name.endswith(".form1") for name in names)
         lefts = [strings[name].calcBounds(None)[0] for name in names]
         assert advances[0] + lefts[1] - lefts[0] == pytest.approx(expected * UNITS_PER_EM, abs=4.0)
@@ -152,7 +133,7 @@ def test_letters_keep_their_own_width(face, letters):
 
 
 def test_tabular_figures_all_have_the_faces_width(face, data):
-    _, advances = steps(data, "0123456789", tnum=1)
+    _, advances = shaped(data, "0123456789", tnum=1)
     widest = max(set_line(face, digit).advance_em for digit in "0123456789")
     assert set(advances) <= {round(widest * UNITS_PER_EM) + d for d in (-1, 0, 1)}
     assert len(set(advances)) == 1

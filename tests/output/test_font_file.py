@@ -8,10 +8,10 @@ import freetype
 import numpy as np
 import ots
 import pytest
-import uharfbuzz
 from fontTools.ttLib import TTFont
 
 from faces import scullery
+from font_files import shaped
 from inkline.drawing import Drawing, Layer, Role
 from inkline.errors import InputError
 from inkline.geometry.polygon import bounds
@@ -91,17 +91,6 @@ def data(letters):
 @pytest.fixture(scope="module")
 def font(data):
     return TTFont(io.BytesIO(data))
-
-
-def shaped(data, text, **features):
-    """Glyph names and advances in units as HarfBuzz sets `text`."""
-    font = uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data)))
-    buffer = uharfbuzz.Buffer()
-    buffer.add_str(text)
-    buffer.guess_segment_properties()
-    uharfbuzz.shape(font, buffer, {"rand": 0} | features)
-    names = [font.glyph_to_string(info.codepoint) for info in buffer.glyph_infos]
-    return names, [position.x_advance for position in buffer.glyph_positions]
 
 
 def test_the_sanitiser_takes_it(data, tmp_path):

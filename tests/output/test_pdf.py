@@ -7,8 +7,9 @@ import numpy as np
 import pypdfium2
 import pytest
 
+from font_files import font_about
 from inkline.geometry.fitting import fitted_outlines
-from inkline.output.font_file import DrawnLetter, FontAbout, font_bytes
+from inkline.output.font_file import DrawnLetter, font_bytes
 from inkline.output.pdf import (
     Figure,
     PdfPage,
@@ -39,16 +40,7 @@ def font():
         DrawnLetter(character="A", drawings=((box(0.5, 0.7, left=0.05),),), sides_em=(0.0, 0.6)),
         DrawnLetter(character="é", drawings=((box(0.3, 0.5, left=0.05),),), sides_em=(0.0, 0.4)),
     ]
-    about = FontAbout(
-        family="Boxes",
-        version=1.0,
-        copyright="",
-        description="",
-        licence="",
-        licence_address="",
-        fs_type=0,
-        sample="",
-    )
+    about = font_about("Boxes", sample="")
     return font_bytes(letters, kerning={}, space_em=0.25, about=about)
 
 

@@ -22,6 +22,7 @@ from inkline.kit.stamps.file_names import files_of
 from inkline.kit.stamps.plain_names import plain_name
 from inkline.press import run as build_run
 from inkline.press.editions import Before, Changes, before_in, change_counts, changes_since
+from kit_folders import manifest_of, retouch
 
 FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7", "words/digit-1")
 
@@ -34,18 +35,6 @@ def _plain_sheets(monkeypatch):
         "sheet_made",
         lambda _, job: Sheet(name=job.name, picture=repr(job.names).encode()),
     )
-
-
-def retouch(path):
-    with Image.open(path) as picture:
-        pixels = np.array(picture)
-    pixels[:9, :9] = 255
-    Image.fromarray(pixels).save(path)
-    return path.read_bytes()
-
-
-def manifest_of(folder):
-    return json.loads((folder / "manifest.json").read_text())
 
 
 def built(recipe, folder, **options):

@@ -10,6 +10,14 @@ from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
 
 ARABIC = next((Path(fontpkg_noto_sans_arabic.__file__).parent / "files").glob("*.ttf"))
+MEASURES = (
+    "name",
+    "cap_height_em",
+    "digit_height_em",
+    "nominal_stem_em",
+    "is_drawn_with_pen",
+)
+"""What any face says of itself, whoever drew it."""
 
 
 @cache
