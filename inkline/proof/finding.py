@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Self
+from typing import Any, Self
+
+ListedStamp = Mapping[str, Any]
+"""A stamp as the manifest lists it: its `kind`, and `lines`, `glyphs` or `boxes`."""
 
 
 class Check(StrEnum):

@@ -11,9 +11,17 @@ from typing import Any
 
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey
-from inkline.proof.finding import Bounds, Check, Finding, KitProof, Unjudged, bounds_for
+from inkline.proof.finding import (
+    Bounds,
+    Check,
+    Finding,
+    KitProof,
+    ListedStamp,
+    Unjudged,
+    bounds_for,
+)
 from inkline.proof.png_facts import grey_from_png, png_facts
-from inkline.proof.register import Entry, register_findings
+from inkline.proof.register import register_findings
 from inkline.proof.stamp_proof import format_findings, picture_findings, unjudged_things
 
 MANIFEST_FILE = "manifest.json"
@@ -73,7 +81,7 @@ def _manifest(folder: Path) -> dict[str, Any]:
         raise InputError(_unreadable(folder, problem)) from problem
 
 
-def _side_px(entries: list[Entry]) -> float:
+def _side_px(entries: list[ListedStamp]) -> float:
     """How wide the formats of a kit are in px; for words without any, as wide as the widest."""
     formats = [entry for entry in entries if entry["format"] is not None] or entries
     return float(max((entry["canvas"][0] for entry in formats), default=0))
@@ -100,16 +108,16 @@ class _Kit:
     bounds: Bounds
 
     @property
-    def entries(self) -> list[Entry]:
+    def entries(self) -> list[ListedStamp]:
         """All stamps."""
         return list(self.values["stamps"])
 
-    def is_retouched(self, entry: Entry) -> bool:
+    def is_retouched(self, entry: ListedStamp) -> bool:
         """Whether a stamp's picture is a picture, but not the one that was drawn."""
         data = self._bytes_of(entry)
         return data is not None and _sum(data) != entry["sha256"] and _picture(data) is not None
 
-    def stamp_findings(self, entry: Entry) -> Iterator[Finding | Unjudged]:
+    def stamp_findings(self, entry: ListedStamp) -> Iterator[Finding | Unjudged]:
         """The picture of one stamp."""
         name, file = entry["name"], entry["file"]
         data = self._bytes_of(entry)
@@ -140,7 +148,7 @@ class _Kit:
             entries = [entry for entry in self.entries if entry["format"] == name]
             yield from register_findings(entries, picture=self._drawn_picture, bounds=self.bounds)
 
-    def _dryness(self, entry: Entry) -> float | None:
+    def _dryness(self, entry: ListedStamp) -> float | None:
         """What share of a stamp's ink the paper leaves bare; None if its style isn't listed."""
         style, now = entry.get("style"), self.values.get("style")
         if style is None or now is None:
@@ -149,7 +157,7 @@ class _Kit:
             return None
         return float(now["values"]["paper"]["dryness"])
 
-    def _least_edge_px(self, entry: Entry) -> float:
+    def _least_edge_px(self, entry: ListedStamp) -> float:
         """How far ink must stay from the edge of a stamp's canvas."""
         if entry["format"] is None or entry["canvas"][0] < self.side_px:
             return self.bounds.own_edge_px
@@ -159,7 +167,7 @@ class _Kit:
             else self.bounds.edge_px
         )
 
-    def _drawn_picture(self, entry: Entry) -> Grey | None:
+    def _drawn_picture(self, entry: ListedStamp) -> Grey | None:
         """The stamp's picture; None where it is missing, unreadable or retouched.
 
         That was said of the stamp itself.
@@ -167,7 +175,7 @@ class _Kit:
         data = self._bytes_of(entry)
         return None if data is None or _sum(data) != entry["sha256"] else _picture(data)
 
-    def _bytes_of(self, entry: Entry) -> bytes | None:
+    def _bytes_of(self, entry: ListedStamp) -> bytes | None:
         try:
             return (self.folder / str(entry["file"])).read_bytes()
         except FileNotFoundError:

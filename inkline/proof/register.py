@@ -14,12 +14,9 @@ import numpy as np
 
 from inkline.geometry.arrays import Grey
 from inkline.geometry.boxes import Box
-from inkline.proof.finding import Bounds, Check, Finding, Unjudged
+from inkline.proof.finding import Bounds, Check, Finding, ListedStamp, Unjudged
 from inkline.proof.picture import HALF
 from inkline.proof.stamp_proof import rules_from_lines
-
-Entry = Mapping[str, Any]
-"""A stamp as the manifest lists it."""
 
 _GRID = "grid"
 _TOUCHING_PX = 1e-6
@@ -30,7 +27,7 @@ _BESIDE = "how some of it lines up with the others: it lies beside the grid"
 
 
 def register_findings(
-    entries: list[Entry], *, picture: Callable[[Entry], Grey | None], bounds: Bounds
+    entries: list[ListedStamp], *, picture: Callable[[ListedStamp], Grey | None], bounds: Bounds
 ) -> Iterator[Finding | Unjudged]:
     """How well the stamps of one format lie over each other.
 
@@ -59,11 +56,13 @@ def register_findings(
     yield from _overlap_findings(grid, lettered, picture=picture)
 
 
-def _is_grid(entry: Entry) -> bool:
+def _is_grid(entry: ListedStamp) -> bool:
     return bool(entry["kind"] == _GRID and entry.get("lines"))
 
 
-def _side_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Finding | Unjudged]:
+def _side_findings(
+    entry: ListedStamp, grid: ListedStamp, *, bounds: Bounds
+) -> Iterator[Finding | Unjudged]:
     """How far a stamp's cells, or a grid's rules, stand from the rules of the largest grid."""
     xs, ys = lines_of_grid(grid)
     beside = False
@@ -79,7 +78,7 @@ def _side_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Fin
 
 
 def _sides(
-    entry: Entry, xs: list[float], ys: list[float]
+    entry: ListedStamp, xs: list[float], ys: list[float]
 ) -> Iterator[tuple[str, Box, tuple[bool, bool]]]:
     """What of a stamp must lie on rules: what it is, its box, and whether in x and whether in y."""
     for glyph in entry.get("glyphs", ()):
@@ -108,7 +107,7 @@ def _sides_to_line_up(box: Box, xs: list[float], ys: list[float]) -> tuple[bool,
     return not beside_x and not (beside_y and not is_column), not beside_y
 
 
-def _inset_findings(entry: Entry, grid: Entry, *, bounds: Bounds) -> Iterator[Finding]:
+def _inset_findings(entry: ListedStamp, grid: ListedStamp, *, bounds: Bounds) -> Iterator[Finding]:
     """How equally blocks are set in from the rules about them.
 
     Circles may stand farther in on two sides that are opposite.
@@ -149,7 +148,7 @@ def _insets(box: Mapping[str, Any], xs: list[float], ys: list[float]) -> Box:
     return left, top, right, bottom
 
 
-def lines_of_grid(grid: Entry) -> tuple[list[float], list[float]]:
+def lines_of_grid(grid: ListedStamp) -> tuple[list[float], list[float]]:
     """Where the grid's upright rules stand in x and its level ones in y, ascending."""
     rules = rules_from_lines(grid["lines"])
     xs = sorted(
@@ -173,7 +172,7 @@ def _distance(values: Iterable[float], places: list[float]) -> float:
 
 
 def _overlap_findings(
-    grid: Entry, entries: list[Entry], *, picture: Callable[[Entry], Grey | None]
+    grid: ListedStamp, entries: list[ListedStamp], *, picture: Callable[[ListedStamp], Grey | None]
 ) -> Iterator[Finding]:
     """Whether numerals or words run into the rules when stamped over the grid."""
     rules = picture(grid)

@@ -14,15 +14,12 @@ import numpy as np
 
 from inkline.geometry.arrays import Grey
 from inkline.geometry.boxes import Box
-from inkline.proof.finding import Bounds, Check, Finding, Unjudged
+from inkline.proof.finding import Bounds, Check, Finding, ListedStamp, Unjudged
 from inkline.proof.picture import FULL, ink_bounds
 from inkline.proof.places import Item, box_about, cut_picture, grow_apart, near_px, place_findings
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
 from inkline.proof.rule import RuleMeasurement, rule_measurement
 from inkline.proof.slices import ExactRule
-
-_Geometry = Mapping[str, Any]
-"""A stamp as the manifest lists it: its `kind`, and `lines`, `glyphs` or `boxes`."""
 
 # The roughness of an edge moves its mean by chance, the more the farther along it is of one mind.
 # 20 px is as far as that goes in any style that reads as drawn; a larger value would only make the
@@ -81,7 +78,7 @@ def format_findings(
 def picture_findings(
     name: str,
     grey: Grey,
-    geometry: _Geometry,
+    geometry: ListedStamp,
     *,
     dryness: float | None,
     least_edge_px: float,
@@ -114,7 +111,9 @@ def picture_findings(
             yield from _area_findings(name, grey, boxes, dryness=dryness, bounds=bounds)
 
 
-def unjudged_things(name: str, geometry: _Geometry, *, dryness: float | None) -> Iterator[Unjudged]:
+def unjudged_things(
+    name: str, geometry: ListedStamp, *, dryness: float | None
+) -> Iterator[Unjudged]:
     """What `picture_findings` does not judge of a stamp, with the same arguments."""
     lines, glyphs, boxes = _marks_to_judge(geometry)
     rules = rules_from_lines(lines)
@@ -146,7 +145,7 @@ def rules_from_lines(lines: list[Mapping[str, Any]]) -> tuple[ExactRule, ...]:
     )
 
 
-def _marks_to_judge(geometry: _Geometry) -> tuple[_Marks, _Marks, _Marks]:
+def _marks_to_judge(geometry: ListedStamp) -> tuple[_Marks, _Marks, _Marks]:
     """The lines, glyphs and boxes whose ink can be judged; glyphs beside others are cut out."""
     if geometry["kind"] not in _JUDGED_KINDS:
         return [], [], []

@@ -16,6 +16,7 @@ from inkline.errors import InputError
 from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import chart_pdf
 from inkline.kit.papers.chart_png import ChartLook, chart_png
+from inkline.kit.papers.parts import USUAL_YEAR
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
@@ -33,8 +34,6 @@ _PDF, _PNG = ".pdf", ".png"
 """End the names of files that hold charts."""
 _FILE_NAME = re.compile(r".+\.[A-Za-z]{2,4}")
 """What looks like a file's name; a folder that is to be made has another."""
-_USUAL_YEAR = 2027
-"""Where a kit's charts begin if it has no years of its own."""
 _N_YEARS = 5
 """Years that the guide of a kit has charts for."""
 
@@ -44,7 +43,7 @@ ChartMaker = Callable[[ChartLook], bytes]
 
 def guide_years(recipe: Recipe) -> range:
     """The years of a kit's own charts: five from its first year on."""
-    first = min(recipe.words.years, default=_USUAL_YEAR)
+    first = min(recipe.words.years, default=USUAL_YEAR)
     return range(first, min(first + _N_YEARS, LAST_YEAR + 1))
 
 

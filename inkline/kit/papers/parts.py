@@ -106,13 +106,13 @@ def drawn_box(plans: Sequence[StampPlan]) -> PixelBox:
     )
 
 
-_USUAL_YEAR = 2027
-"""The year on the sheets of a kit that has none."""
+USUAL_YEAR = 2027
+"""The year on the sheets of a kit that has none, and the first of its charts."""
 
 
 def first_year(recipe: Recipe) -> int:
     """The first year of a kit, or one that stands for all where it has none."""
-    return recipe.words.years[0] if recipe.words.years else _USUAL_YEAR
+    return recipe.words.years[0] if recipe.words.years else USUAL_YEAR
 
 
 def layers_of(
