@@ -1,6 +1,6 @@
 """Broken fonts are refused in a sentence.
 
-No traceback, no hang, no more than 1 GB, over 288 mutated files. Any module that reads fonts may be
+No traceback, no hang, no more than 1 GB, over 320 mutated files. Any module that reads fonts may be
 the one that breaks, so the file is named for what it tries.
 """
 
