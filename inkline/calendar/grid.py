@@ -26,7 +26,7 @@ from inkline.geometry.boxes import Box, Interval
 _Part = TypeVar("_Part")
 
 
-class Place(StrEnum):
+class Standing(StrEnum):
     """Where in its panel a rule stands: around it, under a header band, or inside."""
 
     FRAME = "frame"
@@ -67,7 +67,7 @@ class Rule:
 
     direction: Direction
     number: int
-    place: Place
+    place: Standing
     start: tuple[float, float]
     end: tuple[float, float]
     width_px: float
@@ -93,12 +93,12 @@ class RuleWidths:
         for name in ("frame_px", "header_px", "inner_px"):
             _require_above_zero(name, getattr(self, name))
 
-    def width_at(self, place: Place) -> float:
+    def width_at(self, place: Standing) -> float:
         """The width of a rule at `place`."""
         return {
-            Place.FRAME: self.frame_px,
-            Place.HEADER: self.header_px,
-            Place.INNER: self.inner_px,
+            Standing.FRAME: self.frame_px,
+            Standing.HEADER: self.header_px,
+            Standing.INNER: self.inner_px,
         }[place]
 
 
@@ -281,24 +281,24 @@ class _Panel:
         """Its rules across from the top, then those down from the left."""
         xs = (self.columns[0][0], *(right for _, right in self.columns))
         ys = (self.bands[0].top, *(band.foot for band in self.bands))
-        inner = [Place.HEADER if band.is_header else Place.INNER for band in self.bands[:-1]]
-        for number, place in enumerate((Place.FRAME, *inner, Place.FRAME)):
+        inner = [Standing.HEADER if band.is_header else Standing.INNER for band in self.bands[:-1]]
+        for number, place in enumerate((Standing.FRAME, *inner, Standing.FRAME)):
             yield self._rule(Direction.ACROSS, number, place, ys, xs, widths)
-        inner = [Place.INNER] * (len(self.columns) - 1)
-        for number, place in enumerate((Place.FRAME, *inner, Place.FRAME)):
+        inner = [Standing.INNER] * (len(self.columns) - 1)
+        for number, place in enumerate((Standing.FRAME, *inner, Standing.FRAME)):
             yield self._rule(Direction.DOWN, number, place, xs, ys, widths)
 
     def _rule(
         self,
         direction: Direction,
         number: int,
-        place: Place,
+        place: Standing,
         places: Sequence[float],
         crossed: Sequence[float],
         widths: RuleWidths,
     ) -> Rule:
         """The rule that stands at `places[number]` and meets the others at `crossed`."""
-        beyond = widths.frame_px / 2 if place is Place.FRAME else 0.0
+        beyond = widths.frame_px / 2 if place is Standing.FRAME else 0.0
         ends = ((end, places[number]) for end in (crossed[0] - beyond, crossed[-1] + beyond))
         start, end = ends if direction is Direction.ACROSS else ((y, x) for x, y in ends)
         return Rule(

@@ -12,7 +12,7 @@ from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign, open_kit_folder
 from inkline.folder.view import KitView
-from inkline.kit.months.recipe import held_by
+from inkline.kit.months.recipe import contents_of_folder
 from inkline.kit.recipe.model import Recipe
 from inkline.press.choice import chosen_names
 from inkline.press.crew import hired_staff
@@ -165,7 +165,7 @@ def _built(
         for task in tasks:
             files = {name: plan.file for name, plan in task.shop.plans.items()}
             files |= {name: sheet_file(name) for name in (*task.selection.sheets, CHANGES)}
-            holds = held_by(task.shop.recipe)
+            holds = contents_of_folder(task.shop.recipe)
             with open_kit_folder(
                 task.folder,
                 files=files,

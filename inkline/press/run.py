@@ -12,7 +12,7 @@ from inkline.folder.manifest import StampEntry, plain_values
 from inkline.folder.state import State
 from inkline.folder.strangers import HOLDS, KIT
 from inkline.folder.view import KitView
-from inkline.kit.months.recipe import held_by
+from inkline.kit.months.recipe import contents_of_folder
 from inkline.kit.papers.changes import changes_text
 from inkline.press.crew import Crew, Staff
 from inkline.press.editions import (
@@ -267,8 +267,8 @@ class Run:
             about["number"] = self.kit.number
         if self.shop.recipe.edition:
             about = {"title": about["title"], EDITION: self.shop.recipe.edition, **about}
-        if held_by(self.shop.recipe) != KIT:
-            about = {HOLDS: held_by(self.shop.recipe), **about}
+        if contents_of_folder(self.shop.recipe) != KIT:
+            about = {HOLDS: contents_of_folder(self.shop.recipe), **about}
         if changes is not None and self._before is not None:
             about |= {SINCE: self._before.to_dict(), CHANGES: changes.to_dict()}
         return about

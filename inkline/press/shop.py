@@ -24,7 +24,7 @@ from inkline.ink.style import EXACT, Style
 from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.file_names import called_plans
+from inkline.kit.stamps.file_names import plans_with_files
 from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
 from inkline.lettering.licence import origin_of
@@ -87,7 +87,7 @@ class Workshop:
         self.style = recipe.style
         self._lent: dict[str, Master] = {}
         self.plans: dict[str, StampPlan] = {
-            plan.name: plan for plan in called_plans(recipe, catalogue(recipe, self.face))
+            plan.name: plan for plan in plans_with_files(recipe, catalogue(recipe, self.face))
         }
 
     def inputs(self, name: str) -> str:

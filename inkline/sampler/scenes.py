@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from inkline.calendar.grid import Direction, Grid, Place, Rule, RuleWidths
+from inkline.calendar.grid import Direction, Grid, Rule, RuleWidths, Standing
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
 from inkline.geometry.boxes import Box, inset_box, rounded_box
 from inkline.lettering.face import Face
@@ -64,7 +64,7 @@ def specimen(face: Face, hand: str) -> Drawing:
     rules = [_stroke(name, rule, SPECIMEN) for rule in grid.rules(_WIDTHS)]
     left, right = _ASIDE
     level = 304.0
-    inner = next(rule for rule in grid.rules(_WIDTHS) if rule.place is Place.INNER)
+    inner = next(rule for rule in grid.rules(_WIDTHS) if rule.place is Standing.INNER)
     alone = replace(inner, number=9, start=(left, level), end=(right, level), crossings=())
     rules.append(replace(_stroke(name, alone, SPECIMEN), shared=""))
     letters = list(_word(face, name, (left, 64.0 - 0.5 * _FRAME_PX), right - left))

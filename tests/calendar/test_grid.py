@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, box, union_all
 
-from inkline.calendar.grid import Direction, Grid, HeaderOver, Place, RuleWidths
+from inkline.calendar.grid import Direction, Grid, HeaderOver, RuleWidths, Standing
 from inkline.calendar.months import first_weekday, month_length, offset_from
 from inkline.geometry.boxes import inset_box
 
@@ -265,12 +265,12 @@ def test_names_and_places_of_rules():
     assert [rule.name for rule in across] == [f"across-{number}" for number in range(1, 9)]
     assert [rule.name for rule in down] == [f"down-{number}" for number in range(1, 9)]
     assert [rule.place for rule in across] == [
-        Place.FRAME,
-        Place.HEADER,
-        *[Place.INNER] * 5,
-        Place.FRAME,
+        Standing.FRAME,
+        Standing.HEADER,
+        *[Standing.INNER] * 5,
+        Standing.FRAME,
     ]
-    assert [rule.place for rule in down] == [Place.FRAME, *[Place.INNER] * 6, Place.FRAME]
+    assert [rule.place for rule in down] == [Standing.FRAME, *[Standing.INNER] * 6, Standing.FRAME]
     assert [rule.width_px for rule in across] == [22, 20, 16, 16, 16, 16, 16, 22]
     assert {rule.panel for rule in across + down} == {""}
 
@@ -278,8 +278,8 @@ def test_names_and_places_of_rules():
 def test_a_rule_lies_under_each_header_band():
     grid = grid_of(n_rows=3, header_height_px=150.0, header_over=HeaderOver.EACH_ROW)
     across, _ = across_and_down(grid.rules(WIDTHS))
-    inner = [Place.HEADER, Place.INNER] * 2 + [Place.HEADER]
-    assert [rule.place for rule in across] == [Place.FRAME, *inner, Place.FRAME]
+    inner = [Standing.HEADER, Standing.INNER] * 2 + [Standing.HEADER]
+    assert [rule.place for rule in across] == [Standing.FRAME, *inner, Standing.FRAME]
     assert [rule.start[1] for rule in across] == [165, 315, 615, 765, 1065, 1215, 1515]
 
 
@@ -303,7 +303,7 @@ def test_names_of_the_rules_of_panels(changes, panels):
     for panel in panels:
         for one_way in across_and_down([rule for rule in rules if rule.panel == panel]):
             assert [rule.number for rule in one_way] == list(range(1, len(one_way) + 1))
-            assert [rule.place is Place.FRAME for rule in one_way] == [
+            assert [rule.place is Standing.FRAME for rule in one_way] == [
                 number in {1, len(one_way)} for number in range(1, len(one_way) + 1)
             ]
 

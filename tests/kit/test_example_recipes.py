@@ -14,7 +14,7 @@ from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import load_recipe, load_recipes
-from inkline.kit.stamps.file_names import called_plans
+from inkline.kit.stamps.file_names import plans_with_files
 
 RECIPES = Path(__file__).parents[2] / "shared" / "recipes"
 LEAST, MOST = 40, 90
@@ -108,6 +108,6 @@ def test_what_the_lines_are_there_to_show():
 
 def test_files_are_called_by_the_pattern():
     recipe = kit_of("larder", "english")
-    plans = called_plans(recipe, catalogue(recipe, face_of(recipe)))
+    plans = plans_with_files(recipe, catalogue(recipe, face_of(recipe)))
     files = {plan.name: plan.file for plan in plans}
     assert Path(files["wide/dates-3"]).name == "wide-dates-3.png"

@@ -1,4 +1,6 @@
-"""Plans of finished months: what one month of one year needs in one format, each layer a stamp on the same canvas.
+"""Plans of finished months: what one month of one year needs in one format.
+
+Each layer is a stamp on the same canvas.
 
 Layers hold what the kit's own stamps hold, and its dates, weekdays, names and years are drawn as
 these are, so that a finished month looks as if it had been put together from the kit. Its grid and
@@ -31,8 +33,9 @@ from inkline.kit.stamps.blocks import block_parts
 from inkline.kit.stamps.content import Piece, SharedContent, TextContent
 from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import grid_parts
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.marks import mark_parts
-from inkline.kit.stamps.measures import MOST_WEEKS, FormatLayout
+from inkline.kit.stamps.measures import MOST_WEEKS
 from inkline.kit.stamps.month import CalendarMonth, calendar_month, calendar_stems
 from inkline.kit.stamps.names import MonthLayer, StampName, Subject, layer_of, month_folder
 from inkline.kit.stamps.place import Place, place_of
@@ -182,7 +185,10 @@ class _Month:
         return replace(trimmed, canvas=(size[0] + lack, size[1]), full_grid=grid)
 
     def _layers(self, layout: FormatLayout) -> Iterator[Part]:
-        """The layers, each with what a kit has for it; dates and words are drawn as the kit's own."""
+        """The layers, each with what a kit has for it.
+
+        Dates and words are drawn as the kit's own.
+        """
         place = self._place(layout)
         parts = {part.name.stem: part for part in self._parts(place)}
         for stem in calendar_stems(parts, place.shape, self.shown):
@@ -223,7 +229,7 @@ class _Month:
             yield replace(part, name=replace(part.name, rows=rows))
 
     def _without_days(self, layout: FormatLayout) -> tuple[str, ...]:
-        """Names of the blocks that none of the month's days stands on, and of those that the recipe leaves out."""
+        """Names of blocks without a day of the month, and of those that the recipe leaves out."""
         grid, rows = layout.full_grid, self._rows
         places = range(self.shown.offset, self.shown.offset + self.shown.days)
         dated = {

@@ -117,6 +117,6 @@ def _or(names: Iterable[str]) -> str:
     return f"{', '.join(most)} or {last}"
 
 
-def held_by(recipe: Recipe) -> str:
+def contents_of_folder(recipe: Recipe) -> str:
     """What a folder holds that is built from `recipe`: finished months or a kit."""
     return MONTHS if isinstance(recipe, MonthsRecipe) else KIT

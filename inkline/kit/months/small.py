@@ -1,4 +1,7 @@
-"""The small months before and after a finished month: the kit's own stamps of them, reduced into two of its empty cells."""
+"""The small months before and after a finished month, reduced into two of its empty cells.
+
+They are the kit's own stamps of those months.
+"""
 
 from __future__ import annotations
 
@@ -116,12 +119,18 @@ class _Small:
 
     @property
     def _room(self) -> Box:
-        """What a small month of six weeks takes on the kit's canvas, its name over it, so that all are reduced alike."""
+        """What a small month of six weeks takes on the kit's canvas, its name over it.
+
+        So all are reduced alike.
+        """
         x0, y0, x1, y1 = self.place.layout.full_grid.outer_box
         return (x0, y0 - (_NAME + _OFF) * self._height, x1, y1)
 
     def texts(self) -> tuple[PlacedText, ...]:
-        """Its name, its weekdays' letters and its dates, in the middle of the box from left to right, and at its top."""
+        """Its name, its weekdays' letters and its dates.
+
+        They stand in the middle of the box from left to right, and at its top.
+        """
         place, scale = self.place, self.scale
         language = place.recipe.words.language
         month = SmallMonth(

@@ -1,4 +1,4 @@
-"""The title of a finished month: its name and year over the calendar, level with the calendar's sides.
+"""The title of a finished month: its name and year over the calendar, level with its sides.
 
 The letters are those of the words used alone, and are as large as these where there is room. All
 months of a kit have one size and one baseline, so that nothing jumps from one month to the next.

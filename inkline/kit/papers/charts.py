@@ -20,7 +20,7 @@ from inkline.kit.papers.parts import USUAL_YEAR
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.file_names import PLAIN, filled, parts_of, safe_name
+from inkline.kit.stamps.file_names import PLAIN, parts_of, safe_name, text_from_pattern
 from inkline.kit.stamps.month import Assembly, Offer, offers_of
 from inkline.kit.stamps.names import part_name
 from inkline.kit.stamps.shared import SHARED_ROWS
@@ -203,7 +203,11 @@ def _with_file_names(chart: YearChart, recipe: Recipe) -> YearChart:
 
     def file(stem: str) -> str:
         name = part_name(chart.formats[0], stem)
-        return safe_name(filled(recipe.file_pattern, parts_of(recipe, name))) if stem else ""
+        return (
+            safe_name(text_from_pattern(recipe.file_pattern, parts_of(recipe, name)))
+            if stem
+            else ""
+        )
 
     return replace(
         chart, months=tuple(_month_with_file_names(month, file) for month in chart.months)

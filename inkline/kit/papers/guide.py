@@ -20,7 +20,8 @@ from inkline.kit.papers.guide_pictures import Example, PictureLayer, example_of
 from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, entry_height
 from inkline.kit.papers.guide_words import Group, count_of_things, stamp_groups
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.measures import FormatLayout, layout_of
+from inkline.kit.stamps.layout import FormatLayout
+from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.month import offers_of
 from inkline.kit.stamps.plan import StampPlan
 from inkline.kit.stamps.year_chart import YearChart

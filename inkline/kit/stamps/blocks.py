@@ -1,4 +1,7 @@
-"""The blocks of a format, one a cell: filled, drawn around, or lines under the numerals; whole, or with the numerals cut out."""
+"""The blocks of a format, one a cell, whole or with the numerals cut out.
+
+They are filled, drawn around, or lines under the numerals.
+"""
 
 from __future__ import annotations
 
@@ -153,7 +156,7 @@ def _square(box: Box) -> Box:
 
 
 def _underlines(place: Place, boxes: _Boxes, foot: float | None) -> UnderlineContent:
-    """A line under the numerals, or at the foot of the box where they leave no place or there are none.
+    """A line under the numerals, or at the foot of the box where these are none or leave no place.
 
     Args:
         place: the format.
@@ -174,7 +177,7 @@ def _underlines(place: Place, boxes: _Boxes, foot: float | None) -> UnderlineCon
 
 
 def _numerals_foot(place: Place) -> float | None:
-    """How far below a cell's upper edge lines under numerals begin; `None` where there are no numerals, or lines."""
+    """How far below a cell's upper edge lines under numerals begin; `None` without either."""
     shape, layout = place.shape, replace(place.layout, shifts={})
     place = replace(place, layout=layout)
     if shape.block_form is not BlockForm.UNDERLINE or shape.shows in {Shows.WEEK, Shows.DAY}:

@@ -1,4 +1,4 @@
-"""The catalogue: every stamp of a kit by its name, as a plan that draws itself exactly when asked."""
+"""The catalogue: every stamp of a kit by its name, as a plan that draws itself when asked."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.blocks import block_parts
 from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import grid_parts
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.marks import mark_parts
-from inkline.kit.stamps.measures import FormatLayout
 from inkline.kit.stamps.place import place_of
 from inkline.kit.stamps.plan import Part, PartMaker, StampPlan
 from inkline.kit.stamps.small import small_parts
@@ -28,7 +28,9 @@ def stamp_names(recipe: Recipe, face: Face) -> tuple[str, ...]:
 
 
 def plan_by_name(recipe: Recipe, face: Face, name: str) -> StampPlan:
-    """The plan of one stamp, equal to the catalogue's own, made without the others and without checking the recipe.
+    """The plan of one stamp, equal to the catalogue's own.
+
+    It is made without the others and without checking the recipe.
 
     Raises:
         InputError: no stamp of that name.

@@ -15,7 +15,7 @@ from inkline.geometry.boxes import Box
 from inkline.kit.recipe.choices import DatesAs, Drawings, Level, Shows, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.names import StampName, Subject, part_name
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
@@ -100,7 +100,10 @@ class NumeralSet:
         return chosen_forms(recipe, self.face, self.text_of(number), name)
 
     def drawings(self, recipe: Recipe, number: str) -> tuple[tuple[int, str], ...]:
-        """The digits of a number that have one drawing throughout the kit, which goes by their names in 0 to 9."""
+        """The digits of a number that have one drawing throughout the kit.
+
+        That goes by their names in 0 to 9.
+        """
         return one_drawings(recipe, number.zfill(self.least_digits))
 
     def numeral(self, number: str, forms: Chosen = ()) -> Numeral:
@@ -239,7 +242,10 @@ def _numeral(numerals: NumeralSet, text: str, forms: Chosen) -> Numeral:
 
 @lru_cache(maxsize=32)
 def _levels(numerals: NumeralSet) -> tuple[float, float]:
-    """Where the top and the bottom of all numerals lie to the eye, from the baseline: the same for all, so that a row keeps one baseline."""
+    """Where the top and the bottom of all numerals lie to the eye, from the baseline.
+
+    They are the same for all, so that a row keeps one baseline.
+    """
     size, depth = numerals.size, COUNTED_DEPTH * numerals.size.height_px
     all_digits = set_line(numerals.face, numerals.digits, figures=numerals.figures)
     top = optical_top(all_digits, size_px=size.em_px, width_px=size.pen_px, depth_px=depth)

@@ -1,4 +1,7 @@
-"""What a stamp holds: rules, blocks or letters; each gives its exact marks and its exact geometry for the manifest."""
+"""What a stamp holds: rules, blocks or letters.
+
+Each gives its exact marks, and its exact geometry for the manifest.
+"""
 
 from __future__ import annotations
 
@@ -29,7 +32,7 @@ class Content(Protocol):
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """Names of its parts as they follow the stamp's own in full names; none if the stamp is all one part."""
+        """Names of its parts in full names, after the stamp's own; none if it is all one."""
 
     def layer(self, stamp: str) -> Layer:
         """Its exact marks, with full names that begin with `stamp`."""
@@ -61,11 +64,17 @@ class RuleContent:
         return tuple(rule.name for rule in self.rules)
 
     def layer(self, stamp: str) -> Layer:
-        """One stroke for each rule; those of a panel that run the same way are neighbours and share a little drift."""
+        """One stroke for each rule.
+
+        Those of a panel that run the same way are neighbours and share a little drift.
+        """
         return Layer(name="rules", marks=tuple(self._stroke(stamp, rule) for rule in self.rules))
 
     def geometry(self, stamp: str) -> dict[str, Any]:
-        """Names, centrelines and widths: the exact picture is the union of the rectangles that they span."""
+        """Names, centrelines and widths of the rules.
+
+        The exact picture is the union of the rectangles that they span.
+        """
         return {
             "lines": [
                 {
@@ -222,7 +231,7 @@ class TextContent:
         )
         return Layer(name=self.layer_name, marks=marks)
 
-    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - pieces are told by what they say
+    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - pieces say what they are
         """Each piece with its cell and the bounds of its undrawn ink."""
         return {
             "glyphs": [

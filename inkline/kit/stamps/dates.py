@@ -1,4 +1,7 @@
-"""The dates of a format: the numerals of a month for each column in which it may begin and each length that it may have."""
+"""The dates of a format: the numerals of a month.
+
+There are stamps for each column in which it may begin and each length that it may have.
+"""
 
 from __future__ import annotations
 
@@ -43,7 +46,10 @@ class DateRun:
 
 
 def date_parts(place: Place) -> Iterator[Part]:
-    """The dates for each column in which a month may begin: to 31 or exact, whole, in five rows, and split at the weekend."""
+    """The dates for each column in which a month may begin.
+
+    They run to 31 or are exact, and come whole, in five rows, and split at the weekend.
+    """
     shape = place.shape
     if shape.shows not in _DATED:
         return
@@ -58,7 +64,7 @@ def date_parts(place: Place) -> Iterator[Part]:
 
 
 def _whole_and_split(place: Place, run: DateRun, name: StampName, part: _PartOf) -> Iterator[Part]:
-    """A stamp of all days of a run, and of its weekends and other days where these are asked for."""
+    """A stamp of all days of a run, and of its weekends and other days where asked for."""
     yield part(place, name, run, tuple(range(1, run.days + 1)))
     if place.shape.shows is Shows.MONTH and place.shape.split is Split.WEEKEND:
         for start, split, days in days_of_rest_and_work(place, run):
@@ -66,7 +72,10 @@ def _whole_and_split(place: Place, run: DateRun, name: StampName, part: _PartOf)
 
 
 def _shared_name(run: DateRun) -> StampName:
-    """The name of a run in five rows; it says no length of 31 days, since all are drawn from that."""
+    """The name of a run in five rows.
+
+    It says no length of 31 days, since all others are drawn from that.
+    """
     days = None if run.days == LONGEST else run.name.days
     return replace(run.name, days=days, shared=True)
 

@@ -1,4 +1,6 @@
-"""What the pictures' files are called: the recipe's pattern filled in for each stamp, safe on every file system.
+"""What the pictures' files are called: the recipe's pattern filled in for each stamp.
+
+The names are safe on every file system.
 
 A stamp keeps its name, which seeds its ink and by which the manifest and the recipe know it; only
 the file follows the pattern.
@@ -60,7 +62,9 @@ _AROUND_EMPTY = re.compile(rf"({_SEPARATORS}*){_EMPTY}(?:{_SEPARATORS}*{_EMPTY})
 
 
 def files_of(recipe: Recipe, names: Iterable[str]) -> dict[str, str]:
-    """Where the picture of each of the stamps `names` lies, from the kit's folder, with forward slashes.
+    """Where the picture of each of the stamps `names` lies in the kit's folder.
+
+    Paths have forward slashes.
 
     Raises:
         RecipeError: there are `file_faults`; all of them at once.
@@ -81,7 +85,7 @@ def file_faults(recipe: Recipe, names: Iterable[str]) -> tuple[Fault, ...]:
     return _faults(recipe, _files(recipe, names))
 
 
-def called_plans(recipe: Recipe, plans: Iterable[StampPlan]) -> tuple[StampPlan, ...]:
+def plans_with_files(recipe: Recipe, plans: Iterable[StampPlan]) -> tuple[StampPlan, ...]:
     """`plans` with their pictures called by the recipe's pattern.
 
     Raises:
@@ -96,15 +100,21 @@ def called_plans(recipe: Recipe, plans: Iterable[StampPlan]) -> tuple[StampPlan,
 
 
 def safe_name(text: str) -> str:
-    """`text` as the name of a file, without its ending: in Unicode's form NFC and without what any common system refuses."""
+    """`text` as the name of a file, without its ending.
+
+    It is in Unicode's form NFC and without what any common system refuses.
+    """
     characters = (_safe_character(one) for one in unicodedata.normalize("NFC", text))
     name = unicodedata.normalize("NFC", re.sub(r" {2,}", " ", "".join(characters))).strip(" .")
     head, point, rest = name.partition(".")
     return f"{head}_{point}{rest}" if _is_reserved(head) else name
 
 
-def filled(pattern: str, parts: dict[str, str]) -> str:
-    """The pattern with its parts filled in; around a part that is empty the separators are one, and brackets go with it."""
+def text_from_pattern(pattern: str, parts: dict[str, str]) -> str:
+    """The pattern with its parts filled in.
+
+    Around a part that is empty the separators are one, and brackets go with it.
+    """
     text = ""
     for literal, part, _, _ in Formatter().parse(pattern):
         text += literal + ("" if part is None else parts[part] or _EMPTY)
@@ -113,14 +123,19 @@ def filled(pattern: str, parts: dict[str, str]) -> str:
 
 
 def _between(found: re.Match[str], text: str) -> str:
-    """What stands in place of an empty part: the separators before it, or after it, or nothing at either end of the name or a bracket."""
+    """What stands in place of an empty part: the separators before it, or after it.
+
+    At either end of the name or a bracket it is nothing.
+    """
     if text[: found.start()][-1:] in {"", *_OPENING} or text[found.end() :][:1] in {"", *_CLOSING}:
         return ""
     return found[1] or found[2]
 
 
 def parts_of(recipe: Recipe, name: str) -> dict[str, str]:
-    """What a pattern may say of the stamp `name`, by the word that stands in braces; "" where a part has no meaning for it.
+    """What a pattern may say of the stamp `name`, by the word that stands in braces.
+
+    A part that has no meaning for the stamp is "".
 
     `days` and `month` are small letters in the language of the stamp: the weekday on which weeks
     begin and that of the month's first, for each day on which the kit's weeks begin or for the
@@ -150,7 +165,7 @@ def _faults(recipe: Recipe, files: dict[str, str]) -> tuple[Fault, ...]:
 def _file_stem(recipe: Recipe, name: str) -> str:
     if recipe.file_pattern == PLAIN:
         return last_part(name)
-    return safe_name(filled(recipe.file_pattern, parts_of(recipe, name)))
+    return safe_name(text_from_pattern(recipe.file_pattern, parts_of(recipe, name)))
 
 
 def _language(recipe: Recipe, name: StampName) -> str:
@@ -189,7 +204,10 @@ def _weekdays(language: str) -> tuple[str, ...]:
 
 
 def _small(text: str, language: str) -> str:
-    """`text` in small letters and without an abbreviation's points; Turkish and Azeri keep their two i apart."""
+    """`text` in small letters and without an abbreviation's points.
+
+    Turkish and Azeri keep their two i apart.
+    """
     if language.replace("-", "_").split("_")[0].lower() in {"tr", "az"}:
         text = text.replace("\u0130", "i").replace("I", "\u0131")
     return text.lower().replace(".", "")
@@ -241,7 +259,10 @@ def _length_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
 
 
 def _alike_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
-    """Files that a system which doesn't tell capitals, or composed letters, from others would take for one."""
+    """Files that some system would take for one.
+
+    It may not tell capitals from small letters, or composed letters from others.
+    """
     first: dict[str, str] = {}
     for name, file in files.items():
         other = first.setdefault(_caseless(file), name)
@@ -254,5 +275,8 @@ def _alike_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
 
 
 def _caseless(text: str) -> str:
-    """The form in which two texts are equal if they differ in case at most (Unicode 15, section 3.13, D145)."""
+    """The form in which two texts are equal if they differ in case at most.
+
+    Source: Unicode 15, section 3.13, D145.
+    """
     return unicodedata.normalize("NFD", unicodedata.normalize("NFD", text).casefold())

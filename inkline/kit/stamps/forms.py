@@ -45,7 +45,9 @@ def chosen_forms(recipe: Recipe, face: Face, text: str, name: str) -> Chosen:
 
 
 def one_drawings(recipe: Recipe, text: str) -> tuple[tuple[int, str], ...]:
-    """The digits of `text` that share one drawing with all others of their kind: that of the digit's own stamp.
+    """The digits of `text` that share one drawing with all others of their kind.
+
+    It is that of the digit's own stamp.
 
     A digit may be written as 0 to 9 or in the kit's own digits; its stamp goes by the name in 0 to
     9.

@@ -11,7 +11,7 @@ from inkline.geometry.boxes import Interval
 from inkline.kit.recipe.choices import Header, Shows
 from inkline.kit.recipe.model import FormatRecipe
 from inkline.kit.stamps.content import Content, RuleContent, SharedContent
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.names import TAKES, StampName, Subject
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Part
@@ -65,7 +65,7 @@ def _rules(layout: FormatLayout, grid: Grid, widths: RuleWidths) -> RuleContent:
 
 
 def _whites(intervals: Iterable[Interval], widths: RuleWidths) -> tuple[Interval, ...]:
-    """The white between the frames of neighbouring panels, for columns or bands that a gutter parts."""
+    """The white between the frames of neighbouring panels, where a gutter parts them."""
     half = widths.frame_px / 2.0
     pairs = pairwise(sorted(intervals))
     return tuple(

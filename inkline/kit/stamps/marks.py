@@ -17,7 +17,7 @@ from inkline.kit.recipe.choices import MarkedBy, Shows, SixthWeek
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.cells import date_texts
 from inkline.kit.stamps.content import TextContent
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.names import StampName, Subject, last_part
 from inkline.kit.stamps.pieces import Blot, PenLine, PlacedText
 from inkline.kit.stamps.place import Place
@@ -31,9 +31,12 @@ way."""
 
 
 def mark_parts(place: Place) -> Iterator[Part]:
-    """A stamp for each month with marked days, and each day on which weeks begin; of strips one a month."""
+    """A stamp for each month with marked days, and each day on which weeks begin.
+
+    Of strips there is one a month.
+    """
     shape = place.shape
-    months = marked_months(place.recipe)
+    months = marks_by_month(place.recipe)
     if shape.shows is Shows.STRIP:
         for (year, month), marked in months.items():
             name = StampName(folder=shape.name, subject=Subject.STRIP_MARKS, year=year, month=month)
@@ -54,8 +57,11 @@ def mark_parts(place: Place) -> Iterator[Part]:
                     yield _part(place, replace(name, shared=True), marked, offset, shared_of=days)
 
 
-def marked_months(recipe: Recipe) -> dict[tuple[int, int], Marked]:
-    """The marked days of each month that has any, by year and month in order: of their own year, or of every year of the kit."""
+def marks_by_month(recipe: Recipe) -> dict[tuple[int, int], Marked]:
+    """The marked days of each month that has any, by year and month in order.
+
+    They are of their own year, or of every year of the kit.
+    """
     found: dict[tuple[int, int], dict[tuple[int, MarkedBy], None]] = {}
     for mark in recipe.marks:
         for year in recipe.words.years if mark.year is None else (mark.year,):
@@ -99,7 +105,7 @@ def mark_pieces(
 def _numerals(
     place: Place, marked: Marked, offset: int, shared_of: int
 ) -> tuple[dict[str, PlacedText], dict[str, SharedCell]]:
-    """The numerals of the marked days, and the cells that two days share, by what the days are called."""
+    """The numerals of the marked days, and the cells that two days share, by the day's name."""
     days = sorted({day for day, _ in marked})
     if not shared_of:
         return {text.label: text for text in date_texts(place, offset, days=days)}, {}
@@ -220,7 +226,10 @@ def _line(around: Around, text: str, points: Points) -> PenLine:
 
 
 def _underline(around: Around, number: int) -> PenLine:
-    """A line under the numeral, or as low as the rule below allows; nearer to the rule than other marks only where it would touch the numeral."""
+    """A line under the numeral, or as low as the rule below allows.
+
+    It is nearer to the rule than other marks only where it would touch the numeral.
+    """
     ink, room, high = around.text.ink, around.room, around.height
     middle = 0.5 * (ink[0] + ink[2])
     half = max(0.5 * (ink[2] - ink[0]) + _BEYOND * high, 0.5 * _SHORTEST * high) - 0.5 * around.pen
@@ -262,7 +271,10 @@ def _beside_stroke(around: Around, left: float, right: float, y: float) -> tuple
 
 
 def _dot(around: Around, number: int) -> Blot:
-    """A round blot, beneath the numeral or else beside or above it, smaller where there is little room."""
+    """A round blot, beneath the numeral or else beside or above it.
+
+    Where there is little room it is smaller.
+    """
     x, y, radius = _dot_place(around)
     draws = stream(number, around.name, 0, PART).random((len(_BULGES), 2))
     turn = np.linspace(0.0, 2.0 * np.pi, STEPS, endpoint=False)
@@ -282,7 +294,10 @@ def _dot(around: Around, number: int) -> Blot:
 
 
 def _dot_place(around: Around) -> tuple[float, float, float]:
-    """Centre and radius of a dot: beneath if it can be, where a smaller one is better than a large one beside."""
+    """Centre and radius of a dot: beneath if it can be.
+
+    A smaller one there is better than a large one beside.
+    """
     ink, room, high = around.text.ink, around.room, around.height
     middle, level, half = 0.5 * (ink[0] + ink[2]), 0.5 * (ink[1] + ink[3]), 0.5 * _DOT * high
     ways = (

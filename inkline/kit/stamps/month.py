@@ -21,9 +21,10 @@ from inkline.kit.recipe.choices import Dates, Header, Shows, SixthWeek, WeekNumb
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import LONGEST
+from inkline.kit.stamps.measures import MOST_WEEKS
 from inkline.kit.stamps.names import TAKES, WEEKDAY_LABELS, Split, StampName, Subject
 from inkline.kit.stamps.shared import SHARED_ROWS, pairs_in_one_cell
-from inkline.kit.stamps.weeks import MOST_ROWS, weeks_name
+from inkline.kit.stamps.weeks import weeks_name
 
 _FIRST_TAKES = ("", TAKES[0])
 """What the first take of a thing may be called."""
@@ -31,7 +32,10 @@ _FIRST_TAKES = ("", TAKES[0])
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
-    """What a month calendar offers to choose from; formats that offer the same share a chart. The fields are those of `FormatRecipe`."""
+    """What a month calendar offers to choose from, in the fields of `FormatRecipe`.
+
+    Formats that offer the same share a chart.
+    """
 
     weeks: tuple[int, ...]
     header: Header
@@ -100,7 +104,7 @@ def month_that_fits(shape: FormatRecipe, year: int, *, start: str) -> CalendarMo
     """
     months = [calendar_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1)]
     long = [month for month in months if month.days == LONGEST]
-    most = MOST_ROWS if _may_share(offer_of(shape)) else max(shape.weeks, default=MOST_ROWS)
+    most = MOST_WEEKS if _may_share(offer_of(shape)) else max(shape.weeks, default=MOST_WEEKS)
     return next((month for month in long if month.rows <= most), long[0])
 
 
@@ -237,7 +241,7 @@ def _dates_choices(stems: _Stems, offer: Offer, month: CalendarMonth, *, shared:
     yield list(wholes)
 
 
-def _strip_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:  # noqa: ARG001 - one of several
+def _strip_choices(_stems: _Stems, _offer: Offer, month: CalendarMonth) -> _Choices:
     yield from _undated_blocks()
     yield [StampName(subject=Subject.STRIP_DATES, days=days) for days in (month.days, LONGEST)]
     first = WEEKDAY_LABELS[first_weekday(month.year, month.month)]
@@ -245,12 +249,12 @@ def _strip_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choice
     yield [StampName(subject=Subject.STRIP_MARKS, year=month.year, month=month.month)]
 
 
-def _small_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:  # noqa: ARG001 - one of several
+def _small_choices(_stems: _Stems, _offer: Offer, month: CalendarMonth) -> _Choices:
     said: dict[str, Any] = {"column": month.offset + 1, "days": month.days, "start": month.start}
     yield [StampName(subject=Subject.SMALL_MONTH, **said)]
 
 
-def _undated_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:  # noqa: ARG001 - one of several
+def _undated_choices(_stems: _Stems, _offer: Offer, month: CalendarMonth) -> _Choices:
     yield from _undated_blocks()
     yield [StampName(subject=Subject.WEEKDAYS, start=month.start)]
 

@@ -1,4 +1,4 @@
-"""Blocks that are lines and not surfaces: boxes and circles drawn around, and lines under numerals."""
+"""Blocks that are lines: boxes and circles drawn around, and lines under numerals."""
 
 from __future__ import annotations
 
@@ -153,7 +153,10 @@ class UnderlineContent:
         }
 
     def _stroke(self, name: str, left: float, right: float, y: float) -> Stroke:
-        """A line by itself is a rule, with ends as free as its room allows, and none stopped where the one above it is."""
+        """The stroke of a line, which by itself is a rule, with ends as free as its room allows.
+
+        None is stopped where the one above it is.
+        """
         less = stream(self.number, name, 0, _PART).random(2) * UNEVEN_ENDS * self.line_px
         return Stroke(
             name=name,

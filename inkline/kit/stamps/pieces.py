@@ -1,4 +1,7 @@
-"""What the pen draws beside numerals: a stroke between two, a ring around one, a line under it, a blot."""
+"""What stands in cells: numerals and words, and what the pen draws beside them.
+
+That is a stroke between two, a ring around one, a line under it, or a blot.
+"""
 
 from __future__ import annotations
 
@@ -83,7 +86,7 @@ class Blot:
         (x0, y0), (x1, y1) = self.contour.min(axis=0), self.contour.max(axis=0)
         return (float(x0), float(y0), float(x1), float(y1))
 
-    def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:  # noqa: ARG002 - no line, whatever the lines beside it are
+    def marks(self, stamp: str, role: Role) -> tuple[Mark, ...]:  # noqa: ARG002 - it is no line
         """Its exact mark: a shape, as blocks are."""
         name = self.drawn_as or part_name(stamp, self.label)
         x, y = self.contour.mean(axis=0)
@@ -100,7 +103,10 @@ class Blot:
 
 
 def farthest(marks: tuple[Mark, ...], way: Points) -> float:
-    """How far the exact ink of `marks` reaches in the direction `way`, a unit vector `(2,)`, in px from the page's origin."""
+    """How far the exact ink of `marks` reaches in the direction `way`, in px from the origin.
+
+    The direction is a unit vector, `(2,)`.
+    """
     reaches = []
     for mark in marks:
         if isinstance(mark, Stroke):

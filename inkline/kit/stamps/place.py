@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.measures import FormatLayout, layout_of
+from inkline.kit.stamps.layout import FormatLayout
+from inkline.kit.stamps.measures import layout_of
 from inkline.lettering.face import Face
 
 

@@ -1,4 +1,4 @@
-"""Rings around numerals: as round as the rules and the numeral allow, drawn a little more than once around.
+"""Rings around numerals: as round as these and the rules allow, drawn more than once around.
 
 A ring is of four quarters of superellipses. Where there is room all are quarters of one ellipse; in
 a narrow cell those are squarer that a corner of the numeral needs so.
@@ -75,7 +75,10 @@ class Around:
 
 
 def ring(around: Around, number: int) -> Points:
-    """The centreline of a ring: a little more than once around, its start tucked inside where there is most room."""
+    """The centreline of a ring, a little more than once around.
+
+    Its start is tucked inside where there is most room.
+    """
     oval = _oval(around)
     play, over = stream(number, around.name, 0, PART).random(2)
     begin = _roomiest(around, oval) + np.deg2rad(_START_PLAY_DEG) * (2.0 * play - 1.0)
@@ -103,7 +106,10 @@ class _Oval:
     exponents: Points
 
     def at(self, angles: Points, inside: Points) -> Points:
-        """Points at angles from the centre, anticlockwise from the right in the oval made a circle, so far inside it in px."""
+        """Points at angles from the centre, so far inside the oval in px.
+
+        Angles run anticlockwise from the right in the oval made a circle.
+        """
         way = np.column_stack((np.cos(angles), -np.sin(angles)))
         exponents = self.exponents[(way[:, 0] > 0).astype(int), (way[:, 1] > 0).astype(int)]
         size = (np.abs(way) ** exponents[:, None]).sum(axis=1) ** (-1.0 / exponents)
@@ -126,14 +132,17 @@ def _oval(around: Around) -> _Oval:
 
 
 def _hull(points: Points) -> Points:
-    """The corners of the convex hull of `points`: a ring is convex, and so holds all that it holds the corners of."""
+    """The corners of the convex hull of `points`.
+
+    A ring is convex, and so holds all that it holds the corners of.
+    """
     from scipy.spatial import ConvexHull  # noqa: PLC0415 - slow to import, and only rings want it
 
     return np.asarray(points[ConvexHull(points).vertices])
 
 
 def _oval_grown(around: Around, outline: Points, growth: float, white: float) -> _Oval:
-    """The ring in a box that reaches `growth` beyond the numeral's, as far as the rules allow on each side."""
+    """The ring in a box that reaches `growth` beyond the numeral's, as far as the rules allow."""
     ink, room, pen = np.array(around.text.ink), np.array(around.room), around.pen
     size = ink[2:] - ink[:2]
     more = growth * size + white + pen
@@ -155,7 +164,10 @@ def _oval_grown(around: Around, outline: Points, growth: float, white: float) ->
 
 
 def _exponent(shares: Points) -> float:
-    """The roundest quarter that holds points at these shares of its radii, or the squarest that still is one."""
+    """The roundest quarter that holds points at these shares of its radii.
+
+    If none does, it is the squarest that still is one.
+    """
     low, high = _ROUNDEST, _SQUAREST
     if _holds(shares, low):
         return low
@@ -172,7 +184,10 @@ def _holds(shares: Points, exponent: float) -> bool:
 
 
 def _roomiest(around: Around, oval: _Oval) -> float:
-    """The angle at which the ring is farthest from the numeral's box, of the four diagonals: the upper right one if none is much better."""
+    """The angle of the diagonal on which the ring is farthest from the numeral's box.
+
+    It is the upper right one if no other is much better.
+    """
     ink, (across, down) = around.text.ink, oval.radii
     free = {
         (1.0, -1.0): (oval.centre[0] + across - ink[2]) + (ink[1] - oval.centre[1] + down),
@@ -187,7 +202,7 @@ def _roomiest(around: Around, oval: _Oval) -> float:
 
 
 def _outlines(text: PlacedText) -> Iterator[Points]:
-    """Points about a numeral's ink: its contours, or the corners of boxes about the pen on its centrelines."""
+    """Points about a numeral's ink: its contours, or corners of boxes about the pen."""
     for mark in text.marks("", Role.NUMERAL):
         if not isinstance(mark, Stroke):
             yield from mark.contours

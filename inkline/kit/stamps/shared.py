@@ -1,4 +1,6 @@
-"""Two days in one cell, as wall calendars have 23/30: the earlier above, the later below, a slanted stroke of the pen between them.
+"""Two days in one cell, as wall calendars have 23/30.
+
+The earlier stands above, the later below, a slanted stroke of the pen between them.
 
 The stroke stands in a lane as wide as itself and a white on either side, which neither numeral
 enters. All shared cells of a format have one slant, the steepest at which their pairs have room
@@ -25,7 +27,7 @@ from inkline.kit.stamps.cells import (
     dates_name,
     smaller_numerals_of,
 )
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.names import last_part, part_name
 from inkline.kit.stamps.pieces import PenLine, PlacedText, farthest
 from inkline.kit.stamps.place import Place
@@ -205,8 +207,12 @@ def _pen(numerals: NumeralSet) -> float:
 
 
 @lru_cache(maxsize=64)
-def _slant(numerals: NumeralSet, room: tuple[float, float], mirrored: bool) -> int:  # noqa: FBT001 - a fact of the layout
-    """The steepest slant at which all pairs have room, else that at which they lack least, in degrees."""
+def _slant(
+    numerals: NumeralSet,
+    room: tuple[float, float],
+    mirrored: bool,  # noqa: FBT001 - a fact of the layout
+) -> int:
+    """The steepest slant in degrees at which all pairs have room, or lack least."""
     fits = {slant: _fit(_boxes(numerals, slant, mirrored=mirrored), room) for slant in _SLANTS_DEG}
     return next(
         (slant for slant in _SLANTS_DEG if fits[slant] >= 1.0), max(fits, key=fits.__getitem__)
@@ -242,7 +248,10 @@ def _boxes(numerals: NumeralSet, slant: int, *, mirrored: bool) -> list[Box]:
 def _pair_with_stroke(
     earlier: PlacedText, later: PlacedText, slant: int, *, mirrored: bool, name: str, pen: float
 ) -> SharedCell:
-    """The pair with its stroke, the earlier where it is: the later lies straight across the stroke from it."""
+    """The pair with its stroke, the earlier where it is.
+
+    The later lies straight across the stroke from it.
+    """
     angle = np.deg2rad(slant)
     sense = -1.0 if mirrored else 1.0
     up = np.array([sense * np.cos(angle), -np.sin(angle)])
@@ -284,7 +293,9 @@ def _half_way(middle: Points, way: Points, box: Box) -> float:
 def _in_cell(
     group: SharedCell, numerals: NumeralSet, layout: FormatLayout, boxes: list[Box]
 ) -> SharedCell:
-    """The pair in its cell: where a single numeral would stand, but clear of the rules; midway between them if there is too little room.
+    """The pair in its cell: where a single numeral would stand, but clear of the rules.
+
+    Where there is too little room, it stands midway between them.
 
     Clear is what keeps the inks of all pairs, `boxes`, clear, so that pairs in neighbouring cells
     stand alike.
@@ -309,6 +320,9 @@ def _in_cell(
 
 
 def _move_within(move: float, inks: list[tuple[float, ...]], room: tuple[float, ...]) -> float:
-    """`move`, or what comes next to it that keeps all `inks` within `room`; midway where that is too small."""
+    """`move`, or what comes next to it that keeps all `inks` within `room`.
+
+    Where that is too small it is midway.
+    """
     least, most = max(room[0] - ink[0] for ink in inks), min(room[1] - ink[1] for ink in inks)
     return 0.5 * (least + most) if least > most else min(max(move, least), most)

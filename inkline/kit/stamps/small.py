@@ -1,4 +1,7 @@
-"""Small months, each whole in one stamp: the weekdays' letters and the dates, for the month before and the month after."""
+"""Small months, each whole in one stamp: the weekdays' letters and the dates.
+
+They stand for the month before and the month after.
+"""
 
 from __future__ import annotations
 
@@ -58,7 +61,7 @@ class SmallMonth:
         dates = (mark for text in self.dates() for mark in text.marks(stamp, Role.NUMERAL))
         return Layer(name="month", marks=(*letters, *dates))
 
-    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - texts are told by what they say
+    def geometry(self, stamp: str) -> dict[str, Any]:  # noqa: ARG002 - texts say what they are
         """Each text with its cell and the bounds of its undrawn ink."""
         return {
             "glyphs": [
@@ -68,7 +71,10 @@ class SmallMonth:
         }
 
     def letters(self) -> tuple[PlacedText, ...]:
-        """A letter for each weekday, over its column; the same drawing on all small months of one week start."""
+        """A letter for each weekday, over its column.
+
+        It is the same drawing on all small months of one week start.
+        """
         recipe, face = self.place.recipe, self.place.face
         texts, setter = _one_letters(self.place, self.language), spaced_words(recipe.words.spacing)
         lines = []
@@ -79,7 +85,10 @@ class SmallMonth:
         return tuple(replace(text, drawn_as=self._name(text.label)) for text in placed)
 
     def dates(self) -> tuple[PlacedText, ...]:
-        """The days in their cells; the same drawing on all small months on which they stand there."""
+        """The days in their cells.
+
+        They are the same drawing on all small months on which they stand there.
+        """
         return date_texts(self.place, self.offset, days=range(1, self.days + 1))
 
     @property
@@ -95,7 +104,7 @@ class SmallMonth:
 
 
 def small_parts(place: Place) -> Iterator[Part]:
-    """In each language a stamp for each column in which a month may begin, each length and each day on which weeks begin."""
+    """Small months in each language, for each column, length and day on which weeks begin."""
     shape = place.shape
     if shape.shows is not Shows.SMALL:
         return
@@ -125,7 +134,10 @@ def _one_letters(place: Place, language: str) -> dict[str, str]:
 
 
 def _letter_size(place: Place) -> TypeSize:
-    """Size of the weekdays' letters: one in all languages, and in small use with a heavier pen, as the dates have."""
+    """Size of the weekdays' letters: one in all languages.
+
+    In small use they have a heavier pen, as the dates have.
+    """
     recipe, shape = place.recipe, place.shape
     texts = (
         text

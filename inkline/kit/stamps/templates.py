@@ -11,8 +11,8 @@ _PIECE = re.compile(r"\[([^]]+)\]|([^[]+)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
-    """A piece of a template.
+class _Segment:
+    """A piece of a template, with what it may hold.
 
     Attributes:
         text: what is written, with the name of each value in braces.
@@ -29,17 +29,17 @@ class Piece:
 class Template:
     """A template with what reads its texts."""
 
-    pieces: tuple[Piece, ...]
+    segments: tuple[_Segment, ...]
     pattern: re.Pattern[str]
 
     def text_of(self, values: Mapping[str, str]) -> str:
-        """The text with `values` filled in; values that it lacks, or has no slot for, count as ""."""
-        pieces = (
-            piece.text.format(**{slot: values.get(slot, "") for slot in piece.slots})
-            for piece in self.pieces
-            if not piece.may_lack or any(values.get(slot) for slot in piece.slots)
+        """The text with `values` filled in; those that are missing count as ""."""
+        texts = (
+            segment.text.format(**{slot: values.get(slot, "") for slot in segment.slots})
+            for segment in self.segments
+            if not segment.may_lack or any(values.get(slot) for slot in segment.slots)
         )
-        return "".join(pieces)
+        return "".join(texts)
 
     def values_of(self, text: str) -> dict[str, str] | None:
         """The values that make `text`, without those that it lacks; `None` if no values do."""
@@ -57,13 +57,13 @@ def template_from_text(text: str, patterns: Mapping[str, str]) -> Template:
             brackets what may be missing.
         patterns: regular expressions of what the values look like, by their names.
     """
-    pieces = tuple(
-        Piece(text=said, slots=tuple(_SLOT.findall(said)), may_lack=bool(found[1]))
+    segments = tuple(
+        _Segment(text=said, slots=tuple(_SLOT.findall(said)), may_lack=bool(found[1]))
         for found in _PIECE.finditer(text)
         for said in [found[1] or found[2]]
     )
     whole = ""
-    for piece in pieces:
-        own = _SLOT.sub(lambda slot: f"(?P<{slot[1]}>{patterns[slot[1]]})", piece.text)
-        whole += f"(?:{own})?" if piece.may_lack else own
-    return Template(pieces=pieces, pattern=re.compile(whole, re.ASCII))
+    for segment in segments:
+        own = _SLOT.sub(lambda slot: f"(?P<{slot[1]}>{patterns[slot[1]]})", segment.text)
+        whole += f"(?:{own})?" if segment.may_lack else own
+    return Template(segments=segments, pattern=re.compile(whole, re.ASCII))

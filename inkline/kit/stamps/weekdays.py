@@ -15,7 +15,7 @@ from inkline.kit.recipe.model import FormatRecipe, Recipe, language_tags
 from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.stamps.content import TextContent
 from inkline.kit.stamps.forms import chosen_forms
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.names import WEEKDAY_LABELS, StampName, Subject, part_name
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
@@ -44,7 +44,10 @@ it."""
 
 
 def weekday_parts(place: Place) -> Iterator[Part]:
-    """In each of the kit's languages a row of weekdays for each day on which weeks begin, or, of strips, for each day on which months do."""
+    """A row of weekdays in each language for each day on which weeks begin.
+
+    Of strips there is one for each day on which months begin.
+    """
     for language, tag in language_tags(place.recipe).items():
         for name, cells in weekday_rows(place):
             own = replace(name, language=tag)
@@ -92,7 +95,9 @@ def weekday_rows(place: Place) -> Iterator[Row]:
 def weekday_texts(
     recipe: Recipe, language: str = "", *, shows: Shows = Shows.MONTH
 ) -> dict[str, str]:
-    """The weekdays' names by their labels, Monday first, in `language` or, if it is "", in the first one.
+    """The weekdays' names by their labels, Monday first.
+
+    They are in `language` or, if it is "", in the kit's first one.
 
     Over the days of a strip and in a small month there is room for one letter, whatever the recipe
     says of rows of weekdays.

@@ -1,4 +1,8 @@
-"""Week numbers beside the rows of a month: hung in the margin, which leaves the columns where they are, or on a narrow canvas of their own."""
+"""Week numbers beside the rows of a month.
+
+They hang in the margin, which leaves the columns where they are, or have a narrow canvas of their
+own.
+"""
 
 from __future__ import annotations
 
@@ -15,6 +19,7 @@ from inkline.kit.recipe.choices import Shows, SixthWeek, WeekNumbers, WeekNumber
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import NumeralSet, numeral_size, numerals_of, smaller_numerals_of
 from inkline.kit.stamps.content import TextContent
+from inkline.kit.stamps.measures import MOST_WEEKS
 from inkline.kit.stamps.names import StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
@@ -23,8 +28,6 @@ from inkline.kit.stamps.shared import SHARED_ROWS
 
 MOST_WEEKS_OF_YEAR = 54
 """The largest number that a week may have: US weeks of leap years that begin on a Saturday."""
-MOST_ROWS = 6
-"""Rows of the longest month."""
 _COUNTS = {WeekNumbers.ISO: WeekCount.ISO, WeekNumbers.US: WeekCount.US}
 _WEEKS_IN_YEAR = {WeekNumbers.ISO: iso_weeks_in_year, WeekNumbers.US: us_weeks_in_year}
 _USUAL = {WeekNumbers.ISO: 52, WeekNumbers.US: 53}
@@ -46,7 +49,7 @@ def weeks_name(counted: WeekNumbers, year: int, month: int, *, week_start: int) 
         return None
     first = weeks_of_rows(counted, year, month, week_start=week_start)[0]
     weeks = None
-    if first + MOST_ROWS - 1 > _USUAL[counted]:
+    if first + MOST_WEEKS - 1 > _USUAL[counted]:
         in_year = _WEEKS_IN_YEAR[counted](year - 1 if month == 1 else year)
         weeks = in_year if in_year != _USUAL[counted] else None
     return StampName(subject=Subject.WEEKS, week=first, weeks=weeks)
@@ -85,7 +88,7 @@ def week_columns(
     such as `weeks-18-5-rows`. Where six weeks may share five rows, the longest of five rows is,
     since charts name that.
     """
-    most = SHARED_ROWS if shape.sixth_week is SixthWeek.SHARED else MOST_ROWS
+    most = SHARED_ROWS if shape.sixth_week is SixthWeek.SHARED else MOST_WEEKS
     found: dict[StampName, set[tuple[int, ...]]] = {}
     for year in recipe.words.years:
         for month in range(1, MONTHS_PER_YEAR + 1):
@@ -105,7 +108,10 @@ def week_columns(
 
 
 def _columns_beside(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tuple[int, ...]]:
-    """The numbers that stand beside the rows of a month: where two weeks share the last row, only the first one's."""
+    """The numbers that stand beside the rows of a month.
+
+    Where two weeks share the last row, it is only the first one's.
+    """
     shared = shape.sixth_week is SixthWeek.SHARED
     if not shared or len(weeks) in shape.weeks:
         yield weeks
@@ -114,7 +120,9 @@ def _columns_beside(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tup
 
 
 def week_texts(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple[PlacedText, ...]:
-    """Week numbers from the first row down, right against the grid, in the middle of the height at which the row's dates stand.
+    """Week numbers from the first row down, right against the grid.
+
+    They stand in the middle of the height at which the row's dates do.
 
     Args:
         place: the format.
@@ -155,7 +163,10 @@ def week_numerals(place: Place) -> NumeralSet:
 
 
 def narrow_canvas(place: Place) -> tuple[int, int]:
-    """As high as the format's canvas, so that rows line up when both are used at one size, and as wide as any week number needs."""
+    """The size of a canvas for week numbers alone: as wide as any needs.
+
+    It is as high as the format's canvas, so that rows line up when both are used at one size.
+    """
     return math.ceil(widest_week(place) + 2.0 * _white(place)), place.layout.canvas[1]
 
 
@@ -167,7 +178,7 @@ def widest_week(place: Place) -> float:
 
 
 def margin_lack(place: Place) -> float:
-    """How many px the margin beside the grid is too narrow for week numbers to hang in it; 0 or less if they fit."""
+    """How many px the margin lacks for week numbers to hang in it; 0 or less if they fit."""
     left, _, right, _ = place.layout.hanging_column
     return widest_week(place) - (right - left)
 
@@ -181,7 +192,10 @@ def _cell(place: Place, row: int) -> Box:
 
 
 def _room(place: Place, cell: Box) -> Box:
-    """The cell, in the margin as far as the rule beside it: open numerals hang out of it a little, by what the eye makes of their sides."""
+    """The cell, in the margin as far as the rule beside it.
+
+    Open numerals hang out of it a little, by what the eye makes of their sides.
+    """
     if place.shape.week_numbers_in is WeekNumbersIn.NARROW:
         return cell
     layout = place.layout
@@ -191,7 +205,10 @@ def _room(place: Place, cell: Box) -> Box:
 
 
 def _white(place: Place) -> float:
-    """White beside the numbers: none in the margin, whose column begins off the rules; on a canvas of their own that of words alone."""
+    """White beside the numbers: none in the margin, whose column begins off the rules.
+
+    On a canvas of their own it is that of words alone.
+    """
     return (
         0.0
         if place.shape.week_numbers_in is WeekNumbersIn.MARGIN

@@ -1,4 +1,4 @@
-"""Words used alone, each on a canvas of its own: all of one letter height, or each as large as fills one width."""
+"""Words used alone, each on a canvas of its own."""
 
 from __future__ import annotations
 
@@ -78,7 +78,7 @@ def word_sheets(
 
 
 @lru_cache(maxsize=64)
-def filled_sheets(
+def sheets_of_one_width(
     face: Face,
     figures: Figures,
     size: TypeSize,
@@ -87,7 +87,7 @@ def filled_sheets(
     setter: LineSetter,
     width_px: float,
 ) -> tuple[WordSheet, ...]:
-    """Canvases of one width, each word as large as fills it and each canvas as high as its word needs.
+    """Canvases of one width, each word as large as fills it, each as high as its word needs.
 
     The pen grows with the letters, so that a large word is the small one enlarged. None stands
     higher than `MOST_GROWN` times `size`.
@@ -112,7 +112,7 @@ def filled_sheets(
 def _sheet(
     word: Word, line: SetLine, size: TypeSize, bounds: Box, margin_px: float, width_px: float
 ) -> WordSheet:
-    """A word in the middle of a canvas that has room for ink `width_px` wide and as high as `bounds`."""
+    """A word in the middle of a canvas with room for ink as wide as said and high as `bounds`."""
     x0, top, x1, bottom = bounds
     width, height = math.ceil(width_px + 2.0 * margin_px), math.ceil(bottom - top + 2.0 * margin_px)
     text = PlacedText(

@@ -1,4 +1,4 @@
-"""Words used alone, each on a canvas of its own: months, digits, years, spans of years and captions."""
+"""Words used alone, each on a canvas of its own."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from inkline.kit.stamps.forms import chosen_forms, one_drawings
 from inkline.kit.stamps.names import WORDS, StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.plan import StampPlan
-from inkline.kit.stamps.word_sheets import Word, filled_sheets, word_sheets
+from inkline.kit.stamps.word_sheets import Word, sheets_of_one_width, word_sheets
 from inkline.lettering.face import Face
 from inkline.lettering.setting import (
     EN_DASH,
@@ -76,7 +76,7 @@ def year_name(year: int) -> str:
 
 
 def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
-    """The months of each language, the digits, the years, their spans and the captions, those of them that there are.
+    """The months of each language, the digits, years, spans and captions that there are.
 
     Raises:
         RecipeError: the digits usual for the first language are not known here.
@@ -101,15 +101,20 @@ def word_sets(recipe: Recipe) -> tuple[WordSet, ...]:
 
 
 def word_size(recipe: Recipe, face: Face) -> TypeSize:
-    """Size of the words used alone, by the height of a capital: that of all of them, or of those that needn't grow to fill a width."""
+    """Size of the words used alone, by the height of a capital.
+
+    It is that of all of them, or of those that needn't grow to fill a width.
+    """
     words = recipe.words
     return size_from_height(
         face, height_px=recipe.px(words.height), stem=words.stem, design_em=face.cap_height_em
     )
 
 
-def filled_width(recipe: Recipe, face: Face) -> float:
-    """The width in px that words fill where each is to fill one: that of the first language's longest month at the height of words.
+def width_to_fill(recipe: Recipe, face: Face) -> float:
+    """The width in px that words fill where each is to fill one.
+
+    It is that of the first language's longest month at the height of words.
 
     So it depends on no other word, and what is added to a kit changes nothing that is there.
     """
@@ -140,13 +145,13 @@ def _widest(recipe: Recipe, face: Face, sets: tuple[WordSet, ...]) -> tuple[str,
 def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], int]]:
     """Name of each word's stamp, what sets its whole set, and its place in it."""
     size, margin = word_size(recipe, face), recipe.px(recipe.words.margin)
-    width = filled_width(recipe, face) if recipe.words.sizes is Sizes.FILL_EACH else 0.0
+    width = width_to_fill(recipe, face) if recipe.words.sizes is Sizes.FILL_EACH else 0.0
     for words in word_sets(recipe):
         texts = zip(words.names, words.texts, strict=True)
         words_set = tuple(_word(recipe, face, name, text) for name, text in texts)
         alike = (face, recipe.figures, size, margin, words_set, words.setter)
         if words.sizes is Sizes.FILL_EACH:
-            sheets = partial(filled_sheets, *alike, width)
+            sheets = partial(sheets_of_one_width, *alike, width)
         else:
             sheets = partial(word_sheets, *alike, words.room)
         for index, name in enumerate(words.names):
@@ -174,7 +179,10 @@ def _one_text(sheets: partial[Any], index: int) -> tuple[PlacedText, ...]:
 
 
 def _months(recipe: Recipe) -> Iterator[WordSet]:
-    """The months of each language, in full, abbreviated, or both; each language and width is a set of its own."""
+    """The months of each language, in full, abbreviated, or both.
+
+    Each language and width is a set of its own.
+    """
     months = recipe.words.months
     if months is MonthNames.BOTH:
         widths = {False: NameWidth.WIDE, True: NameWidth.ABBREVIATED}
@@ -240,7 +248,10 @@ def _digits(recipe: Recipe) -> str:
 
 
 def _word(recipe: Recipe, face: Face, name: str, text: str) -> Word:
-    """A word with its forms and drawings; a single digit keeps its usual form, which whoever composes years of it relies on."""
+    """A word with its forms and drawings.
+
+    A single digit keeps its usual form, which whoever composes years of it relies on.
+    """
     if len(text) == 1:
         return Word(text=text)
     return Word(

@@ -9,7 +9,13 @@ from hypothesis import strategies as st
 
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.file_names import file_faults, files_of, filled, parts_of, safe_name
+from inkline.kit.stamps.file_names import (
+    file_faults,
+    files_of,
+    parts_of,
+    safe_name,
+    text_from_pattern,
+)
 from inkline.source.faults import RecipeError
 
 # Microsoft, "Naming Files, Paths, and Namespaces" (from memory): characters and names that Windows
@@ -130,7 +136,7 @@ def test_title_edition_and_format_say_what_they_are(named):
     ],
 )
 def test_separators_around_an_empty_part_are_one(pattern, name):
-    assert filled(pattern, {"name": "n", "days": "", "format": "f"}) == name
+    assert text_from_pattern(pattern, {"name": "n", "days": "", "format": "f"}) == name
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from inkline.calendar.months import dates_number
 from inkline.drawing import Role, Shape
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
-from inkline.kit.stamps.marks import marked_months
+from inkline.kit.stamps.marks import marks_by_month
 from inkline.kit.stamps.measures import layout_of
 
 HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n'
@@ -62,7 +62,7 @@ def test_there_is_a_stamp_for_each_month_with_marks_and_each_week_start():
     expected = [f"tall/marks-{month}-{start}" for month in months for start in ("sunday", "monday")]
     assert stamps(makers) == expected + [f"strip/marks-{month}" for month in months]
     assert {makers[name]().kind for name in stamps(makers)} == {"marks"}
-    assert list(marked_months(recipe)) == [(2027, 3), (2027, 5), (2028, 5)]
+    assert list(marks_by_month(recipe)) == [(2027, 3), (2027, 5), (2028, 5)]
 
 
 def test_a_mark_of_its_own_year_needs_no_year_of_the_kit():
@@ -74,7 +74,7 @@ def test_a_mark_of_its_own_year_needs_no_year_of_the_kit():
 
 def test_a_29_february_of_every_year_is_marked_in_leap_years():
     recipe, _ = kit('"02-29" = "ring"\n', years='["2027-2032"]')
-    assert list(marked_months(recipe)) == [(2028, 2), (2032, 2)]
+    assert list(marks_by_month(recipe)) == [(2028, 2), (2032, 2)]
 
 
 @pytest.mark.parametrize("shows", ["week", "day", "small"])

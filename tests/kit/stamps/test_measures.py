@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from inkline.geometry.boxes import inset_box
 from inkline.kit.recipe.choices import ColumnsRun, Shows
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.measures import HANGING_WHITE, NoRoomError, layout_of
+from inkline.kit.stamps.layout import HANGING_WHITE
+from inkline.kit.stamps.measures import NoRoomError, layout_of
 from inkline.units import Length, Unit
 
 EXACT = 1e-9

@@ -18,7 +18,7 @@ from inkline.kit.recipe import model as recipe_model
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name, plan_makers, stamp_names
 from inkline.kit.stamps.word_sheets import MOST_GROWN
-from inkline.kit.stamps.words import filled_width, widest_word, word_sets, word_size
+from inkline.kit.stamps.words import widest_word, width_to_fill, word_sets, word_size
 from inkline.lettering import setting as layout_text
 from inkline.lettering.face import Figures, Glyph, PlacedGlyph
 from inkline.lettering.families import family_path
@@ -272,7 +272,7 @@ def test_adding_words_changes_none_that_are_there():
 def test_words_that_fill_have_one_width():
     recipe = read(FILLED)
     size, margin = word_size(recipe, scullery()), recipe.px(recipe.words.margin)
-    width = filled_width(recipe, scullery())
+    width = width_to_fill(recipe, scullery())
     (longest,) = (placed for placed in plan(RICH, "words/month-09").content.setting())
     assert width == pytest.approx(
         longest.ink[2] - longest.ink[0], abs=1e-9
@@ -306,7 +306,7 @@ def test_the_widest_word_is_what_a_canvas_must_hold():
     assert width == pytest.approx(placed.ink[2] - placed.ink[0], abs=1e-9)
     # A caption that is made to fit a width needs no more than the longest month.
     filled = read(long + 'sizes = "fill each"\n')
-    assert widest_word(filled, scullery()) == ("SEPTEMBER", filled_width(filled, scullery()))
+    assert widest_word(filled, scullery()) == ("SEPTEMBER", width_to_fill(filled, scullery()))
 
 
 def test_short_words_grow_to_the_same_height_and_long_captions_shrink():
@@ -327,7 +327,7 @@ def test_short_words_grow_to_the_same_height_and_long_captions_shrink():
 def test_filling_holds_for_any_spacing_pen_and_family(spacing, stem, family):
     text = f'[words]\nsizes = "fill each"\nspacing = {spacing}\nstem = {stem}\nheight = "3 %"\n'
     recipe = recipe_from_text(HEAD + text, source="x", folder=Path())
-    width = filled_width(recipe, shipped_family(family))
+    width = width_to_fill(recipe, shipped_family(family))
     for number in (2, 9, 12):
         (placed,) = plan_by_name(
             recipe, shipped_family(family), f"words/month-{number:02d}"

@@ -11,7 +11,8 @@ from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.stamps.cells import NumeralSet, numerals_of
-from inkline.kit.stamps.measures import FormatLayout, px_of_share
+from inkline.kit.stamps.layout import FormatLayout
+from inkline.kit.stamps.measures import px_of_share
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.shared import shared_fit
 from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
@@ -25,7 +26,7 @@ Chosen by eye."""
 
 
 def numeral_faults(place: Place) -> Iterator[Fault]:
-    """Numerals that come too near the rules, or the sides of the block, around them, or over them."""
+    """Numerals that come too near, or over, the rules or the sides of the block around them."""
     recipe, shape, layout = place.recipe, place.shape, place.layout
     numerals = numerals_of(place)
     cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
@@ -49,7 +50,10 @@ def numeral_faults(place: Place) -> Iterator[Fault]:
                 (layout.gap + lacking) / _unit_px(recipe, shape.gap, layout.cell_width)
             ),
         )
-        sentence = f"must be at least {least} for all numerals to stand clear of the {edges}, not {shape.gap}"
+        sentence = (
+            f"must be at least {least} for all numerals to stand clear of the {edges}, "
+            f"not {shape.gap}"
+        )
         yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}")
     else:
         # Everything about a numeral but the white before it grows with its size.
@@ -111,7 +115,10 @@ def _fit(ink: Box, layout: FormatLayout, room: float) -> float:
 def _shift_faults(
     recipe: Recipe, table: str, layout: FormatLayout, inks: dict[str, Box]
 ) -> Iterator[Fault]:
-    """Numerals that a shift of their own takes over a rule; nearer to it is for the person to decide."""
+    """Numerals that a shift of their own takes over a rule.
+
+    Nearer to it is for the person to decide.
+    """
     edge = layout.rule / 2.0
     for text, (right, lower) in layout.shifts.items():
         x0, y0, x1, y1 = inks[text]
@@ -135,7 +142,10 @@ def _unit_px(recipe: Recipe, value: float | Length, whole_px: float) -> float:
 
 
 def _like(value: float | Length, number: str) -> str:
-    """`number` as the recipe would write it in place of `value`: a bare share, or a length in its unit."""
+    """`number` as the recipe would write it in place of `value`.
+
+    It is a bare share, or a length in its unit.
+    """
     return f'"{number} {value.unit.value}"' if isinstance(value, Length) else number
 
 
@@ -148,7 +158,7 @@ _TRIALS = 10
 
 
 def shared_faults(place: Place) -> Iterator[Fault]:
-    """Shared numerals that would come too near the rules about their cell, with a share that fits."""
+    """Shared numerals that come too near the rules about their cell, with a share that fits."""
     recipe, shape, layout = place.recipe, place.shape, place.layout
     if shape.shows is not Shows.MONTH or shape.sixth_week is not SixthWeek.SHARED:
         return
@@ -175,6 +185,6 @@ def shared_faults(place: Place) -> Iterator[Fault]:
         low, high = (middle, high) if fits(middle) else (low, middle)
     yield recipe.fault(
         f"{table}.shared_numeral",
-        f"{table}.shared_numeral must be at most {text_rounded_down(low)} for 23/30 and 24/31 to stand clear "
-        f"of the rules, not {shape.shared_numeral:g}",
+        f"{table}.shared_numeral must be at most {text_rounded_down(low)} for 23/30 and 24/31 "
+        f"to stand clear of the rules, not {shape.shared_numeral:g}",
     )

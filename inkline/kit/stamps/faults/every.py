@@ -1,4 +1,4 @@
-"""What is found wrong with a recipe once its layout and letters are known, before anything is drawn.
+"""What is found wrong with a recipe once its layout and letters are known.
 
 Every sentence says what would be right: the largest size that fits, or the smallest margin.
 """
@@ -28,7 +28,7 @@ from inkline.source.faults import Fault
 
 
 def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
-    """All faults of `recipe` that its layout and the letters of `face` bring to light; none if it can be drawn."""
+    """All faults of `recipe` that its layout and letters show; none if it can be drawn."""
     faults = [*glyph_faults(recipe, face)]
     has_letters = not faults
     for shape in recipe.formats:
@@ -60,7 +60,8 @@ def _marks_notes(recipe: Recipe) -> Iterator[str]:
         if mark.year is None and not any(
             mark.day <= month_length(year, mark.month) for year in recipe.words.years
         ):
-            yield f'marks: no year of the kit has a day "{mark.month:02d}-{mark.day:02d}", so nothing is marked there'
+            day = f"{mark.month:02d}-{mark.day:02d}"
+            yield f'marks: no year of the kit has a day "{day}", so nothing is marked there'
 
 
 def _letter_faults(place: Place) -> Iterator[Fault]:

@@ -1,4 +1,4 @@
-"""What is found wrong with the layout of a format: its cells, rules, gutters and blocks, before anything is drawn."""
+"""What is found wrong with a format's cells, rules, gutters and blocks."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import LARGEST_SIDE_PX
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.faults.cells import LEAST_WHITE
-from inkline.kit.stamps.measures import FormatLayout, NoRoomError, layout_of
+from inkline.kit.stamps.layout import FormatLayout
+from inkline.kit.stamps.measures import NoRoomError, layout_of
 from inkline.kit.stamps.place import Place, place_of
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault, did_you_mean, text_rounded_down, text_rounded_up
@@ -56,7 +57,10 @@ def _canvas_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
         # What isn't cells stays; the rest shrinks with the cell's proportion.
         fixed = layout.margins.top + layout.margins.bottom
         most = text_rounded_down(shape.cell * (LARGEST_SIDE_PX - fixed) / (height - fixed))
-        sentence = f"must be at most {most} for the canvas to be no higher than {LARGEST_SIDE_PX} px, not {shape.cell:g}"
+        sentence = (
+            f"must be at most {most} for the canvas to be no higher than {LARGEST_SIDE_PX} px, "
+            f"not {shape.cell:g}"
+        )
         yield recipe.fault(key, f"{key} {sentence}")
 
 
@@ -77,7 +81,10 @@ def _margin_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
 
 
 def _margin_sentence(key: str, needed: float, layout: FormatLayout, said: str) -> str:
-    return f"{key} must be at least {text_rounded_up(needed)} px for the frame of {layout.name} to stay {layout.safe:g} px from the edge, not {said}"
+    return (
+        f"{key} must be at least {text_rounded_up(needed)} px for the frame of {layout.name} "
+        f"to stay {layout.safe:g} px from the edge, not {said}"
+    )
 
 
 def _rule_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
@@ -86,7 +93,10 @@ def _rule_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> I
     if heaviest > smallest / 2.0:
         key = f"{FORMATS}.{shape.name}.rule"
         most = text_rounded_down(smallest / 2.0 / max(1.0, shape.frame))
-        sentence = f"must be at most {most} px for white to stay between the rules, not {in_px(recipe, shape.rule)}"
+        sentence = (
+            f"must be at most {most} px for white to stay between the rules, "
+            f"not {in_px(recipe, shape.rule)}"
+        )
         yield recipe.fault(key, f"{key} {sentence}")
 
 
@@ -101,7 +111,10 @@ def _gutter_faults(place: Place) -> Iterator[Fault]:
                 if isinstance(said, Length)
                 else _least_share(place, name)
             )
-            sentence = f"must be 0, or at least {least} for white to stay between the rules at its sides, not {in_px(recipe, said)}"
+            sentence = (
+                f"must be 0, or at least {least} for white to stay between the rules at its "
+                f"sides, not {in_px(recipe, said)}"
+            )
             yield recipe.fault(key, f"{key} {sentence}")
 
 
@@ -130,18 +143,27 @@ def _block_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> 
         most = text_rounded_down(smallest * 3.0 / 8.0)
         said = in_px(recipe, shape.block_inset)
         if isinstance(shape.block_inset, Length):
-            sentence = f"must be at most {most} px for the blocks to keep a quarter of their cells, not {said}"
+            most = f"{most} px"
         else:
             share = text_rounded_down(smallest * 3.0 / 8.0 / layout.cell_width)
-            sentence = f"must be at most {share}, or {most} px, for the blocks to keep a quarter of their cells, not {said}"
+            most = f"{share}, or {most} px,"
+        sentence = (
+            f"must be at most {most} for the blocks to keep a quarter of their cells, not {said}"
+        )
         yield recipe.fault(f"{table}.block_inset", f"{table}.block_inset {sentence}")
         return
     if shape.block_form is BlockForm.BOX and layout.corner > left / 2.0:
-        sentence = f"must be at most {text_rounded_down(left / 2.0)} px, half of the smallest block, not {layout.corner:.4g} px"
+        sentence = (
+            f"must be at most {text_rounded_down(left / 2.0)} px, half of the smallest block, "
+            f"not {layout.corner:.4g} px"
+        )
         yield recipe.fault(f"{table}.block_corner", f"{table}.block_corner {sentence}")
     has_lines = shape.block_form is BlockForm.UNDERLINE or shape.block_fill is BlockFill.OUTLINED
     if has_lines and layout.block_line > left / 4.0:
-        sentence = f"must be at most {text_rounded_down(left / 4.0)} px, a quarter of the smallest block, not {in_px(recipe, shape.block_line)}"
+        sentence = (
+            f"must be at most {text_rounded_down(left / 4.0)} px, a quarter of the smallest "
+            f"block, not {in_px(recipe, shape.block_line)}"
+        )
         yield recipe.fault(f"{table}.block_line", f"{table}.block_line {sentence}")
 
 

@@ -42,7 +42,10 @@ def again_faults(recipe: Recipe, makers: Makers) -> Iterator[Fault]:
 
 
 def unknown_stamps(recipe: Recipe, names: Iterable[str]) -> Iterator[Fault]:
-    """The same for a recipe that cannot be laid out yet: of stamps alone, since nothing can be told of their parts."""
+    """The same for a recipe that cannot be laid out yet: of stamps alone.
+
+    Nothing can be said of their parts.
+    """
     known = list(names)
     for name in recipe.again:
         stamp, _ = _parts(name)
@@ -51,7 +54,10 @@ def unknown_stamps(recipe: Recipe, names: Iterable[str]) -> Iterator[Fault]:
 
 
 def unknown_name(recipe: Recipe, name: str, near: str, names: Iterable[str]) -> Fault:
-    """The fault of a name under [again] that nothing has; the nearest of `names` to `near` is asked for."""
+    """The fault of a name under [again] that nothing has.
+
+    The nearest of `names` to `near` is asked for.
+    """
     return recipe.fault(
         f"again.{name}", f'again: nothing in this kit is called "{name}"{did_you_mean(near, names)}'
     )
@@ -66,7 +72,10 @@ def _parts(name: str) -> tuple[str, str]:
 
 
 def _elsewhere(recipe: Recipe, name: str, stamp: str, makers: Makers) -> Iterator[Fault]:
-    """A name of a stamp's own whose drawings all belong to another stamp, so that it would change nothing."""
+    """A name of a stamp's own whose drawings all belong to another stamp.
+
+    Drawing it again would change nothing.
+    """
     marks = list(makers[stamp]().drawing().marks)
     own = name.rpartition(".")[0] if "." in name else name
     if any(_reaches(own, mark) for mark in marks):
@@ -87,7 +96,10 @@ def _elsewhere(recipe: Recipe, name: str, stamp: str, makers: Makers) -> Iterato
 
 
 def _is_drawn(name: str, makers: Makers) -> bool:
-    """Whether any stamp of the name's own format has a mark of that name, or marks of the numeral or letter so called."""
+    """Whether any stamp of the name's own format has a mark so called.
+
+    It may have marks of the numeral or letter that is called so.
+    """
     folder = f"{name.partition('/')[0]}/"
     plans = (make() for stamp, make in makers.items() if stamp.startswith(folder))
     return any(_reaches(name, mark) for plan in plans for mark in plan.drawing().marks)

@@ -9,7 +9,7 @@ from inkline.kit.recipe.choices import BlockFill, BlockForm, Blocks, Shows
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import numeral_size
-from inkline.kit.stamps.measures import FormatLayout
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.weekdays import weekday_size_of
 from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
@@ -26,7 +26,7 @@ grey. Chosen by eye."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Thin:
-    """A stroke that would vanish: its key, what is said of it, what it would be at use, and what would do."""
+    """A stroke that would vanish, in px at the size of use, and what would do instead."""
 
     key: str
     what: str
@@ -35,7 +35,7 @@ class _Thin:
 
 
 def vanishing_faults(place: Place) -> Iterator[Fault]:
-    """Strokes of a format that are thinner than `LEAST_STROKE` at the size of use that the recipe states.
+    """Strokes of a format thinner than `LEAST_STROKE` at the size of use that the recipe states.
 
     Where it states none, `vanishing_notes` tells of them and they are drawn.
     """
@@ -46,7 +46,7 @@ def vanishing_faults(place: Place) -> Iterator[Fault]:
 
 
 def vanishing_notes(place: Place) -> Iterator[str]:
-    """Sentences on strokes that are too thin for the size of use, where the recipe doesn't state one."""
+    """Sentences on strokes too thin for the size of use, where the recipe doesn't state one."""
     shape = place.shape
     if not _states_use(place.recipe, shape):
         for thin in _thin_strokes(place):
@@ -96,7 +96,10 @@ def _thin_strokes(place: Place) -> Iterator[_Thin]:
 
 
 def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, stem: str) -> str:
-    """What makes strokes `thinner` times as wide as needed hold: a heavier pen, else use at a larger size, else a larger canvas."""
+    """What makes strokes hold that are `thinner` times as wide as needed.
+
+    It is a heavier pen, else use at a larger size, else a larger canvas.
+    """
     if float(stem) >= LEAST_STEM:
         return f"{name} = {stem}"
     used_at = text_rounded_up(shape.used_at / thinner)

@@ -1,4 +1,4 @@
-"""What is found wrong with the words of a recipe: letters that are missing, and words too wide for their places."""
+"""What is found wrong with words: letters that are missing, and words wider than their places."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.faults.cells import LEAST_WHITE
 from inkline.kit.stamps.faults.measures import in_px
-from inkline.kit.stamps.measures import Margins, NoRoomError
+from inkline.kit.stamps.layout import Margins
+from inkline.kit.stamps.measures import NoRoomError
 from inkline.kit.stamps.place import Place, place_of
 from inkline.kit.stamps.weekdays import all_weekday_texts, weekday_size_of
 from inkline.kit.stamps.weeks import margin_lack, widest_week
@@ -76,7 +77,10 @@ def weekday_faults(place: Place) -> Iterator[Fault]:
         )
     elif factor < 1.0:
         most = text_rounded_down(shape.weekday * factor)
-        sentence = f'must be at most {most}, or "fit", for {widest} to fit its place, not {shape.weekday:g}'
+        sentence = (
+            f'must be at most {most}, or "fit", for {widest} to fit its place, '
+            f"not {shape.weekday:g}"
+        )
         yield recipe.fault(f"{table}.weekday", f"{table}.weekday {sentence}")
 
 
@@ -132,7 +136,10 @@ def week_number_faults(place: Place) -> Iterator[Fault]:
 
 
 def _wide_margin(place: Place) -> tuple[str, ...] | None:
-    """The format's margins, clockwise from the top in whole px, with that beside the week numbers as wide as they need; `None` if none does."""
+    """The format's margins with that beside the week numbers as wide as they need.
+
+    They are in whole px, clockwise from the top; `None` if no margin holds the numbers.
+    """
     margins = place.layout.margins
     for _ in range(_MOST_TRIALS):
         lack = max(1.0, margin_lack(place))
