@@ -17,7 +17,7 @@ from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.source.faults import did_you_mean
 
-FINISHED = frozenset({Shows.MONTH, Shows.STRIP})
+_FINISHED = frozenset({Shows.MONTH, Shows.STRIP})
 """The kinds of format that months are finished in; the others show no month of a year, or only a
 small one."""
 _PLAIN_NAMES = "{name}"
@@ -95,7 +95,7 @@ def _require_month(year: int, month: int) -> None:
 
 def _chosen(recipe: Recipe, formats: Sequence[str]) -> tuple[str, ...]:
     """The names of the formats to finish months in, in the recipe's order."""
-    able = tuple(shape.name for shape in recipe.formats if shape.shows in FINISHED)
+    able = tuple(shape.name for shape in recipe.formats if shape.shows in _FINISHED)
     for name in formats:
         shape = next((shape for shape in recipe.formats if shape.name == name), None)
         if shape is None:

@@ -25,7 +25,7 @@ from inkline.kit.stamps.small import SmallMonth
 from inkline.lettering.setting import line_ink, spaced_words
 
 _LAYERS = (MonthLayer.BEFORE, MonthLayer.AFTER)
-AIR = 0.07
+_AIR = 0.07
 """White between a small month and the sides of the cell that it stands in, as a share of the cell's
 width. Chosen by eye."""
 _NAME = 1.1
@@ -34,7 +34,7 @@ _OFF = 0.9
 """From a small month's name to its weekdays' row, in heights of its numerals. Chosen by eye."""
 
 
-def small_shape(recipe: Recipe) -> FormatRecipe | None:
+def _small_shape(recipe: Recipe) -> FormatRecipe | None:
     """The recipe's first format of small months, or `None` if it has none."""
     return next((shape for shape in recipe.formats if shape.shows is Shows.SMALL), None)
 
@@ -74,7 +74,7 @@ def neighbour_plans(
         n_rows: rows that the months of its format have room for.
     """
     recipe, layout = finished.recipe, finished.layout
-    shape = small_shape(recipe)
+    shape = _small_shape(recipe)
     if shape is None:
         return
     place = place_of(recipe, shape, finished.face)
@@ -84,7 +84,7 @@ def neighbour_plans(
     for layer, (year, month), (row, column) in zip(_LAYERS, neighbours, cells, strict=True):
         if not FIRST_YEAR <= year <= LAST_YEAR:
             continue
-        box = inset_box(grid.cell(row, column), AIR * layout.cell_width + layout.rule / 2.0)
+        box = inset_box(grid.cell(row, column), _AIR * layout.cell_width + layout.rule / 2.0)
         small = _Small(place=place, shown=calendar_month(year, month, start=shown.start), box=box)
         yield StampPlan(
             name=StampName(folder=folder, subject=Subject.LAYER, layer=layer).text,

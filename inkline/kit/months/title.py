@@ -29,12 +29,12 @@ from inkline.lettering.setting import (
     spaced_words,
 )
 
-BETWEEN = 1.0
+_BETWEEN = 1.0
 """Least white between name and year, in letter heights."""
-MOST_OF_CALENDAR = 0.35
+_MOST_OF_CALENDAR = 0.35
 """The letters are at most this share of the calendar's height, or a strip would go under in its
 title. Chosen by eye."""
-WHITE_BELOW = 0.42
+_WHITE_BELOW = 0.42
 """White between the letters' foot and the calendar's frame, in letter heights; more where letters
 hang lower. Chosen by eye."""
 _BELOW_DESCENDERS = 0.18
@@ -69,15 +69,15 @@ def title_setting(place: Place, year: int) -> TitleSetting:
     needed = (
         max(ink_width(line, size) for line in lines)
         + ink_width(year_line, size)
-        + BETWEEN * size.height_px
+        + _BETWEEN * size.height_px
     )
     size = size.times(
-        min(1.0, (right - left) / needed, MOST_OF_CALENDAR * (bottom - top) / size.height_px)
+        min(1.0, (right - left) / needed, _MOST_OF_CALENDAR * (bottom - top) / size.height_px)
     )
     inks = [line_ink(line, size) for line in (*lines, year_line)]
     deepest = max(0.0, *(ink[3] for ink in inks))
     frame = max(layout.rule, layout.heavy) / 2.0
-    below = frame + max(WHITE_BELOW * size.height_px, deepest + _BELOW_DESCENDERS * size.height_px)
+    below = frame + max(_WHITE_BELOW * size.height_px, deepest + _BELOW_DESCENDERS * size.height_px)
     return TitleSetting(size=size, above=-min(ink[1] for ink in inks), below=below)
 
 

@@ -21,10 +21,10 @@ from inkline.kit.stamps.outlines import OutlineContent, UnderlineContent
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import Cut, Part
 
-UNDERLINE_GAP = 0.16
+_UNDERLINE_GAP = 0.16
 """White between a numeral's foot and the line under it, as a share of the numeral's height. Chosen
 by eye."""
-ROOM_SHARE = 0.6
+_ROOM_SHARE = 0.6
 """Of the white between an underline's end and the next rule, the share that it may run into. Chosen
 by eye."""
 _Boxes = tuple[tuple[str, Box], ...]
@@ -45,7 +45,7 @@ def block_parts(place: Place) -> Iterator[Part]:
     ]
     wanted = days if shape.blocks is not Blocks.CUT else []
     for name, content in (*wanted, *_header_blocks(place)):
-        for take in block_takes(shape):
+        for take in _block_takes(shape):
             drawn = content_of_take(content, name, take)
             yield Part(name=replace(name, take=take), kind="blocks", content=drawn, crisp=crisp)
     if shape.blocks is not Blocks.PLAIN:
@@ -53,7 +53,7 @@ def block_parts(place: Place) -> Iterator[Part]:
             yield from _cut_blocks(place, name, content)
 
 
-def block_takes(shape: FormatRecipe) -> tuple[str, ...]:
+def _block_takes(shape: FormatRecipe) -> tuple[str, ...]:
     """What the takes of a format's blocks are called in names; exact edges have one take.
 
     They are the same each time.
@@ -170,7 +170,7 @@ def _underlines(place: Place, boxes: _Boxes, foot: float | None) -> UnderlineCon
         lines.append(
             (label, left, right, lowest if foot is None else min(top + foot + line / 2.0, lowest))
         )
-    room = ROOM_SHARE * max(layout.inset - max(layout.rule, layout.heavy) / 2.0, 0.0)
+    room = _ROOM_SHARE * max(layout.inset - max(layout.rule, layout.heavy) / 2.0, 0.0)
     return UnderlineContent(
         lines=tuple(lines), line_px=line, room_px=room, number=place.recipe.number
     )
@@ -185,4 +185,4 @@ def _numerals_foot(place: Place) -> float | None:
     numerals = numerals_of(place)
     cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
     feet = (numerals.text_in_cell(digit, cell, layout).ink[3] for digit in "0123456789")
-    return max(feet) + UNDERLINE_GAP * numerals.size.height_px
+    return max(feet) + _UNDERLINE_GAP * numerals.size.height_px

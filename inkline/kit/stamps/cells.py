@@ -36,12 +36,12 @@ from inkline.units import Length
 COUNTED_DEPTH = 1 / 12
 """How deep white beside a numeral counts, as a share of its height; see `lettering.optical`. Chosen
 by eye: open numerals then hang out by that at most, and round ones by two thirds of it."""
-EVEN_DEPTH = 1 / 5
+_EVEN_DEPTH = 1 / 5
 """How deep it counts where the white is to be even. The mean white of 1, 7, 8, 11, 24 and 31 is
 then the same within 0.5 % of their height."""
 LONGEST = 31
 """Days of the longest month."""
-LESSENED = 0.7
+_LESSENED = 0.7
 """The pen of smaller numerals among larger ones narrows by this power of their size: less than they
 do, or they would look printed smaller instead of written smaller. Chosen by eye."""
 
@@ -173,7 +173,7 @@ def numerals_of(place: Place) -> NumeralSet:
 def smaller_numerals_of(place: Place, share: float) -> NumeralSet:
     """The numerals of the dates of a format at `share` of their height, by the same hand."""
     usual, face = numerals_of(place), place.face
-    height, pen = usual.size.height_px * share, usual.size.pen_px * share**LESSENED
+    height, pen = usual.size.height_px * share, usual.size.pen_px * share**_LESSENED
     size = size_from_height(
         face, height_px=height, stem=height / pen, design_em=_digit_height(face, place.recipe)
     )
@@ -184,7 +184,7 @@ def _numerals_at(place: Place, size: TypeSize) -> NumeralSet:
     """Numerals of the size `size` among those of a format, unpadded."""
     recipe, shape = place.recipe, place.shape
     cut = _small_face(place.face, size.pen_px / size.em_px) if shape.is_small else place.face
-    depth = COUNTED_DEPTH + shape.evenness * (EVEN_DEPTH - COUNTED_DEPTH)
+    depth = COUNTED_DEPTH + shape.evenness * (_EVEN_DEPTH - COUNTED_DEPTH)
     return NumeralSet(
         face=cut, figures=recipe.figures, size=size, depth=depth, digits=recipe.digits
     )

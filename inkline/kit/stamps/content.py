@@ -21,7 +21,7 @@ CORNER_TOLERANCE_PX = 0.002
 in the exact picture."""
 
 
-WHITE_SHARE = 0.8
+_WHITE_SHARE = 0.8
 """How far into the white between two panels a rule may ever run over, as a share of that white.
 Chosen by eye: less, and in a narrow gutter the corners of all frames stay open, since pens with a
 large tip then have to stop short of them."""
@@ -91,13 +91,13 @@ class RuleContent:
         axis = 0 if rule.direction is Direction.ACROSS else 1
         first, last = rule.start[axis], rule.end[axis]
         before = first - max(
-            (self.safe, *(at for at in self._bounds(axis, 1.0 - WHITE_SHARE) if at < first))
+            (self.safe, *(at for at in self._bounds(axis, 1.0 - _WHITE_SHARE) if at < first))
         )
         beyond = (
             min(
                 (
                     self.canvas[axis] - self.safe,
-                    *(at for at in self._bounds(axis, WHITE_SHARE) if at > last),
+                    *(at for at in self._bounds(axis, _WHITE_SHARE) if at > last),
                 )
             )
             - last

@@ -27,11 +27,11 @@ _DATED = frozenset({Shows.MONTH, Shows.STRIP})
 _SATURDAY, _SUNDAY = WEEK_STARTS["saturday"], WEEK_STARTS["sunday"]
 
 
-_PartOf = Callable[[Place, StampName, "DateRun", tuple[int, ...]], Part]
+_PartOf = Callable[[Place, StampName, "_DateRun", tuple[int, ...]], Part]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DateRun:
+class _DateRun:
     """The dates of one stamp.
 
     Attributes:
@@ -53,7 +53,7 @@ def date_parts(place: Place) -> Iterator[Part]:
     shape = place.shape
     if shape.shows not in _DATED:
         return
-    for run in date_runs(place):
+    for run in _date_runs(place):
         yield from _whole_and_split(place, run, run.name, _date_part)
         if (
             shape.shows is Shows.MONTH
@@ -63,15 +63,15 @@ def date_parts(place: Place) -> Iterator[Part]:
             yield from _whole_and_split(place, run, _shared_name(run), _shared_part)
 
 
-def _whole_and_split(place: Place, run: DateRun, name: StampName, part: _PartOf) -> Iterator[Part]:
+def _whole_and_split(place: Place, run: _DateRun, name: StampName, part: _PartOf) -> Iterator[Part]:
     """A stamp of all days of a run, and of its weekends and other days where asked for."""
     yield part(place, name, run, tuple(range(1, run.days + 1)))
     if place.shape.shows is Shows.MONTH and place.shape.split is Split.WEEKEND:
-        for start, split, days in days_of_rest_and_work(place, run):
+        for start, split, days in _days_of_rest_and_work(place, run):
             yield part(place, replace(name, split=split, start=start), run, days)
 
 
-def _shared_name(run: DateRun) -> StampName:
+def _shared_name(run: _DateRun) -> StampName:
     """The name of a run in five rows.
 
     It says no length of 31 days, since all others are drawn from that.
@@ -80,7 +80,7 @@ def _shared_name(run: DateRun) -> StampName:
     return replace(run.name, days=days, shared=True)
 
 
-def date_runs(place: Place) -> Iterator[DateRun]:
+def _date_runs(place: Place) -> Iterator[_DateRun]:
     """All whole stamps of dates of a format, in the order of their names."""
     shape = place.shape
     lengths = (
@@ -93,18 +93,18 @@ def date_runs(place: Place) -> Iterator[DateRun]:
     if shape.shows is Shows.STRIP:
         whole = dates_name(shape, 0)
         for days in sorted({LONGEST, *lengths}, reverse=True):
-            yield DateRun(name=replace(whole, days=days), offset=0, days=days)
+            yield _DateRun(name=replace(whole, days=days), offset=0, days=days)
         return
     for offset in range(DAYS_PER_WEEK):
         name = dates_name(shape, offset)
         if shape.dates is not Dates.EXACT:
-            yield DateRun(name=name, offset=offset)
+            yield _DateRun(name=name, offset=offset)
         for days in lengths:
-            yield DateRun(name=replace(name, days=days), offset=offset, days=days)
+            yield _DateRun(name=replace(name, days=days), offset=offset, days=days)
 
 
-def days_of_rest_and_work(
-    place: Place, run: DateRun
+def _days_of_rest_and_work(
+    place: Place, run: _DateRun
 ) -> Iterator[tuple[str, SplitName, tuple[int, ...]]]:
     """For each day on which weeks begin the days of work, the Saturdays and the Sundays of a run.
 
@@ -122,14 +122,14 @@ def days_of_rest_and_work(
             yield name, split, tuple(day for day, weekday in weekdays.items() if weekday in kept)
 
 
-def _date_part(place: Place, name: StampName, run: DateRun, days: tuple[int, ...]) -> Part:
+def _date_part(place: Place, name: StampName, run: _DateRun, days: tuple[int, ...]) -> Part:
     setting = partial(date_texts, place, run.offset, days=days)
     labels = tuple(str(day) for day in days)
     content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
-    return Part(name=name, kind="dates", content=content, raggedness=raggedness(place))
+    return Part(name=name, kind="dates", content=content, raggedness=_raggedness(place))
 
 
-def _shared_part(place: Place, name: StampName, run: DateRun, days: tuple[int, ...]) -> Part:
+def _shared_part(place: Place, name: StampName, run: _DateRun, days: tuple[int, ...]) -> Part:
     setting = partial(shared_date_pieces, place, run.offset, days=run.days, shown=days)
     strokes = (
         f"{pair[0]}-{pair[1]}"
@@ -138,9 +138,9 @@ def _shared_part(place: Place, name: StampName, run: DateRun, days: tuple[int, .
     )
     labels = (*(str(day) for day in days), *strokes)
     content = TextContent(role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting)
-    return Part(name=name, kind="dates", content=content, raggedness=raggedness(place))
+    return Part(name=name, kind="dates", content=content, raggedness=_raggedness(place))
 
 
-def raggedness(place: Place) -> float:
+def _raggedness(place: Place) -> float:
     """Share of the style's raggedness that the numerals of a format are drawn with."""
     return SMALL_RAGGEDNESS if place.shape.is_small else 1.0

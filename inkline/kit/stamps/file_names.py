@@ -31,7 +31,7 @@ from inkline.kit.stamps.names import (
 from inkline.kit.stamps.plan import StampPlan
 from inkline.source.faults import Fault, RecipeError
 
-MOST_CHARACTERS, MOST_BYTES = 100, 200
+_MOST_CHARACTERS, _MOST_BYTES = 100, 200
 """A file's name, its ending included: common file systems hold 255 bytes or UTF-16 units, and
 folders around it need some of a path's 260."""
 PLAIN = "{name}"
@@ -245,14 +245,14 @@ def _length_faults(recipe: Recipe, files: dict[str, str]) -> Iterator[Fault]:
     too_long = {
         name: size
         for name, size in sizes.items()
-        if size[0] > MOST_CHARACTERS or size[1] > MOST_BYTES
+        if size[0] > _MOST_CHARACTERS or size[1] > _MOST_BYTES
     }
     if too_long:
         name = max(too_long, key=lambda one: too_long[one][::-1])
         characters, n_bytes = too_long[name]
         yield recipe.fault(
             _KEY,
-            f"{_KEY} must make names of at most {MOST_CHARACTERS} characters and {MOST_BYTES} "
+            f"{_KEY} must make names of at most {_MOST_CHARACTERS} characters and {_MOST_BYTES} "
             f"bytes with their {_SUFFIX}, and that of "
             f"{name} has {characters} characters and {n_bytes} bytes",
         )

@@ -74,12 +74,12 @@ def _part(
     place: Place, name: StampName, marked: Marked, offset: int, *, shared_of: int = 0
 ) -> Part:
     labels = tuple(_label(marked, day, by) for day, by in marked)
-    setting = partial(mark_pieces, place, name, marked, offset, shared_of=shared_of)
+    setting = partial(_mark_pieces, place, name, marked, offset, shared_of=shared_of)
     content = TextContent(role=Role.RULE, layer_name="marks", labels=labels, setting=setting)
     return Part(name=name, kind="marks", content=content)
 
 
-def mark_pieces(
+def _mark_pieces(
     place: Place, name: StampName, marked: Marked, offset: int, *, shared_of: int = 0
 ) -> tuple[PenLine | Blot, ...]:
     """The marks of one month.
@@ -98,7 +98,7 @@ def mark_pieces(
         cell = cells.get(str(day))
         own = replace(name, shared=cell is not None, part=_label(marked, day, by)).text
         text, number = texts[str(day)], place.recipe.number
-        marks.append(mark_piece(text, by, place.layout, number=number, name=own, shared=cell))
+        marks.append(_mark_piece(text, by, place.layout, number=number, name=own, shared=cell))
     return tuple(marks)
 
 
@@ -127,7 +127,7 @@ def _label(marked: Marked, day: int, by: MarkedBy) -> str:
     return str(day) if sum(one == day for one, _ in marked) == 1 else f"{day}-{by.value}"
 
 
-RULE_WHITE = 0.03
+_RULE_WHITE = 0.03
 """White that stays between a mark and the rules, as a share of the cell's width: a hand strays by
 half of it. Chosen by eye."""
 
@@ -173,7 +173,7 @@ _SHORTEST = 0.6
 """A line under a numeral is at least so long, likewise."""
 
 
-def mark_piece(
+def _mark_piece(
     text: PlacedText,
     by: MarkedBy,
     layout: FormatLayout,
@@ -194,7 +194,7 @@ def mark_piece(
         shared: the cell, if two days share it; lines and dots then keep off the stroke and the
             other day.
     """
-    white = RULE_WHITE * layout.cell_width
+    white = _RULE_WHITE * layout.cell_width
     around = Around(
         text=text,
         height=text.size.height_px,

@@ -15,17 +15,17 @@ from inkline.geometry.polyline import closed_arc_lengths
 from inkline.kit.stamps.content import CORNER_TOLERANCE_PX
 from inkline.kit.stamps.names import part_name
 
-LEAST_START, MOST_START = -0.08, 0.10
+_LEAST_START, _MOST_START = -0.08, 0.10
 """Where the pen sets out, from the left end of a box's upper side or the top of a circle, as a
 share of the way around, to the right. Chosen by eye: nobody begins at the same place each time, and
 hardly anybody elsewhere than up there."""
 LEAST_OVERLAP, MOST_OVERLAP = 0.03, 0.09
 """How far the pen goes on over its start, as a share of the way around. Chosen by eye: enough to
 close the line however the hand strays."""
-LEFTWARDS = 0.8
+_LEFTWARDS = 0.8
 """Share of outlines that are drawn anticlockwise, as right-handed people mostly draw them. Chosen
 by eye."""
-UNEVEN_ENDS = 1.6
+_UNEVEN_ENDS = 1.6
 """By how many times its weight an underline's end may stop short of its room. Chosen by eye: in
 narrow room all would else end flush."""
 _PART = "outline"
@@ -99,9 +99,9 @@ class OutlineContent:
             points=run_around(
                 around,
                 reference=(x0 + radius, y0),
-                start=LEAST_START + start * (MOST_START - LEAST_START),
+                start=_LEAST_START + start * (_MOST_START - _LEAST_START),
                 overlap=LEAST_OVERLAP + overlap * (MOST_OVERLAP - LEAST_OVERLAP),
-                leftwards=float(way) < LEFTWARDS,
+                leftwards=float(way) < _LEFTWARDS,
             ),
             width_px=self.line_px,
             cap=Cap.ROUND,
@@ -157,7 +157,7 @@ class UnderlineContent:
 
         None is stopped where the one above it is.
         """
-        less = stream(self.number, name, 0, _PART).random(2) * UNEVEN_ENDS * self.line_px
+        less = stream(self.number, name, 0, _PART).random(2) * _UNEVEN_ENDS * self.line_px
         return Stroke(
             name=name,
             group=name,

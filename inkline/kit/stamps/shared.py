@@ -34,7 +34,7 @@ from inkline.kit.stamps.place import Place
 
 SHARED_ROWS = 5
 """Rows of a grid in which the days of a sixth week share the cells of the fifth."""
-PAIRS = ((23, 30), (24, 31))
+_PAIRS = ((23, 30), (24, 31))
 """All pairs of days that ever share a cell."""
 _SLANTS_DEG = tuple(range(54, 29, -2))
 """Slants of the stroke, steepest first. Chosen by eye: steeper ones part two numerals that stand
@@ -226,7 +226,7 @@ def _fit(boxes: list[Box], room: tuple[float, float]) -> float:
 def _boxes(numerals: NumeralSet, slant: int, *, mirrored: bool) -> list[Box]:
     """Bounds of all pairs at a slant, in their usual forms."""
     groups = []
-    for pair in PAIRS:
+    for pair in _PAIRS:
         earlier, later = (
             PlacedText(
                 label=str(day),

@@ -26,7 +26,7 @@ from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part
 from inkline.kit.stamps.shared import SHARED_ROWS
 
-MOST_WEEKS_OF_YEAR = 54
+_MOST_WEEKS_OF_YEAR = 54
 """The largest number that a week may have: US weeks of leap years that begin on a Saturday."""
 _COUNTS = {WeekNumbers.ISO: WeekCount.ISO, WeekNumbers.US: WeekCount.US}
 _WEEKS_IN_YEAR = {WeekNumbers.ISO: iso_weeks_in_year, WeekNumbers.US: us_weeks_in_year}
@@ -69,7 +69,7 @@ def week_number_parts(place: Place) -> Iterator[Part]:
         return
     canvas = narrow_canvas(place) if shape.week_numbers_in is WeekNumbersIn.NARROW else None
     for name, (run, weeks) in week_columns(place.recipe, shape).items():
-        setting = partial(week_texts, place, weeks, run=run)
+        setting = partial(_week_texts, place, weeks, run=run)
         labels = tuple(str(week) for week in weeks)
         content = TextContent(
             role=Role.NUMERAL, layer_name="numerals", labels=labels, setting=setting
@@ -119,7 +119,7 @@ def _columns_beside(weeks: tuple[int, ...], shape: FormatRecipe) -> Iterator[tup
         yield weeks[:SHARED_ROWS]
 
 
-def week_texts(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple[PlacedText, ...]:
+def _week_texts(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple[PlacedText, ...]:
     """Week numbers from the first row down, right against the grid.
 
     They stand in the middle of the height at which the row's dates do.
@@ -131,7 +131,7 @@ def week_texts(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple
     """
     recipe, layout = place.recipe, place.layout
     dates = numerals_of(place)
-    numerals = week_numerals(place)
+    numerals = _week_numerals(place)
     drop = 0.5 * (sum(dates.levels) - sum(numerals.levels))
     texts = []
     for row, week in enumerate(weeks):
@@ -155,7 +155,7 @@ def week_texts(place: Place, weeks: tuple[int, ...], *, run: StampName) -> tuple
     return tuple(texts)
 
 
-def week_numerals(place: Place) -> NumeralSet:
+def _week_numerals(place: Place) -> NumeralSet:
     """The numerals in which the week numbers of a format are set."""
     height = place.shape.week_numeral * place.layout.cell_width
     share = height / numeral_size(place).height_px
@@ -172,8 +172,8 @@ def narrow_canvas(place: Place) -> tuple[int, int]:
 
 def widest_week(place: Place) -> float:
     """Width of the widest week number in px, from side to side as the eye sees them."""
-    numerals = week_numerals(place)
-    sides = (numerals.numeral(str(week)) for week in range(1, MOST_WEEKS_OF_YEAR + 1))
+    numerals = _week_numerals(place)
+    sides = (numerals.numeral(str(week)) for week in range(1, _MOST_WEEKS_OF_YEAR + 1))
     return max(numeral.right - numeral.left for numeral in sides)
 
 

@@ -34,7 +34,7 @@ from inkline.lettering.setting import (
 )
 from inkline.source.faults import RecipeError
 
-CAPTION_ROOM = "Hbdfgjklpqy"
+_CAPTION_ROOM = "Hbdfgjklpqy"
 """Captions' canvases have room for letters as high and as low as these, so that all captions
 without accents on capitals, whenever they are added, share one height and one baseline."""
 _NUMBERING = "lettering.numbering"
@@ -236,7 +236,7 @@ def _captions(recipe: Recipe) -> Iterator[WordSet]:
             texts=(caption,),
             setter=spaced_words(recipe.words.spacing),
             sizes=recipe.words.sizes,
-            room=CAPTION_ROOM,
+            room=_CAPTION_ROOM,
         )
 
 

@@ -35,10 +35,10 @@ def again_faults(recipe: Recipe, makers: Makers) -> Iterator[Fault]:
             yield from _elsewhere(recipe, name, stamp, makers)
         elif stamp in makers and not labels:  # all of it may be another stamp's
             found = list(_elsewhere(recipe, name, stamp, makers))
-            yield from found or [unknown_name(recipe, name, name, ())]
+            yield from found or [_unknown_name(recipe, name, name, ())]
         elif not _is_drawn(name, makers):
             names = [f"{stamp}/{label}" for label in labels] if stamp in makers else list(makers)
-            yield unknown_name(recipe, name, name if stamp in makers else stamp, names)
+            yield _unknown_name(recipe, name, name if stamp in makers else stamp, names)
 
 
 def unknown_stamps(recipe: Recipe, names: Iterable[str]) -> Iterator[Fault]:
@@ -50,10 +50,10 @@ def unknown_stamps(recipe: Recipe, names: Iterable[str]) -> Iterator[Fault]:
     for name in recipe.again:
         stamp, _ = _parts(name)
         if stamp not in known:
-            yield unknown_name(recipe, name, stamp, known)
+            yield _unknown_name(recipe, name, stamp, known)
 
 
-def unknown_name(recipe: Recipe, name: str, near: str, names: Iterable[str]) -> Fault:
+def _unknown_name(recipe: Recipe, name: str, near: str, names: Iterable[str]) -> Fault:
     """The fault of a name under [again] that nothing has.
 
     The nearest of `names` to `near` is asked for.

@@ -15,9 +15,9 @@ from inkline.kit.stamps.weekdays import weekday_size_of
 from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
-LEAST_STEM = 3.0
+_LEAST_STEM = 3.0
 """The fewest pen widths that a recipe may ask letters to be high."""
-FULL_SIZE = 100.0
+_FULL_SIZE = 100.0
 """The largest size at which a stamp is used, in percent."""
 LEAST_STROKE = 1.0
 """The thinnest stroke that still reads at the size of use, in px of that size: thinner ones turn to
@@ -100,12 +100,12 @@ def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, 
 
     It is a heavier pen, else use at a larger size, else a larger canvas.
     """
-    if float(stem) >= LEAST_STEM:
+    if float(stem) >= _LEAST_STEM:
         return f"{name} = {stem}"
     used_at = text_rounded_up(shape.used_at / thinner)
     return (
         f"used_at = {used_at}"
-        if float(used_at) <= FULL_SIZE
+        if float(used_at) <= _FULL_SIZE
         else f'canvas.side = "{text_rounded_up(recipe.side_px / thinner)} px"'
     )
 

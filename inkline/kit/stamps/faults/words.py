@@ -97,7 +97,7 @@ def word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
         )
 
 
-LEAST_WEEK_NUMERAL = 0.08
+_LEAST_WEEK_NUMERAL = 0.08
 """Smaller week numbers, as a share of the cell's width, are not suggested: nobody would read them.
 Chosen by eye."""
 
@@ -121,7 +121,7 @@ def week_number_faults(place: Place) -> Iterator[Fault]:
     widest = widest_week(place)
     side, ways = "right" if layout.mirrored else "left", ['week_numbers_in = "narrow"']
     smaller = shape.week_numeral * (widest - lack) / widest
-    if smaller >= LEAST_WEEK_NUMERAL:
+    if smaller >= _LEAST_WEEK_NUMERAL:
         ways.append(f"week_numeral = {text_rounded_down(smaller)}")
     wider = _wide_margin(place)
     if wider is not None:
