@@ -303,41 +303,6 @@ def test_the_text_says_it_format_by_format_in_plain_words():
     )
 
 
-@pytest.mark.parametrize(
-    ("name", "words"),
-    [
-        ("grid-5", "grid of five weeks"),
-        ("grid-6-head-b", "grid of six weeks with header, drawing b"),
-        ("grid-head", "grid with header"),
-        ("blocks-4", "blocks for four weeks"),
-        ("blocks-head-a", "blocks of the header, drawing a"),
-        ("blocks-5-cut-3", "blocks for five weeks, dates of column 3 cut out"),
-        ("blocks-cut-31", "blocks, dates 1 to 31 cut out"),
-        ("dates-3-28", "dates, the 1st in column 3, 28 days"),
-        ("dates-3-workdays-monday", "dates, the 1st in column 3, working days, weeks from Monday"),
-        ("dates-6-shared", "dates, the 1st in column 6, sixth week in shared cells"),
-        ("dates-29", "dates 1 to 29"),
-        ("weekdays-saturday", "weekdays from Saturday"),
-        ("weekdays-from-mon-pt-br", "weekdays of a month that begins on Monday (pt-br)"),
-        ("month-3-30-monday", "small month of 30 days, the 1st in column 3, weeks from Monday"),
-        ("marks-2027-03-monday", "marked days of March 2027, weeks from Monday"),
-        (
-            "marks-2027-03-monday-shared",
-            "marked days of March 2027, weeks from Monday, sixth week in shared cells",
-        ),
-        ("weeks-05", "week numbers from 5"),
-        ("weeks-48-of-53", "week numbers from 48, of a year with 53"),
-        ("weeks-18-5-rows", "week numbers from 18, 5 rows"),
-        ("month-02-short-de", "February, abbreviated (de)"),
-        ("years-2027-2028", "2027–2028"),
-        ("digit-7", "digit 7"),
-        ("something-else", "something else"),
-    ],
-)
-def test_stamps_have_plain_words(name, words):
-    assert plain_name(f"any/{name}") == words
-
-
 def test_masters_that_cannot_be_read_are_told(tmp_path, small):
     built(small, tmp_path / "old", only=["words/digit-7"])
     masters = tmp_path / "old" / "masters" / "words" / "digit-7.npz"

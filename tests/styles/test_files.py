@@ -229,3 +229,35 @@ def test_all_settings_that_cannot_be_made_are_told_at_once():
         )
     assert len(error.value.faults) == 3
     assert "--set: edge.spread is set twice; once is required" in error.value.faults
+
+
+def test_every_style_that_comes_along_can_be_read():
+    assert "round-pen" in style_files()
+    for name in style_files():
+        assert style_of(name, {}, where="r.toml").name == name
+
+
+def test_a_recipe_changes_single_values_of_a_style():
+    plain, changed = (
+        style_of("round-pen", changes, where="r") for changes in ({}, {"hand": {"tremor": "20 um"}})
+    )
+    assert changed.hand.tremor == pytest.approx(0.02)
+    assert changed.nib == plain.nib
+    assert changed.hand.drift == plain.hand.drift
+
+
+def test_a_style_that_is_not_there_is_told_with_the_nearest():
+    with pytest.raises(
+        InputError,
+        match=r"r\.toml: style\.name: there is no style 'round-pan'; did you mean 'round-pen'\?",
+    ):
+        style_of("round-pan", {}, where="r.toml")
+    with pytest.raises(InputError, match=r"there is no style 'xyzzy'; there are .*round-pen"):
+        style_of("xyzzy", {}, where="r.toml")
+
+
+@pytest.mark.parametrize("data", [b"[hand\n", b"\xff\xfe\x00"])
+def test_a_broken_style_file_is_told(tmp_path, data):
+    (tmp_path / "pen.toml").write_bytes(data)
+    with pytest.raises(InputError, match=r"the style .*pen\.toml cannot be read"):
+        load_style(tmp_path / "pen.toml")

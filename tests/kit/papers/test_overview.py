@@ -13,7 +13,6 @@ from inkline.kit.papers import overview as sheets
 from inkline.kit.papers.dispatch import sheet_made, sheet_names
 from inkline.kit.papers.parts import SheetJob
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.kit.stamps.month import calendar_month, calendar_stems, month_that_fits
 from inkline.output.pictures import read_grey
 from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_LINE
 from inkline.press.shop import Workshop
@@ -165,15 +164,6 @@ years = [2027]
 captions = []
 """
 
-SHARED_MAY = (
-    "grid-5-head",
-    "dates-6-shared-workdays-monday",
-    "dates-6-shared-saturdays-monday",
-    "dates-6-shared-sundays-monday",
-    "weekdays-monday",
-    "marks-2027-05-monday",
-)
-
 
 def many(**pieces):
     text = MANY
@@ -248,24 +238,3 @@ def test_words_of_two_languages_have_rows_of_their_own():
     assert sheets._group("words/month-02") != sheets._group("words/month-02-de")
     assert sheets._group("words/month-02-de") == sheets._group("words/month-11-de")
     assert sheets._group("words/digit-7") == sheets._group("words/digit-0")
-
-
-def test_a_calendar_of_shared_cells_or_of_whole_rows_is_found_whatever_there_is():
-    shop = many()
-    shape = shop.recipe.formats[0]
-    stems = {name.partition("/")[2] for name in shop.plans if name.startswith("standard/")}
-    may = calendar_month(2027, 5, start="monday")
-    assert calendar_stems(stems, shape, may) == SHARED_MAY
-    assert calendar_stems(set(), shape, may) == ()
-    assert calendar_stems({"dates-6-shared"}, shape, may) == ("dates-6-shared",)
-
-
-def test_the_month_on_the_overview_fits_the_grids():
-    shapes = {shape.name: shape for shape in many().recipe.formats}
-    assert month_that_fits(shapes["tall"], 2027, start="sunday").month == 1
-    five = many(**{'sixth_week = "shared"': 'sixth_week = "own row"'}).recipe.formats[0]
-    assert month_that_fits(five, 2027, start="sunday").month == 3
-    four = many(
-        **{'sixth_week = "shared"': 'sixth_week = "own row"', "weeks = [5]": "weeks = [4]"}
-    ).recipe.formats[0]
-    assert month_that_fits(four, 2027, start="sunday").month == 1

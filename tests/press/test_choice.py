@@ -1,0 +1,31 @@
+"""Stamps chosen by their names and by patterns."""
+
+import pytest
+
+from inkline.errors import InputError
+from inkline.press.choice import chosen_names
+
+
+def test_a_numeral_is_no_stamp_and_is_told_where_to_go():
+    with pytest.raises(
+        InputError,
+        match=r"'standard/dates-1/17'; a single numeral .* under \[again\] in the recipe",
+    ):
+        chosen_names(NAMES, ["standard/dates-1/17"], option="--redraw")
+
+
+NAMES = ("standard/grid-5", "standard/dates-1", "standard/dates-2", "words/month-02")
+
+
+def test_names_are_chosen_by_pattern():
+    assert chosen_names(NAMES, ["standard/dates-*", "words/month-0?"], option="--only") == set(
+        NAMES[1:]
+    )
+    assert chosen_names(NAMES, [], option="--only") == frozenset()
+
+
+def test_a_pattern_far_from_everything_is_told_what_names_look_like():
+    with pytest.raises(
+        InputError, match=r"--only: no stamp is called 'zzz'; names look like 'standard/grid-5'"
+    ):
+        chosen_names(NAMES, ["zzz"], option="--only")
