@@ -5,6 +5,7 @@ What is drawn, what is left alone, and that the same recipe gives the same bytes
 
 import errno
 import hashlib
+import shutil
 from dataclasses import replace
 
 import numpy as np
@@ -44,6 +45,21 @@ def _plain_sheets(monkeypatch, request):
 
     if "real_sheets" not in request.fixturenames:
         monkeypatch.setattr(build_run, "sheet_made", plain)
+
+
+@pytest.fixture(scope="module")
+def first_kit_of_few(tmp_path_factory):
+    """Where the kit of a few stamps lies once a test has built it."""
+    return tmp_path_factory.mktemp("few") / "kit"
+
+
+@pytest.fixture
+def kit_of_few(tmp_path, small, first_kit_of_few):
+    """A copy of a kit of a few stamps, which is built once; it holds what building it gives."""
+    if not first_kit_of_few.exists():
+        build_kit(small, first_kit_of_few, workers=1, only=FEW)
+    shutil.copytree(first_kit_of_few, tmp_path, dirs_exist_ok=True)
+    return tmp_path
 
 
 @pytest.mark.usefixtures("real_sheets")
@@ -106,37 +122,34 @@ def test_workers_and_pieces_and_order_change_no_byte(tmp_path, small, contents):
     assert contents(tmp_path / "one") == contents(tmp_path / "two") == contents(tmp_path / "pieces")
 
 
-def test_a_second_run_changes_nothing(tmp_path, small, contents):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
+def test_a_second_run_changes_nothing(kit_of_few, small, contents):
+    before = contents(kit_of_few)
     steps = []
-    report = build_kit(small, tmp_path, workers=1, only=FEW, listener=steps.append)
+    report = build_kit(small, kit_of_few, workers=1, only=FEW, listener=steps.append)
     assert (report.drawn, report.unchanged, report.sheets) == ((), FEW, ())
     assert not steps
-    assert contents(tmp_path) == before
+    assert contents(kit_of_few) == before
 
 
-def test_a_deleted_picture_is_made_again_from_its_masters(tmp_path, small, contents):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
-    (tmp_path / "standard" / "grid-5.png").unlink()
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+def test_a_deleted_picture_is_made_again_from_its_masters(kit_of_few, small, contents):
+    before = contents(kit_of_few)
+    (kit_of_few / "standard" / "grid-5.png").unlink()
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.drawn == ("standard/grid-5",)
     assert report.n_marks == 0
-    assert contents(tmp_path) == before
+    assert contents(kit_of_few) == before
 
 
 @pytest.mark.parametrize(
     "damage",
     [b"no masters at all", b"", b"PK\x03\x04 cut short", npz_bytes({"format": np.ones(1)})],
 )
-def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, contents, damage):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
-    (tmp_path / "masters" / "standard" / "grid-5.npz").unlink()
-    masters = tmp_path / "masters" / "words" / "digit-7.npz"
+def test_masters_that_are_gone_or_damaged_are_drawn_anew(kit_of_few, small, contents, damage):
+    before = contents(kit_of_few)
+    (kit_of_few / "masters" / "standard" / "grid-5.npz").unlink()
+    masters = kit_of_few / "masters" / "words" / "digit-7.npz"
     masters.write_bytes(damage)
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.drawn == ("standard/grid-5", "words/digit-7")
     assert report.n_marks > 0
     assert report.notes == (
@@ -146,23 +159,22 @@ def test_masters_that_are_gone_or_damaged_are_drawn_anew(tmp_path, small, conten
             f"again."
         ),
     )
-    assert contents(tmp_path) == before
+    assert contents(kit_of_few) == before
 
 
-def test_a_retouch_is_kept_and_shown_until_it_is_to_be_redrawn(tmp_path, small, contents):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
-    mine = retouch(tmp_path / "standard" / "grid-5.png")
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+def test_a_retouch_is_kept_and_shown_until_it_is_to_be_redrawn(kit_of_few, small, contents):
+    before = contents(kit_of_few)
+    mine = retouch(kit_of_few / "standard" / "grid-5.png")
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.kept == ("standard/grid-5",)
     assert report.moved == ()
-    assert (tmp_path / "standard" / "grid-5.png").read_bytes() == mine
+    assert (kit_of_few / "standard" / "grid-5.png").read_bytes() == mine
     assert report.sheets == ("overview",)
-    assert contents(tmp_path)["overview.png"] != before["overview.png"]
-    assert build_kit(small, tmp_path, workers=1, only=FEW).kept == ("standard/grid-5",)
-    report = build_kit(small, tmp_path, workers=1, only=FEW, redraw=["standard/grid-5"])
+    assert contents(kit_of_few)["overview.png"] != before["overview.png"]
+    assert build_kit(small, kit_of_few, workers=1, only=FEW).kept == ("standard/grid-5",)
+    report = build_kit(small, kit_of_few, workers=1, only=FEW, redraw=["standard/grid-5"])
     assert report.drawn == ("standard/grid-5",)
-    assert contents(tmp_path) == before
+    assert contents(kit_of_few) == before
 
 
 def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_another(
@@ -185,41 +197,38 @@ def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_anothe
 
 
 def test_a_retouch_outlives_another_drawing_number_and_a_moved_layout_is_named(
-    tmp_path, small, recipe_of
+    kit_of_few, small, recipe_of
 ):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    mine = retouch(tmp_path / "standard" / "grid-5.png")
-    report = build_kit(small, tmp_path, workers=1, only=FEW, number=8)
+    mine = retouch(kit_of_few / "standard" / "grid-5.png")
+    report = build_kit(small, kit_of_few, workers=1, only=FEW, number=8)
     assert (report.kept, report.moved) == (("standard/grid-5",), ())
     moved = recipe_of(margin='"3 %"')
     for _ in range(2):
-        report = build_kit(moved, tmp_path, workers=1, only=FEW)
+        report = build_kit(moved, kit_of_few, workers=1, only=FEW)
         assert (report.kept, report.moved) == (("standard/grid-5",), ("standard/grid-5",))
-    assert (tmp_path / "standard" / "grid-5.png").read_bytes() == mine
+    assert (kit_of_few / "standard" / "grid-5.png").read_bytes() == mine
 
 
-def test_a_retouched_sheet_is_kept_too(tmp_path, small):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    mine = retouch(tmp_path / "overview.png")
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+def test_a_retouched_sheet_is_kept_too(kit_of_few, small):
+    mine = retouch(kit_of_few / "overview.png")
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.sheets_kept == ("overview",)
-    assert (tmp_path / "overview.png").read_bytes() == mine
-    assert build_kit(small, tmp_path, workers=1, only=FEW, redraw=["overview"]).sheets == (
+    assert (kit_of_few / "overview.png").read_bytes() == mine
+    assert build_kit(small, kit_of_few, workers=1, only=FEW, redraw=["overview"]).sheets == (
         "overview",
     )
-    (tmp_path / "overview.png").write_bytes(b"")
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    (kit_of_few / "overview.png").write_bytes(b"")
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert (report.sheets, report.sheets_kept) == (("overview",), ())
     assert "overview.png was empty or damaged" in report.notes[0]
-    assert (tmp_path / "overview.png").read_bytes() != mine
+    assert (kit_of_few / "overview.png").read_bytes() != mine
 
 
 @pytest.mark.parametrize("damage", [b"a text by mistake", b"", b"\x89PNG\r\n\x1a\n"])
-def test_a_retouch_that_is_no_picture_is_drawn_anew_and_noted(tmp_path, small, contents, damage):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
-    (tmp_path / "standard" / "grid-5.png").write_bytes(damage)
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+def test_a_retouch_that_is_no_picture_is_drawn_anew_and_noted(kit_of_few, small, contents, damage):
+    before = contents(kit_of_few)
+    (kit_of_few / "standard" / "grid-5.png").write_bytes(damage)
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert (report.drawn, report.kept) == (("standard/grid-5",), ())
     assert report.notes == (
         (
@@ -227,13 +236,12 @@ def test_a_retouch_that_is_no_picture_is_drawn_anew_and_noted(tmp_path, small, c
             "standard/grid-5 was drawn anew."
         ),
     )
-    assert contents(tmp_path) == before
+    assert contents(kit_of_few) == before
 
 
-def test_a_retouch_of_another_size_is_kept_with_a_warning(tmp_path, small):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    Image.new("L", (80, 160), 255).save(tmp_path / "standard" / "grid-5.png")
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+def test_a_retouch_of_another_size_is_kept_with_a_warning(kit_of_few, small):
+    Image.new("L", (80, 160), 255).save(kit_of_few / "standard" / "grid-5.png")
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.kept == ("standard/grid-5",)
     assert report.notes[0].startswith(
         "standard/grid-5, which you retouched, is 80 x 160 px and its canvas 160 x 160 px, so it "
@@ -241,43 +249,41 @@ def test_a_retouch_of_another_size_is_kept_with_a_warning(tmp_path, small):
     )
 
 
-def test_a_retouched_stamp_asked_for_again_is_kept_and_that_is_said(tmp_path, small):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    mine = retouch(tmp_path / "standard" / "grid-5.png")
+def test_a_retouched_stamp_asked_for_again_is_kept_and_that_is_said(kit_of_few, small):
+    mine = retouch(kit_of_few / "standard" / "grid-5.png")
     again = replace(small, again={"standard/grid-5/down-3": 1})
     for _ in range(2):
-        report = build_kit(again, tmp_path, workers=1, only=FEW)
+        report = build_kit(again, kit_of_few, workers=1, only=FEW)
         assert report.kept == ("standard/grid-5",)
         assert len(report.notes) == 1
         assert report.notes[0].startswith(
             "standard/grid-5 was not drawn again because you retouched it; --redraw "
             "standard/grid-5 draws it"
         )
-    assert (tmp_path / "standard" / "grid-5.png").read_bytes() == mine
-    assert build_kit(again, tmp_path, workers=1, only=FEW, redraw=["standard/grid-5"]).notes == ()
-    retouch(tmp_path / "standard" / "grid-5.png")  # over the drawing that was asked for
-    assert build_kit(again, tmp_path, workers=1, only=FEW).notes == ()
+    assert (kit_of_few / "standard" / "grid-5.png").read_bytes() == mine
+    assert build_kit(again, kit_of_few, workers=1, only=FEW, redraw=["standard/grid-5"]).notes == ()
+    retouch(kit_of_few / "standard" / "grid-5.png")  # over the drawing that was asked for
+    assert build_kit(again, kit_of_few, workers=1, only=FEW).notes == ()
     elsewhere = replace(small, again=again.again | {"words/digit-7": 1})
-    assert build_kit(elsewhere, tmp_path, workers=1, only=FEW).notes == ()
+    assert build_kit(elsewhere, kit_of_few, workers=1, only=FEW).notes == ()
 
 
 def test_pictures_without_a_manifest_are_somebodys_unless_they_are_just_what_would_be_drawn(
-    tmp_path, small, contents
+    kit_of_few, small, contents
 ):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
-    (tmp_path / "manifest.json").unlink()
-    mine = retouch(tmp_path / "standard" / "weekdays-sunday.png")
-    (tmp_path / "words" / "digit-7.png").write_bytes(b"")
+    before = contents(kit_of_few)
+    (kit_of_few / "manifest.json").unlink()
+    mine = retouch(kit_of_few / "standard" / "weekdays-sunday.png")
+    (kit_of_few / "words" / "digit-7.png").write_bytes(b"")
     with pytest.raises(InputError, match="holds files that are no part of the kit"):
-        build_kit(small, tmp_path, workers=1, only=FEW)
-    report = build_kit(small, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE)
+        build_kit(small, kit_of_few, workers=1, only=FEW)
+    report = build_kit(small, kit_of_few, workers=1, only=FEW, foreign=Foreign.LEAVE)
     assert report.drawn == ("standard/grid-5", "words/digit-7")
     assert "words/digit-7.png was empty or damaged" in report.notes[0]
     assert report.kept == ("standard/weekdays-sunday",)
-    assert (tmp_path / "standard" / "weekdays-sunday.png").read_bytes() == mine
-    assert contents(tmp_path)["standard/grid-5.png"] == before["standard/grid-5.png"]
-    assert build_kit(small, tmp_path, workers=1, only=FEW).kept == ("standard/weekdays-sunday",)
+    assert (kit_of_few / "standard" / "weekdays-sunday.png").read_bytes() == mine
+    assert contents(kit_of_few)["standard/grid-5.png"] == before["standard/grid-5.png"]
+    assert build_kit(small, kit_of_few, workers=1, only=FEW).kept == ("standard/weekdays-sunday",)
 
 
 def test_again_redraws_one_numeral_and_no_other_stamp(tmp_path, small, contents):
@@ -307,39 +313,37 @@ def test_another_number_draws_everything_another_way(tmp_path, small, contents):
 
 
 def test_a_kit_of_another_number_is_left_as_it_is_unless_that_is_meant(
-    tmp_path, small, recipe_of, contents
+    kit_of_few, recipe_of, contents
 ):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
+    before = contents(kit_of_few)
     other = recipe_of(number=8)
     for arguments in ({"only": FEW}, {"number": 9}, {}):
         with pytest.raises(
             InputError,
             match=r"was drawn with number 7; this is [89]: give another folder, or --force to",
         ):
-            build_kit(other, tmp_path, workers=1, **arguments)
-    assert contents(tmp_path) == before
-    assert build_kit(other, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE).drawn == FEW
+            build_kit(other, kit_of_few, workers=1, **arguments)
+    assert contents(kit_of_few) == before
+    assert build_kit(other, kit_of_few, workers=1, only=FEW, foreign=Foreign.LEAVE).drawn == FEW
 
 
-def test_each_stamp_of_a_mixed_kit_says_what_it_was_drawn_with(tmp_path, small, contents):
-    build_kit(small, tmp_path, workers=1, only=FEW)
-    before = contents(tmp_path)
-    build_kit(small, tmp_path, workers=1, number=5, only=["words/digit-7"])
+def test_each_stamp_of_a_mixed_kit_says_what_it_was_drawn_with(kit_of_few, small, contents):
+    before = contents(kit_of_few)
+    build_kit(small, kit_of_few, workers=1, number=5, only=["words/digit-7"])
     calm = replace(
         small, style=replace(small.style, edge=replace(small.style.edge, raggedness=0.005))
     )
-    build_kit(calm, tmp_path, workers=1, only=["standard/grid-5"])
-    manifest = manifest_of(tmp_path)
+    build_kit(calm, kit_of_few, workers=1, only=["standard/grid-5"])
+    manifest = manifest_of(kit_of_few)
     grid, weekdays, digit = manifest["stamps"]
     assert [stamp["number"] for stamp in (grid, weekdays, digit)] == [7, 7, 5]
     assert manifest["number"] == 7
     assert {stamp["style"]["name"] for stamp in manifest["stamps"]} == {manifest["style"]["name"]}
     assert grid["style"]["digest"] == manifest["style"]["digest"] != weekdays["style"]["digest"]
     assert weekdays["style"] == digit["style"]
-    report = build_kit(small, tmp_path, workers=1, only=FEW)
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.drawn == ("standard/grid-5", "words/digit-7")
-    assert contents(tmp_path) == before
+    assert contents(kit_of_few) == before
 
 
 def test_stamps_that_the_recipe_drops_stay_listed_and_in_place(tmp_path, recipe_of):
