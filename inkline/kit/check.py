@@ -15,6 +15,7 @@ from inkline.kit.recipe.reading import read_recipe
 from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.faults.every import recipe_faults, recipe_notes
 from inkline.kit.stamps.faults.names import unknown_stamps
+from inkline.kit.stamps.names import folder_of
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault, RecipeError
 
@@ -121,7 +122,7 @@ def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
 
 
 def _kit_contents(recipe: Recipe, name: str, face: Face) -> KitCheck:
-    counts = Counter(stamp.split("/")[0] for stamp in stamp_names(recipe, face))
+    counts = Counter(folder_of(stamp) for stamp in stamp_names(recipe, face))
     return KitCheck(
         name=name, title=recipe.title, stamps=dict(counts), notes=recipe_notes(recipe, face)
     )

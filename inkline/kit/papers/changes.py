@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import PurePosixPath
 
+from inkline.kit.stamps.names import folder_of
 from inkline.kit.stamps.plain_names import plain_name
 from inkline.press.editions import Changes, change_counts
 
@@ -32,7 +33,7 @@ def changes_text(changes: Changes, *, title: str, edition: str, files: Mapping[s
         *_in_sum(changes),
     ]
     names = (*changes.added, *changes.redrawn, *changes.same, *changes.gone)
-    for folder in dict.fromkeys(name.rpartition("/")[0] for name in names):
+    for folder in dict.fromkeys(folder_of(name) for name in names):
         lines += ["", "", folder.capitalize(), *_of_folder(changes, folder, files)]
     return "\n".join(lines) + "\n"
 
@@ -90,4 +91,4 @@ def _line(name: str, file: str) -> str:
 
 
 def _in_folder(names: Sequence[str], folder: str) -> list[str]:
-    return [name for name in names if name.rpartition("/")[0] == folder]
+    return [name for name in names if folder_of(name) == folder]

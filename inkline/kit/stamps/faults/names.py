@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from inkline.drawing import Mark
 from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.names import stamp_of
 from inkline.kit.stamps.plan import StampPlan
 from inkline.source.faults import Fault, did_you_mean
 
@@ -68,7 +69,7 @@ def _parts(name: str) -> tuple[str, str]:
     found = _FULL_NAME.fullmatch(name)
     if found is not None:
         return found[1], found[2] or ""
-    return "/".join(name.split("/")[:2]), "/".join(name.split("/")[2:])
+    return stamp_of(name), "/".join(name.split("/")[2:])
 
 
 def _elsewhere(recipe: Recipe, name: str, stamp: str, makers: Makers) -> Iterator[Fault]:
@@ -80,7 +81,7 @@ def _elsewhere(recipe: Recipe, name: str, stamp: str, makers: Makers) -> Iterato
     own = name.rpartition(".")[0] if "." in name else name
     if any(_reaches(own, mark) for mark in marks):
         return
-    others = dict.fromkeys("/".join(mark.name.split("/")[:2]) for mark in marks)
+    others = dict.fromkeys(stamp_of(mark.name) for mark in marks)
     if not others or list(others) == [stamp]:
         return
     shown = ", ".join(f'"{other}"' for other in list(others)[:_MOST_SHOWN])
