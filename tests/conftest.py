@@ -15,9 +15,9 @@ import pytest
 from hypothesis import settings
 
 import faces
-from inkline.kit import build
+from inkline.kit.papers.parts import Sheet
+from inkline.kit.product import Papers
 from inkline.kit.recipe.loading import recipe_from_text
-from inkline.press.shop import Workshop
 
 settings.register_profile("same each time", derandomize=True)
 if os.environ.get("CI"):
@@ -98,19 +98,11 @@ def _no_waiting_for_the_disk(monkeypatch):
     monkeypatch.setattr(os, "fsync", lambda _: None)
 
 
-@pytest.fixture(autouse=True)
-def workshop_of(monkeypatch):
-    """Opens each recipe once a test run, builds' too: a workshop holds nothing that they change."""
+@pytest.fixture
+def quick_papers():
+    """Papers that name what would stand on them, in place of sheets whose drawing takes long."""
 
-    def opened(recipe):
-        key = repr(recipe)
-        if key not in _SHOPS:
-            _SHOPS[key] = Workshop(recipe)
-        return _SHOPS[key]
+    def sheet(_, job):
+        return Sheet(name=job.name, picture=b"sheet " + repr(job.names).encode())
 
-    opened.drawn = Workshop.drawn
-    monkeypatch.setattr(build, "Workshop", opened)
-    return opened
-
-
-_SHOPS = {}
+    return Papers(sheet=sheet, guide=lambda kit: f"{kit.recipe.title}: {len(kit.plans)}".encode())

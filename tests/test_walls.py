@@ -45,22 +45,6 @@ KNOWS_ONLY = {
     "geometry": set(),
     "units": {"errors"},
 }
-NOT_YET = {
-    "press/crew.py": {"kit"},
-    "press/run.py": {"kit"},
-    "press/sheets.py": {"kit"},
-    "press/shop.py": {"kit", "lettering"},
-}
-"""Arrows that modules brought along from where they stood, until what they point at has moved as
-well."""
-SPEAKS_OF_OPTIONS_YET = (
-    "folder/manifest.py",
-    "folder/strangers.py",
-    "kit/build.py",
-    "numerals/",
-    "press/",
-)
-"""Where options stand outside the command line, until what they are about is a value there too."""
 OPTION = re.compile(r"(?<![\w-])--[a-z]")
 USERS_NOT_YET = {
     "cli/chart_run.py",
@@ -156,12 +140,11 @@ def is_known(here, there):
 
 
 def wrong_arrows(place, source):
-    here, still = dotted(place), NOT_YET.get(place, set())
+    here = dotted(place)
     return [
         f"{place}:{line} imports {there}"
         for line, there in imports(place, source)
-        if there.split(".")[0] not in still
-        and not (is_downwards(here, there) and is_known(here, there))
+        if not (is_downwards(here, there) and is_known(here, there))
     ]
 
 
@@ -257,13 +240,7 @@ def nearest_module(there, names):
 
 def test_nothing_runs_in_a_circle():
     assert (
-        circles(
-            {
-                place: source
-                for place, source in MODULES.items()
-                if place not in NOT_YET and place != "__init__.py"
-            }
-        )
+        circles({place: source for place, source in MODULES.items() if place != "__init__.py"})
         == []
     )
 
@@ -325,7 +302,7 @@ def test_a_long_function_is_found():
 
 def options_in(place, source):
     """Lines whose texts speak of an option, where a page would have none."""
-    if place.startswith(("cli/", "__main__", *SPEAKS_OF_OPTIONS_YET)):
+    if place.startswith(("cli/", "__main__")):
         return []
     return [
         node.lineno

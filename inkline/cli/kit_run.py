@@ -14,7 +14,7 @@ from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
-from inkline.kit.build import build_kits
+from inkline.kit.build import build_all
 from inkline.kit.orders import (
     fonts_of_recipes,
     kit_orders,
@@ -22,8 +22,7 @@ from inkline.kit.orders import (
     recipe_in_letters,
 )
 from inkline.lettering.licence import font_licence
-from inkline.press.editions import change_counts
-from inkline.press.report import KitReport
+from inkline.press.report import Report
 
 
 def run_kit(
@@ -45,8 +44,8 @@ def run_kit(
 
     Raises:
         InputError: `font` and `glyphs` both name letters; two kits have one name, or none the one
-            that is asked for; or as `build_kits`.
-        WorkError: as `build_kits`.
+            that is asked for; or as `build_all`.
+        WorkError: as `build_all`.
     """
     if font is not None and glyphs is not None:
         raise InputError(
@@ -59,11 +58,11 @@ def run_kit(
     for file in fonts_of_recipes([one.recipe for one in named], font=font):
         click.echo(font_licence(file).words())
     orders = kit_orders(named, folder, since=since)
-    reports: list[tuple[KitReport, float]] = []
+    reports: list[tuple[Report, float]] = []
     start = time.monotonic()
     try:
         with build_progress() as listener:
-            for report in build_kits(
+            for report in build_all(
                 orders,
                 number=number,
                 font=font,
@@ -81,7 +80,7 @@ def run_kit(
 
 
 def _last_lines(
-    reports: Sequence[tuple[KitReport, float]], *, recipes: Sequence[Path | None]
+    reports: Sequence[tuple[Report, float]], *, recipes: Sequence[Path | None]
 ) -> Iterator[str]:
     """The lines that end a run: those of the one kit, or those of each of several."""
     if len(recipes) == 1:
@@ -96,13 +95,13 @@ def _last_lines(
         yield f"{kits} in {total:.1f} s. Next: look at the overview.png in each of their folders."
 
 
-def report_lines(report: KitReport, *, seconds: float, recipe: Path | None) -> Iterator[str]:
+def report_lines(report: Report, *, seconds: float, recipe: Path | None) -> Iterator[str]:
     """The lines that end a build: what there is, what needs a look, and what to do next."""
     yield from _lines_on_kit(report, seconds)
     yield from _next_steps(report, recipe)
 
 
-def _lines_on_kit(report: KitReport, seconds: float) -> Iterator[str]:
+def _lines_on_kit(report: Report, seconds: float) -> Iterator[str]:
     """What there is and where, and what needs a look."""
     n_stamps = len(report.drawn) + len(report.unchanged) + len(report.kept)
     counts = counts_in_words(
@@ -123,14 +122,14 @@ def _lines_on_kit(report: KitReport, seconds: float) -> Iterator[str]:
     if report.left_over:
         yield f"No longer in the recipe, left in place: {names_in_words(report.left_over)}."
     if report.changes is not None:
-        changed = ", ".join(f"{count} {words}" for count, words in change_counts(report.changes))
+        changed = ", ".join(f"{count} {words}" for count, words in report.changes.counts())
         earlier = f"edition {report.changes.before}" if report.changes.before else "the earlier kit"
         text = report.folder / "changes.txt"
         yield f"Since {earlier}: {changed}. {text} says it for your buyers."
     yield from map(note_sentence, report.notes)
 
 
-def _next_steps(report: KitReport, recipe: Path | None) -> Iterator[str]:
+def _next_steps(report: Report, recipe: Path | None) -> Iterator[str]:
     if "overview" in report.sheets or not report.drawn:
         overview = report.folder / "overview.png"
         yield f"Next: look at {overview}, where the whole kit is on one sheet."

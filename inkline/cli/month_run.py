@@ -12,13 +12,13 @@ from inkline.cli.progress import build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, number_of_things
 from inkline.folder.kept import Foreign
-from inkline.kit.build import build_kit
+from inkline.kit.build import finish_months
 from inkline.kit.months.recipe import MonthsRecipe, months_recipe
 from inkline.kit.orders import fonts_of_recipes, months_from_text, recipe_from_file
 from inkline.kit.papers.calendars import CALENDAR, poster_name
 from inkline.kit.stamps.names import month_folder
 from inkline.lettering.licence import font_licence
-from inkline.press.report import KitReport
+from inkline.press.report import Report
 
 
 def run_month(
@@ -35,8 +35,8 @@ def run_month(
     """Finish the month or the year `when` in `folder`, and report.
 
     Raises:
-        InputError: `when`, a format or the recipe cannot be used; or as `build_kit`.
-        WorkError: as `build_kit`.
+        InputError: `when`, a format or the recipe cannot be used; or as `finish_months`.
+        WorkError: as `finish_months`.
     """
     start = time.monotonic()
     months = months_from_text(when)
@@ -45,14 +45,14 @@ def run_month(
     for file in fonts_of_recipes([wanted], font=None):
         click.echo(font_licence(file).words())
     with build_progress() as listener:
-        report = build_kit(
+        report = finish_months(
             wanted, folder, workers=workers, foreign=Foreign(foreign), listener=listener
         )
     for line in report_lines(report, wanted, seconds=time.monotonic() - start):
         click.echo(line)
 
 
-def report_lines(report: KitReport, recipe: MonthsRecipe, *, seconds: float) -> Iterator[str]:
+def report_lines(report: Report, recipe: MonthsRecipe, *, seconds: float) -> Iterator[str]:
     """The lines that end a run: what there is, what needs a look, and what to do next."""
     n_layers = len(report.drawn) + len(report.unchanged) + len(report.kept)
     n_calendars = len(recipe.months) * len(recipe.chosen)

@@ -17,7 +17,7 @@ from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
 from inkline.numerals.order import OVERVIEW_FILE, Ground, NumeralOrder
 from inkline.numerals.permission import Permission
-from inkline.numerals.product import NumeralsReport, draw_numerals
+from inkline.numerals.product import SetReport, draw_numerals
 from inkline.units import length_from_text
 
 
@@ -63,7 +63,7 @@ def run_numerals(
         click.echo(line)
 
 
-def report_lines(report: NumeralsReport, *, seconds: float) -> Iterator[str]:
+def report_lines(report: SetReport, *, seconds: float) -> Iterator[str]:
     """The lines that end a run: what there is and where, what needs a look, and what to do next."""
     counts = counts_in_words(
         (report.drawn, "drawn"),

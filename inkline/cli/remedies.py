@@ -18,8 +18,8 @@ _ACTIONS: Mapping[Action, str] = MappingProxyType(
         Action.SMALLER_CANVAS: "choose a smaller canvas",
         Action.SMALLER_HEIGHT: "choose a smaller --height",
         Action.NAME_THE_KIT: "name one of them with --kit",
-        Action.INK_CONTOURS: "--way contour inks its contours instead",
-        Action.WRITE_STROKES: "--way stroke writes it stroke by stroke",
+        Action.INK_CONTOURS: "--way contour inks their contours instead",
+        Action.WRITE_STROKES: "--way stroke writes them stroke by stroke",
         Action.SAY_PERMISSION: "say --i-have-permission",
         Action.GIVE_AS_FONT: "give it as --font",
     }

@@ -14,13 +14,13 @@ import contextlib
 import json
 import os
 import sys
-from dataclasses import dataclass
-from pathlib import Path
+from dataclasses import dataclass, replace
+from pathlib import Path, PurePosixPath
 from typing import IO
 
 from inkline.errors import WorkError
 from inkline.folder.disk import DISK, Disk, work_error
-from inkline.folder.manifest import SheetEntry, StampEntry
+from inkline.folder.entry import Entry, Section
 
 if sys.platform == "win32":
     import msvcrt
@@ -28,8 +28,12 @@ else:
     import fcntl
 
 JOURNAL_FILE = "unfinished.jsonl"
-Entry = StampEntry | SheetEntry
-_NOTE = b'{"note": "inkline is building this kit, or was stopped while doing so; build again to finish"}\n'
+_SECTIONS = {"stamp": Section.STAMPS, "sheet": Section.SHEETS}
+"""What a line calls an entry of each section."""
+_NOTE = (
+    b'{"note": "inkline is building this kit, or was stopped while doing so; '
+    b'build again to finish"}\n'
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +51,7 @@ class Journal:
         Raises:
             WorkError: it cannot be written.
         """
-        kind = "stamp" if isinstance(entry, StampEntry) else "sheet"
+        kind = next(word for word, section in _SECTIONS.items() if section is entry.section)
         line = json.dumps({kind: entry.to_dict()}, ensure_ascii=False).encode() + b"\n"
         _append(self.path, line, disk=self.disk)
 
@@ -103,13 +107,22 @@ def read_journal(folder: Path) -> tuple[Entry, ...]:
 
 def _entry(line: bytes) -> Entry | None:
     """The entry on a line, or None for the note and for a line cut short."""
-    with contextlib.suppress(ValueError, KeyError, TypeError):
+    with contextlib.suppress(ValueError, KeyError, TypeError, AttributeError):
         values = json.loads(line)
-        if "stamp" in values:
-            return StampEntry.from_dict(values["stamp"])
-        if "sheet" in values:
-            return SheetEntry.from_dict(values["sheet"])
+        for word, section in _SECTIONS.items():
+            if word in values:
+                return _named_entry(Entry.from_dict(values[word], section=section))
     return None
+
+
+def _named_entry(entry: Entry) -> Entry:
+    """`entry`, called without the suffix of its file where it once was called by the whole."""
+    file = entry.files[0].file
+    return (
+        replace(entry, name=str(PurePosixPath(file).with_suffix("")))
+        if entry.name == file
+        else entry
+    )
 
 
 def _append(path: Path, data: bytes, *, disk: Disk) -> None:

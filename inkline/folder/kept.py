@@ -1,9 +1,9 @@
-"""The folder of a kit: what is in it, whose each picture is, and how new ones get there without harm."""
+"""A folder held by a run: how files get there without harm, and how it is left whole."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 from types import TracebackType
@@ -22,26 +22,27 @@ from inkline.folder.disk import (
     write_part,
     write_whole,
 )
-from inkline.folder.journal import Entry, Journal, open_journal, read_journal
-from inkline.folder.manifest import MANIFEST_FILE, Manifest, SheetEntry, StampEntry, manifest_bytes
+from inkline.folder.entry import Entry, Section
+from inkline.folder.journal import Journal, open_journal
+from inkline.folder.manifest import MANIFEST_FILE, Manifest, manifest_bytes
 from inkline.folder.strangers import (
-    KIT,
     MASTERS_FOLDER,
+    Contents,
+    Kind,
+    contents_of,
     first_foreign,
-    number_of,
-    own_files,
-    read_manifest,
     refuse_foreign,
     refuse_number,
     refuse_other_kind,
 )
-from inkline.folder.view import KitView, Move, found_in
+from inkline.folder.view import Files, FolderView, Move, found_in
 
 
 class Foreign(StrEnum):
-    """What to do about a folder that holds something else: one that is no kit, or a kit of another drawing number.
+    """What to do about a folder that holds something else.
 
-    Files that are no part of the kit stay untouched either way, and in a folder that is a kit
+    That is one that holds none of our products but files, or a product of another drawing number.
+    Files that are no part of the product stay untouched either way, and in a folder that is filled
     already they are no reason to refuse it.
     """
 
@@ -49,20 +50,23 @@ class Foreign(StrEnum):
     LEAVE = "leave"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KitFolder(KitView):
+@dataclass(kw_only=True)
+class KeptFolder(FolderView):
     """One folder, held by this run alone until `finish` or the end of a with statement.
 
     Attributes:
+        kind: what it holds.
         disk: through which it is changed.
         journal: of this run.
-        foreign: the first file found that is no part of the kit, as a path from the folder, or "".
-        n_renamed: how many pictures have got another file name.
+        foreign: the first file found that is no part of the product, as a path from the folder, or
+            "".
+        n_renamed: how many files have got another name.
         touched: folders in which this run gave names. They are synced together before the manifest
-            is replaced: a name that a power cut takes back before that is a picture that the
-            journal knows and that is made again.
+            is replaced: a name that a power cut takes back before that is a file that the journal
+            knows and that is made again.
     """
 
+    kind: Kind
     disk: Disk
     journal: Journal
     foreign: str = ""
@@ -80,23 +84,26 @@ class KitFolder(KitView):
     ) -> None:
         self.journal.close()
 
-    def save(self, entry: Entry, picture: bytes) -> None:
-        """Put a picture in the place that `entry` names, by way of the journal: as it was drawn, or retouched since.
+    def save(self, entry: Entry, file: str, data: bytes) -> None:
+        """Put `data` where the file of `entry` lies that is called `file`, by way of the journal.
 
         Raises:
             WorkError: it cannot be written; what was there stays.
         """
-        path = self.path / entry.file
+        own = entry.at(file)
+        assert own is not None  # noqa: S101 - an entry is saved with its own files
+        path = self.path / file
         make_folders(path.parent, disk=self.disk)
-        write_part(path, picture, disk=self.disk)
-        self.journal.add(entry)
+        write_part(path, data, disk=self.disk)
+        alone = replace(entry, files=(own,))
+        self.journal.add(alone)
         put_in_place(path, disk=self.disk)
         self.touched.add(path.parent)
-        self.note(entry)
-        self.sums[entry.file] = sha256(picture)
+        self.note(alone)
+        self.sums[file] = sha256(data)
 
     def note(self, entry: Entry) -> None:
-        """Take `entry` to be the one of its picture, for the manifest to come."""
+        """Take `entry` to be the one of its files, for the manifest to come."""
         self.known.setdefault(entry.name, []).append(entry)
 
     def save_masters(self, file: str, data: bytes) -> None:
@@ -113,107 +120,124 @@ class KitFolder(KitView):
             self.touched.add(path.parent)
             self.sums[file] = sha256(data)
 
-    def finish(
-        self, about: Mapping[str, object], *, stamps: Sequence[str], sheets: Sequence[str]
-    ) -> None:
+    def finish(self, about: Mapping[str, object], *, names: Sequence[str]) -> None:
         """Replace the manifest by one of what the folder holds, then remove the journal.
 
-        `stamps` and `sheets` are all names in order; others that were listed and still exist
-        follow.
+        `names` are all names in order; others that were listed and still exist follow.
 
         Raises:
             WorkError: a file cannot be written.
         """
-        entries = list(self.listed([*stamps, *sheets]))
-        manifest = Manifest(
-            about=about,
-            stamps=tuple(entry for entry in entries if isinstance(entry, StampEntry)),
-            sheets=tuple(entry for entry in entries if isinstance(entry, SheetEntry)),
-        )
+        manifest = Manifest(about=about, entries=tuple(self.listed_entries(names)))
         for folder in sorted(self.touched):
             sync_folder(folder, disk=self.disk)
-        data = manifest_bytes(manifest)
+        data = manifest_bytes(manifest, form=self.kind.form)
         if self.sum_of(MANIFEST_FILE) != sha256(data):
             write_whole(self.path / MANIFEST_FILE, data, disk=self.disk)
         self.journal.remove()
 
     def left_over(self, names: Iterable[str]) -> tuple[str, ...]:
-        """Stamps that are listed and exist but are not among `names`: the recipe no longer asks for them."""
+        """What was drawn and still exists but is not among `names`: nobody asks for it any more."""
         asked = set(names)
-        return tuple(
-            e.name for e in self.listed() if isinstance(e, StampEntry) and e.name not in asked
-        )
+        there = (one for one in self.listed_entries() if one.section is Section.STAMPS)
+        return tuple(entry.name for entry in there if entry.name not in asked)
 
 
 def masters_file(name: str) -> str:
-    """Where the masters of the stamp `name` lie, from the kit folder."""
+    """Where the masters of the stamp `name` lie, from the folder."""
     return f"{MASTERS_FOLDER}/{name}.npz"
 
 
-def open_kit_folder(
+def open_kept_folder(
     path: Path,
     *,
-    files: Mapping[str, str],
+    files: Files,
     foreign: Foreign,
     number: int | None = None,
-    holds: str = KIT,
+    kind: Kind | None = None,
+    others: Iterable[str] = (),
     disk: Disk = DISK,
-) -> KitFolder:
-    """The kit folder `path`, made if need be, checked, locked, and cleared of what a stopped run left half-written.
+) -> KeptFolder:
+    """The folder `path`, made if need be, checked and locked.
 
-    `files` are the pictures that the kit will hold, as paths from the folder, by the names of their
-    stamps and sheets; pictures that are called otherwise so far are renamed. `number` is the kit's
-    drawing number, None if any will do; `holds` is what goes into the folder, `kit` or `months`.
+    What a stopped run left half-written there is cleared away.
+
+    Args:
+        path: the folder.
+        files: what it will hold; files that are called otherwise so far are renamed.
+        foreign: what to do if it holds something else.
+        number: its drawing number, None if any will do.
+        kind: what goes into it; a kit if None.
+        others: files that belong there besides and that no entry names.
+        disk: through which it is changed.
 
     Raises:
-        InputError: `path` is a file, its manifest can't be used, it holds the other kind, a picture
-            can't be renamed since another file lies there, it is no kit and holds files, or it is a
-            kit of another number and such are to be refused.
+        InputError: `path` is a file, its manifest can't be used, it holds another kind, a file
+            can't be renamed since another lies there, or it holds something else that is to be
+            refused.
         WorkError: it cannot be written, or another run is at work in it.
     """
+    kind = Kind() if kind is None else kind
+    noun = kind.form.noun
     if path.exists() and not path.is_dir():
-        raise InputError(f"{path} is a file; a kit needs a folder of its own")
-    refuse_other_kind(path, holds)
-    ours = set(own_files(path, files.values()))
+        raise InputError(f"{path} is a file; a {noun} needs a folder of its own")
+    wanted = [*others, *(file for forms in files.values() for file in forms.values())]
+    before = contents_of(path, files=wanted, form=kind.form)
+    refuse_other_kind(before, kind)
     if foreign is Foreign.REFUSE:
-        refuse_foreign(path, ours)
-        refuse_number(path, number)
-    found_in(
-        path, read_manifest(path), read_journal(path), files=files
-    )  # refuses while nothing has been changed
+        refuse_foreign(before, noun=noun)
+        refuse_number(before, number)
+    # Refuses what can't be renamed while nothing has been changed.
+    found_in(path, before.manifest, before.earlier, files=files)
+    seen = _stamp_of(path)
     make_folders(path, disk=disk)
     journal = open_journal(path, disk=disk)
     try:
-        return _opened(path, ours, journal, files)
+        if _stamp_of(path) != seen or journal.earlier != before.earlier:
+            before = contents_of(path, files=wanted, form=kind.form)
+        return _folder_at_hand(before, journal, files, kind)
     except BaseException:
         journal.close()
         raise
 
 
-def _opened(path: Path, ours: set[str], journal: Journal, files: Mapping[str, str]) -> KitFolder:
-    """The folder as it is now that this run has it to itself; another may have ended since it was checked."""
-    manifest = read_manifest(path)
-    found = found_in(path, manifest, journal.earlier, files=files)
-    _remove_parts(path, ours, disk=journal.disk)
-    return KitFolder(
+def _stamp_of(path: Path) -> tuple[int, int, int] | None:
+    """What tells one manifest in `path` from the next without reading it, None if there is none."""
+    try:
+        found = (path / MANIFEST_FILE).stat()
+    except OSError:
+        return None
+    return found.st_ino, found.st_size, found.st_mtime_ns
+
+
+def _folder_at_hand(contents: Contents, journal: Journal, files: Files, kind: Kind) -> KeptFolder:
+    """The folder as it is now that this run has it to itself."""
+    path = contents.path
+    found = found_in(path, contents.manifest, contents.earlier, files=files)
+    _remove_parts(path, contents.ours, disk=journal.disk)
+    return KeptFolder(
         path=path,
+        kind=kind,
         disk=journal.disk,
         journal=journal,
         known=found.known,
         order=found.order,
-        about=manifest.about,
-        number=number_of(manifest, journal.earlier),
-        foreign=first_foreign(path, ours) if MANIFEST_FILE in ours else "",
+        about=contents.manifest.about,
+        number=contents.number,
+        foreign=first_foreign(contents) if contents.is_product else "",
         n_renamed=len(found.moves),
-        touched=_renamed(path, found.moves, journal),
+        touched=_renamed_folders(path, found.moves, journal),
     )
 
 
-def _renamed(path: Path, moves: Iterable[Move], journal: Journal) -> set[Path]:
-    """The folders in which pictures were renamed: each is in the journal under its new name first, so that a stop loses none."""
+def _renamed_folders(path: Path, moves: Iterable[Move], journal: Journal) -> set[Path]:
+    """Rename files, and give the folders in which that was done.
+
+    Each is in the journal under its new name first, so that a stop loses none.
+    """
     touched = set()
     for move in moves:
-        there = path / move.entry.file
+        there = path / move.after
         make_folders(there.parent, disk=journal.disk)
         journal.add(move.entry)
         try:
@@ -224,8 +248,8 @@ def _renamed(path: Path, moves: Iterable[Move], journal: Journal) -> set[Path]:
     return touched
 
 
-def _remove_parts(path: Path, ours: set[str], *, disk: Disk) -> None:
-    """Remove temporary files of earlier runs; only folders that hold files of the kit are looked at."""
+def _remove_parts(path: Path, ours: Iterable[str], *, disk: Disk) -> None:
+    """Remove temporary files of earlier runs; only folders that hold our files are looked at."""
     folders = {path / Path(file).parent for file in ours}
     folders |= {path / MASTERS_FOLDER / folder.relative_to(path) for folder in folders}
     for folder in sorted(folders):

@@ -1,31 +1,51 @@
-"""What is in a folder before a run: whether it is a kit, of which drawing number, and what in it is no part of one."""
+"""What is in a folder before a run: whose it is, its drawing number, and what is no part of it."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
-from itertools import chain
+from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 
-from inkline.errors import InputError, WorkError
+from inkline.errors import Action, InputError, Remedy, WorkError
 from inkline.folder.disk import is_part
-from inkline.folder.journal import JOURNAL_FILE, Entry, read_journal
-from inkline.folder.manifest import MANIFEST_FILE, Manifest, StampEntry, manifest_from_bytes
+from inkline.folder.entry import Entry
+from inkline.folder.journal import JOURNAL_FILE, read_journal
+from inkline.folder.manifest import (
+    MANIFEST_FILE,
+    USUAL_FORM,
+    Manifest,
+    ManifestForm,
+    manifest_from_bytes,
+)
 
 MASTERS_FOLDER = "masters"
 HOLDS = "holds"
-"""The manifest's key for what a folder holds."""
-KIT, MONTHS = "kit", "months"
-_KINDS = {KIT: "a kit", MONTHS: "finished months"}
+"""The manifest's key for what a folder holds, where that isn't what its form is made for."""
+_WORDS = {"months": "finished months"}
+"""What is said of a folder that holds what its manifest says in one word."""
 _OF_THE_SYSTEM = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 """Files that desktops leave in any folder that is looked at; they are nobody's work."""
 
 
-def read_manifest(folder: Path) -> Manifest:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """What a folder holds.
+
+    Attributes:
+        form: how its manifest is written.
+        holds: what the manifest says that it holds; "" if it is what the form is made for.
+    """
+
+    form: ManifestForm = USUAL_FORM
+    holds: str = ""
+
+
+def read_manifest(folder: Path, *, form: ManifestForm = USUAL_FORM) -> Manifest:
     """The manifest in `folder`, an empty one where there is none.
 
     Raises:
-        InputError: it is not a kit's, damaged or of a later version.
+        InputError: it is of another form, damaged or of a later version.
         WorkError: it cannot be read.
     """
     path = folder / MANIFEST_FILE
@@ -35,79 +55,130 @@ def read_manifest(folder: Path) -> Manifest:
         return Manifest()
     except OSError as problem:
         raise WorkError(f"{path} could not be read: {problem.strerror or problem}") from problem
-    return manifest_from_bytes(data, where=str(path))
+    return manifest_from_bytes(data, where=str(path), form=form)
+
+
+def holds_product(folder: Path) -> bool:
+    """Whether `folder` is one that inkline has filled, finished or not."""
+    return any((folder / name).is_file() for name in (MANIFEST_FILE, JOURNAL_FILE))
 
 
 def number_of(manifest: Manifest, earlier: Iterable[Entry]) -> int | None:
-    """The drawing number of a kit; of one whose first run was stopped, that of the first stamp in the journal."""
+    """The drawing number of a folder, None if it has none yet.
+
+    Of one whose first run was stopped it is that of the first drawing in the journal.
+    """
     number = manifest.about.get("number")
     if isinstance(number, int):
         return number
-    return next((entry.number for entry in earlier if isinstance(entry, StampEntry)), None)
+    return next((entry.number for entry in earlier if entry.number is not None), None)
 
 
-def own_files(path: Path, files: Iterable[str]) -> Iterator[str]:
-    """The paths that belong to the kit; in a folder that isn't a kit yet, nothing does."""
-    manifest = read_manifest(path)
-    yield from (
-        entry.file for entry in chain[Entry](manifest.stamps, manifest.sheets, read_journal(path))
-    )
-    if (path / MANIFEST_FILE).exists() or (path / JOURNAL_FILE).exists():
-        yield from (MANIFEST_FILE, JOURNAL_FILE, *files)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contents:
+    """What manifest and journal say of a folder, read once.
+
+    Attributes:
+        path: the folder.
+        manifest: an empty one where there is none.
+        earlier: what the journal holds of a run that was stopped.
+        ours: files that belong to the product, as paths from the folder; in a folder that holds
+            none yet, nothing does.
+    """
+
+    path: Path
+    manifest: Manifest
+    earlier: tuple[Entry, ...]
+    ours: frozenset[str]
+
+    @property
+    def number(self) -> int | None:
+        """The drawing number so far."""
+        return number_of(self.manifest, self.earlier)
+
+    @property
+    def is_product(self) -> bool:
+        """Whether it is a folder that inkline has filled."""
+        return MANIFEST_FILE in self.ours
 
 
-def refuse_number(path: Path, number: int | None) -> None:
-    """Keep a kit from being drawn over because its recipe was forgotten: another number draws every line of it anew.
+def contents_of(path: Path, *, files: Iterable[str], form: ManifestForm) -> Contents:
+    """What is known of the folder `path`, which is to hold `files`.
 
     Raises:
-        InputError: the kit in `path` has another number than `number`.
+        InputError: its manifest can't be used.
+        WorkError: something in it cannot be read.
     """
-    before = number_of(read_manifest(path), read_journal(path))
+    manifest, earlier = read_manifest(path, form=form), read_journal(path)
+    ours = {one.file for entry in (*manifest.entries, *earlier) for one in entry.files}
+    if (path / MANIFEST_FILE).exists() or (path / JOURNAL_FILE).exists():
+        ours |= {MANIFEST_FILE, JOURNAL_FILE, *files}
+    return Contents(path=path, manifest=manifest, earlier=earlier, ours=frozenset(ours))
+
+
+def refuse_number(contents: Contents, number: int | None) -> None:
+    """Keep a product from being drawn over by mistake: another number draws every line anew.
+
+    Raises:
+        InputError: the folder has another number than `number`.
+    """
+    before = contents.number
     if None not in (number, before) and number != before:
         raise InputError(
-            f"{path} was drawn with number {before}; this is {number}: give another folder, or "
-            f"--force to draw it anew"
+            f"{contents.path} was drawn with number {before}, and this is {number}",
+            remedies=(
+                Remedy(action=Action.OTHER_FOLDER),
+                Remedy(action=Action.GO_ON, effect="to draw it anew"),
+            ),
         )
 
 
-def refuse_other_kind(path: Path, holds: str) -> None:
-    """Keep finished months out of a kit's folder, and a kit out of theirs: neither would know the other's pictures.
+def refuse_other_kind(contents: Contents, kind: Kind) -> None:
+    """Keep one product out of another's folder: neither would know the other's files.
 
     Raises:
         InputError: the folder holds the one, and the other is to go there.
     """
-    manifest = read_manifest(path)
-    found = manifest.about.get(HOLDS, KIT) if manifest.stamps else holds
-    if found != holds:
+    if not contents.manifest.entries:
+        return
+    found, usual = str(contents.manifest.about.get(HOLDS, "")), f"a {kind.form.noun}"
+    if found != kind.holds:
         raise InputError(
-            f"{path} holds {_KINDS[str(found)]}, and {_KINDS[holds]} would come between; give "
-            f"another folder"
+            f"{contents.path} holds {_words_for(found, usual)}, and {_words_for(kind.holds, usual)} "
+            f"would come between",
+            remedies=(Remedy(action=Action.OTHER_FOLDER),),
         )
 
 
-def refuse_foreign(path: Path, ours: set[str]) -> None:
-    """Refuse a folder that is no kit and holds files: they would lie among the kit's.
+def _words_for(holds: str, usual: str) -> str:
+    return _WORDS.get(holds, holds) if holds else usual
+
+
+def refuse_foreign(contents: Contents, *, noun: str) -> None:
+    """Refuse a folder that holds none of our products but files: they would lie among ours.
 
     Raises:
         InputError: it does.
     """
-    file = "" if MANIFEST_FILE in ours else first_foreign(path, ours)
+    file = "" if contents.is_product else first_foreign(contents)
     if file:
         raise InputError(
-            f"{path} holds files that are no part of the kit, such as {file}; choose another "
-            f"folder, "
-            "or say --force to build beside them (they stay untouched)"
+            f"{contents.path} holds files that are no part of the {noun}, such as {file}",
+            remedies=(
+                Remedy(action=Action.OTHER_FOLDER),
+                Remedy(action=Action.GO_ON, effect="to build beside them (they stay untouched)"),
+            ),
         )
 
 
-def first_foreign(path: Path, ours: set[str]) -> str:
-    """The first file in the folder that is no part of the kit, or ""."""
-    is_kit = MANIFEST_FILE in ours
-    for folder, folders, names in os.walk(path):
+def first_foreign(contents: Contents) -> str:
+    """The first file in the folder that is no part of the product, or ""."""
+    for folder, folders, names in os.walk(contents.path):
         folders.sort()
         for name in sorted(names):
-            file = Path(folder, name).relative_to(path)
-            master = is_kit and file.parts[0] == MASTERS_FOLDER and file.suffix == ".npz"
-            if not (file.as_posix() in ours or master or is_part(file) or name in _OF_THE_SYSTEM):
+            file = Path(folder, name).relative_to(contents.path)
+            of_masters = file.parts[0] == MASTERS_FOLDER and file.suffix == ".npz"
+            known = file.as_posix() in contents.ours or (contents.is_product and of_masters)
+            if not (known or is_part(file) or name in _OF_THE_SYSTEM):
                 return str(file)
     return ""

@@ -10,17 +10,18 @@ from pathlib import Path
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.errors import InputError
 from inkline.folder.journal import JOURNAL_FILE
-from inkline.kit.build import Order
+from inkline.folder.strangers import holds_product
+from inkline.kit.build import Request
 from inkline.kit.letters import face_of
 from inkline.kit.papers.chart_png import ChartLook
 from inkline.kit.papers.charts import kit_charts, look_of
+from inkline.kit.product import KitOrder
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.loading import default_recipe, load_recipe, load_recipes
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import safe_name
 from inkline.kit.stamps.year_chart import YearChart
 from inkline.lettering.writing import Way
-from inkline.press.editions import holds_kit
 from inkline.source.faults import Fault, RecipeError
 
 MOST_YEARS = 100
@@ -103,7 +104,7 @@ def fonts_of_recipes(recipes: Iterable[Recipe], *, font: Path | None) -> tuple[P
 
 def kit_orders(
     named: Sequence[NamedRecipe], folder: Path, *, since: Path | None
-) -> tuple[Order, ...]:
+) -> tuple[Request, ...]:
     """What is to be built: each kit in a folder of its own within `folder`, if it has a name.
 
     A kit is a new edition of its namesake within `since`; one that `since` doesn't hold is new. If
@@ -116,8 +117,8 @@ def kit_orders(
     for one in named:
         namesake = None if since is None else _namesake(one.name, since)
         orders.append(
-            Order(
-                recipe=one.recipe,
+            Request(
+                order=KitOrder(recipe=one.recipe),
                 folder=folder / one.name if one.name else folder,
                 since=namesake if len(named) > 1 else namesake or since,
             )
@@ -218,4 +219,4 @@ def _refuse_one_name(named: Sequence[NamedRecipe]) -> None:
 
 def _namesake(name: str, since: Path) -> Path | None:
     """The earlier kit called `name`, if `since` holds one."""
-    return since / name if name and holds_kit(since / name) else None
+    return since / name if name and holds_product(since / name) else None

@@ -1,29 +1,235 @@
-"""What is drawn: the stamps of a kit, or the layers of finished months."""
+"""Kits and finished months as products: their stamps and papers as pieces that the press makes."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from inkline.folder.strangers import Kind
+from inkline.kit.head import KIT_FORM, head_of
+from inkline.kit.letters import face_of
 from inkline.kit.months.plans import month_plans
 from inkline.kit.months.recipe import MonthsRecipe
+from inkline.kit.papers.calendars import month_sheet, month_sheet_names
+from inkline.kit.papers.changes import changes_text
+from inkline.kit.papers.guide import guide_pdf
+from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet
+from inkline.kit.papers.overview import OVERVIEW, overview_sheet
+from inkline.kit.papers.parts import OpenKit, Sheet, SheetJob, layers_of
+from inkline.kit.pieces import GUIDE, Guide, papers_of, stamp_of
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.every import recipe_faults
+from inkline.kit.stamps.file_names import plans_with_files
 from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
+from inkline.press.product import Piece, Product, by_name
+from inkline.press.report import Changes
 from inkline.source.faults import RecipeError
 
 
-def catalogue(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:
-    """Plans of all stamps: format by format, then the words; of a recipe with months to be finished, the layers of these.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Papers:
+    """Who makes the papers of a kit: functions of modules, so that another process finds them.
 
-    Cost: 0.2 s for the default recipe.
+    Attributes:
+        sheet: makes overview, layouts, calendars and posters.
+        guide: makes the guide, a PDF file.
+    """
+
+    sheet: Callable[[OpenKit, SheetJob], Sheet]
+    guide: Callable[[OpenKit], bytes]
+
+
+def kit_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
+    """The overview of a kit, or the layout of one of its formats."""
+    return overview_sheet(kit, job) if job.name == OVERVIEW else layout_sheet(kit, job)
+
+
+def kit_guide(kit: OpenKit) -> bytes:
+    """The guide of a kit.
+
+    Raises:
+        InputError: the letters can't write it.
+    """
+    return guide_pdf(kit.recipe, kit.face, kit.style, kit.plans)
+
+
+KIT_PAPERS = Papers(sheet=kit_sheet, guide=kit_guide)
+MONTHS_PAPERS = Papers(sheet=month_sheet, guide=kit_guide)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Kit(Product):
+    """A kit, or finished months: its stamps, and the papers that are made of them.
+
+    Attributes:
+        kit: the recipe, opened.
+    """
+
+    kit: OpenKit
+
+    def head(self) -> dict[str, Any]:
+        """Title, resolution, number, style, letters and versions."""
+        return head_of(self.kit)
+
+    def changes_text(self, changes: Changes) -> str:
+        """What is new, stamp by stamp, in plain words."""
+        recipe, plans = self.kit.recipe, self.kit.plans
+        files = {name: plan.file for name, plan in plans.items()}
+        return changes_text(changes, title=recipe.title, edition=recipe.edition, files=files)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitOrder:
+    """A kit to draw; its recipe has been looked over when it is opened.
+
+    Attributes:
+        recipe: what is drawn.
+        papers: who makes its papers.
+    """
+
+    recipe: Recipe
+    papers: Papers = KIT_PAPERS
+
+    def with_choices(self, *, number: int, font: Path | None) -> KitOrder:
+        """The order with this drawing number and font."""
+        return replace(self, recipe=replace(self.recipe, number=number, font=font))
+
+    def open(self) -> Kit:
+        """The kit.
+
+        Raises:
+            InputError: a font, family or style cannot be used, or two files would be called alike.
+        """
+        face = face_of(self.recipe)
+        return self._kit(face, _kit_plans(self.recipe, face))
+
+    def open_and_check(self) -> Kit:
+        """The kit, once its recipe has been looked over. Cost: 0.2 s for the default one.
+
+        Raises:
+            RecipeError: something doesn't fit its place, the face lacks a letter, or a name to be
+                drawn again is unknown; all faults at once.
+            InputError: as `open`.
+        """
+        face = face_of(self.recipe)
+        return self._kit(face, catalogue(self.recipe, face))
+
+    def _kit(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
+        kit = _opened_kit(self.recipe, face, plans)
+        guide = Guide(
+            name=GUIDE,
+            files={"pdf": "guide.pdf"},
+            needs=tuple(kit.plans),
+            kit=kit,
+            guide=self.papers.guide,
+        )
+        papers = papers_of(kit, kit_sheet_names(kit), sheet=self.papers.sheet)
+        return _product_of(kit, (*papers, guide), kind=Kind(form=KIT_FORM))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MonthsOrder:
+    """Months to finish; their recipe has been looked over when they are opened.
+
+    They have no guide, since they are put together already.
+
+    Attributes:
+        recipe: what is drawn.
+        papers: who puts the layers together.
+    """
+
+    recipe: MonthsRecipe
+    papers: Papers = MONTHS_PAPERS
+
+    def with_choices(self, *, number: int, font: Path | None) -> MonthsOrder:
+        """The order with this drawing number and font."""
+        return replace(self, recipe=replace(self.recipe, number=number, font=font))
+
+    def open(self) -> Kit:
+        """The months; errors as of a kit."""
+        face = face_of(self.recipe)
+        return self._months(face, month_plans(self.recipe, face))
+
+    def open_and_check(self) -> Kit:
+        """The months, once their recipe has been looked over; errors as of a kit."""
+        face = face_of(self.recipe)
+        return self._months(face, months_catalogue(self.recipe, face))
+
+    def _months(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
+        kit = _opened_kit(self.recipe, face, plans)
+        sheets = month_sheet_names(self.recipe, tuple(kit.plans.values()))
+        papers = papers_of(kit, sheets, sheet=self.papers.sheet)
+        return _product_of(kit, papers, kind=Kind(form=KIT_FORM, holds="months"))
+
+
+def _product_of(kit: OpenKit, papers: Iterable[Piece], *, kind: Kind) -> Kit:
+    """The stamps of `kit` in the order of the catalogue, then its papers."""
+    stamps = [stamp_of(kit, plan) for plan in kit.plans.values()]
+    return Kit(
+        kit=kit,
+        pieces=by_name([*stamps, *papers]),
+        kind=kind,
+        number=kit.recipe.number,
+        changes_file="changes.txt",
+    )
+
+
+def catalogue(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:
+    """Plans of all stamps of a kit, once the recipe has been looked over.
 
     Raises:
         RecipeError: something doesn't fit its place, the face lacks a letter, or a name to be drawn
             again is unknown; all faults at once.
     """
+    _check_recipe(recipe, face)
+    return _kit_plans(recipe, face)
+
+
+def months_catalogue(recipe: MonthsRecipe, face: Face) -> tuple[StampPlan, ...]:
+    """Plans of all layers of finished months, once the recipe has been looked over.
+
+    Errors are those of `catalogue`.
+    """
+    _check_recipe(recipe, face)
+    return month_plans(recipe, face)
+
+
+def _kit_plans(recipe: Recipe, face: Face) -> tuple[StampPlan, ...]:
+    """Plans of all stamps of a kit: format by format, then the words."""
+    return tuple(make() for make in plan_makers(recipe, face).values())
+
+
+def _check_recipe(recipe: Recipe, face: Face) -> None:
+    """Refuse a recipe that can't be laid out with these letters.
+
+    Raises:
+        RecipeError: all that is wrong, at once.
+    """
     faults = recipe_faults(recipe, face)
     if faults:
         raise RecipeError(faults)
-    if isinstance(recipe, MonthsRecipe):
-        return month_plans(recipe, face)
-    return tuple(make() for make in plan_makers(recipe, face).values())
+
+
+def _opened_kit(recipe: Recipe, face: Face, plans: tuple[StampPlan, ...]) -> OpenKit:
+    """What is opened for a kit of these stamps.
+
+    Raises:
+        InputError: there is no such style, or two files would be called alike.
+    """
+    style = recipe.style
+    named = {plan.name: plan for plan in plans_with_files(recipe, plans)}
+    return OpenKit(recipe=recipe, face=face, style=style, plans=named)
+
+
+def kit_sheet_names(kit: OpenKit) -> dict[str, tuple[str, ...]]:
+    """The stamps that each sheet of a kit shows, back to front, by the sheet's name."""
+    shapes = ((shape, layout_month(kit.recipe, shape)) for shape in kit.recipe.formats)
+    layers = {
+        f"{shape.name}/{LAYOUT}": layers_of(kit.plans, shape, shown) for shape, shown in shapes
+    }
+    layouts = {name: stamps for name, stamps in layers.items() if stamps}
+    return layouts | {OVERVIEW: tuple(kit.plans)}

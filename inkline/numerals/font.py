@@ -80,9 +80,10 @@ def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]
     characters = tuple(dict.fromkeys([*digits, *sorted(shown)]))
     if not 1 <= len(characters) <= MOST_CHARACTERS:
         raise InputError(
-            f"--otf: a font of a set holds 1 to {MOST_CHARACTERS} different characters, not "
+            f"a font of a set holds 1 to {MOST_CHARACTERS} different characters, not "
             f"{len(characters)} (spaces and "
-            "letters written from right to left don't count)"
+            "letters written from right to left don't count)",
+            setting="font name",
         )
     return characters
 

@@ -74,8 +74,9 @@ class NumeralOrder:
     permission: Permission = Permission.UNSTATED
 
 
-class NumeralShop:
-    """The order, opened.
+@dataclass(frozen=True, kw_only=True, eq=False)
+class OpenSet:
+    """An order, opened.
 
     Attributes:
         order: what it was opened for.
@@ -85,42 +86,53 @@ class NumeralShop:
         height_px: of a flat figure.
         plans: every picture, folder by folder.
         characters: those of the font file, none if there is to be none.
-        font_file: the font file to write, or None.
-        files: all files of the set but the manifest and the masters, as paths from its folder.
     """
 
-    def __init__(self, order: NumeralOrder) -> None:
-        """Open what `order` names.
+    order: NumeralOrder
+    source: SourceFont | None
+    face: Face
+    style: Style
+    height_px: float
+    plans: tuple[NumeralPlan, ...]
+    characters: tuple[str, ...]
 
-        Raises:
-            InputError: something in it can't be used.
-        """
-        self.order = order
-        if not 0 <= order.number <= LARGEST_NUMBER:
-            raise InputError(
-                f"--number: a whole number from 0 to {LARGEST_NUMBER} is required, not "
-                f"{order.number}"
-            )
-        self.groups = groups_from_text(order.wanted)
-        self.source: SourceFont | None = None if order.font is None else source_font(order.font)
-        if order.font_name is not None:
-            checked_font_name(order.font_name)
-            if self.source is not None:
-                check_font_allowed(self.source, order.font_name, permission=order.permission)
-        self.face: Face = _face(order)
-        self.style: Style = style_of(order.style, {}, where="--style")
-        self.height_px = _checked_height(order.height)
-        self.plans: tuple[NumeralPlan, ...] = planned(
-            self.face, self.groups, self.style, height_px=self.height_px
+    @property
+    def font_file(self) -> str | None:
+        """The font file to write, or None."""
+        name = self.order.font_name
+        return None if name is None else f"{name.replace(' ', '')}.otf"
+
+
+def open_set(order: NumeralOrder) -> OpenSet:
+    """What `order` names, opened.
+
+    Raises:
+        InputError: something in it can't be used.
+    """
+    if not 0 <= order.number <= LARGEST_NUMBER:
+        raise InputError(
+            f"a whole number from 0 to {LARGEST_NUMBER} is required, not {order.number}",
+            setting="number",
         )
-        self.characters: tuple[str, ...] = (
-            font_characters(self.plans, self.face) if order.font_name else ()
-        )
-        self.font_file = (
-            None if order.font_name is None else f"{order.font_name.replace(' ', '')}.otf"
-        )
-        pairs = [file for plan in self.plans for file in (f"{plan.stem}.png", f"{plan.stem}.svg")]
-        self.files = (*pairs, OVERVIEW_FILE, *([self.font_file] if self.font_file else []))
+    groups = groups_from_text(order.wanted)
+    source = None if order.font is None else source_font(order.font)
+    if order.font_name is not None:
+        checked_font_name(order.font_name)
+        if source is not None:
+            check_font_allowed(source, order.font_name, permission=order.permission)
+    face = _face(order)
+    style = style_of(order.style, {}, where="style")
+    height_px = _height_px(order.height)
+    plans = planned(face, groups, style, height_px=height_px)
+    return OpenSet(
+        order=order,
+        source=source,
+        face=face,
+        style=style,
+        height_px=height_px,
+        plans=plans,
+        characters=font_characters(plans, face) if order.font_name else (),
+    )
 
 
 def _face(order: NumeralOrder) -> Face:
@@ -130,15 +142,21 @@ def _face(order: NumeralOrder) -> Face:
     return open_family(Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family))
 
 
-def _checked_height(height: Length) -> float:
+def _height_px(height: Length) -> float:
+    """The height in px.
+
+    Raises:
+        InputError: a percentage, or out of range.
+    """
     if height.unit is Unit.PERCENT:
         raise InputError(
-            f'--height: a length such as "300 px" or "25 mm" is required, not {height}'
+            f'a length such as "300 px" or "25 mm" is required, not {height}', setting="height"
         )
     px = height.px(ppi=PPI)
     if not _LEAST_HEIGHT_PX <= px <= _MOST_HEIGHT_PX:
         raise InputError(
-            f"--height: {_LEAST_HEIGHT_PX:g} to {_MOST_HEIGHT_PX:g} px are required, not "
-            f"{height} ({px:g} px)"
+            f"{_LEAST_HEIGHT_PX:g} to {_MOST_HEIGHT_PX:g} px are required, not "
+            f"{height} ({px:g} px)",
+            setting="height",
         )
     return px

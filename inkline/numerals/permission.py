@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from inkline.errors import InputError
+from inkline.errors import Action, InputError, Remedy
 from inkline.lettering.font import open_font
 from inkline.lettering.licence import Embedding, FontLicence, licence_of_font
 
-OPTION = "--otf"
-PERMISSION_OPTION = "--i-have-permission"
+SETTING = "font name"
+"""The setting that a font file is asked for by."""
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 -]{0,27}[A-Za-z0-9])?")
 """Plain ASCII of at most 29 characters: with "-Regular" and without spaces it must fit 63 as a
 PostScript name, and 31 suits old programs."""
@@ -89,9 +89,10 @@ def checked_font_name(name: str) -> str:
     """
     if not _NAME.fullmatch(name):
         raise InputError(
-            f"{OPTION}: a font's name is 1 to 29 letters, digits, spaces and hyphens without "
+            f"a font's name is 1 to 29 letters, digits, spaces and hyphens without "
             f"accents, and begins and ends with "
-            f"a letter or digit, not {name!r}"
+            f"a letter or digit, not {name!r}",
+            setting=SETTING,
         )
     return name
 
@@ -106,23 +107,29 @@ def check_font_allowed(source: SourceFont, name: str, *, permission: Permission)
     reasons = list(_forbidding(source.licence))
     if reasons and permission is Permission.UNSTATED:
         raise InputError(
-            f"no font file is drawn from {source.licence.font}: {'; '.join(reasons)}. Pictures "
-            f"can be drawn without {OPTION}. If "
-            f"you have its owner's permission for a font file, say {PERMISSION_OPTION}; the "
-            f"licence text decides"
+            f"no font file is drawn from {source.licence.font}: {'; '.join(reasons)}. Pictures can "
+            f"be drawn without one; the licence text decides",
+            remedies=(
+                Remedy(
+                    action=Action.SAY_PERMISSION,
+                    effect="if you have its owner's permission for a font file",
+                ),
+            ),
         )
     for own in source.names:
         if _plain(name).startswith(_plain(own)):
             raise InputError(
-                f"{OPTION}: the font needs a name of its own, and {name!r} is or begins with "
-                f"that of {own}, which it is drawn from"
+                f"the font needs a name of its own, and {name!r} is or begins with "
+                f"that of {own}, which it is drawn from",
+                setting=SETTING,
             )
     for own in source.reserved:
         if _words(own) in _words(name) or _plain(name).startswith(_plain(own)):
             raise InputError(
-                f"{OPTION}: {own!r} is a reserved name of {source.licence.font}, and no changed "
+                f"{own!r} is a reserved name of {source.licence.font}, and no changed "
                 f"version may bear it; choose another "
-                f"name than {name!r}"
+                f"name than {name!r}",
+                setting=SETTING,
             )
 
 

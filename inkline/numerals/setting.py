@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from inkline.drawing import Drawing, Layer, Mark, Role
-from inkline.errors import InputError
+from inkline.errors import Action, InputError, Remedy
 from inkline.ink.bound import reach_mm
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
@@ -116,8 +116,8 @@ def planned(
         if max(width, height) > _LARGEST_SIDE:
             raise InputError(
                 f"a picture of {group.folder} would be {width} x {height} px, and no side may be "
-                f"longer than {_LARGEST_SIDE} px; "
-                "choose a smaller --height"
+                f"longer than {_LARGEST_SIDE} px",
+                remedies=(Remedy(action=Action.SMALLER_HEIGHT),),
             )
         for text, stem in zip(group.texts, file_stems(group.texts), strict=True):
             x0, _, x1, _ = inks[text]

@@ -11,7 +11,8 @@ from babel import Locale
 
 from inkline.errors import InputError
 
-OPTION = "--list"
+SETTING = "texts"
+"""The setting that texts are given by."""
 DEFAULT_LIST = "0-9,1-31,1st-31st"
 MOST_TEXTS = 1000
 """Pictures in one set at most; a range typed wrongly must not fill a disk."""
@@ -63,12 +64,13 @@ def groups_from_text(text: str) -> tuple[NumeralGroup, ...]:
         total = sum(map(len, found.values()))
         if total > MOST_TEXTS:
             raise InputError(
-                f"{OPTION}: a set holds at most {MOST_TEXTS} pictures, and with {part!r} there "
-                f"are {total}"
+                f"a set holds at most {MOST_TEXTS} pictures, and with {part!r} there are {total}",
+                setting=SETTING,
             )
     if not total:
         raise InputError(
-            f'{OPTION}: something to draw is required, such as "{DEFAULT_LIST}", not {text!r}'
+            f'something to draw is required, such as "{DEFAULT_LIST}", not {text!r}',
+            setting=SETTING,
         )
     return tuple(
         NumeralGroup(folder=folder, texts=tuple(texts)) for folder, texts in found.items() if texts
@@ -86,7 +88,7 @@ def _part(part: str) -> tuple[str, list[str]]:
     if match := _LETTER_RANGE.fullmatch(part):
         first, last = (letter for letter in match.groups() if letter)
         if first > last:
-            raise InputError(f"{OPTION}: a range must run upwards, not {part!r}")
+            raise InputError(f"a range must run upwards, not {part!r}", setting=SETTING)
         return LETTERS, [chr(code) for code in range(ord(first), ord(last) + 1)]
     if re.fullmatch(r"\d+", part, re.ASCII):
         return (DIGITS if len(part) == 1 else NUMERALS), [_checked_text(part)]
@@ -101,13 +103,15 @@ def _numbers(first: str, last: str, part: str) -> range:
         for end in (first, last)
     )
     if max(low, high) > LARGEST_INTEGER:
-        raise InputError(f"{OPTION}: numbers up to {LARGEST_INTEGER} are drawn, not {part!r}")
+        raise InputError(
+            f"numbers up to {LARGEST_INTEGER} are drawn, not {part!r}", setting=SETTING
+        )
     if low > high:
-        raise InputError(f"{OPTION}: a range must run upwards, not {part!r}")
+        raise InputError(f"a range must run upwards, not {part!r}", setting=SETTING)
     if high - low >= MOST_TEXTS:
         raise InputError(
-            f"{OPTION}: a set holds at most {MOST_TEXTS} pictures, and {part!r} asks for "
-            f"{high - low + 1}"
+            f"a set holds at most {MOST_TEXTS} pictures, and {part!r} asks for {high - low + 1}",
+            setting=SETTING,
         )
     return range(low, high + 1)
 
@@ -117,20 +121,21 @@ def _checked_ordinal(text: str) -> str:
     digits = text[:-2]
     right = ordinal(int(digits[-3:]))[-2:]
     if text[-2:] != right:
-        raise InputError(f"{OPTION}: the ordinal is written {digits}{right}, not {text}")
+        raise InputError(f"the ordinal is written {digits}{right}, not {text}", setting=SETTING)
     return digits
 
 
 def _checked_text(text: str) -> str:
     if len(text) > LONGEST_TEXT:
         raise InputError(
-            f"{OPTION}: a text has at most {LONGEST_TEXT} characters, not {len(text)}: "
-            f"{text[:12]!r}..."
+            f"a text has at most {LONGEST_TEXT} characters, not {len(text)}: {text[:12]!r}...",
+            setting=SETTING,
         )
     for character in text:
         if unicodedata.category(character)[0] == "C":
             raise InputError(
-                f"{OPTION}: a control character (U+{ord(character):04X}) can't be drawn in {text!r}"
+                f"a control character (U+{ord(character):04X}) can't be drawn in {text!r}",
+                setting=SETTING,
             )
     if re.fullmatch(_ORDINAL, text, re.ASCII):
         _checked_ordinal(text)

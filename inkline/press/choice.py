@@ -1,16 +1,76 @@
-"""Choosing stamps by name or by pattern."""
+"""Choosing pieces by name or by pattern, among one product or several."""
 
 from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from fnmatch import fnmatchcase
 
 from inkline.errors import InputError
+from inkline.folder.entry import Section
+from inkline.press.product import Product
 
 
-def chosen_names(names: Sequence[str], patterns: Iterable[str], *, option: str) -> frozenset[str]:
-    """Those of `names` that any of `patterns` fits: a name itself, or one with `*`, `?` and `[...]` for letters left open.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Selection:
+    """What a run sees to; sheets are always seen to.
+
+    Attributes:
+        partial: whether stamps were chosen; such a run leaves the folder's number as it is.
+        stamps: names, in order.
+        redraw: names of stamps and sheets to make anew.
+    """
+
+    partial: bool
+    stamps: tuple[str, ...]
+    redraw: frozenset[str] = frozenset()
+
+
+def whole_selection(product: Product) -> Selection:
+    """All of a product."""
+    return Selection(partial=False, stamps=names_in(product, Section.STAMPS))
+
+
+def names_in(product: Product, section: Section) -> tuple[str, ...]:
+    """The names of a product's stamps, or of its sheets, in order."""
+    return tuple(name for name, piece in product.pieces.items() if piece.section is section)
+
+
+def selections_among(
+    products: Sequence[Product], *, only: Sequence[str], redraw: Sequence[str]
+) -> list[Selection | None]:
+    """What is to be done for each product, None where nothing was chosen.
+
+    Args:
+        products: of which something is to be made.
+        only: names or patterns of stamps; all of them if empty.
+        redraw: names or patterns of stamps and sheets to make anew.
+
+    Raises:
+        InputError: a pattern that fits nothing of any product; names the nearest there is.
+    """
+    stamps = [names_in(product, Section.STAMPS) for product in products]
+    sheets = [names_in(product, Section.SHEETS) for product in products]
+    all_stamps = list(dict.fromkeys(name for names in stamps for name in names))
+    all_sheets = list(dict.fromkeys(name for names in sheets for name in names))
+    anew = chosen_names([*all_stamps, *all_sheets], redraw, setting="redraw")
+    chosen = (
+        chosen_names(all_stamps, only, setting="only") | anew if only else frozenset(all_stamps)
+    )
+    selections: list[Selection | None] = []
+    for names, own in zip(stamps, sheets, strict=True):
+        here = tuple(name for name in names if name in chosen)
+        selection = Selection(partial=bool(only), stamps=here, redraw=anew & {*names, *own})
+        selections.append(selection if here or selection.redraw else None)
+    return selections
+
+
+def chosen_names(names: Sequence[str], patterns: Iterable[str], *, setting: str) -> frozenset[str]:
+    """Those of `names` that any of `patterns` fits.
+
+    A pattern is a name itself, or one with `*`, `?` and `[...]` for letters left open. `setting` is
+    what gave the patterns, for the error to name.
 
     Raises:
         InputError: a pattern that fits nothing; names the nearest there is.
@@ -19,7 +79,9 @@ def chosen_names(names: Sequence[str], patterns: Iterable[str], *, option: str) 
     for pattern in patterns:
         fitting = [name for name in names if fnmatchcase(name, pattern)]
         if not fitting:
-            raise InputError(f"{option}: no stamp is called {pattern!r}; {_hint(pattern, names)}")
+            raise InputError(
+                f"no stamp is called {pattern!r}; {_hint(pattern, names)}", setting=setting
+            )
         chosen.update(fitting)
     return frozenset(chosen)
 

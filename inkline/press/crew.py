@@ -1,8 +1,8 @@
-"""The processes that share the work of a build, or of several builds one after another.
+"""The processes that share the work of a run, or of several runs one after another.
 
-Each opens its own workshop from the recipe, so nothing but recipes, names, files and finished
+Each opens the product for itself from its order, so nothing but orders, names, files and finished
 pictures travels. Processes are started afresh and not split off, which is the one way that works
-alike on all platforms; that takes a second each, so they stay for the next kit.
+alike on all platforms; that takes a second each, so they stay for the next product.
 """
 
 from __future__ import annotations
@@ -11,61 +11,54 @@ import multiprocessing
 import os
 import signal
 import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from multiprocessing.connection import wait as wait_for_handles
-from typing import TypeVar
 
-from inkline.errors import WorkError
-from inkline.kit.recipe.model import Recipe
-from inkline.press.shop import Workshop
+from inkline.errors import Action, InputError, Remedy, WorkError
+from inkline.press.product import Order
+from inkline.press.shop import Done, Job, Shop
 
-J = TypeVar("J")
-R = TypeVar("R")
-Task = Callable[[Workshop, J], R]
-"""A function of a module, so that another process can find it by name."""
-
-_here: dict[int, Workshop] = {}
-"""The workshop of this process, if it is one of a crew, by the number of the crew that it works
-for."""
+_here: dict[int, Shop] = {}
+"""What this process has open, if it is one of a crew, by the number of the crew."""
 
 
 class Crew:
-    """Does tasks one after another in this process, with the workshop that is open anyway."""
+    """Makes pieces one after another in this process, of the product that is open anyway."""
 
-    def __init__(self, shop: Workshop) -> None:
+    def __init__(self, shop: Shop) -> None:
         self.shop = shop
 
-    def results(self, task: Task[J, R], jobs: Sequence[J]) -> Iterator[R]:
-        """What `task` makes of each of `jobs`, as soon as it is there, in no fixed order."""
-        return (task(self.shop, job) for job in jobs)
+    def results(self, jobs: Sequence[Job]) -> Iterator[Done]:
+        """What comes of each of `jobs`, as soon as it is there, in no fixed order."""
+        return (self.shop.make(job) for job in jobs)
 
 
 class ParallelCrew(Crew):
-    """Does tasks in several processes; the jobs that come first are begun first.
+    """Makes pieces in several processes; the jobs that come first are begun first.
 
     Attributes:
+        order: what each process opens the product from.
         pool: the processes, which may have worked for another crew before.
         number: the crew's own.
     """
 
-    def __init__(self, shop: Workshop, pool: ProcessPoolExecutor, *, number: int) -> None:
+    def __init__(self, shop: Shop, order: Order, pool: ProcessPoolExecutor, *, number: int) -> None:
         super().__init__(shop)
-        self.pool, self.number = pool, number
+        self.order, self.pool, self.number = order, pool, number
 
-    def results(self, task: Task[J, R], jobs: Sequence[J]) -> Iterator[R]:
-        """What `task` makes of each of `jobs`, as soon as it is there, in no fixed order.
+    def results(self, jobs: Sequence[Job]) -> Iterator[Done]:
+        """What comes of each of `jobs`, as soon as it is there, in no fixed order.
 
         Raises:
             WorkError: the system stopped one of the processes.
         """
         try:
             with _interruptions_held():  # this starts the processes
-                whose = (self.number, self.shop.recipe)
-                waiting: set[Future[R]] = {
-                    self.pool.submit(_done_here, whose, task, job) for job in jobs
+                waiting: set[Future[Done]] = {
+                    self.pool.submit(_made_here, self.number, self.order, job) for job in jobs
                 }
             while waiting:
                 done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
@@ -73,21 +66,24 @@ class ParallelCrew(Crew):
         except BrokenProcessPool as problem:
             raise WorkError(
                 "one of the drawing processes was stopped by the system, perhaps for want of "
-                "memory; "
-                "what was finished is kept, and --workers 1 needs least"
+                "memory; what was finished is kept",
+                remedies=(Remedy(action=Action.ONE_PROCESS),),
             ) from problem
 
 
-class Staff:
-    """Makes the crews of one kit after another, all from the same processes; made by `hired_staff`."""
+class Processes:
+    """Makes the crews of one product after another, all from the same processes."""
 
     def __init__(self, workers: int) -> None:
         self.workers = workers
         self.pool: ProcessPoolExecutor | None = None
         self.n_crews = 0
 
-    def crew(self, shop: Workshop, *, n_jobs: int) -> Crew:
-        """A crew for `n_jobs` jobs of `shop`: this process alone where one worker, or one job, is all there is."""
+    def crew(self, shop: Shop, order: Order, *, n_jobs: int) -> Crew:
+        """A crew for `n_jobs` jobs of `shop`, whose product was opened from `order`.
+
+        It is this process alone where one worker, or one job, is all there is.
+        """
         if min(self.workers, n_jobs) <= 1:
             return Crew(shop)
         if self.pool is None:
@@ -96,18 +92,33 @@ class Staff:
                 self.workers, mp_context=context, initializer=_begin_here
             )
         self.n_crews += 1
-        return ParallelCrew(shop, self.pool, number=self.n_crews)
+        return ParallelCrew(shop, order, self.pool, number=self.n_crews)
 
 
 @contextmanager
-def hired_staff(workers: int) -> Iterator[Staff]:
-    """A staff of up to `workers` processes, each started when there is work for it; sent home at the end, whatever happens."""
-    staff = Staff(workers)
+def processes(workers: int) -> Iterator[Processes]:
+    """Up to `workers` processes, each started when there is work for it, ended in any case."""
+    several = Processes(workers)
     try:
-        yield staff
+        yield several
     finally:
-        if staff.pool is not None:
-            staff.pool.shutdown(cancel_futures=True)
+        if several.pool is not None:
+            several.pool.shutdown(cancel_futures=True)
+
+
+def number_of_workers(wanted: int | None) -> int:
+    """How many processes to use; as many as there are cores if None.
+
+    Raises:
+        InputError: fewer than one is wanted.
+    """
+    if wanted is None:
+        if hasattr(os, "sched_getaffinity"):
+            return len(os.sched_getaffinity(0))
+        return os.cpu_count() or 1
+    if wanted < 1:
+        raise InputError(f"at least 1 is required, not {wanted}", setting="workers")
+    return wanted
 
 
 @contextmanager
@@ -159,10 +170,12 @@ def _leave_with(sentinel: int) -> None:
     os._exit(1)
 
 
-def _done_here(whose: tuple[int, Recipe], task: Task[J, R], job: J) -> R:
-    """Do a job of the crew that `whose` numbers, in a workshop for its recipe; that of the crew before is closed."""
-    number, recipe = whose
+def _made_here(number: int, order: Order, job: Job) -> Done:
+    """The piece that `job` asks for, made in this process for the crew `number`.
+
+    What the crew before had open is closed.
+    """
     if number not in _here:
         _here.clear()
-        _here[number] = Workshop(recipe)
-    return task(_here[number], job)
+        _here[number] = Shop(order.open())
+    return _here[number].make(job)

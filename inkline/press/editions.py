@@ -1,35 +1,43 @@
-"""A new edition of a kit: what it takes over from an earlier one, and what has changed for those who have that."""
+"""A new edition: what it takes over from an earlier one, and what has changed for its buyers."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from inkline.errors import InputError, WorkError
+from inkline.errors import Action, InputError, Remedy, WorkError
 from inkline.folder.disk import sha256
-from inkline.folder.journal import JOURNAL_FILE
-from inkline.folder.manifest import MANIFEST_FILE, FileSum, StampEntry
+from inkline.folder.entry import Entry, FileEntry, FileSum, Section
+from inkline.folder.kept import masters_file
+from inkline.folder.manifest import MANIFEST_FILE
 from inkline.folder.state import State
-from inkline.folder.strangers import HOLDS, KIT, MASTERS_FOLDER
-from inkline.folder.view import KitView, kit_view
-from inkline.press.retouch import picture_size
+from inkline.folder.strangers import HOLDS, Kind, holds_product
+from inkline.folder.view import FolderView, folder_view
+from inkline.press.choice import names_in
+from inkline.press.inputs import sheet_digest
+from inkline.press.product import Piece, Product
+from inkline.press.report import Changes
+from inkline.press.retouch import is_readable
+from inkline.press.shop import inputs_of_drawn
 
 CHANGES = "changes"
 """Name of the sheet, and of the manifest's key, that says what has changed."""
 SINCE = "since"
 EDITION = "edition"
 _PICTURES = "pictures"
+_SETTING = "since"
+"""The setting that an earlier edition is given by."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Before:
-    """The earlier edition that a kit is compared with.
+    """The earlier edition that a product is compared with.
 
     Attributes:
         edition: what its owner called it, or "".
-        pictures: the checksum of each stamp's picture by the stamp's name, as its buyers have it.
+        pictures: the checksum of each stamp's main file by the stamp's name, as its buyers have it.
     """
 
     edition: str
@@ -41,88 +49,64 @@ class Before:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Changes:
-    """What an edition changes. Names of stamps are in the order of the catalogue.
-
-    Attributes:
-        before: the earlier edition, as its owner called it, or "".
-        added: stamps that the earlier one didn't have.
-        redrawn: stamps whose pictures differ.
-        same: stamps whose pictures are the same to the byte.
-        gone: stamps that only the earlier one has.
-    """
-
-    before: str
-    added: tuple[str, ...]
-    redrawn: tuple[str, ...]
-    same: tuple[str, ...]
-    gone: tuple[str, ...]
-
-    def to_dict(self) -> dict[str, Any]:
-        """As it stands in the manifest, the earlier edition aside."""
-        return {key: list(getattr(self, key)) for key in ("added", "redrawn", "same", "gone")}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Heirloom:
-    """What a stamp of an earlier edition leaves to the new one.
+class Inheritance:
+    """What a piece of an earlier edition leaves to the new one.
 
     Attributes:
         masters: the file of its masters, or None if there is none.
-        entry: for the journal, where the picture is taken over as well.
-        picture: the picture, as it lies there; empty without an entry.
+        entry: for the journal, with the files that are taken over; None if none are.
+        files: these, as they lie there, by their forms.
     """
 
     masters: bytes | None
-    entry: StampEntry | None = None
-    picture: bytes = b""
+    entry: Entry | None
+    files: Mapping[str, bytes]
 
 
-def earlier_kit(path: Path, *, folder: Path, number: int | None) -> KitView:
-    """The kit in `path`, looked at as the one before that which goes into `folder`.
+def earlier_edition(path: Path, *, folder: Path, number: int | None, kind: Kind) -> FolderView:
+    """The folder `path`, looked at as the edition before the one that goes into `folder`.
 
     `number` is the drawing number that it must have, None if any will do.
 
     Raises:
-        InputError: there is no kit in `path`, it is `folder` or holds it, or it has another number.
+        InputError: there is no such product in `path`, it is `folder` or holds it, or it has
+            another number.
         WorkError: it cannot be read.
     """
-    if not holds_kit(path):
+    noun = kind.form.noun
+    if not holds_product(path):
         raise InputError(
-            f"--since: {path} is no kit; the folder of an earlier one is required, which holds "
-            f"{MANIFEST_FILE}"
+            f"{path} is no {noun}; the folder of an earlier one is required, which holds "
+            f"{MANIFEST_FILE}",
+            setting=_SETTING,
         )
     there, here = path.resolve(), folder.resolve()
     if here == there or there in here.parents:
-        raise InputError(f"--since: the new edition needs a folder of its own, outside of {path}")
-    kit = kit_view(path)
-    if kit.about.get(HOLDS, KIT) != KIT:
         raise InputError(
-            f"--since: {path} holds finished months; the folder of an earlier kit is required"
+            f"the new edition needs a folder of its own, outside of {path}", setting=_SETTING
         )
-    if None not in (number, kit.number) and number != kit.number:
+    view = folder_view(path, form=kind.form)
+    if str(view.about.get(HOLDS, "")) != kind.holds:
         raise InputError(
-            f"--since: {path} was drawn with number {kit.number}, and this is {number}, so that "
-            f"nothing would stay the same; "
-            f"give the recipe number = {kit.number}, or --force to draw all of it anew"
+            f"{path} holds finished months; the folder of an earlier {noun} is required",
+            setting=_SETTING,
         )
-    return kit
+    if None not in (number, view.number) and number != view.number:
+        raise InputError(
+            f"{path} was drawn with number {view.number}, and this is {number}, so that nothing "
+            f"would stay the same; give the recipe number = {view.number}",
+            setting=_SETTING,
+            remedies=(Remedy(action=Action.GO_ON, effect="to draw all of it anew"),),
+        )
+    return view
 
 
-def holds_kit(path: Path) -> bool:
-    """Whether the folder `path` is that of a kit, finished or not."""
-    return any((path / name).is_file() for name in (MANIFEST_FILE, JOURNAL_FILE))
-
-
-def before_of(kit: KitView) -> Before:
-    """The edition that the folder of `kit` holds."""
-    pictures = {
-        entry.name: kit.sum_of(entry.file)
-        for entry in kit.listed()
-        if isinstance(entry, StampEntry)
-    }
+def before_of(view: FolderView) -> Before:
+    """The edition that a folder holds."""
+    stamps = (one for one in view.listed_entries() if one.section is Section.STAMPS)
+    pictures = {entry.name: view.sum_of(entry.files[0].file) for entry in stamps}
     there = {name: checksum for name, checksum in pictures.items() if checksum is not None}
-    return Before(edition=str(kit.about.get(EDITION, "")), pictures=there)
+    return Before(edition=str(view.about.get(EDITION, "")), pictures=there)
 
 
 def before_in(about: Mapping[str, Any]) -> Before | None:
@@ -135,7 +119,10 @@ def before_in(about: Mapping[str, Any]) -> Before | None:
 
 
 def changes_since(before: Before, now: Mapping[str, str], *, asked: Iterable[str]) -> Changes:
-    """What differs between the pictures `before` and those `now`, both by their stamps' names; `asked` are all that the recipe asks for."""
+    """What differs between the pictures `before` and those `now`, both by their stamps' names.
+
+    `asked` are the names of all that is asked for.
+    """
     both = [name for name in now if name in before.pictures]
     kept = {name for name in both if now[name] == before.pictures[name]}
     still = {*asked, *now}
@@ -148,49 +135,73 @@ def changes_since(before: Before, now: Mapping[str, str], *, asked: Iterable[str
     )
 
 
-def heirloom(kit: KitView, name: str, *, file: str, inputs: str) -> Heirloom | None:
-    """What the stamp `name` of `kit` leaves to one that lies in `file` and depends on `inputs`; None if `kit` has no such stamp.
+def changes_in(folder: FolderView, product: Product, before: Before) -> Changes:
+    """What differs between the edition `before` and what `folder` holds of `product`."""
+    stamps = names_in(product, Section.STAMPS)
+    files = {name: next(iter(product.pieces[name].files.values())) for name in stamps}
+    sums = {name: folder.sum_of(file) for name, file in files.items()}
+    there = {name: checksum for name, checksum in sums.items() if checksum is not None}
+    return changes_since(before, there, asked=stamps)
 
-    Masters are always left. The picture is too if it would be drawn alike, or if it was retouched
-    and can still be read.
+
+def changes_text_of(product: Product, changes: Changes) -> tuple[Entry, bytes]:
+    """The entry and the file of the text that says what has changed."""
+    data = product.changes_text(changes).encode()
+    own = FileEntry(
+        form="txt",
+        file=product.changes_file,
+        sha256=sha256(data),
+        inputs=sheet_digest(1, data.decode()),
+    )
+    return Entry(name=CHANGES, section=Section.SHEETS, files=(own,)), data
+
+
+def inheritance_of(view: FolderView, piece: Piece) -> Inheritance | None:
+    """What an earlier edition leaves to `piece`; None if it has no such piece.
+
+    Masters are always left. A file is too if it would be made alike, or if it was retouched and can
+    still be read.
 
     Raises:
         WorkError: something cannot be read.
     """
-    entries = kit.known.get(name, [])
-    if not entries or not isinstance(entries[-1], StampEntry):
+    entries = view.known.get(piece.name, [])
+    if not entries or entries[-1].section is not Section.STAMPS:
         return None
-    there = entries[-1].file
-    masters = _bytes(kit.path / MASTERS_FOLDER / f"{name}.npz")
-    entry, state = kit.entry_of(name, there), kit.state_of(name, there, inputs)
-    retouched = state is State.RETOUCHED and picture_size(kit.path / there) is not None
-    picture = _bytes(kit.path / there) if retouched or state is State.UNCHANGED else None
-    if picture is None or not isinstance(entry, StampEntry):
-        return Heirloom(masters=masters)
-    own = (
-        None
-        if masters is None
-        else FileSum(file=f"{MASTERS_FOLDER}/{name}.npz", sha256=sha256(masters))
+    masters = _bytes_at(view.path / masters_file(piece.name))
+    files, taken = dict[str, bytes](), dict[str, Entry]()
+    for form in piece.files:
+        own = next((one for entry in reversed(entries) if (one := entry.of_form(form))), None)
+        data = None if own is None else _file_left(view, piece, form, own.file)
+        entry = None if own is None else view.entry_of(piece.name, own.file)
+        if data is not None and entry is not None:
+            files[form], taken[form] = data, entry
+    if not files:
+        return Inheritance(masters=masters, entry=None, files={})
+    listed = [(one, form) for form, entry in taken.items() if (one := entry.of_form(form))]
+    own_masters = (
+        None if masters is None else FileSum(file=masters_file(piece.name), sha256=sha256(masters))
     )
-    return Heirloom(masters=masters, entry=replace(entry, file=file, masters=own), picture=picture)
+    entry = replace(
+        next(iter(taken.values())),
+        files=tuple(replace(one, file=piece.files[form]) for one, form in listed),
+        masters=own_masters,
+    )
+    return Inheritance(masters=masters, entry=entry, files=files)
 
 
-def _bytes(path: Path) -> bytes | None:
+def _file_left(view: FolderView, piece: Piece, form: str, file: str) -> bytes | None:
+    """What lies in `file` of the earlier edition, if the new one takes that over."""
+    state = view.state_of(piece.name, file, inputs_of_drawn(piece, form))
+    retouched = state is State.RETOUCHED and is_readable(view.path / file, form)
+    return _bytes_at(view.path / file) if retouched or state is State.UNCHANGED else None
+
+
+def _bytes_at(path: Path) -> bytes | None:
+    """What lies in the file at `path`, None if there is none."""
     try:
         return path.read_bytes()
     except FileNotFoundError:
         return None
     except OSError as problem:
         raise WorkError(f"{path} could not be read: {problem.strerror or problem}") from problem
-
-
-def change_counts(changes: Changes) -> Iterator[tuple[int, str]]:
-    """How many stamps there are of each kind of change, with the words for it; none of a kind that there isn't."""
-    for names, words in (
-        (changes.added, "added"),
-        (changes.redrawn, "redrawn"),
-        (changes.same, "the same"),
-        (changes.gone, "no longer there"),
-    ):
-        if names:
-            yield len(names), words

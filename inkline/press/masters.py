@@ -1,16 +1,23 @@
-"""Masters as files: named arrays in the NPZ form that numpy documents, with the same bytes for the same arrays."""
+"""Masters as files: named arrays in the NPZ form that numpy documents.
+
+The same arrays give the same bytes.
+"""
 
 from __future__ import annotations
 
 import io
 import zipfile
 import zlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inkline.errors import InputError
+from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
+from inkline.progress import Note
 
 _NO_DATE = (1980, 1, 1, 0, 0, 0)
 """The earliest that a ZIP file can say; the time of drawing is nobody's business and would change
@@ -54,3 +61,72 @@ def arrays_from_npz(data: bytes, *, where: str) -> dict[str, NDArray[np.generic]
         _DAMAGE
     ) as problem:  # the words of numpy and zipfile are for programmers; the cause stays attached
         raise InputError(f"{where} is damaged, or is no file of masters") from problem
+
+
+def masters_bytes(masters: Iterable[Master]) -> bytes:
+    """A file of `masters`, in their order."""
+    return npz_bytes(arrays_from_masters(tuple(masters)))
+
+
+def masters_at(path: Path | None) -> tuple[dict[str, Master], tuple[Note, ...]]:
+    """The masters in the file at `path` by their keys, and a note if they could not be used.
+
+    None where there is no file.
+    """
+    if path is None or not path.exists():
+        return {}, ()
+    try:
+        arrays = arrays_from_npz(path.read_bytes(), where=path.name)
+        return dict(masters_from_arrays(arrays)), ()
+    except (InputError, OSError, KeyError, IndexError, TypeError, ValueError):
+        sentence = (
+            f"The masters in {path} could not be used, since the file is damaged; they were drawn "
+            f"again."
+        )
+        return {}, (Note(sentence),)
+
+
+@dataclass(kw_only=True)
+class SharedMasters:
+    """The one file of masters that all pieces of a product share, if they do.
+
+    Attributes:
+        file: where it lies, from the folder; "" if each piece has a file of its own.
+        earlier: what it held before the run.
+        now: what it is to hold.
+        notes: what the user should know of it.
+    """
+
+    file: str
+    earlier: Mapping[str, Master] = field(default_factory=dict)
+    now: dict[str, Master] = field(default_factory=dict)
+    notes: tuple[Note, ...] = ()
+
+    def take_over(self, keys: Iterable[str]) -> bool:
+        """Whether all of `keys` are there already, which are then taken over.
+
+        True where nothing is shared.
+        """
+        if not self.file:
+            return True
+        keys = tuple(keys)
+        if not all(key in self.earlier for key in keys):
+            return False
+        self.now |= {key: self.earlier[key] for key in keys}
+        return True
+
+    def add(self, masters: Iterable[Master]) -> None:
+        """Take `masters` in."""
+        self.now |= {master.key: master for master in masters}
+
+    def data(self) -> bytes:
+        """The file, in the order of its keys."""
+        return masters_bytes(self.now[key] for key in sorted(self.now))
+
+
+def shared_masters(folder: Path, file: str) -> SharedMasters:
+    """The file called `file` in `folder`, read; nothing if it is called ""."""
+    if not file:
+        return SharedMasters(file="")
+    earlier, notes = masters_at(folder / file)
+    return SharedMasters(file=file, earlier=earlier, notes=notes)

@@ -1,15 +1,20 @@
-"""Retouched pictures: whether one can still be used as a stamp, and the sentences that tell its owner."""
+"""Files that somebody has changed: whether one can still be used, and what its owner is told."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from inkline.errors import InputError
+from inkline.errors import Action, InputError, Remedy
 from inkline.output.pictures import read_grey
+from inkline.press.product import Piece
+from inkline.progress import Note
+
+_PICTURE_FORMS = frozenset({"png"})
+"""Forms that are pictures, of which it can be said whether they are whole; others are taken as they are."""
 
 
-def picture_size(path: Path) -> tuple[int, int] | None:
-    """Width and height in px of the picture at `path`, or None if it is empty, damaged or no picture at all."""
+def _picture_size(path: Path) -> tuple[int, int] | None:
+    """Width and height in px of the picture at `path`, None if it can't be read as one."""
     try:
         height, width = read_grey(path).shape
     except InputError:
@@ -17,26 +22,63 @@ def picture_size(path: Path) -> tuple[int, int] | None:
     return width, height
 
 
-def size_notes(name: str, size: tuple[int, int], canvas: tuple[int, int]) -> list[str]:
-    """What to say of the retouched stamp `name` if its `size` is no longer that of its `canvas`."""
-    if size == canvas:
+def kept_notes(piece: Piece, form: str, path: Path) -> list[Note]:
+    """What to say of a file of `piece` at `path` that its owner has changed and that was kept."""
+    if form not in _PICTURE_FORMS:
         return []
-    sentence = (
+    size = _picture_size(path)
+    if size is None:
+        return [unread_note(piece.name, piece.files[form])]
+    wrong = piece.canvas is not None and size != piece.canvas
+    return [_size_note(piece.name, size, piece.canvas)] if wrong and piece.canvas else []
+
+
+def is_readable(path: Path, form: str) -> bool:
+    """Whether the file at `path` can be used as one of this form, as far as that can be told."""
+    return form not in _PICTURE_FORMS or _picture_size(path) is not None
+
+
+def _size_note(name: str, size: tuple[int, int], canvas: tuple[int, int]) -> Note:
+    """What to say of the retouched stamp `name` whose `size` is no longer that of its `canvas`."""
+    return Note(
         f"{name}, which you retouched, is {size[0]} x {size[1]} px and its canvas {canvas[0]} x "
-        f"{canvas[1]} px, so it no longer "
-        f"lines up with the others. It was kept; save it at the size of the canvas, or --redraw "
-        f"{name} draws it."
-    )
-    return [sentence]
-
-
-def unread_note(name: str, file: str) -> str:
-    """What to say of a stamp whose picture `file` could not be read and was replaced."""
-    return (
-        f"{file} was empty or damaged and could not be read as a picture, so {name} was drawn anew."
+        f"{canvas[1]} px, so it no longer lines up with the others. It was kept",
+        (
+            Remedy(action=Action.SAVE_AT_CANVAS_SIZE),
+            Remedy(action=Action.REDRAW, subject=name),
+        ),
     )
 
 
-def again_note(name: str) -> str:
-    """What to say of a retouched stamp that the recipe asks for again."""
-    return f"{name} was not drawn again because you retouched it; --redraw {name} draws it, without your retouch."
+def is_empty(path: Path) -> bool:
+    """Whether nothing at all is in the file at `path`, so that nobody's work is lost with it."""
+    return path.stat().st_size == 0
+
+
+def empty_note(name: str, file: str) -> Note:
+    """What to say of a piece whose `file` was empty and was replaced."""
+    return Note(f"{file} was empty, so {name} was drawn anew.")
+
+
+def unread_note(name: str, file: str) -> Note:
+    """What to say of a stamp or sheet whose picture `file` cannot be read."""
+    return Note(
+        f"{file} cannot be read as a picture; it may be half saved, so it was kept",
+        (Remedy(action=Action.REDRAW, subject=name, effect="to replace it"),),
+    )
+
+
+def again_note(name: str) -> Note:
+    """What to say of a retouched stamp that is asked for again."""
+    return Note(
+        f"{name} was not drawn again because you retouched it",
+        (Remedy(action=Action.REDRAW, subject=name, effect="to draw it without your retouch"),),
+    )
+
+
+def same_note(name: str) -> Note:
+    """What to say of a stamp that was to be drawn anew and came out as it was."""
+    return Note(
+        f"{name} came out as it was, since one number always draws the same lines; for other lines "
+        f'write "{name}" = 1 (or one more than stands there) under [again] in the recipe.'
+    )

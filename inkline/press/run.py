@@ -1,62 +1,67 @@
-"""One run of a build: sorts the stamps of one kit by what is to be done, has them drawn, and keeps count."""
+"""One run: sorts the pieces of a product by what is to be done, has them made, and keeps count."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from importlib.metadata import version
+from pathlib import Path
 from typing import Any
 
-from inkline.folder.kept import KitFolder, masters_file
-from inkline.folder.manifest import StampEntry, plain_values
-from inkline.folder.state import State
-from inkline.folder.strangers import HOLDS, KIT
-from inkline.folder.view import KitView
-from inkline.kit.months.recipe import contents_of_folder
-from inkline.kit.papers.changes import changes_text
-from inkline.press.crew import Crew, Staff
+from inkline.folder.entry import FileEntry, Section
+from inkline.folder.kept import Foreign, KeptFolder, masters_file
+from inkline.folder.manifest import plain_values
+from inkline.folder.state import Handling, State, handling_of
+from inkline.folder.strangers import HOLDS
+from inkline.folder.view import FolderView
+from inkline.press.choice import Selection, names_in
+from inkline.press.crew import Processes
 from inkline.press.editions import (
     CHANGES,
-    EDITION,
     SINCE,
     Before,
-    Changes,
     before_in,
     before_of,
-    changes_since,
-    heirloom,
+    changes_in,
+    changes_text_of,
+    inheritance_of,
 )
-from inkline.press.inputs import sheet_digest
-from inkline.press.report import KitReport
-from inkline.press.retouch import again_note, picture_size, size_notes, unread_note
-from inkline.press.sheets import SheetDesk, sheet_file, sheet_made
-from inkline.press.shop import Drawn, Job, Workshop, about_kit
-from inkline.progress import Listener, Step
-
-_PACKAGES = (
-    "inkline",
-    "numpy",
-    "scipy",
-    "pyclipper",
-    "fonttools",
-    "uharfbuzz",
-    "Babel",
-    "opensimplex",
+from inkline.press.masters import SharedMasters, shared_masters
+from inkline.press.product import Order, Piece, Product
+from inkline.press.report import Changes, Report
+from inkline.press.retouch import (
+    again_note,
+    empty_note,
+    is_empty,
+    kept_notes,
+    same_note,
 )
-"""Whose versions may show in a picture; the manifest lists them."""
+from inkline.press.sheets import is_changed_by_hand, sheet_jobs
+from inkline.press.shop import Done, Job, Shop, entry_of_piece
+from inkline.press.tally import Tally
+from inkline.progress import Listener, Note, Step
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Selection:
-    """What a run sees to: stamps in order, and stamps and sheets to draw anew; `sheets` are all there are.
+class Task:
+    """One product to make.
 
-    `partial` is whether stamps were chosen; such a run leaves the kit's number as it is.
+    Attributes:
+        order: what it was opened from, for other processes to open it too.
+        product: it, opened.
+        folder: where it goes; made if need be.
+        selection: what is to be seen to.
+        number: the drawing number that the folder must have, None if any will do.
+        foreign: what to do about a folder that holds something else.
+        earlier: the edition from which drawings are taken over, or None.
     """
 
-    partial: bool
-    stamps: tuple[str, ...]
-    redraw: frozenset[str]
-    sheets: dict[str, tuple[str, ...]]
+    order: Order
+    product: Product
+    folder: Path
+    selection: Selection
+    number: int | None = None
+    foreign: Foreign = Foreign.REFUSE
+    earlier: FolderView | None = None
 
 
 @dataclass(kw_only=True)
@@ -64,231 +69,266 @@ class Run:
     """One run in one folder.
 
     Attributes:
-        shop: the recipe, opened.
-        kit: the folder, held.
-        selection: what is to be seen to.
-        earlier: the edition from which drawings are taken over, or None.
-        listener: told of every finished picture.
+        task: what is to be made.
+        folder: where it goes, held.
+        listener: told of every piece that was made.
+        tally: what became of each.
     """
 
-    shop: Workshop
-    kit: KitFolder
-    selection: Selection
-    earlier: KitView | None
+    task: Task
+    folder: KeptFolder
     listener: Listener
+    tally: Tally = field(default_factory=Tally)
     _total: int = 0
     _done: int = 0
-    _n_marks: int = 0
-    _drawn: set[str] = field(default_factory=set)
-    _unchanged: set[str] = field(default_factory=set)
-    _kept: set[str] = field(default_factory=set)
-    _moved: set[str] = field(default_factory=set)
-    _sheets: list[str] = field(default_factory=list)
-    _notes: list[str] = field(default_factory=list)
+    _shared: SharedMasters = field(default_factory=lambda: SharedMasters(file=""))
 
-    def done(self, staff: Staff) -> KitReport:
+    @property
+    def _pieces(self) -> Mapping[str, Piece]:
+        return self.task.product.pieces
+
+    def report(self, several: Processes) -> Report:
         """Do all of it and report.
 
         Raises:
             WorkError: something can't be written, or a process was stopped; what was finished is
                 kept.
         """
+        product = self.task.product
         self._note_folder()
+        self._shared = shared_masters(self.folder.path, product.masters_file)
+        self.tally.notes += self._shared.notes
         self._take_over()
         jobs = self._stamp_jobs()
-        self._total = len(jobs) + len(self._desk.jobs(drawing={job.name for job in jobs}))
-        crew = staff.crew(self.shop, n_jobs=self._total)
-        self._draw_stamps(crew, jobs)
-        self._make_sheets(crew)
+        self._total = len(jobs) + len(self._sheet_jobs(frozenset(job.name for job in jobs)))
+        crew = several.crew(Shop(product), self.task.order, n_jobs=self._total)
+        for done in crew.results(jobs):
+            self._save_stamp(done)
+            self._tell(done.name)
+        for done in crew.results(self._sheet_jobs(frozenset())[::-1]):
+            self._save_sheet(done)
+            self._tell(done.name)
         changes = self._write_changes()
-        left_over = self.kit.left_over(self.shop.plans)
-        sheets = (*self.selection.sheets, CHANGES)
-        self.kit.finish(
-            plain_values(self._about(changes)), stamps=tuple(self.shop.plans), sheets=sheets
-        )
-        return self._report(left_over, changes)
-
-    @property
-    def _desk(self) -> SheetDesk:
-        redraw, sheets = self.selection.redraw, self.selection.sheets
-        return SheetDesk(
-            shop=self.shop, kit=self.kit, sheets=sheets, redraw=redraw, notes=self._notes
+        if self._shared.file:
+            self.folder.save_masters(self._shared.file, self._shared.data())
+        left_over = self.folder.left_over(self._pieces)
+        self.folder.finish(plain_values(self._about(changes)), names=(*self._pieces, CHANGES))
+        self.tally.notes += product.notes()
+        self._count_sheets_left()
+        sheets = {name: self._pieces[name].files for name in names_in(product, Section.SHEETS)}
+        sheets |= {} if changes is None else changes_files(product)
+        return self.tally.report(
+            self.folder.path,
+            stamps=names_in(product, Section.STAMPS),
+            sheets=sheets,
+            sheets_kept=self._sheets_kept(sheets),
+            left_over=left_over,
+            changes=changes,
         )
 
     def _note_folder(self) -> None:
-        if self.kit.foreign:
-            self._notes.append(
-                f"{self.kit.path} also holds files that are no part of the kit, such as "
-                f"{self.kit.foreign}; they stay untouched."
+        folder, noun = self.folder, self.task.product.kind.form.noun
+        if folder.foreign:
+            self._note(
+                f"{folder.path} also holds files that are no part of the {noun}, such as "
+                f"{folder.foreign}; they stay untouched."
             )
-        if self.kit.n_renamed:
+        if folder.n_renamed:
             pictures = (
-                "1 picture was"
-                if self.kit.n_renamed == 1
-                else f"{self.kit.n_renamed} pictures were"
+                "1 picture was" if folder.n_renamed == 1 else f"{folder.n_renamed} pictures were"
             )
-            self._notes.append(f"{pictures} renamed by the recipe's pattern.")
+            self._note(f"{pictures} renamed by the recipe's pattern.")
 
-    def _take_over(self) -> None:
-        """Put in place what an earlier edition has of stamps that aren't there yet: masters, and pictures that would come out the same."""
-        if self.earlier is None:
-            return
-        for name in self.selection.stamps:
-            file = self.shop.plans[name].file
-            if (
-                name in self.selection.redraw
-                or name not in self.earlier.known
-                or self.kit.sum_of(file) is not None
-            ):
-                continue
-            left = heirloom(self.earlier, name, file=file, inputs=self.shop.inputs(name))
-            if left is not None and left.masters is not None:
-                self.kit.save_masters(masters_file(name), left.masters)
-            if left is not None and left.entry is not None:
-                self.kit.save(left.entry, left.picture)
-
-    def _stamp_jobs(self) -> list[Job]:
-        """The stamps to draw, the largest first, so that no process is left with a large one at the end."""
-        jobs = []
-        for name in self.selection.stamps:
-            anew = name in self.selection.redraw
-            state = self._state(name)
-            if state is State.RETOUCHED and not anew and self._usable(name):
-                self._keep(name)
-            elif state is State.UNCHANGED and not anew:
-                self._unchanged.add(name)
-            else:
-                jobs.append(
-                    Job(name=name, masters=None if anew else self.kit.path / masters_file(name))
-                )
-        return sorted(jobs, key=lambda job: -self.shop.cost(job.name))
-
-    def _state(self, name: str) -> State:
-        inputs = self.shop.inputs(name) if name in self.kit.known else ""
-        return self.kit.state_of(name, self.shop.plans[name].file, inputs)
-
-    def _usable(self, name: str) -> bool:
-        """Whether a stamp that inkline did not draw can be read as a picture; notes it if not, or if its size is wrong."""
-        plan = self.shop.plans[name]
-        size = picture_size(self.kit.path / plan.file)
-        self._notes += (
-            [unread_note(name, plan.file)] if size is None else size_notes(name, size, plan.canvas)
-        )
-        return size is not None
-
-    def _keep(self, name: str) -> None:
-        """Leave a retouched stamp alone, and see whether it still fits the layout and is asked for again."""
-        self._kept.add(name)
-        entry = self.kit.entry_of(name, self.shop.plans[name].file)
-        if not isinstance(entry, StampEntry):
-            return
-        if not entry.same_layout(self.shop.layout_entry(name)):
-            self._moved.add(name)
-        if self.shop.asked_again(name) and entry.inputs != self.shop.inputs(name):
-            self._notes.append(again_note(name))
-
-    def _draw_stamps(self, crew: Crew, jobs: Sequence[Job]) -> None:
-        for drawn in crew.results(Workshop.drawn, jobs):
-            self._save(drawn)
-            self._tell(drawn.entry.name)
-
-    def _save(self, drawn: Drawn) -> None:
-        """Put a drawn stamp in its place, unless a picture that nobody knows lies there: that may be the user's own."""
-        entry = drawn.entry
-        self._n_marks += drawn.n_drawn
-        self._notes.extend([drawn.note] if drawn.note else [])
-        if entry.name in self.selection.redraw and self.kit.sum_of(entry.file) == entry.sha256:
-            self._notes.append(
-                f"{entry.name} came out as it was, since one number always draws the same lines; "
-                f"for other lines write "
-                f'"{entry.name}" = 1 (or one more than stands there) under [again] in the recipe.'
-            )
-        assert entry.masters is not None  # noqa: S101 - a drawn stamp has masters
-        self.kit.save_masters(entry.masters.file, drawn.masters)
-        unknown = self.kit.state_of(entry.name, entry.file, entry.inputs) is State.UNKNOWN
-        other = (
-            unknown
-            and entry.name not in self.selection.redraw
-            and self.kit.sum_of(entry.file) != entry.sha256
-        )
-        if other and self._usable(entry.name):
-            self.kit.note(entry)
-            self._kept.add(entry.name)
-        else:
-            self.kit.save(entry, drawn.picture)
-            self._drawn.add(entry.name)
-
-    def _make_sheets(self, crew: Crew) -> None:
-        desk = self._desk
-        jobs = desk.jobs(drawing=set())
-        shown = {job.name: job.names for job in jobs}
-        for sheet in crew.results(sheet_made, jobs[::-1]):
-            self._notes.extend(sheet.notes)
-            if sheet.picture:
-                desk.save(sheet, shown[sheet.name])
-                self._sheets.append(sheet.name)
-            self._tell(sheet.name)
+    def _note(self, sentence: str) -> None:
+        self.tally.notes.append(Note(sentence))
 
     def _tell(self, name: str) -> None:
         self._done += 1
         self.listener(Step(name=name, done=self._done, total=max(self._total, self._done)))
 
+    def _take_over(self) -> None:
+        """Put in place what an earlier edition has of stamps that aren't there yet."""
+        earlier = self.task.earlier
+        if earlier is None:
+            return
+        for name in self.task.selection.stamps:
+            piece = self._pieces[name]
+            there = any(self.folder.sum_of(file) is not None for file in piece.files.values())
+            if name in self.task.selection.redraw or name not in earlier.known or there:
+                continue
+            left = inheritance_of(earlier, piece)
+            if left is not None and left.masters is not None:
+                self.folder.save_masters(masters_file(name), left.masters)
+            if left is not None and left.entry is not None:
+                for form, data in left.files.items():
+                    self.folder.save(left.entry, piece.files[form], data)
+
+    def _stamp_jobs(self) -> list[Job]:
+        """The stamps to draw, the largest first, so that no process ends with a large one."""
+        jobs = []
+        for name in self.task.selection.stamps:
+            piece = self._pieces[name]
+            inputs = {}
+            if name in self.folder.known:
+                inputs = {form: piece.inputs(form, self.folder, ()) for form in piece.files}
+            forms = self._forms_to_make(piece, inputs)
+            if forms or not self._has_shared_masters(piece):
+                jobs.append(self._job(name, forms, inputs))
+            elif name not in self.tally.kept:
+                self.tally.unchanged.add(name)
+        return sorted(jobs, key=lambda job: -self._pieces[job.name].cost)
+
+    def _job(self, name: str, forms: tuple[str, ...], inputs: Mapping[str, str]) -> Job:
+        anew = name in self.task.selection.redraw
+        masters = self.task.product.masters_file or masters_file(name)
+        return Job(
+            name=name,
+            folder=self.folder.path,
+            forms=forms,
+            inputs=inputs,
+            masters=None if anew else self.folder.path / masters,
+        )
+
+    def _forms_to_make(self, piece: Piece, inputs: Mapping[str, str]) -> tuple[str, ...]:
+        """The forms of a stamp that are to be made; what is left as it is is counted."""
+        if piece.name in self.task.selection.redraw:
+            return tuple(piece.files)
+        forms = []
+        for form, file in piece.files.items():
+            state = self.folder.state_of(piece.name, file, inputs.get(form, ""))
+            handling = handling_of(state)
+            if handling is Handling.LEAVE:
+                self.tally.files[file] = handling
+            elif handling is Handling.KEEP and not self._is_empty(piece, form):
+                self._keep(piece, form, inputs)
+            else:
+                forms.append(form)
+        return tuple(forms)
+
+    def _has_shared_masters(self, piece: Piece) -> bool:
+        return not self._shared.file or self._shared.take_over(piece.master_keys())
+
+    def _is_empty(self, piece: Piece, form: str) -> bool:
+        """Whether a file is there but nothing is in it, which is noted."""
+        file = piece.files[form]
+        empty = is_empty(self.folder.path / file)
+        self.tally.notes += [empty_note(piece.name, file)] if empty else []
+        return empty
+
+    def _keep(self, piece: Piece, form: str, inputs: Mapping[str, str]) -> None:
+        """Leave a retouched file alone; see whether it fits the layout and is asked for again."""
+        file = piece.files[form]
+        self.tally.keep(piece.name, file)
+        self.tally.notes += kept_notes(piece, form, self.folder.path / file)
+        entry = self.folder.entry_of(piece.name, file)
+        own = None if entry is None else entry.at(file)
+        if entry is None or own is None:
+            return
+        if not entry.same_layout(entry_of_piece(piece, files={form: ("", "")})):
+            self.tally.moved.add(piece.name)
+        if piece.is_asked_again and own.inputs != inputs.get(form):
+            self.tally.notes.append(again_note(piece.name))
+
+    def _save_stamp(self, done: Done) -> None:
+        """Put a drawn stamp in its place, unless what lies there may be the user's own."""
+        entry, redrawn = done.entry, done.name in self.task.selection.redraw
+        self._count(done)
+        if entry is None:
+            return
+        if redrawn and all(self.folder.sum_of(one.file) == one.sha256 for one in entry.files):
+            self.tally.notes.append(same_note(done.name))
+        if entry.masters is not None:
+            self.folder.save_masters(entry.masters.file, done.masters)
+        for one in entry.files:
+            if not redrawn and self._is_hers(done.name, one):
+                self.folder.note(entry)
+                self.tally.keep(done.name, one.file)
+                piece = self._pieces[done.name]
+                self.tally.notes += kept_notes(piece, one.form, self.folder.path / one.file)
+            else:
+                self.folder.save(entry, one.file, done.files[one.form])
+                self.tally.make(done.name, one.file)
+
+    def _save_sheet(self, done: Done) -> None:
+        """Put a finished sheet in its place."""
+        self._count(done)
+        if done.entry is not None:
+            for one in done.entry.files:
+                self.folder.save(done.entry, one.file, done.files[one.form])
+                self.tally.make(done.name, one.file)
+
+    def _count(self, done: Done) -> None:
+        self.tally.n_marks += done.n_drawn
+        self.tally.notes += done.notes
+        self._shared.add(done.shared)
+
+    def _is_hers(self, name: str, one: FileEntry) -> bool:
+        """Whether a file lies at `one` that nobody knows and that differs."""
+        if self.folder.state_of(name, one.file, one.inputs) is not State.UNKNOWN:
+            return False
+        other = self.folder.sum_of(one.file) != one.sha256
+        return other and not self._is_empty(self._pieces[name], one.form)
+
+    def _sheet_jobs(self, drawing: frozenset[str]) -> list[Job]:
+        return sheet_jobs(
+            self.task.product,
+            self.folder,
+            redraw=self.task.selection.redraw,
+            drawing=drawing,
+            notes=self.tally.notes,
+        )
+
+    def _count_sheets_left(self) -> None:
+        """Count the files of sheets that were left as they are."""
+        for name in names_in(self.task.product, Section.SHEETS):
+            for file in self._pieces[name].files.values():
+                if file not in self.tally.files and self.folder.sum_of(file) is not None:
+                    hers = is_changed_by_hand(self.folder, name, {"": file})
+                    self.tally.files[file] = Handling.KEEP if hers else Handling.LEAVE
+
+    def _sheets_kept(self, sheets: Mapping[str, Mapping[str, str]]) -> tuple[str, ...]:
+        return tuple(
+            name
+            for name, files in sheets.items()
+            if name not in self.tally.made and is_changed_by_hand(self.folder, name, files)
+        )
+
     @property
     def _before(self) -> Before | None:
-        """The earlier edition: the one given, or the one that the kit has been compared with so far."""
-        return before_in(self.kit.about) if self.earlier is None else before_of(self.earlier)
+        """The earlier edition: the one given, or the one compared with so far."""
+        earlier = self.task.earlier
+        return before_in(self.folder.about) if earlier is None else before_of(earlier)
 
     def _write_changes(self) -> Changes | None:
-        """What has changed since the earlier edition, if there is one, and its text in the folder, unless somebody has changed that."""
-        before = self._before
-        if before is None:
+        """What has changed since the earlier edition, if there is one.
+
+        Its text lies in the folder then, unless somebody has changed that.
+        """
+        before, product = self._before, self.task.product
+        if before is None or not product.changes_file:
             return None
-        recipe, files = (
-            self.shop.recipe,
-            {name: plan.file for name, plan in self.shop.plans.items()},
-        )
-        sums = {name: self.kit.sum_of(file) for name, file in files.items()}
-        there = {name: checksum for name, checksum in sums.items() if checksum is not None}
-        changes = changes_since(before, there, asked=self.shop.plans)
-        text = changes_text(
-            changes, title=recipe.title, edition=recipe.edition, files=files
-        ).encode()
-        inputs = sheet_digest(1, text.decode())
-        state = self.kit.state_of(CHANGES, sheet_file(CHANGES), inputs)
+        changes = changes_in(self.folder, product, before)
+        entry, data = changes_text_of(product, changes)
+        (own,) = entry.files
+        state = self.folder.state_of(CHANGES, own.file, own.inputs)
         if state in {State.MISSING, State.OUTDATED}:
-            self._desk.save_file(CHANGES, text, inputs)
-            self._sheets.append(CHANGES)
+            self.folder.save(entry, own.file, data)
+            self.tally.make(CHANGES, own.file)
         return changes
 
     def _about(self, changes: Changes | None) -> dict[str, Any]:
         """What stands at the top of the manifest."""
-        about = about_kit(self.shop, {package: version(package) for package in _PACKAGES})
-        if self.selection.partial and self.kit.number is not None:
-            about["number"] = self.kit.number
-        if self.shop.recipe.edition:
-            about = {"title": about["title"], EDITION: self.shop.recipe.edition, **about}
-        if contents_of_folder(self.shop.recipe) != KIT:
-            about = {HOLDS: contents_of_folder(self.shop.recipe), **about}
+        product = self.task.product
+        about = product.head()
+        if self.task.selection.partial and self.folder.number is not None:
+            about["number"] = self.folder.number
+        if product.kind.holds:
+            about = {HOLDS: product.kind.holds, **about}
         if changes is not None and self._before is not None:
             about |= {SINCE: self._before.to_dict(), CHANGES: changes.to_dict()}
         return about
 
-    def _report(self, left_over: tuple[str, ...], changes: Changes | None) -> KitReport:
-        def ordered(names: set[str]) -> tuple[str, ...]:
-            return tuple(name for name in self.shop.plans if name in names)
 
-        made = set(self._sheets)
-        all_sheets = (*self.selection.sheets, *([] if changes is None else [CHANGES]))
-        return KitReport(
-            folder=self.kit.path,
-            drawn=ordered(self._drawn),
-            unchanged=ordered(self._unchanged),
-            kept=ordered(self._kept),
-            moved=ordered(self._moved),
-            left_over=left_over,
-            sheets=tuple(name for name in all_sheets if name in made),
-            sheets_kept=tuple(self._desk.kept([name for name in all_sheets if name not in made])),
-            n_marks=self._n_marks,
-            notes=tuple(dict.fromkeys(self._notes)),
-            changes=changes,
-        )
+def changes_files(product: Product) -> dict[str, Mapping[str, str]]:
+    """Where the text about changes lies, by its name and form, if there is one."""
+    return {CHANGES: {"txt": product.changes_file}} if product.changes_file else {}

@@ -1,215 +1,143 @@
-"""Drawing the stamps of one kit: what every process of a build has open, and what it does for one stamp.
-
-A process opens its workshop from the recipe, a small value that can be sent to it: plans and faces
-are made again where they are used and never travel.
-"""
+"""One process's share of a run: it has the product open and makes one piece after another."""
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
-import numpy as np
-from numpy.typing import NDArray
-
-from inkline.drawing import Drawing
-from inkline.errors import InputError
 from inkline.folder.disk import sha256
+from inkline.folder.entry import Entry, FileEntry, FileSum
 from inkline.folder.kept import masters_file
-from inkline.folder.manifest import FileSum, StampEntry, StyleSum, plain_values
-from inkline.ink.engine import draw
-from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
-from inkline.ink.style import EXACT, Style
-from inkline.kit.letters import face_of
-from inkline.kit.product import catalogue
-from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.file_names import plans_with_files
-from inkline.kit.stamps.plan import StampPlan
-from inkline.lettering.face import Face
-from inkline.lettering.licence import origin_of
-from inkline.output.png import png_bytes
-from inkline.press.inputs import again_in, drawing_digest, style_digest
-from inkline.press.masters import arrays_from_npz, npz_bytes
-from inkline.raster.compose import render
-
-_SHARING = frozenset({"dates", "blocks"})
-"""Kinds of stamps that have drawings in common with others of their format; what was drawn for one
-is at hand for the next."""
+from inkline.folder.view import FolderView
+from inkline.ink.master import Master
+from inkline.press.masters import masters_at, masters_bytes
+from inkline.press.product import Bench, Piece, Product
+from inkline.progress import Note
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """One stamp to draw; `masters` is the file of what was drawn before, or None to draw all of it anew."""
+    """One piece to make.
+
+    Attributes:
+        name: of the piece.
+        folder: of the product.
+        forms: of the files that are wanted; none if only its masters are.
+        there: names of the pieces it needs that are there.
+        inputs: what its files depend on, by their forms, as far as that is known.
+        masters: the file of what was drawn before, or None to draw all of it anew.
+    """
 
     name: str
-    masters: Path | None
+    folder: Path
+    forms: tuple[str, ...]
+    there: tuple[str, ...] = ()
+    inputs: Mapping[str, str] = field(default_factory=dict)
+    masters: Path | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
-    """One drawn stamp, ready to be put in its place.
+class Done:
+    """One piece that was made, ready to be put in its place.
 
     Attributes:
-        entry: for the manifest.
-        picture: the PNG file.
-        masters: the file of its masters, to be put at `entry.masters.file`.
-        n_drawn: how many strokes and shapes were drawn, for this stamp or just before for another
+        name: of the piece.
+        entry: for journal and manifest, with the files that were made; None if none were.
+        files: by their forms.
+        masters: the file of its masters, for `entry.masters.file`; empty if it has none of its own.
+        shared: its masters, where all pieces share one file.
+        n_drawn: how many strokes and shapes were drawn, for this piece or just before for another
             that has them too, the rest having been kept.
-        note: what the user should know, or "".
+        notes: what the user should know.
     """
 
-    entry: StampEntry
-    picture: bytes
-    masters: bytes
-    n_drawn: int
-    note: str
+    name: str
+    entry: Entry | None
+    files: Mapping[str, bytes]
+    masters: bytes = b""
+    shared: tuple[Master, ...] = ()
+    n_drawn: int = 0
+    notes: tuple[Note, ...] = ()
 
 
-class Workshop:
-    """The opened recipe: its letters, style and plans.
+class Shop:
+    """A product, opened, and what this process has drawn for it so far.
 
     Attributes:
-        recipe: what it was opened for.
-        face: the letters.
-        style: the ink.
-        plans: every stamp of the kit by name, in the order of the catalogue.
+        product: what is made.
     """
 
-    def __init__(self, recipe: Recipe) -> None:
-        """Open what `recipe` names: its font if it names one, else its stroke family.
-
-        Raises:
-            InputError: a font, a family or the layout itself cannot be used.
-        """
-        self.recipe = recipe
-        self.face: Face = face_of(recipe)
-        self.style = recipe.style
+    def __init__(self, product: Product) -> None:
+        self.product = product
         self._lent: dict[str, Master] = {}
-        self.plans: dict[str, StampPlan] = {
-            plan.name: plan for plan in plans_with_files(recipe, catalogue(recipe, self.face))
-        }
+        self._read: dict[Path, dict[str, Master]] = {}
 
-    def inputs(self, name: str) -> str:
-        """The digest of what the picture of the stamp `name` depends on."""
-        return self._digest(self.plans[name].drawing())
-
-    def style_for(self, name: str) -> Style:
-        """The style that the stamp `name` is drawn in: the kit's, calmed at the edge where its numerals are cut for small use, or none."""
-        plan = self.plans[name]
-        return (
-            replace(EXACT, drawn_at=self.style.drawn_at)
-            if plan.crisp
-            else self._calmed(plan.raggedness)
-        )
-
-    def cut_style_for(self, name: str) -> Style | None:
-        """The style that what is cut out of the stamp `name` is drawn in: that of its own stamp, whatever the edge of what it is cut from."""
-        cut = self.plans[name].cut
-        return None if cut is None else self._calmed(cut.raggedness)
-
-    def _calmed(self, share: float) -> Style:
-        """The kit's style with a share of its raggedness."""
-        if share == 1.0:
-            return self.style
-        return replace(
-            self.style, edge=replace(self.style.edge, raggedness=self.style.edge.raggedness * share)
-        )
-
-    def _digest(self, drawing: Drawing) -> str:
-        recipe, style, cut_style = (
-            self.recipe,
-            self.style_for(drawing.name).to_dict(),
-            self.cut_style_for(drawing.name),
-        )
-        if cut_style is not None:
-            style["cut"] = cut_style.to_dict()
-        return drawing_digest(
-            drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi
-        )
-
-    def asked_again(self, name: str) -> bool:
-        """Whether the recipe asks for another drawing of the stamp `name` or of something on it."""
-        again = self.recipe.again
-        return bool(again) and bool(again_in(self.plans[name].drawing(), again))
-
-    def layout_entry(self, name: str) -> StampEntry:
-        """The entry of the stamp `name` without checksums: its kind, canvas and exact geometry, and this kit's number and style."""
-        plan = self.plans[name]
-        return StampEntry(
-            name=name,
-            file=plan.file,
-            sha256="",
-            kind=str(plan.kind),
-            format=plan.format,
-            canvas=plan.canvas,
-            number=self.recipe.number,
-            style=StyleSum(name=self.style.name, digest=style_digest(self.style.to_dict())),
-            inputs="",
-            masters=None,
-            geometry=plain_values(plan.geometry()),
-        )
-
-    def drawn(self, job: Job) -> Drawn:
-        """The stamp `job.name`, drawn; strokes whose masters are kept are not drawn again."""
-        recipe = self.recipe
-        kept, note = _kept_masters(job.masters)
-        drawing, shared = self.plans[job.name].drawing(), self.plans[job.name].kind in _SHARING
-        inked = draw(
-            drawing,
-            self.style_for(job.name),
-            recipe.number,
-            again=recipe.again,
-            kept=self._lent | kept if shared else kept,
-            cut_style=self.cut_style_for(job.name),
-        )
-        new = {master.key: master for master in inked.masters if master.key not in kept}
-        if shared:
+    def make(self, job: Job) -> Done:
+        """The piece `job.name`; strokes whose masters are kept are not drawn again."""
+        piece, shared = self.product.pieces[job.name], bool(self.product.masters_file)
+        kept, notes = self._kept_masters(job.masters)
+        known = self._lent | kept if piece.lends else kept
+        bench = Bench(folder=job.folder, there=job.there, kept=known)
+        made = piece.make(job.forms, bench)
+        new = {one.key: one for one in made.masters if one.key not in kept}
+        if piece.lends:
             self._lent |= new
-        picture = png_bytes(render(inked), ppi=recipe.ppi)
-        masters = npz_bytes(arrays_from_masters(inked.masters))
-        entry = replace(
-            self.layout_entry(job.name),
-            sha256=sha256(picture),
-            inputs=self._digest(drawing),
-            masters=FileSum(file=masters_file(job.name), sha256=sha256(masters)),
-        )
-        return Drawn(entry=entry, picture=picture, masters=masters, n_drawn=len(new), note=note)
-
-    def cost(self, name: str) -> float:
-        """A guess at how long the stamp `name` takes, for drawing the long ones first: its area."""
-        width, height = self.plans[name].canvas
-        return float(width * height)
-
-
-def _kept_masters(path: Path | None) -> tuple[dict[str, Master], str]:
-    """The masters in the file at `path`, none where there are none, and a note if they could not be used."""
-    if path is None or not path.exists():
-        return {}, ""
-    try:
-        arrays: dict[str, NDArray[np.generic]] = arrays_from_npz(path.read_bytes(), where=path.name)
-        return dict(masters_from_arrays(arrays)), ""
-    except (InputError, OSError, KeyError, IndexError, TypeError, ValueError):
-        return (
-            {},
-            (
-                f"The masters in {path} could not be used, since the file is damaged; they were "
-                f"drawn again."
-            ),
+        own = b"" if shared or not made.masters else masters_bytes(made.masters)
+        return Done(
+            name=job.name,
+            entry=self._entry(piece, job, made.files, own) if made.files else None,
+            files=made.files,
+            masters=own,
+            shared=made.masters if shared else (),
+            n_drawn=len(new),
+            notes=(*notes, *made.notes),
         )
 
+    def _kept_masters(self, path: Path | None) -> tuple[dict[str, Master], tuple[Note, ...]]:
+        """What was drawn before; a file that all pieces share is read once."""
+        if path is None or not self.product.masters_file:
+            return masters_at(path)
+        notes: tuple[Note, ...] = ()
+        if path not in self._read:
+            self._read[path], notes = masters_at(path)
+        return self._read[path], notes
 
-def about_kit(shop: Workshop, versions: dict[str, str]) -> dict[str, Any]:
-    """What stands at the top of the manifest."""
-    recipe = shop.recipe
-    style = shop.style.to_dict()
-    return {
-        "title": recipe.title,
-        "ppi": recipe.ppi,
-        "safe_px": recipe.px(recipe.safe),
-        "number": recipe.number,
-        "style": {"name": shop.style.name, "digest": style_digest(style), "values": style},
-        "lettering": shop.face.name,
-        "letters": {key: value for key, value in asdict(origin_of(shop.face)).items() if value},
-        "versions": versions,
-    }
+    def _entry(self, piece: Piece, job: Job, files: Mapping[str, bytes], masters: bytes) -> Entry:
+        """What journal and manifest say of a piece with these files."""
+        return entry_of_piece(
+            piece,
+            files={
+                form: (sha256(data), job.inputs.get(form) or inputs_of_drawn(piece, form))
+                for form, data in files.items()
+            },
+            masters=FileSum(file=masters_file(piece.name), sha256=sha256(masters))
+            if masters
+            else None,
+        )
+
+
+def inputs_of_drawn(piece: Piece, form: str) -> str:
+    """What a file of a piece that needs no others depends on."""
+    return piece.inputs(form, _NO_FOLDER, ())
+
+
+_NO_FOLDER = FolderView(path=Path(), known={}, order=())
+
+
+def entry_of_piece(
+    piece: Piece, *, files: Mapping[str, tuple[str, str]], masters: FileSum | None = None
+) -> Entry:
+    """The entry of a piece with `files`: checksum and digest of each by its form."""
+    return Entry(
+        name=piece.name,
+        section=piece.section,
+        files=tuple(
+            FileEntry(form=form, file=piece.files[form], sha256=checksum, inputs=inputs)
+            for form, (checksum, inputs) in files.items()
+        ),
+        facts=piece.facts(),
+        drawn_with=piece.drawn_with(),
+        masters=masters,
+        layout=piece.layout(),
+    )

@@ -27,8 +27,8 @@ from inkline.ink import shapes, strokes
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT
+from inkline.kit.product import KitOrder
 from inkline.kit.recipe.loading import default_recipe
-from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 from inkline.raster.coverage import grey_from_contours
 from inkline.styles.files import load_style, style_files
@@ -159,7 +159,7 @@ def raster_table(shop, styles):
 
 
 if __name__ == "__main__":
-    workshop = Workshop(default_recipe())
+    workshop = KitOrder(recipe=default_recipe()).open().kit
     all_styles = {name: load_style(path) for name, path in style_files().items()}
     part_table(workshop, all_styles)
     raster_table(workshop, all_styles)

@@ -30,10 +30,10 @@ from PIL import Image
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.master import arrays_from_masters
+from inkline.kit.product import KitOrder
 from inkline.kit.recipe.loading import default_recipe
 from inkline.output import png
 from inkline.press.masters import npz_bytes
-from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 from inkline.raster.coverage import grey_from_contours
 
@@ -160,7 +160,7 @@ def kit_table():
 
 def stamp_at(side_px):
     """Seconds of engine and of engine plus raster for one stamp on a canvas of `side_px`."""
-    shop = Workshop(replace(default_recipe(), side_px=side_px))
+    shop = KitOrder(recipe=replace(default_recipe(), side_px=side_px)).open().kit
     drawing = shop.plans[STAMP].drawing()
     _, ink = best(lambda: draw(drawing, shop.style, shop.recipe.number))
     _, both = best(lambda: render(draw(drawing, shop.style, shop.recipe.number)))
@@ -192,6 +192,6 @@ if __name__ == "__main__":
         times = stamp_at(int(sys.argv[1]))
         print(json.dumps([*times, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024]))
     else:
-        stamp_table(Workshop(default_recipe()))
+        stamp_table(KitOrder(recipe=default_recipe()).open().kit)
         kit_table()
         size_table()

@@ -17,7 +17,7 @@ import numpy as np
 from PIL import Image
 from scipy import ndimage
 
-from inkline.kit.build import build_kit
+from inkline.kit.build import finish_months
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.recipe.loading import load_recipe
 from inkline.pages.page import Page, shrink_picture
@@ -120,7 +120,7 @@ def drawn(job, folder):
     """The layers of a month, cut to their ink, by name."""
     recipe = load_recipe(SHARED / "recipes" / f"{job.line}.toml", kit=job.kit)
     place = folder / f"{job.line}-{job.name}"
-    build_kit(months_recipe(recipe, [job.month], formats=[job.format]), place, workers=2)
+    finish_months(months_recipe(recipe, [job.month], formats=[job.format]), place, workers=2)
     layers = {name: np.asarray(Image.open(place / job.name / f"{name}.png")) for name in job.inks}
     whole = np.maximum.reduce(list(layers.values()))
     rows, columns = np.flatnonzero(whole.any(axis=1)), np.flatnonzero(whole.any(axis=0))

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from inkline.press.report import KitReport
+from inkline.press.report import Report
 
 
 @pytest.fixture
@@ -25,6 +25,6 @@ def report():
     def kit_report(**changes):
         names = ("drawn", "unchanged", "kept", "moved", "left_over", "sheets", "sheets_kept")
         nothing = dict.fromkeys((*names, "notes"), ())
-        return KitReport(**({"folder": Path("there"), "n_marks": 0} | nothing | changes))
+        return Report(**({"folder": Path("there"), "n_marks": 0} | nothing | changes))
 
     return kit_report

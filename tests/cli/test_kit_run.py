@@ -57,8 +57,8 @@ def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, reci
     out, err = said()
     assert (out, len(err)) == ([], 1)
     assert err[0].startswith(
-        f"inkline: {tmp_path / 'kit'} was drawn with number 7; this is {DEFAULT_NUMBER}: give "
-        f"another"
+        f"inkline: {tmp_path / 'kit'} was drawn with number 7, and this is {DEFAULT_NUMBER}; give "
+        f"another folder, or say --force to draw it anew"
     )
     assert run(["kit", *arguments, "--force"]) == 0
     assert "1 stamp in" in "\n".join(said()[0])
@@ -74,10 +74,10 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch, report):
 
     def build(orders, **options):
         (order,) = orders
-        seen.update(options, title=order.recipe.title, folder=order.folder, since=order.since)
+        seen.update(options, title=order.order.recipe.title, folder=order.folder, since=order.since)
         yield report(folder=order.folder)
 
-    monkeypatch.setattr(kit_run, "build_kits", build)
+    monkeypatch.setattr(kit_run, "build_all", build)
     monkeypatch.setattr(kit_run, "font_licence", lambda _: SimpleLicence())
     options = [
         "--number",
@@ -158,7 +158,7 @@ def test_the_end_of_the_default_kit_says_how_to_make_ones_own(report):
             ["kit", "-o", "{tmp}/x", "--number", "-4"],
             "a drawing number must lie between 0 and 999999999, not -4",
         ),
-        (["kit", "-o", "{tmp}/x", "--workers", "0"], "--workers must be at least 1, not 0"),
+        (["kit", "-o", "{tmp}/x", "--workers", "0"], "--workers: at least 1 is required, not 0"),
         (["kit", "{tmp}/none.toml", "-o", "{tmp}/x"], "none.toml"),
         (["kit", "{tmp}", "-o", "{tmp}/x"], "cannot be read"),
         (["kit", "-o", "{tmp}/x", "--font", "{tmp}/none.ttf"], "none.ttf"),

@@ -63,7 +63,7 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
             ["2027-02", "--kit", "summer"],
             "--kit: this names a kit of a recipe; give the recipe as well",
         ),
-        (["2027-02", "--workers", "0"], "--workers must be at least 1, not 0"),
+        (["2027-02", "--workers", "0"], "--workers: at least 1 is required, not 0"),
         (
             ["2027-02", "--week-start", "tuesday"],
             (
@@ -87,7 +87,7 @@ def test_options_reach_the_build(tmp_path, monkeypatch, said, report):
         seen.update(options, wanted=wanted, folder=folder)
         return report(folder=folder)
 
-    monkeypatch.setattr(month_run, "build_kit", build)
+    monkeypatch.setattr(month_run, "finish_months", build)
     options = ["--week-start", "monday", "--format", "tall", "--workers", "3", "--force"]
     assert run(["month", "2027", "-o", str(tmp_path), *options]) == 0
     wanted = seen["wanted"]

@@ -14,7 +14,7 @@ from inkline.folder.kept import Foreign
 from inkline.lettering.writing import Way
 from inkline.numerals.order import Ground, NumeralOrder
 from inkline.numerals.permission import Permission
-from inkline.numerals.product import NumeralsReport
+from inkline.numerals.product import SetReport
 from inkline.progress import Step
 from inkline.units import length_from_text
 
@@ -30,7 +30,7 @@ def report(folder, **changes):
         "font_file": None,
         "notes": (),
     }
-    return NumeralsReport(folder=folder, **plain | changes)
+    return SetReport(folder=folder, **plain | changes)
 
 
 @pytest.fixture
@@ -68,14 +68,15 @@ def test_a_set_is_drawn(tmp_path, said):
     assert run(arguments) == 0
     out, err = said()
     assert err == []
-    assert out[:2] == ["1 of 2  digits/7", "2 of 2  numerals/11"]
-    assert out[2].startswith(f"2 pictures and as many outlines in {folder}: 6 drawn (")
-    assert out[3] == f"Next: look at {folder / 'overview.png'}."
-    assert out[4].startswith(f"To use the font, open {folder / 'PierFigures.otf'} and install it")
+    assert out[:2] == ["1 of 4  digits/7", "2 of 4  numerals/11"]
+    assert out[2:4] == ["3 of 4  PierFigures", "4 of 4  overview"]
+    assert out[4].startswith(f"2 pictures and as many outlines in {folder}: 6 drawn (")
+    assert out[5] == f"Next: look at {folder / 'overview.png'}."
+    assert out[6].startswith(f"To use the font, open {folder / 'PierFigures.otf'} and install it")
     with Image.open(folder / "digits/7.png") as picture:
         assert 50 <= picture.size[1] <= 80
     assert run(arguments) == 0
-    assert ": 6 unchanged (" in said()[0][2]
+    assert ": 6 unchanged (" in said()[0][0]
 
 
 def test_without_options_it_is_the_usual_set(tmp_path, asked):

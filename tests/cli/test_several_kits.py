@@ -1,14 +1,15 @@
 """`inkline kit` with several recipes, several kits of one recipe, and an earlier edition."""
 
 import json
+from functools import partial
 
 import pytest
 
 from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
-from inkline.kit.papers.parts import Sheet
-from inkline.press import run as build_run
-from inkline.press.editions import Changes
+from inkline.kit import orders
+from inkline.kit.product import KitOrder
+from inkline.press.report import Changes
 
 SMALL = """
 version = 1
@@ -33,11 +34,9 @@ FEW = ["--workers", "1", "--only", "words/digit-[12]"]
 
 
 @pytest.fixture(autouse=True)
-def _plain_sheets(monkeypatch):
-    """The sheets' drawing takes long and has no part in this."""
-    monkeypatch.setattr(
-        build_run, "sheet_made", lambda _, job: Sheet(name=job.name, picture=b"sheet")
-    )
+def _plain_papers(monkeypatch, quick_papers):
+    """The papers' drawing takes long and has no part in this."""
+    monkeypatch.setattr(orders, "KitOrder", partial(KitOrder, papers=quick_papers))
 
 
 def written(path, *, title="S", more=""):

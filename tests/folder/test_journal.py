@@ -1,17 +1,18 @@
 """The journal: what survives a stop, and that only one run works in a folder."""
 
+from dataclasses import replace
+
 import pytest
 
 from inkline.errors import WorkError
 from inkline.folder.disk import Disk
+from inkline.folder.entry import Entry, FileEntry, Section
 from inkline.folder.journal import JOURNAL_FILE, open_journal, read_journal
-from inkline.folder.manifest import SheetEntry
 
 
 def sheet(number):
-    return SheetEntry(
-        name=f"sheet-{number}", file=f"sheet-{number}.png", sha256=f"{number:064x}", inputs="0"
-    )
+    file = FileEntry(form="png", file=f"sheet-{number}.png", sha256=f"{number:064x}", inputs="0")
+    return Entry(name=f"sheet-{number}", section=Section.SHEETS, files=(file,))
 
 
 def test_entries_are_read_back_in_order(tmp_path):
@@ -23,6 +24,14 @@ def test_entries_are_read_back_in_order(tmp_path):
     again = open_journal(tmp_path)
     assert again.earlier == (sheet(1), sheet(2))
     again.close()
+
+
+def test_an_entry_that_was_called_by_its_file_is_called_without_its_suffix(tmp_path):
+    """So numeral sets once called theirs, a picture and its outlines apart."""
+    journal = open_journal(tmp_path)
+    journal.add(replace(sheet(1), name="sheet-1.png"))
+    journal.close()
+    assert read_journal(tmp_path) == (sheet(1),)
 
 
 def test_without_a_journal_nothing_was_begun(tmp_path):

@@ -6,44 +6,46 @@ import pytest
 
 from inkline.errors import InputError, WorkError
 from inkline.folder.disk import Disk, part_path, sha256
+from inkline.folder.entry import Entry, FileEntry, FileSum, Section
 from inkline.folder.journal import JOURNAL_FILE
-from inkline.folder.kept import Foreign, masters_file, open_kit_folder
-from inkline.folder.manifest import MANIFEST_FILE, FileSum, SheetEntry, StampEntry
+from inkline.folder.kept import Foreign, masters_file, open_kept_folder
+from inkline.folder.manifest import MANIFEST_FILE
 from inkline.folder.state import State
 from inkline.folder.strangers import read_manifest
-from inkline.folder.view import kit_view
+from inkline.folder.view import folder_view
 
-FILES = {name: f"{name}.png" for name in ("a/one", "a/two", "overview")}
+FILES = {name: {"png": f"{name}.png"} for name in ("a/one", "a/two", "overview")}
 
 
 def entry(name, picture, *, inputs="in", masters=b"masters", number=7):
-    return StampEntry(
+    return Entry(
         name=name,
-        file=f"{name}.png",
-        sha256=sha256(picture),
-        kind="grid",
-        format="a",
-        canvas=(4, 4),
-        number=number,
-        inputs=inputs,
+        section=Section.STAMPS,
+        files=(file_of(name, "png", picture, inputs=inputs),),
+        facts={"kind": "grid", "format": "a", "canvas": [4, 4]},
+        drawn_with={"number": number},
         masters=FileSum(file=masters_file(name), sha256=sha256(masters)),
-        geometry={"lines": []},
+        layout={"lines": []},
     )
 
 
+def file_of(name, form, data, *, inputs="in"):
+    return FileEntry(form=form, file=f"{name}.{form}", sha256=sha256(data), inputs=inputs)
+
+
 def opened(path, *, foreign=Foreign.REFUSE, number=None, disk=None):
-    return open_kit_folder(
+    return open_kept_folder(
         path, files=FILES, foreign=foreign, number=number, **({"disk": disk} if disk else {})
     )
 
 
 def saved(kit, name, picture, *, masters=b"masters"):
     kit.save_masters(masters_file(name), masters)
-    kit.save(entry(name, picture, masters=masters), picture)
+    kit.save(entry(name, picture, masters=masters), f"{name}.png", picture)
 
 
 def finished(kit):
-    kit.finish({"title": "T"}, stamps=("a/one", "a/two"), sheets=("overview",))
+    kit.finish({"title": "T"}, names=("a/one", "a/two", "overview"))
 
 
 @pytest.fixture
@@ -89,14 +91,15 @@ def test_a_redrawing_that_was_stopped_before_the_renaming_leaves_the_retouch_her
         kit.journal.add(entry("a/one", b"picture one, redrawn", inputs="new"))
     with opened(folder) as kit:
         assert kit.state_of("a/one", "a/one.png", "in") is State.RETOUCHED
-        assert kit.entry_of("a/one", "a/one.png").sha256 == sha256(b"picture one")
+        assert kit.entry_of("a/one", "a/one.png").files[0].sha256 == sha256(b"picture one")
 
 
 def test_sheets_are_listed_apart(folder):
     with opened(folder) as kit:
-        kit.save(
-            SheetEntry(name="overview", file="overview.png", sha256=sha256(b"o"), inputs="x"), b"o"
+        sheet = Entry(
+            name="overview", section=Section.SHEETS, files=(file_of("overview", "png", b"o"),)
         )
+        kit.save(sheet, "overview.png", b"o")
         finished(kit)
     manifest = read_manifest(folder)
     assert [sheet.name for sheet in manifest.sheets] == ["overview"]
@@ -169,13 +172,13 @@ def test_a_kit_of_another_number_is_refused_before_anything_is_written(tmp_path)
     files = sorted((tmp_path / "kit").rglob("*"))
     with pytest.raises(
         InputError,
-        match="kit was drawn with number 7; this is 8: give another folder, or --force to",
+        match=r"kit was drawn with number 7, and this is 8$",
     ):
         opened(tmp_path / "kit", number=8)
     assert sorted((tmp_path / "kit").rglob("*")) == files
     with opened(tmp_path / "kit", number=7) as kit:
-        kit.finish({"number": 7}, stamps=("a/one",), sheets=())
-    with pytest.raises(InputError, match="kit was drawn with number 7; this is 0: "):
+        kit.finish({"number": 7}, names=("a/one",))
+    with pytest.raises(InputError, match=r"kit was drawn with number 7, and this is 0$"):
         opened(tmp_path / "kit", number=0)
     for options in ({"number": 8, "foreign": Foreign.LEAVE}, {}):
         with opened(tmp_path / "kit", **options) as kit:
@@ -205,8 +208,11 @@ def test_equal_files_are_not_written_again(folder):
 
 
 def called(path, files, *, disk=None):
-    return open_kit_folder(
-        path, files=FILES | files, foreign=Foreign.REFUSE, **({"disk": disk} if disk else {})
+    return open_kept_folder(
+        path,
+        files=FILES | {name: {"png": file} for name, file in files.items()},
+        foreign=Foreign.REFUSE,
+        **({"disk": disk} if disk else {}),
     )
 
 
@@ -218,7 +224,7 @@ def test_pictures_get_the_names_that_they_are_to_have_whatever_they_are(folder):
         finished(kit)
     assert (folder / "a" / "first.png").read_bytes() == b"mine"
     (stamp,) = read_manifest(folder).stamps
-    assert (stamp.file, stamp.masters.file) == ("a/first.png", "masters/a/one.npz")
+    assert (stamp.files[0].file, stamp.masters.file) == ("a/first.png", "masters/a/one.npz")
     with called(folder, {"a/one": "a/first.png"}) as kit:
         assert kit.n_renamed == 0
 
@@ -263,9 +269,9 @@ def test_a_kit_can_be_looked_at_without_being_held(folder):
     with opened(folder) as kit:
         saved(kit, "a/two", b"picture two")  # and then the run is stopped
     before = sorted(folder.rglob("*"))
-    view = kit_view(folder)
-    assert [entry.name for entry in view.listed()] == ["a/one", "a/two"]
+    view = folder_view(folder)
+    assert [entry.name for entry in view.listed_entries()] == ["a/one", "a/two"]
     assert (view.number, view.about) == (7, {"title": "T"})
     assert view.state_of("a/two", "a/two.png", "in") is State.UNCHANGED
     assert sorted(folder.rglob("*")) == before
-    assert not kit_view(folder / "none").known
+    assert not folder_view(folder / "none").known

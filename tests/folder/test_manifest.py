@@ -6,62 +6,63 @@ import numpy as np
 import pytest
 
 from inkline.errors import InputError
-from inkline.folder.manifest import (
-    FileSum,
-    Manifest,
-    SheetEntry,
-    StampEntry,
-    StyleSum,
-    manifest_bytes,
-    manifest_from_bytes,
-    plain_values,
-)
+from inkline.folder.entry import Entry, FileEntry, FileSum, Section
+from inkline.folder.manifest import Manifest, manifest_bytes, manifest_from_bytes, plain_values
+from inkline.kit.head import KIT_FORM
+
+GRID = FileEntry(form="png", file="standard/grid-5.png", sha256="ab" * 32, inputs="cd" * 16)
+OUTLINES = FileEntry(form="svg", file="standard/grid-5.svg", sha256="78" * 32, inputs="9a" * 16)
+FACTS = {"kind": "grid", "format": "standard", "canvas": [160, 160]}
+DRAWN_WITH = {"number": 7, "style": {"name": "round-pen", "digest": "56" * 16}}
 
 
 def entry(**changes):
     values = {
         "name": "standard/grid-5",
-        "file": "standard/grid-5.png",
-        "sha256": "ab" * 32,
-        "kind": "grid",
-        "format": "standard",
-        "canvas": (160, 160),
-        "number": 7,
-        "style": StyleSum(name="round-pen", digest="56" * 16),
-        "inputs": "cd" * 16,
+        "section": Section.STAMPS,
+        "files": (GRID,),
+        "facts": FACTS,
+        "drawn_with": DRAWN_WITH,
         "masters": FileSum(file="masters/standard/grid-5.npz", sha256="ef" * 32),
-        "geometry": {"lines": [{"from": [0.1, 1 / 3], "to": [160.0, 1 / 3], "width_px": 2.5}]},
+        "layout": {"lines": [{"from": [0.1, 1 / 3], "to": [160.0, 1 / 3], "width_px": 2.5}]},
     }
-    return StampEntry(**(values | changes))
+    return Entry(**(values | changes))
 
 
-SHEET = SheetEntry(name="overview", file="overview.png", sha256="12" * 32, inputs="34" * 16)
+SHEET = Entry(
+    name="overview",
+    section=Section.SHEETS,
+    files=(FileEntry(form="png", file="overview.png", sha256="12" * 32, inputs="34" * 16),),
+)
 WHOLE = Manifest(
     about={"title": "Été", "ppi": 300.0, "number": 7},
-    stamps=(
+    entries=(
         entry(),
         entry(
             name="words/a",
             masters=None,
-            format=None,
-            kind="words",
-            geometry={"glyphs": [{"text": "Ä"}]},
+            facts=FACTS | {"format": None, "kind": "words"},
+            layout={"glyphs": [{"text": "Ä"}]},
         ),
         entry(
-            name="standard/blocks-5", kind="blocks", geometry={"boxes": []}, number=None, style=None
+            name="standard/blocks-5",
+            facts=FACTS | {"kind": "blocks"},
+            layout={"boxes": []},
+            drawn_with={"number": None, "style": None},
         ),
         entry(
             name="standard/blocks-5-cut-1",
-            kind="blocks",
-            geometry={"boxes": [{"name": "b"}], "glyphs": [{"text": "1"}]},
+            facts=FACTS | {"kind": "blocks"},
+            layout={"boxes": [{"name": "b"}], "glyphs": [{"text": "1"}]},
         ),
         entry(
             name="standard/marks-2027-03-monday",
-            kind="marks",
-            geometry={"glyphs": [{"text": "ring 8"}]},
+            facts=FACTS | {"kind": "marks"},
+            layout={"glyphs": [{"text": "ring 8"}]},
         ),
+        entry(name="standard/grid-6", files=(GRID, OUTLINES)),
+        SHEET,
     ),
-    sheets=(SHEET,),
 )
 
 
@@ -90,7 +91,15 @@ def test_entries_without_number_and_style_are_read():
     for stamp in values["stamps"]:
         del stamp["number"], stamp["style"]
     stamps = manifest_from_bytes(json.dumps(values).encode(), where="m.json").stamps
-    assert {(stamp.number, stamp.style) for stamp in stamps} == {(None, None)}
+    assert {(stamp.number, len(stamp.drawn_with)) for stamp in stamps} == {(None, 0)}
+
+
+def test_a_name_with_several_files_lists_them_all_and_the_main_one_as_ever():
+    values = json.loads(manifest_bytes(WHOLE))
+    one, two = values["stamps"][0], values["stamps"][5]
+    assert "files" not in one
+    assert (two["file"], two["sha256"], two["inputs"]) == (GRID.file, GRID.sha256, GRID.inputs)
+    assert two["files"] == [GRID.to_dict(), OUTLINES.to_dict()]
 
 
 @pytest.mark.parametrize(
@@ -105,7 +114,13 @@ def test_an_entry_that_lacks_something_is_damage():
     values = json.loads(manifest_bytes(WHOLE))
     del values["stamps"][0]["canvas"]
     with pytest.raises(InputError, match=r"damaged \(an entry lacks or misstates 'canvas'\)"):
-        manifest_from_bytes(json.dumps(values).encode(), where="m.json")
+        manifest_from_bytes(json.dumps(values).encode(), where="m.json", form=KIT_FORM)
+    assert manifest_from_bytes(json.dumps(values).encode(), where="m.json").entries
+    for key in ("name", "file", "sha256", "inputs", "masters"):
+        broken = json.loads(manifest_bytes(WHOLE))
+        del broken["stamps"][0][key]
+        with pytest.raises(InputError, match=rf"an entry lacks or misstates '{key}'"):
+            manifest_from_bytes(json.dumps(broken).encode(), where="m.json")
 
 
 @pytest.mark.parametrize("data", [b"[]", b"{}", b'{"name": "a package"}', b"3"])
@@ -127,11 +142,11 @@ def test_plain_values_are_what_json_gives_back():
 
 
 def test_layouts_are_compared_by_what_lies_where():
-    assert entry().same_layout(entry(sha256="", inputs="", masters=None))
+    assert entry().same_layout(entry(files=(OUTLINES,), masters=None, drawn_with={}))
     lines = [{"from": [0.1, 1 / 3], "to": [160.0, 1 / 3 + 1e-9], "width_px": 2.5}]
-    assert entry().same_layout(entry(geometry={"lines": lines}))
-    assert not entry().same_layout(entry(geometry={"lines": [lines[0] | {"width_px": 2.51}]}))
-    assert not entry().same_layout(entry(geometry={"lines": lines * 2}))
-    assert not entry().same_layout(entry(geometry={"boxes": lines}))
-    assert not entry().same_layout(entry(canvas=(161, 160)))
-    assert not entry().same_layout(entry(geometry={"lines": []}))
+    assert entry().same_layout(entry(layout={"lines": lines}))
+    assert not entry().same_layout(entry(layout={"lines": [lines[0] | {"width_px": 2.51}]}))
+    assert not entry().same_layout(entry(layout={"lines": lines * 2}))
+    assert not entry().same_layout(entry(layout={"boxes": lines}))
+    assert not entry().same_layout(entry(facts=FACTS | {"canvas": [161, 160]}))
+    assert not entry().same_layout(entry(layout={"lines": []}))

@@ -12,39 +12,39 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from inkline.cli.remedies import error_sentence, note_sentence
 from inkline.errors import InputError, WorkError
 from inkline.folder.disk import Disk, file_sha256
 from inkline.folder.kept import Foreign
-from inkline.kit.build import build_kit
+from inkline.kit import build
 from inkline.kit.papers.parts import Sheet
+from inkline.kit.product import Papers
 from inkline.output.png import png_bytes
-from inkline.press import run as build_run
 from inkline.press.masters import npz_bytes
 from kit_folders import manifest_of, retouch
 
 FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7")
 
 
-@pytest.fixture
-def real_sheets():
-    """For tests that need the sheets as they are."""
+def plain_sheet(kit, job):
+    """A picture that says what is on a sheet, in place of the sheet, whose drawing takes long."""
+    shown = [(job.folder / kit.plans[name].file).read_bytes() for name in job.names]
+    pixels = np.frombuffer(hashlib.sha256(b"".join(shown)).digest(), np.uint8)[None]
+    return Sheet(name=job.name, picture=png_bytes(pixels, ppi=72.0))
 
 
-@pytest.fixture(autouse=True)
-def _plain_sheets(monkeypatch, request):
-    """Pictures that say what is on a sheet, in place of the sheets, whose drawing takes long."""
+PLAIN = Papers(sheet=plain_sheet, guide=lambda _: b"guide")
+whole_kit = build.build_kit
+"""With the papers as they are."""
 
-    def plain(shop, job):
-        shown = [(job.folder / shop.plans[name].file).read_bytes() for name in job.names]
-        return Sheet(
-            name=job.name,
-            picture=png_bytes(
-                np.frombuffer(hashlib.sha256(b"".join(shown)).digest(), np.uint8)[None], ppi=72.0
-            ),
-        )
 
-    if "real_sheets" not in request.fixturenames:
-        monkeypatch.setattr(build_run, "sheet_made", plain)
+def build_kit(recipe, folder, **options):
+    return build.build_kit(recipe, folder, papers=PLAIN, **options)
+
+
+def notes_of(report):
+    """The notes as the command line says them."""
+    return tuple(map(note_sentence, report.notes))
 
 
 @pytest.fixture(scope="module")
@@ -62,9 +62,8 @@ def kit_of_few(tmp_path, small, first_kit_of_few):
     return tmp_path
 
 
-@pytest.mark.usefixtures("real_sheets")
 def test_a_kit_holds_every_stamp_its_sheets_and_a_manifest_that_agrees(tmp_path, small, contents):
-    report = build_kit(small, tmp_path / "kit", workers=1)
+    report = whole_kit(small, tmp_path / "kit", workers=1)
     manifest = manifest_of(tmp_path / "kit")
     assert len(report.drawn) == len(manifest["stamps"]) == 39
     assert report.sheets == ("standard/layout", "overview", "guide")
@@ -106,7 +105,6 @@ def test_the_manifest_gives_the_geometry_of_each_kind_and_no_time(tmp_path, smal
     assert not {"date", "time", "made"} & set(manifest_of(tmp_path))
 
 
-@pytest.mark.usefixtures("real_sheets")
 def test_workers_and_pieces_and_order_change_no_byte(tmp_path, small, contents):
     pieces = (
         ["words/digit-*"],
@@ -114,10 +112,10 @@ def test_workers_and_pieces_and_order_change_no_byte(tmp_path, small, contents):
         ["*/grid-6-head", "*/blocks-[6h]*"],
     )
     everything = [pattern for piece in pieces for pattern in piece]
-    build_kit(small, tmp_path / "one", workers=1, only=everything)
-    build_kit(small, tmp_path / "two", workers=2, only=everything)
+    whole_kit(small, tmp_path / "one", workers=1, only=everything)
+    whole_kit(small, tmp_path / "two", workers=2, only=everything)
     for piece in pieces:
-        build_kit(small, tmp_path / "pieces", workers=1, only=piece)
+        whole_kit(small, tmp_path / "pieces", workers=1, only=piece)
     assert "standard/layout.png" in contents(tmp_path / "one")
     assert contents(tmp_path / "one") == contents(tmp_path / "two") == contents(tmp_path / "pieces")
 
@@ -152,7 +150,7 @@ def test_masters_that_are_gone_or_damaged_are_drawn_anew(kit_of_few, small, cont
     report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.drawn == ("standard/grid-5", "words/digit-7")
     assert report.n_marks > 0
-    assert report.notes == (
+    assert notes_of(report) == (
         (
             f"The masters in {masters} could not be used, since the file is damaged; they were "
             f"drawn "
@@ -184,8 +182,8 @@ def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_anothe
     before = contents(tmp_path)
     report = build_kit(small, tmp_path, workers=1, only=["words/digit-7"], redraw=["words/digit-7"])
     assert contents(tmp_path) == before
-    assert "words/digit-7 came out as it was" in report.notes[0]
-    assert "[again]" in report.notes[0]
+    assert "words/digit-7 came out as it was" in notes_of(report)[0]
+    assert "[again]" in notes_of(report)[0]
     again = replace(recipe_of(), again={"words/digit-7": 1})
     assert (
         build_kit(
@@ -220,21 +218,29 @@ def test_a_retouched_sheet_is_kept_too(kit_of_few, small):
     (kit_of_few / "overview.png").write_bytes(b"")
     report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert (report.sheets, report.sheets_kept) == (("overview",), ())
-    assert "overview.png was empty or damaged" in report.notes[0]
+    assert "overview.png was empty, so overview was drawn anew" in notes_of(report)[0]
     assert (kit_of_few / "overview.png").read_bytes() != mine
 
 
-@pytest.mark.parametrize("damage", [b"a text by mistake", b"", b"\x89PNG\r\n\x1a\n"])
-def test_a_retouch_that_is_no_picture_is_drawn_anew_and_noted(kit_of_few, small, contents, damage):
-    before = contents(kit_of_few)
+@pytest.mark.parametrize("damage", [b"a text by mistake", b"\x89PNG\r\n\x1a\n"])
+def test_a_retouch_that_is_no_picture_is_kept_and_noted(kit_of_few, small, damage):
     (kit_of_few / "standard" / "grid-5.png").write_bytes(damage)
     report = build_kit(small, kit_of_few, workers=1, only=FEW)
+    assert (report.drawn, report.kept) == ((), ("standard/grid-5",))
+    assert (kit_of_few / "standard" / "grid-5.png").read_bytes() == damage
+    assert notes_of(report)[0] == (
+        "standard/grid-5.png cannot be read as a picture; it may be half saved, so it was kept; "
+        "say --redraw standard/grid-5 to replace it."
+    )
+
+
+def test_a_picture_that_is_empty_is_drawn_anew_and_noted(kit_of_few, small, contents):
+    before = contents(kit_of_few)
+    (kit_of_few / "standard" / "grid-5.png").write_bytes(b"")
+    report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert (report.drawn, report.kept) == (("standard/grid-5",), ())
-    assert report.notes == (
-        (
-            "standard/grid-5.png was empty or damaged and could not be read as a picture, so "
-            "standard/grid-5 was drawn anew."
-        ),
+    assert notes_of(report) == (
+        "standard/grid-5.png was empty, so standard/grid-5 was drawn anew.",
     )
     assert contents(kit_of_few) == before
 
@@ -243,7 +249,7 @@ def test_a_retouch_of_another_size_is_kept_with_a_warning(kit_of_few, small):
     Image.new("L", (80, 160), 255).save(kit_of_few / "standard" / "grid-5.png")
     report = build_kit(small, kit_of_few, workers=1, only=FEW)
     assert report.kept == ("standard/grid-5",)
-    assert report.notes[0].startswith(
+    assert notes_of(report)[0].startswith(
         "standard/grid-5, which you retouched, is 80 x 160 px and its canvas 160 x 160 px, so it "
         "no longer lines up with the "
     )
@@ -255,10 +261,10 @@ def test_a_retouched_stamp_asked_for_again_is_kept_and_that_is_said(kit_of_few, 
     for _ in range(2):
         report = build_kit(again, kit_of_few, workers=1, only=FEW)
         assert report.kept == ("standard/grid-5",)
-        assert len(report.notes) == 1
-        assert report.notes[0].startswith(
-            "standard/grid-5 was not drawn again because you retouched it; --redraw "
-            "standard/grid-5 draws it"
+        assert len(notes_of(report)) == 1
+        assert notes_of(report)[0].startswith(
+            "standard/grid-5 was not drawn again because you retouched it; say --redraw "
+            "standard/grid-5 to draw it without your retouch."
         )
     assert (kit_of_few / "standard" / "grid-5.png").read_bytes() == mine
     assert build_kit(again, kit_of_few, workers=1, only=FEW, redraw=["standard/grid-5"]).notes == ()
@@ -279,7 +285,7 @@ def test_pictures_without_a_manifest_are_somebodys_unless_they_are_just_what_wou
         build_kit(small, kit_of_few, workers=1, only=FEW)
     report = build_kit(small, kit_of_few, workers=1, only=FEW, foreign=Foreign.LEAVE)
     assert report.drawn == ("standard/grid-5", "words/digit-7")
-    assert "words/digit-7.png was empty or damaged" in report.notes[0]
+    assert notes_of(report)[0] == "words/digit-7.png was empty, so words/digit-7 was drawn anew."
     assert report.kept == ("standard/weekdays-sunday",)
     assert (kit_of_few / "standard" / "weekdays-sunday.png").read_bytes() == mine
     assert contents(kit_of_few)["standard/grid-5.png"] == before["standard/grid-5.png"]
@@ -320,7 +326,7 @@ def test_a_kit_of_another_number_is_left_as_it_is_unless_that_is_meant(
     for arguments in ({"only": FEW}, {"number": 9}, {}):
         with pytest.raises(
             InputError,
-            match=r"was drawn with number 7; this is [89]: give another folder, or --force to",
+            match=r"was drawn with number 7, and this is [89]$",
         ):
             build_kit(other, kit_of_few, workers=1, **arguments)
     assert contents(kit_of_few) == before
@@ -369,7 +375,7 @@ def test_foreign_files_are_refused_before_anything_is_written(tmp_path, small, c
     build_kit(small, tmp_path, workers=1, only=FEW, foreign=Foreign.LEAVE)
     assert (tmp_path / "notes.txt").read_text() == "mine"
     report = build_kit(small, tmp_path, workers=1, only=FEW)  # now that the folder is a kit
-    assert report.notes == (
+    assert notes_of(report) == (
         (
             f"{tmp_path} also holds files that are no part of the kit, such as notes.txt; they "
             f"stay "
@@ -401,17 +407,17 @@ def test_a_manifest_of_something_else_is_left_alone(tmp_path, small, text, words
 
 @pytest.mark.parametrize("option", ["only", "redraw"])
 def test_names_that_fit_nothing_are_refused_with_the_nearest(tmp_path, small, option):
-    with pytest.raises(
-        InputError,
-        match=f"--{option}: no stamp is called 'standard/gird-5'; did you mean 'standard/grid-5'",
-    ):
+    with pytest.raises(InputError) as caught:
         build_kit(small, tmp_path / "kit", workers=1, **{option: ["standard/gird-5"]})
+    sentence = f"--{option}: no stamp is called 'standard/gird-5'; did you mean 'standard/grid-5'"
+    assert error_sentence(caught.value).startswith(sentence)
     assert not (tmp_path / "kit").exists()
 
 
 def test_workers_and_numbers_must_be_in_range(tmp_path, small):
-    with pytest.raises(InputError, match="--workers must be at least 1, not 0"):
+    with pytest.raises(InputError) as caught:
         build_kit(small, tmp_path / "kit", workers=0)
+    assert error_sentence(caught.value) == "--workers: at least 1 is required, not 0"
     with pytest.raises(
         InputError, match="a drawing number must lie between 0 and 999999999, not -1"
     ):

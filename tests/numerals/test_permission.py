@@ -11,6 +11,7 @@ import font_roboto
 import font_source_sans_pro
 import pytest
 
+from inkline.cli.remedies import error_sentence
 from inkline.errors import InputError
 from inkline.lettering.licence import embedding_from_number
 from inkline.numerals.permission import (
@@ -101,7 +102,7 @@ def test_bits_that_forbid_it_need_permission(source, bits, reason):
     font = with_bits(source, bits)
     with pytest.raises(InputError, match=re.escape(reason)) as caught:
         check_font_allowed(font, "Pier Figures", permission=Permission.UNSTATED)
-    assert "--i-have-permission; the licence text decides" in str(caught.value)
+    assert "the licence text decides; say --i-have-permission if" in error_sentence(caught.value)
     check_font_allowed(font, "Pier Figures", permission=Permission.STATED)
 
 

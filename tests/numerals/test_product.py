@@ -5,6 +5,7 @@ Files, repeatability, changes by hand, stops, foreign folders, and what the mani
 
 import io
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,6 +17,7 @@ import resvg
 from fontTools.ttLib import TTFont
 from PIL import Image
 
+from inkline.cli.remedies import error_sentence, note_sentence
 from inkline.errors import InputError, WorkError
 from inkline.folder.disk import Disk
 from inkline.folder.kept import Foreign
@@ -69,6 +71,11 @@ def test_every_text_has_a_picture_and_an_outline(drawn, contents):
     assert (report.n_texts, report.unchanged, report.kept, report.notes) == (14, (), (), ())
     assert report.font_file == "PierFigures.otf"
     assert set(report.drawn) == pairs | {"overview.png", "PierFigures.otf"}
+
+
+def notes_of(report):
+    """The notes as the command line says them."""
+    return [note_sentence(note) for note in report.notes]
 
 
 def test_the_same_order_draws_nothing_again_and_gives_the_same_bytes(drawn, tmp_path, contents):
@@ -174,7 +181,7 @@ def test_a_picture_that_cannot_be_read_is_left_blank_and_said(tmp_path):
     (tmp_path / "digits/7.png").write_bytes(b"no picture")
     report = draw_numerals(SMALL, tmp_path)
     assert report.kept == ("digits/7.png",)
-    assert any("its place on the overview is left blank" in note for note in report.notes)
+    assert any("its place on the overview is left blank" in note for note in notes_of(report))
 
 
 def test_damaged_masters_are_drawn_anew_and_said(tmp_path, contents):
@@ -182,7 +189,10 @@ def test_damaged_masters_are_drawn_anew_and_said(tmp_path, contents):
     before = contents(tmp_path)
     (tmp_path / MASTERS_FILE).write_bytes(b"PK nonsense")
     report = draw_numerals(SMALL, tmp_path)
-    assert any("could not be used, so all of it was drawn anew" in note for note in report.notes)
+    assert any(
+        "could not be used, since the file is damaged; they were drawn again" in note
+        for note in notes_of(report)
+    )
     assert contents(tmp_path) == before
 
 
@@ -230,7 +240,7 @@ def test_a_run_that_is_stopped_anywhere_is_finished_by_the_next(tmp_path, conten
 def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
     (tmp_path / "mine.txt").write_text("mine")
     with pytest.raises(
-        InputError, match=r"holds files that are no part of the set, such as mine\.txt"
+        InputError, match=r"holds files that are no part of the numeral set, such as mine\.txt"
     ):
         draw_numerals(SMALL, tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == ["mine.txt"]
@@ -248,7 +258,7 @@ def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
         (b"{", "manifest.json is damaged"),
         (
             b'{"format": "inkline kit", "version": 1}',
-            "is not the manifest of a numeral set; choose another folder",
+            "is not the manifest of a numeral set; move it elsewhere; give another folder",
         ),
         (
             b'{"format": "inkline numerals", "version": 2}',
@@ -256,7 +266,7 @@ def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
         ),
         (
             b'{"format": "inkline numerals", "version": 1}',
-            "is damaged \\(an entry lacks 'files'\\)",
+            "is damaged \\(an entry lacks or misstates 'files'\\)",
         ),
         (
             b'{"format": "inkline numerals", "version": 1, "files": [7]}',
@@ -266,8 +276,9 @@ def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
 )
 def test_a_manifest_of_another_kind_is_left_alone(tmp_path, data, sentence):
     (tmp_path / MANIFEST_FILE).write_bytes(data)
-    with pytest.raises(InputError, match=sentence):
+    with pytest.raises(InputError) as caught:
         draw_numerals(SMALL, tmp_path)
+    assert re.search(sentence, error_sentence(caught.value))
     assert (tmp_path / MANIFEST_FILE).read_bytes() == data
 
 
@@ -304,19 +315,20 @@ def test_a_manifest_that_is_a_folder_is_said(tmp_path):
     ],
 )
 def test_an_order_that_cannot_be_used_changes_nothing(tmp_path, change, sentence):
-    with pytest.raises(InputError, match=sentence):
+    with pytest.raises(InputError) as caught:
         draw_numerals(replace(SMALL, **change), tmp_path / "set")
+    assert re.search(sentence, error_sentence(caught.value))
     assert not (tmp_path / "set").exists()
 
 
 def test_a_font_drawn_from_a_font_says_so(tmp_path):
     order = replace(SMALL, font=SOURCE, font_name="Quay Figures", wanted="A")
     report = draw_numerals(order, tmp_path)
-    assert report.notes[0] == (
+    assert notes_of(report)[0] == (
         "Source Sans Pro: its letters are written stroke by stroke; --way contour inks their "
         "contours instead."
     )
-    assert [note.partition(":")[0] for note in report.notes[1:]] == [
+    assert [note.partition(":")[0] for note in notes_of(report)[1:]] == [
         (
             "Source Sans Pro says that it is under the SIL Open Font License, and so "
             "QuayFigures.otf "
@@ -379,12 +391,13 @@ def test_a_font_that_forbids_it_is_drawn_from_only_with_permission(tmp_path):
     file = tmp_path / "closed.ttf"
     font.save(file)
     order = replace(SMALL, font=file, font_name="Quay Figures", wanted="A")
-    with pytest.raises(
-        InputError,
-        match=r"no font file is drawn from Roboto: .* say --i-have-permission; the licence text "
-        r"decides",
-    ):
+    with pytest.raises(InputError) as caught:
         draw_numerals(order, tmp_path / "set")
+    assert re.fullmatch(
+        r"no font file is drawn from Roboto: .*; the licence text decides; say --i-have-permission "
+        r"if you have its owner's permission for a font file",
+        error_sentence(caught.value),
+    )
     assert not (tmp_path / "set").exists()
     draw_numerals(replace(order, permission=Permission.STATED), tmp_path / "set")
     assert TTFont(tmp_path / "set/QuayFigures.otf")["OS/2"].fsType == 2
@@ -407,6 +420,7 @@ def test_every_picture_is_told_of(tmp_path):
     steps = []
     draw_numerals(SMALL, tmp_path, listener=steps.append)
     assert [(step.name, step.done, step.total) for step in steps] == [
-        ("digits/7", 1, 2),
-        ("numerals/12", 2, 2),
+        ("digits/7", 1, 3),
+        ("numerals/12", 2, 3),
+        ("overview", 3, 3),
     ]

@@ -4,10 +4,9 @@ Ordinal endings against CLDR's categories as its charts print them (from memory)
 hand.
 """
 
-import re
-
 import pytest
 
+from inkline.cli.remedies import error_sentence
 from inkline.errors import InputError
 from inkline.numerals.texts import MOST_TEXTS, file_stems, groups_from_text, ordinal
 
@@ -69,8 +68,9 @@ def test_texts_are_composed():
     ],
 )
 def test_a_list_that_cannot_be_used_says_why(text, sentence):
-    with pytest.raises(InputError, match=re.escape(sentence)):
+    with pytest.raises(InputError) as caught:
         groups_from_text(text)
+    assert sentence in error_sentence(caught.value)
 
 
 def test_as_many_as_allowed_are_allowed():

@@ -12,33 +12,32 @@ from PIL import Image
 
 from inkline.errors import InputError, WorkError
 from inkline.folder.kept import Foreign
-from inkline.kit.build import Order, build_kit, build_kits
+from inkline.kit.build import Request, build_all, build_kit
 from inkline.kit.letters import face_of
 from inkline.kit.papers.changes import changes_text
 from inkline.kit.papers.parts import Sheet
+from inkline.kit.product import KitOrder, Papers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.file_names import files_of
 from inkline.kit.stamps.plain_names import plain_name
-from inkline.press import run as build_run
-from inkline.press.editions import Before, Changes, before_in, change_counts, changes_since
+from inkline.press.editions import Before, before_in, changes_since
+from inkline.press.report import Changes
 from kit_folders import manifest_of, retouch
 
 FEW = ("standard/grid-5", "standard/weekdays-sunday", "words/digit-7", "words/digit-1")
 
 
-@pytest.fixture(autouse=True)
-def _plain_sheets(monkeypatch):
+def plain_sheet(_, job):
     """The sheets' drawing takes long and has no part in this."""
-    monkeypatch.setattr(
-        build_run,
-        "sheet_made",
-        lambda _, job: Sheet(name=job.name, picture=repr(job.names).encode()),
-    )
+    return Sheet(name=job.name, picture=repr(job.names).encode())
+
+
+PLAIN = Papers(sheet=plain_sheet, guide=lambda _: b"guide")
 
 
 def built(recipe, folder, **options):
-    return build_kit(recipe, folder, workers=1, **({"only": FEW} | options))
+    return build_kit(recipe, folder, workers=1, papers=PLAIN, **({"only": FEW} | options))
 
 
 def test_an_edition_takes_over_what_its_recipe_did_not_change(tmp_path, small, contents):
@@ -211,14 +210,13 @@ def test_what_is_no_earlier_kit_is_refused_before_anything_is_written(tmp_path, 
     for place in ("empty", "nowhere"):
         with pytest.raises(
             InputError,
-            match=rf"^--since: .*{place} is no kit; the folder of an earlier one is required, "
-            rf"which",
+            match=rf"^.*{place} is no kit; the folder of an earlier one is required, which",
         ):
             built(small, tmp_path / "new", since=tmp_path / place)
     built(small, tmp_path / "old")
     for place in ("old", "old/new"):
         with pytest.raises(
-            InputError, match=r"^--since: the new edition needs a folder of its own, outside of "
+            InputError, match=r"^the new edition needs a folder of its own, outside of "
         ):
             built(small, tmp_path / place, since=tmp_path / "old")
     with pytest.raises(
@@ -235,13 +233,13 @@ def test_what_is_no_earlier_kit_is_refused_before_anything_is_written(tmp_path, 
 
 def test_a_folder_that_cannot_be_two_kits_is_refused(tmp_path, small):
     orders = [
-        Order(recipe=small, folder=tmp_path / "kit"),
-        Order(recipe=small, folder=tmp_path / "." / "kit"),
+        Request(order=KitOrder(recipe=small), folder=tmp_path / "kit"),
+        Request(order=KitOrder(recipe=small), folder=tmp_path / "." / "kit"),
     ]
     with pytest.raises(
         InputError, match=r"^each kit needs a folder of its own, and two would go into "
     ):
-        build_kits(orders)
+        build_all(orders)
 
 
 def test_changes_are_told_by_their_pictures():
@@ -252,7 +250,7 @@ def test_changes_are_told_by_their_pictures():
     assert changes == Changes(
         before="1", added=("a/w",), redrawn=("a/y",), same=("a/x",), gone=("a/z",)
     )
-    assert list(change_counts(changes)) == [
+    assert list(changes.counts()) == [
         (1, "added"),
         (1, "redrawn"),
         (1, "the same"),

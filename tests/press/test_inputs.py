@@ -1,4 +1,4 @@
-"""Digests: what changes a picture changes the digest of its stamp, and nothing else does."""
+"""Digests of what a picture depends on: whatever changes it changes them, and nothing else does."""
 
 import numpy as np
 import pytest

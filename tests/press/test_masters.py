@@ -1,4 +1,4 @@
-"""Masters as files: what is kept comes back, the same each time, and runs nothing."""
+"""Masters as files, there and back, and what damaged ones give."""
 
 import io
 import zipfile

@@ -11,7 +11,6 @@ from dataclasses import dataclass, fields
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR
 from inkline.errors import InputError
-from inkline.folder.strangers import KIT, MONTHS
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
@@ -115,8 +114,3 @@ def _chosen(recipe: Recipe, formats: Sequence[str]) -> tuple[str, ...]:
 def _or(names: Iterable[str]) -> str:
     *most, last = names
     return f"{', '.join(most)} or {last}"
-
-
-def contents_of_folder(recipe: Recipe) -> str:
-    """What a folder holds that is built from `recipe`: finished months or a kit."""
-    return MONTHS if isinstance(recipe, MonthsRecipe) else KIT

@@ -12,14 +12,13 @@ from inkline.drawing import Drawing, Layer, Role
 from inkline.ink.engine import draw
 from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.months.title import year_marks
-from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, drawn_box, picture_part
+from inkline.kit.papers.parts import OpenKit, Pictures, Sheet, SheetJob, drawn_box, picture_part
 from inkline.kit.papers.poster import Poster, set_poster
 from inkline.kit.stamps.names import MonthLayer, folder_of, last_part, month_folder
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page, fitted_size, shrink_picture
 from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, SOFT, STRONG_BLOCK, WHITE
-from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 CALENDAR = "calendar"
@@ -65,17 +64,12 @@ def month_sheet_names(
     return sheets
 
 
-def month_sheet_made(shop: Workshop, recipe: MonthsRecipe, job: SheetJob) -> Sheet:
+def month_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
     """The sheet that `job` asks for: one month, or a year."""
     if job.name.endswith(f"/{CALENDAR}"):
-        return _calendar(shop, job)
-    year, shape = next(
-        (year, shape.name)
-        for year in recipe.full_years
-        for shape in recipe.shapes
-        if poster_name(year, shape.name) == job.name
-    )
-    return _poster(shop, job, year=year, shape=shape)
+        return _calendar(kit, job)
+    year, _, shape = job.name.partition("-")
+    return _poster(kit, job, year=int(year), shape=shape)
 
 
 def _layer_colours(plans: Sequence[StampPlan]) -> dict[str, str]:
@@ -94,27 +88,27 @@ def poster_name(year: int, shape: str) -> str:
     return f"{year:04d}-{shape}"
 
 
-def _calendar(shop: Workshop, job: SheetJob) -> Sheet:
+def _calendar(kit: OpenKit, job: SheetJob) -> Sheet:
     """All layers of one month over each other, each in its colour, on white."""
-    plans = [shop.plans[name] for name in job.names]
+    plans = [kit.plans[name] for name in job.names]
     canvas = plans[0].canvas
     size = fitted_size(canvas, within=(_LARGEST_SIDE, _LARGEST_SIDE))
     page, pictures, colours = Page(size, colour=WHITE), Pictures(), _layer_colours(plans)
     for plan in plans:
         picture = pictures.picture(job.folder / plan.file, canvas=canvas)
         page.ink(shrink_picture(picture, size=size), at=(0, 0), colour=colours[plan.name])
-    ppi = shop.recipe.ppi * size[0] / canvas[0]
+    ppi = kit.recipe.ppi * size[0] / canvas[0]
     return Sheet(
         name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes)
     )
 
 
-def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
+def _poster(kit: OpenKit, job: SheetJob, *, year: int, shape: str) -> Sheet:
     """Twelve months under their year, all at one scale."""
-    plans = [shop.plans[name] for name in job.names]
+    plans = [kit.plans[name] for name in job.names]
     canvas, part = plans[0].canvas, drawn_box(plans)
     poster = set_poster((part[2] - part[0], part[3] - part[1]))
-    poster = poster.mirror() if shop.recipe.mirrored else poster
+    poster = poster.mirror() if kit.recipe.mirrored else poster
     page, pictures, colours = Page(poster.size, colour=WHITE), Pictures(), _layer_colours(plans)
     for month, place in enumerate(poster.places, start=1):
         folder = month_folder(year, month, shape)
@@ -122,7 +116,7 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
             picture = pictures.picture(job.folder / plan.file, canvas=canvas)
             shown = picture_part(picture, part, canvas=canvas, size=poster.tile)
             page.ink(shown, at=place, colour=colours[plan.name])
-    page.ink(_year_picture(shop, poster, year), at=(0, 0), colour=INK)
+    page.ink(_year_picture(kit, poster, year), at=(0, 0), colour=INK)
     return Sheet(
         name=job.name,
         picture=colour_png_bytes(page.srgb(), ppi=_POSTER_PPI),
@@ -130,12 +124,12 @@ def _poster(shop: Workshop, job: SheetJob, *, year: int, shape: str) -> Sheet:
     )
 
 
-def _year_picture(shop: Workshop, poster: Poster, year: int) -> NDArray[np.uint8]:
+def _year_picture(kit: OpenKit, poster: Poster, year: int) -> NDArray[np.uint8]:
     """The year at the poster's head: the kit's own stamp of it, enlarged, hand and all."""
-    recipe = shop.recipe
+    recipe = kit.recipe
     marks, larger = year_marks(
         recipe,
-        shop.face,
+        kit.face,
         year,
         middle=poster.size[0] / 2.0,
         baseline=poster.baseline,
@@ -147,4 +141,4 @@ def _year_picture(shop: Workshop, poster: Poster, year: int) -> NDArray[np.uint8
         sheet_px=recipe.side_px * larger,
         layers=(Layer(name=Role.WORD, marks=marks),),
     )
-    return render(draw(drawing, shop.style, recipe.number, again=recipe.again))
+    return render(draw(drawing, kit.style, recipe.number, again=recipe.again))

@@ -8,7 +8,7 @@ from pathlib import PurePosixPath
 
 from inkline.kit.stamps.names import folder_of
 from inkline.kit.stamps.plain_names import plain_name
-from inkline.press.editions import Changes, change_counts
+from inkline.press.report import Changes
 
 _WIDTH = 78
 """Letters to a line, so that the text reads well wherever it is opened."""
@@ -49,7 +49,7 @@ def _since(changes: Changes) -> str:
 def _in_sum(changes: Changes) -> list[str]:
     if not (changes.added or changes.redrawn or changes.gone):
         return textwrap.wrap("Nothing: all stamps are the same.", _WIDTH)
-    counts = ", ".join(f"{count} {words}" for count, words in change_counts(changes))
+    counts = ", ".join(f"{count} {words}" for count, words in changes.counts())
     advice = (
         "Take the pictures that are added or redrawn; those that are the same need nothing, they "
         "have not changed by a single dot."

@@ -5,14 +5,13 @@ from __future__ import annotations
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
-from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, first_year
+from inkline.kit.papers.parts import OpenKit, Pictures, Sheet, SheetJob, first_year
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import LONGEST
 from inkline.kit.stamps.month import CalendarMonth, calendar_month, month_that_fits
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page, fitted_size, shrink_picture
 from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_BLOCK, EXACT_LINE, WHITE
-from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 LAYOUT = "layout"
@@ -31,9 +30,9 @@ def layout_month(recipe: Recipe, shape: FormatRecipe) -> CalendarMonth:
     return next(begins, None) or month_that_fits(shape, year, start=start)
 
 
-def layout_sheet(shop: Workshop, job: SheetJob) -> Sheet:
+def layout_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
     """All layers of one format over each other: blocks pale, the rest strong, drawn over exact."""
-    plans = [shop.plans[name] for name in job.names]
+    plans = [kit.plans[name] for name in job.names]
     size = fitted_size(plans[0].canvas, within=(_LAYOUT_SIDE, _LAYOUT_SIDE))
     blocks = [plan for plan in plans if plan.kind == "blocks"]
     others = [plan for plan in plans if plan.kind != "blocks"]
@@ -43,12 +42,12 @@ def layout_sheet(shop: Workshop, job: SheetJob) -> Sheet:
         (others, EXACT_LINE, DRAWN_LINE),
     ):
         for plan in group:
-            picture = render(draw(plan.drawing(), EXACT, shop.recipe.number))
+            picture = render(draw(plan.drawing(), EXACT, kit.recipe.number))
             page.ink(shrink_picture(picture, size=size), at=(0, 0), colour=exact)
         for plan in group:
             picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
             page.ink(shrink_picture(picture, size=size), at=(0, 0), colour=drawn)
-    ppi = shop.recipe.ppi * size[0] / plans[0].canvas[0]
+    ppi = kit.recipe.ppi * size[0] / plans[0].canvas[0]
     return Sheet(
         name=job.name, picture=colour_png_bytes(page.srgb(), ppi=ppi), notes=tuple(pictures.notes)
     )

@@ -22,6 +22,7 @@ from inkline.kit.papers.overview_items import (
 )
 from inkline.kit.papers.overview_setting import set_overview
 from inkline.kit.papers.parts import (
+    OpenKit,
     Pictures,
     Sheet,
     SheetJob,
@@ -44,7 +45,6 @@ from inkline.pages.letters import PLAIN, line_marks
 from inkline.pages.lines import Tone
 from inkline.pages.page import Page
 from inkline.pages.palette import ACCENT, BLOCK, CARD, INK, PAPER, STRONG_BLOCK, colour_of_tone
-from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 SHEETS_VERSION = 1
@@ -63,22 +63,22 @@ _TITLE_SPACING_EM, _SPACING_EM = 0.03, 0.06
 _SHEET_PPI = 150.0
 
 
-def overview_sheet(shop: Workshop, job: SheetJob) -> Sheet:
+def overview_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
     """The whole kit on one sheet."""
-    setting = _overview_setting(shop, job.names)
+    setting = _overview_setting(kit, job.names)
     page, pictures = Page(setting.size, colour=PAPER), Pictures()
     for x, y, width, height in setting.cards:
         page.ink(np.full((height, width), 255, np.uint8), at=(x, y), colour=CARD)
     for name in dict.fromkeys(place.name for place in setting.prints):
-        plan = shop.plans[name]
+        plan = kit.plans[name]
         picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
         for place in (place for place in setting.prints if place.name == name):
             part = picture_part(picture, place.part, canvas=plan.canvas, size=place.size)
             page.ink(part, at=(place.x, place.y), colour=_colour_of_stamp(plan))
-    face = _labels_face(shop)
+    face = _labels_face(kit)
     for tone in _LAYER_NAMES:
         marks = tuple(_lettering_marks(setting, face, tone))
-        picture = _lettering_picture(shop, setting, tone, marks)
+        picture = _lettering_picture(kit, setting, tone, marks)
         page.ink(picture, at=(0, 0), colour=colour_of_tone(tone))
     return Sheet(
         name=job.name,
@@ -96,18 +96,18 @@ def _colour_of_stamp(plan: StampPlan) -> str:
     return ACCENT if plan.kind == "marks" or is_rest else INK
 
 
-def _overview_setting(shop: Workshop, names: Sequence[str]) -> OverviewSetting:
+def _overview_setting(kit: OpenKit, names: Sequence[str]) -> OverviewSetting:
     """The overview of the stamps `names`, each in its section."""
-    plans = {name: shop.plans[name] for name in names}
+    plans = {name: kit.plans[name] for name in names}
     groups: dict[tuple[object, ...], list[ShownStamp]] = {}
     for plan in (plan for plan in plans.values() if plan.format is None):
         groups.setdefault(_group(plan.name), []).append(_item(plan))
     there = {plan.format for plan in plans.values()}
-    shapes = [shape for shape in shop.recipe.formats if shape.name in there]
+    shapes = [shape for shape in kit.recipe.formats if shape.name in there]
     return set_overview(
-        title=shop.recipe.title,
+        title=kit.recipe.title,
         note=f"{len(names)} stamps" if len(names) != 1 else "1 stamp",
-        formats=[_section(shop.recipe, plans, shape, place) for place, shape in enumerate(shapes)],
+        formats=[_section(kit.recipe, plans, shape, place) for place, shape in enumerate(shapes)],
         words_title=WORDS,
         words=list(groups.values()),
     )
@@ -170,9 +170,9 @@ def _item(plan: StampPlan) -> ShownStamp:
     return ShownStamp(name=plan.name, label=last_part(plan.name), canvas=plan.canvas)
 
 
-def _labels_face(shop: Workshop) -> Face:
+def _labels_face(kit: OpenKit) -> Face:
     """The family that letters the sheet, even where the kit's letters come from a font."""
-    return open_family(family_path(shop.recipe.family))
+    return open_family(family_path(kit.recipe.family))
 
 
 def _lettering_marks(setting: OverviewSetting, face: Face, tone: Tone) -> Iterator[Mark]:
@@ -198,17 +198,17 @@ def _lettering_marks(setting: OverviewSetting, face: Face, tone: Tone) -> Iterat
 
 
 def _lettering_picture(
-    shop: Workshop, setting: OverviewSetting, tone: Tone, marks: tuple[Mark, ...]
+    kit: OpenKit, setting: OverviewSetting, tone: Tone, marks: tuple[Mark, ...]
 ) -> NDArray[np.uint8]:
     """The marks of one tone as a picture of the sheet, drawn in the kit's style.
 
     Labels are drawn exactly, since at their size no hand would show.
     """
-    style: Style = PLAIN if tone is Tone.SOFT else shop.style
+    style: Style = PLAIN if tone is Tone.SOFT else kit.style
     drawing = Drawing(
         name=OVERVIEW,
         canvas=setting.size,
         sheet_px=setting.size[0] * _LETTERED_AT,
         layers=(Layer(name=_LAYER_NAMES[tone], marks=marks),),
     )
-    return render(draw(drawing, style, shop.recipe.number))
+    return render(draw(drawing, style, kit.recipe.number))

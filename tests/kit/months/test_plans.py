@@ -20,20 +20,19 @@ from inkline.drawing import Role
 from inkline.errors import InputError
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
-from inkline.kit.build import build_kit
+from inkline.kit.build import finish_months
 from inkline.kit.letters import face_of
 from inkline.kit.months.plans import AIR, month_plans
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.papers import calendars as month_sheets
-from inkline.kit.papers.calendars import month_sheet_made, month_sheet_names
+from inkline.kit.papers.calendars import month_sheet, month_sheet_names
 from inkline.kit.papers.parts import SheetJob, drawn_box
 from inkline.kit.papers.poster import set_poster
-from inkline.kit.product import catalogue
+from inkline.kit.product import KitOrder, MonthsOrder, months_catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.month import calendar_month
 from inkline.output.pictures import read_grey
 from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, STRONG_BLOCK
-from inkline.press.shop import Workshop
 from inkline.raster.compose import render
 
 STARTS = {"sunday": 6, "monday": 0, "saturday": 5}
@@ -225,7 +224,9 @@ def test_titles_never_meet_and_never_leave_the_calendar(family, language):
 def test_dates_are_the_kits_own_to_the_pixel():
     """March 2027 has 31 days and begins on Monday: the kit's first set of dates, moved."""
     chosen = recipe()
-    kit, month = Workshop(chosen), Workshop(months_recipe(chosen, [(2027, 3)], week_start="monday"))
+    wanted = months_recipe(chosen, [(2027, 3)], week_start="monday")
+    kit = KitOrder(recipe=chosen).open_and_check().kit
+    month = MonthsOrder(recipe=wanted).open_and_check().kit
     ours, theirs = month.plans["2027-03-standard/dates"], kit.plans["standard/dates-1"]
     moved = {glyph["text"]: glyph["cell"] for glyph in ours.geometry()["glyphs"]}["1"]
     still = {glyph["text"]: glyph["cell"] for glyph in theirs.geometry()["glyphs"]}["1"]
@@ -294,7 +295,7 @@ def pixels_of(data):
 
 def test_the_calendar_is_its_layers_in_their_colours(tmp_path):
     wanted = months_recipe(recipe(), [(2027, 2)], formats=["standard"], week_start="monday")
-    report = build_kit(wanted, tmp_path, workers=1)
+    report = finish_months(wanted, tmp_path, workers=1)
     folder = tmp_path / "2027-02-standard"
     assert sorted(path.name for path in folder.iterdir()) == sorted(
         [f"{layer}.png" for layer in [*LAYERS, "calendar"]]
@@ -309,15 +310,15 @@ def test_the_calendar_is_its_layers_in_their_colours(tmp_path):
 
 def test_a_second_run_draws_nothing_and_keeps_what_was_retouched(tmp_path, contents):
     wanted = months_recipe(recipe(), [(2027, 2)], formats=["standard"], week_start="monday")
-    build_kit(wanted, tmp_path, workers=1)
+    finish_months(wanted, tmp_path, workers=1)
     before = contents(tmp_path)
-    again = build_kit(wanted, tmp_path, workers=1)
+    again = finish_months(wanted, tmp_path, workers=1)
     assert (again.drawn, again.sheets, again.n_marks) == ((), (), 0)
     assert contents(tmp_path) == before
     grid = tmp_path / "2027-02-standard" / "grid.png"
     Image.new("L", read_grey(grid).shape[::-1], 0).save(grid)
     (tmp_path / "2027-02-standard" / "year.png").unlink()
-    third = build_kit(wanted, tmp_path, workers=1)
+    third = finish_months(wanted, tmp_path, workers=1)
     assert third.kept == ("2027-02-standard/grid",)
     assert third.drawn == ("2027-02-standard/year",)
     assert third.n_marks == 0
@@ -329,18 +330,18 @@ def test_months_gather_in_one_folder(tmp_path, contents):
     first, second = (
         months_recipe(recipe(), [(2027, month)], formats=["strip"]) for month in (2, 3)
     )
-    build_kit(first, tmp_path, workers=1)
+    finish_months(first, tmp_path, workers=1)
     before = contents(tmp_path / "2027-02-strip")
-    report = build_kit(second, tmp_path, workers=1)
+    report = finish_months(second, tmp_path, workers=1)
     assert contents(tmp_path / "2027-02-strip") == before
     assert len(report.drawn) == len(LAYERS)
-    assert build_kit(first, tmp_path, workers=1).drawn == ()
+    assert finish_months(first, tmp_path, workers=1).drawn == ()
 
 
 def test_processes_draw_the_same_as_one(tmp_path, contents):
     wanted = months_recipe(recipe(), [(2027, 2)], formats=["strip"])
-    build_kit(wanted, tmp_path / "one", workers=1)
-    build_kit(wanted, tmp_path / "two", workers=2)
+    finish_months(wanted, tmp_path / "one", workers=1)
+    finish_months(wanted, tmp_path / "two", workers=2)
     assert contents(tmp_path / "one") == contents(tmp_path / "two")
 
 
@@ -492,7 +493,7 @@ def test_a_year_has_a_poster_of_all_its_months_but_their_years():
     wanted = months_recipe(
         recipe(), [(2027, month) for month in range(1, 13)], formats=["standard"]
     )
-    plans = catalogue(wanted, face_of(wanted))
+    plans = months_catalogue(wanted, face_of(wanted))
     sheets = month_sheet_names(wanted, plans)
     assert list(sheets) == [
         *(f"2027-{month:02d}-standard/calendar" for month in range(1, 13)),
@@ -504,7 +505,7 @@ def test_a_year_has_a_poster_of_all_its_months_but_their_years():
     eleven = months_recipe(
         recipe(), [(2027, month) for month in range(1, 12)], formats=["standard"]
     )
-    assert len(month_sheet_names(eleven, catalogue(eleven, face_of(eleven)))) == 11
+    assert len(month_sheet_names(eleven, months_catalogue(eleven, face_of(eleven)))) == 11
 
 
 @pytest.mark.parametrize("direction", ["left to right", "right to left"])
@@ -513,19 +514,17 @@ def test_every_month_has_its_place_on_the_poster(tmp_path, direction):
     wanted = months_recipe(
         recipe(text), [(2027, month) for month in range(1, 13)], formats=["strip"]
     )
-    shop = Workshop(wanted)
-    names = month_sheet_names(wanted, tuple(shop.plans.values()))["2027-strip"]
-    full, empty = (Image.new("L", shop.plans[names[0]].canvas, grey) for grey in (255, 0))
+    kit = MonthsOrder(recipe=wanted).open_and_check().kit
+    names = month_sheet_names(wanted, tuple(kit.plans.values()))["2027-strip"]
+    full, empty = (Image.new("L", kit.plans[names[0]].canvas, grey) for grey in (255, 0))
     for name in names:
         (tmp_path / name).parent.mkdir(exist_ok=True)
         (full if name == "2027-05-strip/grid" else empty).save(tmp_path / f"{name}.png")
-    sheet = month_sheet_made(
-        shop, wanted, SheetJob(name="2027-strip", folder=tmp_path, names=names)
-    )
+    sheet = month_sheet(kit, SheetJob(name="2027-strip", folder=tmp_path, names=names))
     seen = pixels_of(sheet.picture)
-    left, top, right, bottom = drawn_box([shop.plans[name] for name in names])
+    left, top, right, bottom = drawn_box([kit.plans[name] for name in names])
     poster = set_poster((right - left, bottom - top))
-    poster = poster if direction == "left to right" else poster.mirrored()
+    poster = poster if direction == "left to right" else poster.mirror()
     assert seen.shape[:2] == poster.size[::-1]
     ink = [int(INK[at : at + 2], 16) for at in (1, 3, 5)]
     for month, (x, y) in enumerate(poster.places, start=1):

@@ -12,7 +12,7 @@ import pytest
 from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.months.small import neighbour_cells
-from inkline.kit.product import catalogue
+from inkline.kit.product import catalogue, months_catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.month import calendar_month
 
@@ -31,7 +31,7 @@ side = "700 px"
 def plans_of(year, month, start="monday", shape=""):
     recipe = recipe_from_text(TEXT.format(shape), source="x", folder=Path())
     months = months_recipe(recipe, ((year, month),), formats=(), week_start=start)
-    return {plan.name: plan for plan in catalogue(months, face_of(recipe))}
+    return {plan.name: plan for plan in months_catalogue(months, face_of(recipe))}
 
 
 @pytest.mark.parametrize("n_rows", [5, 6])
@@ -115,6 +115,6 @@ def test_without_small_months_in_the_recipe_there_are_none():
     months = months_recipe(recipe, ((2027, 5),), formats=(), week_start="monday")
     assert not [
         plan.name
-        for plan in catalogue(months, face_of(recipe))
+        for plan in months_catalogue(months, face_of(recipe))
         if plan.name.endswith(("before", "after"))
     ]

@@ -1,6 +1,7 @@
 """Layouts and overviews: what is on them, read back from their pixels."""
 
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -10,12 +11,13 @@ from PIL import Image
 from inkline.ink.style import EXACT
 from inkline.kit.build import build_kit
 from inkline.kit.papers import overview as sheets
-from inkline.kit.papers.dispatch import sheet_made, sheet_names
 from inkline.kit.papers.parts import SheetJob
+from inkline.kit.pieces import stamp_of
+from inkline.kit.product import KitOrder, kit_sheet, kit_sheet_names
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.output.pictures import read_grey
 from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_LINE
-from inkline.press.shop import Workshop
+from inkline.press.product import Bench
 
 LAYERS = (
     "standard/blocks-6",
@@ -26,9 +28,13 @@ LAYERS = (
 )
 
 
+def opened(recipe):
+    return KitOrder(recipe=recipe).open_and_check().kit
+
+
 @pytest.fixture
-def shop(small, workshop_of):
-    return workshop_of(small)
+def kit(small):
+    return opened(small)
 
 
 def colour(text):
@@ -40,54 +46,48 @@ def pixels_of(sheet):
         return np.asarray(picture.convert("RGB")).astype(int)
 
 
-def test_each_format_has_a_layout_of_all_its_layers(shop):
-    assert sheet_names(shop) == {"standard/layout": LAYERS, "overview": tuple(shop.plans)}
+def test_each_format_has_a_layout_of_all_its_layers(kit):
+    assert kit_sheet_names(kit) == {"standard/layout": LAYERS, "overview": tuple(kit.plans)}
 
 
-def test_a_layout_shows_what_is_drawn_over_what_is_exact(tmp_path, small, shop):
+def test_a_layout_shows_what_is_drawn_over_what_is_exact(tmp_path, small, kit):
     build_kit(small, tmp_path, workers=1, only=LAYERS)
     # A picture with nothing on it leaves its exact layout in sight, full ink everywhere covers it.
     Image.new("L", (160, 160), 0).save(tmp_path / "standard" / "grid-6-head.png")
     job = SheetJob(name="standard/layout", folder=tmp_path, names=LAYERS)
-    seen = pixels_of(sheet_made(shop, job))
+    seen = pixels_of(kit_sheet(kit, job))
     line = next(
         line
-        for line in shop.plans["standard/grid-6-head"].geometry()["lines"]
+        for line in kit.plans["standard/grid-6-head"].geometry()["lines"]
         if line["width_px"] > 1
     )
     x, y = np.mean([line["from"], line["to"]], axis=0).astype(int)
     near = seen[y - 2 : y + 3, x - 2 : x + 3].reshape(-1, 3)
     assert np.abs(near - colour(EXACT_LINE)).sum(axis=1).min() < 90
     Image.new("L", (160, 160), 255).save(tmp_path / "standard" / "grid-6-head.png")
-    assert (pixels_of(sheet_made(shop, job)) == colour(DRAWN_LINE)).all()
+    assert (pixels_of(kit_sheet(kit, job)) == colour(DRAWN_LINE)).all()
 
 
 def test_a_layout_of_an_exact_kit_shows_no_exact_colour(tmp_path, recipe_of):
     exact = recipe_of()
-    shop = Workshop(exact)
+    kit = opened(replace(exact, style=EXACT))
+    (tmp_path / "standard").mkdir()
     for name in LAYERS:
-        shop.style = EXACT
-        (tmp_path / "standard").mkdir(exist_ok=True)
-        (tmp_path / f"{name}.png").write_bytes(shop.drawn(sheets_job(name)).picture)
+        picture = stamp_of(kit, kit.plans[name]).make(("png",), Bench(folder=tmp_path))
+        (tmp_path / f"{name}.png").write_bytes(picture.files["png"])
     seen = pixels_of(
-        sheet_made(shop, SheetJob(name="standard/layout", folder=tmp_path, names=LAYERS))
+        kit_sheet(kit, SheetJob(name="standard/layout", folder=tmp_path, names=LAYERS))
     )
     # Only edge pixels are mixed: nowhere is the exact colour stronger than half.
     towards_exact = (seen[:, :, 0] > 200) & (seen[:, :, 1] < 140) & (seen[:, :, 2] < 110)
     assert not towards_exact.any()
 
 
-def sheets_job(name):
-    from inkline.press.shop import Job  # noqa: PLC0415
-
-    return Job(name=name, masters=None)
-
-
-def test_the_overview_prints_each_stamp_in_its_place(tmp_path, small, shop):
+def test_the_overview_prints_each_stamp_in_its_place(tmp_path, small, kit):
     names = ("standard/grid-5", "words/month-02", "words/digit-7")
     build_kit(small, tmp_path, workers=1, only=names)
-    setting = sheets._overview_setting(shop, names)
-    seen = pixels_of(sheet_made(shop, SheetJob(name="overview", folder=tmp_path, names=names)))
+    setting = sheets._overview_setting(kit, names)
+    seen = pixels_of(kit_sheet(kit, SheetJob(name="overview", folder=tmp_path, names=names)))
     assert seen.shape[:2] == setting.size[::-1]
     for place in setting.prints:
         x, y, (width, height) = place.x, place.y, place.size
@@ -98,31 +98,29 @@ def test_the_overview_prints_each_stamp_in_its_place(tmp_path, small, shop):
 
 
 def test_a_picture_missing_its_lettering_is_still_a_sheet(tmp_path, recipe_of):
-    from dataclasses import replace  # noqa: PLC0415
-
-    shop = Workshop(replace(recipe_of(), title="\u4e8c\u6708"))
-    build_kit(shop.recipe, tmp_path, workers=1, only=["words/digit-7"])
-    sheet = sheet_made(shop, SheetJob(name="overview", folder=tmp_path, names=("words/digit-7",)))
+    kit = opened(replace(recipe_of(), title="\u4e8c\u6708"))
+    build_kit(kit.recipe, tmp_path, workers=1, only=["words/digit-7"])
+    sheet = kit_sheet(kit, SheetJob(name="overview", folder=tmp_path, names=("words/digit-7",)))
     assert pixels_of(sheet).shape[1] == 2400
 
 
-def test_pictures_that_cannot_be_read_leave_their_place_blank(tmp_path, small, shop):
+def test_pictures_that_cannot_be_read_leave_their_place_blank(tmp_path, small, kit):
     build_kit(small, tmp_path, workers=1, only=["words/digit-7"])
     (tmp_path / "words" / "digit-7.png").write_bytes(b"nothing")
-    sheet = sheet_made(shop, SheetJob(name="overview", folder=tmp_path, names=("words/digit-7",)))
+    sheet = kit_sheet(kit, SheetJob(name="overview", folder=tmp_path, names=("words/digit-7",)))
     assert len(sheet.notes) == 1
     assert "digit-7.png cannot be read as a picture" in sheet.notes[0]
 
 
-def test_a_retouch_at_another_size_is_shown_at_its_place(tmp_path, small, shop):
+def test_a_retouch_at_another_size_is_shown_at_its_place(tmp_path, small, kit):
     build_kit(small, tmp_path, workers=1, only=["standard/grid-6-head"])
     job = SheetJob(name="overview", folder=tmp_path, names=("standard/grid-6-head",))
-    before = pixels_of(sheet_made(shop, job))
+    before = pixels_of(kit_sheet(kit, job))
     path = tmp_path / "standard" / "grid-6-head.png"
     with Image.open(path) as picture:
         double = picture.resize((320, 320), Image.Resampling.NEAREST)
     double.save(path)
-    after = pixels_of(sheet_made(shop, job))
+    after = pixels_of(kit_sheet(kit, job))
     assert after.shape == before.shape
     assert np.abs(after - before).mean() < 2
 
@@ -169,7 +167,7 @@ def many(**pieces):
     text = MANY
     for old, new in pieces.items():
         text = text.replace(old, new)
-    return Workshop(recipe_from_text(text, source="many.toml", folder=Path()))
+    return opened(recipe_from_text(text, source="many.toml", folder=Path()))
 
 
 @pytest.fixture(scope="module")
@@ -178,7 +176,7 @@ def all_kinds():
 
 
 def test_every_kind_of_format_has_a_layout_on_one_canvas(all_kinds):
-    sheets = sheet_names(all_kinds)
+    sheets = kit_sheet_names(all_kinds)
     layouts = {
         name: tuple(stamp.rpartition("/")[2] for stamp in stamps) for name, stamps in sheets.items()
     }
@@ -215,20 +213,20 @@ def test_an_overview_shows_every_kind_and_counts_long_series(tmp_path, all_kinds
     counts = [text.text for text in setting.lines if text.text.endswith("in all")]
     assert "28 in all" in counts  # exact dates
     assert "112 in all" in counts  # small months, in two languages and from two days
-    sheet = sheet_made(all_kinds, SheetJob(name="overview", folder=tmp_path, names=names))
+    sheet = kit_sheet(all_kinds, SheetJob(name="overview", folder=tmp_path, names=names))
     assert pixels_of(sheet).shape[:2] == setting.size[::-1]
     assert len(sheet.notes) == len(shown)
 
 
 @pytest.mark.parametrize("name", ["strip", "week", "day", "small", "wide"])
 def test_layouts_of_all_kinds_are_made_from_their_pictures(tmp_path, all_kinds, name):
-    stamps = sheet_names(all_kinds)[f"{name}/layout"]
+    stamps = kit_sheet_names(all_kinds)[f"{name}/layout"]
     for stamp in stamps:
         path = tmp_path / f"{stamp}.png"
         path.parent.mkdir(exist_ok=True)
         Image.new("L", all_kinds.plans[stamp].canvas, 255).save(path)
     seen = pixels_of(
-        sheet_made(all_kinds, SheetJob(name=f"{name}/layout", folder=tmp_path, names=stamps))
+        kit_sheet(all_kinds, SheetJob(name=f"{name}/layout", folder=tmp_path, names=stamps))
     )
     only_blocks = {all_kinds.plans[stamp].kind for stamp in stamps} == {"blocks"}
     assert (seen == colour(DRAWN_BLOCK if only_blocks else DRAWN_LINE)).all()

@@ -8,6 +8,7 @@ import pytest
 from recipe_texts import LEAST, read
 
 from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
+from inkline.kit.product import KitOrder
 from inkline.kit.recipe.keys import KEYS, TABLES, keys_of
 from inkline.kit.recipe.loading import (
     default_recipe,
@@ -22,7 +23,6 @@ from inkline.kit.recipe.text import (
     TO_EXPLAIN,
     recipe_text,
 )
-from inkline.press.shop import Workshop
 
 
 def test_the_printed_recipe_says_what_holds_without_it():
@@ -115,4 +115,4 @@ def test_the_examples_of_drawing_again_are_names_of_the_default_kit():
         "standard/grid-6/down-3": 1,
         "standard/blocks-5/r5c4": 1,
     }
-    assert len(Workshop(recipe).plans) == 59
+    assert len(KitOrder(recipe=recipe).open_and_check().kit.plans) == 59

@@ -13,11 +13,12 @@ from inkline.geometry.boxes import inset_box
 from inkline.geometry.polygon import signed_area
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
+from inkline.kit.product import KitOrder
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.outlines import LEAST_OVERLAP, MOST_OVERLAP, OutlineContent, run_around
-from inkline.press.shop import Workshop
+from inkline.press.shop import inputs_of_drawn
 from inkline.raster.compose import render
 
 HEAD = (
@@ -295,27 +296,32 @@ def test_underlines_of_one_row_lie_on_one_line_and_never_reach_the_rules():
 
 
 def test_crisp_blocks_keep_their_exact_edges_and_their_numerals_are_drawn_all_the_same():
-    shop = Workshop(
+    kit = opened(
         recipe(f"weeks = [5]\nblocks = 'both'\nblock_edge = 'crisp'\n{IN_BLOCKS}", side=300)
     )
-    style, cut = shop.style_for("sheet/blocks-5"), shop.cut_style_for("sheet/blocks-5-cut-1")
+    blocks, cut = kit.pieces["sheet/blocks-5"], kit.pieces["sheet/blocks-5-cut-1"]
+    style = blocks.style
     assert replace(style, drawn_at=EXACT.drawn_at) == EXACT
-    assert style.drawn_at == shop.style.drawn_at
-    assert cut == shop.style == shop.style_for("sheet/dates-1")
-    assert shop.cut_style_for("sheet/blocks-5") is None
-    plan = shop.plans["sheet/blocks-5"]
+    assert style.drawn_at == kit.kit.style.drawn_at
+    assert cut.cut_style == kit.kit.style == kit.pieces["sheet/dates-1"].style
+    assert blocks.cut_style is None
+    plan = blocks.plan
     assert np.array_equal(
         render(draw(plan.drawing(), style, 7)), render(draw(plan.drawing(), EXACT, 7))
     )
 
 
-def drawn_in(shop, name):
-    return draw(
-        shop.plans[name].drawing(),
-        shop.style_for(name),
-        shop.recipe.number,
-        cut_style=shop.cut_style_for(name),
-    )
+def opened(recipe):
+    return KitOrder(recipe=recipe).open_and_check()
+
+
+def inputs_of(kit, name):
+    return inputs_of_drawn(kit.pieces[name], "png")
+
+
+def drawn_in(kit, name):
+    piece = kit.pieces[name]
+    return draw(piece.plan.drawing(), piece.style, kit.number, cut_style=piece.cut_style)
 
 
 @pytest.mark.parametrize("style", ["round-pen", "chalk"])
@@ -330,14 +336,14 @@ def test_cut_blocks_are_the_blocks_times_what_the_numerals_leave(style, side, us
     Small cuts and their calmer edges are included.
     """
     body = f"weeks = [5]\nblocks = 'both'\ntakes = 2\n{used}{IN_BLOCKS}"
-    shop = Workshop(recipe(body, side=side, style=style))
+    kit = opened(recipe(body, side=side, style=style))
     cut, blocks, dates = (
-        render(drawn_in(shop, f"sheet/{stem}")).astype(float)
+        render(drawn_in(kit, f"sheet/{stem}")).astype(float)
         for stem in ("blocks-5-cut-3", "blocks-5-a", "dates-3")
     )
     inside = dates == 0
     for box in boxes_of(
-        shop.plans["sheet/blocks-5-a"]
+        kit.kit.plans["sheet/blocks-5-a"]
     ).values():  # away from where edges cross, which a product gets wrong
         x0, y0, x1, y1 = (round(box[key]) for key in ("x0", "y0", "x1", "y1"))
         inside[y0 + 8 : y1 - 8, x0 + 8 : x1 - 8] = True
@@ -392,12 +398,12 @@ def test_blocks_without_a_date_stay_whole_and_the_manifest_tells_of_both():
 
 
 def test_drawing_a_numeral_or_block_again_reaches_the_cut_blocks():
-    shops = {
-        again: Workshop(
+    kits = {
+        again: opened(
             recipe(f"weeks = [5]\nblocks = 'both'\n{IN_BLOCKS}\n[again]\n{again}", side=200)
         )
         for again in ("", '"sheet/dates-1/17" = 1', '"sheet/blocks-5/r2c1" = 1')
     }
-    digests = {shop.inputs("sheet/blocks-5-cut-1") for shop in shops.values()}
+    digests = {inputs_of(kit, "sheet/blocks-5-cut-1") for kit in kits.values()}
     assert len(digests) == 3
-    assert len({shop.inputs("sheet/blocks-5-cut-2") for shop in shops.values()}) == 2
+    assert len({inputs_of(kit, "sheet/blocks-5-cut-2") for kit in kits.values()}) == 2

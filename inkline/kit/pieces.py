@@ -1,0 +1,252 @@
+"""The pieces of a kit: stamps, the sheets that show them, and the guide."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, is_dataclass, replace
+from pathlib import PurePath
+from typing import Any
+
+from inkline.drawing import Drawing
+from inkline.errors import InputError
+from inkline.folder.manifest import plain_values
+from inkline.folder.view import FolderView
+from inkline.ink.engine import draw
+from inkline.ink.style import EXACT, Style
+from inkline.kit.papers.guide import GUIDE_VERSION
+from inkline.kit.papers.overview import OVERVIEW, SHEETS_VERSION
+from inkline.kit.papers.parts import OpenKit, Sheet, SheetJob
+from inkline.kit.stamps.plan import StampPlan
+from inkline.output.png import png_bytes
+from inkline.press.inputs import again_in, drawing_digest, sheet_digest, style_digest
+from inkline.press.product import Bench, Made, Piece
+from inkline.progress import Note
+from inkline.raster.compose import render
+
+GUIDE = "guide"
+
+
+_SHARING = frozenset({"dates", "blocks"})
+"""Kinds of stamps that have drawings in common with others of their format; what was drawn for one
+is at hand for the next."""
+
+
+_NOT_IN_THE_GUIDE = frozenset({"again", "style"})
+"""Values of a recipe that the guide doesn't depend on, or only by way of the style."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Stamp(Piece):
+    """One stamp of a kit, or one layer of a finished month.
+
+    Attributes:
+        kit: what it belongs to.
+        plan: what it is.
+    """
+
+    kit: OpenKit
+    plan: StampPlan
+
+    @property
+    def is_asked_again(self) -> bool:
+        """Whether the recipe asks for another drawing of it or of something on it."""
+        again = self.kit.recipe.again
+        return bool(again) and bool(again_in(self.plan.drawing(), again))
+
+    @property
+    def style(self) -> Style:
+        """The style that it is drawn in.
+
+        That is the kit's, calmed at the edge where its numerals are cut for small use, or none.
+        """
+        style = self.kit.style
+        if self.plan.crisp:
+            return replace(EXACT, drawn_at=style.drawn_at)
+        return _calmer_style(style, self.plan.raggedness)
+
+    @property
+    def cut_style(self) -> Style | None:
+        """The style that what is cut out of it is drawn in: that of the numerals' own stamp."""
+        cut = self.plan.cut
+        return None if cut is None else _calmer_style(self.kit.style, cut.raggedness)
+
+    def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it needs no others
+        """The digest of its exact drawing, style, number and what is drawn again."""
+        return self._digest(self.plan.drawing())
+
+    def _digest(self, drawing: Drawing) -> str:
+        recipe, style, cut_style = self.kit.recipe, self.style.to_dict(), self.cut_style
+        if cut_style is not None:
+            style["cut"] = cut_style.to_dict()
+        return drawing_digest(
+            drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi
+        )
+
+    def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
+        """Its picture."""
+        recipe = self.kit.recipe
+        inked = draw(
+            self.plan.drawing(),
+            self.style,
+            recipe.number,
+            again=recipe.again,
+            kept=bench.kept,
+            cut_style=self.cut_style,
+        )
+        files = {form: png_bytes(render(inked), ppi=recipe.ppi) for form in forms}
+        return Made(files=files, masters=tuple(inked.masters))
+
+    def facts(self) -> dict[str, Any]:
+        """Its kind, format and canvas."""
+        plan = self.plan
+        return {"kind": str(plan.kind), "format": plan.format, "canvas": list(plan.canvas)}
+
+    def drawn_with(self) -> dict[str, Any]:
+        """The kit's number and style."""
+        style = self.kit.style
+        return {
+            "number": self.kit.recipe.number,
+            "style": {"name": style.name, "digest": style_digest(style.to_dict())},
+        }
+
+    def layout(self) -> dict[str, Any]:
+        """Its exact geometry."""
+        geometry: dict[str, Any] = plain_values(self.plan.geometry())
+        return geometry
+
+
+def stamp_of(kit: OpenKit, plan: StampPlan) -> Stamp:
+    """The piece that draws the stamp `plan`; its cost is its area."""
+    width, height = plan.canvas
+    return Stamp(
+        name=plan.name,
+        files={"png": plan.file},
+        canvas=plan.canvas,
+        lends=plan.kind in _SHARING,
+        cost=float(width * height),
+        kit=kit,
+        plan=plan,
+    )
+
+
+def _calmer_style(style: Style, share: float) -> Style:
+    """`style` with a share of its raggedness."""
+    if share == 1.0:
+        return style
+    return replace(style, edge=replace(style.edge, raggedness=style.edge.raggedness * share))
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _Paper(Piece):
+    """A sheet that shows stamps as they lie in the folder.
+
+    Attributes:
+        kit: what it belongs to.
+        sheet: makes it.
+    """
+
+    kit: OpenKit
+    sheet: Callable[[OpenKit, SheetJob], Sheet]
+
+    def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it has but one
+        """The digest of the pictures on it, how they lie, and what its lettering depends on."""
+        plans, recipe = self.kit.plans, self.kit.recipe
+        pictures = [(stamp, folder.sum_of(plans[stamp].file)) for stamp in there]
+        if self.name == OVERVIEW:
+            style, family = self.kit.style.to_dict(), recipe.family
+            return sheet_digest(
+                SHEETS_VERSION, recipe.title, recipe.number, family, style, pictures
+            )
+        exact = [
+            (str(plans[stamp].kind), plans[stamp].canvas, plain_values(plans[stamp].geometry()))
+            for stamp in there
+        ]
+        return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures)
+
+    def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
+        """Its picture."""
+        job = SheetJob(name=self.name, folder=bench.folder, names=bench.there)
+        sheet = self.sheet(self.kit, job)
+        return Made(
+            files=dict.fromkeys(forms, sheet.picture),
+            notes=tuple(Note(sentence) for sentence in sheet.notes),
+        )
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Guide(Piece):
+    """The guide of a kit, which shows no picture but waits for all.
+
+    Attributes:
+        kit: what it belongs to.
+        guide: makes it.
+    """
+
+    kit: OpenKit
+    guide: Callable[[OpenKit], bytes]
+
+    def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it has but one
+        """The digest of the recipe, the style, and what the stamps are called and how they lie.
+
+        How they were drawn makes no difference.
+        """
+        kit = self.kit
+        files = [(name, kit.plans[name].file) for name in there]
+        entries = [(file, folder.entry_of(name, file)) for name, file in files]
+        own = {"sha256": "", "inputs": "", "masters": ""}
+        # In order, since an entry just made and one read from the manifest differ in theirs.
+        stamps = [
+            (file, sorted((entry.to_dict() | own).items()))
+            for file, entry in entries
+            if entry is not None
+        ]
+        return sheet_digest(
+            GUIDE_VERSION, _plain_recipe(kit.recipe), kit.face.name, kit.style.to_dict(), stamps
+        )
+
+    def make(self, forms: tuple[str, ...], bench: Bench) -> Made:  # noqa: ARG002 - it shows no picture
+        """Its file, or none where the kit's letters can't write a guide, and a note that says so."""
+        try:
+            return Made(files=dict.fromkeys(forms, self.guide(self.kit)))
+        except InputError as problem:
+            note = Note(f"{self.files['pdf']} was not made: {problem}")
+            return Made(files={}, notes=(note,))
+
+
+def _plain_recipe(value: Any) -> Any:
+    """A recipe, or a value in it, as plain values that are equal where the recipes are.
+
+    Places of files are told by their last names.
+    """
+    if is_dataclass(value) and not isinstance(value, type):
+        own = {
+            one.name: getattr(value, one.name)
+            for one in fields(value)
+            if one.compare and one.name not in _NOT_IN_THE_GUIDE
+        }
+        return {name: _plain_recipe(one) for name, one in own.items()}
+    if isinstance(value, Mapping):
+        return [[str(name), _plain_recipe(one)] for name, one in sorted(value.items())]
+    if isinstance(value, tuple | list):
+        return [_plain_recipe(one) for one in value]
+    return value.name if isinstance(value, PurePath) else value
+
+
+def papers_of(
+    kit: OpenKit,
+    sheets: Mapping[str, tuple[str, ...]],
+    *,
+    sheet: Callable[[OpenKit, SheetJob], Sheet],
+) -> list[Piece]:
+    """The pieces that show stamps, `sheets` by their names, each made by `sheet`."""
+    return [
+        _Paper(
+            name=name,
+            files={"png": f"{name}.png"},
+            needs=needs,
+            shows_some=name == OVERVIEW,
+            kit=kit,
+            sheet=sheet,
+        )
+        for name, needs in sheets.items()
+    ]
