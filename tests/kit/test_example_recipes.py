@@ -12,7 +12,7 @@ from inkline.cli.recipe_run import kit_lines
 from inkline.kit.check import check_recipe_file
 from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
-from inkline.kit.product import catalogue
+from inkline.kit.product import catalogue, months_catalogue
 from inkline.kit.recipe.loading import load_recipe, load_recipes
 from inkline.kit.stamps.file_names import plans_with_files
 
@@ -67,7 +67,7 @@ def test_each_is_well_without_a_note_and_holds_what_is_counted(line):
 @pytest.mark.parametrize(("line", "kit"), COUNTS)
 def test_each_finishes_a_march(line, kit):
     recipe = months_recipe(kit_of(line, kit), [(2027, 3)])
-    names = {plan.name for plan in catalogue(recipe, face_of(recipe))}
+    names = {plan.name for plan in months_catalogue(recipe, face_of(recipe))}
     assert names > set(LAYERS[line, kit])
 
 
