@@ -26,7 +26,10 @@ _HOMES = {
 
 
 def __getattr__(name: str) -> Any:
-    """The public function `name`, from the module where it lives; numpy and scipy need not load for a version or a help text."""
+    """The public function `name`, from the module where it lives.
+
+    So numpy and scipy need not load for a version or a help text.
+    """
     if name not in _HOMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module  # noqa: PLC0415

@@ -1,4 +1,4 @@
-"""What `inkline prove` does: measures a kit's pictures against its manifest, and says what holds."""
+"""What `inkline prove` does: measures a folder's pictures and says what is out of bounds."""
 
 from __future__ import annotations
 

@@ -1,1 +1,1 @@
-"""A folder that is kept: files whole or not at all, a journal, a manifest, and whose each file is."""
+"""A folder that is kept: files whole or not at all, a journal and a manifest, whose each is."""

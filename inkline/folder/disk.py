@@ -30,7 +30,7 @@ _REASONS = {
 
 
 class Disk:
-    """The single operations by which files are changed, each done and durable when its method returns.
+    """The single operations by which files are changed, each done and durable when it returns.
 
     All of them raise OSError as the operating system does.
     """
@@ -47,7 +47,7 @@ class Disk:
             os.fsync(file.fileno())
 
     def append(self, path: Path, data: bytes) -> None:
-        """Put `data` at the end of `path`, made if need be; a stop on the way may leave a part of it."""
+        """Put `data` at the end of `path`, made if need be; a stop may leave a part of it."""
         with path.open("ab") as file:
             file.write(data)
             file.flush()
@@ -62,7 +62,7 @@ class Disk:
         path.unlink()
 
     def sync_folder(self, folder: Path) -> None:
-        """Make the names in `folder` durable, where the operating system can open a folder for that."""
+        """Make the names in `folder` durable, where the system can open a folder for that."""
         if os.name == "posix":
             handle = os.open(folder, os.O_RDONLY)
             try:

@@ -1,4 +1,4 @@
-"""The journal of a run under way: which pictures it has finished, so that a run that is stopped loses nothing.
+"""The journal of a run under way: what it has finished, so that a stop loses nothing.
 
 Before a picture gets its real name, or is renamed, its manifest entry is appended here and synced;
 when all is done the manifest is replaced and then the journal removed. A picture whose checksum
@@ -75,7 +75,9 @@ class Journal:
 
 
 def open_journal(folder: Path, *, disk: Disk = DISK) -> Journal:
-    """The journal of `folder`, locked for this run, with what an earlier run that was stopped left in it.
+    """The journal of `folder`, locked for this run.
+
+    It holds what an earlier run that was stopped left in it.
 
     Raises:
         WorkError: another run is at work in the folder, or the journal cannot be written.
@@ -88,7 +90,7 @@ def open_journal(folder: Path, *, disk: Disk = DISK) -> Journal:
         elif not text.endswith(b"\n"):
             _append(path, b"\n", disk=disk)
         handle = path.open("r+b")
-        if not _locked(handle):
+        if not _take_lock(handle):
             handle.close()
             raise WorkError(
                 f"another run of inkline is building in {folder}; wait until it is done"
@@ -132,7 +134,7 @@ def _append(path: Path, data: bytes, *, disk: Disk) -> None:
         raise work_error(problem, path) from problem
 
 
-def _locked(handle: IO[bytes]) -> bool:
+def _take_lock(handle: IO[bytes]) -> bool:
     """Take the lock of an open file without waiting; whether that worked."""
     try:
         if sys.platform == "win32":

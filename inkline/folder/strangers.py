@@ -144,8 +144,8 @@ def refuse_other_kind(contents: Contents, kind: Kind) -> None:
     found, usual = str(contents.manifest.about.get(HOLDS, "")), f"a {kind.form.noun}"
     if found != kind.holds:
         raise InputError(
-            f"{contents.path} holds {_words_for(found, usual)}, and {_words_for(kind.holds, usual)} "
-            f"would come between",
+            f"{contents.path} holds {_words_for(found, usual)}, and "
+            f"{_words_for(kind.holds, usual)} would come between",
             remedies=(Remedy(action=Action.OTHER_FOLDER),),
         )
 

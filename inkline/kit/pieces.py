@@ -205,7 +205,7 @@ class Guide(Piece):
         )
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:  # noqa: ARG002 - it shows no picture
-        """Its file, or none where the kit's letters can't write a guide, and a note that says so."""
+        """Its file; where the kit's letters can't write a guide none, and a note."""
         try:
             return Made(files=dict.fromkeys(forms, self.guide(self.kit)))
         except InputError as problem:

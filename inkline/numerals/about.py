@@ -13,13 +13,16 @@ from inkline.output.font_file import FontAbout
 from inkline.press.product import package_versions
 
 SOLID = "Outlines of what was drawn."
-NO_TOOTH = "Outlines of what was drawn, solid: the bare specks of dry ink on rough paper are in the pictures only."
+NO_TOOTH = (
+    "Outlines of what was drawn, solid: the bare specks of dry ink on rough paper are in the "
+    "pictures only."
+)
 _FONT_VERSION = 1.0
 _MOST_SAMPLE = 60
 
 
 def font_about(opened: OpenSet) -> FontAbout:
-    """What the font file says of itself: where its letters come from, and the licence of the font if they come from one."""
+    """What the font file says of itself, and of the licence of the font that it comes from."""
     order, source = opened.order, opened.source
     letters = (
         f"the stroke family {opened.face.name}"

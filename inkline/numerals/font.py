@@ -1,4 +1,4 @@
-"""The font file of a drawn set: its letters in several drawings, their spacing, and what the file says of itself."""
+"""The letters of a set's font: several drawings of each, inked, and how they are spaced."""
 
 from __future__ import annotations
 
@@ -57,7 +57,9 @@ class FontLetters:
 
 
 def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]:
-    """The characters of a set that go into a font: all ten digits first if it has any, then the others by code.
+    """The characters of a set that go into a font.
+
+    All ten digits come first if it has any, then the others by their codes.
 
     Left out are spaces, marks that need a letter, and letters written from right to left, whose
     joining and order a font of drawn letters by themselves can't keep.
@@ -89,7 +91,10 @@ def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]
 
 
 def drawing_names(character: str) -> tuple[str, ...]:
-    """Full names of a character's drawings; the first digit drawing is the one on the set's own picture of that digit."""
+    """Full names of a character's drawings.
+
+    The first drawing of a digit is the one on the set's own picture of that digit.
+    """
     folder = DIGITS if character in DIGIT_CHARACTERS else LETTERS
     return tuple(
         f"{folder}/{character}" + (f"~{count}" if count > 1 else "")

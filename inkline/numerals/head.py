@@ -34,7 +34,7 @@ _FILES = "files"
 
 @dataclass(frozen=True, slots=True)
 class SetForm:
-    """How a set's manifest lists what the set holds: file by file, a picture and its outlines apart.
+    """How a set's manifest lists what the set holds: file by file, outlines apart.
 
     Files that are called alike but for their suffixes belong to one name.
     """

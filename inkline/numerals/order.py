@@ -1,4 +1,7 @@
-"""What is asked of a numeral set, and all that is opened for it; whatever can be wrong with an order is found here."""
+"""What is asked of a numeral set, and all that is opened for it.
+
+Whatever can be wrong with an order is found here.
+"""
 
 from __future__ import annotations
 
@@ -22,12 +25,12 @@ from inkline.numerals.permission import (
     checked_font_name,
     source_font,
 )
-from inkline.numerals.setting import NumeralPlan, planned
+from inkline.numerals.setting import NumeralPlan, plans_of_texts
 from inkline.numerals.texts import DEFAULT_LIST, groups_from_text
+from inkline.pages.faces import USUAL_FAMILY
 from inkline.styles.files import DEFAULT_STYLE, style_of
 from inkline.units import Length, Unit
 
-DEFAULT_FAMILY = "scullery"
 DEFAULT_HEIGHT = Length(300.0, Unit.PX)
 PPI = 300.0
 OVERVIEW_FILE = "overview.png"
@@ -62,7 +65,7 @@ class NumeralOrder:
         permission: whether the user states to have the font owner's permission for a font file.
     """
 
-    family: str = DEFAULT_FAMILY
+    family: str = USUAL_FAMILY
     font: Path | None = None
     way: Way = Way.AUTO
     style: str = DEFAULT_STYLE
@@ -123,7 +126,7 @@ def open_set(order: NumeralOrder) -> OpenSet:
     face = _face(order)
     style = style_of(order.style, {}, where="style")
     height_px = _height_px(order.height)
-    plans = planned(face, groups, style, height_px=height_px)
+    plans = plans_of_texts(face, groups, style, height_px=height_px)
     return OpenSet(
         order=order,
         source=source,

@@ -1,4 +1,4 @@
-"""What must be settled before letters drawn from somebody's font become a font file: its bits, its licence and the new name.
+"""Whether letters drawn from somebody's font may become a font file, and under which name.
 
 This is caution and no legal advice: the licence text decides.
 """
@@ -98,7 +98,7 @@ def checked_font_name(name: str) -> str:
 
 
 def check_font_allowed(source: SourceFont, name: str, *, permission: Permission) -> None:
-    """See that a font file called `name` may be written from `source`, as far as the file itself says.
+    """Refuse a font file called `name` that `source` says may not be written from it.
 
     Raises:
         InputError: the file forbids it and no permission is stated, or the name belongs to the

@@ -15,11 +15,10 @@ from inkline.geometry.arrays import Grey
 from inkline.geometry.fitting import fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import InkedDrawing, united_contours
-from inkline.lettering.families import family_path
-from inkline.lettering.family import StrokeFamily, open_family
+from inkline.lettering.family import StrokeFamily
 from inkline.numerals.about import NO_TOOTH, SOLID, font_about
 from inkline.numerals.font import LetterDrawings, drawn_letters, letter_drawings
-from inkline.numerals.order import DEFAULT_FAMILY, PPI, Ground, OpenSet
+from inkline.numerals.order import PPI, Ground, OpenSet
 from inkline.numerals.setting import NumeralPlan
 from inkline.numerals.sheet import SHEET_VERSION, overview_png
 from inkline.output.clear_png import clear_png_bytes, read_clear
@@ -27,6 +26,7 @@ from inkline.output.font_file import font_bytes
 from inkline.output.pictures import read_grey
 from inkline.output.png import png_bytes
 from inkline.output.svg import ROUNDING_PX, svg_bytes
+from inkline.pages.faces import USUAL_FAMILY, open_own_family
 from inkline.press.inputs import ink_digest, ink_keys, sheet_digest
 from inkline.press.product import Bench, Made, Piece
 from inkline.progress import Note
@@ -126,7 +126,7 @@ class Overview(Piece):
             pictures,
             title=self._title,
             note=self._note,
-            face=opened.face if own else open_family(family_path(DEFAULT_FAMILY)),
+            face=opened.face if own else open_own_family(USUAL_FAMILY),
             style=opened.style,
             number=opened.order.number,
         )

@@ -84,15 +84,18 @@ def numeral_drawing(
 
 
 def set_size(face: Face, *, height_px: float) -> TypeSize:
-    """The size at which the face's flat figures stand `height_px` high, written with the pen that it was designed for."""
+    """The size at which the face's flat figures stand `height_px` high.
+
+    They are written with the pen that the face was designed for.
+    """
     stem = face.digit_height_em / face.nominal_stem_em
     return size_from_height(face, height_px=height_px, stem=stem, design_em=face.digit_height_em)
 
 
-def planned(
+def plans_of_texts(
     face: Face, groups: Sequence[NumeralGroup], style: Style, *, height_px: float
 ) -> tuple[NumeralPlan, ...]:
-    """Every picture of a set: one canvas a folder, one height and one baseline for all, whole px each.
+    """Every picture of a set: one canvas a folder, one height and one baseline for all.
 
     A folder's canvas is as wide as its widest text needs, and every text's ink stands in its
     middle, so that one picture may take another's place.
@@ -105,7 +108,7 @@ def planned(
     set_line(
         face, "".join(text for group in groups for text in group.texts)
     )  # names all that is missing at once
-    lines = {text: _set(face, text, size) for group in groups for text in group.texts}
+    lines = {text: _line_of(face, text, size) for group in groups for text in group.texts}
     inks = {text: line_ink(line, size) for text, line in lines.items()}
     margin = math.ceil(_room(style, size))
     baseline = margin + math.ceil(-min(ink[1] for ink in inks.values()))
@@ -135,7 +138,7 @@ def planned(
     return tuple(plans)
 
 
-def _set(face: Face, text: str, size: TypeSize) -> SetLine:
+def _line_of(face: Face, text: str, size: TypeSize) -> SetLine:
     """A text with even white between its digits.
 
     Raises:

@@ -12,9 +12,10 @@ from inkline.ink.style import Style
 from inkline.lettering.face import Face
 from inkline.numerals.setting import NumeralPlan
 from inkline.output.png import colour_png_bytes
-from inkline.pages.letters import PLAIN, line_picture
-from inkline.pages.lines import Align, TextLine
+from inkline.pages.letters import PLAIN, print_line
+from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.page import Page, shrink_picture
+from inkline.pages.palette import CARD, INK, PAPER
 
 SHEET_VERSION = 1
 """Raised when the sheet is set in another way, so that it is made again."""
@@ -27,7 +28,6 @@ _CELL_WIDE = {"digits": 202, "numerals": 280, "ordinals": 210, "letters": 180}
 _CELL = 300
 _FILLED = 0.9
 """Share of its room that a picture fills in width; numerals set closer read as one long number."""
-_PAPER, _CARD, _INK, _ACCENT, _SOFT = "#f3ece1", "#fffdf9", "#27343d", "#bd5a3c", "#857a6d"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,39 +63,45 @@ def overview_png(
         number: the drawing number.
     """
     cards, height = _cards(plans)
-    page = Page((_WIDTH, height), colour=_PAPER)
+    page = Page((_WIDTH, height), colour=PAPER)
     lines = [
-        (
-            TextLine(text=title, x=_MARGIN, baseline=_MARGIN + _TITLE, height=_TITLE, room=1500),
-            style,
-            _INK,
-        )
+        TextLine(
+            text=title,
+            x=_MARGIN,
+            baseline=_MARGIN + _TITLE,
+            height=_TITLE,
+            room=1500,
+            tone=Tone.STRONG,
+            style_index=0,
+        ),
+        TextLine(
+            text=note,
+            x=_WIDTH - _MARGIN,
+            baseline=_MARGIN + _TITLE,
+            height=_NOTE,
+            room=560,
+            align=Align.RIGHT,
+        ),
     ]
-    right = TextLine(
-        text=note,
-        x=_WIDTH - _MARGIN,
-        baseline=_MARGIN + _TITLE,
-        height=_NOTE,
-        room=560,
-        align=Align.RIGHT,
-    )
-    lines.append((right, PLAIN, _SOFT))
     for card in cards:
         solid = np.full((card.bottom - card.top, _WIDTH - 2 * _MARGIN), 255, np.uint8)
-        page.ink(solid, at=(_MARGIN, card.top), colour=_CARD)
+        page.ink(solid, at=(_MARGIN, card.top), colour=CARD)
         head = TextLine(
-            text=card.folder, x=_MARGIN, baseline=card.top - 30, height=_HEADING, room=1500
+            text=card.folder,
+            x=_MARGIN,
+            baseline=card.top - 30,
+            height=_HEADING,
+            room=1500,
+            tone=Tone.ACCENT,
         )
-        lines.append((head, PLAIN, _ACCENT))
+        lines.append(head)
         shown = [plan for plan in plans if plan.name.partition("/")[0] == card.folder]
         for plan, place in zip(shown, card.places, strict=True):
-            page.ink(shrink_picture(pictures[plan.name], size=card.size), at=place, colour=_INK)
-    for index, (line, ink, colour) in enumerate(lines):
-        letters = line_picture(
-            line, face=face, style=ink, number=number, name=f"overview/line-{index + 1}"
-        )
-        if letters is not None:
-            _print(page, letters.grey, letters.at, colour)
+            page.ink(shrink_picture(pictures[plan.name], size=card.size), at=place, colour=INK)
+    for index, line in enumerate(lines):
+        ink = PLAIN if line.style_index is None else style
+        name = f"overview/line-{index + 1}"
+        print_line(page, line, face=face, style=ink, number=number, name=name)
     return colour_png_bytes(page.srgb(), ppi=_PPI)
 
 
@@ -121,12 +127,3 @@ def _cards(plans: Sequence[NumeralPlan]) -> tuple[list[_Card], int]:
         cards.append(_Card(folder=folder, top=y, bottom=bottom, size=size, places=tuple(places)))
         y = bottom + _SECTION + _HEADING + 30
     return cards, cards[-1].bottom + _MARGIN
-
-
-def _print(page: Page, grey: Grey, at: tuple[int, int], colour: str) -> None:
-    """Print `grey` on the page, without what would lie off it."""
-    height, width = page.light.shape[:2]
-    left, top = max(-at[0], 0), max(-at[1], 0)
-    x, y = at[0] + left, at[1] + top
-    part = np.ascontiguousarray(grey[top : top + height - y, left : left + width - x])
-    page.ink(part, at=(x, y), colour=colour)

@@ -26,7 +26,9 @@ Sides = tuple[float, float]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spacing:
-    """How letters stand beside each other; a letter's key is its character, a form's that of `form_key`.
+    """How letters stand beside each other.
+
+    A letter's key is its character, a form's that of `form_key`.
 
     Attributes:
         sides: of each.
@@ -76,7 +78,10 @@ def _items(characters: Sequence[str], face: Face) -> Iterator[_Item]:
 
 
 def _steps(items: Sequence[_Item], face: Face, size: TypeSize) -> Floats:
-    """How far the second letter's origin stands from the first's in each pair, in em, `(n, n)`; nan where two letters become one."""
+    """How far the second letter's origin stands from the first's in each pair, in em, `(n, n)`.
+
+    It is nan where two letters become one.
+    """
     steps = np.full((len(items), len(items)), np.nan)
     for i, first in enumerate(items):
         for j, second in enumerate(items):
@@ -117,7 +122,10 @@ def _sides(items: Sequence[_Item], steps: Floats, size: TypeSize) -> dict[str, S
 
 
 def _tabular(items: Sequence[_Item]) -> dict[str, Sides]:
-    """Start and end of each figure at one width, that of the face's widest, its own place kept or centred."""
+    """Start and end of each figure at one width, that of the face's widest.
+
+    Its own place is kept, or it is centred.
+    """
     figures = {item.key: item.line.advance_em for item in items if item.is_figure}
     width = max(figures.values(), default=0.0)
     return {key: (-0.5 * (width - own), 0.5 * (width + own)) for key, own in figures.items()}

@@ -1,4 +1,4 @@
-"""Which numerals a set holds: a list such as "0-9, 1-31, 1st-31st, A, No." read into folders of texts."""
+"""Which numerals a set holds: a list such as "0-9, 1-31, A, No." read into texts."""
 
 from __future__ import annotations
 
@@ -143,7 +143,9 @@ def _checked_text(text: str) -> str:
 
 
 def file_stems(texts: tuple[str, ...]) -> tuple[str, ...]:
-    """A file's name for each text, without its ending: safe on every system, and no two alike but for capitals.
+    """A file's name for each text, without its ending.
+
+    It is safe on every system, and no two are alike but for capitals.
 
     Letters and digits of ASCII stand for themselves, all else by its code, such as `u0026`; a name
     that another text has already, or that some system keeps for itself, gets a number.
@@ -167,11 +169,11 @@ def _stem(text: str) -> str:
 
 
 def _free(stem: str, taken: set[str]) -> str:
-    name = next(name for name in _numbered(stem) if name.casefold() not in taken)
+    name = next(name for name in _numbered_stems(stem) if name.casefold() not in taken)
     taken.add(name.casefold())
     return name
 
 
-def _numbered(stem: str) -> Iterator[str]:
+def _numbered_stems(stem: str) -> Iterator[str]:
     yield stem
     yield from (f"{stem}-{count}" for count in range(2, 2 + MOST_TEXTS))

@@ -157,7 +157,10 @@ def _blocked_for_children() -> Iterator[None]:
 
 
 def _begin_here() -> None:
-    """Make this process one of a crew: the parent alone answers to an interruption, and none outlives it."""
+    """Make this process one of a crew.
+
+    The parent alone answers to an interruption, and no process outlives it.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     parent = multiprocessing.parent_process()
     if parent is not None:
@@ -165,7 +168,7 @@ def _begin_here() -> None:
 
 
 def _leave_with(sentinel: int) -> None:
-    """End this process when the parent's `sentinel` says that the parent has ended, killed or not."""
+    """End this process when the parent's `sentinel` says that the parent has ended."""
     wait_for_handles([sentinel])
     os._exit(1)
 

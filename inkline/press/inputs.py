@@ -25,7 +25,7 @@ platforms disagree on."""
 def drawing_digest(
     drawing: Drawing, *, number: int, again: Mapping[str, int], style: Mapping[str, Any], ppi: float
 ) -> str:
-    """The digest of a stamp: its exact drawing, the style, the drawing number and how often its parts are drawn again."""
+    """The digest of a stamp's exact drawing, style, number and what is drawn again on it."""
     digest = hashlib.blake2b(digest_size=16)
     own = again_in(drawing, again)
     head = [
@@ -47,7 +47,10 @@ def drawing_digest(
 
 
 def again_in(drawing: Drawing, again: Mapping[str, int]) -> dict[str, int]:
-    """What of `again` concerns `drawing`: its parts, itself, what it belongs to, and drawings that it shares with other stamps."""
+    """What of `again` concerns `drawing`.
+
+    That is its parts, itself, what it belongs to, and drawings that it shares with other stamps.
+    """
     own = {
         name: count for name, count in again.items() if f"{name}/".startswith(f"{drawing.name}/")
     }
@@ -58,15 +61,15 @@ def again_in(drawing: Drawing, again: Mapping[str, int]) -> dict[str, int]:
 
 
 def _is_shared(name: str, drawing: Drawing) -> bool:
-    """Whether `name` is that of a drawing elsewhere that marks of this one have in common with it."""
+    """Whether `name` is that of a drawing elsewhere that marks of this one share."""
     return any(f"{mark.name}/".startswith(f"{name}/") for mark in drawing.marks)
 
 
 def _add_mark(digest: hashlib.blake2b, mark: Mark) -> None:
-    head: list[Any] = [mark.name, mark.group, mark.role, *_rounded(mark.origin)]
+    head: list[Any] = [mark.name, mark.group, mark.role, *_rounded_values(mark.origin)]
     if isinstance(mark, Stroke):
         numbers = [mark.width_px, *mark.room_px, *mark.crossings]
-        head += [mark.cap, mark.shared, mark.closed, *_rounded(numbers)]
+        head += [mark.cap, mark.shared, mark.closed, *_rounded_values(numbers)]
     outlines = (mark.points,) if isinstance(mark, Stroke) else mark.contours
     digest.update(json.dumps(head).encode())
     for points in outlines:
@@ -76,7 +79,7 @@ def _add_mark(digest: hashlib.blake2b, mark: Mark) -> None:
         digest.update(np.round(mark.profile, _DECIMALS).astype("<f8").tobytes())
 
 
-def _rounded(values: Any) -> list[float]:
+def _rounded_values(values: Any) -> list[float]:
     return [round(float(value), _DECIMALS) + 0.0 for value in values]
 
 
@@ -113,7 +116,7 @@ def ink_keys(drawing: Drawing, style: Style, *, number: int) -> list[str]:
 
 
 def ink_digest(drawing: Drawing, style: Style, *, number: int, what: Sequence[object]) -> str:
-    """The digest of what a drawing's ink depends on, its place on its canvas, and `what` else decides its file."""
+    """The digest of a drawing's ink, of its place, and of `what` else decides its file."""
     scale = round(drawing.sheet_px / style.drawn_at, _DECIMALS)
     places = [[round(value, _DECIMALS) + 0.0 for value in mark.origin] for mark in drawing.marks]
     facts = [

@@ -10,7 +10,7 @@ from inkline.press.product import Piece
 from inkline.progress import Note
 
 _PICTURE_FORMS = frozenset({"png"})
-"""Forms that are pictures, of which it can be said whether they are whole; others are taken as they are."""
+"""Forms that are pictures, of which it can be said whether they are whole."""
 
 
 def _picture_size(path: Path) -> tuple[int, int] | None:

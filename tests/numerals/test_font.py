@@ -25,7 +25,7 @@ from inkline.numerals.font import (
     font_characters,
     letter_drawings,
 )
-from inkline.numerals.setting import planned
+from inkline.numerals.setting import plans_of_texts
 from inkline.numerals.texts import groups_from_text
 from inkline.output.font_file import UNITS_PER_EM, font_bytes
 from inkline.press.inputs import ink_keys
@@ -45,7 +45,7 @@ def face(request):
 
 @pytest.fixture(scope="module")
 def plans(face):
-    return planned(face, groups_from_text("1-31,1st-3rd"), EXACT, height_px=60.0)
+    return plans_of_texts(face, groups_from_text("1-31,1st-3rd"), EXACT, height_px=60.0)
 
 
 @pytest.fixture(scope="module")
@@ -64,7 +64,7 @@ def data(letters):
 
 def test_all_digits_and_each_letter_are_there(face, plans):
     assert "".join(font_characters(plans, face)) == "0123456789dnrst"
-    letters_only = planned(face, groups_from_text("A-C,a b"), EXACT, height_px=60.0)
+    letters_only = plans_of_texts(face, groups_from_text("A-C,a b"), EXACT, height_px=60.0)
     assert "".join(font_characters(letters_only, face)) == "ABCab"
 
 
@@ -152,7 +152,7 @@ def test_white_left_and_right_of_figures_is_equal_in_the_mean(data):
 
 def test_the_first_digits_are_those_of_the_pictures_and_others_differ():
     face, style = FACES["family"](), load_style(style_files()["round-pen"])
-    (plan,) = planned(face, groups_from_text("7"), style, height_px=60.0)
+    (plan,) = plans_of_texts(face, groups_from_text("7"), style, height_px=60.0)
     drawings = letter_drawings(["7"], face, plan.size)["7"]
     keys = [tuple(ink_keys(drawing, style, number=5)) for drawing in drawings.all]
     forms = len(face.alternates("7"))

@@ -12,14 +12,14 @@ from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT
 from inkline.lettering.errors import MissingGlyphError
-from inkline.numerals.setting import planned
+from inkline.numerals.setting import plans_of_texts
 from inkline.numerals.texts import NumeralGroup, groups_from_text
 from inkline.press.inputs import ink_digest, ink_keys
 from inkline.styles.files import load_style, style_files
 
 
 def plans_of(face, text, height=60.0, style=EXACT):
-    return planned(face, groups_from_text(text), style, height_px=height)
+    return plans_of_texts(face, groups_from_text(text), style, height_px=height)
 
 
 def test_a_folder_shares_a_canvas_and_all_share_a_baseline(scullery):
@@ -88,7 +88,9 @@ def test_all_missing_letters_are_named_at_once(scullery):
 
 def test_a_text_needs_ink_and_a_canvas_has_its_limit(scullery):
     with pytest.raises(InputError, match="has nothing to draw"):
-        planned(scullery, [NumeralGroup(folder="others", texts=("1", " "))], EXACT, height_px=60.0)
+        plans_of_texts(
+            scullery, [NumeralGroup(folder="others", texts=("1", " "))], EXACT, height_px=60.0
+        )
     with pytest.raises(InputError) as caught:
         plans_of(scullery, "123456789012345", height=4000.0)
     assert error_sentence(caught.value).endswith(

@@ -71,7 +71,8 @@ def choice_from(key: Key, value: Any, _scale: Scale) -> str:
     if value not in key.choices:
         choices = " or ".join(f'"{one}"' for one in key.choices)
         raise RefusedError(
-            f"must be {choices}, not {text_of_value(value)}{did_you_mean_choice(value, key.choices)}"
+            f"must be {choices}, not {text_of_value(value)}"
+            f"{did_you_mean_choice(value, key.choices)}"
         )
     return str(value) if key.enum is None else key.enum(value)
 
