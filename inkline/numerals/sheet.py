@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -64,29 +64,35 @@ def overview_png(
     """
     cards, height = _cards(plans)
     page = Page((_WIDTH, height), colour=PAPER)
-    lines = [
-        TextLine(
-            text=title,
-            x=_MARGIN,
-            baseline=_MARGIN + _TITLE,
-            height=_TITLE,
-            room=1500,
-            tone=Tone.STRONG,
-            style_index=0,
-        ),
-        TextLine(
-            text=note,
-            x=_WIDTH - _MARGIN,
-            baseline=_MARGIN + _TITLE,
-            height=_NOTE,
-            room=560,
-            align=Align.RIGHT,
-        ),
-    ]
     for card in cards:
         solid = np.full((card.bottom - card.top, _WIDTH - 2 * _MARGIN), 255, np.uint8)
         page.ink(solid, at=(_MARGIN, card.top), colour=CARD)
-        head = TextLine(
+        shown = [plan for plan in plans if plan.name.partition("/")[0] == card.folder]
+        for plan, place in zip(shown, card.places, strict=True):
+            page.ink(shrink_picture(pictures[plan.name], size=card.size), at=place, colour=INK)
+    for index, line in enumerate(_lines(title, note, cards)):
+        ink = PLAIN if line.style_index is None else style
+        name = f"overview/line-{index + 1}"
+        print_line(page, line, face=face, style=ink, number=number, name=name)
+    return colour_png_bytes(page.srgb(), ppi=_PPI)
+
+
+def _lines(title: str, note: str, cards: Sequence[_Card]) -> Iterator[TextLine]:
+    """What is written on the sheet: the title, the note opposite, and a heading over each card."""
+    top = _MARGIN + _TITLE
+    yield TextLine(
+        text=title,
+        x=_MARGIN,
+        baseline=top,
+        height=_TITLE,
+        room=1500,
+        tone=Tone.STRONG,
+        style_index=0,
+    )
+    right = _WIDTH - _MARGIN
+    yield TextLine(text=note, x=right, baseline=top, height=_NOTE, room=560, align=Align.RIGHT)
+    for card in cards:
+        yield TextLine(
             text=card.folder,
             x=_MARGIN,
             baseline=card.top - 30,
@@ -94,15 +100,6 @@ def overview_png(
             room=1500,
             tone=Tone.ACCENT,
         )
-        lines.append(head)
-        shown = [plan for plan in plans if plan.name.partition("/")[0] == card.folder]
-        for plan, place in zip(shown, card.places, strict=True):
-            page.ink(shrink_picture(pictures[plan.name], size=card.size), at=place, colour=INK)
-    for index, line in enumerate(lines):
-        ink = PLAIN if line.style_index is None else style
-        name = f"overview/line-{index + 1}"
-        print_line(page, line, face=face, style=ink, number=number, name=name)
-    return colour_png_bytes(page.srgb(), ppi=_PPI)
 
 
 def _cards(plans: Sequence[NumeralPlan]) -> tuple[list[_Card], int]:
