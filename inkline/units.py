@@ -13,7 +13,7 @@ from enum import StrEnum
 
 from inkline.errors import UnitError
 
-MM_PER_INCH = 25.4
+_MM_PER_INCH = 25.4
 _POINTS_PER_INCH = 72.0
 
 
@@ -30,11 +30,11 @@ class Unit(StrEnum):
 
 
 _MM_PER_UNIT = {
-    Unit.PT: MM_PER_INCH / _POINTS_PER_INCH,
+    Unit.PT: _MM_PER_INCH / _POINTS_PER_INCH,
     Unit.MM: 1.0,
     Unit.CM: 10.0,
     Unit.UM: 0.001,
-    Unit.INCH: MM_PER_INCH,
+    Unit.INCH: _MM_PER_INCH,
 }
 _LENGTH = re.compile(
     r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(px|pt|mm|cm|um|µm|μm|in|%)\s*"
@@ -70,7 +70,7 @@ class Length:
                     text=str(self),
                 )
             return self.value * whole_px / 100.0
-        return self.value * _MM_PER_UNIT[self.unit] * ppi / MM_PER_INCH
+        return self.value * _MM_PER_UNIT[self.unit] * ppi / _MM_PER_INCH
 
     def mm(self) -> float:
         """The length in millimetres.

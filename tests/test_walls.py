@@ -46,33 +46,6 @@ KNOWS_ONLY = {
     "units": {"errors"},
 }
 OPTION = re.compile(r"(?<![\w-])--[a-z]")
-USERS_NOT_YET = {
-    "cli/chart_run.py",
-    "cli/glyphs_run.py",
-    "cli/remedies.py",
-    "cli/running.py",
-    "cli/style_run.py",
-    "folder/disk.py",
-    "kit/papers/chart_png.py",
-    "kit/recipe/file.py",
-    "numerals/font.py",
-    "numerals/head.py",
-    "numerals/order.py",
-    "numerals/permission.py",
-    "numerals/product.py",
-    "numerals/setting.py",
-    "numerals/texts.py",
-    "output/png.py",
-    "press/inputs.py",
-    "press/sheets.py",
-    "proof/kit_proof.py",
-    "proof/register.py",
-    "proof/slices.py",
-    "sampler/families_sheet.py",
-    "sampler/scenes.py",
-    "units.py",
-}
-"""Modules with public names that only they use, until those have an underscore."""
 NAMES_OF_STAMPS = "kit/stamps/names.py"
 STEMS = ("grid-", "blocks-", "dates-", "weekdays-", "weeks-", "marks-")
 MOST_MODULES = 30
@@ -442,7 +415,7 @@ def test_a_public_name_has_a_user():
     assert len(tests) > 100
     sources = {place: source for place, source in MODULES.items() if place != "__init__.py"}
     idle = names_without_user(sources, tests)
-    assert {place: names for place, names in idle.items() if place not in USERS_NOT_YET} == {}
+    assert idle == {}
 
 
 def test_a_public_name_without_a_user_is_found():

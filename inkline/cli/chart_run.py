@@ -60,7 +60,7 @@ def _show(charts: Sequence[YearChart]) -> None:
         if sys.stdout.isatty():
             _show_table(chart)
         else:
-            for line in chart_lines(chart):
+            for line in _chart_lines(chart):
                 click.echo(line)
 
 
@@ -73,7 +73,7 @@ def _cells(month: MonthChart) -> tuple[str, ...]:
     return month.name, str(month.rows), stamps, comma_list(month.way.erase)
 
 
-def chart_lines(chart: YearChart) -> list[str]:
+def _chart_lines(chart: YearChart) -> list[str]:
     """The chart as aligned lines of plain text."""
     rows = [_HEADS, *(_cells(month) for month in chart.months)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADS))]

@@ -38,7 +38,7 @@ def run_glyphs(
     """
     families = families_from_names(names)
     if file is None:
-        for line in family_lines(families):
+        for line in _family_lines(families):
             click.echo(line)
         return
     require_suffix(file, SHEET_SUFFIX, what="a sheet", setting="out")
@@ -54,7 +54,7 @@ def run_glyphs(
     )
 
 
-def family_lines(families: Mapping[str, StrokeFamily]) -> Iterator[str]:
+def _family_lines(families: Mapping[str, StrokeFamily]) -> Iterator[str]:
     """A line for each family, and what to do with them."""
     width = max(map(len, families), default=0)
     for name, family in families.items():

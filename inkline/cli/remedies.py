@@ -34,26 +34,26 @@ _SETTINGS: Mapping[str, str] = MappingProxyType(
 """Options that are called otherwise than the setting that they give."""
 
 
-def option_of(setting: str) -> str:
+def _option_of(setting: str) -> str:
     """The option that gives `setting`, such as `--height`."""
     return _SETTINGS.get(setting, f"--{setting}")
 
 
 def error_sentence(error: InklineError) -> str:
     """What is wrong, with the option that it is about and what would help."""
-    about = f"{option_of(error.setting)}: " if error.setting else ""
-    return f"{about}{error}{remedy_words(error.remedies)}"
+    about = f"{_option_of(error.setting)}: " if error.setting else ""
+    return f"{about}{error}{_remedy_words(error.remedies)}"
 
 
 def note_sentence(note: Note | str) -> str:
     """What a run has to say at its end, with what may be done about it."""
     if isinstance(note, str):
         return note
-    words = remedy_words(note.remedies)
+    words = _remedy_words(note.remedies)
     return f"{note.sentence.removesuffix('.')}{words}." if words else note.sentence
 
 
-def remedy_words(remedies: Iterable[Remedy]) -> str:
+def _remedy_words(remedies: Iterable[Remedy]) -> str:
     """What would help, to be appended to a sentence, or ""."""
     words = [_words(remedy) for remedy in remedies]
     return f"; {', or '.join(words)}" if words else ""

@@ -12,8 +12,8 @@ from inkline.cli.commands import inkline
 from inkline.cli.remedies import error_sentence
 from inkline.errors import InklineError, InputError, WorkError
 
-USED_WRONGLY = 2
-FAILED = 1
+_USED_WRONGLY = 2
+_FAILED = 1
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -42,7 +42,7 @@ def run(arguments: Sequence[str]) -> int:
             f"something went wrong that should not have ({type(problem).__name__}: {problem}); "
             f"--debug shows where"
         )
-        return FAILED
+        return _FAILED
     return code if isinstance(code, int) else 0
 
 
@@ -50,18 +50,18 @@ def _say_problem(problem: BaseException) -> int:
     """Say what went wrong and give the exit code for it."""
     if isinstance(problem, BrokenPipeError):  # the reader of our output has had enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return FAILED
+        return _FAILED
     if isinstance(problem, KeyboardInterrupt | click.Abort):
         _say("stopped; what was finished is kept, and the same command goes on from there")
     elif isinstance(problem, MemoryError):
         _say("there is not enough memory; a smaller canvas or --workers 1 needs less")
     elif isinstance(problem, click.ClickException):
         _say(" ".join(problem.format_message().split()))
-        return USED_WRONGLY
+        return _USED_WRONGLY
     else:
         _say(error_sentence(problem) if isinstance(problem, InklineError) else str(problem))
-        return USED_WRONGLY if isinstance(problem, InputError) else FAILED
-    return FAILED
+        return _USED_WRONGLY if isinstance(problem, InputError) else _FAILED
+    return _FAILED
 
 
 def _say(sentence: str) -> None:

@@ -37,12 +37,12 @@ def run_style(name: str | None, *, file: Path | None, settings: Sequence[str]) -
                 "--save-as and --set need the style to start from, such as: inkline style "
                 "round-pen --set …"
             )
-        lines = list(style_lines())
+        lines = list(_style_lines())
     else:
         base = read_style(style_path(name, where="STYLE"))
         style, changes = style_with_settings(base.style, settings, where="--set")
         if file is None:
-            lines = list(value_lines(view_of_style(base, style)))
+            lines = list(_value_lines(view_of_style(base, style)))
         else:
             write_style(base, changes, file)
             lines = [_line_of_written_style(file)]
@@ -50,7 +50,7 @@ def run_style(name: str | None, *, file: Path | None, settings: Sequence[str]) -
         click.echo(line)
 
 
-def style_lines() -> Iterator[str]:
+def _style_lines() -> Iterator[str]:
     """A line for each style that comes with inkline, and what to do with them."""
     files = style_files()
     width = max(map(len, files), default=0)
@@ -64,7 +64,7 @@ def style_lines() -> Iterator[str]:
     )
 
 
-def value_lines(view: StyleView) -> Iterator[str]:
+def _value_lines(view: StyleView) -> Iterator[str]:
     """All values of a style, each with a sentence; marked are those that differ from its lender."""
     yield f"{view.name}: {view.imitates}"
     yield (

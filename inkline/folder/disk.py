@@ -15,7 +15,7 @@ from pathlib import Path
 
 from inkline.errors import WorkError
 
-PART_SUFFIX = ".inkline-part"
+_PART_SUFFIX = ".inkline-part"
 """Ends the temporary names, so that those left by a killed run are known for what they are."""
 
 _REASONS = {
@@ -77,12 +77,12 @@ DISK = Disk()
 
 def part_path(path: Path) -> Path:
     """The temporary name under which `path` is written, in the same folder."""
-    return path.with_name(f".{path.name}{PART_SUFFIX}")
+    return path.with_name(f".{path.name}{_PART_SUFFIX}")
 
 
 def is_part(path: Path) -> bool:
     """Whether `path` is a temporary name, left behind by a run that was stopped."""
-    return path.name.startswith(".") and path.name.endswith(PART_SUFFIX)
+    return path.name.startswith(".") and path.name.endswith(_PART_SUFFIX)
 
 
 def work_error(problem: OSError, path: Path) -> WorkError:
@@ -117,7 +117,7 @@ def write_part(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
     try:
         disk.write(part_path(path), data)
     except BaseException as problem:
-        remove_part(path, disk=disk)
+        _remove_part(path, disk=disk)
         if isinstance(problem, OSError):
             raise work_error(problem, path) from problem
         raise
@@ -132,7 +132,7 @@ def put_in_place(path: Path, *, disk: Disk = DISK) -> None:
     try:
         disk.replace(part_path(path), path)
     except OSError as problem:
-        remove_part(path, disk=disk)
+        _remove_part(path, disk=disk)
         raise work_error(problem, path) from problem
 
 
@@ -159,7 +159,7 @@ def write_whole(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
     sync_folder(path.parent, disk=disk)
 
 
-def remove_part(path: Path, *, disk: Disk = DISK) -> None:
+def _remove_part(path: Path, *, disk: Disk = DISK) -> None:
     """Remove the temporary file of `path` if there is one and if it can be removed."""
     with contextlib.suppress(OSError):
         if part_path(path).exists():

@@ -28,7 +28,7 @@ from inkline.output.font_file_features import form_key
 N_DRAWINGS = 3
 """Drawings of each letter; with two a row of equal figures would go to and fro, and each more makes
 the file a third larger."""
-MOST_CHARACTERS = 200
+_MOST_CHARACTERS = 200
 """Characters in a font at most: spacing looks at every pair of them, 40 000 in a second or two."""
 _LEFTWARDS = ("R", "AL", "AN")
 """Directions of letters and figures written from right to left, by Unicode's bidirectional classes
@@ -65,7 +65,7 @@ def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]
     joining and order a font of drawn letters by themselves can't keep.
 
     Raises:
-        InputError: none are left, or there are more than `MOST_CHARACTERS`.
+        InputError: none are left, or there are more than `_MOST_CHARACTERS`.
     """
     found = dict.fromkeys("".join(plan.line.text for plan in plans))
     digits = (
@@ -80,9 +80,9 @@ def font_characters(plans: Sequence[NumeralPlan], face: Face) -> tuple[str, ...]
         and unicodedata.bidirectional(c) not in _LEFTWARDS
     )
     characters = tuple(dict.fromkeys([*digits, *sorted(shown)]))
-    if not 1 <= len(characters) <= MOST_CHARACTERS:
+    if not 1 <= len(characters) <= _MOST_CHARACTERS:
         raise InputError(
-            f"a font of a set holds 1 to {MOST_CHARACTERS} different characters, not "
+            f"a font of a set holds 1 to {_MOST_CHARACTERS} different characters, not "
             f"{len(characters)} (spaces and "
             "letters written from right to left don't count)",
             setting="font name",

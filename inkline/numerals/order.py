@@ -31,7 +31,7 @@ from inkline.pages.faces import USUAL_FAMILY
 from inkline.styles.files import DEFAULT_STYLE, style_of
 from inkline.units import Length, Unit
 
-DEFAULT_HEIGHT = Length(300.0, Unit.PX)
+_DEFAULT_HEIGHT = Length(300.0, Unit.PX)
 PPI = 300.0
 OVERVIEW_FILE = "overview.png"
 _LEAST_HEIGHT_PX, _MOST_HEIGHT_PX = 8.0, 5000.0
@@ -69,7 +69,7 @@ class NumeralOrder:
     font: Path | None = None
     way: Way = Way.AUTO
     style: str = DEFAULT_STYLE
-    height: Length = DEFAULT_HEIGHT
+    height: Length = _DEFAULT_HEIGHT
     number: int = DEFAULT_NUMBER
     wanted: str = DEFAULT_LIST
     ground: Ground = Ground.BLACK

@@ -15,7 +15,7 @@ from inkline.errors import Action, InputError, Remedy
 from inkline.lettering.font import open_font
 from inkline.lettering.licence import Embedding, FontLicence, licence_of_font
 
-SETTING = "font name"
+_SETTING = "font name"
 """The setting that a font file is asked for by."""
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 -]{0,27}[A-Za-z0-9])?")
 """Plain ASCII of at most 29 characters: with "-Regular" and without spaces it must fit 63 as a
@@ -92,7 +92,7 @@ def checked_font_name(name: str) -> str:
             f"a font's name is 1 to 29 letters, digits, spaces and hyphens without "
             f"accents, and begins and ends with "
             f"a letter or digit, not {name!r}",
-            setting=SETTING,
+            setting=_SETTING,
         )
     return name
 
@@ -121,7 +121,7 @@ def check_font_allowed(source: SourceFont, name: str, *, permission: Permission)
             raise InputError(
                 f"the font needs a name of its own, and {name!r} is or begins with "
                 f"that of {own}, which it is drawn from",
-                setting=SETTING,
+                setting=_SETTING,
             )
     for own in source.reserved:
         if _words(own) in _words(name) or _plain(name).startswith(_plain(own)):
@@ -129,7 +129,7 @@ def check_font_allowed(source: SourceFont, name: str, *, permission: Permission)
                 f"{own!r} is a reserved name of {source.licence.font}, and no changed "
                 f"version may bear it; choose another "
                 f"name than {name!r}",
-                setting=SETTING,
+                setting=_SETTING,
             )
 
 

@@ -77,9 +77,9 @@ def draw_numerals(
             file; nothing has been changed.
         WorkError: the folder can't be written; what was finished is kept.
     """
-    numerals = SetOrder(order=order).open()
+    numerals = _SetOrder(order=order).open()
     task = Task(
-        order=SetOrder(order=order),
+        order=_SetOrder(order=order),
         product=numerals,
         folder=folder,
         selection=whole_selection(numerals),
@@ -98,7 +98,7 @@ def draw_numerals(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetOrder:
+class _SetOrder:
     """A numeral set to draw.
 
     Attributes:
@@ -107,7 +107,7 @@ class SetOrder:
 
     order: NumeralOrder
 
-    def open(self) -> NumeralSet:
+    def open(self) -> _NumeralSet:
         """The set.
 
         Raises:
@@ -137,7 +137,7 @@ class SetOrder:
             if file is None
             else [Font(name=Path(file).stem, files={OTF: file}, lends=True, opened=opened)]
         )
-        return NumeralSet(
+        return _NumeralSet(
             opened=opened,
             pieces=by_name([*pictures, overview, *fonts]),
             kind=Kind(form=SetForm()),
@@ -146,7 +146,7 @@ class SetOrder:
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class NumeralSet(Product):
+class _NumeralSet(Product):
     """A numeral set.
 
     Attributes:

@@ -16,7 +16,7 @@ from inkline.lettering.optical import set_numeral
 from inkline.lettering.setting import TypeSize, line_ink, size_from_height
 from inkline.numerals.texts import NumeralGroup, file_stems
 
-SHEET_HEIGHTS = 13.4
+_SHEET_HEIGHTS = 13.4
 """How many numeral heights the sheet is wide on which a style was drawn: as many as on a kit's
 standard format, so that a set shows the same hand at any size."""
 _MARGIN = 0.16
@@ -77,13 +77,13 @@ def numeral_drawing(
     name: str, marks: tuple[Mark, ...], size: TypeSize, *, canvas: tuple[int, int]
 ) -> Drawing:
     """The drawing of one numeral, on the sheet that fits its size."""
-    sheet = SHEET_HEIGHTS * size.height_px
+    sheet = _SHEET_HEIGHTS * size.height_px
     return Drawing(
         name=name, canvas=canvas, sheet_px=sheet, layers=(Layer(name="numeral", marks=marks),)
     )
 
 
-def set_size(face: Face, *, height_px: float) -> TypeSize:
+def _set_size(face: Face, *, height_px: float) -> TypeSize:
     """The size at which the face's flat figures stand `height_px` high.
 
     They are written with the pen that the face was designed for.
@@ -104,7 +104,7 @@ def plans_of_texts(
         MissingGlyphError: names every character that the face lacks.
         InputError: a text without ink, or a canvas too large.
     """
-    size = set_size(face, height_px=height_px)
+    size = _set_size(face, height_px=height_px)
     set_line(
         face, "".join(text for group in groups for text in group.texts)
     )  # names all that is missing at once
@@ -152,7 +152,7 @@ def _line_of(face: Face, text: str, size: TypeSize) -> SetLine:
 
 def _room(style: Style, size: TypeSize) -> float:
     """How far ink may lie from its exact place, at least the usual margin, in px."""
-    px_per_mm = SHEET_HEIGHTS * size.height_px / style.drawn_at
+    px_per_mm = _SHEET_HEIGHTS * size.height_px / style.drawn_at
     width_mm = size.pen_px / px_per_mm
     beyond = reach_mm(style, Role.NUMERAL, width_mm=width_mm) - 0.5 * width_mm
     return max(_MARGIN * size.height_px, beyond * px_per_mm)

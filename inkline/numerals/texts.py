@@ -11,17 +11,17 @@ from babel import Locale
 
 from inkline.errors import InputError
 
-SETTING = "texts"
+_SETTING = "texts"
 """The setting that texts are given by."""
 DEFAULT_LIST = "0-9,1-31,1st-31st"
 MOST_TEXTS = 1000
 """Pictures in one set at most; a range typed wrongly must not fill a disk."""
-LONGEST_TEXT = 40
+_LONGEST_TEXT = 40
 """Characters in one text at most."""
-LARGEST_INTEGER = 999_999
+_LARGEST_INTEGER = 999_999
 
-DIGITS, NUMERALS, ORDINALS, LETTERS, OTHERS = "digits", "numerals", "ordinals", "letters", "others"
-FOLDERS = (DIGITS, NUMERALS, ORDINALS, LETTERS, OTHERS)
+DIGITS, _NUMERALS, _ORDINALS, LETTERS, _OTHERS = "digits", "numerals", "ordinals", "letters", "others"
+_FOLDERS = (DIGITS, _NUMERALS, _ORDINALS, LETTERS, _OTHERS)
 _INTEGERS = re.compile(r"(\d+)\s*[-–]\s*(\d+)", re.ASCII)
 _ORDINAL = r"(\d+)(st|nd|rd|th)"
 _ORDINAL_RANGE = re.compile(rf"{_ORDINAL}\s*[-–]\s*{_ORDINAL}", re.ASCII)
@@ -54,7 +54,7 @@ def groups_from_text(text: str) -> tuple[NumeralGroup, ...]:
         InputError: nothing is asked for, a range runs backwards, an ordinal is written wrongly, a
             text is too long or holds what can't be drawn, or there are too many.
     """
-    found: dict[str, dict[str, None]] = {folder: {} for folder in FOLDERS}
+    found: dict[str, dict[str, None]] = {folder: {} for folder in _FOLDERS}
     total = 0
     for part in (unicodedata.normalize("NFC", piece.strip()) for piece in text.split(",")):
         if not part:
@@ -65,12 +65,12 @@ def groups_from_text(text: str) -> tuple[NumeralGroup, ...]:
         if total > MOST_TEXTS:
             raise InputError(
                 f"a set holds at most {MOST_TEXTS} pictures, and with {part!r} there are {total}",
-                setting=SETTING,
+                setting=_SETTING,
             )
     if not total:
         raise InputError(
             f'something to draw is required, such as "{DEFAULT_LIST}", not {text!r}',
-            setting=SETTING,
+            setting=_SETTING,
         )
     return tuple(
         NumeralGroup(folder=folder, texts=tuple(texts)) for folder, texts in found.items() if texts
@@ -81,37 +81,37 @@ def _part(part: str) -> tuple[str, list[str]]:
     """The folder of one part of a list, and its texts."""
     if match := _INTEGERS.fullmatch(part):
         numbers = _numbers(match[1], match[2], part)
-        return (DIGITS if max(numbers) < 10 else NUMERALS), [str(number) for number in numbers]
+        return (DIGITS if max(numbers) < 10 else _NUMERALS), [str(number) for number in numbers]
     if match := _ORDINAL_RANGE.fullmatch(part):
         first, last = _checked_ordinal(match[1] + match[2]), _checked_ordinal(match[3] + match[4])
-        return ORDINALS, [ordinal(number) for number in _numbers(first, last, part)]
+        return _ORDINALS, [ordinal(number) for number in _numbers(first, last, part)]
     if match := _LETTER_RANGE.fullmatch(part):
         first, last = (letter for letter in match.groups() if letter)
         if first > last:
-            raise InputError(f"a range must run upwards, not {part!r}", setting=SETTING)
+            raise InputError(f"a range must run upwards, not {part!r}", setting=_SETTING)
         return LETTERS, [chr(code) for code in range(ord(first), ord(last) + 1)]
     if re.fullmatch(r"\d+", part, re.ASCII):
-        return (DIGITS if len(part) == 1 else NUMERALS), [_checked_text(part)]
+        return (DIGITS if len(part) == 1 else _NUMERALS), [_checked_text(part)]
     if re.fullmatch(_ORDINAL, part, re.ASCII):
-        return ORDINALS, [_checked_text(part)]
-    return OTHERS, [_checked_text(part)]
+        return _ORDINALS, [_checked_text(part)]
+    return _OTHERS, [_checked_text(part)]
 
 
 def _numbers(first: str, last: str, part: str) -> range:
     low, high = (
-        int(end) if len(end) <= len(str(LARGEST_INTEGER)) else LARGEST_INTEGER + 1
+        int(end) if len(end) <= len(str(_LARGEST_INTEGER)) else _LARGEST_INTEGER + 1
         for end in (first, last)
     )
-    if max(low, high) > LARGEST_INTEGER:
+    if max(low, high) > _LARGEST_INTEGER:
         raise InputError(
-            f"numbers up to {LARGEST_INTEGER} are drawn, not {part!r}", setting=SETTING
+            f"numbers up to {_LARGEST_INTEGER} are drawn, not {part!r}", setting=_SETTING
         )
     if low > high:
-        raise InputError(f"a range must run upwards, not {part!r}", setting=SETTING)
+        raise InputError(f"a range must run upwards, not {part!r}", setting=_SETTING)
     if high - low >= MOST_TEXTS:
         raise InputError(
             f"a set holds at most {MOST_TEXTS} pictures, and {part!r} asks for {high - low + 1}",
-            setting=SETTING,
+            setting=_SETTING,
         )
     return range(low, high + 1)
 
@@ -121,21 +121,21 @@ def _checked_ordinal(text: str) -> str:
     digits = text[:-2]
     right = ordinal(int(digits[-3:]))[-2:]
     if text[-2:] != right:
-        raise InputError(f"the ordinal is written {digits}{right}, not {text}", setting=SETTING)
+        raise InputError(f"the ordinal is written {digits}{right}, not {text}", setting=_SETTING)
     return digits
 
 
 def _checked_text(text: str) -> str:
-    if len(text) > LONGEST_TEXT:
+    if len(text) > _LONGEST_TEXT:
         raise InputError(
-            f"a text has at most {LONGEST_TEXT} characters, not {len(text)}: {text[:12]!r}...",
-            setting=SETTING,
+            f"a text has at most {_LONGEST_TEXT} characters, not {len(text)}: {text[:12]!r}...",
+            setting=_SETTING,
         )
     for character in text:
         if unicodedata.category(character)[0] == "C":
             raise InputError(
                 f"a control character (U+{ord(character):04X}) can't be drawn in {text!r}",
-                setting=SETTING,
+                setting=_SETTING,
             )
     if re.fullmatch(_ORDINAL, text, re.ASCII):
         _checked_ordinal(text)

@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 _MM_PER_METRE = 1000.0
-MM_PER_INCH = 25.4
+_MM_PER_INCH = 25.4
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _GREY, _COLOUR = 0, 2
 _PLAIN = 0
@@ -89,7 +89,7 @@ def _compress(rows: NDArray[np.uint8], strategy: int) -> bytes:
 
 def _resolution(ppi: float) -> bytes:
     """The pHYs chunk: whole pixels per metre, across and down (300 ppi are 11811)."""
-    per_metre = round(ppi * _MM_PER_METRE / MM_PER_INCH)
+    per_metre = round(ppi * _MM_PER_METRE / _MM_PER_INCH)
     return _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))
 
 

@@ -14,7 +14,7 @@ from inkline.drawing import Drawing, Mark, Stroke
 from inkline.ink.master import master_key
 from inkline.ink.style import Style
 
-PICTURE_VERSION = 1
+_PICTURE_VERSION = 1
 """Raised only when all buyers' pictures are meant to be made again; a newer inkline alone redraws
 nothing."""
 _DECIMALS = 6
@@ -29,7 +29,7 @@ def drawing_digest(
     digest = hashlib.blake2b(digest_size=16)
     own = again_in(drawing, again)
     head = [
-        PICTURE_VERSION,
+        _PICTURE_VERSION,
         drawing.name,
         drawing.canvas,
         drawing.sheet_px,

@@ -24,7 +24,7 @@ from inkline.proof.png_facts import grey_from_png, png_facts
 from inkline.proof.register import register_findings
 from inkline.proof.stamp_proof import format_findings, picture_findings, unjudged_things
 
-MANIFEST_FILE = "manifest.json"
+_MANIFEST_FILE = "manifest.json"
 
 
 def prove_kit(folder: Path, *, edge_px: float | None = None) -> KitProof:
@@ -67,7 +67,7 @@ def prove_kit(folder: Path, *, edge_px: float | None = None) -> KitProof:
 
 
 def _manifest(folder: Path) -> dict[str, Any]:
-    path = folder / MANIFEST_FILE
+    path = folder / _MANIFEST_FILE
     try:
         values = json.loads(path.read_bytes())
         return {
@@ -76,7 +76,7 @@ def _manifest(folder: Path) -> dict[str, Any]:
             "stamps": [dict(entry) for entry in values["stamps"]],
         }
     except OSError as problem:
-        raise InputError(f"{folder} holds no kit: it has no {MANIFEST_FILE}") from problem
+        raise InputError(f"{folder} holds no kit: it has no {_MANIFEST_FILE}") from problem
     except (ValueError, KeyError, TypeError) as problem:
         raise InputError(_unreadable(folder, problem)) from problem
 
@@ -88,7 +88,7 @@ def _side_px(entries: list[ListedStamp]) -> float:
 
 
 def _unreadable(folder: Path, problem: Exception) -> str:
-    return f"{folder / MANIFEST_FILE} cannot be read as the manifest of a kit ({problem})"
+    return f"{folder / _MANIFEST_FILE} cannot be read as the manifest of a kit ({problem})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

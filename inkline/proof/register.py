@@ -38,7 +38,7 @@ def register_findings(
     """
     grid = max(
         filter(_is_grid, entries),
-        key=lambda entry: sum(len(set(places)) for places in lines_of_grid(entry)),
+        key=lambda entry: sum(len(set(places)) for places in _lines_of_grid(entry)),
         default=None,
     )
     if grid is None:
@@ -64,7 +64,7 @@ def _side_findings(
     entry: ListedStamp, grid: ListedStamp, *, bounds: Bounds
 ) -> Iterator[Finding | Unjudged]:
     """How far a stamp's cells, or a grid's rules, stand from the rules of the largest grid."""
-    xs, ys = lines_of_grid(grid)
+    xs, ys = _lines_of_grid(grid)
     beside = False
     for what, box, (along_x, along_y) in _sides(entry, xs, ys):
         distances = [_distance(box[0::2], xs)] * along_x + [_distance(box[1::2], ys)] * along_y
@@ -85,7 +85,7 @@ def _sides(
         cell: Box = tuple(glyph["cell"])
         yield f"the cell of {glyph['text']!r}", cell, _sides_to_line_up(cell, xs, ys)
     if _is_grid(entry):
-        own_xs, own_ys = lines_of_grid(entry)
+        own_xs, own_ys = _lines_of_grid(entry)
         for x in own_xs:
             yield f"the rule at x = {x:g}", (x, own_ys[0], x, own_ys[-1]), (True, True)
         for y in own_ys:
@@ -112,7 +112,7 @@ def _inset_findings(entry: ListedStamp, grid: ListedStamp, *, bounds: Bounds) ->
 
     Circles may stand farther in on two sides that are opposite.
     """
-    xs, ys = lines_of_grid(grid)
+    xs, ys = _lines_of_grid(grid)
     for number, box in enumerate(entry.get("boxes", ()), start=1):
         insets = _insets(box, xs, ys)
         parts = (insets[0::2], insets[1::2]) if _is_circle(box) else (insets,)
@@ -148,7 +148,7 @@ def _insets(box: Mapping[str, Any], xs: list[float], ys: list[float]) -> Box:
     return left, top, right, bottom
 
 
-def lines_of_grid(grid: ListedStamp) -> tuple[list[float], list[float]]:
+def _lines_of_grid(grid: ListedStamp) -> tuple[list[float], list[float]]:
     """Where the grid's upright rules stand in x and its level ones in y, ascending."""
     rules = rules_from_lines(grid["lines"])
     xs = sorted(

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Bools, Floats, Grey
 
-FULL = 255.0
+_FULL = 255.0
 """The grey value of full ink."""
 
 
@@ -173,7 +173,7 @@ def _take_pixels(grey: Grey, rows: NDArray[np.int64], columns: NDArray[np.int64]
     height, width = grey.shape
     on_canvas = (rows >= 0) & (rows < height) & ((columns >= 0) & (columns < width))[:, None]
     values = grey[np.clip(rows, 0, height - 1), np.clip(columns, 0, width - 1)[:, None]]
-    return np.where(on_canvas, values / FULL, 0.0)
+    return np.where(on_canvas, values / _FULL, 0.0)
 
 
 def _first_crossing(ink: Floats, share: float) -> Floats:

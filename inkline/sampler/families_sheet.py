@@ -23,7 +23,7 @@ from inkline.progress import Listener, Step, unheard
 from inkline.raster.compose import render
 from inkline.sampler.families import CAPITALS, FIGURES, SMALL_LETTERS, contents_of_family
 
-PPI = 300.0
+_PPI = 300.0
 _WIDTH, _MARGIN = 2480, 150
 """An A4 sheet's width at 300 pixels per inch (ISO 216), and the white around it."""
 _SHEET_HEIGHTS = 12.0
@@ -93,7 +93,7 @@ def specimen_png(
             part, at = part_on_page(grey, at=(_MARGIN + left, round(y) + top), size=page.size)
             page.ink(part, at=at, colour=row.colour)
         y += _AROUND * rows[-1].height + _MARGIN
-    return colour_png_bytes(page.srgb(), ppi=PPI)
+    return colour_png_bytes(page.srgb(), ppi=_PPI)
 
 
 def _rows(family: StrokeFamily) -> Iterator[_Row]:

@@ -30,7 +30,7 @@ _WIDTHS = RuleWidths(frame_px=_FRAME_PX, header_px=_RULE_PX, inner_px=_RULE_PX)
 
 SPECIMEN = (1560, 640)
 NUMERALS = ("4", "7", "17", "28")
-WORD = "MARCH"
+_WORD = "MARCH"
 _SPECIMEN_CELL = 256.0
 _ASIDE = (838.0, 1500.0)
 """From where to where words, a lone rule and blocks stand beside the specimen's grid."""
@@ -203,8 +203,8 @@ def _numeral(face: Face, stamp: str, text: str, cell: Box) -> tuple[Mark, ...]:
 def _word(face: Face, stamp: str, corner: tuple[float, float], room: float) -> Iterator[Mark]:
     """The word with its upper left ink at `corner`, spaced so that it fills `room`."""
     size, width = _WORD_PX / face.cap_height_em, _WORD_PX / _WORD_STEMS
-    x0, _, x1, _ = ink_bounds(set_line(face, WORD), size_px=size, width_px=width)
-    line = set_line(face, WORD, spacing_em=(room - (x1 - x0)) / size / (len(WORD) - 1))
+    x0, _, x1, _ = ink_bounds(set_line(face, _WORD), size_px=size, width_px=width)
+    line = set_line(face, _WORD, spacing_em=(room - (x1 - x0)) / size / (len(_WORD) - 1))
     x0, y0, _, _ = ink_bounds(line, size_px=size, width_px=width)
     baseline = corner[0] - x0, corner[1] - y0
     yield from marks_from_line(

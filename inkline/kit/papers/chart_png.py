@@ -24,7 +24,7 @@ from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.page import Page
 from inkline.pages.palette import CARD, DAY, ERASED_DAY, HAIRLINE, PAPER
 
-SIZE = (1080, 1920)
+_SIZE = (1080, 1920)
 _PPI = 400.0
 """About what such a screen has."""
 _MARGIN, _INSIDE = 44, 34
@@ -64,15 +64,17 @@ class ChartLook:
 
 def chart_png(chart: YearChart, look: ChartLook) -> bytes:
     """The picture of a year's chart as a PNG file; about a second."""
-    page = Page(SIZE, colour=PAPER)
-    _box(page, (_MARGIN, _CARD_TOP, SIZE[0] - _MARGIN, _CARD_BOTTOM), CARD)
+    page = Page(_SIZE, colour=PAPER)
+    _box(page, (_MARGIN, _CARD_TOP, _SIZE[0] - _MARGIN, _CARD_BOTTOM), CARD)
     for index, month in enumerate(chart.months):
         top = _CARD_TOP + (_CARD_BOTTOM - _CARD_TOP - 12 * _ROW) // 2 + index * _ROW
         if index:
-            _box(page, (_MARGIN + _INSIDE, top - 1, SIZE[0] - _MARGIN - _INSIDE, top + 1), HAIRLINE)
+            _box(
+                page, (_MARGIN + _INSIDE, top - 1, _SIZE[0] - _MARGIN - _INSIDE, top + 1), HAIRLINE
+            )
         for box, colour in little_month(month, mirrored=look.mirrored):
             left, height = (
-                SIZE[0] - _MARGIN - _INSIDE - DAYS_PER_WEEK * _STEP + _STEP - _CELL,
+                _SIZE[0] - _MARGIN - _INSIDE - DAYS_PER_WEEK * _STEP + _STEP - _CELL,
                 _ROWS * _STEP,
             )
             _box(
@@ -103,13 +105,13 @@ def little_month(
 
 
 def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[TextLine]:
-    room = SIZE[0] - 2.0 * _MARGIN
+    room = _SIZE[0] - 2.0 * _MARGIN
     about = f"weeks begin on {chart.start.capitalize()}"
     year = _line(str(chart.year), (_MARGIN, _YEAR_BASE), _YEAR, room, tone=Tone.STRONG)
     yield replace(year, style_index=0)
     yield _line(about, (_MARGIN, _ABOUT_BASE), _SMALL, 0.6 * room, tone=Tone.ACCENT)
     formats = _line(
-        comma_list(chart.formats), (SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room
+        comma_list(chart.formats), (_SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room
     )
     yield replace(formats, align=Align.RIGHT)
     yield _line(look.title, (_MARGIN, _FOOT_BASE), _SMALL, room)
@@ -118,7 +120,7 @@ def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[TextLine]:
 def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[TextLine]:
     """The month, its stamps under it, and opposite to it what else there is to know."""
     left = _MARGIN + _INSIDE
-    right = SIZE[0] - left - DAYS_PER_WEEK * _STEP - 30
+    right = _SIZE[0] - left - DAYS_PER_WEEK * _STEP - 30
     name_room = 0.45 * (right - left)
     name = _line(month.name, (left, top + _NAME_BASE), _NAME, name_room, tone=Tone.STRONG)
     yield replace(name, style_index=0)

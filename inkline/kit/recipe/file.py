@@ -16,7 +16,7 @@ from inkline.source.places import FileLine, fault_at
 from inkline.source.values import text_of_value
 
 VERSION = "version"
-LARGEST_BYTES = 1_000_000
+_LARGEST_BYTES = 1_000_000
 """A recipe is a page of text; anything of this size is some other file."""
 _TOO_DEEP = "this is not a recipe: its lists are nested too deeply"
 _ENDLESS_KEY = re.compile(
@@ -62,8 +62,8 @@ def recipe_file_text(path: Path, *, source: str) -> str:
     """
     try:
         with path.open("rb") as file:  # which may be a pipe that never ends
-            data = file.read(LARGEST_BYTES + 1)
-        text = data.decode("utf-8-sig") if len(data) <= LARGEST_BYTES else None
+            data = file.read(_LARGEST_BYTES + 1)
+        text = data.decode("utf-8-sig") if len(data) <= _LARGEST_BYTES else None
     except OSError as error:
         reason = error.strerror or "unknown reason"
         raise _reading_error(source, f"the recipe cannot be read ({reason}): {path}") from error
@@ -76,7 +76,7 @@ def recipe_file_text(path: Path, *, source: str) -> str:
     if text is None:
         raise _reading_error(
             source,
-            f"a recipe must be a text of at most {LARGEST_BYTES} bytes, and this file is larger",
+            f"a recipe must be a text of at most {_LARGEST_BYTES} bytes, and this file is larger",
         )
     return text
 
