@@ -59,7 +59,7 @@ class NumeralOrder:
         style: a style's name, or a file that ends in .toml.
         height: of a flat figure; a physical length is taken at 300 pixels to the inch.
         number: the drawing number.
-        wanted: the list of texts; see `numerals_list.groups_from_text`.
+        wanted: the list of texts; see `texts.groups_from_text`.
         ground: what the pictures' ink lies on.
         font_name: name of the font file to write, or None for none.
         permission: whether the user states to have the font owner's permission for a font file.

@@ -1,4 +1,4 @@
-"""Draws the figures of DEVELOPERS.md into shared/pictures.
+"""Draws the figures of shared/pages/ink.md into shared/pictures.
 
 They show one stroke's speed, width and edge, and an edge's spectrum asked and measured.
 

@@ -1,4 +1,4 @@
-"""Draws shared/pictures/placing.png for DEVELOPERS.md.
+"""Draws shared/pictures/placing.png for shared/pages/letters.md.
 
 Numerals beside a rule, placed by their boxes and by the white that the eye compares.
 
