@@ -20,7 +20,13 @@ _LONGEST_TEXT = 40
 """Characters in one text at most."""
 _LARGEST_INTEGER = 999_999
 
-DIGITS, _NUMERALS, _ORDINALS, LETTERS, _OTHERS = "digits", "numerals", "ordinals", "letters", "others"
+DIGITS, _NUMERALS, _ORDINALS, LETTERS, _OTHERS = (
+    "digits",
+    "numerals",
+    "ordinals",
+    "letters",
+    "others",
+)
 _FOLDERS = (DIGITS, _NUMERALS, _ORDINALS, LETTERS, _OTHERS)
 _INTEGERS = re.compile(r"(\d+)\s*[-–]\s*(\d+)", re.ASCII)
 _ORDINAL = r"(\d+)(st|nd|rd|th)"

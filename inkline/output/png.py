@@ -9,15 +9,27 @@ repeats 40 ms for 181 kB and Pillow with its usual settings 77 ms for 173 kB; a 
 is as long upright as level, and no prediction pays. Colours repeat every third byte, which runs
 can't see: there a quick search for repeats took 73 ms for 1.25 MB of an overview, and runs less the
 row above 64 ms for 1.67 MB.
+
+Runs are packed by zlib-ng where it is installed: it gives the bytes that zlib gives, in a fifth of
+the time. Searching for repeats it finds others than zlib, so that is left to zlib everywhere.
 """
 
 from __future__ import annotations
 
 import struct
 import zlib
+from contextlib import suppress
+from types import ModuleType
 
 import numpy as np
 from numpy.typing import NDArray
+
+_RUNS: ModuleType = zlib
+"""Packs runs."""
+with suppress(ImportError):  # a platform for which there is no wheel
+    from zlib_ng import zlib_ng
+
+    _RUNS = zlib_ng
 
 _MM_PER_METRE = 1000.0
 _MM_PER_INCH = 25.4
@@ -46,7 +58,7 @@ def png_bytes(grey: NDArray[np.uint8], *, ppi: float) -> bytes:
         raise ValueError(
             f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}"
         )
-    packed = _compress(_unpredicted_rows(grey), zlib.Z_RLE)
+    packed = _compress(_unpredicted_rows(grey), _RUNS, zlib.Z_RLE)
     return _png(grey.shape, packed, kind=_GREY, chunks=(_resolution(ppi),))
 
 
@@ -65,9 +77,8 @@ def colour_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
             f"a colour picture must be uint8 (height, width, 3), not {colours.dtype} "
             f"{colours.shape}"
         )
-    packed = _compress(
-        _unpredicted_rows(colours.reshape(len(colours), -1)), zlib.Z_DEFAULT_STRATEGY
-    )
+    rows = _unpredicted_rows(colours.reshape(len(colours), -1))
+    packed = _compress(rows, zlib, zlib.Z_DEFAULT_STRATEGY)
     chunks = (_chunk(b"sRGB", bytes([_PERCEPTUAL])), _resolution(ppi))
     return _png(colours.shape, packed, kind=_COLOUR, chunks=chunks)
 
@@ -82,9 +93,9 @@ def _unpredicted_rows(rows: NDArray[np.uint8]) -> NDArray[np.uint8]:
     return np.pad(rows, ((0, 0), (1, 0)), constant_values=_PLAIN)
 
 
-def _compress(rows: NDArray[np.uint8], strategy: int) -> bytes:
-    packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY, strategy)
-    return packer.compress(rows.data) + packer.flush()
+def _compress(rows: NDArray[np.uint8], library: ModuleType, strategy: int) -> bytes:
+    packer = library.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY, strategy)
+    return bytes(packer.compress(rows.data) + packer.flush())
 
 
 def _resolution(ppi: float) -> bytes:

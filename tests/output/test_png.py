@@ -3,13 +3,15 @@
 import io
 import struct
 import zlib
+from unittest import mock
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from inkline.output import png
 from inkline.output.png import colour_png_bytes, png_bytes
 
 
@@ -93,3 +95,20 @@ def test_other_arrays_are_refused_as_colours(wrong):
         ValueError, match=r"a colour picture must be uint8 \(height, width, 3\), not"
     ):
         colour_png_bytes(wrong, ppi=300)
+
+
+def spotted(width, height, seed):
+    """Runs of black and white with some greys between, as inked pictures have."""
+    generator = np.random.default_rng(seed)
+    runs = generator.choice([0, 255, 0, 255, 0, 77, 200], (height, width // 7 + 1))
+    return np.repeat(runs, 7, axis=1)[:, :width].astype(np.uint8)
+
+
+@given(st.integers(1, 700), st.integers(1, 90), st.integers(0, 2**32 - 1))
+@example(2500, 400, 1)
+def test_the_quick_packer_and_zlib_give_the_same_bytes(width, height, seed):
+    assert png._RUNS is not zlib
+    for grey in (spotted(width, height, seed), np.zeros((height, width), np.uint8)):
+        quick = png_bytes(grey, ppi=300)
+        with mock.patch.object(png, "_RUNS", zlib):
+            assert png_bytes(grey, ppi=300) == quick
