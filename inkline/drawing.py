@@ -1,4 +1,4 @@
-"""The exact drawing: frozen values in which layout and ink speak to each other.
+"""The exact drawing: strokes and shapes as frozen values, which layout makes and ink takes.
 
 Page space throughout: x to the right, y down, in pixels of the canvas, pixel (0, 0) covering [0, 1)
 x [0, 1). Nothing here is rounded, and nothing here knows how a drawing is laid out or how it is

@@ -1,4 +1,4 @@
-"""The command and all that it holds. What takes time to import is imported when a command runs."""
+"""The command `inkline` and its subcommands, each of which imports what it needs as it runs."""
 
 from __future__ import annotations
 

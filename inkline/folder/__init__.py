@@ -1,1 +1,1 @@
-"""A folder that is kept: files whole or not at all, a journal and a manifest, whose each is."""
+"""A folder that is kept: its files, a journal, a manifest, and which files are its owner's."""

@@ -1,4 +1,4 @@
-"""The manifest of a folder: `manifest.json`, which says what it holds, and since when it is so.
+"""The manifest of a folder: `manifest.json`, a list of what it holds and what each file is.
 
 It is UTF-8 JSON (RFC 8259), meant to be read by others. It holds no time of day and no path outside
 the folder. At the top stand `format` and `version`, raised when a key changes its meaning, and what

@@ -1,4 +1,4 @@
-"""What is in a folder before a run: whose it is, its drawing number, and what is no part of it."""
+"""What a folder holds before a run: its product and number, and files that are no part of it."""
 
 from __future__ import annotations
 

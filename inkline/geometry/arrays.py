@@ -1,4 +1,4 @@
-"""The kinds of arrays that everybody speaks of, named once."""
+"""Names for kinds of arrays: points, numbers, indices, grey values."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Wet ink fills the sharp inner corners where strokes cross or join."""
+"""The sharp inner corners where strokes cross or join, filled as wet ink fills them."""
 
 from __future__ import annotations
 

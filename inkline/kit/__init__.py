@@ -1,1 +1,1 @@
-"""Joins everything: recipe, catalogue of stamps, building and manifest."""
+"""Calendar kits and finished months: their recipes, stamps and papers, and what builds them."""

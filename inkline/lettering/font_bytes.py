@@ -1,4 +1,4 @@
-"""A font file as plain bytes, and one sentence for whatever is wrong with it."""
+"""A font file as plain bytes; what is wrong with it is said in one sentence."""
 
 from __future__ import annotations
 

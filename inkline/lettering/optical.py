@@ -1,4 +1,4 @@
-"""Placing by the white between: numerals beside a rule, and a numeral's digits beside each other.
+"""Numerals beside a rule, and the digits of a numeral, placed by the white between them.
 
 What the eye compares is the white between two edges, not their distance at one height. The white is
 taken at many heights, each capped in depth, because a deep bay (under the arm of a 7) counts only

@@ -1,4 +1,4 @@
-"""How far ink reaches at each height: the profiles by which letters are placed.
+"""Profiles of letters: how far ink reaches at each height, by which letters are placed.
 
 Everything here is exact for polygons and for round-ended strokes: at a height y a segment from a to
 b is crossed at a.x + (y - a.y) (b.x - a.x) / (b.y - a.y), and a disc of radius r about p reaches

@@ -1,1 +1,1 @@
-"""Numeral sets: pictures, outlines and a font of one drawing."""
+"""Numeral sets: pictures and outlines of numerals, and a font of the same drawings."""

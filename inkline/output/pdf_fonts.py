@@ -1,4 +1,7 @@
-"""Fonts in a PDF file: embedded ones, and one that is read and not seen (ISO 32000-1, 9.6-9.10)."""
+"""Fonts in a PDF file: embedded ones, and one for text that is found and not shown.
+
+ISO 32000-1, 9.6-9.10.
+"""
 
 from __future__ import annotations
 

@@ -1,1 +1,1 @@
-"""Sheets of our own: pages in light and ink, their lines of letters, on screen and in PDF."""
+"""Sheets of our own, on screen and in PDF: pages, their colours and their lines of letters."""

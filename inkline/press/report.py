@@ -1,4 +1,4 @@
-"""What a run says at its end, and what an edition changes."""
+"""The report of a run: what was made, left or kept, and what a new edition changes."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Values that a person wrote: what a key refuses, and how it is said."""
+"""Values that a person wrote: what they are, and how a message shows or refuses them."""
 
 from __future__ import annotations
 

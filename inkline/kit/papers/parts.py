@@ -1,4 +1,4 @@
-"""What all sheets have in common: what is asked for, what comes back, and how pictures are read."""
+"""What all sheets of a kit share: what is asked for, what comes back, how pictures are read."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Recipes over one another: a file over those that it extends, a kit over the rest of it.
+"""Recipes laid over one another: a file over those that it extends, a kit over its file.
 
 Both are laid table by table and key by key.
 """

@@ -1,4 +1,4 @@
-"""The default recipe as commented TOML that teaches, made from the schema."""
+"""The default recipe as TOML in which a comment explains every key, made from the keys."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The catalogue: every stamp of a kit by its name, as a plan that draws itself when asked."""
+"""The catalogue: every stamp of a kit by its name, with what makes its plan."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the catalogue is made of: a format of a kit, and the parts that its stamps are."""
+"""Parts of a format and plans of stamps: what each stamp is, before anything on it is set."""
 
 from __future__ import annotations
 

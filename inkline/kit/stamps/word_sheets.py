@@ -1,4 +1,4 @@
-"""Words used alone, each on a canvas of its own."""
+"""Words set alone, each on a canvas of its own, all of one height or all of one width."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Words used alone, each on a canvas of its own."""
+"""The stamps of words used alone: months, years, digits and captions."""
 
 from __future__ import annotations
 
