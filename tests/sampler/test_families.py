@@ -14,28 +14,6 @@ from inkline.lettering.family import open_family
 from inkline.sampler.families import LANGUAGES, contents_of_family, family_report, letters_of
 
 
-@pytest.fixture(scope="module")
-def scullery():
-    return open_family(family_path("scullery"))
-
-
-@pytest.fixture
-def lacking(tmp_path):
-    """The first family without its 8, z and é, as if its maker had not come to them yet."""
-    folder = tmp_path / "mine.ufo"
-    shutil.copytree(family_path("scullery"), folder)
-    for name in ("eight", "z", "eacute"):
-        file = folder / "glyphs" / f"{name}.glif"
-        file.write_text(
-            "".join(
-                line
-                for line in file.read_text().splitlines(keepends=True)
-                if "<unicode" not in line
-            )
-        )
-    return open_family(folder)
-
-
 def test_the_families_that_come_with_inkline_lack_nothing():
     for name in ("errand", "scullery", "stairwell"):
         assert family_report(open_family(family_path(name))).missing == ()

@@ -4,35 +4,12 @@ import io
 import shutil
 
 import numpy as np
-import pytest
 from PIL import Image
 
 from inkline.ink.style import EXACT
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
 from inkline.sampler.families_sheet import specimen_png
-
-
-@pytest.fixture(scope="module")
-def scullery():
-    return open_family(family_path("scullery"))
-
-
-@pytest.fixture
-def lacking(tmp_path):
-    """The first family without its 8, z and é, as if its maker had not come to them yet."""
-    folder = tmp_path / "mine.ufo"
-    shutil.copytree(family_path("scullery"), folder)
-    for name in ("eight", "z", "eacute"):
-        file = folder / "glyphs" / f"{name}.glif"
-        file.write_text(
-            "".join(
-                line
-                for line in file.read_text().splitlines(keepends=True)
-                if "<unicode" not in line
-            )
-        )
-    return open_family(folder)
 
 
 def test_a_specimen_shows_every_family_in_ink(scullery, lacking):
