@@ -36,7 +36,7 @@ _NOT_IN_THE_GUIDE = frozenset({"again", "style"})
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Stamp(Piece):
+class StampPiece(Piece):
     """One stamp of a kit, or one layer of a finished month.
 
     Attributes:
@@ -115,10 +115,10 @@ class Stamp(Piece):
         return geometry
 
 
-def stamp_of(kit: OpenKit, plan: StampPlan) -> Stamp:
+def stamp_of(kit: OpenKit, plan: StampPlan) -> StampPiece:
     """The piece that draws the stamp `plan`; its cost is its area."""
     width, height = plan.canvas
-    return Stamp(
+    return StampPiece(
         name=plan.name,
         files={"png": plan.file},
         canvas=plan.canvas,
@@ -137,7 +137,7 @@ def _calmer_style(style: Style, share: float) -> Style:
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class _Paper(Piece):
+class _SheetPiece(Piece):
     """A sheet that shows stamps as they lie in the folder.
 
     Attributes:
@@ -174,7 +174,7 @@ class _Paper(Piece):
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Guide(Piece):
+class GuidePiece(Piece):
     """The guide of a kit, which shows no picture but waits for all.
 
     Attributes:
@@ -240,7 +240,7 @@ def papers_of(
 ) -> list[Piece]:
     """The pieces that show stamps, `sheets` by their names, each made by `sheet`."""
     return [
-        _Paper(
+        _SheetPiece(
             name=name,
             files={"png": f"{name}.png"},
             needs=needs,

@@ -18,7 +18,7 @@ from inkline.kit.papers.guide import guide_pdf
 from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet
 from inkline.kit.papers.overview import OVERVIEW, overview_sheet
 from inkline.kit.papers.parts import OpenKit, Sheet, SheetJob, layers_of
-from inkline.kit.pieces import GUIDE, Guide, papers_of, stamp_of
+from inkline.kit.pieces import GUIDE, GuidePiece, papers_of, stamp_of
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.every import recipe_faults
@@ -120,7 +120,7 @@ class KitOrder:
 
     def _kit(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
         kit = _opened_kit(self.recipe, face, plans)
-        guide = Guide(
+        guide = GuidePiece(
             name=GUIDE,
             files={"pdf": "guide.pdf"},
             needs=tuple(kit.plans),

@@ -46,7 +46,7 @@ _PICTURES: dict[Ground, tuple[Callable[..., bytes], Callable[[Path], Grey]]] = {
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Numeral(Piece):
+class NumeralPiece(Piece):
     """One numeral: a picture and its outlines.
 
     Attributes:
@@ -86,7 +86,7 @@ class Numeral(Piece):
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Overview(Piece):
+class OverviewPiece(Piece):
     """All pictures of a set on one sheet.
 
     Attributes:
@@ -134,7 +134,7 @@ class Overview(Piece):
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Font(Piece):
+class FontPiece(Piece):
     """The font of a set.
 
     Attributes:

@@ -20,7 +20,7 @@ from inkline.numerals.order import (
     OpenSet,
     open_set,
 )
-from inkline.numerals.pieces import OTF, PNG, SVG, Font, Numeral, Overview
+from inkline.numerals.pieces import OTF, PNG, SVG, FontPiece, NumeralPiece, OverviewPiece
 from inkline.press.choice import whole_selection
 from inkline.press.product import Product, by_name
 from inkline.press.run import Task
@@ -107,7 +107,7 @@ class _SetOrder:
 
     order: NumeralOrder
 
-    def open(self) -> _NumeralSet:
+    def open(self) -> _SetProduct:
         """The set.
 
         Raises:
@@ -115,7 +115,7 @@ class _SetOrder:
         """
         opened = open_set(self.order)
         pictures = [
-            Numeral(
+            NumeralPiece(
                 name=plan.stem,
                 files={PNG: f"{plan.stem}.png", SVG: f"{plan.stem}.svg"},
                 canvas=plan.canvas,
@@ -125,7 +125,7 @@ class _SetOrder:
             )
             for plan in opened.plans
         ]
-        overview = Overview(
+        overview = OverviewPiece(
             name=Path(OVERVIEW_FILE).stem,
             files={PNG: OVERVIEW_FILE},
             needs=tuple(plan.stem for plan in opened.plans),
@@ -135,9 +135,9 @@ class _SetOrder:
         fonts = (
             []
             if file is None
-            else [Font(name=Path(file).stem, files={OTF: file}, lends=True, opened=opened)]
+            else [FontPiece(name=Path(file).stem, files={OTF: file}, lends=True, opened=opened)]
         )
-        return _NumeralSet(
+        return _SetProduct(
             opened=opened,
             pieces=by_name([*pictures, overview, *fonts]),
             kind=Kind(form=SetForm()),
@@ -146,7 +146,7 @@ class _SetOrder:
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class _NumeralSet(Product):
+class _SetProduct(Product):
     """A numeral set.
 
     Attributes:

@@ -30,7 +30,7 @@ from inkline.kit.recipe.choices import (
 )
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.blocks import block_parts
-from inkline.kit.stamps.content import Piece, SharedContent, TextContent
+from inkline.kit.stamps.content import CellContent, SharedContent, TextContent
 from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import grid_parts
 from inkline.kit.stamps.layout import FormatLayout
@@ -256,5 +256,5 @@ def _with_first(part: Part, count: int) -> Part:
     return replace(part, content=replace(content, labels=content.labels[:count], setting=setting))
 
 
-def _first_texts(setting: Callable[[], Sequence[Piece]], count: int) -> Sequence[Piece]:
+def _first_texts(setting: Callable[[], Sequence[CellContent]], count: int) -> Sequence[CellContent]:
     return setting()[:count]

@@ -34,7 +34,7 @@ from inkline.kit.papers.parts import (
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.month import month_that_fits
-from inkline.kit.stamps.names import WORDS, Split, Subject, last_part, name_from_text
+from inkline.kit.stamps.names import WORDS, SplitPart, Subject, last_part, name_from_text
 from inkline.kit.stamps.plan import StampPlan
 from inkline.kit.stamps.words import month_name, year_name
 from inkline.lettering.face import Face
@@ -92,7 +92,7 @@ def _colour_of_stamp(plan: StampPlan) -> str:
     if plan.kind == "blocks":
         return BLOCK if plan.cut is None else STRONG_BLOCK
     name = name_from_text(plan.name)
-    is_rest = name is not None and name.split in {Split.SATURDAYS, Split.SUNDAYS}
+    is_rest = name is not None and name.split in {SplitPart.SATURDAYS, SplitPart.SUNDAYS}
     return ACCENT if plan.kind == "marks" or is_rest else INK
 
 

@@ -27,7 +27,7 @@ _OF_ANY_FORMAT = "NAME"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class ExplainedKey:
     """A key of a recipe in words.
 
     Attributes:
@@ -56,7 +56,7 @@ class Entry:
 
 
 @cache
-def entries() -> Mapping[str, Entry]:
+def entries() -> Mapping[str, ExplainedKey]:
     """All keys of a recipe by their paths, those of a style last."""
     found = [_entry(key) for key in KEYS]
     found += _style_entries()
@@ -114,7 +114,7 @@ def schema_path(asked: str) -> str:
     return ".".join(parts)
 
 
-def _tables(known: Mapping[str, Entry]) -> list[str]:
+def _tables(known: Mapping[str, ExplainedKey]) -> list[str]:
     """All tables, the top first and the style's own last."""
     return [
         "",
@@ -125,7 +125,7 @@ def _tables(known: Mapping[str, Entry]) -> list[str]:
     ]
 
 
-def _entry(key: Key) -> Entry:
+def _entry(key: Key) -> ExplainedKey:
     if key.default is None:
         default = "none: it must be said"
     elif key.example:
@@ -137,7 +137,7 @@ def _entry(key: Key) -> Entry:
             if value != key.default
         ]
         default = ", ".join([toml_text(key.default), *others])
-    return Entry(
+    return ExplainedKey(
         path=key.path,
         about=key.sentence,
         allowed=key.kind.allowed(key),
@@ -156,13 +156,13 @@ def _example(key: Key) -> Iterator[str]:
     yield f"{key.name} = {toml_text(value)}"
 
 
-def _style_entries() -> Iterator[Entry]:
+def _style_entries() -> Iterator[ExplainedKey]:
     usual = load_style(style_path(DEFAULT_STYLE, where=_STYLE))
     for key, field in style_fields().items():
         text = value_text(usual, key)
         written = text if field.metadata["kind"].name == "SHARE" else f'"{text}"'
         part, _, name = key.rpartition(".")
-        yield Entry(
+        yield ExplainedKey(
             path=f"{_STYLE}.{key}",
             about=field.metadata["about"],
             allowed=allowed_in_words(field),
@@ -171,7 +171,7 @@ def _style_entries() -> Iterator[Entry]:
         )
 
 
-def _entry_lines(entry: Entry) -> Iterator[str]:
+def _entry_lines(entry: ExplainedKey) -> Iterator[str]:
     yield entry.path
     yield from _wrap(entry.about, " " * _INDENT)
     yield from _label_lines("Allowed:", entry.allowed)
@@ -180,7 +180,7 @@ def _entry_lines(entry: Entry) -> Iterator[str]:
         yield f"{'':{_INDENT}}{label:{_LABEL}}{line}"
 
 
-def _table_lines(table: str, known: Mapping[str, Entry]) -> Iterator[str]:
+def _table_lines(table: str, known: Mapping[str, ExplainedKey]) -> Iterator[str]:
     yield f"[{table}]" if table else f"At {_TOP}"
     yield from _wrap(
         TABLES.get(table) or PARTS.get(table.removeprefix(f"{_STYLE}."), ""), " " * _INDENT

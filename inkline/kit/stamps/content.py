@@ -189,7 +189,7 @@ class SharedContent:
         return self.content.geometry(self.stamp)
 
 
-class Piece(Protocol):
+class CellContent(Protocol):
     """What stands in a cell: a numeral, a pair of them, a word, a line of the pen or a blot."""
 
     @property
@@ -222,7 +222,7 @@ class TextContent:
     role: Role
     layer_name: str
     labels: tuple[str, ...]
-    setting: Callable[[], Sequence[Piece]]
+    setting: Callable[[], Sequence[CellContent]]
 
     def layer(self, stamp: str) -> Layer:
         """Strokes or outlines of all pieces."""

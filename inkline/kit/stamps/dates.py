@@ -15,7 +15,7 @@ from inkline.kit.recipe.choices import Dates, Shows, SixthWeek, Split
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.stamps.cells import LONGEST, date_texts, dates_name
 from inkline.kit.stamps.content import TextContent
-from inkline.kit.stamps.names import Split as SplitName
+from inkline.kit.stamps.names import SplitPart as SplitName
 from inkline.kit.stamps.names import StampName
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, Part

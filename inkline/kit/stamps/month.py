@@ -22,7 +22,7 @@ from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import LONGEST
 from inkline.kit.stamps.measures import MOST_WEEKS
-from inkline.kit.stamps.names import TAKES, WEEKDAY_LABELS, Split, StampName, Subject
+from inkline.kit.stamps.names import TAKES, WEEKDAY_LABELS, SplitPart, StampName, Subject
 from inkline.kit.stamps.shared import SHARED_ROWS, pairs_in_one_cell
 from inkline.kit.stamps.weeks import weeks_name
 
@@ -234,7 +234,7 @@ def _dates_choices(stems: _Stems, offer: Offer, month: CalendarMonth, *, shared:
     """The dates, days of work and of rest apart where they have stamps of their own."""
     wholes = _dates_names(offer, month, shared=shared)
     for whole in wholes:
-        split = [replace(whole, split=days, start=month.start) for days in Split]
+        split = [replace(whole, split=days, start=month.start) for days in SplitPart]
         if all(name.stem in stems for name in split):
             yield from ([name] for name in split)
             return

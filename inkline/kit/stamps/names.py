@@ -81,7 +81,7 @@ class Subject(StrEnum):
     LAYER = "layer of a finished month"
 
 
-class Split(StrEnum):
+class SplitPart(StrEnum):
     """The days of a month that a stamp shows where work and rest are apart, as its name says it."""
 
     WORKDAYS = "workdays"
@@ -152,7 +152,7 @@ class StampName:
     column: int | None = None
     days: int | None = None
     shared: bool = False
-    split: Split | str = ""
+    split: SplitPart | str = ""
     start: str = ""
     first: str = ""
     language: str = ""
@@ -259,7 +259,7 @@ _FIELDS: Mapping[str, str] = {
     "column": "[1-7]",
     "days": "28|29|30|31",
     "shared": "shared",
-    "split": "|".join(Split),
+    "split": "|".join(SplitPart),
     "start": "|".join(WEEK_STARTS),
     "first": "|".join(WEEKDAY_LABELS),
     "language": _TAG,

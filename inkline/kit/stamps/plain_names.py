@@ -8,7 +8,7 @@ from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_n
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.stamps.names import (
     WEEKDAY_LABELS,
-    Split,
+    SplitPart,
     StampName,
     Subject,
     last_part,
@@ -18,9 +18,9 @@ from inkline.kit.stamps.names import (
 _ENGLISH = "en"
 _WEEKS = {4: "four", 5: "five", 6: "six"}
 _SPLIT = {
-    Split.WORKDAYS: "working days",
-    Split.SATURDAYS: "Saturdays",
-    Split.SUNDAYS: "Sundays",
+    SplitPart.WORKDAYS: "working days",
+    SplitPart.SATURDAYS: "Saturdays",
+    SplitPart.SUNDAYS: "Sundays",
 }
 _SHARED = "sixth week in shared cells"
 
@@ -151,7 +151,7 @@ def _dates(name: StampName) -> _Pieces:
     yield f"the 1st in column {name.column}"
     yield f"{name.days} days" if name.days else ""
     yield _SHARED if name.shared else ""
-    yield _SPLIT[Split(name.split)] if name.split else ""
+    yield _SPLIT[SplitPart(name.split)] if name.split else ""
     yield _from_day(name)
 
 

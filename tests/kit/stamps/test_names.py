@@ -20,7 +20,7 @@ from inkline.kit.stamps.names import (
     WEEKDAY_LABELS,
     WORDS,
     MonthLayer,
-    Split,
+    SplitPart,
     StampName,
     Subject,
     folder_of,
@@ -96,7 +96,7 @@ def stamp_names(draw):
     subject = draw(st.sampled_from(Subject))
     said = {name: draw(values) for name, values in FIELDS[subject].items()}
     if subject is Subject.DATES and draw(st.booleans()):
-        said |= {"split": draw(st.sampled_from(Split)), "start": draw(starts)}
+        said |= {"split": draw(st.sampled_from(SplitPart)), "start": draw(starts)}
     if subject in WORDS_ALONE:
         folders = st.sampled_from(["", WORDS])
     else:
@@ -156,7 +156,7 @@ def test_every_stamp_of_a_kit_and_of_its_months_is_read_and_made_again(path, kit
                 "column": 6,
                 "days": 30,
                 "shared": True,
-                "split": Split.SUNDAYS,
+                "split": SplitPart.SUNDAYS,
                 "start": "monday",
             },
         ),
