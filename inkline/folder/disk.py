@@ -14,6 +14,7 @@ import os
 from pathlib import Path
 
 from inkline.errors import WorkError
+from inkline.folder.reading import open_plain_file
 
 _PART_SUFFIX = ".inkline-part"
 """Ends the temporary names, so that those left by a killed run are known for what they are."""
@@ -26,7 +27,15 @@ _REASONS = {
     errno.EROFS: "its disk is read-only",
     errno.ENAMETOOLONG: "its name is too long for this disk",
     errno.EFBIG: "it is too large for this disk",
+    errno.ELOOP: "it is a link, and links are not followed",
 }
+
+
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
+_NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_LINK
+_LONGER = os.O_WRONLY | os.O_CREAT | os.O_APPEND | _NO_LINK
+_RIGHTS = 0o666
+"""Of new files, less what the process masks, as everywhere."""
 
 
 class Disk:
@@ -40,15 +49,15 @@ class Disk:
         folder.mkdir(exist_ok=True)
 
     def write(self, path: Path, data: bytes) -> None:
-        """Make `path` hold `data` and nothing else; a stop on the way may leave a part of it."""
-        with path.open("wb") as file:
+        """Make `path`, which must not be there, of `data`; a stop on the way may leave a part of it."""
+        with os.fdopen(os.open(path, _NEW, _RIGHTS), "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
 
     def append(self, path: Path, data: bytes) -> None:
         """Put `data` at the end of `path`, made if need be; a stop may leave a part of it."""
-        with path.open("ab") as file:
+        with os.fdopen(os.open(path, _LONGER, _RIGHTS), "ab") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
@@ -114,6 +123,7 @@ def write_part(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
     Raises:
         WorkError: it cannot be written; nothing is left behind.
     """
+    remove_part(path, disk=disk)
     try:
         disk.write(part_path(path), data)
     except BaseException as problem:
@@ -162,7 +172,7 @@ def write_whole(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
 def _remove_part(path: Path, *, disk: Disk = DISK) -> None:
     """Remove the temporary file of `path` if there is one and if it can be removed."""
     with contextlib.suppress(OSError):
-        if part_path(path).exists():
+        if os.path.lexists(part_path(path)):
             disk.remove(part_path(path))
 
 
@@ -175,10 +185,10 @@ def file_sha256(path: Path) -> str | None:
     """The SHA-256 checksum of the file `path` in hexadecimal, or None where there is no such file.
 
     Raises:
-        WorkError: it is there but cannot be read.
+        WorkError: it is there but cannot be read, or is no plain file.
     """
     try:
-        with path.open("rb") as file:
+        with open_plain_file(path) as file:
             return hashlib.file_digest(file, "sha256").hexdigest()
     except FileNotFoundError:
         return None

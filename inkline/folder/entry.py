@@ -8,6 +8,8 @@ from enum import StrEnum
 from pathlib import PurePosixPath
 from typing import Any, Self
 
+from inkline.folder.inside import refuse_path_elsewhere
+
 _SAME_PLACE_PX = 1e-6
 
 
@@ -29,10 +31,17 @@ class Section(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FileSum:
-    """A file of the folder, by its path from there, and its SHA-256 checksum."""
+    """A file of the folder, by its path from there, and its SHA-256 checksum.
+
+    Raises:
+        ValueError: the path leads out of the folder.
+    """
 
     file: str
     sha256: str
+
+    def __post_init__(self) -> None:
+        refuse_path_elsewhere(self.file)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,12 +53,18 @@ class FileEntry:
         file: where it lies, from the folder.
         sha256: its checksum as it was made.
         inputs: a digest of all that it depends on.
+
+    Raises:
+        ValueError: the path leads out of the folder.
     """
 
     form: str
     file: str
     sha256: str
     inputs: str
+
+    def __post_init__(self) -> None:
+        refuse_path_elsewhere(self.file)
 
     def to_dict(self) -> dict[str, str]:
         """The file as JSON values."""
@@ -119,6 +134,8 @@ class Entry:
             KeyError, TypeError, ValueError: something is missing or of another type.
         """
         name, masters = str(values["name"]), values.get("masters")
+        for key in _LAYOUT:
+            _refuse_other_layout(key, values.get(key, []))
         own = {*_OWN, *_DRAWN_WITH, *_LAYOUT}
         return cls(
             name=name,
@@ -138,6 +155,16 @@ class Entry:
         Places may differ by a millionth of a px, since platforms differ in the last bits.
         """
         return _alike(self.facts, other.facts) and _alike(self.layout, other.layout)
+
+
+def _refuse_other_layout(key: str, rows: Any) -> None:
+    """Refuse a layout that isn't a list of objects.
+
+    Raises:
+        TypeError: it is something else.
+    """
+    if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+        raise TypeError(f"{key!r}")
 
 
 def _files_from(values: Mapping[str, Any]) -> tuple[FileEntry, ...]:

@@ -21,6 +21,8 @@ from typing import IO
 from inkline.errors import WorkError
 from inkline.folder.disk import DISK, Disk, work_error
 from inkline.folder.entry import Entry, Section
+from inkline.folder.json_values import json_values
+from inkline.folder.reading import bytes_of_plain_file
 
 if sys.platform == "win32":
     import msvcrt
@@ -28,6 +30,8 @@ else:
     import fcntl
 
 JOURNAL_FILE = "unfinished.jsonl"
+_MOST_BYTES = 32_000_000
+"""A journal of a thousand stamps has a tenth of that."""
 _SECTIONS = {"stamp": Section.STAMPS, "sheet": Section.SHEETS}
 """What a line calls an entry of each section."""
 _NOTE = (
@@ -84,12 +88,12 @@ def open_journal(folder: Path, *, disk: Disk = DISK) -> Journal:
     """
     path = folder / JOURNAL_FILE
     while True:
-        text = path.read_bytes() if path.exists() else b""
+        text = _journal_bytes(path)
         if not text:
             _append(path, _NOTE, disk=disk)
         elif not text.endswith(b"\n"):
             _append(path, b"\n", disk=disk)
-        handle = path.open("r+b")
+        handle = _open_to_lock(path)
         if not _take_lock(handle):
             handle.close()
             raise WorkError(
@@ -101,16 +105,37 @@ def open_journal(folder: Path, *, disk: Disk = DISK) -> Journal:
 
 
 def read_journal(folder: Path) -> tuple[Entry, ...]:
-    """What the journal in `folder` says, oldest first; nothing where there is none."""
-    path = folder / JOURNAL_FILE
-    lines = path.read_bytes().split(b"\n") if path.exists() else []
+    """What the journal in `folder` says, oldest first; nothing where there is none.
+
+    Raises:
+        WorkError: it cannot be read.
+    """
+    lines = _journal_bytes(folder / JOURNAL_FILE).split(b"\n")
     return tuple(entry for line in lines if (entry := _entry(line)) is not None)
+
+
+def _journal_bytes(path: Path) -> bytes:
+    try:
+        return bytes_of_plain_file(path, most=_MOST_BYTES)
+    except FileNotFoundError:
+        return b""
+    except OSError as problem:
+        raise WorkError(f"{path} could not be read: {problem.strerror or problem}") from problem
+
+
+def _open_to_lock(path: Path) -> IO[bytes]:
+    """The journal, open for its lock; a link is not followed."""
+    flags = os.O_RDWR | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    try:
+        return os.fdopen(os.open(path, flags), "r+b")
+    except OSError as problem:
+        raise work_error(problem, path) from problem
 
 
 def _entry(line: bytes) -> Entry | None:
     """The entry on a line, or None for the note and for a line cut short."""
     with contextlib.suppress(ValueError, KeyError, TypeError, AttributeError):
-        values = json.loads(line)
+        values = json_values(line)
         for word, section in _SECTIONS.items():
             if word in values:
                 return _named_entry(Entry.from_dict(values[word], section=section))

@@ -10,12 +10,15 @@ from types import TracebackType
 from typing import Self
 
 from inkline.errors import InputError, WorkError
+from inkline.folder.aside import free_name_beside
 from inkline.folder.disk import (
     DISK,
     Disk,
+    file_sha256,
     make_folders,
     part_path,
     put_in_place,
+    remove_part,
     sha256,
     sync_folder,
     work_error,
@@ -25,6 +28,7 @@ from inkline.folder.disk import (
 from inkline.folder.entry import Entry, Section
 from inkline.folder.journal import Journal, open_journal
 from inkline.folder.manifest import MANIFEST_FILE, Manifest, manifest_bytes
+from inkline.folder.state import Handling
 from inkline.folder.strangers import (
     MASTERS_FOLDER,
     Contents,
@@ -36,6 +40,9 @@ from inkline.folder.strangers import (
     refuse_other_kind,
 )
 from inkline.folder.view import Files, FolderView, Move, found_in
+
+_NOTHING = sha256(b"")
+"""The checksum of a file in which nothing is."""
 
 
 class Foreign(StrEnum):
@@ -50,6 +57,19 @@ class Foreign(StrEnum):
     LEAVE = "leave"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saved:
+    """What became of a file that was to be saved.
+
+    Attributes:
+        handling: `MAKE` if it was, `KEEP` if its owner had saved one there meanwhile.
+        aside: where the owner's file lies now whose place it took, from the folder, or "".
+    """
+
+    handling: Handling = Handling.MAKE
+    aside: str = ""
+
+
 @dataclass(kw_only=True)
 class KeptFolder(FolderView):
     """One folder, held by this run alone until `finish` or the end of a with statement.
@@ -60,6 +80,7 @@ class KeptFolder(FolderView):
         journal: of this run.
         foreign: the first file found that is no part of the product, as a path from the folder, or
             "".
+        is_drawn_over: whether it was drawn with another number, so that all of it is drawn anew.
         n_renamed: how many files have got another name.
         touched: folders in which this run gave names. They are synced together before the manifest
             is replaced: a name that a power cut takes back before that is a file that the journal
@@ -70,6 +91,7 @@ class KeptFolder(FolderView):
     disk: Disk
     journal: Journal
     foreign: str = ""
+    is_drawn_over: bool = False
     n_renamed: int = 0
     touched: set[Path] = field(default_factory=set)
 
@@ -84,36 +106,74 @@ class KeptFolder(FolderView):
     ) -> None:
         self.journal.close()
 
-    def save(self, entry: Entry, file: str, data: bytes) -> None:
+    def save(self, entry: Entry, file: str, data: bytes) -> Saved:
         """Put `data` where the file of `entry` lies that is called `file`, by way of the journal.
+
+        What was saved there since the file was first looked at, and by nobody here, stays.
 
         Raises:
             WorkError: it cannot be written; what was there stays.
         """
         own = entry.at(file)
         assert own is not None  # noqa: S101 - an entry is saved with its own files
-        path = self.path / file
+        path, seen = self.path / file, self.sum_of(file)
         make_folders(path.parent, disk=self.disk)
         write_part(path, data, disk=self.disk)
         alone = replace(entry, files=(own,))
         self.journal.add(alone)
+        found = file_sha256(path)
+        if found not in {seen, None, own.sha256} and not self._is_known(entry.name, file, found):
+            remove_part(path, disk=self.disk)
+            self.sums[file] = found
+            self.note(alone)
+            return Saved(handling=Handling.KEEP)
         put_in_place(path, disk=self.disk)
         self.touched.add(path.parent)
         self.note(alone)
         self.sums[file] = sha256(data)
+        return Saved()
+
+    def save_beside_hers(self, entry: Entry, file: str, data: bytes) -> Saved:
+        """As `save`, but what its owner had changed before the run gets another name first.
+
+        Raises:
+            WorkError: as `save`, or it cannot be renamed.
+        """
+        path, seen = self.path / file, self.sum_of(file)
+        hers = seen not in {None, _NOTHING, sha256(data)}
+        if not hers or self._is_known(entry.name, file, seen) or file_sha256(path) != seen:
+            return self.save(entry, file, data)
+        aside = free_name_beside(path)
+        try:
+            self.disk.replace(path, aside)
+        except OSError as problem:
+            raise work_error(problem, aside) from problem
+        self.sums[file] = None
+        saved = self.save(entry, file, data)
+        return replace(saved, aside=aside.relative_to(self.path).as_posix())
+
+    def _is_known(self, name: str, file: str, checksum: str | None) -> bool:
+        """Whether inkline made a file of this checksum that lay, or lies, in `file`."""
+        own = (entry.at(file) for entry in self.known.get(name, []))
+        return any(one is not None and one.sha256 == checksum for one in own)
 
     def note(self, entry: Entry) -> None:
         """Take `entry` to be the one of its files, for the manifest to come."""
         self.known.setdefault(entry.name, []).append(entry)
 
-    def save_masters(self, file: str, data: bytes) -> None:
+    def save_masters(self, file: str, data: bytes, *, entry: Entry | None = None) -> None:
         """Put masters in their place, unless the same ones lie there already.
+
+        Where `entry` is what they belong to and others lie there, the journal names them first, so
+        that they are known for ours if the run ends here.
 
         Raises:
             WorkError: they cannot be written; what was there stays.
         """
         if self.sum_of(file) != sha256(data):
             path = self.path / file
+            if entry is not None and self.sum_of(file) is not None:
+                self.journal.add(entry)
             make_folders(path.parent, disk=self.disk)
             write_part(path, data, disk=self.disk)
             put_in_place(path, disk=self.disk)
@@ -182,6 +242,7 @@ def open_kept_folder(
     if path.exists() and not path.is_dir():
         raise InputError(f"{path} is a file; a {noun} needs a folder of its own")
     wanted = [*others, *(file for forms in files.values() for file in forms.values())]
+    wanted += map(masters_file, files)
     before = contents_of(path, files=wanted, form=kind.form)
     refuse_other_kind(before, kind)
     if foreign is Foreign.REFUSE:
@@ -195,7 +256,7 @@ def open_kept_folder(
     try:
         if _stamp_of(path) != seen or journal.earlier != before.earlier:
             before = contents_of(path, files=wanted, form=kind.form)
-        return _folder_at_hand(before, journal, files, kind)
+        return _folder_at_hand(before, journal, files, kind, number=number)
     except BaseException:
         journal.close()
         raise
@@ -210,8 +271,10 @@ def _stamp_of(path: Path) -> tuple[int, int, int] | None:
     return found.st_ino, found.st_size, found.st_mtime_ns
 
 
-def _folder_at_hand(contents: Contents, journal: Journal, files: Files, kind: Kind) -> KeptFolder:
-    """The folder as it is now that this run has it to itself."""
+def _folder_at_hand(
+    contents: Contents, journal: Journal, files: Files, kind: Kind, *, number: int | None
+) -> KeptFolder:
+    """The folder as it is now that this run, which is to draw with `number`, has it to itself."""
     path = contents.path
     found = found_in(path, contents.manifest, contents.earlier, files=files)
     _remove_parts(path, contents.ours, disk=journal.disk)
@@ -225,6 +288,7 @@ def _folder_at_hand(contents: Contents, journal: Journal, files: Files, kind: Ki
         about=contents.manifest.about,
         number=contents.number,
         foreign=first_foreign(contents) if contents.is_product else "",
+        is_drawn_over=None not in (number, contents.number) and number != contents.number,
         n_renamed=len(found.moves),
         touched=_renamed_folders(path, found.moves, journal),
     )

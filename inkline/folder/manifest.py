@@ -30,6 +30,7 @@ from typing import Any, Protocol
 
 from inkline.errors import Action, InputError, Remedy
 from inkline.folder.entry import _LAYOUT, Entry, Section
+from inkline.folder.json_values import json_values
 
 MANIFEST_FILE = "manifest.json"
 
@@ -185,7 +186,7 @@ def manifest_from_bytes(data: bytes, *, where: str, form: ManifestForm = USUAL_F
         InputError: it isn't a manifest of this form, it is damaged, or a later inkline wrote it.
     """
     try:
-        values = json.loads(data)
+        values = json_values(data)
     except ValueError as problem:
         raise _damage(where, str(problem)) from problem
     if not isinstance(values, dict) or values.get("format") != form.format:
@@ -201,7 +202,9 @@ def manifest_from_bytes(data: bytes, *, where: str, form: ManifestForm = USUAL_F
         )
     try:
         entries = form.entries(values)
-    except (KeyError, TypeError, ValueError, AttributeError) as problem:
+    except ValueError as problem:
+        raise _damage(where, str(problem)) from problem
+    except (KeyError, TypeError, AttributeError) as problem:
         raise _damage(where, f"an entry lacks or misstates {problem}") from problem
     own = {"format", "version", *form.list_keys()}
     return Manifest(

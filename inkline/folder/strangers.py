@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from inkline.errors import Action, InputError, Remedy, WorkError
+from inkline.folder.aside import is_set_aside
 from inkline.folder.disk import is_part
 from inkline.folder.entry import Entry
+from inkline.folder.inside import refuse_links_elsewhere
 from inkline.folder.journal import JOURNAL_FILE, read_journal
 from inkline.folder.manifest import (
     MANIFEST_FILE,
@@ -18,7 +20,10 @@ from inkline.folder.manifest import (
     ManifestForm,
     manifest_from_bytes,
 )
+from inkline.folder.reading import bytes_of_plain_file
 
+_MOST_BYTES = 32_000_000
+"""A manifest of a thousand stamps has a third of that."""
 MASTERS_FOLDER = "masters"
 HOLDS = "holds"
 """The manifest's key for what a folder holds, where that isn't what its form is made for."""
@@ -50,7 +55,7 @@ def read_manifest(folder: Path, *, form: ManifestForm = USUAL_FORM) -> Manifest:
     """
     path = folder / MANIFEST_FILE
     try:
-        data = path.read_bytes()
+        data = bytes_of_plain_file(path, most=_MOST_BYTES)
     except FileNotFoundError:
         return Manifest()
     except OSError as problem:
@@ -106,14 +111,25 @@ def contents_of(path: Path, *, files: Iterable[str], form: ManifestForm) -> Cont
     """What is known of the folder `path`, which is to hold `files`.
 
     Raises:
-        InputError: its manifest can't be used.
+        InputError: its manifest can't be used, or a file of it lies elsewhere.
         WorkError: something in it cannot be read.
     """
+    files = tuple(files)
+    refuse_links_elsewhere(path, (MANIFEST_FILE, JOURNAL_FILE, *files))
     manifest, earlier = read_manifest(path, form=form), read_journal(path)
+    refuse_links_elsewhere(path, _files_of_entries((*manifest.entries, *earlier)))
     ours = {one.file for entry in (*manifest.entries, *earlier) for one in entry.files}
     if (path / MANIFEST_FILE).exists() or (path / JOURNAL_FILE).exists():
         ours |= {MANIFEST_FILE, JOURNAL_FILE, *files}
     return Contents(path=path, manifest=manifest, earlier=earlier, ours=frozenset(ours))
+
+
+def _files_of_entries(entries: Iterable[Entry]) -> Iterator[str]:
+    """All files that `entries` name, masters too, as paths from the folder."""
+    for entry in entries:
+        yield from (one.file for one in entry.files)
+        if entry.masters is not None:
+            yield entry.masters.file
 
 
 def refuse_number(contents: Contents, number: int | None) -> None:
@@ -178,7 +194,8 @@ def first_foreign(contents: Contents) -> str:
         for name in sorted(names):
             file = Path(folder, name).relative_to(contents.path)
             of_masters = file.parts[0] == MASTERS_FOLDER and file.suffix == ".npz"
-            known = file.as_posix() in contents.ours or (contents.is_product and of_masters)
+            usual = of_masters or is_set_aside(file)
+            known = file.as_posix() in contents.ours or (contents.is_product and usual)
             if not (known or is_part(file) or name in _OF_THE_SYSTEM):
                 return str(file)
     return ""

@@ -13,10 +13,9 @@ from pathlib import Path
 from inkline.errors import InputError
 from inkline.folder.disk import file_sha256
 from inkline.folder.entry import Entry, FileEntry, moved_to
-from inkline.folder.journal import read_journal
 from inkline.folder.manifest import USUAL_FORM, Manifest, ManifestForm
 from inkline.folder.state import State
-from inkline.folder.strangers import number_of, read_manifest
+from inkline.folder.strangers import contents_of, number_of
 
 Files = Mapping[str, Mapping[str, str]]
 """Where the files of a product lie, from its folder, by their names and forms."""
@@ -73,6 +72,12 @@ class FolderView:
             return State.RETOUCHED
         same = own.inputs == inputs and self._are_masters_whole(entry)
         return State.UNCHANGED if same else State.OUTDATED
+
+    def has_changed_masters(self, name: str, file: str) -> bool:
+        """Whether the masters of `name` lie in `file` otherwise than they were ever drawn here."""
+        listed = (entry.masters for entry in self.known.get(name, []))
+        sums = {one.sha256 for one in listed if one is not None and one.file == file}
+        return bool(sums) and self.sum_of(file) not in {None, *sums}
 
     def _are_masters_whole(self, entry: Entry) -> bool:
         masters = entry.masters
@@ -144,10 +149,11 @@ def folder_view(path: Path, *, form: ManifestForm = USUAL_FORM) -> FolderView:
     """The folder `path` as it is; an empty one where there is none.
 
     Raises:
-        InputError: its manifest can't be used.
+        InputError: its manifest can't be used, or a file of it lies elsewhere.
         WorkError: it cannot be read.
     """
-    manifest, earlier = read_manifest(path, form=form), read_journal(path)
+    contents = contents_of(path, files=(), form=form)
+    manifest, earlier = contents.manifest, contents.earlier
     found = found_in(path, manifest, earlier, files={})
     number = number_of(manifest, earlier)
     return FolderView(

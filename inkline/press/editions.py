@@ -12,6 +12,7 @@ from inkline.folder.disk import sha256
 from inkline.folder.entry import Entry, FileEntry, FileSum, Section
 from inkline.folder.kept import masters_file
 from inkline.folder.manifest import MANIFEST_FILE
+from inkline.folder.reading import LARGEST_FILE_BYTES, bytes_of_plain_file
 from inkline.folder.state import State
 from inkline.folder.strangers import HOLDS, Kind, holds_product
 from inkline.folder.view import FolderView, folder_view
@@ -168,7 +169,7 @@ def inheritance_of(view: FolderView, piece: Piece) -> Inheritance | None:
     entries = view.known.get(piece.name, [])
     if not entries or entries[-1].section is not Section.STAMPS:
         return None
-    masters = _bytes_at(view.path / masters_file(piece.name))
+    masters = _masters_left(view, piece.name)
     files, taken = dict[str, bytes](), dict[str, Entry]()
     for form in piece.files:
         own = next((one for entry in reversed(entries) if (one := entry.of_form(form))), None)
@@ -197,10 +198,19 @@ def _file_left(view: FolderView, piece: Piece, form: str, file: str) -> bytes | 
     return _bytes_at(view.path / file) if retouched or state is State.UNCHANGED else None
 
 
+def _masters_left(view: FolderView, name: str) -> bytes | None:
+    """The masters of `name`, None if there are none or if they are not as they were drawn."""
+    file = masters_file(name)
+    is_listed = any(one.masters and one.masters.file == file for one in view.known[name])
+    if not is_listed or view.has_changed_masters(name, file):
+        return None
+    return _bytes_at(view.path / file)
+
+
 def _bytes_at(path: Path) -> bytes | None:
     """What lies in the file at `path`, None if there is none."""
     try:
-        return path.read_bytes()
+        return bytes_of_plain_file(path, most=LARGEST_FILE_BYTES)
     except FileNotFoundError:
         return None
     except OSError as problem:

@@ -82,11 +82,14 @@ def masters_at(path: Path | None) -> tuple[dict[str, Master], tuple[Note, ...]]:
         arrays = arrays_from_npz(path.read_bytes(), where=path.name)
         return dict(masters_from_arrays(arrays)), ()
     except (InputError, OSError, KeyError, IndexError, TypeError, ValueError):
-        sentence = (
-            f"The masters in {path} could not be used, since the file is damaged; they were drawn "
-            f"again."
-        )
-        return {}, (Note(sentence),)
+        return {}, (damaged_note(path),)
+
+
+def damaged_note(path: Path) -> Note:
+    """What to say of a file of masters that is none, or not as it was drawn."""
+    return Note(
+        f"The masters in {path} could not be used, since the file is damaged; they were drawn again."
+    )
 
 
 @dataclass(kw_only=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from inkline.errors import Action, InputError, Remedy
+from inkline.folder.kept import KeptFolder
 from inkline.output.pictures import read_grey
 from inkline.press.product import Piece
 from inkline.progress import Note
@@ -66,6 +67,36 @@ def unread_note(name: str, file: str) -> Note:
         f"{file} cannot be read as a picture; it may be half saved, so it was kept",
         (Remedy(action=Action.REDRAW, subject=name, effect="to replace it"),),
     )
+
+
+def folder_notes(folder: KeptFolder) -> list[Note]:
+    """What to say of a folder at the start of a run: what else it holds, and what was renamed."""
+    notes = []
+    if folder.foreign:
+        notes.append(
+            Note(
+                f"{folder.path} also holds files that are no part of the {folder.kind.form.noun}, "
+                f"such as {folder.foreign}; they stay untouched."
+            )
+        )
+    if folder.n_renamed:
+        number = folder.n_renamed
+        pictures = "1 picture was" if number == 1 else f"{number} pictures were"
+        notes.append(Note(f"{pictures} renamed by the recipe's pattern."))
+    return notes
+
+
+def saved_meanwhile_note(name: str, file: str) -> Note:
+    """What to say of a `file` that its owner saved while the run went on that was to replace it."""
+    return Note(
+        f"{file} was saved while this run went on, so it was kept",
+        (Remedy(action=Action.REDRAW, subject=name, effect="to replace it"),),
+    )
+
+
+def aside_note(file: str, aside: str) -> Note:
+    """What to say of a `file` that its owner had changed and that was replaced."""
+    return Note(f"{file} as you had it lies in {aside} now.")
 
 
 def again_note(name: str) -> Note:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from inkline.folder.entry import FileEntry, Section
+from inkline.folder.entry import Entry, FileEntry, Section
 from inkline.folder.kept import Foreign, KeptFolder, masters_file
 from inkline.folder.manifest import plain_values
 from inkline.folder.state import Handling, State, handling_of
@@ -25,20 +25,23 @@ from inkline.press.editions import (
     changes_text_of,
     inheritance_of,
 )
-from inkline.press.masters import SharedMasters, shared_masters
+from inkline.press.masters import SharedMasters, damaged_note, shared_masters
 from inkline.press.product import Order, Piece, Product
 from inkline.press.report import Changes, Report
 from inkline.press.retouch import (
     again_note,
+    aside_note,
     empty_note,
+    folder_notes,
     is_empty,
     kept_notes,
     same_note,
+    saved_meanwhile_note,
 )
-from inkline.press.sheets import is_changed_by_hand, sheet_jobs
+from inkline.press.sheets import is_changed_by_hand, sheet_jobs, sheets_kept
 from inkline.press.shop import Done, Job, Shop, entry_of_piece
 from inkline.press.tally import Tally
-from inkline.progress import Listener, Note, Step
+from inkline.progress import Listener, Step
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,10 +98,11 @@ class Run:
                 kept.
         """
         product = self.task.product
-        self._note_folder()
+        self.tally.notes += folder_notes(self.folder)
         self._shared = shared_masters(self.folder.path, product.masters_file)
         self.tally.notes += self._shared.notes
         self._take_over()
+        self._look_at_redrawn()
         jobs = self._stamp_jobs()
         self._total = len(jobs) + len(self._sheet_jobs(frozenset(job.name for job in jobs)))
         crew = several.crew(Shop(product), self.task.order, n_jobs=self._total)
@@ -121,26 +125,10 @@ class Run:
             self.folder.path,
             stamps=names_in(product, Section.STAMPS),
             sheets=sheets,
-            sheets_kept=self._sheets_kept(sheets),
+            sheets_kept=sheets_kept(self.folder, sheets, made=self.tally.made),
             left_over=left_over,
             changes=changes,
         )
-
-    def _note_folder(self) -> None:
-        folder, noun = self.folder, self.task.product.kind.form.noun
-        if folder.foreign:
-            self._note(
-                f"{folder.path} also holds files that are no part of the {noun}, such as "
-                f"{folder.foreign}; they stay untouched."
-            )
-        if folder.n_renamed:
-            pictures = (
-                "1 picture was" if folder.n_renamed == 1 else f"{folder.n_renamed} pictures were"
-            )
-            self._note(f"{pictures} renamed by the recipe's pattern.")
-
-    def _note(self, sentence: str) -> None:
-        self.tally.notes.append(Note(sentence))
 
     def _tell(self, name: str) -> None:
         self._done += 1
@@ -163,6 +151,12 @@ class Run:
                 for form, data in left.files.items():
                     self.folder.save(left.entry, piece.files[form], data)
 
+    def _look_at_redrawn(self) -> None:
+        """Look at what is to be made anew, so that what is saved there from now on is noticed."""
+        for name in self.task.selection.redraw:
+            for file in self._pieces[name].files.values():
+                self.folder.sum_of(file)
+
     def _stamp_jobs(self) -> list[Job]:
         """The stamps to draw, the largest first, so that no process ends with a large one."""
         jobs = []
@@ -179,15 +173,24 @@ class Run:
         return sorted(jobs, key=lambda job: -self._pieces[job.name].cost)
 
     def _job(self, name: str, forms: tuple[str, ...], inputs: Mapping[str, str]) -> Job:
-        anew = name in self.task.selection.redraw
-        masters = self.task.product.masters_file or masters_file(name)
         return Job(
             name=name,
             folder=self.folder.path,
             forms=forms,
             inputs=inputs,
-            masters=None if anew else self.folder.path / masters,
+            masters=self._masters_of(name),
         )
+
+    def _masters_of(self, name: str) -> Path | None:
+        """The file of what was drawn before, None to draw all of it anew."""
+        if name in self.task.selection.redraw:
+            return None
+        file = self.task.product.masters_file or masters_file(name)
+        path = self.folder.path / file
+        if self.folder.has_changed_masters(name, file):
+            self.tally.notes.append(damaged_note(path))
+            return None
+        return path
 
     def _forms_to_make(self, piece: Piece, inputs: Mapping[str, str]) -> tuple[str, ...]:
         """The forms of a stamp that are to be made; what is left as it is is counted."""
@@ -199,7 +202,11 @@ class Run:
             handling = handling_of(state)
             if handling is Handling.LEAVE:
                 self.tally.files[file] = handling
-            elif handling is Handling.KEEP and not self._is_empty(piece, form):
+            elif (
+                handling is Handling.KEEP
+                and not self.folder.is_drawn_over
+                and not self._is_empty(piece, form)
+            ):
                 self._keep(piece, form, inputs)
             else:
                 forms.append(form)
@@ -238,7 +245,7 @@ class Run:
         if redrawn and all(self.folder.sum_of(one.file) == one.sha256 for one in entry.files):
             self.tally.notes.append(same_note(done.name))
         if entry.masters is not None:
-            self.folder.save_masters(entry.masters.file, done.masters)
+            self.folder.save_masters(entry.masters.file, done.masters, entry=entry)
         for one in entry.files:
             if not redrawn and self._is_hers(done.name, one):
                 self.folder.note(entry)
@@ -246,16 +253,27 @@ class Run:
                 piece = self._pieces[done.name]
                 self.tally.notes += kept_notes(piece, one.form, self.folder.path / one.file)
             else:
-                self.folder.save(entry, one.file, done.files[one.form])
-                self.tally.make(done.name, one.file)
+                self._save(entry, one, done.files[one.form])
 
     def _save_sheet(self, done: Done) -> None:
         """Put a finished sheet in its place."""
         self._count(done)
         if done.entry is not None:
             for one in done.entry.files:
-                self.folder.save(done.entry, one.file, done.files[one.form])
-                self.tally.make(done.name, one.file)
+                self._save(done.entry, one, done.files[one.form])
+
+    def _save(self, entry: Entry, one: FileEntry, data: bytes) -> None:
+        """Put a file in its place, and count what came of that; nothing of its owner's is lost."""
+        replaces_hers = entry.name in self.task.selection.redraw or self.folder.is_drawn_over
+        save = self.folder.save_beside_hers if replaces_hers else self.folder.save
+        saved = save(entry, one.file, data)
+        if saved.aside:
+            self.tally.notes.append(aside_note(one.file, saved.aside))
+        if saved.handling is Handling.KEEP:
+            self.tally.keep(entry.name, one.file)
+            self.tally.notes.append(saved_meanwhile_note(entry.name, one.file))
+        else:
+            self.tally.make(entry.name, one.file)
 
     def _count(self, done: Done) -> None:
         self.tally.n_marks += done.n_drawn
@@ -286,13 +304,6 @@ class Run:
                     hers = is_changed_by_hand(self.folder, name, {"": file})
                     self.tally.files[file] = Handling.KEEP if hers else Handling.LEAVE
 
-    def _sheets_kept(self, sheets: Mapping[str, Mapping[str, str]]) -> tuple[str, ...]:
-        return tuple(
-            name
-            for name, files in sheets.items()
-            if name not in self.tally.made and is_changed_by_hand(self.folder, name, files)
-        )
-
     @property
     def _before(self) -> Before | None:
         """The earlier edition: the one given, or the one compared with so far."""
@@ -312,8 +323,7 @@ class Run:
         (own,) = entry.files
         state = self.folder.state_of(CHANGES, own.file, own.inputs)
         if state in {State.MISSING, State.OUTDATED}:
-            self.folder.save(entry, own.file, data)
-            self.tally.make(CHANGES, own.file)
+            self._save(entry, own, data)
         return changes
 
     def _about(self, changes: Changes | None) -> dict[str, Any]:

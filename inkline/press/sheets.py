@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 
 from inkline.folder.entry import Section
 from inkline.folder.state import State
@@ -55,6 +55,17 @@ def sheet_jobs(
 def is_changed_by_hand(folder: FolderView, name: str, files: Mapping[str, str]) -> bool:
     """Whether somebody has changed one of the `files` of the sheet `name`."""
     return any(folder.state_of(name, file, "") in _HERS for file in files.values())
+
+
+def sheets_kept(
+    folder: FolderView, sheets: Mapping[str, Mapping[str, str]], *, made: Container[str]
+) -> tuple[str, ...]:
+    """Those of `sheets`, with their files by form, that were not `made` since they are somebody's own."""
+    return tuple(
+        name
+        for name, files in sheets.items()
+        if name not in made and is_changed_by_hand(folder, name, files)
+    )
 
 
 def _is_there(folder: FolderView, piece: Piece) -> bool:

@@ -14,7 +14,7 @@ from PIL import Image
 
 from inkline.cli.remedies import error_sentence, note_sentence
 from inkline.errors import InputError, WorkError
-from inkline.folder.disk import Disk, file_sha256
+from inkline.folder.disk import Disk, file_sha256, sha256
 from inkline.folder.kept import Foreign
 from inkline.kit import build
 from inkline.kit.papers.parts import Sheet
@@ -172,7 +172,11 @@ def test_a_retouch_is_kept_and_shown_until_it_is_to_be_redrawn(kit_of_few, small
     assert build_kit(small, kit_of_few, workers=1, only=FEW).kept == ("standard/grid-5",)
     report = build_kit(small, kit_of_few, workers=1, only=FEW, redraw=["standard/grid-5"])
     assert report.drawn == ("standard/grid-5",)
-    assert contents(kit_of_few) == before
+    assert contents(kit_of_few) == before | {"standard/grid-5.before.png": sha256(mine)}
+    assert notes_of(report) == (
+        "standard/grid-5.png as you had it lies in standard/grid-5.before.png now.",
+    )
+    assert build_kit(small, kit_of_few, workers=1, only=FEW).notes == ()
 
 
 def test_redrawing_what_nobody_changed_gives_the_same_and_says_how_to_get_another(
@@ -267,7 +271,9 @@ def test_a_retouched_stamp_asked_for_again_is_kept_and_that_is_said(kit_of_few, 
             "standard/grid-5 to draw it without your retouch."
         )
     assert (kit_of_few / "standard" / "grid-5.png").read_bytes() == mine
-    assert build_kit(again, kit_of_few, workers=1, only=FEW, redraw=["standard/grid-5"]).notes == ()
+    report = build_kit(again, kit_of_few, workers=1, only=FEW, redraw=["standard/grid-5"])
+    assert [note.split(" as you had it")[0] for note in notes_of(report)] == ["standard/grid-5.png"]
+    assert (kit_of_few / "standard" / "grid-5.before.png").read_bytes() == mine
     retouch(kit_of_few / "standard" / "grid-5.png")  # over the drawing that was asked for
     assert build_kit(again, kit_of_few, workers=1, only=FEW).notes == ()
     elsewhere = replace(small, again=again.again | {"words/digit-7": 1})
