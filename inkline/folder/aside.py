@@ -11,7 +11,7 @@ _SET_ASIDE = re.compile(r".+\.before(-[1-9][0-9]*)?(\.[^.]*)?")
 
 
 def free_name_beside(path: Path) -> Path:
-    """The first name that nothing has yet of `digit-4.before.png`, `digit-4.before-2.png` and so on."""
+    """`digit-4.before.png`, or `digit-4.before-2.png` and so on where that is taken."""
     for count in itertools.count(1):
         number = f"-{count}" if count > 1 else ""
         free = path.with_name(f"{path.stem}.before{number}{path.suffix}")

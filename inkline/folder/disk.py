@@ -49,7 +49,7 @@ class Disk:
         folder.mkdir(exist_ok=True)
 
     def write(self, path: Path, data: bytes) -> None:
-        """Make `path`, which must not be there, of `data`; a stop on the way may leave a part of it."""
+        """Make `path`, where nothing may be yet, of `data`; a stop may leave a part of it."""
         with os.fdopen(os.open(path, _NEW, _RIGHTS), "wb") as file:
             file.write(data)
             file.flush()
@@ -127,7 +127,7 @@ def write_part(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
     try:
         disk.write(part_path(path), data)
     except BaseException as problem:
-        _remove_part(path, disk=disk)
+        remove_part(path, disk=disk)
         if isinstance(problem, OSError):
             raise work_error(problem, path) from problem
         raise
@@ -142,7 +142,7 @@ def put_in_place(path: Path, *, disk: Disk = DISK) -> None:
     try:
         disk.replace(part_path(path), path)
     except OSError as problem:
-        _remove_part(path, disk=disk)
+        remove_part(path, disk=disk)
         raise work_error(problem, path) from problem
 
 
@@ -169,7 +169,7 @@ def write_whole(path: Path, data: bytes, *, disk: Disk = DISK) -> None:
     sync_folder(path.parent, disk=disk)
 
 
-def _remove_part(path: Path, *, disk: Disk = DISK) -> None:
+def remove_part(path: Path, *, disk: Disk = DISK) -> None:
     """Remove the temporary file of `path` if there is one and if it can be removed."""
     with contextlib.suppress(OSError):
         if os.path.lexists(part_path(path)):

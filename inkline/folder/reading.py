@@ -12,7 +12,7 @@ _READ_ONLY = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC",
 _AT_ONCE = getattr(os, "O_NONBLOCK", 0)
 """So that opening a pipe waits for nobody."""
 LARGEST_FILE_BYTES = 500_000_000
-"""The most that a picture may hold; one of 20 000 x 20 000 px in which no two are alike has less."""
+"""The most that a picture may hold; one of 20 000 x 20 000 px, all of them noise, has less."""
 _MEGABYTE = 1_000_000
 
 

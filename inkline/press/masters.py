@@ -88,7 +88,8 @@ def masters_at(path: Path | None) -> tuple[dict[str, Master], tuple[Note, ...]]:
 def damaged_note(path: Path) -> Note:
     """What to say of a file of masters that is none, or not as it was drawn."""
     return Note(
-        f"The masters in {path} could not be used, since the file is damaged; they were drawn again."
+        f"The masters in {path} could not be used, since the file is damaged; they were drawn "
+        f"again."
     )
 
 

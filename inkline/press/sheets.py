@@ -60,7 +60,7 @@ def is_changed_by_hand(folder: FolderView, name: str, files: Mapping[str, str]) 
 def sheets_kept(
     folder: FolderView, sheets: Mapping[str, Mapping[str, str]], *, made: Container[str]
 ) -> tuple[str, ...]:
-    """Those of `sheets`, with their files by form, that were not `made` since they are somebody's own."""
+    """Those of `sheets`, given with their files by form, that were kept as somebody's own."""
     return tuple(
         name
         for name, files in sheets.items()
