@@ -74,6 +74,12 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
     metavar="NAME",
     help="Only in this format; may be repeated. All formats of months and strips if not said.",
 )
+@click.option(
+    "--also",
+    multiple=True,
+    type=click.Choice(["ora"]),
+    help="Also write each calendar in this form: ora is one OpenRaster file with all layers in it.",
+)
 @which_kit_option
 @workers_option
 @click.option(
@@ -96,6 +102,7 @@ def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
     Examples:
         inkline month 2027-02 -o february
         inkline month 2027-02 my-recipe.toml -o february --format tall
+        inkline month 2027-02 -o february --also ora
         inkline month 2027 my-recipe.toml -o year --week-start monday
     """  # noqa: D301
     from inkline.cli.month_run import run_month  # noqa: PLC0415

@@ -29,6 +29,7 @@ def run_month(
     kit: str | None,
     formats: Sequence[str],
     week_start: str | None,
+    also: Sequence[str],
     workers: int | None,
     foreign: str,
 ) -> None:
@@ -46,7 +47,12 @@ def run_month(
         click.echo(font_licence(file).words())
     with build_progress() as listener:
         report = finish_months(
-            wanted, folder, workers=workers, foreign=Foreign(foreign), listener=listener
+            wanted,
+            folder,
+            also=also,
+            workers=workers,
+            foreign=Foreign(foreign),
+            listener=listener,
         )
     for line in report_lines(report, wanted, seconds=time.monotonic() - start):
         click.echo(line)

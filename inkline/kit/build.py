@@ -85,16 +85,19 @@ def finish_months(
     workers: int | None = None,
     only: Iterable[str] = (),
     foreign: Foreign = Foreign.REFUSE,
+    also: Iterable[str] = (),
     papers: Papers = MONTHS_PAPERS,
     listener: Listener = unheard,
     disk: Disk = DISK,
 ) -> Report:
     """Draw the layers of the months of `recipe` into `folder`, put together as calendars.
 
-    Options and errors are those of `build_all`.
+    `also` are forms that each calendar is to have besides its picture, of those in
+    `product.MonthsOrder`. Other options and errors are those of `build_all`.
     """
+    order = MonthsOrder(recipe=recipe, papers=papers, also=tuple(dict.fromkeys(also)))
     (report,) = build_all(
-        [Request(order=MonthsOrder(recipe=recipe, papers=papers), folder=folder)],
+        [Request(order=order, folder=folder)],
         workers=workers,
         only=only,
         foreign=foreign,

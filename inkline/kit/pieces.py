@@ -31,6 +31,8 @@ _SHARING = frozenset({"dates", "blocks"})
 is at hand for the next."""
 
 
+SheetMaker = Callable[[OpenKit, SheetJob], Sheet]
+"""What makes a sheet: a function of a module, so that another process finds it."""
 _NOT_IN_THE_GUIDE = frozenset({"again", "style"})
 """Values of a recipe that the guide doesn't depend on, or only by way of the style."""
 
@@ -142,13 +144,13 @@ class _SheetPiece(Piece):
 
     Attributes:
         kit: what it belongs to.
-        sheet: makes it.
+        makers: who makes its file of each form.
     """
 
     kit: OpenKit
-    sheet: Callable[[OpenKit, SheetJob], Sheet]
+    makers: Mapping[str, SheetMaker]
 
-    def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it has but one
+    def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:
         """The digest of the pictures on it, how they lie, and what its lettering depends on."""
         plans, recipe = self.kit.plans, self.kit.recipe
         pictures = [(stamp, folder.sum_of(plans[stamp].file)) for stamp in there]
@@ -161,15 +163,17 @@ class _SheetPiece(Piece):
             (str(plans[stamp].kind), plans[stamp].canvas, plain_values(plans[stamp].geometry()))
             for stamp in there
         ]
-        return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures)
+        usual = form == next(iter(self.files))
+        return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures, *([] if usual else [form]))
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
-        """Its picture."""
+        """Its picture, its layers, or both."""
         job = SheetJob(name=self.name, folder=bench.folder, names=bench.there)
-        sheet = self.sheet(self.kit, job)
+        made = {form: self.makers[form](self.kit, job) for form in forms}
+        sentences = dict.fromkeys(note for sheet in made.values() for note in sheet.notes)
         return Made(
-            files=dict.fromkeys(forms, sheet.picture),
-            notes=tuple(Note(sentence) for sentence in sheet.notes),
+            files={form: sheet.picture for form, sheet in made.items()},
+            notes=tuple(Note(sentence) for sentence in sentences),
         )
 
 
@@ -236,17 +240,23 @@ def papers_of(
     kit: OpenKit,
     sheets: Mapping[str, tuple[str, ...]],
     *,
-    sheet: Callable[[OpenKit, SheetJob], Sheet],
+    makers: Callable[[str], Mapping[str, SheetMaker]],
 ) -> list[Piece]:
-    """The pieces that show stamps, `sheets` by their names, each made by `sheet`."""
+    """The pieces that show stamps.
+
+    Args:
+        kit: what they belong to.
+        sheets: the stamps that each shows, by its name.
+        makers: gives, for a sheet's name, who makes its file of each form.
+    """
     return [
         _SheetPiece(
             name=name,
-            files={"png": f"{name}.png"},
+            files={form: f"{name}.{form}" for form in makers(name)},
             needs=needs,
             shows_some=name == OVERVIEW,
             kit=kit,
-            sheet=sheet,
+            makers=makers(name),
         )
         for name, needs in sheets.items()
     ]

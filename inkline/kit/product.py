@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from inkline.folder.strangers import Kind
@@ -12,13 +13,13 @@ from inkline.kit.head import KIT_FORM, head_of
 from inkline.kit.letters import face_of
 from inkline.kit.months.plans import month_plans
 from inkline.kit.months.recipe import MonthsRecipe
-from inkline.kit.papers.calendars import month_sheet, month_sheet_names
+from inkline.kit.papers.calendars import CALENDAR, layered_month, month_sheet, month_sheet_names
 from inkline.kit.papers.changes import changes_text
 from inkline.kit.papers.guide import guide_pdf
 from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet
 from inkline.kit.papers.overview import OVERVIEW, overview_sheet
 from inkline.kit.papers.parts import OpenKit, Sheet, SheetJob, layers_of
-from inkline.kit.pieces import GUIDE, GuidePiece, papers_of, stamp_of
+from inkline.kit.pieces import GUIDE, GuidePiece, SheetMaker, papers_of, stamp_of
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.every import recipe_faults
@@ -39,8 +40,12 @@ class Papers:
         guide: makes the guide, a PDF file.
     """
 
-    sheet: Callable[[OpenKit, SheetJob], Sheet]
+    sheet: SheetMaker
     guide: Callable[[OpenKit], bytes]
+
+
+_CALENDAR_FORMS: Mapping[str, SheetMaker] = MappingProxyType({"ora": layered_month})
+"""Forms that a finished calendar can have besides its picture, and who makes them."""
 
 
 def kit_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
@@ -127,7 +132,7 @@ class KitOrder:
             kit=kit,
             guide=self.papers.guide,
         )
-        papers = papers_of(kit, kit_sheet_names(kit), sheet=self.papers.sheet)
+        papers = papers_of(kit, kit_sheet_names(kit), makers=lambda _: {"png": self.papers.sheet})
         return _product_of(kit, (*papers, guide), kind=Kind(form=KIT_FORM))
 
 
@@ -140,10 +145,12 @@ class MonthsOrder:
     Attributes:
         recipe: what is drawn.
         papers: who puts the layers together.
+        also: forms besides its picture in which each calendar is made: those of `_CALENDAR_FORMS`.
     """
 
     recipe: MonthsRecipe
     papers: Papers = MONTHS_PAPERS
+    also: tuple[str, ...] = ()
 
     def with_choices(self, *, number: int, font: Path | None) -> MonthsOrder:
         """The order with this drawing number and font."""
@@ -159,10 +166,17 @@ class MonthsOrder:
         face = face_of(self.recipe)
         return self._months(face, months_catalogue(self.recipe, face))
 
+    def _makers(self, name: str) -> Mapping[str, SheetMaker]:
+        """Who makes the files of the sheet `name`, by their forms."""
+        plain = {"png": self.papers.sheet}
+        if not name.endswith(f"/{CALENDAR}"):
+            return plain
+        return plain | {form: _CALENDAR_FORMS[form] for form in self.also}
+
     def _months(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
         kit = _opened_kit(self.recipe, face, plans)
         sheets = month_sheet_names(self.recipe, tuple(kit.plans.values()))
-        papers = papers_of(kit, sheets, sheet=self.papers.sheet)
+        papers = papers_of(kit, sheets, makers=self._makers)
         return _product_of(kit, papers, kind=Kind(form=KIT_FORM, holds="months"))
 
 

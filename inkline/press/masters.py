@@ -17,11 +17,8 @@ from numpy.typing import NDArray
 
 from inkline.errors import InputError
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
+from inkline.output.zip import zip_bytes
 from inkline.progress import Note
-
-_NO_DATE = (1980, 1, 1, 0, 0, 0)
-"""The earliest that a ZIP file can say; the time of drawing is nobody's business and would change
-the bytes."""
 
 _DAMAGE = (
     ValueError,
@@ -42,13 +39,13 @@ def npz_bytes(arrays: Mapping[str, NDArray[np.generic]]) -> bytes:
 
     It is not packed: drawn curves shrink by a tenth only, for ten times the time.
     """
-    buffer = io.BytesIO()
-    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as file:
-        for name, array in arrays.items():
-            member = io.BytesIO()
-            np.lib.format.write_array(member, np.asanyarray(array), allow_pickle=False)
-            file.writestr(zipfile.ZipInfo(f"{name}.npy", _NO_DATE), member.getvalue())
-    return buffer.getvalue()
+    return zip_bytes((f"{name}.npy", _npy_bytes(array)) for name, array in arrays.items())
+
+
+def _npy_bytes(array: NDArray[np.generic]) -> bytes:
+    member = io.BytesIO()
+    np.lib.format.write_array(member, np.asanyarray(array), allow_pickle=False)
+    return member.getvalue()
 
 
 def arrays_from_npz(data: bytes, *, where: str) -> dict[str, NDArray[np.generic]]:

@@ -16,6 +16,7 @@ from inkline.kit.papers.parts import OpenKit, Pictures, Sheet, SheetJob, drawn_b
 from inkline.kit.papers.poster import Poster, set_poster
 from inkline.kit.stamps.names import MonthLayer, folder_of, last_part, month_folder
 from inkline.kit.stamps.plan import StampPlan
+from inkline.output.layered import PictureLayer, open_raster_bytes
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page, fitted_size, shrink_picture
 from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, SOFT, STRONG_BLOCK, WHITE
@@ -70,6 +71,24 @@ def month_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
         return _calendar(kit, job)
     year, _, shape = job.name.partition("-")
     return _poster(kit, job, year=int(year), shape=shape)
+
+
+def layered_month(kit: OpenKit, job: SheetJob) -> Sheet:
+    """One month as a file of layers, each as a stamp of one colour, on white."""
+    plans = [kit.plans[name] for name in job.names]
+    pictures, colours = Pictures(), _layer_colours(plans)
+    layers = [
+        PictureLayer(
+            name=last_part(plan.name),
+            grey=shrink_picture(
+                pictures.picture(job.folder / plan.file, canvas=plan.canvas), size=plan.canvas
+            ),
+            colour=colours[plan.name],
+        )
+        for plan in plans
+    ]
+    data = open_raster_bytes(layers, ground=WHITE, ppi=kit.recipe.ppi)
+    return Sheet(name=job.name, picture=data, notes=tuple(pictures.notes))
 
 
 def _layer_colours(plans: Sequence[StampPlan]) -> dict[str, str]:

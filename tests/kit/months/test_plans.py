@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 import shapely
 from PIL import Image
+from pyora import Project
 
 from inkline.drawing import Role
 from inkline.errors import InputError
@@ -306,6 +307,34 @@ def test_the_calendar_is_its_layers_in_their_colours(tmp_path):
     expected = composed(list(zip(pictures, colours, strict=True)))
     assert np.abs(pixels_of(folder / "calendar.png") - expected).max() <= 1.0
     assert report.sheets == ("2027-02-standard/calendar",)
+
+
+def test_a_calendar_may_also_be_one_file_of_its_layers(tmp_path, contents):
+    """Read by pyora: the stamps' own coverage, back to front over paper."""
+    wanted = months_recipe(recipe(), [(2027, 2)], formats=["standard"], week_start="monday")
+    finish_months(wanted, tmp_path, workers=1)
+    before = contents(tmp_path)
+    report = finish_months(wanted, tmp_path, workers=1, also=["ora"])
+    assert (report.drawn, report.sheets) == ((), ("2027-02-standard/calendar",))
+    assert report.files_made == ("2027-02-standard/calendar.ora",)
+    after = contents(tmp_path)
+    assert {name for name in after if before.get(name) != after[name]} == {
+        "2027-02-standard/calendar.ora",
+        "manifest.json",
+    }
+    folder = tmp_path / "2027-02-standard"
+    layers = list(Project.load(str(folder / "calendar.ora")).iter_layers)
+    assert [layer.name for layer in layers] == ["paper", *LAYERS]
+    for layer in layers[1:]:
+        alpha = np.asarray(layer.get_image_data())[:, :, 3]
+        assert np.array_equal(alpha, read_grey(folder / f"{layer.name}.png"))
+    assert finish_months(wanted, tmp_path, workers=1, also=["ora"]).files_made == ()
+    Image.new("L", (60, 90), 0).save(folder / "grid.png")
+    retouched = finish_months(wanted, tmp_path, workers=1, also=["ora"])
+    assert set(retouched.files_made) == {
+        "2027-02-standard/calendar.png",
+        "2027-02-standard/calendar.ora",
+    }
 
 
 def test_a_second_run_draws_nothing_and_keeps_what_was_retouched(tmp_path, contents):
