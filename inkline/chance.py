@@ -28,12 +28,21 @@ def number_or_default(number: int | None) -> int:
     """
     if number is None:
         return DEFAULT_NUMBER
+    refuse_number_out_of_range(number)
+    return number
+
+
+def refuse_number_out_of_range(number: int) -> None:
+    """Refuse what is no drawing number.
+
+    Raises:
+        InputError: it lies outside 0 to `LARGEST_NUMBER`.
+    """
     if not 0 <= number <= LARGEST_NUMBER:
         raise InputError(
             f"a whole number from 0 to {LARGEST_NUMBER} is required, not {number}",
             setting="number",
         )
-    return number
 
 
 def fresh_number() -> int:

@@ -14,7 +14,7 @@ from inkline.folder.new_files import refuse_existing, require_suffix, write_new
 from inkline.kit.recipe.loading import default_recipe
 from inkline.lettering.family import StrokeFamily
 from inkline.sampler.families import LANGUAGES, contents_of_family, family_report
-from inkline.sampler.orders import SHEET_SUFFIX, families_from_names, families_png, family_at
+from inkline.sampler.requests import SHEET_SUFFIX, families_from_names, families_png, family_at
 
 _WIDTH = 100
 _INCOMPLETE = 1

@@ -15,12 +15,7 @@ from inkline.cli.sentences import counts_in_words, names_in_words, number_of_thi
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
 from inkline.kit.build import build_all
-from inkline.kit.orders import (
-    fonts_of_recipes,
-    kit_orders,
-    named_recipes,
-    recipe_in_letters,
-)
+from inkline.kit.requests import fonts_of_recipes, kit_requests, named_recipes, recipe_in_letters
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
 
@@ -57,7 +52,7 @@ def run_kit(
     ]
     for file in fonts_of_recipes([one.recipe for one in named], font=font):
         click.echo(font_licence(file).words())
-    orders = kit_orders(named, folder, since=since)
+    orders = kit_requests(named, folder, since=since)
     reports: list[tuple[Report, float]] = []
     start = time.monotonic()
     try:

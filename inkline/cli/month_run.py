@@ -14,8 +14,8 @@ from inkline.cli.sentences import counts_in_words, number_of_things
 from inkline.folder.kept import Foreign
 from inkline.kit.build import finish_months
 from inkline.kit.months.recipe import MonthsRecipe, months_recipe
-from inkline.kit.orders import fonts_of_recipes, months_from_text, recipe_from_file
 from inkline.kit.papers.calendars import CALENDAR, poster_name
+from inkline.kit.requests import fonts_of_recipes, months_from_text, recipe_from_file
 from inkline.kit.stamps.names import month_folder
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report

@@ -15,9 +15,9 @@ from inkline.cli.sentences import counts_in_words, names_in_words, number_of_thi
 from inkline.folder.kept import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
-from inkline.numerals.order import OVERVIEW_FILE, Ground, NumeralOrder
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import SetReport, draw_numerals
+from inkline.numerals.request import OVERVIEW_FILE, Ground, NumeralRequest
 from inkline.units import length_from_text
 
 
@@ -36,7 +36,7 @@ def run_numerals(
     permission: str,
     foreign: str,
 ) -> None:
-    """Draw the set and report; what isn't said is as `NumeralOrder` has it.
+    """Draw the set and report; what isn't said is as `NumeralRequest` has it.
 
     Raises:
         InputError, WorkError: as `draw_numerals`.
@@ -45,7 +45,7 @@ def run_numerals(
     if family is not None and font is not None:
         raise click.UsageError("--glyphs and --font name two kinds of letters; say one of them")
     given = {"family": family, "style": style, "number": number, "wanted": wanted}
-    order = NumeralOrder(
+    request = NumeralRequest(
         font=font,
         way=Way(way),
         ground=Ground(ground),
@@ -54,11 +54,11 @@ def run_numerals(
         **{key: value for key, value in given.items() if value is not None},  # type: ignore[arg-type]
     )
     if height is not None:
-        order = replace(order, height=length_from_text(height))
+        request = replace(request, height=length_from_text(height))
     if font is not None:
         click.echo(font_licence(font).words())
     with numerals_progress() as listener:
-        report = draw_numerals(order, folder, foreign=Foreign(foreign), listener=listener)
+        report = draw_numerals(request, folder, foreign=Foreign(foreign), listener=listener)
     for line in report_lines(report, seconds=time.monotonic() - start):
         click.echo(line)
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import click
 
 from inkline.cli.sentences import names_in_words, number_of_things
-from inkline.kit.orders import refuse_unfinished
+from inkline.kit.requests import refuse_unfinished
 from inkline.proof.finding import Bounds, Check, Finding, KitProof
 from inkline.proof.kit_proof import prove_kit
 

@@ -11,7 +11,7 @@ import click
 from inkline.cli.progress import sheet_progress
 from inkline.cli.sentences import number_of_things
 from inkline.folder.new_files import refuse_existing, require_suffix, write_new
-from inkline.sampler.orders import SHEET_SUFFIX, SamplerOrder, sampler_order, sampler_png
+from inkline.sampler.requests import SHEET_SUFFIX, SamplerRequest, sampler_png, sampler_request
 
 
 def run_sampler(
@@ -32,7 +32,9 @@ def run_sampler(
     start = time.monotonic()
     require_suffix(file, SHEET_SUFFIX, what="a sheet", setting="out")
     refuse_existing([file])
-    order = sampler_order(styles, ranges, number=number, style_where="STYLE", range_where="--vary")
+    order = sampler_request(
+        styles, ranges, number=number, style_where="STYLE", range_where="--vary"
+    )
     with sheet_progress(order.n_pictures) as listener:
         data = sampler_png(order, listener=listener)
     write_new(file, data)
@@ -41,7 +43,7 @@ def run_sampler(
     click.echo("To keep a setting: inkline style NAME --save-as mine.toml --set KEY=VALUE")
 
 
-def _what_is_shown(order: SamplerOrder) -> str:
+def _what_is_shown(order: SamplerRequest) -> str:
     if not order.varies:
         return number_of_things(len(order.styles), "style")
     return f"{order.styles[0].name} at {' x '.join(map(str, order.n_steps))} settings"

@@ -113,7 +113,7 @@ class SectionForm:
         return {"stamps": stamps, "sheets": [f"    {json.dumps(one)}" for one in sheets]}
 
     def rows(self) -> frozenset[str]:
-        """None."""
+        """No key: all values at the top are short."""
         return frozenset()
 
     def entries(self, values: Mapping[str, Any]) -> tuple[Entry, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from inkline.chance import LARGEST_NUMBER
+from inkline.chance import refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
@@ -151,8 +151,8 @@ def build_all(
         WorkError: a folder can't be written, or a process was stopped; what was finished is kept.
     """
     only, redraw = tuple(only), tuple(redraw)
-    if number is not None and not 0 <= number <= LARGEST_NUMBER:
-        raise InputError(f"a drawing number must lie between 0 and {LARGEST_NUMBER}, not {number}")
+    if number is not None:
+        refuse_number_out_of_range(number)
     n_workers = number_of_workers(workers)
     requests = [_with_choices(request, number, font) for request in requests]
     _refuse_shared_folder(requests)

@@ -63,7 +63,7 @@ from dataclasses import asdict
 from typing import Any
 
 from inkline.folder.manifest import SectionForm
-from inkline.kit.papers.parts import OpenKit
+from inkline.kit.papers.open_kit import OpenKit
 from inkline.lettering.licence import origin_of
 from inkline.press.editions import EDITION
 from inkline.press.inputs import style_digest

@@ -14,8 +14,9 @@ from inkline.folder.view import FolderView
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style
 from inkline.kit.papers.guide import GUIDE_VERSION
+from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.overview import OVERVIEW, SHEETS_VERSION
-from inkline.kit.papers.parts import OpenKit, Sheet, SheetJob
+from inkline.kit.papers.parts import Sheet, SheetJob
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.png import png_bytes
 from inkline.press.inputs import again_in, drawing_digest, sheet_digest, style_digest
@@ -85,7 +86,7 @@ class StampPiece(Piece):
         )
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
-        """Its picture."""
+        """Its picture, inked; marks whose masters are kept are not drawn again."""
         recipe = self.kit.recipe
         inked = draw(
             self.plan.drawing(),

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Generic, Self, TypeVar
 
 from inkline.folder.strangers import Kind
 from inkline.kit.head import KIT_FORM, head_of
@@ -17,8 +18,9 @@ from inkline.kit.papers.calendars import CALENDAR, layered_month, month_sheet, m
 from inkline.kit.papers.changes import changes_text
 from inkline.kit.papers.guide import guide_pdf
 from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet
+from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.overview import OVERVIEW, overview_sheet
-from inkline.kit.papers.parts import OpenKit, Sheet, SheetJob, layers_of
+from inkline.kit.papers.parts import Sheet, SheetJob, layers_of
 from inkline.kit.pieces import GUIDE, GuidePiece, SheetMaker, papers_of, stamp_of
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.catalogue import plan_makers
@@ -87,33 +89,36 @@ class Kit(Product):
         return changes_text(changes, title=recipe.title, edition=recipe.edition, files=files)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KitOrder:
-    """A kit to draw; its recipe has been looked over when it is opened.
+R = TypeVar("R", bound=Recipe)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecipeOrder(ABC, Generic[R]):
+    """What is drawn from a recipe.
 
     Attributes:
         recipe: what is drawn.
         papers: who makes its papers.
     """
 
-    recipe: Recipe
-    papers: Papers = KIT_PAPERS
+    recipe: R
+    papers: Papers
 
-    def with_choices(self, *, number: int, font: Path | None) -> KitOrder:
+    def with_choices(self, *, number: int, font: Path | None) -> Self:
         """The order with this drawing number and font."""
         return replace(self, recipe=replace(self.recipe, number=number, font=font))
 
     def open(self) -> Kit:
-        """The kit.
+        """What is drawn, of a recipe that has been looked over.
 
         Raises:
-            InputError: a font, family or style cannot be used, or two files would be called alike.
+            InputError: a font or a family cannot be used, or two files would be called alike.
         """
         face = face_of(self.recipe)
-        return self._kit(face, _kit_plans(self.recipe, face))
+        return self._product(face, self._plans(face))
 
     def open_and_check(self) -> Kit:
-        """The kit, once its recipe has been looked over. Cost: 0.2 s for the default one.
+        """What is drawn, once the recipe has been looked over. Cost: 0.2 s for the default one.
 
         Raises:
             RecipeError: something doesn't fit its place, the face lacks a letter, or a name to be
@@ -121,9 +126,28 @@ class KitOrder:
             InputError: as `open`.
         """
         face = face_of(self.recipe)
-        return self._kit(face, catalogue(self.recipe, face))
+        _check_recipe(self.recipe, face)
+        return self._product(face, self._plans(face))
 
-    def _kit(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
+    @abstractmethod
+    def _plans(self, face: Face) -> tuple[StampPlan, ...]:
+        """Plans of all stamps."""
+
+    @abstractmethod
+    def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
+        """The product of these stamps."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class KitOrder(RecipeOrder[Recipe]):
+    """A kit to draw."""
+
+    papers: Papers = KIT_PAPERS
+
+    def _plans(self, face: Face) -> tuple[StampPlan, ...]:
+        return _kit_plans(self.recipe, face)
+
+    def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
         kit = _opened_kit(self.recipe, face, plans)
         guide = GuidePiece(
             name=GUIDE,
@@ -136,35 +160,25 @@ class KitOrder:
         return _product_of(kit, (*papers, guide), kind=Kind(form=KIT_FORM))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MonthsOrder:
-    """Months to finish; their recipe has been looked over when they are opened.
-
-    They have no guide, since they are put together already.
+@dataclass(frozen=True, kw_only=True)
+class MonthsOrder(RecipeOrder[MonthsRecipe]):
+    """Months to finish. They have no guide, since they are put together already.
 
     Attributes:
-        recipe: what is drawn.
-        papers: who puts the layers together.
-        also: forms besides its picture in which each calendar is made: those of `_CALENDAR_FORMS`.
+        also: forms besides its picture in which each calendar is made: "ora", an OpenRaster file.
     """
 
-    recipe: MonthsRecipe
     papers: Papers = MONTHS_PAPERS
     also: tuple[str, ...] = ()
 
-    def with_choices(self, *, number: int, font: Path | None) -> MonthsOrder:
-        """The order with this drawing number and font."""
-        return replace(self, recipe=replace(self.recipe, number=number, font=font))
+    def _plans(self, face: Face) -> tuple[StampPlan, ...]:
+        return month_plans(self.recipe, face)
 
-    def open(self) -> Kit:
-        """The months; errors as of a kit."""
-        face = face_of(self.recipe)
-        return self._months(face, month_plans(self.recipe, face))
-
-    def open_and_check(self) -> Kit:
-        """The months, once their recipe has been looked over; errors as of a kit."""
-        face = face_of(self.recipe)
-        return self._months(face, months_catalogue(self.recipe, face))
+    def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
+        kit = _opened_kit(self.recipe, face, plans)
+        sheets = month_sheet_names(self.recipe, tuple(kit.plans.values()))
+        papers = papers_of(kit, sheets, makers=self._makers)
+        return _product_of(kit, papers, kind=Kind(form=KIT_FORM, holds="months"))
 
     def _makers(self, name: str) -> Mapping[str, SheetMaker]:
         """Who makes the files of the sheet `name`, by their forms."""
@@ -172,12 +186,6 @@ class MonthsOrder:
         if not name.endswith(f"/{CALENDAR}"):
             return plain
         return plain | {form: _CALENDAR_FORMS[form] for form in self.also}
-
-    def _months(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
-        kit = _opened_kit(self.recipe, face, plans)
-        sheets = month_sheet_names(self.recipe, tuple(kit.plans.values()))
-        papers = papers_of(kit, sheets, makers=self._makers)
-        return _product_of(kit, papers, kind=Kind(form=KIT_FORM, holds="months"))
 
 
 def _product_of(kit: OpenKit, papers: Iterable[Piece], *, kind: Kind) -> Kit:

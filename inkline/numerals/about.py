@@ -7,7 +7,7 @@ from typing import Any
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.writing import Way
 from inkline.numerals.font import N_DRAWINGS
-from inkline.numerals.order import PPI, OpenSet
+from inkline.numerals.request import PPI, OpenSet
 from inkline.numerals.setting import NumeralPlan
 from inkline.output.font_file import FontAbout
 from inkline.press.product import package_versions
@@ -23,7 +23,7 @@ _MOST_SAMPLE = 60
 
 def font_about(opened: OpenSet) -> FontAbout:
     """What the font file says of itself, and of the licence of the font that it comes from."""
-    order, source = opened.order, opened.source
+    request, source = opened.request, opened.source
     letters = (
         f"the stroke family {opened.face.name}"
         if source is None
@@ -31,7 +31,7 @@ def font_about(opened: OpenSet) -> FontAbout:
     )
     description = (
         f"Drawn with inkline after {letters} in the style {opened.style.name}, drawing "
-        f"{order.number}; {N_DRAWINGS} drawings of each "
+        f"{request.number}; {N_DRAWINGS} drawings of each "
         f"letter take turns. {NO_TOOTH if opened.style.paper.dryness > 0.0 else SOLID}"
     )
     sample = " ".join(plan.text for plan in opened.plans[-31:])[:_MOST_SAMPLE]
@@ -43,7 +43,7 @@ def font_about(opened: OpenSet) -> FontAbout:
         licence, address, fs_type = said.licence, said.address, said.fs_type or 0
         notice = f"Drawn after {said.font}. {said.copyright}".strip()
     return FontAbout(
-        family=order.font_name or "",
+        family=request.font_name or "",
         version=_FONT_VERSION,
         copyright=notice,
         description=description,
@@ -56,20 +56,20 @@ def font_about(opened: OpenSet) -> FontAbout:
 
 def set_about(opened: OpenSet) -> dict[str, Any]:
     """What stands at the top of the manifest, and the numerals."""
-    order = opened.order
+    request = opened.request
     font = None
     if opened.font_file is not None:
         font = {
             "file": opened.font_file,
-            "name": order.font_name,
+            "name": request.font_name,
             "characters": "".join(opened.characters),
             "drawings": N_DRAWINGS,
         }
     return {
         "ppi": PPI,
-        "number": order.number,
+        "number": request.number,
         "height_px": opened.height_px,
-        "ground": str(order.ground),
+        "ground": str(request.ground),
         "style": {"name": opened.style.name, "values": opened.style.to_dict()},
         "lettering": _lettering(opened),
         "versions": package_versions("Pillow"),

@@ -1,4 +1,4 @@
-"""The folder of a numeral set: whose each file is, and its manifest.
+"""How the manifest of a numeral set lists what the set holds.
 
 `manifest.json` is UTF-8 JSON (RFC 8259), meant to be read by others. It holds no time of day and no
 path outside the folder. At the top stand
@@ -44,13 +44,13 @@ class SetForm:
     version: int = 1
 
     def lists(self, entries: Sequence[Entry]) -> dict[str, list[str]]:
-        """All files, a line each."""
+        """The files of all names, a line each."""
         files = [one for entry in entries for one in entry.files]
         rows = [{"file": f.file, "sha256": f.sha256, "inputs": f.inputs} for f in files]
         return {_FILES: [f"    {json.dumps(row, ensure_ascii=False)}" for row in rows]}
 
     def rows(self) -> frozenset[str]:
-        """The numerals."""
+        """The numerals, a line each."""
         return frozenset({"numerals"})
 
     def entries(self, values: Mapping[str, Any]) -> tuple[Entry, ...]:

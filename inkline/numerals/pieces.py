@@ -18,7 +18,7 @@ from inkline.ink.inked import InkedDrawing, united_contours
 from inkline.lettering.family import StrokeFamily
 from inkline.numerals.about import NO_TOOTH, SOLID, font_about
 from inkline.numerals.font import LetterDrawings, drawn_letters, letter_drawings
-from inkline.numerals.order import PPI, Ground, OpenSet
+from inkline.numerals.request import PPI, Ground, OpenSet
 from inkline.numerals.setting import NumeralPlan
 from inkline.numerals.sheet import SHEET_VERSION, overview_png
 from inkline.output.clear_png import clear_png_bytes, read_clear
@@ -59,25 +59,25 @@ class NumeralPiece(Piece):
 
     def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it needs no others
         """The digest of its ink and its place, and of what else decides the file."""
-        order, style = self.opened.order, self.opened.style
-        what = [PPI, order.ground] if form == PNG else [_OUTLINE_TOLERANCE_PX]
-        return ink_digest(self.plan.drawing(), style, number=order.number, what=what)
+        request, style = self.opened.request, self.opened.style
+        what = [PPI, request.ground] if form == PNG else [_OUTLINE_TOLERANCE_PX]
+        return ink_digest(self.plan.drawing(), style, number=request.number, what=what)
 
     def master_keys(self) -> tuple[str, ...]:
-        """One a mark."""
-        order, style = self.opened.order, self.opened.style
-        return tuple(ink_keys(self.plan.drawing(), style, number=order.number))
+        """The keys of the masters of its strokes and outlines."""
+        request, style = self.opened.request, self.opened.style
+        return tuple(ink_keys(self.plan.drawing(), style, number=request.number))
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
         """Its picture, its outlines, or both."""
-        order, style = self.opened.order, self.opened.style
-        inked = draw(self.plan.drawing(), style, order.number, kept=bench.kept)
+        request, style = self.opened.request, self.opened.style
+        inked = draw(self.plan.drawing(), style, request.number, kept=bench.kept)
         files = {form: self._file(form, inked) for form in forms}
         return Made(files=files, masters=tuple(inked.masters))
 
     def _file(self, form: str, inked: InkedDrawing) -> bytes:
         if form == PNG:
-            encode, _ = _PICTURES[self.opened.order.ground]
+            encode, _ = _PICTURES[self.opened.request.ground]
             return encode(render(inked), ppi=PPI)
         tolerance = _OUTLINE_TOLERANCE_PX - ROUNDING_PX
         fitted = fitted_outlines(united_contours(inked), tolerance=tolerance)
@@ -101,13 +101,13 @@ class OverviewPiece(Piece):
 
     @property
     def _note(self) -> str:
-        return f"{self.opened.style.name}, drawing {self.opened.order.number}"
+        return f"{self.opened.style.name}, drawing {self.opened.request.number}"
 
     def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it shows all
         """The digest of the pictures on it and of what stands over them."""
         opened = self.opened
         sums = [(plan.name, folder.sum_of(f"{plan.stem}.png")) for plan in opened.plans]
-        style, ground = opened.style.to_dict(), opened.order.ground
+        style, ground = opened.style.to_dict(), opened.request.ground
         return sheet_digest(SHEET_VERSION, self._title, self._note, style, ground, sums)
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
@@ -115,7 +115,7 @@ class OverviewPiece(Piece):
         opened, pictures, notes = self.opened, dict[str, Grey](), list[Note]()
         for plan in opened.plans:
             try:
-                _, read = _PICTURES[opened.order.ground]
+                _, read = _PICTURES[opened.request.ground]
                 pictures[plan.name] = read(bench.folder / f"{plan.stem}.png")
             except InputError as problem:
                 notes.append(Note(f"{problem}; its place on the overview is left blank"))
@@ -128,7 +128,7 @@ class OverviewPiece(Piece):
             note=self._note,
             face=opened.face if own else open_own_family(USUAL_FAMILY),
             style=opened.style,
-            number=opened.order.number,
+            number=opened.request.number,
         )
         return Made(files=dict.fromkeys(forms, data), notes=tuple(notes))
 
@@ -149,13 +149,13 @@ class FontPiece(Piece):
 
     def _keys(self, drawings: dict[str, LetterDrawings]) -> list[str]:
         def keys(drawing: Drawing) -> list[str]:
-            return ink_keys(drawing, self.opened.style, number=self.opened.order.number)
+            return ink_keys(drawing, self.opened.style, number=self.opened.request.number)
 
         all_drawings = (drawing for one in drawings.values() for drawing in one.all)
         return [key for drawing in all_drawings for key in keys(drawing)]
 
     def master_keys(self) -> tuple[str, ...]:
-        """One a mark of each drawing of each letter."""
+        """The keys of the masters of all drawings of all letters."""
         return tuple(self._keys(self._drawings()))
 
     def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it needs no others
@@ -172,7 +172,7 @@ class FontPiece(Piece):
             opened.face,
             opened.plans[0].size,
             opened.style,
-            number=opened.order.number,
+            number=opened.request.number,
             kept=bench.kept,
         )
         if not forms:

@@ -14,13 +14,8 @@ from inkline.folder.strangers import Kind
 from inkline.lettering.writing import Way
 from inkline.numerals.about import set_about
 from inkline.numerals.head import MASTERS_FILE, SetForm
-from inkline.numerals.order import (
-    OVERVIEW_FILE,
-    NumeralOrder,
-    OpenSet,
-    open_set,
-)
 from inkline.numerals.pieces import OTF, PNG, SVG, FontPiece, NumeralPiece, OverviewPiece
+from inkline.numerals.request import OVERVIEW_FILE, NumeralRequest, OpenSet, open_set
 from inkline.press.choice import whole_selection
 from inkline.press.product import Product, by_name
 from inkline.press.run import Task
@@ -52,34 +47,34 @@ class SetReport:
 
 
 def draw_numerals(
-    order: NumeralOrder,
+    request: NumeralRequest,
     folder: Path,
     *,
     foreign: Foreign = Foreign.REFUSE,
     listener: Listener = unheard,
     disk: Disk = DISK,
 ) -> SetReport:
-    """Draw the set that `order` asks for into `folder`; what was done.
+    """Draw the set that `request` asks for into `folder`; what was done.
 
     Files that are as they would be drawn are left alone, and so are those that were changed by
-    hand. The same order gives the same bytes on the same machine. A run that is stopped leaves
+    hand. The same request gives the same bytes on the same machine. A run that is stopped leaves
     every file whole, and the same call again finishes it.
 
     Args:
-        order: what is asked for.
+        request: what is asked for.
         folder: where the set goes; made if need be.
         foreign: whether files that are no part of the set are a reason to refuse the folder.
         listener: told of every piece that was drawn.
         disk: through which files are changed.
 
     Raises:
-        InputError: something in the order or the folder can't be used, or the font forbids a font
+        InputError: something in the request or the folder can't be used, or the font forbids a font
             file; nothing has been changed.
         WorkError: the folder can't be written; what was finished is kept.
     """
-    numerals = _SetOrder(order=order).open()
+    numerals = _SetOrder(request=request).open()
     task = Task(
-        order=_SetOrder(order=order),
+        order=_SetOrder(request=request),
         product=numerals,
         folder=folder,
         selection=whole_selection(numerals),
@@ -102,18 +97,18 @@ class _SetOrder:
     """A numeral set to draw.
 
     Attributes:
-        order: what is asked for.
+        request: what is asked for.
     """
 
-    order: NumeralOrder
+    request: NumeralRequest
 
     def open(self) -> _SetProduct:
         """The set.
 
         Raises:
-            InputError: something in the order can't be used.
+            InputError: something in the request can't be used.
         """
-        opened = open_set(self.order)
+        opened = open_set(self.request)
         pictures = [
             NumeralPiece(
                 name=plan.stem,
@@ -150,7 +145,7 @@ class _SetProduct(Product):
     """A numeral set.
 
     Attributes:
-        opened: the order, opened.
+        opened: the request, opened.
     """
 
     opened: OpenSet
@@ -166,7 +161,7 @@ class _SetProduct(Product):
         if opened.source is None:
             return ()
         font = opened.source.licence.font
-        if opened.order.way is Way.AUTO:
+        if opened.request.way is Way.AUTO:
             found.append(_way_note(font, is_written=opened.face.is_drawn_with_pen))
         if opened.font_file is not None and opened.source.is_open:
             found.append(

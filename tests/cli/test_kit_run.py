@@ -156,7 +156,7 @@ def test_the_end_of_the_default_kit_says_how_to_make_ones_own(report):
         (["kit", "-o", "x", "--number", "many"], "'many' is not a valid integer"),
         (
             ["kit", "-o", "{tmp}/x", "--number", "-4"],
-            "a drawing number must lie between 0 and 999999999, not -4",
+            "--number: a whole number from 0 to 999999999 is required, not -4",
         ),
         (["kit", "-o", "{tmp}/x", "--workers", "0"], "--workers: at least 1 is required, not 0"),
         (["kit", "{tmp}/none.toml", "-o", "{tmp}/x"], "none.toml"),

@@ -12,9 +12,9 @@ from inkline.cli.numerals_run import report_lines
 from inkline.cli.running import run
 from inkline.folder.kept import Foreign
 from inkline.lettering.writing import Way
-from inkline.numerals.order import Ground, NumeralOrder
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import SetReport
+from inkline.numerals.request import Ground, NumeralRequest
 from inkline.progress import Step
 from inkline.units import length_from_text
 
@@ -81,7 +81,7 @@ def test_a_set_is_drawn(tmp_path, said):
 
 def test_without_options_it_is_the_usual_set(tmp_path, asked):
     assert run(["numerals", "-o", str(tmp_path)]) == 0
-    assert asked == [(NumeralOrder(), tmp_path, Foreign.REFUSE)]
+    assert asked == [(NumeralRequest(), tmp_path, Foreign.REFUSE)]
 
 
 def test_every_option_reaches_the_order(tmp_path, asked):
@@ -93,7 +93,7 @@ def test_every_option_reaches_the_order(tmp_path, asked):
         run(["numerals", "-o", str(tmp_path), *arguments.split(), "--i-have-permission", "--force"])
         == 0
     )
-    order = NumeralOrder(
+    order = NumeralRequest(
         family="stairwell",
         style="dip-pen",
         height=length_from_text("25 mm"),
@@ -108,7 +108,7 @@ def test_every_option_reaches_the_order(tmp_path, asked):
 
 def test_a_fonts_licence_is_said_before_anything_is_drawn(tmp_path, said, asked):
     assert run(["numerals", "-o", str(tmp_path), "--font", ROBOTO]) == 0
-    assert asked[0][0] == NumeralOrder(font=Path(ROBOTO))
+    assert asked[0][0] == NumeralRequest(font=Path(ROBOTO))
     out, _ = said()
     words, drawn = (
         out.index("1 of 1  digits/7"),

@@ -7,7 +7,7 @@ from PIL import Image
 
 from inkline.cli.running import run
 from inkline.progress import Step
-from inkline.sampler import orders
+from inkline.sampler import requests as orders
 from inkline.styles.files import style_files
 
 

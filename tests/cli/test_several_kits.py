@@ -7,7 +7,7 @@ import pytest
 
 from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
-from inkline.kit import orders
+from inkline.kit import requests as orders
 from inkline.kit.product import KitOrder
 from inkline.press.report import Changes
 

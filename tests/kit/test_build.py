@@ -424,9 +424,7 @@ def test_workers_and_numbers_must_be_in_range(tmp_path, small):
     with pytest.raises(InputError) as caught:
         build_kit(small, tmp_path / "kit", workers=0)
     assert error_sentence(caught.value) == "--workers: at least 1 is required, not 0"
-    with pytest.raises(
-        InputError, match="a drawing number must lie between 0 and 999999999, not -1"
-    ):
+    with pytest.raises(InputError, match="a whole number from 0 to 999999999 is required, not -1"):
         build_kit(small, tmp_path / "kit", number=-1)
     assert not (tmp_path / "kit").exists()
 

@@ -24,12 +24,12 @@ from inkline.folder.kept import Foreign
 from inkline.folder.manifest import MANIFEST_FILE
 from inkline.lettering.writing import Way
 from inkline.numerals.head import MASTERS_FILE
-from inkline.numerals.order import Ground, NumeralOrder
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import draw_numerals
+from inkline.numerals.request import Ground, NumeralRequest
 from inkline.units import length_from_text
 
-ORDER = NumeralOrder(
+ORDER = NumeralRequest(
     height=length_from_text("48 px"), wanted="0-9,11,1st-2nd,A", number=5, font_name="Pier Figures"
 )
 SMALL = replace(ORDER, wanted="7,12", font_name=None)

@@ -12,7 +12,8 @@ from inkline.drawing import Drawing, Layer, Role
 from inkline.ink.engine import draw
 from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.months.title import year_marks
-from inkline.kit.papers.parts import OpenKit, Pictures, Sheet, SheetJob, drawn_box, picture_part
+from inkline.kit.papers.open_kit import OpenKit
+from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, drawn_box, picture_part
 from inkline.kit.papers.poster import Poster, set_poster
 from inkline.kit.stamps.names import MonthLayer, folder_of, last_part, month_folder
 from inkline.kit.stamps.plan import StampPlan

@@ -5,7 +5,8 @@ from __future__ import annotations
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
-from inkline.kit.papers.parts import OpenKit, Pictures, Sheet, SheetJob, first_year
+from inkline.kit.papers.open_kit import OpenKit
+from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, first_year
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import LONGEST
 from inkline.kit.stamps.month import CalendarMonth, calendar_month, month_that_fits

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
 from inkline.ink.engine import draw
 from inkline.ink.style import Style
+from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.overview_items import (
     FormatSection,
     OverviewSetting,
@@ -22,7 +23,6 @@ from inkline.kit.papers.overview_items import (
 )
 from inkline.kit.papers.overview_setting import set_overview
 from inkline.kit.papers.parts import (
-    OpenKit,
     Pictures,
     Sheet,
     SheetJob,

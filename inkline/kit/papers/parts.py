@@ -10,35 +10,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.errors import InputError
-from inkline.ink.style import Style
 from inkline.kit.papers.overview_items import PixelBox
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.month import CalendarMonth, calendar_stems
 from inkline.kit.stamps.names import last_part
 from inkline.kit.stamps.plan import StampPlan
-from inkline.lettering.face import Face
 from inkline.output.pictures import read_grey
 from inkline.pages.page import shrink_picture
 
 _RUN_OVER = 0.012
 """Share of the canvas that is shown beyond the outermost rules."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OpenKit:
-    """A recipe, opened.
-
-    Attributes:
-        recipe: what it was opened for.
-        face: the letters.
-        style: the ink.
-        plans: every stamp by name, in the order of the catalogue.
-    """
-
-    recipe: Recipe
-    face: Face
-    style: Style
-    plans: Mapping[str, StampPlan]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -102,7 +102,7 @@ def fonts_of_recipes(recipes: Iterable[Recipe], *, font: Path | None) -> tuple[P
     return tuple(dict.fromkeys(file for file in files if file is not None))
 
 
-def kit_orders(
+def kit_requests(
     named: Sequence[NamedRecipe], folder: Path, *, since: Path | None
 ) -> tuple[Request, ...]:
     """What is to be built: each kit in a folder of its own within `folder`, if it has a name.

@@ -5,12 +5,12 @@ import pytest
 from inkline.chance import DEFAULT_NUMBER
 from inkline.errors import InputError
 from inkline.lettering.families import family_names, family_path
-from inkline.sampler.orders import families_from_names, family_at, sampler_order
+from inkline.sampler.requests import families_from_names, family_at, sampler_request
 from inkline.styles.files import style_files
 
 
 def order(styles=(), ranges=(), number=None):
-    return sampler_order(styles, ranges, number=number, style_where="style", range_where="range")
+    return sampler_request(styles, ranges, number=number, style_where="style", range_where="range")
 
 
 def test_without_names_it_is_all_styles_the_usual_one_first():

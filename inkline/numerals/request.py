@@ -1,6 +1,6 @@
 """What is asked of a numeral set, and all that is opened for it.
 
-Whatever can be wrong with an order is found here.
+Whatever can be wrong with a request is found here.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
+from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
@@ -48,7 +48,7 @@ class Ground(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NumeralOrder:
+class NumeralRequest:
     """What is asked for.
 
     Attributes:
@@ -79,10 +79,10 @@ class NumeralOrder:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class OpenSet:
-    """An order, opened.
+    """A request, opened.
 
     Attributes:
-        order: what it was opened for.
+        request: what it was opened for.
         source: what the font says of itself, or None for a family.
         face: the letters.
         style: the ink.
@@ -91,7 +91,7 @@ class OpenSet:
         characters: those of the font file, none if there is to be none.
     """
 
-    order: NumeralOrder
+    request: NumeralRequest
     source: SourceFont | None
     face: Face
     style: Style
@@ -102,46 +102,42 @@ class OpenSet:
     @property
     def font_file(self) -> str | None:
         """The font file to write, or None."""
-        name = self.order.font_name
+        name = self.request.font_name
         return None if name is None else f"{name.replace(' ', '')}.otf"
 
 
-def open_set(order: NumeralOrder) -> OpenSet:
-    """What `order` names, opened.
+def open_set(request: NumeralRequest) -> OpenSet:
+    """What `request` names, opened.
 
     Raises:
         InputError: something in it can't be used.
     """
-    if not 0 <= order.number <= LARGEST_NUMBER:
-        raise InputError(
-            f"a whole number from 0 to {LARGEST_NUMBER} is required, not {order.number}",
-            setting="number",
-        )
-    groups = groups_from_text(order.wanted)
-    source = None if order.font is None else source_font(order.font)
-    if order.font_name is not None:
-        checked_font_name(order.font_name)
+    refuse_number_out_of_range(request.number)
+    groups = groups_from_text(request.wanted)
+    source = None if request.font is None else source_font(request.font)
+    if request.font_name is not None:
+        checked_font_name(request.font_name)
         if source is not None:
-            check_font_allowed(source, order.font_name, permission=order.permission)
-    face = _face(order)
-    style = style_of(order.style, {}, where="style")
-    height_px = _height_px(order.height)
+            check_font_allowed(source, request.font_name, permission=request.permission)
+    face = _face(request)
+    style = style_of(request.style, {}, where="style")
+    height_px = _height_px(request.height)
     plans = plans_of_texts(face, groups, style, height_px=height_px)
     return OpenSet(
-        order=order,
+        request=request,
         source=source,
         face=face,
         style=style,
         height_px=height_px,
         plans=plans,
-        characters=font_characters(plans, face) if order.font_name else (),
+        characters=font_characters(plans, face) if request.font_name else (),
     )
 
 
-def _face(order: NumeralOrder) -> Face:
-    if order.font is not None:
-        return face_in_way(open_font(order.font), way=order.way)
-    family = order.family
+def _face(request: NumeralRequest) -> Face:
+    if request.font is not None:
+        return face_in_way(open_font(request.font), way=request.way)
+    family = request.family
     return open_family(Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family))
 
 

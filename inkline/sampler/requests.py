@@ -24,7 +24,7 @@ SHEET_SUFFIX = ".png"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SamplerOrder:
+class SamplerRequest:
     """A sheet of styles side by side, or of one style at many settings.
 
     Attributes:
@@ -48,14 +48,14 @@ class SamplerOrder:
         return math.prod(self.n_steps) if self.varies else len(self.styles)
 
 
-def sampler_order(
+def sampler_request(
     styles: Sequence[str],
     ranges: Sequence[str],
     *,
     number: int | None,
     style_where: str,
     range_where: str,
-) -> SamplerOrder:
+) -> SamplerRequest:
     """The sheet that these styles and ranges ask for.
 
     Args:
@@ -78,10 +78,10 @@ def sampler_order(
     varies = varies_from_texts(ranges, where=range_where)
     names = styles or sorted(style_files(), key=lambda name: (name != DEFAULT_STYLE, name))
     chosen = tuple(load_style(style_path(name, where=style_where)) for name in names)
-    return SamplerOrder(styles=chosen, varies=varies, number=drawing_number)
+    return SamplerRequest(styles=chosen, varies=varies, number=drawing_number)
 
 
-def sampler_png(order: SamplerOrder, *, listener: Listener = unheard) -> bytes:
+def sampler_png(order: SamplerRequest, *, listener: Listener = unheard) -> bytes:
     """The sheet that `order` asks for, as a PNG file; `listener` hears of each picture.
 
     Raises:

@@ -8,19 +8,19 @@ import pytest
 
 from inkline.errors import InputError
 from inkline.folder.journal import JOURNAL_FILE
-from inkline.kit.orders import (
+from inkline.kit.recipe.loading import default_recipe
+from inkline.kit.requests import (
     MOST_YEARS,
     NamedRecipe,
     charts_of_recipe,
     fonts_of_recipes,
-    kit_orders,
+    kit_requests,
     months_from_text,
     named_recipes,
     recipe_from_file,
     recipe_in_letters,
     refuse_unfinished,
 )
-from inkline.kit.recipe.loading import default_recipe
 from inkline.lettering.writing import Way
 
 
@@ -32,13 +32,16 @@ def test_a_kit_called_as_a_device_still_has_a_folder(tmp_path):
 
 def test_a_recipe_without_company_goes_where_it_is_told(tmp_path):
     (only,) = named_recipes([], kit=None)
-    assert kit_orders([only], tmp_path, since=None)[0].folder == tmp_path
+    assert kit_requests([only], tmp_path, since=None)[0].folder == tmp_path
     several = [
         NamedRecipe(name=name, recipe=default_recipe(), file=tmp_path) for name in ("a", "b")
     ]
-    assert [order.folder.name for order in kit_orders(several, tmp_path, since=None)] == ["a", "b"]
+    assert [order.folder.name for order in kit_requests(several, tmp_path, since=None)] == [
+        "a",
+        "b",
+    ]
     with pytest.raises(InputError, match="holds none of these kits: a, b"):
-        kit_orders(several, tmp_path, since=tmp_path)
+        kit_requests(several, tmp_path, since=tmp_path)
 
 
 def test_a_year_is_its_twelve_months():

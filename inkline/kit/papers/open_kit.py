@@ -1,0 +1,28 @@
+"""A recipe, opened: its letters, its ink and its stamps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from inkline.ink.style import Style
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.plan import StampPlan
+from inkline.lettering.face import Face
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenKit:
+    """A recipe, opened.
+
+    Attributes:
+        recipe: what it was opened for.
+        face: the letters.
+        style: the ink.
+        plans: every stamp by name, in the order of the catalogue.
+    """
+
+    recipe: Recipe
+    face: Face
+    style: Style
+    plans: Mapping[str, StampPlan]
