@@ -140,7 +140,7 @@ def test_imports_go_downwards(place):
         ("ink/nib.py", "from inkline.lettering.face import Face"),
         ("ink/nib.py", "from inkline.folder.disk import Disk"),
         ("ink/nib.py", "from .. import kit"),
-        ("output/png.py", "from inkline.proof.rules import rule_measurement"),
+        ("output/png.py", "from inkline.proof.rule import rule_measurement"),
         ("proof/rule.py", "from inkline.raster.coverage import Coverage"),
         ("calendar/grid.py", "def f():\n    from inkline.lettering import face"),
         ("folder/view.py", "from inkline.units import Length"),

@@ -23,7 +23,7 @@ Files = Mapping[str, Mapping[str, str]]
 
 @dataclass(kw_only=True)
 class FolderView:
-    """One folder, looked at.
+    """What a folder holds and whose each file is, read without changing anything.
 
     Attributes:
         path: the folder.

@@ -52,7 +52,7 @@ class Bench:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Made:
-    """What making a piece gave.
+    """The files of one piece, made, and the masters of what is drawn on it.
 
     Attributes:
         files: by their forms; none where something keeps it from being made, and a note says what.

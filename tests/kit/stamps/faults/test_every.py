@@ -132,7 +132,7 @@ def test_what_does_not_fit_is_said_and_what_is_suggested_fits(text, sentence, re
     faults = faults_of(text)
     found = [re.fullmatch(rf"dusk\.toml, {sentence}", fault) for fault in faults]
     (match,) = [one for one in found if one]
-    catalogue(read(remedy.format(match[1])), scullery())
+    assert catalogue(read(remedy.format(match[1])), scullery())
 
 
 def test_the_largest_numerals_that_fit_do_so_exactly():
