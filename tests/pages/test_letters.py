@@ -35,10 +35,10 @@ def test_letters_keep_to_their_room_and_place(scullery):
 
 
 def test_letters_that_the_family_lacks_are_left_out(scullery):
-    line = TextLine(text="→ ☃", x=0.0, baseline=0.0, height=20.0, room=100.0)
+    line = TextLine(text="⇢ ☃", x=0.0, baseline=0.0, height=20.0, room=100.0)
     assert line_picture(line, face=scullery, style=PLAIN, number=1, name="t") is None
     assert (
-        line_picture(replace(line, text="→A"), face=scullery, style=PLAIN, number=1, name="t")
+        line_picture(replace(line, text="⇢A"), face=scullery, style=PLAIN, number=1, name="t")
         is not None
     )
 
