@@ -9,11 +9,27 @@ from collections.abc import Sequence
 import click
 
 from inkline.cli.commands import inkline
+from inkline.cli.process import patient_streams, problem_of_output, stopping_in_order
 from inkline.cli.remedies import error_sentence
+from inkline.cli.sentences import shortened
 from inkline.errors import InklineError, InputError, WorkError
 
 _USED_WRONGLY = 2
 _FAILED = 1
+
+
+_STOPPED = "stopped; what was finished is kept, and the same command goes on from there"
+
+
+def run_as_process(arguments: Sequence[str]) -> int:
+    """As `run`, for a process of its own: any screen will do, and it ends when told to."""
+    with patient_streams(), stopping_in_order(f"inkline: {_STOPPED}"):
+        code = run(arguments)
+        sys.stdout.flush()
+        if problem := problem_of_output():
+            _say(f"standard output could not be written: {problem}")
+            return code or _FAILED
+        return code
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -52,7 +68,7 @@ def _say_problem(problem: BaseException) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return _FAILED
     if isinstance(problem, KeyboardInterrupt | click.Abort):
-        _say("stopped; what was finished is kept, and the same command goes on from there")
+        _say(_STOPPED)
     elif isinstance(problem, MemoryError):
         _say("there is not enough memory; a smaller canvas or --workers 1 needs less")
     elif isinstance(problem, click.ClickException):
@@ -67,4 +83,4 @@ def _say_problem(problem: BaseException) -> int:
 def _say(sentence: str) -> None:
     """Write to standard error; a recipe with several faults has one line for each."""
     for line in sentence.splitlines():
-        click.echo(f"inkline: {line}", err=True)
+        click.echo(f"inkline: {shortened(line)}", err=True)

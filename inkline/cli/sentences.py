@@ -2,10 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 _MOST_NAMES = 6
 """Names listed in a sentence before the rest are only counted."""
+
+
+_LONGEST_WORD, _LONGEST_LINE = 300, 2000
+"""Letters of which a message shows all; paths are rarely longer, and mistakes are."""
+_LEFT_OUT = " [...] "
+
+
+def shortened(line: str) -> str:
+    """`line` with the middle of very long words left out, and of the whole if it is very long."""
+    words = re.split(r"(\s+)", line)
+    return _without_middle("".join(_without_middle(word, _LONGEST_WORD) for word in words))
+
+
+def _without_middle(text: str, most: int = _LONGEST_LINE) -> str:
+    if len(text) <= most:
+        return text
+    half = (most - len(_LEFT_OUT)) // 2
+    return f"{text[:half]}{_LEFT_OUT}{text[-half:]}"
 
 
 def names_in_words(names: Sequence[str], *, most: int = _MOST_NAMES) -> str:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.family import UFO_SUFFIX, open_family
+from inkline.source.places import path_from_folder
 
 
 def family_names() -> tuple[str, ...]:
@@ -44,7 +45,7 @@ def family_path(name: str) -> Path:
         FamilyError: there is no family of that name; those that there are are listed.
     """
     if name.endswith(UFO_SUFFIX):
-        return Path(name).expanduser()
+        return path_from_folder(Path(), name)
     names = family_names()
     if name not in names:
         raise FamilyError(

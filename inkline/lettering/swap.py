@@ -28,6 +28,7 @@ from inkline.lettering.loose import LooseGlyph, family_around, loose_glyph
 from inkline.lettering.outline import stroke_along
 from inkline.lettering.wrapped import WrappedFace
 from inkline.lettering.writing import TracedFont
+from inkline.source.places import path_from_folder
 
 GLIF_SUFFIX = ".glif"
 _ROUND = 1.0
@@ -84,12 +85,13 @@ def _swap(face: Face, character: str, said: str, folder: Path) -> Glyph:
             f"{face.name} has no glyph for {character!r} that could be swapped", path=said
         )
     if said.endswith(GLIF_SUFFIX):
-        path = folder / Path(said).expanduser()
+        path = path_from_folder(folder, said)
         home = family_around(path)
         glyph = _from_file(face, path) if home is None else _from_family(face, character, *home)
     elif ":" in said:
         name, _, glyph_name = said.rpartition(":")
-        place = folder / Path(name).expanduser() if name.endswith(UFO_SUFFIX) else family_path(name)
+        is_own = name.endswith(UFO_SUFFIX)
+        place = path_from_folder(folder, name) if is_own else family_path(name)
         glyph = _from_family(face, character, place, glyph_name)
     else:
         glyph = _own_glyph(face, said)

@@ -16,6 +16,7 @@ from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wai
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from multiprocessing.connection import wait as wait_for_handles
+from multiprocessing.process import BaseProcess
 
 from inkline.errors import Action, InputError, Remedy, WorkError
 from inkline.press.product import Order
@@ -41,13 +42,22 @@ class ParallelCrew(Crew):
 
     Attributes:
         order: what each process opens the product from.
+        several: what keeps count of the processes.
         pool: the processes, which may have worked for another crew before.
         number: the crew's own.
     """
 
-    def __init__(self, shop: Shop, order: Order, pool: ProcessPoolExecutor, *, number: int) -> None:
+    def __init__(
+        self,
+        shop: Shop,
+        order: Order,
+        several: Processes,
+        pool: ProcessPoolExecutor,
+        *,
+        number: int,
+    ) -> None:
         super().__init__(shop)
-        self.order, self.pool, self.number = order, pool, number
+        self.order, self.several, self.pool, self.number = order, several, pool, number
 
     def results(self, jobs: Sequence[Job]) -> Iterator[Done]:
         """What comes of each of `jobs`, as soon as it is there, in no fixed order.
@@ -56,7 +66,7 @@ class ParallelCrew(Crew):
             WorkError: the system stopped one of the processes.
         """
         try:
-            with _interruptions_held():  # this starts the processes
+            with _interruptions_held(), self.several.watching_starts():
                 waiting: set[Future[Done]] = {
                     self.pool.submit(_made_here, self.number, self.order, job) for job in jobs
                 }
@@ -77,6 +87,7 @@ class Processes:
     def __init__(self, workers: int) -> None:
         self.workers = workers
         self.pool: ProcessPoolExecutor | None = None
+        self.started: set[BaseProcess] = set()
         self.n_crews = 0
 
     def crew(self, shop: Shop, order: Order, *, n_jobs: int) -> Crew:
@@ -92,7 +103,41 @@ class Processes:
                 self.workers, mp_context=context, initializer=_begin_here
             )
         self.n_crews += 1
-        return ParallelCrew(shop, order, self.pool, number=self.n_crews)
+        return ParallelCrew(shop, order, self, self.pool, number=self.n_crews)
+
+    @contextmanager
+    def watching_starts(self) -> Iterator[None]:
+        """Remember the processes that start meanwhile, so that they can be ended."""
+        before = set(multiprocessing.active_children())
+        try:
+            yield
+        finally:
+            self.started |= set(multiprocessing.active_children()) - before
+
+    def close(self) -> None:
+        """End the processes, which have nothing left to do."""
+        if self.pool is not None:
+            with _interruptions_held():
+                self.pool.shutdown()
+
+    def stop(self) -> None:
+        """End the processes at once, whatever they are at; no file is in their hands."""
+        if self.pool is not None:
+            with _interruptions_held():
+                for process in self.started:
+                    process.kill()
+                _end_results(self.pool)
+                self.pool.shutdown(cancel_futures=True)
+
+
+def _end_results(pool: ProcessPoolExecutor) -> None:
+    """Close our own end of the pipe that results come by, so that nobody waits there for the rest.
+
+    A process may be killed halfway through sending one. Nothing public does this.
+    """
+    writer = getattr(getattr(pool, "_result_queue", None), "_writer", None)
+    if writer is not None:
+        writer.close()
 
 
 @contextmanager
@@ -101,9 +146,10 @@ def processes(workers: int) -> Iterator[Processes]:
     several = Processes(workers)
     try:
         yield several
-    finally:
-        if several.pool is not None:
-            several.pool.shutdown(cancel_futures=True)
+    except BaseException:
+        several.stop()
+        raise
+    several.close()
 
 
 def number_of_workers(wanted: int | None) -> int:
@@ -123,24 +169,29 @@ def number_of_workers(wanted: int | None) -> int:
 
 @contextmanager
 def _interruptions_held() -> Iterator[None]:
-    """Hold back an interruption from the keyboard till the end of the with statement.
+    """Hold back interruptions and requests to end till the end of the with statement.
 
-    It goes to every process of a terminal. This one must not leave off halfway through starting
-    another; one that is started here blocks it for good, where the system can, or it would show
-    where in its imports it was.
+    An interruption goes to every process of a terminal. This one must not leave off halfway through
+    starting or ending another; one that is started here blocks it for good, where the system can,
+    or it would show where in its imports it was.
     """
     if threading.current_thread() is not threading.main_thread():
         yield
         return
     held: list[int] = []
-    handler = signal.signal(signal.SIGINT, lambda number, _: held.append(number))
+    numbers = (signal.SIGINT, signal.SIGTERM)
+    handlers = {number: signal.getsignal(number) for number in numbers}
+    heeded = {number: handler for number, handler in handlers.items() if callable(handler)}
+    for heard in heeded:
+        signal.signal(heard, lambda number, _: held.append(number))
     try:
         with _blocked_for_children():
             yield
     finally:
-        signal.signal(signal.SIGINT, handler)
-        if held:
-            signal.raise_signal(signal.SIGINT)
+        for heard, handler in heeded.items():
+            signal.signal(heard, handler)
+        for number in held:
+            signal.raise_signal(number)
 
 
 @contextmanager
