@@ -23,6 +23,8 @@ _LONGEST_STOP_S = 2.5
 """Time for stopping in order; somebody who waits longer presses again, or kills."""
 _LAST_STANDARD = 2
 """Number of the last of the three standard streams."""
+_QUIET = "ignore::UserWarning:multiprocessing.resource_tracker"
+"""Given on to the process that tidies up after others: that it had to is nobody's concern."""
 _IN_ITS_PLACE = "iso8859-1"
 """Said to be the encoding of a stream of plain ASCII, or others would take it for a mistake and
 write UTF-8."""
@@ -147,6 +149,8 @@ def stopping_in_order(last_words: str) -> Iterator[None]:
         timer.start()
         raise KeyboardInterrupt
 
+    if _QUIET not in sys.warnoptions:
+        sys.warnoptions.append(_QUIET)
     for number in ours:
         signal.signal(number, stop)
     try:
