@@ -24,6 +24,8 @@ from inkline.ink.timing import Timing, timing
 
 # A rule is drawn in at most so many lifts; where one ends varies by this share of a lift.
 _MOST_LIFTS, _LIFT_PLAY = 4, 0.3
+_MOST_FALLEN_SHORT = 0.9
+"""Share of a rule that its ends leave out together where they would leave out all of it."""
 
 
 def drawn_rule(
@@ -54,6 +56,9 @@ def drawn_rule(
     """
     length = float(np.hypot(*(points[-1] - points[0])))
     ends = _drawn_ends(own, hand, room, corners=_corners(crossings, length, width))
+    if -sum(ends) >= length:  # nothing would be left of a rule as short as that
+        scale = _MOST_FALLEN_SHORT * length / -sum(ends)
+        ends = (ends[0] * scale, ends[1] * scale)
     is_backward = bool(own.random() < hand.from_far_end)
     span = (min(0.0, -ends[0]), max(length, length + ends[1]))
     n_steps = max(4, int(np.ceil((span[1] - span[0]) / HAND_STEP_MM)))
@@ -70,6 +75,7 @@ def drawn_rule(
     paths = tuple(
         _piece_path(points, lengths, off, piece, drawn_span, hand, is_backward=is_backward)
         for off, piece in zip(offsets, pieces, strict=True)
+        if _has_points(lengths[piece.part(lengths)], drawn_span)
     )
     return paths[::-1] if is_backward else paths
 
@@ -147,6 +153,11 @@ def _pace(lengths: Floats, hand: Hand, *, is_backward: bool) -> Timing:
         (lengths[-1] - lengths)[::-1], straight, no_stops, speed=hand.speed, reference=1.0
     )
     return Timing(times=pace.times[::-1], speeds=pace.speeds[::-1], mean_speed=pace.mean_speed)
+
+
+def _has_points(lengths: Floats, span: tuple[float, float]) -> bool:
+    """Whether a lift draws anything: an end may fall short by more than the whole of it."""
+    return bool(np.any((lengths >= span[0]) & (lengths <= span[1])))
 
 
 def _piece_path(

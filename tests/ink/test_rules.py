@@ -3,6 +3,7 @@
 import dataclasses
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -94,3 +95,22 @@ def test_ends_differ_and_stay_within_their_room():
     held = [path_of(hand, number, room=(0.1, 0.0)).lengths for number in range(30)]
     assert min(lengths[0] for lengths in held) >= -0.1 - 1e-9
     assert max(lengths[-1] for lengths in held) <= LENGTH_MM + 1e-9
+
+
+@pytest.mark.parametrize("crossings", [[], [0.3, 2.7]])
+@pytest.mark.parametrize("number", [*range(4), 25])
+def test_ends_that_fall_short_by_whole_lifts_leave_these_out_and_never_all(number, crossings):
+    hand = Hand(lift_every=0.5, fall_short=1.5, from_far_end=0.5)
+    paths = drawn_rule(
+        np.array([[0.0, 0.0], [3.0, 0.0]]),
+        hand,
+        own=stream(number, "a", 0, "h"),
+        shared=stream(number, "b", 0, "h"),
+        crossings=np.array(crossings),
+        room=(np.inf, np.inf),
+        width=0.5,
+    )
+    assert len(paths) >= 1
+    assert all(len(path.points) for path in paths)
+    along = np.concatenate([path.lengths for path in paths])
+    assert -0.1 <= along.min() < along.max() <= 3.1
