@@ -12,6 +12,7 @@ import click
 
 from inkline.cli.sentences import names_in_words, number_of_things
 from inkline.kit.requests import refuse_unfinished
+from inkline.press.redrawn import redrawn_stamp
 from inkline.proof.finding import Bounds, Check, Finding, KitProof
 from inkline.proof.kit_proof import prove_kit
 
@@ -39,7 +40,7 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
     """
     start = time.monotonic()
     refuse_unfinished(folder)
-    proof = prove_kit(folder, edge_px=edge_px)
+    proof = prove_kit(folder, edge_px=edge_px, drawer=redrawn_stamp)
     for line in proof_lines(proof, folder, seconds=time.monotonic() - start):
         click.echo(line)
     return _OUT_OF_BOUNDS if proof.faults else 0
@@ -47,9 +48,8 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
 
 def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[str]:
     """The lines that say what holds, what doesn't, what was not judged, and what to make of it."""
-    n_judged = proof.n_stamps - len(proof.retouched)
     stamps = number_of_things(proof.n_stamps, "stamp")
-    yield f"{folder}: {stamps}, {n_judged} of them measured ({seconds:.1f} s)."
+    yield f"{folder}: {stamps}, {proof.n_measured} of them measured ({seconds:.1f} s)."
     by_check = {check: [one for one in proof.findings if one.check is check] for check in Check}
     clean = {
         check: found
@@ -82,6 +82,9 @@ def bound_sentence(check: Check, bounds: Bounds) -> str:
     px, near = f"{bounds.offset_px:g} px", f"{_percent(bounds.near_share)}"
     least, most = f"{bounds.near_least_px:.3g} px", f"{bounds.near_most_px:.3g} px"
     sentences = {
+        Check.KIT: "The kit has stamps, and they can be measured.",
+        Check.MASTERS: "Every picture is what its masters draw, mark by mark.",
+        Check.RETOUCH: "Retouched pictures stay in their place, in their values and complete.",
         Check.FILE: "Every picture is there and can be read.",
         Check.FORMAT: "Every picture is 8-bit grey, and nothing in its file bends the values.",
         Check.SIZE: "Every picture has the size of its canvas.",
@@ -146,12 +149,20 @@ def _lines_on_unjudged(proof: KitProof) -> Iterator[str]:
     reasons: dict[str, list[str]] = {}
     for one in proof.unjudged:
         reasons.setdefault(one.sentence, []).append(one.stamp)
-    if proof.retouched or reasons:
-        yield "Not judged:"
     if proof.retouched:
-        yield from _bullet_lines(
-            f"{names_in_words(proof.retouched, most=_MOST_NAMES)}: retouched by hand since."
+        yield (
+            "Retouched by hand since, and judged only by what no hand can mean: "
+            f"{names_in_words(proof.retouched, most=_MOST_NAMES)}."
         )
+    for stamp in dict.fromkeys(one.stamp for one in proof.retouches):
+        said = [one.sentence for one in proof.retouches if one.stamp == stamp]
+        more = f"; and {len(said) - _MOST_NAMES} more" if len(said) > _MOST_NAMES else ""
+        yield from _bullet_lines(f"{stamp}: {'; '.join(said[:_MOST_NAMES])}{more}.")
+    if proof.strangers:
+        files = names_in_words(proof.strangers, most=_MOST_NAMES)
+        yield from textwrap.wrap(f"No part of the kit, and not looked at: {files}.", _WIDTH)
+    if reasons:
+        yield "Not judged:"
     for sentence, names in reasons.items():
         yield from _bullet_lines(f"{names_in_words(names, most=_MOST_NAMES)}: {sentence}.")
 

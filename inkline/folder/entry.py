@@ -12,7 +12,7 @@ from inkline.folder.inside import refuse_path_elsewhere
 
 _SAME_PLACE_PX = 1e-6
 """Places that differ by less are the same: platforms differ in the last bits, no layout does."""
-_DRAWN_WITH = ("number", "style")
+_DRAWN_WITH = ("number", "style", "ink")
 """Keys of an entry that say what it was drawn with."""
 _LAYOUT = ("lines", "glyphs", "boxes")
 """Keys of an entry that say where everything lies; they come last."""

@@ -21,6 +21,7 @@ from inkline.kit.stamps.plan import StampPlan
 from inkline.output.png import png_bytes
 from inkline.press.inputs import again_in, drawing_digest, sheet_digest, style_digest
 from inkline.press.product import Bench, Made, Piece
+from inkline.press.redrawn import ink_on_canvas
 from inkline.progress import Note
 from inkline.raster.compose import render
 
@@ -105,11 +106,12 @@ class StampPiece(Piece):
         return {"kind": str(plan.kind), "format": plan.format, "canvas": list(plan.canvas)}
 
     def drawn_with(self) -> dict[str, Any]:
-        """The kit's number and style."""
-        style = self.kit.style
+        """The kit's number and style, and where its masters lie on its canvas."""
+        style, drawing = self.kit.style, self.plan.drawing()
         return {
             "number": self.kit.recipe.number,
             "style": {"name": style.name, "digest": style_digest(style.to_dict())},
+            "ink": ink_on_canvas(drawing, self.style, self.cut_style),
         }
 
     def layout(self) -> dict[str, Any]:

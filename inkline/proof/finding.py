@@ -15,11 +15,14 @@ ListedStamp = Mapping[str, Any]
 class Check(StrEnum):
     """What was looked at."""
 
+    KIT = "kit"
     FILE = "file"
     FORMAT = "format"
     SIZE = "size"
     RESOLUTION = "resolution"
     VALUES = "values"
+    MASTERS = "masters"
+    RETOUCH = "retouch"
     EDGE = "edge"
     POSITION = "position"
     WIDTH = "width"
@@ -74,6 +77,19 @@ class Unjudged:
     Attributes:
         stamp: the stamp's name.
         sentence: what was not judged, and why; the same for all stamps of which that is so.
+    """
+
+    stamp: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Retouch:
+    """Something that was changed by hand on a stamp, which is no fault.
+
+    Attributes:
+        stamp: the stamp's name.
+        sentence: what was changed.
     """
 
     stamp: str
@@ -153,9 +169,12 @@ class KitProof:
         n_stamps: how many stamps the manifest lists.
         bounds: what it was held to.
         findings: everything that was looked at, whether it holds or not.
-        retouched: names of the stamps whose pictures are no longer those that were drawn; they were
-            not judged.
+        retouched: names of the stamps whose pictures are no longer those that were drawn; of these
+            only that is judged which no hand can have meant.
+        retouches: what was retouched on each, by the stamp's name, as far as its masters tell.
         unjudged: what else was not judged.
+        n_measured: how many stamps had a picture that could be measured.
+        strangers: files in the folder that the manifest doesn't list, from there.
     """
 
     n_stamps: int
@@ -163,6 +182,9 @@ class KitProof:
     findings: tuple[Finding, ...]
     retouched: tuple[str, ...] = ()
     unjudged: tuple[Unjudged, ...] = ()
+    retouches: tuple[Retouch, ...] = ()
+    n_measured: int = 0
+    strangers: tuple[str, ...] = ()
 
     @property
     def faults(self) -> tuple[Finding, ...]:

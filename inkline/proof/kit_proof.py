@@ -4,66 +4,105 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey
+from inkline.proof.differences import differences
+from inkline.proof.expected import Drawer
+from inkline.proof.files import file_within, strange_files
 from inkline.proof.finding import (
     Bounds,
     Check,
     Finding,
     KitProof,
     ListedStamp,
+    Retouch,
     Unjudged,
     bounds_for,
 )
-from inkline.proof.png_facts import grey_from_png, png_facts
+from inkline.proof.png_facts import PNG_SIGNATURE, UNREADABLE, grey_from_png, png_facts
 from inkline.proof.register import register_findings
-from inkline.proof.stamp_proof import format_findings, picture_findings, unjudged_things
+from inkline.proof.retouch import (
+    difference_findings,
+    layout_retouch_findings,
+    retouch_findings,
+)
+from inkline.proof.stamp_proof import (
+    format_findings,
+    layout_findings,
+    sheet_findings,
+    unjudged_things,
+)
+from inkline.proof.things import things_of
 
 _MANIFEST_FILE = "manifest.json"
+_NO_MASTERS = (
+    "whether it is as it was drawn: its masters are missing or damaged, or a kit of before has none "
+    "that say where they lie; its picture was held against the layout itself"
+)
+_MEASURES = frozenset({Check.VALUES, Check.EDGE})
 
 
-def prove_kit(folder: Path, *, edge_px: float | None = None) -> KitProof:
+def prove_kit(
+    folder: Path,
+    *,
+    edge_px: float | None = None,
+    drawer: Drawer | None = None,
+    only: Collection[str] | None = None,
+) -> KitProof:
     """Everything that can be measured of the kit in `folder`, with what holds and what doesn't.
 
-    Pictures that do not have the manifest's checksum were retouched by hand; they are named and not
-    judged, unless they are no pictures at all. Takes about 0.1 s for a picture of 2500 px.
+    Each picture is held against what its masters draw, and those against the exact layout. Of
+    pictures that do not have the manifest's checksum, which were retouched by hand, only that is
+    judged which no hand can have meant. Takes about 0.1 s for a picture of 2500 px.
 
     Args:
         folder: the kit's.
         edge_px: least distance of ink from the canvas edge, in px; None for what the manifest says
             or, in earlier ones, for what recipes have unless they say otherwise.
+        drawer: draws a stamp again from its masters; without one, pictures are held against the
+            exact layout themselves.
+        only: names of the stamps to look at; all if None.
 
     Raises:
         InputError: the folder has no manifest, or one that can't be read.
     """
     values = _manifest(folder)
-    found: list[Finding | Unjudged] = []
-    retouched: list[str] = []
+    found: list[Finding | Unjudged | Retouch] = []
     try:
         side = _side_px(values["stamps"])
         said = values.get("safe_px") if edge_px is None else edge_px
         bounds = replace(bounds_for(side), edge_px=None if said is None else float(said))
-        kit = _Kit(folder=folder, values=values, side_px=side, bounds=bounds)
-        for entry in kit.entries:
-            if kit.is_retouched(entry):
-                retouched.append(entry["name"])
-            else:
-                found += kit.stamp_findings(entry)
-        found += kit.register()
-    except (KeyError, TypeError, ValueError, IndexError) as problem:
+        kit = _Kit(folder=folder, values=values, side_px=side, bounds=bounds, drawer=drawer)
+        entries = [one for one in kit.entries if only is None or one["name"] in only]
+        for entry in entries:
+            found += kit.stamp_findings(entry)
+        found += kit.register(only)
+        found += kit.findings_of_whole(found)
+        retouched = tuple(entry["name"] for entry in entries if kit.is_retouched(entry))
+        strangers = strange_files(folder, values) if only is None else ()
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError) as problem:
         raise InputError(_unreadable(folder, problem)) from problem
     return KitProof(
         n_stamps=len(values["stamps"]),
         bounds=kit.bounds,
         findings=tuple(one for one in found if isinstance(one, Finding)),
-        retouched=tuple(retouched),
+        retouched=retouched,
         unjudged=tuple(one for one in found if isinstance(one, Unjudged)),
+        retouches=tuple(one for one in found if isinstance(one, Retouch)),
+        n_measured=_n_measured(found),
+        strangers=strangers,
     )
+
+
+def _n_measured(found: Iterable[Finding | Unjudged | Retouch]) -> int:
+    """How many stamps had a picture whose values could be looked at."""
+    measured = {one.stamp for one in found if isinstance(one, Finding) and one.check in _MEASURES}
+    return len(measured)
 
 
 def _manifest(folder: Path) -> dict[str, Any]:
@@ -100,12 +139,14 @@ class _Kit:
         values: what its manifest says.
         side_px: how wide its formats are.
         bounds: what it is held to.
+        drawer: draws a stamp again from its masters, if there is one.
     """
 
     folder: Path
     values: dict[str, Any]
     side_px: float
     bounds: Bounds
+    drawer: Drawer | None
 
     @property
     def entries(self) -> list[ListedStamp]:
@@ -113,40 +154,68 @@ class _Kit:
         return list(self.values["stamps"])
 
     def is_retouched(self, entry: ListedStamp) -> bool:
-        """Whether a stamp's picture is a picture, but not the one that was drawn."""
+        """Whether a stamp's file is a PNG file, but not the one that was drawn."""
         data = self._bytes_of(entry)
-        return data is not None and _sum(data) != entry["sha256"] and _picture(data) is not None
+        return data is not None and _sum(data) != entry["sha256"] and data.startswith(PNG_SIGNATURE)
 
-    def stamp_findings(self, entry: ListedStamp) -> Iterator[Finding | Unjudged]:
+    def stamp_findings(self, entry: ListedStamp) -> Iterator[Finding | Unjudged | Retouch]:
         """The picture of one stamp."""
         name, file = entry["name"], entry["file"]
         data = self._bytes_of(entry)
         if data is None:
             yield Finding.fault(name, Check.FILE, f"{file} is missing")
             return
+        canvas = (int(entry["canvas"][0]), int(entry["canvas"][1]))
         try:
-            facts, grey = png_facts(data), grey_from_png(data)
-        except (ValueError, OSError) as problem:
+            facts = png_facts(data)
+            grey = grey_from_png(data) if facts.size == canvas else None
+        except UNREADABLE as problem:
             yield Finding.fault(name, Check.FILE, f"{file} cannot be read: {problem}")
             return
         yield Finding.clean(name, Check.FILE)
-        canvas = (int(entry["canvas"][0]), int(entry["canvas"][1]))
         yield from format_findings(name, facts, canvas=canvas, ppi=self.values["ppi"])
-        if facts.size == canvas:
-            dryness, least = self._dryness(entry), self._least_edge_px(entry)
-            yield from picture_findings(
-                name, grey, entry, dryness=dryness, least_edge_px=least, bounds=self.bounds
-            )
-            yield from unjudged_things(name, entry, dryness=dryness)
+        if grey is not None:
+            yield from self._picture_findings(entry, grey, retouched=_sum(data) != entry["sha256"])
 
-    def register(self) -> Iterator[Finding | Unjudged]:
+    def _picture_findings(
+        self, entry: ListedStamp, grey: Grey, *, retouched: bool
+    ) -> Iterator[Finding | Unjudged | Retouch]:
+        """A picture of the right size against its masters, and those against the layout."""
+        name, dryness, least = entry["name"], self._dryness(entry), self._least_edge_px(entry)
+        expected = None if self.drawer is None else self.drawer(self.folder, entry)
+        yield from sheet_findings(name, grey, least_edge_px=least)
+        if expected is not None and expected.picture.shape == grey.shape:
+            found = differences(grey, expected.picture, things_of(entry))
+            yield from (retouch_findings if retouched else difference_findings)(name, found)
+            body, dryness = expected.body, 0.0
+        elif retouched:
+            yield from layout_retouch_findings(name, grey, entry)
+            return
+        else:
+            body = grey
+            if self.drawer is not None:
+                yield Unjudged(stamp=name, sentence=_NO_MASTERS)
+        yield from layout_findings(name, body, entry, dryness=dryness, bounds=self.bounds)
+        yield from unjudged_things(name, entry, dryness=dryness)
+
+    def findings_of_whole(self, found: Sequence[Finding | Unjudged | Retouch]) -> Iterator[Finding]:
+        """Whether there was anything to measure."""
+        if not self.values["stamps"]:
+            yield Finding.fault(_MANIFEST_FILE, Check.KIT, "it lists no stamps")
+        elif not _n_measured(found):
+            yield Finding.fault(_MANIFEST_FILE, Check.KIT, "none of its stamps could be measured")
+
+    def register(self, only: Collection[str] | None) -> Iterator[Finding | Unjudged]:
         """How the stamps of each format lie over each other."""
         names = dict.fromkeys(
             entry["format"] for entry in self.entries if entry["format"] is not None
         )
         for name in names:
             entries = [entry for entry in self.entries if entry["format"] == name]
-            yield from register_findings(entries, picture=self._drawn_picture, bounds=self.bounds)
+            if only is None or any(entry["name"] in only for entry in entries):
+                yield from register_findings(
+                    entries, picture=self._drawn_picture, bounds=self.bounds
+                )
 
     def _dryness(self, entry: ListedStamp) -> float | None:
         """What share of a stamp's ink the paper leaves bare; None if its style isn't listed."""
@@ -168,27 +237,29 @@ class _Kit:
         )
 
     def _drawn_picture(self, entry: ListedStamp) -> Grey | None:
-        """The stamp's picture; None where it is missing, unreadable or retouched.
+        """The stamp as it was drawn; None where it is missing, unreadable or retouched.
 
         That was said of the stamp itself.
         """
         data = self._bytes_of(entry)
-        return None if data is None or _sum(data) != entry["sha256"] else _picture(data)
+        if data is None or _sum(data) != entry["sha256"]:
+            return None
+        expected = None if self.drawer is None else self.drawer(self.folder, entry)
+        return _picture(data, entry) if expected is None else expected.body
 
     def _bytes_of(self, entry: ListedStamp) -> bytes | None:
-        try:
-            return (self.folder / str(entry["file"])).read_bytes()
-        except FileNotFoundError:
-            return None
+        path = file_within(self.folder, entry["file"])
+        return None if path is None else path.read_bytes()
 
 
 def _sum(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def _picture(data: bytes) -> Grey | None:
-    """The picture in `data`, or None if it is none."""
+def _picture(data: bytes, entry: ListedStamp) -> Grey | None:
+    """The picture in `data`, or None if it is none of the stamp's size."""
     try:
-        return grey_from_png(data)
-    except (ValueError, OSError):
+        facts = png_facts(data)
+        return grey_from_png(data) if list(facts.size) == list(entry["canvas"]) else None
+    except UNREADABLE:
         return None

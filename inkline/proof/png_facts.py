@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import io
 import struct
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 METRES_PER_INCH = 0.0254
+UNREADABLE = (OSError, SyntaxError, ValueError, EOFError, MemoryError, struct.error, zlib.error)
+"""What reading a damaged picture can raise."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +45,7 @@ def png_facts(data: bytes) -> PngFacts:
     Raises:
         ValueError: it is no PNG file, or it is cut short.
     """
-    if not data.startswith(_SIGNATURE):
+    if not data.startswith(PNG_SIGNATURE):
         raise ValueError("a PNG file must begin with its signature")
     chunks = _chunks(data)
     head = chunks.get("IHDR", b"")
@@ -60,19 +65,34 @@ def png_facts(data: bytes) -> PngFacts:
 
 
 def grey_from_png(data: bytes) -> NDArray[np.uint8]:
-    """The picture in `data` as uint8 grey `(height, width)`.
+    """The picture in `data` as uint8 grey `(height, width)`, however large.
+
+    So look at its size by `png_facts` first.
 
     Raises:
         OSError: the picture can't be decoded.
     """
-    with Image.open(io.BytesIO(data)) as image:
+    with _pictures_of_any_size(), Image.open(io.BytesIO(data), formats=("PNG",)) as image:
+        if image.mode.startswith("I"):  # 16 bits a pixel
+            return (np.asarray(image).astype(np.uint32) >> 8).astype(np.uint8)
         return np.asarray(image.convert("L"))
+
+
+@contextmanager
+def _pictures_of_any_size() -> Iterator[None]:
+    """Lift Pillow's limit of size meanwhile: the size was held against the manifest's before."""
+    limit = Image.MAX_IMAGE_PIXELS
+    Image.MAX_IMAGE_PIXELS = None
+    try:
+        yield
+    finally:
+        Image.MAX_IMAGE_PIXELS = limit
 
 
 def _chunks(data: bytes) -> dict[str, bytes]:
     """The data of each kind of chunk, the last of its kind, in order of first appearance."""
     found = {}
-    at = len(_SIGNATURE)
+    at = len(PNG_SIGNATURE)
     while at + 12 <= len(data):
         (length,) = struct.unpack(">I", data[at : at + 4])
         found[data[at + 4 : at + 8].decode("latin-1")] = data[at + 8 : at + 8 + length]

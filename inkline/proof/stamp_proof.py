@@ -28,7 +28,15 @@ _CORRELATION_PX = 20.0
 # Beyond two weights to either side no rule of a style that reads as drawn strays; within one and a
 # half nearly none does.
 _MOST_REACH_WEIGHTS, _LEAST_REACH_WEIGHTS = 2.0, 1.5
-_BENDING_CHUNKS = {"gAMA", "cHRM", "sRGB", "iCCP", "cICP"}
+_COLOUR_TYPES = {
+    0: "grey",
+    2: "colour",
+    3: "a palette",
+    4: "see-through grey",
+    6: "see-through colour",
+}
+"""What the colour types of PNG files are (PNG, ISO/IEC 15948)."""
+_BENDING_CHUNKS = {"gAMA", "cHRM", "sRGB", "iCCP", "cICP", "tRNS"}
 # Longer texts than numerals are words: what a hand may stray goes with the size of their letters.
 _MOST_FIGURES = 2
 
@@ -63,7 +71,11 @@ def format_findings(
     per_metre = round(ppi / METRES_PER_INCH)
     fault = ""
     if (facts.bits, facts.colour_type) != (8, 0):
-        fault = f"8-bit grey is required, not {facts.bits} bits of colour type {facts.colour_type}"
+        kind = _COLOUR_TYPES.get(facts.colour_type, "unknown")
+        fault = (
+            f"8-bit grey is required, not {facts.bits} bits of colour type {facts.colour_type} "
+            f"({kind})"
+        )
     elif bending:
         fault = f"nothing may bend the values, but there is a chunk {bending}"
     yield _yes_or_no(name, Check.FORMAT, fault)
@@ -86,6 +98,8 @@ def picture_findings(
 ) -> Iterator[Finding]:
     """The picture: its values, its distance from the canvas edge and where its ink lies.
 
+    A kit drawn before manifests said where masters lie is judged by its pictures alone.
+
     Args:
         name: the stamp's name.
         grey: the picture.
@@ -94,8 +108,20 @@ def picture_findings(
         least_edge_px: least distance of ink from the canvas edge.
         bounds: what else is allowed.
     """
+    yield from sheet_findings(name, grey, least_edge_px=least_edge_px)
+    yield from layout_findings(name, grey, geometry, dryness=dryness, bounds=bounds)
+
+
+def sheet_findings(name: str, grey: Grey, *, least_edge_px: float) -> Iterator[Finding]:
+    """The values of a picture, and its distance from the canvas edge."""
     yield _value_finding(name, grey)
     yield from _edge_findings(name, grey, least_px=least_edge_px)
+
+
+def layout_findings(
+    name: str, grey: Grey, geometry: ListedStamp, *, dryness: float | None, bounds: Bounds
+) -> Iterator[Finding]:
+    """Where the ink of a picture lies, and how much there is, as of `picture_findings`."""
     lines, glyphs, boxes = _marks_to_judge(geometry)
     if lines:
         yield from _rule_findings(
@@ -160,6 +186,10 @@ def _yes_or_no(name: str, check: Check, fault: str) -> Finding:
 def _value_finding(name: str, grey: Grey) -> Finding:
     lowest, highest = int(grey.min()), int(grey.max())
     fault = f"black must be 0 and full ink {FULL}, but values run from {lowest} to {highest}"
+    border = np.concatenate((grey[0], grey[-1], grey[:, 0], grey[:, -1]))
+    if np.median(border) > FULL // 2:
+        white = "its ground is white and its ink black, and it must be the other way round"
+        return Finding.fault(name, Check.VALUES, white)
     return _yes_or_no(name, Check.VALUES, "" if (lowest, highest) == (0, FULL) else fault)
 
 

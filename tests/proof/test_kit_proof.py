@@ -12,6 +12,7 @@ import pytest
 from PIL import Image, PngImagePlugin
 
 from inkline.errors import InputError
+from inkline.proof import kit_proof
 from inkline.proof.finding import Check
 from inkline.proof.kit_proof import prove_kit
 
@@ -340,7 +341,7 @@ def test_colour_picture_is_found(tmp_path):
     manifest["stamps"][3]["sha256"] = hashlib.sha256(path.read_bytes()).hexdigest()
     (folder / "manifest.json").write_text(json.dumps(manifest))
     assert [str(finding) for finding in prove_kit(folder).faults] == [
-        "words/may: format: 8-bit grey is required, not 8 bits of colour type 2"
+        "words/may: format: 8-bit grey is required, not 8 bits of colour type 2 (colour)"
     ]
 
 
@@ -366,18 +367,74 @@ def test_unreadable_picture_is_named(tmp_path, data):
     assert "cannot be read" in finding.sentence
 
 
-def test_retouched_picture_is_named_and_not_judged(tmp_path):
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        (lambda grey: grey, ""),
+        (moved(0, 12), "moved 12 px right"),
+        (moved(40, 0), "moved 40 px down"),
+        (lambda grey: np.where(np.arange(SIDE) < 170, 0, grey).astype(np.uint8), "'1' is gone"),
+    ],
+)
+def test_retouched_picture_is_judged_by_what_no_hand_can_mean(tmp_path, change, sentence):
     folder = kit(tmp_path)
-    saved(folder, "plain/dates", moved(0, 40)(grey_of([g["ink"] for g in glyphs()])))
+    drawn = grey_of([g["ink"] for g in glyphs()])
+    drawn[200:204, 260:270] = 255
+    saved(folder, "plain/dates", change(drawn))
     proof = prove_kit(folder)
     assert proof.retouched == ("plain/dates",)
-    assert proof.faults == ()
-    assert proof.n_stamps == 4
-    assert {finding.stamp for finding in proof.findings if finding.check != Check.REGISTER} == {
-        "plain/grid",
-        "plain/blocks",
-        "words/may",
-    }
+    assert {fault.check for fault in proof.faults} <= {Check.RETOUCH}
+    assert (
+        (sentence in " ".join(fault.sentence for fault in proof.faults))
+        if sentence
+        else (proof.faults == ())
+    )
+
+
+def test_a_retouch_black_on_white_is_found(tmp_path):
+    folder = kit(tmp_path)
+    saved(folder, "plain/dates", 255 - grey_of([g["ink"] for g in glyphs()]))
+    assert Check.VALUES in {fault.check for fault in prove_kit(folder).faults}
+
+
+def test_a_kit_of_which_nothing_can_be_measured_is_no_pass(tmp_path):
+    folder = kit(tmp_path)
+    for path in folder.rglob("*.png"):
+        Image.new("L", (1, 1)).save(path)
+    assert Check.KIT in {fault.check for fault in prove_kit(folder).faults}
+    manifest = json.loads((folder / "manifest.json").read_text())
+    (folder / "manifest.json").write_text(json.dumps(manifest | {"stamps": []}))
+    (fault,) = prove_kit(folder).faults
+    assert str(fault) == "manifest.json: kit: it lists no stamps"
+
+
+def test_files_that_the_manifest_does_not_list_are_named(tmp_path):
+    folder = kit(tmp_path)
+    (folder / "plain/notes.txt").write_text("mine")
+    assert prove_kit(folder).strangers == ("plain/notes.txt",)
+
+
+def test_what_lies_outside_of_the_folder_is_no_file_of_the_kit(tmp_path):
+    folder = kit(tmp_path / "kit")
+    (folder / "words/may.png").rename(tmp_path / "may.png")
+    manifest = json.loads((folder / "manifest.json").read_text())
+    for file in ("../may.png", str(tmp_path / "may.png"), "/dev/zero", "words"):
+        manifest["stamps"][3]["file"] = file
+        (folder / "manifest.json").write_text(json.dumps(manifest))
+        assert [fault.check for fault in prove_kit(folder).faults] == [Check.FILE]
+
+
+def test_a_picture_of_another_size_is_not_unpacked(tmp_path, monkeypatch):
+    folder = kit(tmp_path)
+    path = saved(folder, "words/may", np.zeros((300, 800), np.uint8))
+    sizes = []
+    real = kit_proof.grey_from_png
+    monkeypatch.setattr(
+        kit_proof, "grey_from_png", lambda data: (sizes.append(len(data)), real(data))[1]
+    )
+    assert Check.SIZE in {fault.check for fault in prove_kit(folder).faults}
+    assert len(path.read_bytes()) not in sizes
+    assert sizes
 
 
 def bare(grey):

@@ -1,0 +1,166 @@
+"""A stamp's picture drawn again from its masters, as it was drawn the first time.
+
+The manifest says where on its canvas each master lies; nothing else of the recipe is needed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from inkline.drawing import Drawing, Leaves
+from inkline.errors import InputError
+from inkline.geometry.polygon import signed_area
+from inkline.ink.inked import InkedDrawing, InkedMark
+from inkline.ink.master import Master, masters_from_arrays
+from inkline.ink.style import Style
+from inkline.press.masters import arrays_from_npz
+from inkline.proof.expected import Expected
+from inkline.proof.files import file_within
+from inkline.proof.finding import ListedStamp
+from inkline.raster.compose import render
+
+_MOST_PX = 20_000
+"""The widest canvas that a recipe may ask for; a manifest that says more is not believed."""
+_SPECK_SHARE = 0.05
+"""Specks are round and at most this share of their mark's largest contour; chosen by eye from the
+styles that inkline comes with, whose largest are 0.03 of the smallest numeral."""
+
+
+def ink_on_canvas(drawing: Drawing, style: Style, cut_style: Style | None) -> dict[str, Any]:
+    """What the manifest says of how a stamp's masters lie on its canvas, as JSON values.
+
+    `origins` are the marks' own places in px, in the order of the masters; of these the last
+    `n_cut` are cut out of the ink of the others, drawn in `cut_style` if that isn't None.
+    """
+    white = drawing.marks_that_leave(Leaves.WHITE)
+    marks = (*drawing.marks_that_leave(Leaves.INK), *white)
+    px_per_mm = drawing.sheet_px / style.drawn_at
+    return {
+        "px_per_mm": px_per_mm,
+        "fillet_px": style.edge.fillet * px_per_mm,
+        "cut_fillet_px": (cut_style or style).edge.fillet * px_per_mm,
+        "n_cut": len(white),
+        "origins": [[float(value) for value in mark.origin] for mark in marks],
+    }
+
+
+def redrawn_stamp(folder: Path, entry: ListedStamp) -> Expected | None:
+    """The picture of the stamp that the manifest of `folder` lists as `entry`, from its masters.
+
+    None where its masters are missing or damaged, or where the kit was drawn before manifests said
+    where they lie.
+    """
+    ink, file = entry.get("ink"), _masters_file(folder, entry)
+    if ink is None or file is None:
+        return None
+    try:
+        return _expected(entry, ink, _masters_in_order(file))
+    except (
+        ArithmeticError,
+        AttributeError,
+        InputError,
+        LookupError,
+        OSError,
+        TypeError,
+        ValueError,
+    ):
+        return None
+
+
+def _masters_in_order(file: Path) -> tuple[Master, ...]:
+    """The masters of a file as its marks have them, one of them as often as it is used."""
+    arrays = arrays_from_npz(file.read_bytes(), where=file.name)
+    masters = masters_from_arrays(arrays)
+    return tuple(masters[key.decode()] for key in arrays["keys"])
+
+
+def _masters_file(folder: Path, entry: ListedStamp) -> Path | None:
+    masters = entry.get("masters")
+    return None if masters is None else file_within(folder, masters["file"])
+
+
+def _expected(
+    entry: ListedStamp, ink: Mapping[str, Any], masters: tuple[Master, ...]
+) -> Expected | None:
+    width, height = (int(side) for side in entry["canvas"])
+    origins = [(float(x), float(y)) for x, y in ink["origins"]]
+    if len(origins) != len(masters) or not 0 < min(width, height) <= max(width, height) <= _MOST_PX:
+        return None
+    canvas = _Canvas(size=(width, height), ink=ink)
+    picture = render(canvas.drawing(masters, origins))
+    bodies = tuple(map(_body_of, masters))
+    same = all(body is master for body, master in zip(bodies, masters, strict=True))
+    body = picture if same else render(canvas.drawing(bodies, origins))
+    return Expected(picture=picture, body=body)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Canvas:
+    """A stamp's canvas.
+
+    Attributes:
+        size: width and height in px.
+        ink: how masters lie on it, as the manifest says.
+    """
+
+    size: tuple[int, int]
+    ink: Mapping[str, Any]
+
+    def drawing(
+        self, masters: Sequence[Master], origins: Sequence[tuple[float, float]]
+    ) -> InkedDrawing:
+        """The drawing of `masters`, each at its own origin."""
+        scale, n_ink = float(self.ink["px_per_mm"]), len(masters) - int(self.ink["n_cut"])
+        marks = [
+            _placed_mark(master, origin, scale)
+            for master, origin in zip(masters, origins, strict=True)
+        ]
+        inked = self._inked(marks[:n_ink], fillet_px=float(self.ink["fillet_px"]))
+        if n_ink == len(marks):
+            return inked
+        cut = self._inked(marks[n_ink:], fillet_px=float(self.ink["cut_fillet_px"]))
+        return replace(inked, cut=cut)
+
+    def _inked(self, marks: Sequence[InkedMark], *, fillet_px: float) -> InkedDrawing:
+        return InkedDrawing(
+            name="",
+            canvas=self.size,
+            marks=tuple(mark for mark in marks if mark.contours),
+            masters=(),
+            n_drawn=0,
+            fillet_px=fillet_px,
+        )
+
+
+def _placed_mark(master: Master, origin: tuple[float, float], px_per_mm: float) -> InkedMark:
+    return InkedMark(
+        name="",
+        contours=tuple(contour * px_per_mm + np.array(origin) for contour in master.contours),
+        origin=origin,
+        px_per_mm=px_per_mm,
+        tooth=master.tooth,
+    )
+
+
+def _body_of(master: Master) -> Master:
+    """`master` on smooth paper and without specks; itself where that is what it is.
+
+    Only strokes have specks: what else is apart from the largest contour belongs to a letter.
+    """
+    contours = master.contours
+    if len(contours) > 1 and len(master.path):
+        areas = [signed_area(contour) for contour in contours]
+        largest = max(areas)
+        contours = tuple(
+            contour
+            for contour, area in zip(contours, areas, strict=True)
+            if not 0.0 < area < _SPECK_SHARE * largest
+        )
+    if master.tooth is None and len(contours) == len(master.contours):
+        return master
+    return replace(master, contours=contours, tooth=None)
