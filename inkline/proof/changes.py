@@ -37,6 +37,9 @@ _LEAST_SHIFT_PX = 0.05
 _LEAST_LEFT = 0.3
 """What loses more of its ink than this is gone rather than made smaller."""
 _FULL = 255.0
+_FAR_SHARE, _AS_LIKE = 0.05, 0.99
+"""A shift over more than this share of the picture counts only if it fits so much better than none:
+what repeats in columns and rows fits nearly as well one farther."""
 
 
 _WINDOW_PX = 640
@@ -114,7 +117,7 @@ _FLIPS: tuple[tuple[str, str, Callable[[Floats], Floats]], ...] = (
 
 
 def _value_changes(got: Grey, expected: Grey) -> Iterator[_Made]:
-    """The best that any change of values alone can do: the mean of `got` for each expected value."""
+    """The best that changed values alone can do: the mean of `got` for each expected value."""
     counts = np.bincount(expected.ravel(), minlength=256)
     sums = np.bincount(expected.ravel(), got.ravel(), minlength=256)
     there = counts > 0
@@ -242,6 +245,11 @@ def _whole_shift(got: Floats | Grey, plain: Floats, reach_px: int | None) -> tup
         y, x = (np.minimum(np.arange(n), n - np.arange(n)) for n in size)
         likeness = np.where((y[:, None] <= reach_px) & (x[None, :] <= reach_px), likeness, -np.inf)
     dy, dx = (int(value) for value in np.unravel_index(np.argmax(likeness), size))
+    here = likeness[np.ix_([-1, 0, 1], [-1, 0, 1])]
+    far = min(dy, size[0] - dy) + min(dx, size[1] - dx) > _FAR_SHARE * max(size)
+    if far and here.max() >= _AS_LIKE * likeness[dy, dx]:  # one column on the next
+        dy, dx = (int(value) - 1 for value in np.unravel_index(np.argmax(here), here.shape))
+        return dx, dy
     return (dx - size[1] if dx > width else dx), (dy - size[0] if dy > height else dy)
 
 

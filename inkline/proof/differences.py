@@ -124,8 +124,8 @@ def _other_drawing(got: Grey, expected: Grey, things: Sequence[Thing]) -> Differ
             word = "rougher" if ratio > 1.0 else "smoother"
         return _of_stamp("edges", f"all its edges are {word} than they were drawn", got)
     sentence = (
-        f"all {len(things)} of its marks are drawn otherwise: it is another drawing, such as one of "
-        "another number or style"
+        f"all {len(things)} of its marks are drawn otherwise: it is another drawing, such as "
+        "one of another number or style"
     )
     return _of_stamp("other drawing", sentence, got)
 

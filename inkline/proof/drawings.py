@@ -21,7 +21,7 @@ _WINDOW_SHARE = 1 / 60
 """Hands wander over longer stretches than this share of the picture's width, edges over shorter."""
 _LEAST_WINDOW_PX = 8.0
 _EDGE_SHARE = 2.5e-4
-"""Edges alone move outlines by less than this share of the picture's longer side, on the mean: three
+"""Edges alone move outlines by less than this share of the picture's longer side on the mean: three
 times what twice the raggedness of the usual style makes, a third of what another hand does."""
 _BLUR_PX = 1.0
 

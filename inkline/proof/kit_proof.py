@@ -41,8 +41,8 @@ from inkline.proof.things import things_of
 
 _MANIFEST_FILE = "manifest.json"
 _NO_MASTERS = (
-    "whether it is as it was drawn: its masters are missing or damaged, or a kit of before has none "
-    "that say where they lie; its picture was held against the layout itself"
+    "whether it is as it was drawn: its masters are missing or damaged, or don't say where they "
+    "lie; its picture was held against the layout itself"
 )
 _MEASURES = frozenset({Check.VALUES, Check.EDGE})
 

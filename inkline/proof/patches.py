@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from scipy import ndimage
 
-from inkline.geometry.arrays import Bools, Grey
+from inkline.geometry.arrays import Bools, Floats, Grey
 from inkline.proof.changes import Change, change_between, move_picture, shift_between
 from inkline.proof.picture import ink_bounds
 
@@ -64,8 +64,8 @@ def swapped_with(got: Grey, expected: Grey, fellows: Sequence[tuple[str, Grey]])
     return best
 
 
-def _miss_of(own: np.ndarray[tuple[int, ...], np.dtype[np.float64]], fellow: Grey) -> float:
-    """What differs between cut-out ink and the ink of `fellow`, laid over each other as they fit."""
+def _miss_of(own: Floats, fellow: Grey) -> float:
+    """What differs between cut-out ink and the ink of `fellow`, laid over each other."""
     found = ink_bounds(fellow)
     if found is None:
         return math.inf

@@ -67,7 +67,8 @@ def layout_retouch_findings(name: str, grey: Grey, entry: ListedStamp) -> Iterat
     shift = shift_between(grey, _layout_picture(grey.shape, things)) if things else (0.0, 0.0)
     limit = max(_NUDGE_SHARE * max(grey.shape), _LEAST_NUDGE_PX)
     far = math.hypot(*shift)
-    faults = [f"it is moved {shift_in_words(shift)}"] if far > limit else []
+    whole = (float(round(shift[0])), float(round(shift[1])))
+    faults = [f"it is moved {shift_in_words(whole)} or so"] if far > limit else []
     empty = [thing.what for thing in things if far <= limit and not _is_there(grey, thing)]
     faults += [f"{what} is gone" for what in empty]
     yield from (Finding.fault(name, Check.RETOUCH, fault) for fault in faults)

@@ -4,6 +4,8 @@ The faults are those by which a picture can be spoiled without anybody meaning t
 hand, by a program that saves otherwise, or by a file that is put in another's place.
 """
 
+# ruff: noqa: ARG001, ARG005 - every change is called alike: picture, entry, other pictures
+
 import hashlib
 import io
 import json
@@ -18,7 +20,7 @@ from inkline.proof.things import things_of
 
 @dataclass(frozen=True)
 class Fault:
-    """One fault: on which stamp, how it is made, the kinds that name it, and what marks it names."""
+    """One fault: on which stamp, how it is made, which kinds name it, and which marks."""
 
     stem: str
     what: str
@@ -174,7 +176,7 @@ def no_corner(grey, entry, others):
 
 
 def extra_rule(grey, entry, others):
-    out, (height, width) = grey.copy(), grey.shape
+    out = grey.copy()
     xs = sorted({line["from"][0] for line in entry["lines"] if line["from"][0] == line["to"][0]})
     x, weight = round(0.5 * (xs[2] + xs[3])), max(round(entry["lines"][0]["width_px"]), 1)
     rows = np.flatnonzero(grey.any(axis=1))
@@ -222,7 +224,7 @@ def between_blocks(number):
 def in_white_of(what):
     def where(grey, entry):
         x0, y0, x1, y1 = cell_of(entry, what)
-        ix0, iy0, ix1, iy1 = ink_of(grey[y0:y1, x0:x1])
+        _, _, _, iy1 = ink_of(grey[y0:y1, x0:x1])
         return x0 + 3, y0 + (iy1 + (y1 - y0)) // 2 - 2
 
     return where
