@@ -8,6 +8,7 @@ from enum import StrEnum
 class Side(StrEnum):
     """Where in a cell a numeral stands, from left to right."""
 
+    START = "start"
     LEFT = "left"
     CENTRE = "centre"
     RIGHT = "right"
@@ -24,6 +25,7 @@ class Level(StrEnum):
 class GapFrom(StrEnum):
     """What the white beside a numeral is measured from."""
 
+    NEAREST = "nearest"
     RULES = "rules"
     BLOCKS = "blocks"
 

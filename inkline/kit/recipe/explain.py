@@ -11,7 +11,7 @@ from types import MappingProxyType
 from inkline.errors import InputError
 from inkline.kit.recipe.key import FORMATS, Key
 from inkline.kit.recipe.keys import EACH_FORMAT, KEYS, KITS, TABLES
-from inkline.kit.recipe.text import EXAMPLES, TABLE_EXAMPLES, toml_text
+from inkline.kit.recipe.text import EXAMPLES, TABLE_EXAMPLES, other_defaults, toml_text
 from inkline.source.faults import did_you_mean
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_fields, style_path
 from inkline.styles.text import PARTS, allowed_in_words, value_text
@@ -131,12 +131,7 @@ def _entry(key: Key) -> ExplainedKey:
     elif key.example:
         default = "nothing"
     else:
-        others = [
-            f"{toml_text(value)} in {name}"
-            for name, value in key.defaults.items()
-            if value != key.default
-        ]
-        default = ", ".join([toml_text(key.default), *others])
+        default = ", ".join([toml_text(key.default), *other_defaults(key)])
     return ExplainedKey(
         path=key.path,
         about=key.sentence,

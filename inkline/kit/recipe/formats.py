@@ -45,19 +45,21 @@ def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
     return tuple(one for one in found if one is not None)
 
 
-def default_values(name: str, shows: Any) -> dict[str, Any]:
+def default_values(name: str, shows: Any, dates: Any = None) -> dict[str, Any]:
     """What holds for a format `name` that says nothing itself, as written in TOML.
 
     Args:
         name: of the format; one that is called as what a format may show shows just that.
         shows: what its table says that it shows, or `None`.
+        dates: what its table says that its dates are, or `None`.
     """
     if shows is None and name in _KINDS:
         shows = name
     # A format that is called "week" and shows a month has a month's values.
     suggests = "" if name in _KINDS and name != shows else name
+    said_shows, said_dates = (one if isinstance(one, str) else "" for one in (shows, dates))
     return {
-        key.name: key.default_for(suggests, shows if isinstance(shows, str) else "")
+        key.name: key.default_for(suggests, said_shows, dates=said_dates)
         for key in keys_of(FORMATS)
     }
 
@@ -117,7 +119,7 @@ def _format(
         return None
     said = _own_over_shared(tables, path, table, shared)
     n_faults = len(tables.faults)
-    defaults = default_values(name, said.get("shows"))
+    defaults = default_values(name, said.get("shows"), said.get("dates"))
     values = tables.read_table(path, said, keys_of(FORMATS), defaults=defaults)
     if len(tables.faults) > n_faults:
         return None

@@ -22,7 +22,7 @@ from inkline.kit.recipe.key import FORMATS, Key, Schema
 from inkline.kit.recipe.keys import EACH_FORMAT, EXTENDS, KITS, TABLES, keys_of
 from inkline.kit.recipe.layers import KIT_NAME, MOST_KITS, NO_FORMAT
 from inkline.kit.recipe.reading import MOST_AGAIN
-from inkline.kit.recipe.text import EXAMPLES, toml_text
+from inkline.kit.recipe.text import EXAMPLES, other_defaults
 from inkline.styles.text import PARTS, allowed_in_words
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -149,11 +149,7 @@ _TABLES: Mapping[str, Callable[[str], Schema]] = MappingProxyType(
 
 def _key_schema(key: Key) -> Schema:
     """A key with what it does, what it may be, its default and an example."""
-    others = [
-        f"{toml_text(value)} in {name}"
-        for name, value in key.defaults.items()
-        if value != key.default
-    ]
+    others = other_defaults(key)
     allowed = f"{key.sentence} Allowed: {key.kind.allowed(key)}."
     about: Schema = {
         "description": f"{allowed} Default: {', '.join(others)}; else as below."

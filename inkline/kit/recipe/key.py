@@ -67,6 +67,7 @@ class Key:
         default: the value where the recipe is silent, as written in TOML; `None` where the recipe
             must say it.
         defaults: other defaults for formats of a certain name, or that show what is so called.
+        defaults_by_dates: other defaults for formats by what their `dates` are.
         low: smallest value: of a number or share itself, of a side in px, of other lengths in
             percent of the canvas side.
         high: largest value, likewise; of a text, its length.
@@ -86,6 +87,7 @@ class Key:
     choices: tuple[str, ...] = ()
     enum: type[StrEnum] | None = None
     defaults: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+    defaults_by_dates: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
     example: tuple[str, ...] = ()
 
     @property
@@ -93,9 +95,10 @@ class Key:
         """Table and name, such as `canvas.side`."""
         return f"{self.table}.{self.name}" if self.table else self.name
 
-    def default_for(self, format_name: str, shows: str = "") -> Any:
+    def default_for(self, format_name: str, shows: str = "", *, dates: str = "") -> Any:
         """The default in the table of the format `format_name`.
 
-        By what the format `shows` if that is no month, else by its name.
+        By what the format `shows` if that is no month, else by its name, else by its `dates`.
         """
-        return self.defaults.get(shows, self.defaults.get(format_name, self.default))
+        by_dates = self.defaults_by_dates.get(dates, self.default)
+        return self.defaults.get(shows, self.defaults.get(format_name, by_dates))

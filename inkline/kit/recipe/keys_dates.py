@@ -27,7 +27,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         table=FORMATS,
         name="numeral",
         kind=kinds.SHARE_OR_LENGTH,
-        default=0.55,
+        default=0.5,
         defaults=MappingProxyType({"tall": 0.34, "wide": 0.3, "strip": 0.42, "small": 0.42}),
         low=0.02,
         high=3.0,
@@ -39,7 +39,7 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         table=FORMATS,
         name="stem",
         kind=kinds.NUMBER,
-        default=8.0,
+        default=7.4,
         defaults=MappingProxyType({"tall": 7.0, "wide": 7.0, "strip": 7.0, "small": 6.5}),
         low=3.0,
         high=40.0,
@@ -51,20 +51,21 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         name="gap",
         kind=kinds.SHARE_OR_LENGTH,
         default=0.13,
-        defaults=MappingProxyType({"standard": 0.15, "tall": 0.15, "wide": 0.12}),
+        defaults=MappingProxyType({"wide": 0.12}),
         low=0.0,
         high=1.0,
-        sentence="White between the rules and a numeral, left and above, in the mean over its "
-        "side; its outermost points "
+        sentence="White between a numeral and the edges that it is placed from, in the mean over "
+        "its side; its outermost points "
         "stand a little nearer. A share of the cell's width, or a length.",
     ),
     choice_key(
         FORMATS,
         "gap_from",
         GapFrom,
-        GapFrom.RULES,
-        sentence="Whether the gap is measured from the rules, or, for a calendar of blocks, from "
-        'the "blocks".',
+        GapFrom.NEAREST,
+        sentence='Whether the gap is measured from the "rules" or from the "blocks"; "nearest" is '
+        "from boxes where the format has any that are set in by no more than the gap, so that its "
+        "numerals stand within them.",
     ),
     Key(
         table=FORMATS,
@@ -82,9 +83,10 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         FORMATS,
         "side",
         Side,
-        Side.LEFT,
+        Side.START,
         defaults={"strip": "centre", "small": "centre"},
-        sentence="Where in its cell a numeral stands from left to right.",
+        sentence='Where in its cell a numeral stands from left to right; at the "start" is at the '
+        "left, or at the right where the columns run from there.",
     ),
     choice_key(
         FORMATS,

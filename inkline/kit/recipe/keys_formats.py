@@ -25,6 +25,7 @@ GRID_KEYS: tuple[Key, ...] = (
         name="weeks",
         kind=kinds.WHOLES,
         default=[5, 6],
+        defaults_by_dates=MappingProxyType({"exact": [4, 5, 6], "both": [4, 5, 6]}),
         low=4,
         high=6,
         sentence="Rows of the grids and blocks of a month. Six suit every month; four only a "

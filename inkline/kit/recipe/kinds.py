@@ -23,6 +23,12 @@ from inkline.source.values import choice_in_words, range_text
 _SPAN_OF_YEARS = r"^\s*[0-9]{4}\s*[-–]\s*[0-9]{4}\s*$"
 _HAS_INK = r"\S"
 
+
+def _other_spellings(key: Key) -> list[str]:
+    """Other spellings of a key's choices."""
+    return [one for one, meant in numbers.OTHER_SPELLINGS.items() if meant in key.choices]
+
+
 WHOLE = KeyKind(
     read=numbers.whole_from,
     allowed=lambda key: f"a whole number {range_text(key.low, key.high)}",
@@ -46,7 +52,7 @@ TEXT = KeyKind(
 CHOICE = KeyKind(
     read=numbers.choice_from,
     allowed=lambda key: choice_in_words(key.choices),
-    schema=lambda key: {"enum": list(key.choices)},
+    schema=lambda key: {"enum": [*key.choices, *_other_spellings(key)]},
 )
 SIDE = KeyKind(
     read=numbers.side_from,
@@ -79,10 +85,15 @@ SHARE_OR_FIT = KeyKind(
 )
 
 
+def _one_or_list(items: Schema, *, least: int = 0, most: int | None = None) -> Schema:
+    """One of `items`, or a list of them."""
+    return any_of(items, list_schema(items, least=least, most=most))
+
+
 def _years_schema(key: Key) -> Schema:
     """Years and ranges of them, each once."""
     one = any_of(whole_schema(key.low, key.high), {"type": "string", "pattern": _SPAN_OF_YEARS})
-    return list_schema(one, most=lists.MOST_YEARS) | {"uniqueItems": True}
+    return any_of(one, list_schema(one, most=lists.MOST_YEARS) | {"uniqueItems": True})
 
 
 YEARS = KeyKind(
@@ -99,19 +110,19 @@ SPANS = KeyKind(
         f"a list of at most {lists.MOST_YEARS} ranges of years {range_text(key.low, key.high)}, "
         f'such as "2027-2028"'
     ),
-    schema=lambda _: list_schema(
+    schema=lambda _: _one_or_list(
         {"type": "string", "pattern": _SPAN_OF_YEARS}, most=lists.MOST_YEARS
     ),
 )
 CHOICES = KeyKind(
     read=lists.choices_from,
     allowed=lambda key: f"a list of one or more of {choice_in_words(key.choices)}",
-    schema=lambda key: list_schema({"enum": list(key.choices)}, least=1),
+    schema=lambda key: _one_or_list({"enum": list(key.choices)}, least=1),
 )
 WHOLES = KeyKind(
     read=lists.wholes_from,
     allowed=lambda key: f"a list of whole numbers {range_text(key.low, key.high)}",
-    schema=lambda key: list_schema(whole_schema(key.low, key.high), least=1),
+    schema=lambda key: _one_or_list(whole_schema(key.low, key.high), least=1),
 )
 MARGIN = KeyKind(
     read=lists.margin_from,
@@ -145,14 +156,14 @@ CAPTIONS = KeyKind(
         f"a list of at most {lists.MOST_YEARS} texts of at most {key.high:g} letters each on one "
         f"line"
     ),
-    schema=lambda key: list_schema(
+    schema=lambda key: _one_or_list(
         text_schema(key.high) | {"pattern": _HAS_INK}, most=lists.MOST_YEARS
     ),
 )
 BLOCK_NAMES = KeyKind(
     read=lists.block_names_from,
     allowed=lambda key: f'a list of at most {key.high:g} names of blocks such as "r5c4" or "c1"',
-    schema=lambda key: list_schema(
+    schema=lambda key: _one_or_list(
         {"type": "string", "pattern": "^(r[1-9][0-9]?)?c[1-9][0-9]?$"}, most=int(key.high)
     ),
 )

@@ -35,8 +35,14 @@ _BLOCK_NAME = re.compile(r"(?:r[1-9]\d?)?c[1-9]\d?")
 _TAG_LETTERS = 4
 
 
+def _list_from(value: Any) -> Any:
+    """A text or a number where a list of them is asked for, as a list of one; all else as it is."""
+    return [value] if isinstance(value, str) or is_number(value) else value
+
+
 def years_from(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     """Years, each once; a range such as "2027-2031" stands for its years."""
+    value = _list_from(value)
     required = f'must be a list of at most {MOST_YEARS} years such as [2027, 2028] or ["2027-2031"]'
     if not isinstance(value, list) or len(value) > MOST_YEARS:
         raise RefusedError(f"{required}, not {text_of_value(value)}")
@@ -79,6 +85,7 @@ def _span(key: Key, value: Any) -> tuple[int, int]:
 
 def spans_from(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ...]:
     """Ranges of years by their first and last."""
+    value = _list_from(value)
     if not isinstance(value, list) or len(value) > MOST_YEARS:
         raise RefusedError(
             f'must be a list of at most {MOST_YEARS} ranges of years such as ["2027-2028"], not '
@@ -89,6 +96,7 @@ def spans_from(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ..
 
 def choices_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """One or more of the key's choices, each once."""
+    value = _list_from(value)
     choices = ", ".join(f'"{one}"' for one in key.choices)
     required = f"must be a list of one or more of {choices}"
     if not isinstance(value, list) or not value:
@@ -103,6 +111,7 @@ def choices_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 
 def wholes_from(key: Key, value: Any, _scale: Scale) -> tuple[int, ...]:
     """Whole numbers in the key's range, each once, from small to large."""
+    value = _list_from(value)
     required = f"must be a list of whole numbers {range_text(key.low, key.high)}"
     if not isinstance(value, list) or not value:
         raise RefusedError(f"{required}, not {text_of_value(value)}")
@@ -149,6 +158,7 @@ def languages_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 
 def captions_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """Short texts, each once."""
+    value = _list_from(value)
     required = (
         f"must be a list of at most {MOST_YEARS} texts of at most {key.high:g} letters each on one "
         f"line"
@@ -168,6 +178,7 @@ def captions_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
 
 def block_names_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
     """Names of blocks such as `r5c4`, each once."""
+    value = _list_from(value)
     required = 'must be a list of blocks such as ["r5c4", "c1"]'
     if not isinstance(value, list) or len(value) > key.high:
         raise RefusedError(f"{required}, not {text_of_value(value)}")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from contextlib import suppress
+from types import MappingProxyType
 from typing import Any
 
 from inkline.errors import UnitError
@@ -66,8 +68,14 @@ def text_from(key: Key, value: Any, _scale: Scale) -> str:
     return value
 
 
+OTHER_SPELLINGS: Mapping[str, str] = MappingProxyType({"center": "centre"})
+"""Choices as others write them who mean the same."""
+
+
 def choice_from(key: Key, value: Any, _scale: Scale) -> str:
     """One of the key's choices, as a member of its type."""
+    if isinstance(value, str):
+        value = OTHER_SPELLINGS.get(value, value)
     if value not in key.choices:
         choices = " or ".join(f'"{one}"' for one in key.choices)
         raise RefusedError(

@@ -70,6 +70,17 @@ def toml_text(value: Any) -> str:
     return f'"{value}"' if isinstance(value, str) else repr(value)
 
 
+def other_defaults(key: Key) -> list[str]:
+    """The defaults of a key that differ from its usual one, each with where it holds."""
+    named = [f"{toml_text(value)} in {name}" for name, value in key.defaults.items()]
+    by_dates = [
+        f'{toml_text(value)} where dates = "{dates}"'
+        for dates, value in key.defaults_by_dates.items()
+    ]
+    usual = f"{toml_text(key.default)} "
+    return [one for one in (*named, *by_dates) if not one.startswith(usual)]
+
+
 def _table_lines(table: str) -> Iterator[str]:
     """A table with its everyday keys; one that has none is a comment that shows an example."""
     if table == FORMATS:

@@ -66,30 +66,34 @@ def _cut_blocks(place: Place, name: StampName, blocks: Content) -> Iterator[Part
 
     Blocks and numerals are drawn as on their own stamps, and so lie in register with all others.
     """
-    crisp = place.shape.block_edge is BlockEdge.CRISP
+    shape = place.shape
+    crisp = shape.block_edge is BlockEdge.CRISP
     whole = SharedContent(content=blocks, stamp=name.text)
     for part in date_parts(place):
-        cut_name = _cut_name(name, part.name)
+        cut_name = _cut_name(name, part.name, numbers=shape.weeks)
         if cut_name is not None:
             numerals = SharedContent(content=part.content, stamp=part.name.text)
             cut = Cut(content=numerals, raggedness=part.raggedness)
             yield Part(name=cut_name, kind="blocks", content=whole, crisp=crisp, cut=cut)
 
 
-def _cut_name(blocks: StampName, dates: StampName) -> StampName | None:
+def _cut_name(blocks: StampName, dates: StampName, *, numbers: tuple[int, ...]) -> StampName | None:
     """The name of the blocks that a set of dates is cut out of; `None` if they don't go together.
 
-    They do if the dates are all that one column or a strip may have, and the blocks have room.
+    They do if the dates are whole, and the blocks have room. Dates that end where the month does
+    have no more rows than they need, of the `numbers` of rows that there are.
     """
     if dates.subject is Subject.STRIP_DATES:
         return replace(blocks, subject=Subject.STRIP_CUT_BLOCKS, days=dates.days)
-    if dates.shared or dates.split or dates.days not in (None, LONGEST):
+    if dates.shared or dates.split:
         return None
     assert dates.column is not None  # noqa: S101 - the dates of a month have one
     assert blocks.rows is not None  # noqa: S101 - and its blocks have these
-    if dates.column - 1 + LONGEST > blocks.rows * DAYS_PER_WEEK:
+    places = dates.column - 1 + (dates.days or LONGEST)
+    enough = [n for n in numbers if places <= n * DAYS_PER_WEEK]
+    if blocks.rows not in (enough[:1] if dates.days else enough):
         return None
-    return replace(blocks, subject=Subject.CUT_BLOCKS, column=dates.column)
+    return replace(blocks, subject=Subject.CUT_BLOCKS, column=dates.column, days=dates.days)
 
 
 def _day_blocks(place: Place, n_rows: int | None) -> Content:

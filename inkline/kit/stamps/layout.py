@@ -41,8 +41,10 @@ class FormatLayout:
         corner: radius of the blocks' corners.
         block_line: width of the lines of outlined blocks and of underlines.
         gap: white between a numeral and the edge of a rule or a block.
+        gap_is_from_blocks: whether numerals are placed from their blocks' edges.
         edge: from the middle of a rule to that edge.
-        place: where in its cell a numeral stands.
+        edge_of_marks: from there to the edge that marks keep off.
+        place: where in its cell a numeral stands: left, in the centre or right, and how high.
         shifts: how far single numerals are moved to the right and down from there.
         title_box: where a finished month's title stands, as wide as the grid, or `None` without a
             title.
@@ -59,7 +61,9 @@ class FormatLayout:
     corner: float
     block_line: float
     gap: float
+    gap_is_from_blocks: bool
     edge: float
+    edge_of_marks: float
     place: tuple[Side, Level]
     shifts: Mapping[str, tuple[float, float]]
     title_box: Box | None = None

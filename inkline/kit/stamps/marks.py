@@ -199,7 +199,7 @@ def _mark_piece(
         text=text,
         height=text.size.height_px,
         pen=_PENS * text.size.pen_px,
-        room=shrunk_box(text.cell, layout.edge + white),
+        room=shrunk_box(text.cell, layout.edge_of_marks + white),
         white=white,
         name=name,
         stroke=shared.stroke if shared else None,

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from inkline.calendar.grid import Grid, HeaderOver
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.errors import InputError
-from inkline.kit.recipe.choices import GapFrom, Shows
+from inkline.kit.recipe.choices import BlockForm, Blocks, GapFrom, Shows, Side
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.layout import FormatLayout, Margins
 from inkline.units import Length
@@ -22,6 +22,9 @@ from inkline.units import Length
 MOST_WEEKS = 6
 _WHOLE_PX = 1e-6
 """A height so little over a whole px is that number of px, and the rest is rounding."""
+_MOST_INSET = 1 / 6
+"""Boxes set in by more than this share of the cell's height, on either side, are too low for
+numerals to be placed from their edges. Chosen by eye."""
 _WEEKS = frozenset({Shows.MONTH, Shows.SMALL})
 _LETTERS_OVER_EACH_ROW = frozenset({Shows.STRIP, Shows.WEEK})
 
@@ -132,6 +135,25 @@ def layout_of(recipe: Recipe, shape: FormatRecipe, *, title: float = 0.0) -> For
     return _with_title_band(layout, math.ceil(title * width - _WHOLE_PX)) if title > 0 else layout
 
 
+def _gap_is_from_blocks(shape: FormatRecipe, *, inset_px: float, most_px: float) -> bool:
+    """Whether the numerals of a format are placed from its blocks' edges, not from its rules'.
+
+    The nearest edges are those of boxes, unless these are set in by more than `most_px`, so that
+    numerals can't be meant to stand within them.
+    """
+    if shape.gap_from is not GapFrom.NEAREST:
+        return shape.gap_from is GapFrom.BLOCKS
+    has_boxes = shape.blocks is not Blocks.NONE and shape.block_form is BlockForm.BOX
+    return has_boxes and inset_px <= most_px
+
+
+def _side(recipe: Recipe, shape: FormatRecipe) -> Side:
+    """The side of its cell at which a numeral stands, the start told by how columns run."""
+    if shape.side is not Side.START:
+        return shape.side
+    return Side.RIGHT if recipe.mirrored else Side.LEFT
+
+
 def px_of_share(recipe: Recipe, value: float | Length, whole_px: float) -> float:
     """A share of `whole_px`, or a length, in px."""
     return recipe.px(value) if isinstance(value, Length) else value * whole_px
@@ -143,6 +165,10 @@ def _layout(
     """What the lengths of `shape` are with the cells of `grid`."""
     cell_width, rule = grid.cell_width_px, recipe.px(shape.rule)
     inset = px_of_share(recipe, shape.block_inset, cell_width)
+    gap = px_of_share(recipe, shape.gap, cell_width)
+    from_blocks = _gap_is_from_blocks(
+        shape, inset_px=inset, most_px=min(gap, _MOST_INSET * grid.cell_height_px)
+    )
     return FormatLayout(
         name=shape.name,
         canvas=canvas,
@@ -154,9 +180,11 @@ def _layout(
         inset=inset,
         corner=px_of_share(recipe, shape.block_corner, cell_width),
         block_line=recipe.px(shape.block_line),
-        gap=px_of_share(recipe, shape.gap, cell_width),
-        edge=rule / 2.0 if shape.gap_from is GapFrom.RULES else inset,
-        place=(shape.side, shape.level),
+        gap=gap,
+        gap_is_from_blocks=from_blocks,
+        edge=inset if from_blocks else rule / 2.0,
+        edge_of_marks=inset if shape.gap_from is GapFrom.BLOCKS else rule / 2.0,
+        place=(_side(recipe, shape), shape.level),
         shifts={text: (recipe.px(right), recipe.px(down)) for text, right, down in shape.shift},
     )
 

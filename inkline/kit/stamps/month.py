@@ -1,7 +1,7 @@
 """The rule which stamps make a month, for charts and for calendars alike.
 
-A chart says what to stamp, and names the grid with the fewest rows that hold the month. A calendar,
-as layouts and overviews show it, takes the fullest stamps that are there.
+Both take the grid with the fewest rows that hold the month. A calendar, as layouts and overviews
+show it, also takes what a chart leaves to whoever stamps: blocks, weekdays and marks.
 """
 
 from __future__ import annotations
@@ -212,9 +212,13 @@ _Choices = Iterator[list[StampName]]
 
 def _month_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choices:
     shared = _shares(offer, month)
-    rows = _numbers_of_rows(offer, shared=shared)[::-1]
+    rows = _rows_for(month, _numbers_of_rows(offer, shared=shared))
     blocks = _with_takes(*(StampName(subject=Subject.BLOCKS, rows=n) for n in rows))
-    cut = [StampName(subject=Subject.CUT_BLOCKS, rows=n, column=month.offset + 1) for n in rows]
+    cut = [
+        StampName(subject=Subject.CUT_BLOCKS, rows=n, column=month.offset + 1, days=days)
+        for n in rows
+        for days in (month.days, None)
+    ]
     yield [*blocks, *cut]
     yield _header_blocks()
     yield _grids(rows)
@@ -228,6 +232,12 @@ def _month_choices(stems: _Stems, offer: Offer, month: CalendarMonth) -> _Choice
         yield [replace(weeks, rows=SHARED_ROWS if shared else month.rows), weeks]
     marks = StampName(subject=Subject.MARKS, year=month.year, month=month.month, start=month.start)
     yield [replace(marks, shared=True), marks] if shared else [marks]
+
+
+def _rows_for(month: CalendarMonth, numbers: tuple[int, ...]) -> tuple[int, ...]:
+    """The numbers of rows by how well they suit a month: the fewest that hold it, then the most."""
+    enough = [n for n in numbers if n >= month.rows]
+    return (*enough, *(n for n in reversed(numbers) if n not in enough))
 
 
 def _dates_choices(stems: _Stems, offer: Offer, month: CalendarMonth, *, shared: bool) -> _Choices:

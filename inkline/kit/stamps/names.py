@@ -9,7 +9,7 @@ Stems in the folder of a format, called as the format:
     grid[-{rows}][-{head}][-{take}]                grid-5, grid-6-head-b, grid-head
     blocks[-{rows}][-{take}]                       blocks-6, blocks-a
     blocks-head[-{take}]                           blocks-head
-    blocks-{rows}-cut-{column}                     blocks-5-cut-3
+    blocks-{rows}-cut-{column}[-{days}]            blocks-5-cut-3, blocks-5-cut-3-30
     blocks-cut-{days}                              blocks-cut-31, of a strip
     dates-{column}[-{days}][-{shared}][-{split}-{start}]
                          dates-3, dates-3-30, dates-6-shared, dates-3-30-sundays-monday
@@ -281,7 +281,7 @@ _NAMES = {
     Subject.GRID: "grid[-{rows}][-{head}][-{take}]",
     Subject.BLOCKS: "blocks[-{rows}][-{take}]",
     Subject.HEADER_BLOCKS: "blocks-head[-{take}]",
-    Subject.CUT_BLOCKS: "blocks-{rows}-cut-{column}",
+    Subject.CUT_BLOCKS: "blocks-{rows}-cut-{column}[-{days}]",
     Subject.STRIP_CUT_BLOCKS: "blocks-cut-{days}",
     Subject.DATES: "dates-{column}[-{days}][-{shared}][-{split}-{start}]",
     Subject.STRIP_DATES: "dates-{days}",

@@ -141,7 +141,8 @@ def _header_blocks(name: StampName) -> _Pieces:
 
 
 def _cut_blocks(name: StampName) -> _Pieces:
-    dates = f"dates of column {name.column}" if name.column else f"dates 1 to {name.days}"
+    length = f" of {name.days} days" if name.days else ""
+    dates = f"dates{length} of column {name.column}" if name.column else f"dates 1 to {name.days}"
     yield f"blocks{_for_weeks('for', name)}"
     yield f"{dates} cut out"
 

@@ -1,7 +1,9 @@
 """The formats of a recipe."""
 
+import pytest
 from recipe_texts import LEAST, fault_of, faults_of, read
 
+from inkline.kit.recipe.choices import Side
 from inkline.kit.recipe.loading import default_recipe
 
 
@@ -66,3 +68,34 @@ def test_a_format_s_values_go_by_what_it_shows_else_by_its_name():
     assert (strip.shows, strip.columns, strip.height) == ("strip", 31, "fit")
     assert (small.shows, small.height, small.dates) == ("small", "fit", "exact")
     assert (week.shows, week.columns, week.cell) == ("month", other.columns, other.cell)
+
+
+@pytest.mark.parametrize(
+    ("body", "weeks"),
+    [
+        ("", (5, 6)),
+        ('dates = "to 31"', (5, 6)),
+        ('dates = "exact"', (4, 5, 6)),
+        ('dates = "both"', (4, 5, 6)),
+        ('dates = "exact"\nweeks = [6]', (6,)),
+        ('dates = "exact"\nweeks = 5', (5,)),
+    ],
+)
+def test_dates_that_end_with_the_month_have_grids_of_four_rows(body, weeks):
+    assert read(f"[formats.one]\n{body}\n").formats[0].weeks == weeks
+
+
+def test_one_value_may_stand_where_a_list_of_them_is_asked_for():
+    text = (
+        '[calendar]\nweek_starts = <"monday">\n[formats.one]\nweeks = <6>\n'
+        'block_omit = <"r1c1">\n[words]\nyears = <"2027-2031">\nspans = <"2027-2028">\n'
+        'captions = <"Notes">\n'
+    )
+    one, listed = (
+        read(text.replace("<", opened).replace(">", closed))
+        for opened, closed in (("", ""), ("[", "]"))
+    )
+    assert one == listed
+    assert one.words.years == (2027, 2028, 2029, 2030, 2031)
+    short = read('[formats.one]\nside = "center"\n[words]\nyears = 2030\n')
+    assert (short.formats[0].side, short.words.years) == (Side.CENTRE, (2030,))

@@ -92,8 +92,8 @@ edge = { raggedness = "9 um" }
         weekday=0.4,
         weekday_stem=6.0,
         # What any format has where a recipe says nothing, as `inkline recipe --explain` tells it.
-        gap_from=GapFrom.RULES,
-        side=Side.LEFT,
+        gap_from=GapFrom.NEAREST,
+        side=Side.START,
         level=Level.TOP,
         used_at=25.0,
         shift=(),
@@ -266,10 +266,10 @@ years = [
         ("[words]\nmonths = 3", 'words.months must be "wide" or "abbreviated" or "both", not 3'),
         ('[words]\nlanguage = "klingon"', "words.language must be a language as CLDR names it"),
         (
-            "[words]\nyears = 2027",
+            "[words]\nyears = true",
             (
                 "words.years must be a list of at most 50 years such as [2027, 2028] or "
-                '["2027-2031"], not 2027'
+                '["2027-2031"], not true'
             ),
         ),
         (

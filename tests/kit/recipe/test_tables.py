@@ -125,8 +125,8 @@ BROKEN = [
         ),
     ),
     (
-        "[formats.tall]\nweeks = 5",
-        ", line 4: formats.tall.weeks must be a list of whole numbers from 4 to 6, not 5",
+        "[formats.tall]\nweeks = true",
+        ", line 4: formats.tall.weeks must be a list of whole numbers from 4 to 6, not true",
     ),
     (
         "[formats.tall]\nweeks = [5, 7]",
@@ -202,10 +202,10 @@ BROKEN = [
         ', line 4: formats.tall.block_form must be "box" or "circle" or "underline", not "square"',
     ),
     (
-        '[formats.tall]\nblock_omit = "r5c4"',
+        "[formats.tall]\nblock_omit = true",
         (
             ', line 4: formats.tall.block_omit must be a list of blocks such as ["r5c4", "c1"], '
-            'not "r5c4"'
+            "not true"
         ),
     ),
     (
@@ -317,10 +317,10 @@ BROKEN = [
         ),
     ),
     (
-        '[calendar]\nweek_starts = "monday"',
+        "[calendar]\nweek_starts = true",
         (
             ', line 4: calendar.week_starts must be a list of one or more of "sunday", "monday", '
-            '"saturday", "language", not "monday"'
+            '"saturday", "language", not true'
         ),
     ),
     (
@@ -360,10 +360,10 @@ BROKEN = [
         ),
     ),
     (
-        "[words]\nyears = 2027",
+        "[words]\nyears = true",
         (
             ", line 4: words.years must be a list of at most 50 years such as [2027, 2028] or "
-            '["2027-2031"], not 2027'
+            '["2027-2031"], not true'
         ),
     ),
     (
@@ -404,10 +404,10 @@ BROKEN = [
         ),
     ),
     (
-        '[words]\ncaptions = "Notes"',
+        "[words]\ncaptions = true",
         (
             ", line 4: words.captions must be a list of at most 50 texts of at most 40 letters "
-            'each on one line, not "Notes"'
+            "each on one line, not true"
         ),
     ),
     ("[words]\nspacing = 2", ", line 4: words.spacing must be a number from -0.1 to 1, not 2"),
@@ -602,10 +602,10 @@ BROKEN = [
         ', line 4: words.sizes must be "same height" or "fill each", not "same"',
     ),
     (
-        '[formats.tall]\nside = "center"',
+        '[formats.tall]\nside = "centr"',
         (
-            ', line 4: formats.tall.side must be "left" or "centre" or "right", not "center"; do '
-            'you mean "centre"?'
+            ', line 4: formats.tall.side must be "start" or "left" or "centre" or "right", not '
+            '"centr"; do you mean "centre"?'
         ),
     ),
     (

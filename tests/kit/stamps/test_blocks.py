@@ -56,6 +56,13 @@ def stems(body):
 
 CUT_5 = [f"blocks-5-cut-{n}" for n in range(1, 6)]
 CUT_6 = [f"blocks-6-cut-{n}" for n in range(1, 8)]
+LENGTHS = (28, 29, 30, 31)
+CUT_5_EXACT = [
+    f"blocks-5-cut-{n}-{days}" for n in range(1, 8) for days in LENGTHS if n - 1 + days <= 35
+]
+CUT_6_EXACT = [
+    f"blocks-6-cut-{n}-{days}" for n in range(1, 8) for days in LENGTHS if n - 1 + days > 35
+]
 
 
 @pytest.mark.parametrize(
@@ -68,7 +75,22 @@ CUT_6 = [f"blocks-6-cut-{n}" for n in range(1, 8)]
         ("blocks = 'both'\nweeks = [4]", ["blocks-4", "blocks-head"]),
         (
             "blocks = 'cut'\nweeks = [5]\ndates = 'exact'\nsplit = 'weekend'",
-            ["blocks-head", *CUT_5],
+            ["blocks-head", *CUT_5_EXACT],
+        ),
+        (
+            "blocks = 'cut'\ndates = 'exact'\nheader = 'without'",
+            ["blocks-4-cut-1-28", *CUT_5_EXACT[1:], *CUT_6_EXACT],
+        ),
+        (
+            "blocks = 'cut'\nweeks = [6]\ndates = 'both'\nheader = 'without'",
+            [
+                one
+                for n in range(1, 8)
+                for one in (
+                    f"blocks-6-cut-{n}",
+                    *(f"blocks-6-cut-{n}-{days}" for days in (28, 29, 30)),
+                )
+            ],
         ),
         ("weeks = [6]\ntakes = 2", ["blocks-6-a", "blocks-6-b", "blocks-head-a", "blocks-head-b"]),
         ("weeks = [6]\ntakes = 2\nblock_edge = 'crisp'", ["blocks-6", "blocks-head"]),

@@ -10,7 +10,9 @@ import shapely.affinity
 
 from faces import scullery
 from inkline.drawing import Stroke
+from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
+from inkline.kit.recipe.choices import Side
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.cells import COUNTED_DEPTH, numeral_size
@@ -22,7 +24,7 @@ from inkline.units import Length, Unit
 
 HEAD = (
     'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "2500 px"\n[formats.one]\n'
-    "numeral = 0.3\n"
+    'numeral = 0.3\nblocks = "none"\n'
 )
 
 
@@ -155,7 +157,7 @@ def test_a_shift_moves_its_numeral_and_no_other():
 def test_a_shift_over_a_rule_is_refused_with_what_would_do():
     fault = fault_of('[formats.one.shift]\n"17" = ["300 px", "0 px"]\n')
     assert fault.key == "formats.one.shift.17"
-    assert fault.line == 9
+    assert fault.line == 10
     assert fault.sentence.startswith("formats.one.shift must keep the 17 between its rules: from -")
     assert fault.sentence.endswith("px down, not 300 px and 0 px")
 
@@ -178,9 +180,15 @@ def test_a_shift_over_a_rule_is_refused_with_what_would_do():
             '[formats.one.shift]\n"3" = ["900 px", "1 px"]',
             "must lie between -375 px and 375 px on this canvas, not 900 px",
         ),
-        ('side = "middle"', 'formats.one.side must be "left" or "centre" or "right", not "middle"'),
+        (
+            'side = "middle"',
+            'formats.one.side must be "start" or "left" or "centre" or "right", not "middle"',
+        ),
         ("level = 1", 'formats.one.level must be "top" or "middle" or "bottom", not 1'),
-        ('gap_from = "rule"', 'formats.one.gap_from must be "rules" or "blocks", not "rule"'),
+        (
+            'gap_from = "rule"',
+            'formats.one.gap_from must be "nearest" or "rules" or "blocks", not "rule"',
+        ),
         ("evenness = 2", "formats.one.evenness must be a number from 0 to 1, not 2"),
         ("used_at = 0", "formats.one.used_at must be a number from 5 to 100, not 0"),
         ('used_at = "12 px"', 'formats.one.used_at must be a number from 5 to 100, not "12 px"'),
@@ -244,3 +252,66 @@ def test_small_use_takes_the_small_cut():
     assert (usual.raggedness, small.raggedness) == (1.0, 0.5)
     assert plan_by_name(read("used_at = 12\n"), scullery(), "one/grid-5").raggedness == 1.0
     assert plan_by_name(read("used_at = 13\n"), scullery(), "one/dates-1").raggedness == 1.0
+
+
+FAMILIES = ("scullery", "stairwell", "errand")
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+@pytest.mark.parametrize("name", ["standard", "tall"])
+def test_by_default_numerals_stand_within_their_blocks(name, family):
+    """Every numeral keeps a twentieth of its block's width on either side, and above."""
+    recipe = recipe_from_text(
+        f'version = 1\nnumber = 5\n[formats.{name}]\n[lettering]\nfamily = "{family}"\n',
+        source="one.toml",
+        folder=Path(),
+    )
+    face = face_of(recipe)
+    blocks = {
+        (round(one["x0"]), round(one["y0"])): one
+        for one in plan_by_name(recipe, face, f"{name}/blocks-6").geometry()["boxes"]
+    }
+    inset = layout_of(recipe, recipe.formats[0]).inset
+    for glyph in plan_by_name(recipe, face, f"{name}/dates-3").geometry()["glyphs"]:
+        (x0, y0, _, _), (left, top, right, bottom) = glyph["cell"], glyph["ink"]
+        block = blocks[round(x0 + inset), round(y0 + inset)]
+        white = (block["x1"] - block["x0"]) / 20
+        assert block["x0"] + white < left < right < block["x1"] - white, glyph["text"]
+        assert block["y0"] + white < top < bottom < block["y1"] - white, glyph["text"]
+
+
+def test_the_nearest_edges_are_those_of_boxes_that_numerals_stand_in():
+    for body, from_blocks in (
+        ("", True),
+        ('blocks = "cut"', True),
+        ('blocks = "none"', False),
+        ('block_form = "circle"', False),
+        ('block_form = "underline"', False),
+        ("block_inset = 0.25\nblock_corner = 0", False),
+        ("cell = 0.4\nblock_corner = 0", False),
+        ('gap_from = "rules"', False),
+        ('gap_from = "blocks"\nblocks = "none"', True),
+    ):
+        text = f"version = 1\nnumber = 5\n[formats.one]\n{body}\n"
+        recipe = recipe_from_text(text, source="one.toml", folder=Path())
+        layout = layout_of(recipe, recipe.formats[0])
+        assert layout.gap_is_from_blocks == from_blocks, body
+        assert layout.edge == (layout.inset if from_blocks else layout.rule / 2), body
+
+
+def test_in_calendars_that_run_from_the_right_numerals_stand_at_the_right():
+    ways = {
+        direction: recipe_from_text(
+            f'version = 1\nnumber = 5\n[formats.one]\n[words]\ndirection = "{direction}"\n',
+            source="one.toml",
+            folder=Path(),
+        )
+        for direction in ("left to right", "right to left")
+    }
+    places = {way: layout_of(one, one.formats[0]).place[0] for way, one in ways.items()}
+    assert places == {"left to right": Side.LEFT, "right to left": Side.RIGHT}
+    for way, recipe in ways.items():
+        plan = plan_by_name(recipe, scullery(), "one/dates-1")
+        for glyph in plan.geometry()["glyphs"][:9]:
+            before, after = (abs(glyph["cell"][side] - glyph["ink"][side]) for side in (0, 2))
+            assert (before < after) == (way == "left to right"), glyph["text"]

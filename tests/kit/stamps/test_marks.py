@@ -112,7 +112,7 @@ def test_marks_are_in_the_cells_of_their_days_and_clear_of_the_rules(shape, by):
         assert glyph["cell"] == list(cell)
         assert glyph["ink"] == pytest.approx(ink.bounds, abs=0.1)
         room = shapely.box(*cell).buffer(
-            -(layout.edge + 0.029 * layout.cell_width), join_style="mitre"
+            -(layout.edge_of_marks + 0.029 * layout.cell_width), join_style="mitre"
         )
         assert room.buffer(0.02).contains(ink), (day, ink.bounds, cell)
 

@@ -118,11 +118,12 @@ def test_the_layouts_that_kits_of_old_have(load, index, canvas, cell, header, or
 
 
 def test_the_other_measures_of_the_standard_format():
-    # 0.68 % = 17 px of rule, 1.4 times that for frames, 1.04 % = 26 px of inset; 0.1 and 0.15 of
+    # 0.68 % = 17 px of rule, 1.4 times that for frames, 1.04 % = 26 px of inset; 0.1 and 0.13 of
     # 340 px.
     layout = layout_in("[formats.standard]")
     assert (layout.rule, layout.heavy, layout.inset) == near((17.0, 23.8, 26.0))
-    assert (layout.corner, layout.gap, layout.edge, layout.white) == near((34.0, 51.0, 8.5, 59.5))
+    assert (layout.corner, layout.gap, layout.edge, layout.white) == near((34.0, 44.2, 26.0, 70.2))
+    assert layout.edge_of_marks == near(8.5)
     assert layout.block_line == near(10.5)
     assert (layout.safe, layout.title_box) == (24.0, None)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from inkline.geometry.boxes import Box
-from inkline.kit.recipe.choices import GapFrom, Level, Shows, Side, SixthWeek
+from inkline.kit.recipe.choices import Level, Shows, Side, SixthWeek
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.recipe.numbers import NUMERALS
@@ -31,19 +31,22 @@ def numeral_faults(place: Place) -> Iterator[Fault]:
     numerals = numerals_of(place)
     cell = (0.0, 0.0, layout.cell_width, layout.cell_height)
     inks = {text: _ink_without_shift(numerals, text, cell, layout) for text in NUMERALS}
-    edges = "rules" if shape.gap_from is GapFrom.RULES else "blocks' edges"
+    edges = "blocks' edges" if layout.gap_is_from_blocks else "rules"
     room = LEAST_WHITE * layout.cell_width + layout.edge
     table = f"{FORMATS}.{shape.name}"
     # The mean white is the gap; a numeral's outermost points stand nearer, by what its size says.
-    lacking = room - min(
-        (near for ink in inks.values() for near in _near(ink, layout)), default=room
-    )
+    nearest = min((near for ink in inks.values() for near in _near(ink, layout)), default=room)
+    lacking = room - nearest
     if min(_spaces(layout, room)) <= 0.0:
         width = f"{layout.cell_width:.4g} px wide and {layout.cell_height:.4g} px high"
         yield recipe.fault(
             f"{table}.gap", f"{table}.gap leaves a numeral no place in its cell, which is {width}"
         )
-    elif lacking > _ROUNDING_PX:
+        return
+    # Everything about a numeral but the white before it grows with its size.
+    fits = {text: _fit(ink, layout, room) for text, ink in inks.items()}
+    worst = min(fits, key=fits.__getitem__)
+    if lacking > _ROUNDING_PX and (fits[worst] >= 1.0 or layout.white <= room):
         least = _like(
             shape.gap,
             text_rounded_up(
@@ -55,19 +58,14 @@ def numeral_faults(place: Place) -> Iterator[Fault]:
             f"not {shape.gap}"
         )
         yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}")
+    elif fits[worst] < 1.0:
+        clear = (layout.white - room) / (layout.white - nearest) if lacking > 0.0 else 1.0
+        number = shape.numeral.value if isinstance(shape.numeral, Length) else shape.numeral
+        most = _like(shape.numeral, text_rounded_down(number * min(fits[worst], clear)))
+        sentence = f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
+        yield recipe.fault(f"{table}.numeral", f"{table}.numeral {sentence}")
     else:
-        # Everything about a numeral but the white before it grows with its size.
-        fits = {text: _fit(ink, layout, room) for text, ink in inks.items()}
-        worst = min(fits, key=fits.__getitem__)
-        if fits[worst] < 1.0:
-            number = shape.numeral.value if isinstance(shape.numeral, Length) else shape.numeral
-            most = _like(shape.numeral, text_rounded_down(number * fits[worst]))
-            sentence = (
-                f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
-            )
-            yield recipe.fault(f"{table}.numeral", f"{table}.numeral {sentence}")
-        else:
-            yield from _shift_faults(recipe, table, layout, inks)
+        yield from _shift_faults(recipe, table, layout, inks)
 
 
 def _ink_without_shift(numerals: NumeralSet, text: str, cell: Box, layout: FormatLayout) -> Box:

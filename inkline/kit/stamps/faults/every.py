@@ -36,9 +36,10 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
         if isinstance(place, Fault):
             faults.append(place)
             continue
-        faults += layout_faults(place)
+        own = [*layout_faults(place)]
+        faults += own
         if has_letters:
-            faults += _letter_faults(place)
+            faults += _letter_faults(place, has_blocks=not any(map(_is_of_blocks, own)))
     if has_letters:
         faults += word_faults(recipe, face)
     if not faults:
@@ -64,10 +65,18 @@ def _marks_notes(recipe: Recipe) -> Iterator[str]:
             yield f'marks: no year of the kit has a day "{day}", so nothing is marked there'
 
 
-def _letter_faults(place: Place) -> Iterator[Fault]:
-    """Numerals and weekdays that don't fit their places, and strokes that would vanish."""
+def _is_of_blocks(fault: Fault) -> bool:
+    return fault.key.endswith(".block_inset")
+
+
+def _letter_faults(place: Place, *, has_blocks: bool) -> Iterator[Fault]:
+    """Numerals and weekdays that don't fit their places, and strokes that would vanish.
+
+    Of blocks that aren't as their owner means them, nothing is said but that.
+    """
     if place.shape.shows not in {Shows.WEEK, Shows.DAY}:
-        yield from numeral_faults(place)
+        if has_blocks or not place.layout.gap_is_from_blocks:
+            yield from numeral_faults(place)
         yield from shared_faults(place)
     if place.shape.shows is not Shows.DAY:
         yield from weekday_faults(place)
