@@ -31,7 +31,7 @@ from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.palette import ACCENT, INK, PALE_INK
 from inkline.pages.pdf_letters import PageLetters
 
-GUIDE_VERSION = 1
+GUIDE_VERSION = 2
 """Raised when the guide is set in another way, so that it is made again."""
 _PERCENTS = (10.0, 12.5, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0)
 """Sizes that are told: those at which stamps are mostly used, and the whole."""
@@ -61,7 +61,7 @@ _STEPS = {
     ),
     "words": (
         "The name",
-        "It has a picture of its own: put it wherever you like, as large as you like.",
+        "It has a picture of its own. With their middles level, year and name stand on one line.",
     ),
 }
 _COVER = """

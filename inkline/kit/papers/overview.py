@@ -47,7 +47,7 @@ from inkline.pages.page import Page
 from inkline.pages.palette import ACCENT, BLOCK, CARD, INK, PAPER, STRONG_BLOCK, colour_of_tone
 from inkline.raster.compose import render
 
-SHEETS_VERSION = 1
+SHEETS_VERSION = 2
 """Raised when the sheets are set in another way, so that they are made again."""
 OVERVIEW = "overview"
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from inkline.geometry.boxes import Box
+from inkline.geometry.boxes import Box, Interval
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.lettering.face import Face, Figures
 from inkline.lettering.forms import Chosen
@@ -50,11 +50,13 @@ def word_sheets(
     margin_px: float,
     words: tuple[Word, ...],
     setter: LineSetter,
-    room: str = "",
+    room: Interval,
 ) -> tuple[WordSheet, ...]:
     """Canvases for a set of words: all of one height with one baseline, each as wide as its word.
 
-    Canvases are whole px, and what that adds is white on both sides alike.
+    Canvases are whole px, and what that adds is white on both sides alike. A set that needs more
+    room than it is given has as much more above as below, so that sets of one room share their
+    baseline where the middles of their canvases stand at one height.
 
     Args:
         face: the letters.
@@ -63,14 +65,12 @@ def word_sheets(
         margin_px: white around the ink.
         words: what is set.
         setter: how it is set.
-        room: letters that the canvases are high enough for as well, those of them that the face
-            has; words that are set at different times then have one height and one baseline.
+        room: from where to where below the baseline a canvas has room for ink at least, in px.
     """
     lines = [setter(face, word.text, figures, word.forms) for word in words]
     inks = [line_ink(line, size) for line in lines]
-    held = "".join(letter for letter in room if face.has(letter))
-    bounds = [*inks, line_ink(setter(face, held, figures, ()), size)] if held else inks
-    top, bottom = min(ink[1] for ink in bounds), max(ink[3] for ink in bounds)
+    lacking = max(0.0, *(max(room[0] - ink[1], ink[3] - room[1]) for ink in inks))
+    top, bottom = room[0] - lacking, room[1] + lacking
     return tuple(
         _sheet(word, line, size, (ink[0], top, ink[2], bottom), margin_px, ink[2] - ink[0])
         for word, line, ink in zip(words, lines, inks, strict=True)

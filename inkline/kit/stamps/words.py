@@ -9,9 +9,10 @@ from operator import itemgetter
 from typing import Any
 
 from inkline.calendar.months import MONTHS_PER_YEAR
-from inkline.calendar.names import NameWidth, month_names, runs_right_to_left
+from inkline.calendar.names import LetterCase, NameWidth, month_names, runs_right_to_left
 from inkline.calendar.numbering import NumberingError, in_digits
 from inkline.drawing import Role
+from inkline.geometry.boxes import Interval
 from inkline.kit.recipe.choices import MonthNames, Sizes
 from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.content import TextContent
@@ -28,15 +29,16 @@ from inkline.lettering.setting import (
     figure_line,
     ink_width,
     leftward_span_line,
+    line_ink,
     size_from_height,
     spaced_words,
     span_line,
 )
 from inkline.source.faults import RecipeError
 
-_CAPTION_ROOM = "Hbdfgjklpqy"
-"""Captions' canvases have room for letters as high and as low as these, so that all captions
-without accents on capitals, whenever they are added, share one height and one baseline."""
+_ROOM_AS_WRITTEN = "Hbdfgjklpqy"
+"""Canvases of words that aren't all capitals have room for letters as high and as low as these, so
+that all of them, whenever they are added, share one height and one baseline."""
 _NUMBERING = "lettering.numbering"
 
 
@@ -50,8 +52,8 @@ class WordSet:
         texts: what is set, one a stamp.
         setter: how it is set.
         sizes: whether they have one letter height, or each fills the kit's width of words.
-        room: letters that their canvases are high enough for as well, where they have one letter
-            height.
+        room: letters that their canvases are high enough for as well as for the months and the
+            digits, where they have one letter height.
     """
 
     key: str
@@ -153,9 +155,32 @@ def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], 
         if words.sizes is Sizes.FILL_EACH:
             sheets = partial(sheets_of_one_width, *alike, width)
         else:
-            sheets = partial(word_sheets, *alike, words.room)
+            sheets = partial(word_sheets, *alike, _room(recipe, face, words.room))
         for index, name in enumerate(words.names):
             yield name, sheets, index
+
+
+def _room(recipe: Recipe, face: Face, letters: str) -> Interval:
+    """From where to where below the baseline the canvases of words have room, in px.
+
+    It is what months of the first language, digits and `letters` need: what else a kit has or
+    comes to have changes nothing that is there. More that words need is added above and below
+    alike.
+    """
+    words, size = recipe.words, word_size(recipe, face)
+    names = (
+        name
+        for width in (NameWidth.WIDE, NameWidth.ABBREVIATED)
+        for name in month_names(words.language, width=width, case=words.letters)
+    )
+    if words.letters is LetterCase.AS_WRITTEN:
+        letters = _ROOM_AS_WRITTEN
+    texts = [name for name in names if all(map(face.has, name.replace(" ", "")))]
+    texts += [letter for letter in letters if face.has(letter)]
+    setter = spaced_words(words.spacing)
+    inks = [line_ink(setter(face, text, recipe.figures, ()), size) for text in texts]
+    inks += [line_ink(figure_line(face, digit, recipe.figures), size) for digit in _digits(recipe)]
+    return min(ink[1] for ink in inks), max(ink[3] for ink in inks)
 
 
 def word_plan(name: str, recipe: Recipe, sheets: partial[Any], index: int) -> StampPlan:
@@ -236,7 +261,7 @@ def _captions(recipe: Recipe) -> Iterator[WordSet]:
             texts=(caption,),
             setter=spaced_words(recipe.words.spacing),
             sizes=recipe.words.sizes,
-            room=_CAPTION_ROOM,
+            room=_ROOM_AS_WRITTEN,
         )
 
 

@@ -55,6 +55,11 @@ def plan(text, name, of=scullery):
     return makers(text, of)[name]()
 
 
+@cache
+def shipped(family):
+    return lambda: shipped_family(family)
+
+
 def words(text):
     return [name for name in stamp_names(read(text), scullery()) if name.startswith("words/")]
 
@@ -254,6 +259,33 @@ def test_captions_share_one_canvas_height_and_one_baseline():
     made = [plan(text, f"words/caption-{number}") for number in range(1, 6)]
     assert len({one.canvas[1] for one in made}) == 1
     assert len({round(mark.origin[1], 9) for one in made for mark in one.drawing().marks}) == 1
+
+
+@pytest.mark.parametrize("letters", ["capitals", "as written"])
+@pytest.mark.parametrize("family", FAMILIES)
+def test_names_years_and_captions_share_letter_height_and_baseline(family, letters):
+    """With the middles of their canvases at one height, as the guide says to place them."""
+    text = (
+        f'[words]\nletters = "{letters}"\nlanguage = ["en", "de"]\nspans = ["2027-2028"]\n'
+        'captions = ["Notes", "a gym", "Ångström"]\n'
+    )
+    made = {
+        name: plan(text, name, shipped(family))
+        for name in words(text)
+        if not name.startswith("words/digit-")
+    }
+    placed = {name: one.content.setting()[0] for name, one in made.items()}
+    assert len({one.size for one in placed.values()}) == 1
+    below = [placed[name].baseline[1] - made[name].canvas[1] / 2 for name in made]
+    assert below == pytest.approx([below[0]] * len(below), abs=1e-9)
+    for name, one in made.items():
+        margin = read(text).px(read(text).words.margin)
+        assert placed[name].ink[1] >= margin - 1e-9
+        assert placed[name].ink[3] <= one.canvas[1] - margin + 1e-9
+    plain = {made[f"words/{name}"].canvas[1] for name in ("month-01", "month-12", "year-2027")}
+    assert len(plain) == 1
+    if letters == "as written":
+        assert {made[f"words/caption-{number}"].canvas[1] for number in (1, 2)} == plain
 
 
 def test_adding_words_changes_none_that_are_there():
