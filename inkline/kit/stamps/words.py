@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from operator import itemgetter
@@ -21,7 +21,7 @@ from inkline.kit.stamps.names import WORDS, StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.plan import StampPlan
 from inkline.kit.stamps.word_sheets import Word, sheets_of_one_width, word_sheets
-from inkline.lettering.face import Face
+from inkline.lettering.face import Face, Figures
 from inkline.lettering.setting import (
     EN_DASH,
     LineSetter,
@@ -167,20 +167,31 @@ def _room(recipe: Recipe, face: Face, letters: str) -> Interval:
     comes to have changes nothing that is there. More that words need is added above and below
     alike.
     """
-    words, size = recipe.words, word_size(recipe, face)
-    names = (
+    words, size, setter = recipe.words, word_size(recipe, face), spaced_words(recipe.words.spacing)
+    texts = [
         name
         for width in (NameWidth.WIDE, NameWidth.ABBREVIATED)
         for name in month_names(words.language, width=width, case=words.letters)
-    )
-    if words.letters is LetterCase.AS_WRITTEN:
-        letters = _ROOM_AS_WRITTEN
-    texts = [name for name in names if all(map(face.has, name.replace(" ", "")))]
-    texts += [letter for letter in letters if face.has(letter)]
-    setter = spaced_words(words.spacing)
-    inks = [line_ink(setter(face, text, recipe.figures, ()), size) for text in texts]
-    inks += [line_ink(figure_line(face, digit, recipe.figures), size) for digit in _digits(recipe)]
-    return min(ink[1] for ink in inks), max(ink[3] for ink in inks)
+        if all(map(face.has, name.replace(" ", "")))
+    ]
+    own = _ROOM_AS_WRITTEN if words.letters is LetterCase.AS_WRITTEN else ""
+    low, high = _heights(face, [*texts, *own], setter, recipe.figures, size)
+    first, last = _heights(face, [*_digits(recipe)], figure_line, recipe.figures, size)
+    low, high = min(low, first), max(high, last)
+    least, most = _heights(face, [*letters], setter, recipe.figures, size)
+    lacking = max(0.0, low - least, most - high)
+    return low - lacking, high + lacking
+
+
+def _heights(
+    face: Face, texts: Sequence[str], setter: LineSetter, figures: Figures, size: TypeSize
+) -> Interval:
+    """From where to where below the baseline the ink of `texts` lies, in px.
+
+    Letters that the face lacks count for nothing; without any it is the baseline alone.
+    """
+    inks = [line_ink(setter(face, text, figures, ()), size) for text in texts if face.has(text[0])]
+    return min((ink[1] for ink in inks), default=0.0), max((ink[3] for ink in inks), default=0.0)
 
 
 def word_plan(name: str, recipe: Recipe, sheets: partial[Any], index: int) -> StampPlan:
