@@ -172,6 +172,15 @@ def language_tag(locale: str) -> str:
     return re.sub("[^a-z0-9]+", "-", str(_locale(locale)).lower())
 
 
+def language_name(locale: str) -> str:
+    """What a language is called in English, such as `German` for "de".
+
+    Raises:
+        LocaleError: a language that CLDR doesn't know.
+    """
+    return _locale(locale).get_display_name("en") or locale
+
+
 def runs_right_to_left(locale: str) -> bool:
     """Whether `locale` is written from right to left.
 

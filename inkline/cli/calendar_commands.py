@@ -80,6 +80,11 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
     type=click.Choice(["ora"]),
     help="Also write each calendar in this form: ora is one OpenRaster file with all layers in it.",
 )
+@click.option(
+    "--language",
+    metavar="LANGUAGE",
+    help="Write names and weekdays in this language, such as de; the recipe's first if not said.",
+)
 @which_kit_option
 @workers_option
 @click.option(
@@ -103,7 +108,7 @@ def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
         inkline month 2027-02 -o february
         inkline month 2027-02 my-recipe.toml -o february --format tall
         inkline month 2027-02 -o february --also ora
-        inkline month 2027 my-recipe.toml -o year --week-start monday
+        inkline month 2027 my-recipe.toml -o year --week-start monday --language de
     """  # noqa: D301
     from inkline.cli.month_run import run_month  # noqa: PLC0415
 

@@ -81,7 +81,11 @@ def _chart_lines(chart: YearChart) -> list[str]:
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
         for row in rows
     )
-    return [_title(chart), *lines]
+    return [_title(chart), *lines, *_foot(chart)]
+
+
+def _foot(chart: YearChart) -> list[str]:
+    return [f"name: {chart.languages}"] if chart.languages else []
 
 
 def _show_table(chart: YearChart) -> None:
@@ -95,4 +99,4 @@ def _show_table(chart: YearChart) -> None:
         table.add_column(head)
     for month in chart.months:
         table.add_row(*(Text(cell) for cell in _cells(month)))
-    Console().print(table)
+    Console().print(table, *map(Text, _foot(chart)), sep="\n")

@@ -29,6 +29,7 @@ def run_month(
     kit: str | None,
     formats: Sequence[str],
     week_start: str | None,
+    language: str | None,
     also: Sequence[str],
     workers: int | None,
     foreign: str,
@@ -42,7 +43,9 @@ def run_month(
     start = time.monotonic()
     months = months_from_text(when)
     chosen = recipe_from_file(recipe, kit=kit)
-    wanted = months_recipe(chosen, months, formats=formats, week_start=week_start)
+    wanted = months_recipe(
+        chosen, months, formats=formats, week_start=week_start, language=language
+    )
     for file in fonts_of_recipes([wanted], font=None):
         click.echo(font_licence(file).words())
     with build_progress() as listener:

@@ -17,7 +17,7 @@ from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.papers.calendars import CALENDAR, layered_month, month_sheet, month_sheet_names
 from inkline.kit.papers.changes import changes_text
 from inkline.kit.papers.guide import guide_pdf
-from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet
+from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet, with_most_rows
 from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.overview import OVERVIEW, overview_sheet
 from inkline.kit.papers.parts import Sheet, SheetJob, layers_of
@@ -251,7 +251,8 @@ def kit_sheet_names(kit: OpenKit) -> dict[str, tuple[str, ...]]:
     """The stamps that each sheet of a kit shows, back to front, by the sheet's name."""
     shapes = ((shape, layout_month(kit.recipe, shape)) for shape in kit.recipe.formats)
     layers = {
-        f"{shape.name}/{LAYOUT}": layers_of(kit.plans, shape, shown) for shape, shown in shapes
+        f"{shape.name}/{LAYOUT}": layers_of(kit.plans, with_most_rows(shape), shown)
+        for shape, shown in shapes
     }
     layouts = {name: stamps for name, stamps in layers.items() if stamps}
     return layouts | {OVERVIEW: tuple(kit.plans)}

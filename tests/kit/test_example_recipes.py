@@ -20,11 +20,17 @@ RECIPES = Path(__file__).parents[2] / "shared" / "recipes"
 LEAST, MOST = 40, 90
 """Stamps of a kit that is worth its price and can still be looked through."""
 COUNTS = {
-    ("evenings", ""): {"standard": 21, "tall": 32, "words": 25},
-    ("lanterns", ""): {"tall": 24, "words": 37},
+    ("evenings", ""): {"standard": 21, "tall": 33, "words": 25},
+    ("lanterns", ""): {"tall": 24, "words": 36},
     ("larder", "english"): {"wide": 21, "strip": 9, "week": 2, "day": 1, "words": 26},
     ("larder", "continent"): {"wide": 22, "week": 3, "day": 1, "words": 37},
     ("moons", ""): {"moon": 35, "small": 28, "words": 26},
+}
+NOTES = {
+    "lanterns": (
+        "words.months: in en the full name is as short as the abbreviated one, so one stamp does "
+        "for both: MAY",
+    )
 }
 LAYERS = {
     ("evenings", ""): ("2027-03-standard/blocks", "2027-03-tall/grid"),
@@ -52,12 +58,15 @@ def test_these_four_are_all():
 
 
 @pytest.mark.parametrize("line", sorted({line for line, _ in COUNTS}))
-def test_each_is_well_without_a_note_and_holds_what_is_counted(line):
+def test_each_is_well_with_these_notes_alone_and_holds_what_is_counted(line):
     path = RECIPES / f"{line}.toml"
     check = check_recipe_file(path)
     assert check.is_whole
     assert check.faults == ()
-    for kit, words in zip(check.kits, kit_lines(path, check), strict=True):
+    notes = tuple(note for kit in check.kits for note in kit.notes)
+    assert notes == NOTES.get(line, ())
+    lines = [words for words in kit_lines(path, check) if not words.endswith(notes)]
+    for kit, words in zip(check.kits, lines, strict=True):
         assert dict(kit.stamps) == COUNTS[line, kit.name]
         assert LEAST <= sum(kit.stamps.values()) <= MOST
         assert words.partition(": ")[2].startswith(f'all is well; "{kit.title}" will hold ')

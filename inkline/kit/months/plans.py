@@ -28,7 +28,7 @@ from inkline.kit.recipe.choices import (
     WeekNumbers,
     WeekNumbersIn,
 )
-from inkline.kit.recipe.model import Recipe
+from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.blocks import block_parts
 from inkline.kit.stamps.content import CellContent, SharedContent, TextContent
 from inkline.kit.stamps.dates import date_parts
@@ -64,7 +64,9 @@ def month_plans(recipe: MonthsRecipe, face: Face) -> tuple[StampPlan, ...]:
         plan
         for month in months
         for kit in kits
-        for plan in _Month(kit=kit, shown=_month_shown(kit, month)).plans()
+        for plan in _Month(
+            kit=kit, shown=_month_shown(kit, month), language=recipe.language
+        ).plans()
     )
 
 
@@ -75,15 +77,16 @@ def _month_shown(kit: Place, month: CalendarMonth) -> CalendarMonth:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Month:
-    """One month in one format, as the kit has it."""
+    """One month in one format, as the kit has it, in one of its languages."""
 
     kit: Place
     shown: CalendarMonth
+    language: str
 
     def plans(self) -> Iterator[StampPlan]:
         """Its layers, from the back to the front."""
         year, month = self.shown.year, self.shown.month
-        setting = title_setting(self.kit, year)
+        setting = title_setting(self.kit, year, language=self.language)
         layout = self._without_surplus(self._trimmed_layout(setting))
         place = replace(self.kit, layout=layout)
         yield from (self._plan(layout, part) for part in self._layers(layout))
@@ -93,9 +96,10 @@ class _Month:
                 self.shown,
                 folder=self._folder,
                 n_rows=self._most_rows,
+                language=self.language,
             )
         for layer, texts in (
-            (MonthLayer.NAME, partial(name_texts, place, setting, month)),
+            (MonthLayer.NAME, partial(name_texts, place, setting, month, language=self.language)),
             (MonthLayer.YEAR, partial(year_texts, place, setting, year)),
         ):
             content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=texts)
@@ -190,7 +194,12 @@ class _Month:
         Dates and words are drawn as the kit's own.
         """
         place = self._place(layout)
-        parts = {part.name.stem: part for part in self._parts(place)}
+        spoken = {"", language_tags(place.recipe)[self.language]}
+        parts = {
+            replace(part.name, language="").stem: part
+            for part in self._parts(place)
+            if part.name.language in spoken
+        }
         for stem in calendar_stems(parts, place.shape, self.shown):
             part = parts[stem]
             layer = layer_of(part.name)

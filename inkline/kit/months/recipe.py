@@ -7,18 +7,21 @@ which it is and makes other plans.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR
+from inkline.calendar.names import LocaleError, language_tag
 from inkline.errors import InputError
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.key import WEEK_STARTS
-from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.model import FormatRecipe, Recipe, WordsRecipe
 from inkline.source.faults import did_you_mean
 
 _FINISHED = frozenset({Shows.MONTH, Shows.STRIP})
 """The kinds of format that months are finished in; the others show no month of a year, or only a
 small one."""
+_KINDS = {Shows.SMALL: "small month"}
+"""What formats show that isn't called as the recipe calls it."""
 _PLAIN_NAMES = "{name}"
 
 
@@ -30,11 +33,13 @@ class MonthsRecipe(Recipe):
         months: year and number of each month, in order.
         chosen: names of the formats that they are finished in.
         week_start: the day on which weeks begin, as `key.WEEK_STARTS` names it.
+        language: the language of names and weekdays, one of the recipe's.
     """
 
     months: tuple[tuple[int, int], ...]
     chosen: tuple[str, ...]
     week_start: str
+    language: str
 
     @property
     def shapes(self) -> tuple[FormatRecipe, ...]:
@@ -58,6 +63,7 @@ def months_recipe(
     *,
     formats: Sequence[str] = (),
     week_start: str | None = None,
+    language: str | None = None,
 ) -> MonthsRecipe:
     """`recipe` for finishing `months`.
 
@@ -66,10 +72,12 @@ def months_recipe(
         months: year (1583 to 9999) and number (1 to 12) of each month.
         formats: names of the formats to finish them in; all that show months if empty.
         week_start: "sunday", "monday" or "saturday"; the first of the recipe's if None.
+        language: of names and weekdays, as CLDR calls it; the first of the recipe's if None. Digits
+            and the way in which columns run stay those of the first.
 
     Raises:
         InputError: no month, a month outside its range, a format that the recipe hasn't or that
-            shows no months, or another day.
+            shows no months, another day, or no such language.
     """
     wanted = tuple(sorted(set(months)))
     if not wanted:
@@ -82,7 +90,31 @@ def months_recipe(
     start = next(iter(recipe.starts)) if week_start is None else week_start
     if start not in WEEK_STARTS:
         raise InputError(f"weeks begin on {_or(WEEK_STARTS)}, not on {start!r}")
-    return MonthsRecipe(**own, months=wanted, chosen=_chosen(recipe, formats), week_start=start)
+    spoken = language or recipe.words.language
+    own["words"] = _words_with_language(recipe.words, spoken)
+    return MonthsRecipe(
+        **own,
+        months=wanted,
+        chosen=_chosen(recipe, formats),
+        week_start=start,
+        language=_spelled_as_there(recipe.words, spoken),
+    )
+
+
+def _words_with_language(words: WordsRecipe, language: str) -> WordsRecipe:
+    """`words` with `language` among its languages."""
+    if _spelled_as_there(words, language) in words.languages:
+        return words
+    return replace(words, languages=(*words.languages, language))
+
+
+def _spelled_as_there(words: WordsRecipe, language: str) -> str:
+    """`language` as the recipe spells it, where it is one of the recipe's."""
+    try:
+        tag = language_tag(language)
+    except LocaleError as error:
+        raise InputError(str(error), setting="language") from error
+    return next((own for own in words.languages if language_tag(own) == tag), language)
 
 
 def _require_month(year: int, month: int) -> None:
@@ -101,8 +133,8 @@ def _chosen(recipe: Recipe, formats: Sequence[str]) -> tuple[str, ...]:
             raise InputError(f'the recipe has no format "{name}"{did_you_mean(name, able)}')
         if name not in able:
             raise InputError(
-                f'the format "{name}" shows a {shape.shows.value}, and only months and strips '
-                f"can be finished"
+                f'the format "{name}" shows a {_KINDS.get(shape.shows, shape.shows.value)}, and '
+                f"only months and strips can be finished"
             )
     if not able:
         raise InputError(

@@ -60,7 +60,7 @@ def _last_two(row: int) -> tuple[tuple[int, int], tuple[int, int]]:
 
 
 def neighbour_plans(
-    finished: Place, shown: CalendarMonth, *, folder: str, n_rows: int
+    finished: Place, shown: CalendarMonth, *, folder: str, n_rows: int, language: str
 ) -> Iterator[StampPlan]:
     """Plans of the layers of the month before and the month after, if the recipe has small months.
 
@@ -72,6 +72,7 @@ def neighbour_plans(
         shown: the finished month.
         folder: the first part of its layers' names.
         n_rows: rows that the months of its format have room for.
+        language: of their names and weekdays.
     """
     recipe, layout = finished.recipe, finished.layout
     shape = _small_shape(recipe)
@@ -85,7 +86,8 @@ def neighbour_plans(
         if not FIRST_YEAR <= year <= LAST_YEAR:
             continue
         box = inset_box(grid.cell(row, column), _AIR * layout.cell_width + layout.rule / 2.0)
-        small = _Small(place=place, shown=calendar_month(year, month, start=shown.start), box=box)
+        neighbour = calendar_month(year, month, start=shown.start)
+        small = _Small(place=place, shown=neighbour, box=box, language=language)
         yield StampPlan(
             name=StampName(folder=folder, subject=Subject.LAYER, layer=layer).text,
             kind="dates",
@@ -106,6 +108,7 @@ class _Small:
     place: Place
     shown: CalendarMonth
     box: Box
+    language: str
 
     @property
     def scale(self) -> float:
@@ -132,13 +135,12 @@ class _Small:
         They stand in the middle of the box from left to right, and at its top.
         """
         place, scale = self.place, self.scale
-        language = place.recipe.words.language
         month = SmallMonth(
             place=place,
             offset=self.shown.offset,
             days=self.shown.days,
             start=self.shown.start,
-            language=language,
+            language=self.language,
         )
         x0, y0, x1, _ = self._room
         right, lower = (
@@ -152,7 +154,7 @@ class _Small:
         """The month's abbreviated name, on the kit's canvas."""
         place = self.place
         recipe, words = place.recipe, place.recipe.words
-        name = month_names(words.language, width=NameWidth.ABBREVIATED, case=words.letters)[
+        name = month_names(self.language, width=NameWidth.ABBREVIATED, case=words.letters)[
             self.shown.month - 1
         ]
         line = spaced_words(words.spacing)(place.face, name, recipe.figures, ())

@@ -13,7 +13,7 @@ from inkline.calendar.names import NameWidth, month_names
 from inkline.calendar.numbering import in_digits
 from inkline.drawing import Mark, Role
 from inkline.kit.recipe.choices import MonthNames, Side
-from inkline.kit.recipe.model import Recipe
+from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.forms import chosen_forms, one_drawings
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place
@@ -56,12 +56,13 @@ class TitleSetting:
     below: float
 
 
-def title_setting(place: Place, year: int) -> TitleSetting:
-    """How titles of months of `year` are set over a format, as the kit has it."""
+def title_setting(place: Place, year: int, *, language: str) -> TitleSetting:
+    """How titles of months of `year` in `language` are set over a format, as the kit has it."""
     recipe, layout, face = place.recipe, place.layout, place.face
     left, top, right, bottom = layout.full_grid.outer_box
     names = [
-        (_name_of(recipe, month), month_name(month)) for month in range(1, MONTHS_PER_YEAR + 1)
+        (_name_of(recipe, month, language), _stamp_of(recipe, month, language))
+        for month in range(1, MONTHS_PER_YEAR + 1)
     ]
     lines = [_line(recipe, face, text, name, _setter(recipe)) for text, name in names]
     year_line = _line(recipe, face, _year_of(recipe, year), year_name(year), figure_line)
@@ -81,11 +82,13 @@ def title_setting(place: Place, year: int) -> TitleSetting:
     return TitleSetting(size=size, above=-min(ink[1] for ink in inks), below=below)
 
 
-def name_texts(place: Place, setting: TitleSetting, month: int) -> tuple[PlacedText, ...]:
+def name_texts(
+    place: Place, setting: TitleSetting, month: int, *, language: str
+) -> tuple[PlacedText, ...]:
     """The month's name over the first day's column, drawn as the kit's own stamp of it."""
-    recipe, name = place.recipe, month_name(month)
+    recipe, name = place.recipe, _stamp_of(place.recipe, month, language)
     side = Side.RIGHT if place.layout.mirrored else Side.LEFT
-    line = _line(recipe, place.face, _name_of(recipe, month), name, _setter(recipe))
+    line = _line(recipe, place.face, _name_of(recipe, month, language), name, _setter(recipe))
     return (_text_level_with_side(place, setting, line, name, side),)
 
 
@@ -162,10 +165,15 @@ def _setter(recipe: Recipe) -> LineSetter:
     return spaced_words(recipe.words.spacing)
 
 
-def _name_of(recipe: Recipe, month: int) -> str:
+def _stamp_of(recipe: Recipe, month: int, language: str) -> str:
+    """The name of the kit's stamp of a month's name."""
+    return month_name(month, language=language_tags(recipe)[language])
+
+
+def _name_of(recipe: Recipe, month: int, language: str) -> str:
     words = recipe.words
     width = NameWidth.ABBREVIATED if words.months is MonthNames.ABBREVIATED else NameWidth.WIDE
-    return month_names(words.language, width=width, case=words.letters)[month - 1]
+    return month_names(language, width=width, case=words.letters)[month - 1]
 
 
 def _year_of(recipe: Recipe, year: int) -> str:

@@ -171,12 +171,16 @@ def _little_box(
     return x + box[0] * _LITTLE, y + box[1] * _LITTLE, x + box[2] * _LITTLE, y + box[3] * _LITTLE
 
 
+def _by_language(chart: YearChart) -> str:
+    return f" ({chart.languages})" if chart.languages else ""
+
+
 def _foot(chart: YearChart, letters: PageLetters) -> Iterator[PdfItem]:
     """What the table leaves to be said."""
     base = _TABLE_TOP + _HEAD_ROW + 12 * _ROW + 24.0
     sentences = [
         (
-            f"{NAME}: the stamp with the month's name. Stamp everything at one size and in one "
+            f"{NAME}: the stamp with the month's name{_by_language(chart)}. Stamp everything at one size and in one "
             f"place, and it lines up."
         )
     ]

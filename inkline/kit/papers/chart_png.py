@@ -114,7 +114,8 @@ def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[TextLine]:
         comma_list(chart.formats), (_SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room
     )
     yield replace(formats, align=Align.RIGHT)
-    yield _line(look.title, (_MARGIN, _FOOT_BASE), _SMALL, room)
+    names = f" \N{EN DASH} names: {chart.languages}" if chart.languages else ""
+    yield _line(f"{look.title}{names}", (_MARGIN, _FOOT_BASE), _SMALL, room)
 
 
 def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[TextLine]:

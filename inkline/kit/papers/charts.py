@@ -16,16 +16,24 @@ from inkline.errors import InputError
 from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import chart_pdf
 from inkline.kit.papers.chart_png import ChartLook, chart_png
+from inkline.kit.papers.guide_words import names_of_languages
 from inkline.kit.papers.parts import USUAL_YEAR
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import PLAIN, parts_of, safe_name, text_from_pattern
 from inkline.kit.stamps.month import Assembly, Offer, offers_of
-from inkline.kit.stamps.names import part_name
+from inkline.kit.stamps.names import last_part, part_name
 from inkline.kit.stamps.shared import SHARED_ROWS
 from inkline.kit.stamps.weeks import week_columns, weeks_of_rows
-from inkline.kit.stamps.year_chart import MonthChart, YearChart, chart_names, year_chart
+from inkline.kit.stamps.words import month_name
+from inkline.kit.stamps.year_chart import (
+    MonthChart,
+    YearChart,
+    chart_names,
+    comma_list,
+    year_chart,
+)
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
 from inkline.pages.faces import first_with, open_own_family, usual_family
@@ -74,9 +82,14 @@ def kit_charts(
             f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}"
         )
     return tuple(
-        _with_file_names(
-            _with_weeks(year_chart(offer, year, start=start, names=names, formats=formats), recipe),
-            recipe,
+        replace(
+            _with_file_names(
+                _with_weeks(
+                    year_chart(offer, year, start=start, names=names, formats=formats), recipe
+                ),
+                recipe,
+            ),
+            languages=_stamps_by_language(recipe),
         )
         for offer, formats in offers
         for year in wanted
@@ -196,18 +209,29 @@ def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     return replace(chart, months=tuple(months))
 
 
+def _stamps_by_language(recipe: Recipe) -> str:
+    """Which stamps of months' names are in which language; "" in a kit of one."""
+    names = (
+        f"{_file_name(recipe, month_name(1, language=tag))} in {language}"
+        for tag, language in names_of_languages(recipe).items()
+    )
+    return comma_list(names)
+
+
+def _file_name(recipe: Recipe, name: str) -> str:
+    """What the file of the stamp `name` is called, without its ending."""
+    if recipe.file_pattern == PLAIN:
+        return last_part(name)
+    return safe_name(text_from_pattern(recipe.file_pattern, parts_of(recipe, name)))
+
+
 def _with_file_names(chart: YearChart, recipe: Recipe) -> YearChart:
     """The chart with the names of files in place of the names of stamps."""
     if recipe.file_pattern == PLAIN:
         return chart
 
     def file(stem: str) -> str:
-        name = part_name(chart.formats[0], stem)
-        return (
-            safe_name(text_from_pattern(recipe.file_pattern, parts_of(recipe, name)))
-            if stem
-            else ""
-        )
+        return _file_name(recipe, part_name(chart.formats[0], stem)) if stem else ""
 
     return replace(
         chart, months=tuple(_month_with_file_names(month, file) for month in chart.months)

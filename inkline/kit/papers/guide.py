@@ -18,7 +18,12 @@ from inkline.kit.papers.chart_png import ChartLook
 from inkline.kit.papers.charts import guide_years, kit_charts, look_of
 from inkline.kit.papers.guide_pictures import Example, PictureLayer, example_of
 from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, entry_height
-from inkline.kit.papers.guide_words import Group, count_of_things, stamp_groups
+from inkline.kit.papers.guide_words import (
+    Group,
+    count_of_things,
+    names_of_languages,
+    stamp_groups,
+)
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.measures import layout_of
@@ -111,7 +116,7 @@ def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, Sta
         _steps_page(letters, look, example, charts),
     ]
     pages += _size_pages(recipe, letters, look)
-    pages += _inventory_pages(letters, look, stamps)
+    pages += _inventory_pages(letters, look, stamps, names_of_languages(recipe))
     pages += [chart_page(chart, letters, look) for chart in charts]
     title = f"{recipe.title}: how the stamps fit together"
     return pdf_bytes(pages, fonts=letters.fonts(), title=title, language="en")
@@ -314,13 +319,16 @@ def _size_row(layout: FormatLayout, percent: float, ppi: float) -> tuple[str, ..
 
 
 def _inventory_pages(
-    letters: PageLetters, look: ChartLook, stamps: Mapping[str, StampPlan]
+    letters: PageLetters,
+    look: ChartLook,
+    stamps: Mapping[str, StampPlan],
+    languages: Mapping[str, str],
 ) -> Iterator[PdfPage]:
     """What is in each folder of the kit."""
     title = "What there is"
     sheet, folder = GuidePage(letters=letters, look=look, title=title), ""
     sheet.add_head()
-    for group in stamp_groups(stamps):
+    for group in stamp_groups(stamps, languages):
         if sheet.y + _room_of_group(group, folder, letters) > BOTTOM:
             yield sheet.page()
             sheet, folder = GuidePage(letters=letters, look=look, title=title), ""

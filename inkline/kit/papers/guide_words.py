@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
+from inkline.calendar.names import language_name
+from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.names import folder_of
 from inkline.kit.stamps.plain_names import kind_of
 from inkline.kit.stamps.plan import StampPlan
@@ -41,17 +43,30 @@ class Group:
         return f"{self.title[0].upper()}{self.title[1:]}: {self.about}{count}."
 
 
-def stamp_groups(stamps: Mapping[str, StampPlan]) -> tuple[Group, ...]:
-    """The stamps of a kit by folder and kind, in the kit's order."""
+def stamp_groups(
+    stamps: Mapping[str, StampPlan], languages: Mapping[str, str]
+) -> tuple[Group, ...]:
+    """The stamps of a kit by folder, kind and language, in the kit's order.
+
+    Args:
+        stamps: by name.
+        languages: as `names_of_languages` gives them.
+    """
     found: dict[tuple[str, str, str], list[str]] = {}
     for name, plan in stamps.items():
-        found.setdefault((folder_of(name), *kind_of(name)), []).append(
+        found.setdefault((folder_of(name), *kind_of(name, languages)), []).append(
             PurePosixPath(plan.file).stem
         )
     return tuple(
         Group(folder=folder, title=title, about=about, files=tuple(files))
         for (folder, title, about), files in found.items()
     )
+
+
+def names_of_languages(recipe: Recipe) -> dict[str, str]:
+    """What each language of a kit is called in English, by its tag in names; none of one alone."""
+    tags = language_tags(recipe)
+    return {tag: language_name(one) for one, tag in tags.items()} if len(tags) > 1 else {}
 
 
 def count_of_things(number: int, thing: str) -> str:

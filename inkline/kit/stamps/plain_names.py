@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from types import MappingProxyType
 
 from inkline.calendar.names import LetterCase, NameWidth, month_names, weekday_names
 from inkline.kit.recipe.key import WEEK_STARTS
@@ -25,6 +26,13 @@ _SPLIT = {
 _SHARED = "sixth week in shared cells"
 
 
+_NO_LANGUAGES: Mapping[str, str] = MappingProxyType({})
+_IN_A_LANGUAGE = frozenset(
+    {Subject.MONTH, Subject.WEEKDAYS, Subject.STRIP_WEEKDAYS, Subject.SMALL_MONTH}
+)
+"""What there is in each language of a kit."""
+
+
 def plain_name(name: str) -> str:
     """The stamp `name` in plain English; its name with spaces where no words are known for it."""
     stem = last_part(name)
@@ -34,8 +42,28 @@ def plain_name(name: str) -> str:
     return ", ".join(piece for piece in _WORDS_OF[read.subject](read) if piece)
 
 
-def kind_of(name: str) -> tuple[str, str]:
-    """What stamps such as `name` are called, and what they are for, without a point at its end."""
+def kind_of(name: str, languages: Mapping[str, str] = _NO_LANGUAGES) -> tuple[str, str]:
+    """What stamps such as `name` are called, and what they are for, without a point at its end.
+
+    Args:
+        name: the stamp's.
+        languages: of a kit with several, what each is called in English, by its tag in names.
+    """
+    title, about = _kind_of(name)
+    read = name_from_text(last_part(name))
+    if read is None or read.subject not in _IN_A_LANGUAGE:
+        return title, about
+    if read.short:
+        title = f"abbreviated {title}"
+        about += '; "short" in a name says so, and months without it are as short in full'
+    language = languages.get(read.language, "")
+    if language:
+        title += f" in {language}"
+        about += f'; "{read.language}" in a name stands for {language}' if read.language else ""
+    return title, about
+
+
+def _kind_of(name: str) -> tuple[str, str]:
     read = name_from_text(last_part(name))
     if read is None:
         return "other stamps", "they line up with the rest"

@@ -226,16 +226,34 @@ def _months(recipe: Recipe) -> Iterator[WordSet]:
         widths = {False: NameWidth(months.value)}
     for language, tag in language_tags(recipe).items():
         for short, width in widths.items():
+            names = month_names(language, width=width, case=recipe.words.letters)
+            same = months_as_short(recipe, language) if short else ()
+            own = [n for n in range(1, MONTHS_PER_YEAR + 1) if n not in same]
             yield WordSet(
                 key="words.language",
-                names=tuple(
-                    month_name(number, short=short, language=tag)
-                    for number in range(1, MONTHS_PER_YEAR + 1)
-                ),
-                texts=month_names(language, width=width, case=recipe.words.letters),
+                names=tuple(month_name(number, short=short, language=tag) for number in own),
+                texts=tuple(names[number - 1] for number in own),
                 setter=spaced_words(recipe.words.spacing),
                 sizes=recipe.words.sizes,
             )
+
+
+def months_as_short(recipe: Recipe, language: str) -> tuple[int, ...]:
+    """The months, 1 to 12, whose full names in `language` are as short as their abbreviated ones.
+
+    Where both are asked for, one stamp does for them; there are none where one is.
+    """
+    if recipe.words.months is not MonthNames.BOTH:
+        return ()
+    wide, short = (
+        month_names(language, width=width, case=recipe.words.letters)
+        for width in (NameWidth.WIDE, NameWidth.ABBREVIATED)
+    )
+    return tuple(
+        number
+        for number, names in enumerate(zip(wide, short, strict=True), start=1)
+        if names[0] == names[1]
+    )
 
 
 def _years(recipe: Recipe, digits: str) -> WordSet:

@@ -89,12 +89,15 @@ class YearChart:
         start: the day on which weeks begin, by its English name in small letters.
         formats: names of the formats that it holds for.
         months: January to December.
+        languages: of a kit with several, which stamps of names are in which, in a few words; else
+            "".
     """
 
     year: int
     start: str
     formats: tuple[str, ...]
     months: tuple[MonthChart, ...]
+    languages: str = ""
 
 
 def year_chart(

@@ -63,8 +63,10 @@ FACES = {}
 """Families that are open: what is set in one is remembered with it."""
 
 
-def plans_of(chosen, *months, formats=("standard",), week_start=None):
-    wanted = months_recipe(chosen, months, formats=formats, week_start=week_start)
+def plans_of(chosen, *months, formats=("standard",), week_start=None, language=None):
+    wanted = months_recipe(
+        chosen, months, formats=formats, week_start=week_start, language=language
+    )
     if chosen.family not in FACES:
         FACES[chosen.family] = face_of(chosen)
     return {plan.name: plan for plan in month_plans(wanted, FACES[chosen.family])}
@@ -104,6 +106,30 @@ def distinct_months():
         shown = calendar_month(year, month, start=start)
         found.setdefault((start, shown.offset, shown.days), (year, month))
     return found
+
+
+@pytest.mark.parametrize("languages", ['["en", "de"]', '"en"'])
+def test_a_month_in_another_language_is_made_of_that_languages_stamps(languages):
+    chosen = recipe(PLAIN + f"language = {languages}\n", strip="")
+    for shape in ("standard", "strip"):
+        plans = plans_of(chosen, (2027, 3), formats=(shape,), language="de")
+        (name,) = plans[f"2027-03-{shape}/name"].content.setting()
+        assert name.line.text == "MÄRZ"
+        assert name.drawn_as == "words/month-03-de"
+    plans = plans_of(chosen, (2027, 3), language="de")
+    marks = plans["2027-03-standard/weekdays"].drawing().marks
+    assert {mark.name.rpartition("/")[0].split("/")[1] for mark in marks} == {"weekdays-sunday-de"}
+    own = plans_of(chosen, (2027, 3))
+    assert own["2027-03-standard/name"].content.setting()[0].line.text == "MARCH"
+    assert own["2027-03-standard/name"].content.setting()[0].drawn_as == "words/month-03"
+    dates = [one["2027-03-standard/dates"].geometry() for one in (own, plans)]
+    assert dates[0] == dates[1]
+
+
+def test_a_language_that_nobody_knows_is_refused():
+    with pytest.raises(InputError, match="a language is required") as caught:
+        months_recipe(recipe(), [(2027, 3)], language="klingon")
+    assert caught.value.setting == "language"
 
 
 def test_every_date_stands_in_its_row_and_column():

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from inkline.cli.chart_run import chart_lines
 from inkline.errors import InputError
 from inkline.kit.letters import face_of
 from inkline.kit.papers.charts import chart_files, guide_years, kit_charts
@@ -66,3 +67,22 @@ def test_several_charts_are_no_picture_and_a_text_is_no_chart(tmp_path):
     with pytest.raises(InputError, match=r"^a folder, or a file ending in \.pdf or \.png") as other:
         chart_files(charts, tmp_path / "a.txt")
     assert several.value.setting == other.value.setting == "out"
+
+
+def test_charts_of_several_languages_say_which_stamps_of_names_are_whose():
+    text = (
+        'version = 1\nnumber = 1\n[formats.tall]\n[words]\nlanguage = ["en", "de"]\n'
+        '[names]\npattern = "{pattern}"\n'
+    )
+    for pattern, said in (
+        ("{name}", "month-01 in English, month-01-de in German"),
+        ("{name}!", "month-01! in English, month-01-de! in German"),
+    ):
+        recipe = recipe_from_text(
+            text.replace("{pattern}", pattern), source="a.toml", folder=Path()
+        )
+        charts = kit_charts(recipe, [2027], starts=recipe.starts, language="en")
+        assert {chart.languages for chart in charts} == {said}
+        assert chart_lines(charts[0])[-1] == f"name: {said}"
+    one = kit_charts(default_recipe(), [2027], starts=STARTS, language="en")
+    assert {chart.languages for chart in one} == {""}

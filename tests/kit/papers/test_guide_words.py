@@ -1,8 +1,47 @@
 """How many stamps of a kind there are, in plain words."""
 
-from inkline.kit.papers.guide_words import count_of_things
+from pathlib import Path
+
+from inkline.kit.papers.guide_words import count_of_things, names_of_languages, stamp_groups
+from inkline.kit.recipe.loading import recipe_from_text
+
+
+class NamedPlan:
+    """What of a plan a list of stamps looks at: where its picture lies."""
+
+    def __init__(self, file):
+        self.file = file
 
 
 def test_counting():
     assert count_of_things(1, "stamp") == "1 stamp"
     assert count_of_things(59, "stamp") == "59 stamps"
+
+
+def test_languages_are_called_in_english_by_their_tags_where_there_are_several():
+    """Names of languages in English by CLDR."""
+    for said, names in (
+        ('"de"', {}),
+        ('["en", "vi"]', {"": "English", "vi": "Vietnamese"}),
+        ('["fr", "pt_BR"]', {"": "French", "pt-br": "Brazilian Portuguese"}),
+    ):
+        text = f"version = 1\nnumber = 1\n[words]\nlanguage = {said}\n"
+        found = names_of_languages(recipe_from_text(text, source="a.toml", folder=Path()))
+        assert {
+            tag: name.replace("Portuguese (Brazil)", "Brazilian Portuguese")
+            for tag, name in found.items()
+        } == names
+
+
+def test_words_of_each_language_are_listed_apart():
+    names = ["words/month-01", "words/month-02", "words/month-01-de", "words/month-02-de"]
+    plans = {name: NamedPlan(f"{name}.png") for name in names}
+    groups = stamp_groups(plans, {"": "English", "de": "German"})
+    assert [group.title for group in groups] == [
+        "names of the months in English",
+        "names of the months in German",
+    ]
+    assert [group.names() for group in groups] == [
+        "month-01, month-02",
+        "month-01-de, month-02-de",
+    ]

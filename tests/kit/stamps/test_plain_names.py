@@ -21,7 +21,8 @@ from inkline.kit.stamps.plain_names import kind_of, plain_name
         ("weeks-05", "week numbers"),
         ("marks-2027-03-monday", "marked days"),
         ("month-3-30-monday", "small months"),
-        ("month-03-short", "names of the months"),
+        ("month-03-short", "abbreviated names of the months"),
+        ("month-03", "names of the months"),
         ("years-2027-2028", "pairs of years"),
         ("caption-1", "captions"),
         ("lantern", "other stamps"),
@@ -29,6 +30,19 @@ from inkline.kit.stamps.plain_names import kind_of, plain_name
 )
 def test_stamps_in_plain_words(stem, called):
     assert kind_of(stem)[0] == called
+
+
+def test_the_words_of_several_languages_say_which_they_are_in():
+    languages = {"": "English", "de": "German"}
+    title, about = kind_of("month-03", languages)
+    assert title == "names of the months in English"
+    assert "in a name" not in about
+    title, about = kind_of("month-03-short-de", languages)
+    assert title == "abbreviated names of the months in German"
+    assert about.endswith('"de" in a name stands for German')
+    assert '"short" in a name says so' in about
+    assert kind_of("weekdays-monday-de", languages)[0] == "weekdays in German"
+    assert kind_of("grid-5", languages) == kind_of("grid-5")
 
 
 @pytest.mark.parametrize(

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from inkline.calendar.months import month_length
+from inkline.calendar.names import NameWidth, month_names
 from inkline.kit.recipe.choices import Shows
-from inkline.kit.recipe.model import Recipe
+from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.cells import numeral_faults, shared_faults
 from inkline.kit.stamps.faults.measures import layout_faults, place_or_fault
@@ -23,6 +24,7 @@ from inkline.kit.stamps.faults.words import (
 )
 from inkline.kit.stamps.file_names import file_faults
 from inkline.kit.stamps.place import Place, place_of
+from inkline.kit.stamps.words import months_as_short
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault
 
@@ -52,7 +54,11 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
 def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
     """What the owner of a recipe without faults should know all the same, in sentences."""
     formats = (vanishing_notes(place_of(recipe, shape, face)) for shape in recipe.formats)
-    return (*_marks_notes(recipe), *(note for notes in formats for note in notes))
+    return (
+        *_marks_notes(recipe),
+        *_names_notes(recipe),
+        *(note for notes in formats for note in notes),
+    )
 
 
 def _marks_notes(recipe: Recipe) -> Iterator[str]:
@@ -63,6 +69,19 @@ def _marks_notes(recipe: Recipe) -> Iterator[str]:
         ):
             day = f"{mark.month:02d}-{mark.day:02d}"
             yield f'marks: no year of the kit has a day "{day}", so nothing is marked there'
+
+
+def _names_notes(recipe: Recipe) -> Iterator[str]:
+    """Months that have one stamp for both of their names, as these are the same."""
+    for language in language_tags(recipe):
+        months = months_as_short(recipe, language)
+        if months:
+            names = month_names(language, width=NameWidth.WIDE, case=recipe.words.letters)
+            said = ", ".join(names[month - 1] for month in months)
+            yield (
+                f"words.months: in {language} the full name is as short as the abbreviated one, "
+                f"so one stamp does for both: {said}"
+            )
 
 
 def _is_of_blocks(fault: Fault) -> bool:
