@@ -8,6 +8,7 @@ from pathlib import Path
 
 from inkline.errors import InputError
 from inkline.kit.letters import face_of
+from inkline.kit.months.small import neighbour_notes
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.layers import kits_in, layers_from_file
 from inkline.kit.recipe.model import Recipe
@@ -123,6 +124,5 @@ def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
 
 def _kit_contents(recipe: Recipe, name: str, face: Face) -> KitCheck:
     counts = Counter(folder_of(stamp) for stamp in stamp_names(recipe, face))
-    return KitCheck(
-        name=name, title=recipe.title, stamps=dict(counts), notes=recipe_notes(recipe, face)
-    )
+    notes = (*recipe_notes(recipe, face), *neighbour_notes(recipe, face))
+    return KitCheck(name=name, title=recipe.title, stamps=dict(counts), notes=notes)

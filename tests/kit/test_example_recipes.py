@@ -26,12 +26,10 @@ COUNTS = {
     ("larder", "continent"): {"wide": 22, "week": 3, "day": 1, "words": 37},
     ("moons", ""): {"moon": 35, "small": 28, "words": 26},
 }
-NOTES = {
-    "lanterns": (
-        "words.months: in en the full name is as short as the abbreviated one, so one stamp does "
-        "for both: MAY",
-    )
-}
+MAY = "words.months: in en the full name is as short as the abbreviated one, so one stamp does for "
+SMALL = "moon: the small months that stand in empty cells of finished months would have numerals "
+NOTES = {"lanterns": (f"{MAY}both: MAY",), "moons": (SMALL,)}
+"""What the lines are told of all the same, or how that begins."""
 LAYERS = {
     ("evenings", ""): ("2027-03-standard/blocks", "2027-03-tall/grid"),
     ("lanterns", ""): ("2027-03-tall/blocks", "2027-03-tall/blocks-head"),
@@ -64,7 +62,8 @@ def test_each_is_well_with_these_notes_alone_and_holds_what_is_counted(line):
     assert check.is_whole
     assert check.faults == ()
     notes = tuple(note for kit in check.kits for note in kit.notes)
-    assert notes == NOTES.get(line, ())
+    assert len(notes) == len(NOTES.get(line, ()))
+    assert all(map(str.startswith, notes, NOTES.get(line, ())))
     lines = [words for words in kit_lines(path, check) if not words.endswith(notes)]
     for kit, words in zip(check.kits, lines, strict=True):
         assert dict(kit.stamps) == COUNTS[line, kit.name]

@@ -8,7 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from inkline.calendar.months import DAYS_PER_WEEK, FIRST_YEAR, LAST_YEAR, next_month, previous_month
+from inkline.calendar.months import (
+    DAYS_PER_WEEK,
+    FIRST_YEAR,
+    LAST_YEAR,
+    MONTHS_PER_YEAR,
+    next_month,
+    previous_month,
+)
 from inkline.calendar.names import NameWidth, month_names
 from inkline.drawing import Role
 from inkline.geometry.boxes import Box, inset_box
@@ -16,13 +23,16 @@ from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import numeral_size
 from inkline.kit.stamps.content import TextContent
+from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.month import CalendarMonth, calendar_month
 from inkline.kit.stamps.names import MonthLayer, StampName, Subject
 from inkline.kit.stamps.pieces import PlacedText
 from inkline.kit.stamps.place import Place, place_of
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, StampPlan
 from inkline.kit.stamps.small import SmallMonth
+from inkline.lettering.face import Face
 from inkline.lettering.setting import line_ink, spaced_words
+from inkline.source.faults import text_rounded_up
 
 _LAYERS = (MonthLayer.BEFORE, MonthLayer.AFTER)
 _AIR = 0.07
@@ -30,6 +40,11 @@ _AIR = 0.07
 width. Chosen by eye."""
 _NAME = 1.1
 """Height of a small month's name, in heights of its numerals. Chosen by eye."""
+_ANY_YEAR = 2027
+"""Of which small months are measured; all years have the same names."""
+_LEAST_READ = 7.0
+"""Height of the smallest numerals that can be read, in px of the size of use: a seven-row dot
+matrix is the coarsest that digits are shown on. Common practice, no source."""
 _OFF = 0.9
 """From a small month's name to its weekdays' row, in heights of its numerals. Chosen by eye."""
 
@@ -85,7 +100,7 @@ def neighbour_plans(
     for layer, (year, month), (row, column) in zip(_LAYERS, neighbours, cells, strict=True):
         if not FIRST_YEAR <= year <= LAST_YEAR:
             continue
-        box = inset_box(grid.cell(row, column), _AIR * layout.cell_width + layout.rule / 2.0)
+        box = _box_in(grid.cell(row, column), layout)
         neighbour = calendar_month(year, month, start=shown.start)
         small = _Small(place=place, shown=neighbour, box=box, language=language)
         yield StampPlan(
@@ -99,6 +114,51 @@ def neighbour_plans(
             ),
             raggedness=SMALL_RAGGEDNESS if shape.is_small else 1.0,
         )
+
+
+def neighbour_notes(recipe: Recipe, face: Face) -> Iterator[str]:
+    """Formats in whose finished months the small months before and after can't be read, or named.
+
+    They are told for the size at which the format is used.
+    """
+    shape = _small_shape(recipe)
+    if shape is None:
+        return
+    place, language = place_of(recipe, shape, face), recipe.words.language
+    for finished in (one for one in recipe.formats if one.shows is Shows.MONTH):
+        layout = place_of(recipe, finished, face).layout
+        box = _box_in(layout.full_grid.cell(0, 0), layout)
+        shown = calendar_month(_ANY_YEAR, 1, start=next(iter(recipe.starts)))
+        small = _Small(place=place, shown=shown, box=box, language=language)
+        high = small.digits_px * finished.used_at / 100.0
+        if high < _LEAST_READ:
+            larger = text_rounded_up(finished.used_at * _LEAST_READ / high)
+            help_ = f"used_at = {larger} holds" if float(larger) <= 100.0 else "larger cells hold"
+            yield (
+                f"{finished.name}: the small months that stand in empty cells of finished months "
+                f"would have numerals {high:.2g} px high at {finished.used_at:g} %, at which this "
+                f"format is used, and {_LEAST_READ:g} px are needed to read them; {help_}"
+            )
+        wide = max(replace(small, shown=month).name_width for month in _year_of(shown))
+        room = box[2] - box[0]
+        if wide > room:
+            yield (
+                f"{finished.name}: names over the small months of finished months are up to "
+                f"{wide:.0f} px wide, and their cells have room for {room:.0f} px"
+            )
+
+
+def _year_of(shown: CalendarMonth) -> Iterator[CalendarMonth]:
+    """The twelve months of the year of `shown`."""
+    return (
+        calendar_month(shown.year, month, start=shown.start)
+        for month in range(1, MONTHS_PER_YEAR + 1)
+    )
+
+
+def _box_in(cell: Box, layout: FormatLayout) -> Box:
+    """Where in `cell` a small month stands."""
+    return inset_box(cell, _AIR * layout.cell_width + layout.rule / 2.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,6 +175,17 @@ class _Small:
         """How many times as large as the kit's stamp it is."""
         x0, y0, x1, y1 = self._room
         return min((self.box[2] - self.box[0]) / (x1 - x0), (self.box[3] - self.box[1]) / (y1 - y0))
+
+    @property
+    def digits_px(self) -> float:
+        """Height of its numerals in px of the finished month."""
+        return self.scale * self._height
+
+    @property
+    def name_width(self) -> float:
+        """Width of its name's ink in px of the finished month."""
+        x0, _, x1, _ = self._name().ink
+        return self.scale * (x1 - x0)
 
     @property
     def _height(self) -> float:

@@ -180,8 +180,8 @@ def _foot(chart: YearChart, letters: PageLetters) -> Iterator[PdfItem]:
     base = _TABLE_TOP + _HEAD_ROW + 12 * _ROW + 24.0
     sentences = [
         (
-            f"{NAME}: the stamp with the month's name{_by_language(chart)}. Stamp everything at one size and in one "
-            f"place, and it lines up."
+            f"{NAME}: the stamp with the month's name{_by_language(chart)}. Stamp everything at "
+            "one size and in one place, and it lines up."
         )
     ]
     if any(month.way.erase for month in chart.months):

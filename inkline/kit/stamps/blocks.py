@@ -134,22 +134,29 @@ def _blocks(place: Place, cells: _Boxes, *, foot: float | None) -> Content:
             numerals.
     """
     shape, layout = place.shape, place.layout
-    kept = tuple(
-        (label, inset_box(cell, layout.inset))
-        for label, cell in cells
-        if label not in shape.block_omit
-    )
+    kept = tuple((label, cell) for label, cell in cells if label not in shape.block_omit)
     if shape.block_form is BlockForm.UNDERLINE:
-        return _underlines(place, kept, None if foot is None else foot - layout.inset)
-    if shape.block_form is BlockForm.CIRCLE:
-        kept = tuple((label, _square(box)) for label, box in kept)
-    roundest = min((0.5 * min(box[2] - box[0], box[3] - box[1]) for _, box in kept), default=0.0)
-    radius = roundest if shape.block_form is BlockForm.CIRCLE else min(layout.corner, roundest)
+        inner = tuple((label, inset_box(cell, layout.inset)) for label, cell in kept)
+        return _underlines(place, inner, None if foot is None else foot - layout.inset)
+    made = [(label, *block_of_cell(place, cell)) for label, cell in kept]
+    kept, radius = (
+        tuple((label, box) for label, box, _ in made),
+        min((radius for _, _, radius in made), default=0.0),
+    )
     if shape.block_fill is BlockFill.FILLED:
         return BlockContent(boxes=kept, radius=radius)
     return OutlineContent(
         boxes=kept, radius=radius, line_px=layout.block_line, number=place.recipe.number
     )
+
+
+def block_of_cell(place: Place, cell: Box) -> tuple[Box, float]:
+    """The box and the corners' radius of the box or circle that stands in `cell` as its block."""
+    box, shape = inset_box(cell, place.layout.inset), place.shape
+    is_circle = shape.block_form is BlockForm.CIRCLE
+    box = _square(box) if is_circle else box
+    roundest = 0.5 * min(box[2] - box[0], box[3] - box[1])
+    return box, roundest if is_circle else min(place.layout.corner, roundest)
 
 
 def _square(box: Box) -> Box:

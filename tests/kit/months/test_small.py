@@ -4,6 +4,7 @@ They are the kit's own stamps of them.
 """
 
 import calendar
+import re
 from functools import cache
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import pytest
 
 from inkline.kit.letters import face_of
 from inkline.kit.months.recipe import months_recipe
-from inkline.kit.months.small import neighbour_cells
+from inkline.kit.months.small import neighbour_cells, neighbour_notes
 from inkline.kit.product import catalogue, months_catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.month import calendar_month
@@ -118,3 +119,22 @@ def test_without_small_months_in_the_recipe_there_are_none():
         for plan in months_catalogue(months, face_of(recipe))
         if plan.name.endswith(("before", "after"))
     ]
+
+
+def test_small_months_too_small_to_read_are_told_and_the_size_that_is_suggested_does():
+    text = "version = 1\nnumber = 5\n[formats.tall]\nused_at = {}\n[formats.small]\n"
+
+    def notes(used_at):
+        recipe = recipe_from_text(text.format(used_at), source="a.toml", folder=Path())
+        return list(neighbour_notes(recipe, face_of(recipe)))
+
+    (note,) = notes(25)
+    assert note.startswith("tall: the small months that stand in empty cells of finished months")
+    holds = re.search(r"used_at = ([\d.]+) holds", note)[1]
+    assert notes(holds) == []
+    assert notes(float(holds) - 1)
+
+
+def test_kits_without_small_months_are_told_nothing_of_them():
+    recipe = recipe_from_text("version = 1\nnumber = 5\n", source="a.toml", folder=Path())
+    assert list(neighbour_notes(recipe, face_of(recipe))) == []

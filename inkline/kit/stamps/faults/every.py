@@ -13,8 +13,10 @@ from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.cells import numeral_faults, shared_faults
+from inkline.kit.stamps.faults.cut import cut_faults
 from inkline.kit.stamps.faults.measures import layout_faults, place_or_fault
 from inkline.kit.stamps.faults.names import again_faults
+from inkline.kit.stamps.faults.near import crowding_notes, mark_notes
 from inkline.kit.stamps.faults.use import vanishing_faults, vanishing_notes
 from inkline.kit.stamps.faults.words import (
     glyph_faults,
@@ -53,12 +55,10 @@ def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
 
 def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
     """What the owner of a recipe without faults should know all the same, in sentences."""
-    formats = (vanishing_notes(place_of(recipe, shape, face)) for shape in recipe.formats)
-    return (
-        *_marks_notes(recipe),
-        *_names_notes(recipe),
-        *(note for notes in formats for note in notes),
-    )
+    places = [place_of(recipe, shape, face) for shape in recipe.formats]
+    about = (vanishing_notes, crowding_notes, mark_notes)
+    formats = (note for place in places for notes in about for note in notes(place))
+    return (*_marks_notes(recipe), *_names_notes(recipe), *formats)
 
 
 def _marks_notes(recipe: Recipe) -> Iterator[str]:
@@ -95,7 +95,10 @@ def _letter_faults(place: Place, *, has_blocks: bool) -> Iterator[Fault]:
     """
     if place.shape.shows not in {Shows.WEEK, Shows.DAY}:
         if has_blocks or not place.layout.gap_is_from_blocks:
-            yield from numeral_faults(place)
+            own = [*numeral_faults(place)]
+            yield from own
+            if not own and has_blocks:
+                yield from cut_faults(place)
         yield from shared_faults(place)
     if place.shape.shows is not Shows.DAY:
         yield from weekday_faults(place)
