@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FILE, FOLDER, debug_option, workers_option
+from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, workers_option
 
 
 @click.command()
@@ -32,9 +32,10 @@ from inkline.cli.options import FILE, FOLDER, debug_option, workers_option
 )
 @click.option(
     "--number",
-    type=int,
-    metavar="N",
-    help="Drawing number, in place of the recipe's: another number, other lines.",
+    type=NUMBER_OR_NEW,
+    metavar="N|new",
+    help="Drawing number, in place of the recipe's: another number, other lines; new takes a fresh "
+    "one and tells it.",
 )
 @click.option(
     "--font",

@@ -9,13 +9,19 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.progress import build_progress
+from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things
+from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
 from inkline.kit.build import build_all
-from inkline.kit.requests import fonts_of_recipes, kit_requests, named_recipes, recipe_in_letters
+from inkline.kit.requests import (
+    NamedRecipe,
+    fonts_of_recipes,
+    kit_requests,
+    named_recipes,
+    recipe_in_letters,
+)
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
 
@@ -42,36 +48,47 @@ def run_kit(
             that is asked for; or as `build_all`.
         WorkError: as `build_all`.
     """
-    if font is not None and glyphs is not None:
-        raise InputError(
-            "--font and --glyphs both say where the letters come from; give one of them"
-        )
+    _refuse_two_letterings(font, glyphs)
     named = [
         replace(one, recipe=recipe_in_letters(one.recipe, family=glyphs, way=way))
         for one in named_recipes(files, kit=kit)
     ]
-    for file in fonts_of_recipes([one.recipe for one in named], font=font):
-        click.echo(font_licence(file).words())
-    orders = kit_requests(named, folder, since=since)
+    requests = kit_requests(named, folder, since=since, chosen=kit)
+    words = _licences(named, font)
     reports: list[tuple[Report, float]] = []
     start = time.monotonic()
     try:
         with build_progress() as listener:
             for report in build_all(
-                orders,
+                requests,
                 number=number,
                 font=font,
                 workers=workers,
                 only=only,
                 redraw=redraw,
                 foreign=Foreign(foreign),
-                listener=listener,
+                listener=words.before(listener),
             ):
+                words.say()
                 reports.append((report, time.monotonic() - start))
                 start = time.monotonic()
     finally:
-        for line in _last_lines(reports, recipes=[one.file for one in named]):
+        usual = number_lines(number, is_usual=not files) if reports else ()
+        for line in (*_last_lines(reports, recipes=[one.file for one in named]), *usual):
             click.echo(line)
+
+
+def _licences(named: Sequence[NamedRecipe], font: Path | None) -> FirstWords:
+    """What the fonts that are inked say of their licences."""
+    fonts = fonts_of_recipes([one.recipe for one in named], font=font)
+    return FirstWords(lambda: (font_licence(file).words() for file in fonts))
+
+
+def _refuse_two_letterings(font: Path | None, glyphs: str | None) -> None:
+    if font is not None and glyphs is not None:
+        raise InputError(
+            "--font and --glyphs both say where the letters come from; give one of them"
+        )
 
 
 def _last_lines(

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FILE, FOLDER, debug_option, number_option
+from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, number_option
 
 
 @click.command()
@@ -49,7 +49,12 @@ from inkline.cli.options import FILE, FOLDER, debug_option, number_option
     metavar="LENGTH",
     help='Height of a figure, such as "300 px" (the default) or "25 mm".',
 )
-@number_option
+@click.option(
+    "--number",
+    type=NUMBER_OR_NEW,
+    metavar="N|new",
+    help="Drawing number: another number, other lines; new takes a fresh one and tells it.",
+)
 @click.option(
     "--list",
     "wanted",

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.progress import build_progress
+from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, number_of_things
 from inkline.folder.kept import Foreign
@@ -46,8 +46,8 @@ def run_month(
     wanted = months_recipe(
         chosen, months, formats=formats, week_start=week_start, language=language
     )
-    for file in fonts_of_recipes([wanted], font=None):
-        click.echo(font_licence(file).words())
+    fonts = fonts_of_recipes([wanted], font=None)
+    words = FirstWords(lambda: (font_licence(file).words() for file in fonts))
     with build_progress() as listener:
         report = finish_months(
             wanted,
@@ -55,8 +55,9 @@ def run_month(
             also=also,
             workers=workers,
             foreign=Foreign(foreign),
-            listener=listener,
+            listener=words.before(listener),
         )
+    words.say()
     for line in report_lines(report, wanted, seconds=time.monotonic() - start):
         click.echo(line)
 

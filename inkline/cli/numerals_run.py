@@ -9,9 +9,9 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.progress import numerals_progress
+from inkline.cli.progress import FirstWords, numerals_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things
+from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
 from inkline.folder.kept import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
@@ -55,11 +55,15 @@ def run_numerals(
     )
     if height is not None:
         request = replace(request, height=length_from_text(height))
-    if font is not None:
-        click.echo(font_licence(font).words())
+    words = FirstWords(lambda: () if font is None else (font_licence(font).words(),))
     with numerals_progress() as listener:
-        report = draw_numerals(request, folder, foreign=Foreign(foreign), listener=listener)
+        report = draw_numerals(
+            request, folder, foreign=Foreign(foreign), listener=words.before(listener)
+        )
+    words.say()
     for line in report_lines(report, seconds=time.monotonic() - start):
+        click.echo(line)
+    for line in number_lines(number, is_usual=True):
         click.echo(line)
 
 

@@ -6,6 +6,31 @@ from pathlib import Path
 
 import click
 
+from inkline.chance import fresh_number
+
+
+class OwnNumber(int):
+    """A fresh drawing number that was taken because somebody asked for one of her own."""
+
+
+class _NumberType(click.ParamType[int]):
+    """A whole number, or `new` for a fresh one."""
+
+    name = "number"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> int:
+        """The number that `value` says."""
+        if value == "new":
+            return OwnNumber(fresh_number())
+        try:
+            return int(str(value))
+        except ValueError:
+            self.fail(f'a whole number or "new" is required, not {str(value)[:40]!r}', param, ctx)
+
+
+NUMBER_OR_NEW = _NumberType()
 FOLDER = click.Path(path_type=Path)
 FILE = click.Path(path_type=Path)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 
 import click
@@ -64,6 +64,30 @@ def sheet_progress(n_pictures: int) -> Iterator[Listener]:
         return
     with click.progressbar(length=n_pictures, label=_LABEL) as bar:
         yield lambda _: bar.update(1)
+
+
+class FirstWords:
+    """Says lines once: before the first step of a run is heard, or when asked if none was."""
+
+    def __init__(self, lines: Callable[[], Iterable[str]]) -> None:
+        self._lines = lines
+        self._are_said = False
+
+    def before(self, listener: Listener) -> Listener:
+        """`listener`, with the lines said before it hears its first step."""
+
+        def hear(step: Step) -> None:
+            self.say()
+            listener(step)
+
+        return hear
+
+    def say(self) -> None:
+        """Say the lines, unless they have been said."""
+        if not self._are_said:
+            self._are_said = True
+            for line in self._lines():
+                click.echo(line)
 
 
 def _write_line(step: Step) -> None:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+
+from inkline.chance import DEFAULT_NUMBER
+from inkline.cli.options import OwnNumber
 
 _MOST_NAMES = 6
 """Names listed in a sentence before the rest are only counted."""
@@ -44,3 +47,22 @@ def counts_in_words(*groups: tuple[Sequence[str], str]) -> str:
 def number_of_things(n: int, thing: str, things: str = "") -> str:
     """Such as `1 kit` or `2 kits`; `things` where several are not called `thing` and an s."""
     return f"{n} {thing if n == 1 else things or f'{thing}s'}"
+
+
+def number_lines(number: int | None, *, is_usual: bool) -> Iterator[str]:
+    """What there is to say of a drawing number that nobody, or somebody just now, chose.
+
+    Args:
+        number: what was asked for, or None.
+        is_usual: whether the usual number is drawn with where none was asked for.
+    """
+    if isinstance(number, OwnNumber):
+        yield (
+            f"Its drawing number is {number}, and yours: keep it, and say --number {number} or "
+            f"number = {number} in a recipe from now on."
+        )
+    elif number is None and is_usual:
+        yield (
+            f"Its drawing number, {DEFAULT_NUMBER}, is everybody's who says none; --number new "
+            f"takes one of your own."
+        )

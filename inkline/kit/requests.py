@@ -103,9 +103,12 @@ def fonts_of_recipes(recipes: Iterable[Recipe], *, font: Path | None) -> tuple[P
 
 
 def kit_requests(
-    named: Sequence[NamedRecipe], folder: Path, *, since: Path | None
+    named: Sequence[NamedRecipe], folder: Path, *, since: Path | None, chosen: str | None = None
 ) -> tuple[Request, ...]:
     """What is to be built: each kit in a folder of its own within `folder`, if it has a name.
+
+    One that was `chosen` by its name goes into `folder` itself, unless that has a folder of its
+    name, or holds other kits.
 
     A kit is a new edition of its namesake within `since`; one that `since` doesn't hold is new. If
     there is but one, `since` may be the earlier kit's folder itself.
@@ -119,7 +122,7 @@ def kit_requests(
         orders.append(
             Request(
                 order=KitOrder(recipe=one.recipe),
-                folder=folder / one.name if one.name else folder,
+                folder=_folder_for(one.name, folder, chosen=chosen),
                 since=namesake if len(named) > 1 else namesake or since,
             )
         )
@@ -215,6 +218,22 @@ def _refuse_one_name(named: Sequence[NamedRecipe]) -> None:
                 f"two kits are called {one.name}, in {other.file} and {one.file}; they need a "
                 f"name each"
             )
+
+
+def _folder_for(name: str, folder: Path, *, chosen: str | None) -> Path:
+    """Where in `folder` the kit called `name` goes."""
+    own = folder / name
+    if not name or (chosen is not None and not own.exists() and not _holds_kits(folder)):
+        return folder
+    return own
+
+
+def _holds_kits(folder: Path) -> bool:
+    """Whether kits lie in folders within `folder`."""
+    try:
+        return any(holds_product(one) for one in folder.iterdir() if one.is_dir())
+    except OSError:  # there is none yet, or what is there is told by whoever fills it
+        return False
 
 
 def _namesake(name: str, since: Path) -> Path | None:

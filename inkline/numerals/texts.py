@@ -30,6 +30,8 @@ DIGITS, _NUMERALS, _ORDINALS, LETTERS, _OTHERS = (
 _FOLDERS = (DIGITS, _NUMERALS, _ORDINALS, LETTERS, _OTHERS)
 _INTEGERS = re.compile(r"(\d+)\s*[-–]\s*(\d+)", re.ASCII)
 _ORDINAL = r"(\d+)(st|nd|rd|th)"
+_DOTTED_RANGE = re.compile(r"(\d+\w{0,2}|[A-Za-z])\s*\.{2,}\s*(\d+\w{0,2}|[A-Za-z])", re.ASCII)
+"""What looks like a range with dots in place of its hyphen."""
 _ORDINAL_RANGE = re.compile(rf"{_ORDINAL}\s*[-–]\s*{_ORDINAL}", re.ASCII)
 _LETTER_RANGE = re.compile(r"([A-Z])\s*[-–]\s*([A-Z])|([a-z])\s*[-–]\s*([a-z])")
 _ENDINGS = {"one": "st", "two": "nd", "few": "rd", "other": "th"}
@@ -100,6 +102,11 @@ def _part(part: str) -> tuple[str, list[str]]:
         return (DIGITS if len(part) == 1 else _NUMERALS), [_checked_text(part)]
     if re.fullmatch(_ORDINAL, part, re.ASCII):
         return _ORDINALS, [_checked_text(part)]
+    if match := _DOTTED_RANGE.fullmatch(part):
+        raise InputError(
+            f"a range is written with a hyphen; do you mean {match[1]}-{match[2]}?",
+            setting=_SETTING,
+        )
     return _OTHERS, [_checked_text(part)]
 
 

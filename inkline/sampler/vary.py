@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,7 +10,7 @@ from typing import Any
 from inkline.errors import InputError, UnitError
 from inkline.ink.style import Style, style_from_dict
 from inkline.ink.values import StyleError, ValueKind, checked_value, text_from_number
-from inkline.styles.files import setting_from_text, style_fields
+from inkline.styles.files import no_such_value, setting_from_text, style_fields
 
 _FEWEST, _MOST = 2, 12
 """How many steps a value may take: more would not fit a sheet that can be taken in at a glance."""
@@ -41,8 +40,8 @@ class Vary:
 
     @property
     def name(self) -> str:
-        """The key in words."""
-        return self.key.replace("_", " ")
+        """The key as it is typed."""
+        return self.key
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -106,7 +105,7 @@ def _vary(text: str, where: str) -> Vary:
     key, low, high, count = (piece.strip() for piece in match.groups())
     field = style_fields().get(key)
     if field is None:
-        raise InputError(_no_such(key))
+        raise InputError(no_such_value(key))
     kind: ValueKind = field.metadata["kind"]
     if kind is ValueKind.CHOICE:
         raise InputError(
@@ -132,17 +131,6 @@ def _end(text: str, key: str, field: Any) -> float:
 
 def _steps(low: float, high: float, count: int) -> tuple[float, ...]:
     return tuple(round(low + (high - low) * index / (count - 1), _DIGITS) for index in range(count))
-
-
-def _no_such(key: str) -> str:
-    """The sentence for a key that no style has."""
-    known = list(style_fields())
-    near = (
-        difflib.get_close_matches(key, known, n=1)
-        or [one for one in known if one.endswith(f".{key}")][:1]
-    )
-    hint = f'did you mean "{near[0]}"?' if near else "inkline style round-pen lists them"
-    return f"{key}: there is no such value; {hint}"
 
 
 def _short(written: str | float) -> str:

@@ -10,6 +10,7 @@ from typing import Any
 from inkline.source.faults import did_you_mean, text_on_one_line
 
 _LONGEST_SHOWN = 60
+_DAYS = frozenset({"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"})
 
 
 class RefusedError(ValueError):
@@ -44,8 +45,13 @@ def range_text(low: float, high: float) -> str:
 
 
 def did_you_mean_choice(value: Any, choices: tuple[str, ...]) -> str:
-    """The most similar of `choices` as a question, or "" if none is or `value` is no text."""
-    return did_you_mean(value.lower(), choices) if isinstance(value, str) else ""
+    """The most similar of `choices` as a question, or "" if none is or `value` is no text.
+
+    A day of the week that is no choice is meant as it stands: none is asked for in its place.
+    """
+    if not isinstance(value, str) or value.lower() in _DAYS:
+        return ""
+    return did_you_mean(value.lower(), choices)
 
 
 def choice_in_words(choices: Iterable[str]) -> str:

@@ -173,6 +173,7 @@ def _changes_from_settings(settings: Sequence[str], where: str) -> tuple[dict[st
         for field in dataclasses.fields(Style)
         if dataclasses.is_dataclass(getattr(EXACT, field.name))
     }
+    known = {*style_fields(), *(field.name for field in dataclasses.fields(Style))}
     changes: dict[str, Any] = {}
     faults: list[str] = []
     for setting in settings:
@@ -185,11 +186,27 @@ def _changes_from_settings(settings: Sequence[str], where: str) -> tuple[dict[st
             faults.append(
                 f"{where}: {key} has several values; name one, such as {key}.{_first_of(key)}"
             )
+        elif key not in known:
+            faults.append(f"{where}: {no_such_value(key)}")
         elif (name or part) in held:
             faults.append(f"{where}: {key} is set twice; once is required")
         else:
             held[name or part] = setting_from_text(text, key)
     return {key: value for key, value in changes.items() if value != {}}, faults
+
+
+def no_such_value(key: str) -> str:
+    """The sentence for a key that no style has, with the nearest that one has."""
+    known = list(style_fields())
+    by_name = {one.rpartition(".")[2]: one for one in reversed(known)}
+    name = key.rpartition(".")[2]
+    near = (
+        difflib.get_close_matches(key, known, n=1)
+        or [by_name[one] for one in difflib.get_close_matches(name, by_name, n=1)]
+        or [one for one in known if one.endswith(f".{key}")][:1]
+    )
+    hint = f'did you mean "{near[0]}"?' if near else "inkline style round-pen lists them"
+    return f"{key}: there is no such value; {hint}"
 
 
 def _first_of(part: str) -> str:

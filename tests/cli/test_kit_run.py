@@ -7,10 +7,12 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from inkline.chance import DEFAULT_NUMBER
+from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER
 from inkline.cli import kit_run
 from inkline.cli.kit_run import report_lines
 from inkline.cli.running import run
+from inkline.errors import InputError
+from inkline.progress import Step
 
 SMALL = """
 version = 1
@@ -153,7 +155,10 @@ def test_the_end_of_the_default_kit_says_how_to_make_ones_own(report):
         (["kit"], "Missing option '-o' / '--out'."),
         (["kti"], "No such command 'kti'."),
         (["kit", "-o", "x", "--wrong"], "No such option"),
-        (["kit", "-o", "x", "--number", "many"], "'many' is not a valid integer"),
+        (
+            ["kit", "-o", "x", "--number", "many"],
+            "a whole number or \"new\" is required, not 'many'",
+        ),
         (
             ["kit", "-o", "{tmp}/x", "--number", "-4"],
             "--number: a whole number from 0 to 999999999 is required, not -4",
@@ -235,3 +240,45 @@ def test_a_killed_run_goes_on_where_it_was(tmp_path, recipe):
         for path in (tmp_path / "kit").rglob("*")
         if "inkline-part" in path.name or "unfinished" in path.name
     ]
+
+
+def test_a_number_of_ones_own_is_taken_and_told(tmp_path, monkeypatch, report, said, recipe):
+    seen = []
+
+    def build(_requests, **options):
+        seen.append(options["number"])
+        yield report(folder=tmp_path)
+
+    monkeypatch.setattr(kit_run, "build_all", build)
+    for arguments in ([], ["--number", "new"], ["--number", "5"], [str(recipe)]):
+        assert run(["kit", "-o", str(tmp_path / "x"), *arguments]) == 0
+    assert seen[0] is None
+    assert 0 < seen[1] <= LARGEST_NUMBER
+    assert seen[2:] == [5, None]
+    lines = [line for line in said()[0] if "drawing number" in line]
+    usual, own = lines
+    assert usual.startswith(f"Its drawing number, {DEFAULT_NUMBER}, is everybody's who says none; ")
+    assert own.startswith(f"Its drawing number is {seen[1]}, and yours: keep it, and say --number ")
+
+
+def test_a_fonts_licence_is_told_once_and_not_before_a_refusal(tmp_path, monkeypatch, report, said):
+    monkeypatch.setattr(kit_run, "font_licence", lambda _: SimpleLicence())
+
+    def build(_requests, *, listener, **_options):
+        for done in (1, 2):
+            listener(Step(name=f"a/{done}", done=done, total=2))
+        yield report(folder=tmp_path)
+        yield report(folder=tmp_path)
+
+    monkeypatch.setattr(kit_run, "build_all", build)
+    assert run(["kit", "-o", str(tmp_path / "x"), "--font", "f.ttf"]) == 0
+    out, _ = said()
+    assert out[:3] == ["its licence decides", "1 of 2  a/1", "2 of 2  a/2"]
+    assert out.count("its licence decides") == 1
+
+    def refuse(_requests, **_options):
+        raise InputError("no")
+
+    monkeypatch.setattr(kit_run, "build_all", refuse)
+    assert run(["kit", "-o", str(tmp_path / "x"), "--font", "f.ttf"]) == 2
+    assert said()[0] == []

@@ -91,10 +91,28 @@ def test_a_stamp_that_only_one_kit_has_passes_the_other_over(tmp_path, said):
     assert "--only: no stamp is called 'tall/gird-5'; did you mean 'tall/grid-5'?" in said()[1][0]
 
 
+def test_a_kit_chosen_by_its_name_goes_into_the_folder_itself_unless_others_lie_there(tmp_path):
+    file = written(tmp_path / "line.toml", more=KITS)
+
+    def build(folder, kit):
+        assert run(["kit", file, "--kit", kit, "-o", str(tmp_path / folder), *FEW]) == 0
+
+    build("one", "again")
+    build("one", "again")
+    assert (tmp_path / "one" / "manifest.json").exists()
+    assert not (tmp_path / "one" / "again").exists()
+    (tmp_path / "two" / "again").mkdir(parents=True)
+    build("two", "again")
+    assert (tmp_path / "two" / "again" / "manifest.json").exists()
+    build("two", "plain")  # beside the other
+    assert (tmp_path / "two" / "plain" / "manifest.json").exists()
+    assert not (tmp_path / "two" / "manifest.json").exists()
+
+
 def test_an_edition_since_an_earlier_one(tmp_path, said):
     file = written(tmp_path / "line.toml", more=KITS)
     old, new = tmp_path / "old", tmp_path / "new"
-    assert run(["kit", file, "-o", str(old), "--kit", "plain", *FEW]) == 0
+    assert run(["kit", file, "-o", str(old / "plain"), "--kit", "plain", *FEW]) == 0
     assert run(["kit", file, "-o", str(new), "--since", str(old), *FEW]) == 0
     assert "What has changed" in (new / "plain" / "changes.txt").read_text()
     assert not (new / "again" / "changes.txt").exists()  # the earlier line had no such kit

@@ -92,3 +92,17 @@ def test_files_are_named_safely_and_apart():
         "u0026-2",
     )
     assert len({stem.casefold() for stem in stems}) == len(texts)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [("1..31", "1-31"), ("0 ... 9", "0-9"), ("1st..31st", "1st-31st"), ("A..Z", "A-Z")],
+)
+def test_a_range_with_dots_is_asked_for_with_its_hyphen(said, meant):
+    with pytest.raises(InputError, match=f"do you mean {meant}\\?$"):
+        groups_from_text(said)
+
+
+def test_dots_that_are_no_range_are_drawn():
+    for text in ("No.", "...", "a.b", "etc.."):
+        groups_from_text(text)

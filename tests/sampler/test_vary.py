@@ -31,10 +31,10 @@ def test_steps_of_every_kind(text, labels):
     assert varies_from_texts([text], where="--vary")[0].labels == labels
 
 
-def test_a_name_is_the_key_in_words():
+def test_a_name_is_the_key_as_it_is_typed():
     assert (
         varies_from_texts(["hand.drift_length=5mm..9mm:2"], where="--vary")[0].name
-        == "hand.drift length"
+        == "hand.drift_length"
     )
 
 

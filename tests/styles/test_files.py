@@ -205,8 +205,14 @@ def test_settings_change_a_style_and_nothing_else():
             "a value is set like \"edge.raggedness=25um\", not 'edge.raggedness='",
         ),
         ("edge=3", "edge has several values; name one, such as edge.raggedness"),
-        ("egde.raggedness=3um", 'egde: there is no such value; did you mean "edge"?'),
-        ("edge.ragednes=3um", 'edge.ragednes: there is no such value; did you mean "raggedness"?'),
+        (
+            "egde.raggedness=3um",
+            'egde.raggedness: there is no such value; did you mean "edge.raggedness"?',
+        ),
+        (
+            "edge.ragednes=3um",
+            'edge.ragednes: there is no such value; did you mean "edge.raggedness"?',
+        ),
         ("paper.dryness=dry", "paper.dryness: a plain number is required, not 'dry'"),
         ("paper.dryness=0.99", "paper.dryness: a value from 0.0 to 0.9 is required, not 0.99"),
         ("nib.ends=sharp", "nib.ends: one of own, round, blunt, tapered is required, not 'sharp'"),

@@ -22,6 +22,8 @@ _TOO_DEEP = "this is not a recipe: its lists are nested too deeply"
 _ENDLESS_KEY = re.compile(
     r"""^[ \t]*\[*(?:[ \t]*(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.){64}""", re.MULTILINE
 )
+_COMMA = re.compile(r"[ \t]*([\w.-]{1,60})[ \t]*=[ \t]*([+-]?[0-9]{1,9}),([0-9]{1,9})(?![\w,])")
+"""A number with a comma in place of its point, as many languages write it."""
 _DEEPEST = 16
 """Tables and lists within one another; a recipe needs six."""
 _MOST_LINES = 500
@@ -131,6 +133,11 @@ def _toml_error(text: str, source: str, reason: str) -> RecipeError:
         key, first, second = twice
         sentence = f"{key:.60} stands twice, here and on line {first}; one of them must go"
         return RecipeError([Fault(source=source, line=second, key=key, sentence=sentence)])
+    comma = _COMMA.match(text.split("\n")[line - 1])
+    if comma is not None:
+        key, whole, rest = comma.groups()
+        sentence = f"numbers are written with a point: {key} = {whole}.{rest}, not {whole},{rest}"
+        return RecipeError([Fault(source=source, line=line, key=key, sentence=sentence)])
     return _reading_error(source, f"this is not TOML: {reason}", line=line)
 
 

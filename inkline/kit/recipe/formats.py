@@ -64,6 +64,12 @@ def default_values(name: str, shows: Any, dates: Any = None) -> dict[str, Any]:
     }
 
 
+def formats_with_values() -> tuple[str, ...]:
+    """Names of the formats that have other values than a format of any name."""
+    named = (name for key in keys_of(FORMATS) for name in key.defaults)
+    return tuple(dict.fromkeys([*DEFAULT_FORMATS, *_KINDS, *named]))
+
+
 def _shared_values(tables: Tables) -> dict[str, Any]:
     """What the recipe says for each format, less what is faulty."""
     table, keys = tables.table(EACH_FORMAT), keys_of(FORMATS)

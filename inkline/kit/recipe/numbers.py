@@ -21,6 +21,7 @@ from inkline.units import Length, Unit, length_from_text
 
 NUMERALS = tuple(str(day) for day in range(1, 32))
 """The days of a month as they are written in cells."""
+_WHOLE_FROM = 100.0
 MOST_LENGTH_OF_SHARE = 50.0
 """A length that stands for a share of a cell is at most so many percent of the canvas side; the
 share's own range says nothing of it."""
@@ -138,7 +139,19 @@ def length_from(value: Any, required: str) -> Length:
     try:
         return length_from_text(value)
     except UnitError as error:
-        raise RefusedError(f"must be {required}, not {text_of_value(value)}") from error
+        hint = (
+            f"; numbers are written with a point: {pointed}" if (pointed := _pointed(value)) else ""
+        )
+        raise RefusedError(f"must be {required}, not {text_of_value(value)}{hint}") from error
+
+
+def _pointed(value: Any) -> str:
+    """A length with a comma in place of its point as it is meant, in quotes; else ""."""
+    if not isinstance(value, str) or value.count(",") != 1:
+        return ""
+    with suppress(UnitError):
+        return f'"{length_from_text(value.replace(",", "."))}"'
+    return ""
 
 
 def check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:
@@ -150,10 +163,15 @@ def check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:
     )
     if not low_px <= px <= high_px:
         raise RefusedError(
-            f"must lie between {low_px:g} px and {high_px:g} px on this canvas, not "
+            f"must lie between {px_text(low_px)} and {px_text(high_px)} on this canvas, not "
             f"{_with_px(length, px)}"
         )
 
 
+def px_text(px: float) -> str:
+    """A number of px for people: three digits, and no fraction from 100 px on."""
+    return f"{round(px)} px" if abs(px) >= _WHOLE_FROM else f"{px:.3g} px"
+
+
 def _with_px(length: Length, px: float) -> str:
-    return str(length) if length.unit is Unit.PX else f"{length} ({px:.4g} px)"
+    return str(length) if length.unit is Unit.PX else f"{length} ({px_text(px)})"

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from inkline.cli.chart_run import chart_lines
 from inkline.errors import InputError
 from inkline.kit.letters import face_of
 from inkline.kit.papers.charts import chart_files, guide_years, kit_charts
@@ -83,6 +82,5 @@ def test_charts_of_several_languages_say_which_stamps_of_names_are_whose():
         )
         charts = kit_charts(recipe, [2027], starts=recipe.starts, language="en")
         assert {chart.languages for chart in charts} == {said}
-        assert chart_lines(charts[0])[-1] == f"name: {said}"
     one = kit_charts(default_recipe(), [2027], starts=STARTS, language="en")
     assert {chart.languages for chart in one} == {""}

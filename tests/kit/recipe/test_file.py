@@ -8,6 +8,7 @@ import pytest
 from recipe_texts import LEAST, faults_of
 
 from inkline.chance import DEFAULT_NUMBER
+from inkline.kit.recipe.file import own_layer
 from inkline.kit.recipe.loading import load_recipe
 from inkline.source.faults import RecipeError
 
@@ -126,3 +127,23 @@ def test_a_recipe_may_come_through_a_pipe(tmp_path):
 def test_a_place_that_no_system_can_hold_is_told():
     with pytest.raises(RecipeError, match=r"the recipe cannot be read \(embedded null"):
         load_recipe(Path("a\0b"))
+
+
+@pytest.mark.parametrize(
+    ("line", "sentence"),
+    [
+        ("gap = 0,15", "numbers are written with a point: gap = 0.15, not 0,15"),
+        ("words.height=-1,5", "numbers are written with a point: words.height = -1.5, not -1,5"),
+    ],
+)
+def test_a_comma_for_a_point_is_told(line, sentence):
+    with pytest.raises(RecipeError) as caught:
+        own_layer(f"version = 1\n[formats.one]\n{line}\n", source="a.toml", folder=Path())
+    (fault,) = caught.value.faults
+    assert (fault.line, fault.sentence) == (3, sentence)
+
+
+def test_other_commas_are_no_points():
+    for line in ("gap = 0,1,2", 'gap = "0",15', "gap = 2027,2028x"):
+        with pytest.raises(RecipeError, match="this is not TOML"):
+            own_layer(f"version = 1\n{line}\n", source="a.toml", folder=Path())

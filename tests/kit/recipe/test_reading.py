@@ -213,7 +213,7 @@ years = [
         ),
         (
             '[canvas]\nside = "1000 cm"',
-            "canvas.side must lie between 100 px and 20000 px, not 1000 cm (1.181e+05 px)",
+            "canvas.side must lie between 100 px and 20000 px, not 1000 cm (118110 px)",
         ),
         (
             '[canvas]\nside = "20001 px"',
@@ -324,3 +324,23 @@ def test_lengths_are_judged_on_the_recipes_own_canvas():
         "between 0 px and 400 px"
         in fault_of('[canvas]\nside = "1000 px"\nmargin = "500 px"').sentence
     )
+
+
+def test_a_length_with_a_comma_is_told_with_its_point():
+    fault = fault_of('[formats.a]\nrule = "0,4 mm"\n')
+    assert fault.sentence.endswith('not "0,4 mm"; numbers are written with a point: "0.4 mm"')
+    assert "with a point" not in fault_of('[formats.a]\nrule = "0,4 ells"\n').sentence
+
+
+def test_px_are_told_as_people_count_them():
+    fault = fault_of('[canvas]\nside = "1181 px"\n[formats.a]\nrule = "9 mm"\n')
+    assert fault.sentence == (
+        "formats.a.rule must lie between 0.236 px and 47.2 px on this canvas, not 9 mm (106 px)"
+    )
+
+
+def test_a_day_on_which_no_week_begins_is_not_taken_for_another():
+    fault = fault_of('[calendar]\nweek_starts = ["tuesday"]\n')
+    assert fault.sentence.endswith('not "tuesday"')
+    fault = fault_of('[calendar]\nweek_starts = ["Mondy"]\n')
+    assert fault.sentence.endswith('do you mean "monday"?')

@@ -327,7 +327,7 @@ BROKEN = [
         '[calendar]\nweek_starts = ["friday"]',
         (
             ', line 4: calendar.week_starts must be a list of one or more of "sunday", "monday", '
-            '"saturday", "language", not "friday"; do you mean "saturday"?'
+            '"saturday", "language", not "friday"'
         ),
     ),
     ("[each_format]\nstem = 2", ", line 4: each_format.stem must be a number from 3 to 40, not 2"),

@@ -9,7 +9,7 @@ from inkline.geometry.boxes import Box
 from inkline.kit.recipe.choices import Level, Shows, Side, SixthWeek
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.recipe.numbers import NUMERALS
+from inkline.kit.recipe.numbers import NUMERALS, px_text
 from inkline.kit.stamps.cells import NumeralSet, numerals_of
 from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.measures import px_of_share
@@ -38,7 +38,7 @@ def numeral_faults(place: Place) -> Iterator[Fault]:
     nearest = min((near for ink in inks.values() for near in _near(ink, layout)), default=room)
     lacking = room - nearest
     if min(_spaces(layout, room)) <= 0.0:
-        width = f"{layout.cell_width:.4g} px wide and {layout.cell_height:.4g} px high"
+        width = f"{px_text(layout.cell_width)} wide and {px_text(layout.cell_height)} high"
         yield recipe.fault(
             f"{table}.gap", f"{table}.gap leaves a numeral no place in its cell, which is {width}"
         )

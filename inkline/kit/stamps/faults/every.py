@@ -5,11 +5,13 @@ Every sentence says what would be right: the largest size that fits, or the smal
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterator
 
 from inkline.calendar.months import month_length
 from inkline.calendar.names import NameWidth, month_names
 from inkline.kit.recipe.choices import Shows
+from inkline.kit.recipe.formats import formats_with_values
 from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.cells import numeral_faults, shared_faults
@@ -29,6 +31,9 @@ from inkline.kit.stamps.place import Place, place_of
 from inkline.kit.stamps.words import months_as_short
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault
+
+_NEARLY = 0.8
+"""How much alike two names are, of 1, of which one may be meant by the other."""
 
 
 def recipe_faults(recipe: Recipe, face: Face) -> tuple[Fault, ...]:
@@ -58,7 +63,7 @@ def recipe_notes(recipe: Recipe, face: Face) -> tuple[str, ...]:
     places = [place_of(recipe, shape, face) for shape in recipe.formats]
     about = (vanishing_notes, crowding_notes, mark_notes)
     formats = (note for place in places for notes in about for note in notes(place))
-    return (*_marks_notes(recipe), *_names_notes(recipe), *formats)
+    return (*_marks_notes(recipe), *_names_notes(recipe), *_format_notes(recipe), *formats)
 
 
 def _marks_notes(recipe: Recipe) -> Iterator[str]:
@@ -81,6 +86,20 @@ def _names_notes(recipe: Recipe) -> Iterator[str]:
             yield (
                 f"words.months: in {language} the full name is as short as the abbreviated one, "
                 f"so one stamp does for both: {said}"
+            )
+
+
+def _format_notes(recipe: Recipe) -> Iterator[str]:
+    """Formats that are called nearly as one that inkline has values of its own for."""
+    known = formats_with_values()
+    for shape in recipe.formats:
+        if shape.name in known:
+            continue
+        near = difflib.get_close_matches(shape.name, known, n=1, cutoff=_NEARLY)
+        if near:
+            yield (
+                f'formats.{shape.name} is a format of your own name; do you mean "{near[0]}"? It '
+                f"would then have the values of that"
             )
 
 

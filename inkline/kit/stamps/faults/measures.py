@@ -10,13 +10,14 @@ from inkline.kit.recipe.choices import BlockFill, BlockForm, Blocks, Shows
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import LARGEST_SIDE_PX
 from inkline.kit.recipe.model import FormatRecipe, Recipe
+from inkline.kit.recipe.numbers import px_text
 from inkline.kit.stamps.faults.cells import LEAST_WHITE
 from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.measures import NoRoomError, layout_of
 from inkline.kit.stamps.place import Place, place_of
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault, did_you_mean, text_rounded_down, text_rounded_up
-from inkline.units import Length
+from inkline.units import Length, Unit
 
 _IN_WEEKS = frozenset({Shows.MONTH, Shows.SMALL})
 _ROUNDING = 1e-9
@@ -83,7 +84,7 @@ def _margin_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
 def _margin_sentence(key: str, needed: float, layout: FormatLayout, said: str) -> str:
     return (
         f"{key} must be at least {text_rounded_up(needed)} px for the frame of {layout.name} "
-        f"to stay {layout.safe:g} px from the edge, not {said}"
+        f"to stay {px_text(layout.safe)} from the edge, as canvas.safe says, not {said}"
     )
 
 
@@ -155,7 +156,7 @@ def _block_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> 
     if shape.block_form is BlockForm.BOX and layout.corner > left / 2.0:
         sentence = (
             f"must be at most {text_rounded_down(left / 2.0)} px, half of the smallest block, "
-            f"not {layout.corner:.4g} px"
+            f"not {in_px(recipe, shape.block_corner, layout.corner)}"
         )
         yield recipe.fault(f"{table}.block_corner", f"{table}.block_corner {sentence}")
     has_lines = shape.block_form is BlockForm.UNDERLINE or shape.block_fill is BlockFill.OUTLINED
@@ -188,9 +189,8 @@ def _smallest(layout: FormatLayout) -> float:
     return min(layout.cell_width, layout.cell_height, layout.header_height)
 
 
-def in_px(recipe: Recipe, said: float | Length) -> str:
-    """A length with what it is in px, or a share as it is."""
+def in_px(recipe: Recipe, said: float | Length, px: float | None = None) -> str:
+    """A length with what it is in px, or a share as it is, with its `px` if they are given."""
     if not isinstance(said, Length):
-        return f"{said:g}"
-    px = f"{recipe.px(said):.4g} px"
-    return px if str(said) == px else f"{said} ({px})"
+        return f"{said:g}" if px is None else f"{said:g} ({px_text(px)})"
+    return str(said) if said.unit is Unit.PX else f"{said} ({px_text(recipe.px(said))})"

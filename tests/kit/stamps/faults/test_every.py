@@ -106,7 +106,7 @@ def font(name):
             "[formats.a]\nblock_corner = 0.4",
             (
                 r"line 4: formats\.a\.block_corner must be at most (\S+) px, half of the smallest "
-                r"block, not 136 px"
+                r"block, not 0\.4 \(136 px\)"
             ),
             '[formats.a]\nblock_corner = "{} px"',
         ),

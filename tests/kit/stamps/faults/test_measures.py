@@ -32,7 +32,7 @@ def sentences(text):
             f'{ONE}margin = ["3 %", "1 %", "3 %", "3 %"]',
             (
                 r"line 4: formats\.a\.margin must be at least (\S+) px for the frame of a to stay "
-                r"24 px from the edge, not 1 % \(25 px\)"
+                r"24 px from the edge, as canvas\.safe says, not 1 % \(25 px\)"
             ),
             f'{ONE}margin = ["3 %", "{{}} px", "3 %", "3 %"]',
         ),

@@ -55,3 +55,13 @@ def test_a_mark_near_a_rule_is_told():
     )
     assert notes(tight + marks.format("ring")) == ()  # which are drawn within their rules
     assert notes("numeral = 0.3\n" + marks.format("underline")) == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "meant"), [("standart", "standard"), ("tal", "tall"), ("moon", ""), ("wide", "")]
+)
+def test_a_format_that_is_called_nearly_as_a_known_one_is_asked_for(name, meant):
+    text = f"version = 1\nnumber = 5\n[formats.{name}]\n"
+    recipe = recipe_from_text(text, source="one.toml", folder=Path())
+    asked = [note for note in recipe_notes(recipe, shipped_family("scullery")) if "mean" in note]
+    assert [f'do you mean "{meant}"?' in note for note in asked] == [True] * bool(meant)
