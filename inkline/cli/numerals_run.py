@@ -81,6 +81,8 @@ def report_lines(report: SetReport, *, seconds: float) -> Iterator[str]:
             f"Yours, kept: {names_in_words(report.kept)}. To have one drawn anew, move it away and "
             "run this again."
         )
+    if report.left_over:
+        yield f"No longer asked for, left in place: {names_in_words(report.left_over)}."
     yield from map(note_sentence, report.notes)
     yield f"Next: look at {report.folder / OVERVIEW_FILE}."
     if report.font_file is not None:

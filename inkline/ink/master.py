@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -158,9 +159,14 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
     """The masters that `arrays` hold, by key.
 
     None if they were written in a format that this version cannot read.
+
+    Raises:
+        ValueError, KeyError, TypeError: they are of other kinds or shapes, don't fit together, or
+            hold what isn't finite.
     """
     if "format" not in arrays or int(arrays["format"][0]) != _FORMAT_VERSION:
         return {}
+    _refuse_odd_arrays(arrays)
     points = arrays["contour_points"] / _NM_PER_MM
     contours = (
         np.split(points, np.cumsum(arrays["contour_lengths"])[:-1])
@@ -186,6 +192,55 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
 
 
 _TOOTH_COLUMNS = 11
+_KEY = re.compile(rb"[0-9a-f]{32}")
+_LARGEST_VALUE = 1000.0
+"""Of any value along a path: a width over the nominal one, a level, or seconds by the thousand."""
+
+
+def _refuse_odd_arrays(arrays: Mapping[str, NDArray[Any]]) -> None:
+    """Refuse arrays that `arrays_from_masters` can't have given.
+
+    Raises:
+        ValueError, KeyError: as `masters_from_arrays`.
+    """
+    n = len(arrays["keys"])
+    n_contours = _checked_total("contour_counts", arrays, n)
+    n_points = _checked_total("contour_lengths", arrays, n_contours)
+    n_path, n_spine = (_checked_total(f"{part}_lengths", arrays, n) for part in ("path", "spine"))
+    shapes = {
+        "contour_points": ((n_points, 2), "i"),
+        "path_points": ((n_path, 2), "i"),
+        "times": ((n_path,), "f"),
+        "pressures": ((n_path,), "f"),
+        "levels": ((n_path,), "f"),
+        "teeth": ((n, _TOOTH_COLUMNS), "f"),
+        "spine_points": ((n_spine, 2), "i"),
+        "spine_levels": ((n_spine,), "f"),
+        "spine_halves": ((n_spine,), "f"),
+    }
+    for name, (shape, kind) in shapes.items():
+        array = arrays[name]
+        if array.shape != shape or array.dtype.kind != kind or not np.isfinite(array).all():
+            raise ValueError(f"{name} is {array.dtype} {array.shape}, where {shape} is required")
+    if not all(_KEY.fullmatch(bytes(key)) for key in arrays["keys"]):
+        raise ValueError("a key is no digest")
+    has_tooth = arrays["teeth"][:, 0] != 0.0
+    if np.any(has_tooth & (arrays["spine_lengths"] == 0)):
+        raise ValueError("a tooth has no spine")
+    if np.any(np.abs(arrays["pressures"]) > _LARGEST_VALUE):
+        raise ValueError("a pressure is no pressure")
+
+
+def _checked_total(name: str, arrays: Mapping[str, NDArray[Any]], n: int) -> int:
+    """The sum of `n` counts.
+
+    Raises:
+        ValueError: there are more or fewer, or they aren't counts.
+    """
+    counts = arrays[name]
+    if counts.shape != (n,) or counts.dtype.kind != "i" or np.any(counts < 0):
+        raise ValueError(f"{name} is no row of {n} counts")
+    return int(counts.sum(dtype=np.int64))
 
 
 def _tooth_row(tooth: Tooth | None) -> list[float]:

@@ -4,8 +4,8 @@ Points and lengths are px of the stamp's own canvas, x to the right, y down, pix
 [0, 1) x [0, 1), as floats that are not rounded. All geometry is exact: before ink, without the
 run-over of rules. At the top stand, besides `format` (`"inkline kit"`) and `version` (1):
 
-- `title`: the recipe's title, and `edition`, what the kit's owner calls this version of it, if she
-  calls it anything;
+- `title`: the recipe's title, `kit`, what a kit is called among several of one recipe, if it is,
+  and `edition`, what the kit's owner calls this version of it, if she calls it anything;
 - `ppi`: pixels per inch of all pictures, as in their pHYs chunk (there rounded to whole pixels per
   metre);
 - `holds`: `"months"` in a folder of finished months, else left out;
@@ -79,6 +79,7 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
     edition = {EDITION: recipe.edition} if recipe.edition else {}
     return {
         "title": recipe.title,
+        **({"kit": kit.name} if kit.name else {}),
         **edition,
         "ppi": recipe.ppi,
         "safe_px": recipe.px(recipe.safe),

@@ -28,7 +28,7 @@ from inkline.kit.stamps.faults.every import recipe_faults
 from inkline.kit.stamps.file_names import plans_with_files
 from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
-from inkline.press.product import Piece, Product, by_name
+from inkline.press.product import Difference, Piece, Product, by_name, differences_between
 from inkline.press.report import Changes
 from inkline.source.faults import RecipeError
 
@@ -82,6 +82,12 @@ class Kit(Product):
         """Title, resolution, number, style, letters and versions."""
         return head_of(self.kit)
 
+    def differences(self, about: Mapping[str, Any]) -> tuple[Difference, ...]:
+        """The title, and the name that a kit has among several."""
+        before = {"title": about.get("title"), "name": about.get("kit")}
+        now = {"title": self.kit.recipe.title, "name": self.kit.name}
+        return differences_between(before, now)
+
     def changes_text(self, changes: Changes) -> str:
         """What is new, stamp by stamp, in plain words."""
         recipe, plans = self.kit.recipe, self.kit.plans
@@ -99,10 +105,12 @@ class RecipeOrder(ABC, Generic[R]):
     Attributes:
         recipe: what is drawn.
         papers: who makes its papers.
+        name: what the kit is called among several, or "".
     """
 
     recipe: R
     papers: Papers
+    name: str = ""
 
     def with_choices(self, *, number: int, font: Path | None) -> Self:
         """The order with this drawing number and font."""
@@ -148,7 +156,7 @@ class KitOrder(RecipeOrder[Recipe]):
         return _kit_plans(self.recipe, face)
 
     def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
-        kit = _opened_kit(self.recipe, face, plans)
+        kit = _opened_kit(self.recipe, face, plans, name=self.name)
         guide = GuidePiece(
             name=GUIDE,
             files={"pdf": "guide.pdf"},
@@ -175,7 +183,7 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
         return month_plans(self.recipe, face)
 
     def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
-        kit = _opened_kit(self.recipe, face, plans)
+        kit = _opened_kit(self.recipe, face, plans, name=self.name)
         sheets = month_sheet_names(self.recipe, tuple(kit.plans.values()))
         papers = papers_of(kit, sheets, makers=self._makers)
         return _product_of(kit, papers, kind=Kind(form=KIT_FORM, holds="months"))
@@ -236,7 +244,7 @@ def _check_recipe(recipe: Recipe, face: Face) -> None:
         raise RecipeError(faults)
 
 
-def _opened_kit(recipe: Recipe, face: Face, plans: tuple[StampPlan, ...]) -> OpenKit:
+def _opened_kit(recipe: Recipe, face: Face, plans: tuple[StampPlan, ...], *, name: str) -> OpenKit:
     """What is opened for a kit of these stamps.
 
     Raises:
@@ -244,7 +252,7 @@ def _opened_kit(recipe: Recipe, face: Face, plans: tuple[StampPlan, ...]) -> Ope
     """
     style = recipe.style
     named = {plan.name: plan for plan in plans_with_files(recipe, plans)}
-    return OpenKit(recipe=recipe, face=face, style=style, plans=named)
+    return OpenKit(recipe=recipe, face=face, style=style, plans=named, name=name)
 
 
 def kit_sheet_names(kit: OpenKit) -> dict[str, tuple[str, ...]]:

@@ -121,7 +121,7 @@ def kit_requests(
         namesake = None if since is None else _namesake(one.name, since)
         orders.append(
             Request(
-                order=KitOrder(recipe=one.recipe),
+                order=KitOrder(recipe=one.recipe, name=one.name),
                 folder=_folder_for(one.name, folder, chosen=chosen),
                 since=namesake if len(named) > 1 else namesake or since,
             )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -17,7 +18,7 @@ from inkline.numerals.head import MASTERS_FILE, SetForm
 from inkline.numerals.pieces import OTF, PNG, SVG, FontPiece, NumeralPiece, OverviewPiece
 from inkline.numerals.request import OVERVIEW_FILE, NumeralRequest, OpenSet, open_set
 from inkline.press.choice import whole_selection
-from inkline.press.product import Product, by_name
+from inkline.press.product import Difference, Product, by_name, differences_between
 from inkline.press.run import Task
 from inkline.press.tasks import reports_of
 from inkline.progress import Listener, Note, unheard
@@ -33,6 +34,7 @@ class SetReport:
         drawn: files that were written.
         unchanged: files left as they were, since nothing that they depend on has changed.
         kept: files left as they were because somebody changed them by hand.
+        left_over: names in the folder that nobody asks for any more.
         font_file: the font file's name, or None.
         notes: what the user should know.
     """
@@ -42,6 +44,7 @@ class SetReport:
     drawn: tuple[str, ...]
     unchanged: tuple[str, ...]
     kept: tuple[str, ...]
+    left_over: tuple[str, ...]
     font_file: str | None
     notes: tuple[Note, ...]
 
@@ -78,6 +81,7 @@ def draw_numerals(
         product=numerals,
         folder=folder,
         selection=whole_selection(numerals),
+        number=numerals.opened.request.number,
         foreign=foreign,
     )
     (report,) = reports_of([task], workers=1, listener=listener, disk=disk)
@@ -87,6 +91,7 @@ def draw_numerals(
         drawn=report.files_made,
         unchanged=report.files_unchanged,
         kept=report.files_kept,
+        left_over=report.left_over,
         font_file=numerals.opened.font_file,
         notes=report.notes,
     )
@@ -155,6 +160,10 @@ class _SetProduct(Product):
         values: dict[str, Any] = plain_values(set_about(self.opened))
         return values
 
+    def differences(self, about: Mapping[str, Any]) -> tuple[Difference, ...]:
+        """Letters and how they are drawn, style by its name, number, height and ground."""
+        return differences_between(_facts_of(about), _facts_of(self.head()))
+
     def notes(self) -> tuple[Note, ...]:
         """In which way a font is drawn, and under which licence the font file is."""
         opened, found = self.opened, list[Note]()
@@ -172,6 +181,22 @@ class _SetProduct(Product):
                 )
             )
         return tuple(found)
+
+
+def _facts_of(about: Mapping[str, Any]) -> dict[str, object]:
+    """What at the top of a set's manifest tells it from others, by the words for it."""
+    letters, style = about.get("lettering"), about.get("style")
+    letters = letters if isinstance(letters, Mapping) else {}
+    style = style if isinstance(style, Mapping) else {}
+    height = about.get("height_px")
+    return {
+        "letters": letters.get("name"),
+        "way": letters.get("way"),
+        "style": style.get("name"),
+        "number": about.get("number"),
+        "height": f"{height:g} px" if isinstance(height, int | float) else None,
+        "ground": about.get("ground"),
+    }
 
 
 def _way_note(font: str, *, is_written: bool) -> Note:

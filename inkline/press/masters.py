@@ -6,6 +6,7 @@ The same arrays give the same bytes.
 from __future__ import annotations
 
 import io
+import math
 import zipfile
 import zlib
 from collections.abc import Iterable, Mapping
@@ -16,10 +17,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.errors import InputError
+from inkline.folder.reading import bytes_of_plain_file
 from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
 from inkline.output.zip import zip_bytes
 from inkline.progress import Note
 
+_LARGEST_BYTES = 128_000_000
+"""Of a file of masters; those of a set of a thousand texts have a third of that."""
+_HEADERS = {
+    (1, 0): np.lib.format.read_array_header_1_0,
+    (2, 0): np.lib.format.read_array_header_2_0,
+}
+"""What reads the shape of an array in the versions of the form NPY that numpy documents."""
 _DAMAGE = (
     ValueError,
     OSError,
@@ -55,12 +64,33 @@ def arrays_from_npz(data: bytes, *, where: str) -> dict[str, NDArray[np.generic]
         InputError: it isn't such a file or it is damaged.
     """
     try:
+        _refuse_packed(data)
         with np.load(io.BytesIO(data), allow_pickle=False) as file:
             return {name: file[name] for name in file.files}
     except (
         _DAMAGE
     ) as problem:  # the words of numpy and zipfile are for programmers; the cause stays attached
         raise InputError(f"{where} is damaged, or is no file of masters") from problem
+
+
+def _refuse_packed(data: bytes) -> None:
+    """Refuse a file whose arrays take more room than the file, or than they say.
+
+    Raises:
+        ValueError: it is none that `npz_bytes` gives.
+    """
+    with zipfile.ZipFile(io.BytesIO(data)) as file:
+        members = file.infolist()
+        if sum(member.file_size for member in members) > len(data):
+            raise ValueError("it is packed")
+        for member in members:
+            with file.open(member) as array:
+                read_header = _HEADERS.get(np.lib.format.read_magic(array))
+                if read_header is None:
+                    raise ValueError("an array is of another version")
+                shape, _, kind = read_header(array)
+                if kind.hasobject or math.prod(shape) * kind.itemsize > member.file_size:
+                    raise ValueError("an array is larger than its file")
 
 
 def masters_bytes(masters: Iterable[Master]) -> bytes:
@@ -76,9 +106,10 @@ def masters_at(path: Path | None) -> tuple[dict[str, Master], tuple[Note, ...]]:
     if path is None or not path.exists():
         return {}, ()
     try:
-        arrays = arrays_from_npz(path.read_bytes(), where=path.name)
+        data = bytes_of_plain_file(path, most=_LARGEST_BYTES)
+        arrays = arrays_from_npz(data, where=path.name)
         return dict(masters_from_arrays(arrays)), ()
-    except (InputError, OSError, KeyError, IndexError, TypeError, ValueError):
+    except (InputError, OSError, LookupError, TypeError, ValueError, AttributeError):
         return {}, (damaged_note(path),)
 
 

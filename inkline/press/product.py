@@ -129,6 +129,33 @@ class Piece(ABC):
         return {}
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Difference:
+    """Something by which one product is told from another.
+
+    Attributes:
+        what: such as "title".
+        before: what the one in the folder has.
+        now: what the one that is to go there has.
+    """
+
+    what: str
+    before: object
+    now: object
+
+
+def differences_between(
+    before: Mapping[str, object], now: Mapping[str, object]
+) -> tuple[Difference, ...]:
+    """Where two products differ in what both say, by the words for it; None and "" say nothing."""
+    both = (what for what in now if before.get(what) not in {None, ""} and now[what] != "")
+    return tuple(
+        Difference(what=what, before=before[what], now=now[what])
+        for what in both
+        if before[what] != now[what]
+    )
+
+
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Product(ABC):
     """All that goes into one folder.
@@ -156,6 +183,10 @@ class Product(ABC):
     def changes_text(self, changes: Changes) -> str:  # noqa: ARG002 - for those that have one
         """What is new since an earlier edition, for those who have that."""
         return ""
+
+    def differences(self, about: Mapping[str, Any]) -> tuple[Difference, ...]:  # noqa: ARG002
+        """What shows that a manifest with `about` at its top is of another product than this."""
+        return ()
 
     def notes(self) -> tuple[Note, ...]:
         """What the user should know of the product as a whole."""

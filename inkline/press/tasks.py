@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from inkline.folder.disk import DISK, Disk
-from inkline.folder.kept import open_kept_folder
+from inkline.folder.kept import Foreign, open_kept_folder
 from inkline.press.crew import processes
+from inkline.press.others import refuse_other_product
 from inkline.press.product import files_of
 from inkline.press.report import Report
 from inkline.press.run import Run, Task, changes_files
@@ -25,6 +26,8 @@ def reports_of(
     with processes(workers) as several:
         for task in tasks:
             product = task.product
+            if task.foreign is Foreign.REFUSE:
+                refuse_other_product(product, task.folder)
             files = files_of(product) | changes_files(product)
             with open_kept_folder(
                 task.folder,

@@ -27,6 +27,7 @@ def report(folder, **changes):
         "drawn": ("a.png",),
         "unchanged": (),
         "kept": (),
+        "left_over": (),
         "font_file": None,
         "notes": (),
     }

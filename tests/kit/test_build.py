@@ -339,6 +339,39 @@ def test_a_kit_of_another_number_is_left_as_it_is_unless_that_is_meant(
     assert build_kit(other, kit_of_few, workers=1, only=FEW, foreign=Foreign.LEAVE).drawn == FEW
 
 
+def test_a_kit_of_another_title_or_name_is_left_as_it_is_unless_that_is_meant(
+    kit_of_few, small, contents
+):
+    before = contents(kit_of_few)
+    style = replace(small.style, edge=replace(small.style.edge, raggedness=0.005))
+    other = replace(small, title="Another line", style=style)
+    with pytest.raises(InputError, match="holds another kit: its title is") as caught:
+        build_kit(other, kit_of_few, workers=1, only=FEW)
+    assert str(caught.value).endswith(
+        ', not "Another line"; 3 of its 3 pictures would be drawn over'
+    )
+    assert contents(kit_of_few) == before
+    edited = replace(other, title=small.title)
+    assert build_kit(edited, kit_of_few, workers=1, only=FEW).drawn == FEW
+    report = build_kit(other, kit_of_few, workers=1, only=FEW, foreign=Foreign.LEAVE)
+    assert report.unchanged == FEW
+
+
+def test_kits_of_one_recipe_are_told_by_their_names(kit_of_few, small):
+    def build_named(name):
+        order = build.KitOrder(recipe=small, papers=PLAIN, name=name)
+        (report,) = build.build_all(
+            [build.Request(order=order, folder=kit_of_few)], workers=1, only=FEW
+        )
+        return report
+
+    assert build_named("plain").unchanged == FEW  # the folder says no name so far
+    assert manifest_of(kit_of_few)["kit"] == "plain"
+    with pytest.raises(InputError, match='its name is "plain", not "festive"'):
+        build_named("festive")
+    assert build_kit(small, kit_of_few, workers=1, only=FEW).unchanged == FEW
+
+
 def test_each_stamp_of_a_mixed_kit_says_what_it_was_drawn_with(kit_of_few, small, contents):
     before = contents(kit_of_few)
     build_kit(small, kit_of_few, workers=1, number=5, only=["words/digit-7"])

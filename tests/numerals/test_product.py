@@ -18,7 +18,7 @@ from fontTools.ttLib import TTFont
 from PIL import Image
 
 from inkline.cli.remedies import error_sentence, note_sentence
-from inkline.errors import InputError, WorkError
+from inkline.errors import Action, InputError, WorkError
 from inkline.folder.disk import Disk
 from inkline.folder.kept import Foreign
 from inkline.folder.manifest import MANIFEST_FILE
@@ -27,7 +27,7 @@ from inkline.numerals.head import MASTERS_FILE
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import draw_numerals
 from inkline.numerals.request import Ground, NumeralRequest
-from inkline.units import length_from_text
+from inkline.units import Length, Unit, length_from_text
 
 ORDER = NumeralRequest(
     height=length_from_text("48 px"), wanted="0-9,11,1st-2nd,A", number=5, font_name="Pier Figures"
@@ -169,11 +169,46 @@ def test_a_picture_changed_by_hand_is_kept_and_shown(tmp_path, ground):
     assert (report.kept, report.drawn) == (("digits/7.png",), ("overview.png",))
     assert file.read_bytes() == own
     assert not np.array_equal(pixels(tmp_path / "overview.png"), before)
-    report = draw_numerals(replace(order, number=8), tmp_path)
-    assert report.kept == ("digits/7.png",)
-    assert "digits/7.svg" in report.drawn
+    report = draw_numerals(replace(order, number=8), tmp_path, foreign=Foreign.LEAVE)
+    assert report.kept == ()
+    assert {"digits/7.png", "digits/7.svg"} <= set(report.drawn)
+    assert (tmp_path / "digits/7.before.png").read_bytes() == own
     file.unlink()
-    assert draw_numerals(order, tmp_path).kept == ()
+    assert draw_numerals(replace(order, number=8), tmp_path).kept == ()
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"style": "chalk"}, 'its style is "round-pen", not "chalk"'),
+        ({"number": 8}, "its number is 5, not 8"),
+        ({"height": Length(50.0, Unit.PX)}, "px, not 50 px"),
+        ({"ground": Ground.CLEAR}, 'its ground is "black", not "clear"'),
+        ({"family": "errand"}, "its letters are"),
+    ],
+)
+def test_a_set_is_not_drawn_over_by_another_unless_that_is_meant(
+    tmp_path, contents, changes, words
+):
+    draw_numerals(SMALL, tmp_path)
+    before = contents(tmp_path)
+    other = replace(SMALL, **changes)
+    with pytest.raises(InputError, match="holds another numeral set") as caught:
+        draw_numerals(other, tmp_path)
+    assert words in str(caught.value)
+    assert "pictures would be drawn over" in str(caught.value)
+    assert [one.action for one in caught.value.remedies] == [Action.OTHER_FOLDER, Action.GO_ON]
+    assert contents(tmp_path) == before
+    assert draw_numerals(SMALL, tmp_path).drawn == ()
+    assert draw_numerals(other, tmp_path, foreign=Foreign.LEAVE).drawn
+    assert draw_numerals(other, tmp_path).drawn == ()
+
+
+def test_a_font_that_is_no_longer_asked_for_is_told(tmp_path):
+    draw_numerals(replace(SMALL, font_name="Mine", wanted="A"), tmp_path)
+    report = draw_numerals(replace(SMALL, wanted="A"), tmp_path)
+    assert report.left_over == ("Mine",)
+    assert (tmp_path / "Mine.otf").exists()
 
 
 def test_a_picture_that_cannot_be_read_is_left_blank_and_said(tmp_path):
@@ -381,7 +416,7 @@ def test_a_font_without_tooth_says_so(tmp_path):
         in (tmp_path / "others/A.svg").read_text()
     )
     assert "in the pictures only" in TTFont(tmp_path / "DryFigures.otf")["name"].getDebugName(10)
-    draw_numerals(replace(dry, style="round-pen"), tmp_path)
+    draw_numerals(replace(dry, style="round-pen"), tmp_path, foreign=Foreign.LEAVE)
     assert "in the pictures only" not in (tmp_path / "others/A.svg").read_text()
 
 

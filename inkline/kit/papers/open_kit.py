@@ -20,9 +20,11 @@ class OpenKit:
         face: the letters.
         style: the ink.
         plans: every stamp by name, in the order of the catalogue.
+        name: what the kit is called among several, or "".
     """
 
     recipe: Recipe
     face: Face
     style: Style
     plans: Mapping[str, StampPlan]
+    name: str = ""
