@@ -161,7 +161,7 @@ class _SetProduct(Product):
         return values
 
     def differences(self, about: Mapping[str, Any]) -> tuple[Difference, ...]:
-        """Letters and how they are drawn, style by its name, number, height and ground."""
+        """Letters and how they are drawn, style by its name, height and ground."""
         return differences_between(_facts_of(about), _facts_of(self.head()))
 
     def notes(self) -> tuple[Note, ...]:
@@ -193,7 +193,6 @@ def _facts_of(about: Mapping[str, Any]) -> dict[str, object]:
         "letters": letters.get("name"),
         "way": letters.get("way"),
         "style": style.get("name"),
-        "number": about.get("number"),
         "height": f"{height:g} px" if isinstance(height, int | float) else None,
         "ground": about.get("ground"),
     }

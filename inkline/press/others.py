@@ -12,8 +12,10 @@ from inkline.press.choice import names_in
 from inkline.press.product import Difference, Product
 
 
-def refuse_other_product(product: Product, folder: Path) -> None:
+def refuse_other_product(product: Product, folder: Path, *, number: int | None) -> None:
     """Refuse a folder that holds another product of this kind; values that were edited are no sign.
+
+    A `number` other than the folder's is named as well, unless it is None.
 
     Raises:
         InputError: it does, or its manifest can't be used. What differs is named, and how many
@@ -28,6 +30,8 @@ def refuse_other_product(product: Product, folder: Path) -> None:
     found = product.differences(view.about)
     if not found:
         return
+    if None not in (number, view.number) and number != view.number:
+        found += (Difference(what="number", before=view.number, now=number),)
     there = [name for name in names_in(product, Section.STAMPS) if name in view.known]
     changing = [name for name in there if _would_change(product, name, view)]
     raise InputError(

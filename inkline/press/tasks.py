@@ -27,7 +27,7 @@ def reports_of(
         for task in tasks:
             product = task.product
             if task.foreign is Foreign.REFUSE:
-                refuse_other_product(product, task.folder)
+                refuse_other_product(product, task.folder, number=task.number)
             files = files_of(product) | changes_files(product)
             with open_kept_folder(
                 task.folder,

@@ -58,9 +58,10 @@ def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, reci
     assert run(["kit", *arguments]) == 2
     out, err = said()
     assert (out, len(err)) == ([], 1)
-    assert err[0].startswith(
-        f"inkline: {tmp_path / 'kit'} was drawn with number 7, and this is {DEFAULT_NUMBER}; give "
-        f"another folder, or say --force to draw it anew"
+    assert err[0].startswith(f"inkline: {tmp_path / 'kit'} holds another kit: its title is")
+    assert err[0].endswith(
+        f"its number is 7, not {DEFAULT_NUMBER}; 1 of its 1 pictures would be drawn over; give "
+        f"another folder, or say --force if that is meant"
     )
     assert run(["kit", *arguments, "--force"]) == 0
     assert "1 stamp in" in "\n".join(said()[0])

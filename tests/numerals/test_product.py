@@ -181,7 +181,7 @@ def test_a_picture_changed_by_hand_is_kept_and_shown(tmp_path, ground):
     ("changes", "words"),
     [
         ({"style": "chalk"}, 'its style is "round-pen", not "chalk"'),
-        ({"number": 8}, "its number is 5, not 8"),
+        ({"number": 8, "style": "chalk"}, "its number is 5, not 8"),
         ({"height": Length(50.0, Unit.PX)}, "px, not 50 px"),
         ({"ground": Ground.CLEAR}, 'its ground is "black", not "clear"'),
         ({"family": "errand"}, "its letters are"),
