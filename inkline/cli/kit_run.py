@@ -10,11 +10,12 @@ from pathlib import Path
 import click
 
 from inkline.cli.progress import FirstWords, build_progress
+from inkline.cli.prove_run import proof_sentence
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
-from inkline.kit.build import build_all
+from inkline.kit.build import build_all, proof_of_drawn
 from inkline.kit.requests import (
     NamedRecipe,
     fonts_of_recipes,
@@ -139,6 +140,8 @@ def _lines_on_kit(report: Report, seconds: float) -> Iterator[str]:
         text = report.folder / "changes.txt"
         yield f"Since {earlier}: {changed}. {text} says it for your buyers."
     yield from map(note_sentence, report.notes)
+    if report.drawn:
+        yield proof_sentence(proof_of_drawn(report), report.folder)
 
 
 def _next_steps(report: Report, recipe: Path | None) -> Iterator[str]:

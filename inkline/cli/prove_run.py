@@ -46,6 +46,18 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
     return _OUT_OF_BOUNDS if proof.faults else 0
 
 
+def proof_sentence(proof: KitProof, folder: Path) -> str:
+    """One line on what a run has just drawn: whether it is within its bounds, and what isn't."""
+    stamps = number_of_things(proof.n_measured, "stamp")
+    if not proof.faults:
+        return f"Proved: {stamps} drawn lie where they should."
+    names = list(dict.fromkeys(fault.stamp for fault in proof.faults))
+    return (
+        f"Out of bounds: {names_in_words(names, most=_MOST_NAMES)}, of {stamps} drawn. Look with "
+        f"inkline prove {folder}"
+    )
+
+
 def proof_lines(proof: KitProof, folder: Path, *, seconds: float) -> Iterator[str]:
     """The lines that say what holds, what doesn't, what was not judged, and what to make of it."""
     stamps = number_of_things(proof.n_stamps, "stamp")

@@ -17,10 +17,13 @@ from inkline.kit.recipe.model import Recipe
 from inkline.press.choice import selections_among
 from inkline.press.crew import number_of_workers
 from inkline.press.editions import earlier_edition
+from inkline.press.redrawn import redrawn_stamp
 from inkline.press.report import Report
 from inkline.press.run import Task
 from inkline.press.tasks import reports_of
 from inkline.progress import Listener, unheard
+from inkline.proof.finding import KitProof
+from inkline.proof.kit_proof import prove_drawn
 from inkline.source.faults import Fault, RecipeError
 
 
@@ -176,6 +179,17 @@ def build_all(
         if selection is not None
     ]
     return reports_of(tasks, workers=n_workers, listener=listener, disk=disk)
+
+
+def proof_of_drawn(report: Report) -> KitProof:
+    """What a run drew, held against the exact layout; what it left unchanged is not proved again.
+
+    Takes 1.5 s for the default kit.
+
+    Raises:
+        InputError: the folder's manifest can't be read.
+    """
+    return prove_drawn(report.folder, frozenset(report.drawn), drawer=redrawn_stamp)
 
 
 def _with_choices(request: Request, number: int | None, font: Path | None) -> Request:

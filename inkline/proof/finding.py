@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Self
 
+from inkline.geometry.boxes import Box
+
 ListedStamp = Mapping[str, Any]
 """A stamp as the manifest lists it: its `kind`, and `lines`, `glyphs` or `boxes`."""
 
@@ -44,12 +46,18 @@ class Finding:
             and holds.
         share: what was found as a share of what is allowed, 0 or more; infinite where something can
             only hold or not, and doesn't.
+        kind: of a difference from what was drawn, in one word.
+        marks: what it concerns, such as `'17'` or `rule 3`.
+        box: where on the stamp, in px.
     """
 
     stamp: str
     check: Check
     sentence: str
     share: float
+    kind: str = ""
+    marks: tuple[str, ...] = ()
+    box: Box | None = None
 
     @classmethod
     def fault(cls, stamp: str, check: Check, sentence: str) -> Self:

@@ -31,14 +31,25 @@ def difference_findings(name: str, found: Sequence[Difference]) -> Iterator[Find
     if not found:
         yield Finding.clean(name, Check.MASTERS)
     for one in found:
-        yield Finding.fault(name, Check.MASTERS, one.sentence)
+        yield _fault_of(name, Check.MASTERS, one)
+
+
+def _fault_of(name: str, check: Check, one: Difference) -> Finding:
+    return Finding(
+        stamp=name,
+        check=check,
+        sentence=one.sentence,
+        share=math.inf,
+        kind=one.kind,
+        marks=one.marks,
+        box=one.box,
+    )
 
 
 def retouch_findings(name: str, found: Sequence[Difference]) -> Iterator[Finding | Retouch]:
     """What of a retouched picture no hand can have meant; the rest is said and is no fault."""
     faults = [one for one in found if _is_fault(one)]
-    for one in faults:
-        yield Finding.fault(name, Check.RETOUCH, one.sentence)
+    yield from (_fault_of(name, Check.RETOUCH, one) for one in faults)
     if not faults:
         yield Finding.clean(name, Check.RETOUCH)
     others = [one.sentence for one in found if one not in faults]

@@ -74,6 +74,49 @@ class RuleMeasurement:
     clear_share: float
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RulePlace:
+    """Where one rule lies and how wide it is, in px; all NaN where nothing was clear to read.
+
+    Attributes:
+        offset_px: as of a `RuleMeasurement`, and so the others.
+        drift_px: likewise.
+        width_px: likewise.
+        width_deviation_px: likewise.
+    """
+
+    offset_px: float
+    drift_px: float
+    width_px: float
+    width_deviation_px: float
+
+
+def rule_place(
+    grey: Grey,
+    rule: ExactRule,
+    *,
+    others: Sequence[ExactRule] = (),
+    reach_weights: float = 2.0,
+    cut_weights: float = 2.0,
+) -> RulePlace:
+    """Where `rule` lies in the picture `grey`; arguments as of `rule_measurement`."""
+    slices, clear = _clear_slices(
+        grey, rule, others, reach_weights=reach_weights, cut_weights=cut_weights
+    )
+    if clear.sum() < 2:
+        nan = float("nan")
+        return RulePlace(offset_px=nan, drift_px=nan, width_px=nan, width_deviation_px=nan)
+    kept = slices.where(clear)
+    offset, drift = _line_of(slices.along, kept.along, kept.centroids(), length_px=rule.length_px)
+    widths = kept.widths()
+    return RulePlace(
+        offset_px=offset,
+        drift_px=drift,
+        width_px=float(widths.mean()),
+        width_deviation_px=float(widths.std()),
+    )
+
+
 def rule_measurement(
     grey: Grey,
     rule: ExactRule,

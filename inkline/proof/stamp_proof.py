@@ -18,7 +18,7 @@ from inkline.proof.finding import Bounds, Check, Finding, ListedStamp, Unjudged
 from inkline.proof.picture import FULL, ink_bounds
 from inkline.proof.places import Item, box_about, cut_picture, grow_apart, near_px, place_findings
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
-from inkline.proof.rule import RuleMeasurement, rule_measurement
+from inkline.proof.rule import RulePlace, rule_place
 from inkline.proof.slices import ExactRule
 
 # The roughness of an edge moves its mean by chance, the more the farther along it is of one mind.
@@ -217,12 +217,14 @@ def _rule_findings(
         reach = _reach_weights(rule, others)
         if reach < _LEAST_REACH_WEIGHTS:
             continue
-        measured = rule_measurement(grey, rule, others=others, reach_weights=reach)
+        measured = rule_place(grey, rule, others=others, reach_weights=reach)
         for check, what, found, limit in _rule_figures(
             rule, measured, dryness=dryness, bounds=bounds
         ):
             sentence = (
-                f"{what} of rule {number} is {found:+.2f} px, where {limit:.2f} px are allowed"
+                f"rule {number} has no ink clear of others"
+                if math.isnan(found)
+                else f"{what} of rule {number} is {found:+.2f} px, where {limit:.2f} px are allowed"
             )
             yield Finding(stamp=name, check=check, sentence=sentence, share=abs(found) / limit)
 
@@ -253,7 +255,7 @@ def _axes(rule: ExactRule) -> tuple[int, int]:
 
 
 def _rule_figures(
-    rule: ExactRule, measured: RuleMeasurement, *, dryness: float | None, bounds: Bounds
+    rule: ExactRule, measured: RulePlace, *, dryness: float | None, bounds: Bounds
 ) -> Iterator[tuple[Check, str, float, float]]:
     """What is checked of a rule: check, its name, what was found and the limit, both in px.
 
