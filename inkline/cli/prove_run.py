@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 import textwrap
 import time
@@ -11,26 +12,35 @@ from pathlib import Path
 import click
 
 from inkline.cli.sentences import names_in_words, number_of_things
+from inkline.folder.new_files import refuse_existing, require_suffix, write_new
 from inkline.kit.requests import refuse_unfinished
 from inkline.press.redrawn import redrawn_stamp
 from inkline.proof.finding import Bounds, Check, Finding, KitProof
-from inkline.proof.kit_proof import prove_kit
+from inkline.proof.kit_proof import kit_to_show, prove_kit
+from inkline.proof.report import proof_html, proof_values
 
+_SCREEN = "-"
 _WIDTH = 100
 _MOST_NAMES = 4
 """Names listed in a sentence before the rest are only counted."""
+_DIFFERENCES = frozenset({Check.MASTERS, Check.RETOUCH})
+"""Of these each says something else, and no one is the worst."""
 _WORTH_SAYING = 0.01
 """A stamp that comes no nearer to its bound than this share of it is as good as exact."""
 _OUT_OF_BOUNDS = 1
 
 
-def run_prove(folder: Path, *, edge_px: float | None) -> int:
+def run_prove(
+    folder: Path, *, edge_px: float | None, report: Path | None = None, values: Path | None = None
+) -> int:
     """Prove the kit in `folder` and report.
 
     Args:
         folder: a kit's folder.
         edge_px: how near ink may come to the canvas edge in px; as recipes have it unless they say
             otherwise, if None.
+        report: where a page about it goes, if anywhere.
+        values: where its values go as JSON, "-" for the screen; nowhere if None.
 
     Returns:
         0 if all that was judged holds, else 1.
@@ -39,11 +49,50 @@ def run_prove(folder: Path, *, edge_px: float | None) -> int:
         InputError: no kit, one whose manifest can't be read, or one that isn't finished.
     """
     start = time.monotonic()
+    on_screen = values is not None and str(values) == _SCREEN
+    if report is not None:
+        require_suffix(report, ".html", what="a report", setting="report")
+    refuse_existing(
+        [file for file in (report, values) if file is not None and str(file) != _SCREEN]
+    )
     refuse_unfinished(folder)
     proof = prove_kit(folder, edge_px=edge_px, drawer=redrawn_stamp)
-    for line in proof_lines(proof, folder, seconds=time.monotonic() - start):
-        click.echo(line)
+    lines = list(proof_lines(proof, folder, seconds=time.monotonic() - start))
+    if not on_screen:
+        click.echo("\n".join(lines))
+    if report is not None or values is not None:
+        _write_pages(proof, folder, lines=lines, report=report, values=values)
+    if report is not None and not on_screen:
+        click.echo(f"{report} shows it.")
     return _OUT_OF_BOUNDS if proof.faults else 0
+
+
+def _write_pages(
+    proof: KitProof, folder: Path, *, lines: Sequence[str], report: Path | None, values: Path | None
+) -> None:
+    """Write the page and the JSON file, as far as they are asked for.
+
+    Raises:
+        WorkError: a file can't be written.
+    """
+    kit = kit_to_show(folder, drawer=redrawn_stamp)
+    if report is not None:
+        page = proof_html(
+            proof,
+            title=f"{kit.title}: proof",
+            lines=lines[1:],
+            entries=kit.entries,
+            pictures=kit.picture_of,
+            figures=kit.figures,
+        )
+        write_new(report, page.encode())
+    if values is None:
+        return
+    text = json.dumps(proof_values(proof, kit.figures), ensure_ascii=False, indent=1)
+    if str(values) == _SCREEN:
+        click.echo(text)
+    else:
+        write_new(values, f"{text}\n".encode())
 
 
 def proof_sentence(proof: KitProof, folder: Path) -> str:
@@ -140,8 +189,9 @@ def _lines_on_failure(check: Check, found: Sequence[Finding], *, bounds: Bounds)
     of_all = f"{len(worst)} of {number_of_things(looked, 'stamp')}"
     yield from _bullet_lines(f"{bound_sentence(check, bounds)} Not so in {of_all}:")
     for name, own in sorted(worst.items(), key=lambda pair: -_largest_excess(pair[1])):
-        more = f"; and {len(own) - 1} more" if len(own) > 1 else ""
-        text = f"{name}: {max(own, key=_excess_of_fault).sentence}{more}"
+        shown = own[:_MOST_NAMES] if check in _DIFFERENCES else [max(own, key=_excess_of_fault)]
+        more = f"; and {len(own) - len(shown)} more" if len(own) > len(shown) else ""
+        text = f"{name}: {'; '.join(one.sentence for one in shown)}{more}"
         yield from textwrap.wrap(
             text, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False
         )

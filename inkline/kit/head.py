@@ -10,6 +10,7 @@ run-over of rules. At the top stand, besides `format` (`"inkline kit"`) and `ver
   metre);
 - `holds`: `"months"` in a folder of finished months, else left out;
 - `safe_px`: no ink on the canvas of a format comes nearer to its edge than this;
+- `used_at`: at how many per cent of its canvas each format is used, by its name;
 - `number`: the kit's drawing number; a run that sees to some stamps only leaves it as it is;
 - `style`: `name`, `values`, the ink style in mm, um and s, and `digest`, equal for equal values, as
   of the run that last wrote this file. Stamps that such a run left alone may have been drawn with
@@ -36,6 +37,10 @@ A stamp has, besides what every entry has (see `folder.manifest`):
   narrow one; words used alone have their own;
 - `number`: the drawing number that it was drawn with; `style`: the `name` of the style that it was
   drawn in and the `digest` of that style's values;
+- `ink`: how the masters of its marks lie on the canvas, so that it can be drawn again from them:
+  `origins`, the place of each in px, in the order of the file; `px_per_mm` of the sheet; how many
+  at the end are cut out, `n_cut`; and `fillet_px` and `cut_fillet_px`, the radius to which ink
+  fills corners where marks cross;
 - for a grid `lines`, each `{"name": n, "from": [x, y], "to": [x, y], "width_px": w}`: the full name
   of a rule, such as `standard/grid-6/down-3`, its centreline and its weight. Rules across come
   first, from the top down, then rules down, from the left. The exact picture is the union of the
@@ -83,6 +88,7 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
         **edition,
         "ppi": recipe.ppi,
         "safe_px": recipe.px(recipe.safe),
+        "used_at": {shape.name: shape.used_at for shape in recipe.formats},
         "number": recipe.number,
         "style": {"name": kit.style.name, "digest": style_digest(style), "values": style},
         "lettering": kit.face.name,

@@ -25,6 +25,8 @@ none left more than 0.2, and from other drawings, of which none left less than 0
 _SURE = 0.02
 _BLURS_PX = (0.3, 0.5, 0.7, 1.0, 1.4, 2.0, 3.0)
 _SHRINKS = (0.5, 0.75, 1 / 3, 0.25)
+_STEP_PX = 12
+"""Of so many px whole ones are left at each of these shares: a part is shrunk as the whole was."""
 _RESAMPLINGS = (
     Image.Resampling.BICUBIC,
     Image.Resampling.BILINEAR,
@@ -79,7 +81,8 @@ def change_between(got: Grey, expected: Grey, *, reach_px: int | None = None) ->
     best = _best_change(got, expected, _made_pictures(got, expected, reach_px), None)
     if best is not None and best.left < _SURE:
         return best
-    window = telling_window(got, expected)
+    rows, columns = (_whole_steps(side) for side in telling_window(got, expected))
+    window = (rows, columns)
     here, should = got[window], expected[window]
     return _best_change(here, should, _soft_and_weight_changes(here, should), best)
 
@@ -162,6 +165,12 @@ def telling_window(got: Grey, expected: Grey) -> tuple[slice, slice]:
         if axis == 1:
             change = change[sides[0]]
     return sides[0], sides[1]
+
+
+def _whole_steps(side: slice) -> slice:
+    """`side` from and over a whole number of steps, where it is longer than one."""
+    first, last = side.start // _STEP_PX * _STEP_PX, side.stop // _STEP_PX * _STEP_PX
+    return slice(first, last) if last > first else side
 
 
 def _soft_and_weight_changes(got: Grey, expected: Grey) -> Iterator[_Made]:

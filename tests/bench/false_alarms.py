@@ -29,12 +29,12 @@ name = "{style}"
 FIRST_NUMBER, STEP = 101, 7919
 
 
-def no_sheet(kit, job):
+def no_sheet(_kit, job):
     """In place of overview and layouts, which the proof doesn't look at."""
-    return Sheet(picture=b"none", notes=())
+    return Sheet(name=job.name, picture=b"none")
 
 
-def no_guide(kit):
+def no_guide(_kit):
     return b"none"
 
 
@@ -42,7 +42,12 @@ def faults_of_kit(folder, *, number, style, side):
     """How many stamps an untouched kit has, and what is called faulty in it."""
     recipe = folder / "recipe.toml"
     recipe.write_text(RECIPE.format(number=number, style=style, side=side))
-    build_kit(load_recipe(recipe), folder / "kit", workers=1, papers=Papers(sheet=no_sheet, guide=no_guide))
+    build_kit(
+        load_recipe(recipe),
+        folder / "kit",
+        workers=1,
+        papers=Papers(sheet=no_sheet, guide=no_guide),
+    )
     proof = prove_kit(folder / "kit", drawer=redrawn_stamp)
     return proof.n_stamps, [str(fault) for fault in proof.faults]
 

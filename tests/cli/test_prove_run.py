@@ -4,6 +4,7 @@ import hashlib
 import json
 import math
 import shutil
+from html.parser import HTMLParser
 
 import numpy as np
 import pytest
@@ -207,3 +208,39 @@ def test_the_worst_of_many_stands_for_all(tmp_path):
             "[again] in the recipe; a picture that was changed is drawn anew by --redraw NAME."
         ),
     ]
+
+
+def test_a_page_shows_what_was_found_and_needs_nothing_else(kit, tmp_path, said):
+    redrawn(kit, "tall/dates-3", shifted)
+    page, values = tmp_path / "proof.html", tmp_path / "proof.json"
+    code, text = proved(kit, said, "--report", str(page), "--json", str(values))
+    assert code == 1
+    assert text.endswith(f"{page} shows it.")
+    html = page.read_text()
+    verdict, near = html.index("Out of bounds: tall/dates-3."), html.index("Seen from near")
+    assert verdict < near < html.index("At the size of use") < html.index("All in words")
+    assert html.count("data:image/png;base64,") == 1
+    for outside in ("http://", "https://", "<script", "src=", "url("):
+        assert outside not in html
+    HTMLParser().feed(html)
+    found = json.loads(values.read_text())
+    assert (found["holds"], found["stamps"], found["measured"]) == (False, 7, 7)
+    (fault,) = [one for one in found["faults"] if one["check"] == "masters"]
+    assert (fault["stamp"], fault["kind"]) == ("tall/dates-3", "moved")
+    assert {one["used_at"] for one in found["at_use"] if one["stamp"].startswith("tall")} == {25.0}
+
+
+def test_values_on_the_screen_stand_alone(kit, said):
+    assert run(["prove", str(kit), "--json", "-"]) == 0
+    out, err = said()
+    assert err == []
+    assert json.loads("\n".join(out))["faults"] == []
+
+
+def test_a_page_is_never_written_over_another_file(kit, tmp_path, said):
+    there = tmp_path / "there.html"
+    there.write_text("mine")
+    for options in (["--report", str(there)], ["--report", "proof.pdf"], ["--json", str(there)]):
+        assert run(["prove", str(kit), *options]) == 2
+        said()
+    assert there.read_text() == "mine"

@@ -32,3 +32,13 @@ def test_png_facts_of_300_ppi():
         png_facts(data[:-12])
     with pytest.raises(ValueError, match="begin with its signature"):
         png_facts(data[1:])
+
+
+def test_a_picture_over_the_usual_limit_of_size_is_read_without_a_word(recwarn):
+    """Pillow warns beyond 89 million px and refuses twice as many, unless told otherwise."""
+    side = 13_500
+    buffer = io.BytesIO()
+    Image.new("L", (side, side)).save(buffer, format="png", compress_level=1)
+    assert png_facts(buffer.getvalue()).size == (side, side)
+    assert grey_from_png(buffer.getvalue()).shape == (side, side)
+    assert not recwarn.list
