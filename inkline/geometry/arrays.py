@@ -19,3 +19,5 @@ Bools = NDArray[np.bool_]
 """What is true of each."""
 Grey = NDArray[np.uint8]
 """Coverage from 0, bare, to 255, all ink; mostly a picture `(height, width)`."""
+Singles = NDArray[np.float32]
+"""Numbers of any shape, in single precision: values of pixels, where memory tells."""

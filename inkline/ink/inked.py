@@ -11,6 +11,7 @@ from inkline.geometry.polygon import bounds
 from inkline.geometry.stitching import united_shapes
 from inkline.ink.fillet import filleted_contour
 from inkline.ink.master import Master
+from inkline.ink.medium import Medium
 from inkline.ink.paper import Tooth
 
 
@@ -24,14 +25,15 @@ class InkedMark:
             own coordinates, holes negative.
         origin: the mark's origin in px.
         px_per_mm: px to a mm of the sheet.
-        tooth: the paper under it in mm about its origin, or `None` where it is solid.
+        tooth: the paper under it or its medium, in mm about its origin, or `None` where it is
+            solid.
     """
 
     name: str
     contours: tuple[Points, ...]
     origin: tuple[float, float]
     px_per_mm: float
-    tooth: Tooth | None
+    tooth: Tooth | Medium | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

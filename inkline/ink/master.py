@@ -20,11 +20,14 @@ from numpy.typing import NDArray
 
 from inkline.drawing import Mark, Role, Stroke
 from inkline.geometry.arrays import Floats, Points
+from inkline.ink.medium import Medium
+from inkline.ink.medium_row import MEDIUM_COLUMNS, medium_from_row, row_from_medium
 from inkline.ink.paper import Tooth
 from inkline.ink.style import EXACT, Style
 
-_FORMAT_VERSION = 1
-"""Version of the arrays that masters are kept in."""
+_FORMAT_VERSION, _OLDEST_VERSION = 2, 1
+"""Version of the arrays that masters are kept in, and the first that can still be read: before 2
+there were no media."""
 
 # Masters are kept on a grid of a nanometre of the sheet, 0.00003 px where a sheet of 84 mm is 2500
 # px wide.
@@ -43,7 +46,7 @@ class Master:
         times: seconds along it, `(k,)`.
         pressures: width over nominal width along it, `(k,)`.
         levels: level of ink along it, `(k,)`.
-        tooth: the paper under it, or `None` where it is solid.
+        tooth: the paper under it or its medium, or `None` where it is solid.
     """
 
     key: str
@@ -52,7 +55,7 @@ class Master:
     times: Floats = field(default_factory=lambda: np.zeros(0))
     pressures: Floats = field(default_factory=lambda: np.zeros(0))
     levels: Floats = field(default_factory=lambda: np.zeros(0))
-    tooth: Tooth | None = None
+    tooth: Tooth | Medium | None = None
 
 
 def points_on_grid(points: Points) -> Points:
@@ -84,6 +87,9 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
         "style": _style_facts(style, mark.role),
         "geometry": _stroke_facts(mark, px_per_mm, style) if isinstance(mark, Stroke) else "shape",
     }
+    if mark.role is Role.RULE and style.paper.dryness > 0.0 and style.paper.medium != "patches":
+        # Rules of one stamp lie on one sheet of paper, each where its own origin does.
+        facts["on_sheet"] = [_whole_nm(at / px_per_mm) for at in mark.origin]
     digest = hashlib.blake2b(json.dumps(facts, sort_keys=True).encode(), digest_size=16)
     for points in (mark.points,) if isinstance(mark, Stroke) else mark.contours:
         local = (points - np.array(mark.origin)) / px_per_mm
@@ -134,6 +140,7 @@ def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
     kept = list(masters)
     contours = [contour for master in kept for contour in master.contours]
     teeth = [_tooth_row(master.tooth) for master in kept]
+    media = [row_from_medium(master.tooth) for master in kept]
     return {
         "format": np.array([_FORMAT_VERSION], dtype=np.int32),
         "keys": np.array([master.key for master in kept], dtype="S32"),
@@ -146,6 +153,7 @@ def arrays_from_masters(masters: Iterable[Master]) -> dict[str, NDArray[Any]]:
         "pressures": _joined_array(master.pressures for master in kept),
         "levels": _joined_array(master.levels for master in kept),
         "teeth": np.array(teeth, dtype=np.float64).reshape(len(kept), _TOOTH_COLUMNS),
+        "media": np.array(media, dtype=np.float64).reshape(len(kept), MEDIUM_COLUMNS),
         "spine_lengths": np.array(
             [0 if m.tooth is None else len(m.tooth.spine) for m in kept], dtype=np.int32
         ),
@@ -164,9 +172,13 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
         ValueError, KeyError, TypeError: they are of other kinds or shapes, don't fit together, or
             hold what isn't finite.
     """
-    if "format" not in arrays or int(arrays["format"][0]) != _FORMAT_VERSION:
+    if "format" not in arrays or not (
+        _OLDEST_VERSION <= int(arrays["format"][0]) <= _FORMAT_VERSION
+    ):
         return {}
     _refuse_odd_arrays(arrays)
+    none = np.zeros((len(arrays["keys"]), MEDIUM_COLUMNS))
+    media = arrays.get("media", none)
     points = arrays["contour_points"] / _NM_PER_MM
     contours = (
         np.split(points, np.cumsum(arrays["contour_lengths"])[:-1])
@@ -186,7 +198,8 @@ def masters_from_arrays(arrays: Mapping[str, NDArray[Any]]) -> dict[str, Master]
             times=arrays["times"][path].astype(np.float64),
             pressures=arrays["pressures"][path].astype(np.float64),
             levels=arrays["levels"][path].astype(np.float64),
-            tooth=_tooth(arrays["teeth"][index], arrays, spines[index]),
+            tooth=_tooth(arrays["teeth"][index], arrays, spines[index])
+            or _medium(media[index], arrays, spines[index]),
         )
     return masters
 
@@ -243,9 +256,9 @@ def _checked_total(name: str, arrays: Mapping[str, NDArray[Any]], n: int) -> int
     return int(counts.sum(dtype=np.int64))
 
 
-def _tooth_row(tooth: Tooth | None) -> list[float]:
+def _tooth_row(tooth: Tooth | Medium | None) -> list[float]:
     """A tooth's numbers in one row; the first says whether there is one."""
-    if tooth is None:
+    if not isinstance(tooth, Tooth):
         return [0.0] * _TOOTH_COLUMNS
     return [
         1.0,
@@ -274,6 +287,16 @@ def _tooth(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Too
         halves=arrays["spine_halves"][spine].astype(np.float64),
         streaks=float(row[9]),
         rim=float(row[10]),
+    )
+
+
+def _medium(row: Floats, arrays: Mapping[str, NDArray[Any]], spine: slice) -> Medium | None:
+    """The medium of one row and its piece of the spines."""
+    return medium_from_row(
+        row,
+        spine=arrays["spine_points"][spine] / _NM_PER_MM,
+        levels=arrays["spine_levels"][spine].astype(np.float64),
+        halves=arrays["spine_halves"][spine].astype(np.float64),
     )
 
 

@@ -8,16 +8,22 @@ ink lay along it; the raster turns that into a mask.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
-from inkline.geometry.arrays import Floats, Indices, Points
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, total_area
-from inkline.geometry.polyline import arc_lengths, normals_of, tangents
-from inkline.ink.style import Paper
+from inkline.geometry.polyline import arc_lengths, tangents
+from inkline.ink.fills import Passes
+from inkline.ink.grain import Grain, PaperPlace
+from inkline.ink.lattice import inside_contours
+from inkline.ink.medium import NO_RIM_MM, Medium
+from inkline.ink.medium_field import SAMPLE_MM
+from inkline.ink.medium_level import levelled
+from inkline.ink.nearest import nearest_indices
+from inkline.ink.paper_values import Paper
 
 # The tile has this many samples a side and six of them to each of its smaller features.
 _TILE_SAMPLES = 512
@@ -29,15 +35,12 @@ _N_PROBES = 4500
 # The threshold is sought this far either side of the tooth's mean, in its standard deviations, to
 # 2^-30 of that.
 _LARGEST_FIELD, _BISECTIONS = 12.0, 30
-# In long marks, such as rules, the nearest point of the spine is looked up once for each square of
-# this side; in smaller ones, whose strokes turn, the squares would show as steps.
-_LEVEL_SQUARE_MM, _LONG_MM = 0.15, 15.0
-# A spine that strays from its chord by less than this share of its length counts as straight.
-_STRAIGHT = 0.05
 # The longest streaks are this many times as long again as the tooth's features.
 _LONGEST_STREAK = 9.0
-# A half width that stands for a mark without rims.
-_NO_RIM_MM = 1e6
+# A medium's level is found on a place every so many mm, but on no fewer and no more than these.
+_PROBE_MM, _FEWEST_PROBES, _MOST_PROBES = 0.02, 1500, 18000
+# A mark's own slow noise is read anywhere within this.
+_OWN_REACH_MM = 5000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -82,7 +85,7 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
     """Height of the tooth above the ink's level at `places`."""
     if len(tooth.spine) == 1:
         return np.asarray(_tooth_heights(tooth, places) - tooth.levels[0])
-    nearest = _nearest_indices(tooth.spine, places)
+    nearest = nearest_indices(tooth.spine, places)
     ahead = tangents(tooth.spine)[nearest]
     apart = places - tooth.spine[nearest]
     lengths = arc_lengths(tooth.spine)
@@ -91,47 +94,11 @@ def _excess(tooth: Tooth, places: Points) -> Floats:
     if tooth.streaks == 0.0 and tooth.rim == 0.0:
         return np.asarray(_tooth_heights(tooth, places) - levels)
     aside = ahead[:, 0] * apart[:, 1] - ahead[:, 1] * apart[:, 0]
-    halves = np.interp(along, lengths, np.minimum(tooth.halves, _NO_RIM_MM))
+    halves = np.interp(along, lengths, np.minimum(tooth.halves, NO_RIM_MM))
     levels = levels - tooth.rim * np.minimum((aside / np.maximum(halves, 1e-9)) ** 2, 1.5)
     if tooth.streaks > 0.0:
         places = np.column_stack((along / (1.0 + _LONGEST_STREAK * tooth.streaks), aside))
     return np.asarray(_tooth_heights(tooth, places) - levels)
-
-
-def _nearest_indices(spine: Points, places: Points) -> Indices:
-    """Index of the spine's point nearest to each place.
-
-    Along a nearly straight spine by projection on its chord, else by search.
-    """
-    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow; wanted only for dry strokes
-
-    chord = spine[-1] - spine[0]
-    length = float(np.hypot(*chord))
-    if (
-        length > _LONG_MM
-        and float(np.ptp(spine @ normals_of(chord[None, :])[0])) < _STRAIGHT * length**2
-    ):
-        ahead = spine @ chord
-        order = np.argsort(ahead, kind="stable")
-        middles = 0.5 * (ahead[order][1:] + ahead[order][:-1])
-        return np.asarray(order[np.searchsorted(middles, places @ chord)])
-    tree = cKDTree(spine)
-    if float(np.ptp(spine, axis=0).max()) < _LONG_MM:
-        return np.asarray(tree.query(places, workers=1)[1])
-    squares = np.floor(places / _LEVEL_SQUARE_MM).astype(np.int64)
-    corner = squares.min(axis=0)
-    squares -= corner
-    n_columns = int(squares[:, 0].max()) + 1
-    codes = squares[:, 1] * n_columns + squares[:, 0]
-    present = np.zeros(int(codes.max()) + 1, dtype=bool)
-    present[codes] = True
-    used = np.flatnonzero(present)
-    centres = (
-        np.column_stack((used % n_columns, used // n_columns)) + corner + 0.5
-    ) * _LEVEL_SQUARE_MM
-    lookup = np.zeros(len(present), dtype=np.intp)
-    lookup[used] = tree.query(centres, workers=1)[1]
-    return np.asarray(lookup[codes])
 
 
 def _tooth_heights(tooth: Tooth, places: Points) -> Floats:
@@ -156,28 +123,42 @@ def _tooth_heights(tooth: Tooth, places: Points) -> Floats:
 def pressed_tooth(
     paper: Paper,
     generator: np.random.Generator,
+    sheet: PaperPlace,
     *,
+    contours: tuple[Points, ...],
     spine: Points,
     levels: Floats,
     halves: Floats,
-    probes: Callable[[], Points],
-) -> Tooth | None:
-    """The tooth under one mark, of which `paper.dryness` stays bare.
+    fills: bool = False,
+) -> Tooth | Medium | None:
+    """What the paper or the medium does under one mark, of which `paper.dryness` stays bare.
 
-    Its threshold sees to that; `None` where nothing stays bare.
+    A threshold sees to that; `None` where nothing stays bare.
 
     Args:
         paper: the paper.
         generator: the stream of this mark's paper, always used for the same number of draws.
+        sheet: where on its sheet of paper the mark lies.
+        contours: the mark's outlines.
         spine: points along the mark, mm.
         levels: level of ink at each, from `ink_levels`.
         halves: half width at each.
-        probes: gives places spread evenly over the mark's area, `(m, 2)`; asked only where there is
-            a tooth to be had.
+        fills: whether the mark is a shape that the hand fills.
     """
     x, y, turn = generator.random(3)
     if paper.dryness == 0.0:
         return None
+    if paper.medium != "patches":
+        return _medium(
+            paper,
+            sheet,
+            (float(x), float(y), float(turn)),
+            contours,
+            spine,
+            levels,
+            halves,
+            fills=fills,
+        )
     place = (float(x) * _TILE_SAMPLES, float(y) * _TILE_SAMPLES, float(turn) * 2.0 * np.pi)
     open_tooth = Tooth(
         sizes=(paper.tooth, paper.fine_tooth),
@@ -191,8 +172,58 @@ def pressed_tooth(
         streaks=paper.streaks,
         rim=paper.rim,
     )
-    threshold = _threshold(_excess(open_tooth, probes()), paper.dryness, open_tooth.softness)
+    threshold = _threshold(
+        _excess(open_tooth, _area_probes(contours)), paper.dryness, open_tooth.softness
+    )
     return dataclasses.replace(open_tooth, threshold=threshold)
+
+
+def _medium(
+    paper: Paper,
+    sheet: PaperPlace,
+    draws: tuple[float, float, float],
+    contours: tuple[Points, ...],
+    spine: Points,
+    levels: Floats,
+    halves: Floats,
+    *,
+    fills: bool,
+) -> Medium:
+    """The medium of one mark at its level; `draws` place its own slow noise."""
+    own = PaperPlace(
+        x=draws[0] * _OWN_REACH_MM, y=draws[1] * _OWN_REACH_MM, angle=draws[2] * 2.0 * np.pi
+    )
+    passes = Passes(
+        width=paper.fill_width, angle=np.deg2rad(paper.fill_angle), strength=paper.fill_play
+    )
+    medium = Medium(
+        kind=paper.medium,
+        grain=Grain(finest=paper.grain, coarsest=paper.coarsest, fall=paper.grain_fall),
+        paper=sheet,
+        own=own,
+        level=0.0,
+        softness=max(paper.softness, 1e-3),
+        body=paper.body,
+        falloff=paper.falloff,
+        play=paper.play,
+        play_length=paper.play_length,
+        rim=paper.rim,
+        granulation=paper.granulation,
+        bloom=paper.bloom,
+        overlap=paper.overlap,
+        passes=passes if fills and paper.fill == "passes" else None,
+        spine=spine,
+        levels=levels,
+        halves=np.minimum(halves, NO_RIM_MM),
+    )
+    n_probes = int(np.clip(abs(total_area(contours)) / _PROBE_MM**2, _FEWEST_PROBES, _MOST_PROBES))
+    return levelled(
+        medium,
+        contours,
+        dryness=paper.dryness,
+        n_probes=n_probes,
+        pixel_mm=SAMPLE_MM,
+    )
 
 
 def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
@@ -206,7 +237,7 @@ def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
     return np.asarray(paper.pressing * 4.0 * (pressures - 1.0) - paper.emptying * (shares - 0.5))
 
 
-def area_probes(contours: tuple[Points, ...]) -> Points:
+def _area_probes(contours: tuple[Points, ...]) -> Points:
     """Places on an even lattice inside `contours` (even-odd), `(m, 2)`.
 
     About `_N_PROBES` and at least one.
@@ -217,33 +248,9 @@ def area_probes(contours: tuple[Points, ...]) -> Points:
     x0, y0, x1, y1 = bounds(contours)
     side = float(np.sqrt(max(abs(total_area(contours)), 1e-9) / _N_PROBES))
     xs, ys = np.arange(x0 + side / 2, x1, side), np.arange(y0 + side / 2, y1, side)
-    shape = (len(ys), len(xs) + 1)
-    codes = np.concatenate([_crossing_codes(contour, xs, ys) for contour in contours])
-    crossed = np.bincount(codes, minlength=shape[0] * shape[1]).reshape(shape)
-    inside = np.cumsum(crossed[:, :-1], axis=1) % 2 == 1
-    rows, columns = np.nonzero(inside)
+    rows, columns = np.nonzero(inside_contours(contours, xs, ys))
     places = np.column_stack((xs[columns], ys[rows]))
     return places if len(places) else np.array([[0.5 * (x0 + x1), 0.5 * (y0 + y1)]])
-
-
-def _crossing_codes(contour: Points, xs: Floats, ys: Floats) -> Indices:
-    """Flat index of the first lattice place right of each crossing.
-
-    For each edge and each row that it crosses.
-    """
-    start, end = contour, np.roll(contour, -1, axis=0)
-    low = np.searchsorted(ys, np.minimum(start[:, 1], end[:, 1]))
-    high = np.searchsorted(ys, np.maximum(start[:, 1], end[:, 1]))
-    counts = high - low
-    edges = np.repeat(np.arange(len(contour)), counts)
-    rows = (
-        np.repeat(low, counts)
-        + np.arange(len(edges))
-        - np.repeat(np.cumsum(counts) - counts, counts)
-    )
-    share = (ys[rows] - start[edges, 1]) / (end[edges, 1] - start[edges, 1])
-    at = start[edges, 0] + share * (end[edges, 0] - start[edges, 0])
-    return np.asarray(rows * (len(xs) + 1) + np.searchsorted(xs, at))
 
 
 def _kept_share(heights: Floats, threshold: float, softness: float) -> Floats:

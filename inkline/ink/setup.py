@@ -10,6 +10,7 @@ import numpy as np
 
 from inkline.chance import stream
 from inkline.drawing import Mark, Role, Stroke
+from inkline.ink.grain import PaperPlace, drawn_place
 from inkline.ink.hand import drift_rms
 from inkline.ink.pose import Pose, drawn_pose
 from inkline.ink.style import Hand, Style, style_for_role
@@ -30,6 +31,7 @@ class MarkSetup:
         key: the key of its master.
         style: the style as firm as the mark's role makes it.
         hand, nib, edge, paper: the streams of the four parts.
+        sheet: where on its sheet of paper the mark's origin lies.
         shared: the stream of the group that a rule shares its drift with.
         pose: how its letter or block sits.
         px_per_mm: px of the drawing to a mm of the sheet.
@@ -41,6 +43,7 @@ class MarkSetup:
     nib: np.random.Generator
     edge: np.random.Generator
     paper: np.random.Generator
+    sheet: PaperPlace
     shared: np.random.Generator
     pose: Pose
     px_per_mm: float
@@ -60,6 +63,7 @@ def setup_of_mark(
         nib=stream(number, mark.name, times, "nib"),
         edge=stream(number, mark.name, times, "edge"),
         paper=stream(number, mark.name, times, "paper"),
+        sheet=_place_on_sheet(mark, number=number, again=again, px_per_mm=px_per_mm),
         shared=stream(number, group, 0, "hand"),
         pose=_pose(
             mark, mine.hand, stream(number, mark.group, times_again(mark.group, again), "pose")
@@ -75,6 +79,27 @@ def times_again(name: str, again: Mapping[str, int]) -> int:
     parts = name.split("/")
     whole = ["/".join(parts[:n]) for n in range(1, len(parts) + 1)]
     return sum(again.get(part, 0) for part in {*whole, *(part.rsplit(".", 1)[0] for part in whole)})
+
+
+def _place_on_sheet(
+    mark: Mark, *, number: int, again: Mapping[str, int], px_per_mm: float
+) -> PaperPlace:
+    """Where on its sheet of paper the mark's origin lies.
+
+    The rules of one stamp lie on one sheet, so that the grain runs on where they cross. All else
+    carries a piece of paper of its own, a whole numeral or letter one.
+    """
+    sheet = _sheet_of(mark)
+    place = drawn_place(stream(number, sheet, times_again(sheet, again), "sheet"))
+    if mark.role is not Role.RULE:
+        return place
+    x, y = place.on_paper(np.array([mark.origin]) / px_per_mm)
+    return dataclasses.replace(place, x=float(x[0]), y=float(y[0]))
+
+
+def _sheet_of(mark: Mark) -> str:
+    """The name of the sheet of paper on which `mark` is drawn."""
+    return mark.name.rpartition("/")[0] if mark.role is Role.RULE else mark.group
 
 
 def _pose(mark: Mark, hand: Hand, generator: np.random.Generator) -> Pose:

@@ -21,7 +21,7 @@ from inkline.ink.edge import EDGE_STEP_MM, inked_contours
 from inkline.ink.hand import drift_rms, moves_within
 from inkline.ink.master import Master, points_on_grid
 from inkline.ink.noise import ring_noise
-from inkline.ink.paper import area_probes, pressed_tooth
+from inkline.ink.paper import pressed_tooth
 from inkline.ink.setup import MarkSetup
 
 # A block's sides waver over this length, by this share of the drift, never by more than this share
@@ -50,10 +50,12 @@ def shape_master(shape: Shape, setup: MarkSetup) -> Master:
     tooth = pressed_tooth(
         style.paper,
         setup.paper,
+        setup.sheet,
+        contours=contours,
         spine=_filling_stroke(contours),
         levels=np.zeros(2),
         halves=np.full(2, np.inf),
-        probes=lambda: area_probes(contours),
+        fills=True,
     )
     return Master(
         key=setup.key,

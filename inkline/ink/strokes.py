@@ -25,7 +25,7 @@ from inkline.ink.nib import (
     pressures,
     shortfalls,
 )
-from inkline.ink.paper import area_probes, ink_levels, pressed_tooth
+from inkline.ink.paper import ink_levels, pressed_tooth
 from inkline.ink.rules import drawn_rule
 from inkline.ink.setup import STROKE_SHARE, MarkSetup
 from inkline.ink.specks import specks_beside
@@ -97,10 +97,11 @@ def _finished_master(
     tooth = pressed_tooth(
         style.paper,
         setup.paper,
+        setup.sheet,
+        contours=contours,
         spine=path,
         levels=levels,
         halves=halves,
-        probes=lambda: area_probes(contours),
     )
     specks = specks_beside(path, halves, style.paper, setup.paper)
     return Master(
@@ -277,10 +278,11 @@ def _press_master(point: Points, width: float, setup: MarkSetup) -> Master:
     tooth = pressed_tooth(
         style.paper,
         setup.paper,
+        setup.sheet,
+        contours=contours,
         spine=centre,
         levels=np.zeros(1),
         halves=rounded_values(np.array([half])),
-        probes=lambda: area_probes(contours),
     )
     return Master(
         key=setup.key,

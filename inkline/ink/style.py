@@ -12,6 +12,7 @@ from typing import Any
 
 from inkline.drawing import Role
 from inkline.errors import UnitError
+from inkline.ink.paper_values import PLAIN_PAPER, Paper
 from inkline.ink.values import (
     StyleError,
     ValueKind,
@@ -186,41 +187,6 @@ class Edge:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Paper:
-    """What the paper's tooth leaves bare."""
-
-    dryness: float = value(_S, 0.0, 0.0, 0.9, about="Share of the stroke that stays bare.")
-    tooth: float = value(_L, 1.1, 0.05, 20.0, about="Size of the tooth's larger features.")
-    fine_tooth: float = value(_L, 0.55, 0.05, 20.0, about="Size of the tooth's smaller features.")
-    fine_share: float = value(_S, 0.4, 0.0, 1.0, about="Weight of the smaller features.")
-    softness: float = value(_S, 0.15, 0.0, 2.0, about="How gradually ink gives way to bare paper.")
-    emptying: float = value(_S, 0.0, 0.0, 3.0, about="How much drier a stroke ends than it begins.")
-    pressing: float = value(
-        _S, 0.5, 0.0, 3.0, about="How much more ink stays where the pen presses."
-    )
-    streaks: float = value(
-        _S,
-        0.0,
-        0.0,
-        1.0,
-        about="How far the bare places stretch along the stroke, as bristles leave them.",
-    )
-    rim: float = value(
-        _S,
-        0.0,
-        -3.0,
-        3.0,
-        about="How much drier a stroke is along its rims than along its middle (negative: ink "
-        "gathers there).",
-    )
-    specks: float = value(
-        _S, 0.0, 0.0, 50.0, about="Specks of ink beside each centimetre of stroke."
-    )
-    speck_size: float = value(_L, 0.06, 0.0, 1.0, about="Radius of the largest specks.")
-    speck_reach: float = value(_L, 0.6, 0.0, 10.0, about="How far from the stroke specks fall.")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Firmness:
     """How sure the hand is of each kind of mark: 0 wanders as the style says, 1 not at all."""
 
@@ -259,7 +225,7 @@ class Style:
     hand: Hand = Hand()
     nib: Nib = Nib()
     edge: Edge = Edge()
-    paper: Paper = Paper()
+    paper: Paper = PLAIN_PAPER
     firmness: Firmness = Firmness()
 
     def to_dict(self) -> dict[str, Any]:

@@ -1,7 +1,8 @@
 """Masters, what they are kept by, and that an earlier version's still give their picture.
 
-The arrays and the picture in `data` were written when format 1 was new. When the format changes,
-they stay, and new ones join them.
+The arrays and the pictures in `data` were written when their formats were new: `masters-1` with
+format 1, `media-2` with format 2, which added media. When the format changes, they stay, and new
+ones join them.
 """
 
 import dataclasses
@@ -11,7 +12,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from ink_scenes import LIVELY, drawing, numeral_stroke, rule, small_grid
+from ink_scenes import LIVELY, box, drawing, numeral_stroke, rule, small_grid
 from inkline.ink.engine import draw
 from inkline.ink.master import arrays_from_masters, master_key, masters_from_arrays
 from inkline.ink.style import style_from_dict
@@ -29,6 +30,47 @@ SCENE = drawing(
     ],
     canvas=(300, 300),
 )
+
+
+MEDIA = ("contact", "bristles", "film", "wash")
+MEDIA_SCENE = drawing(
+    "kept/media",
+    [
+        rule("kept/media/across-1", (30.2, 40.6), (270.4, 40.6), crossings=[60.0, 180.0]),
+        numeral_stroke(
+            "kept/media/7/1", [[90.0, 90.0], [180.0, 92.0], [120.0, 180.0]], origin=(90.0, 180.0)
+        ),
+        box("kept/media/b", 170.3, 130.2, 270.4, 270.9),
+    ],
+    canvas=(300, 300),
+)
+
+
+def medium_style(kind):
+    paper = {"medium": kind, "dryness": 0.25, "play": 0.1, "fill": "passes", "bloom": 0.1}
+    return style_from_dict({**LIVELY, "paper": paper}, where="test")
+
+
+@pytest.mark.parametrize("place", range(len(MEDIA)), ids=MEDIA)
+def test_masters_of_media_give_their_picture(place):
+    kind = MEDIA[place]
+    with np.load(DATA / "media-2.npz") as arrays:
+        mine = {key.partition("_")[2]: arrays[key] for key in arrays if key.startswith(kind)}
+    inked = draw(MEDIA_SCENE, medium_style(kind), 11, kept=masters_from_arrays(mine))
+    assert inked.n_drawn == 0, "their keys are no longer those of the same marks"
+    got = render(inked).astype(int)
+    expected = np.asarray(Image.open(DATA / "media-2.png")).astype(int)
+    expected = expected[:, 300 * place : 300 * (place + 1)]
+    assert np.abs(got - expected).max() <= 1
+
+
+@pytest.mark.parametrize("kind", MEDIA)
+def test_masters_of_media_come_back_as_they_were(kind):
+    first = draw(MEDIA_SCENE, medium_style(kind), 3)
+    kept = masters_from_arrays(arrays_from_masters(first.masters))
+    again = draw(MEDIA_SCENE, medium_style(kind), 3, kept=kept)
+    assert again.n_drawn == 0
+    assert np.array_equal(render(first), render(again))
 
 
 @pytest.mark.parametrize("version", [1])

@@ -1,0 +1,220 @@
+"""Bristles: where along and across a brush stroke a place lies, and what its bristle holds there.
+
+A stroke is taken in pieces that turn less than any loop. Every piece that passes near a place says
+how far along (s, mm) and across it (n, -1 to 1) that place lies, so these stay continuous where a
+stroke overlaps itself; the wettest then wins. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from inkline.geometry.arrays import Floats, Grey, Indices, Points, Singles
+from inkline.geometry.polyline import arc_lengths, tangents
+from inkline.ink.grain import PaperPlace, noise_of_power, ranks, steepness
+from inkline.ink.lattice import Lattice, lattice_over
+from inkline.ink.nearest import nearest_indices
+
+# A piece turns by less than this from its first point to its last; a turn of more than the second
+# from one point to the next is a corner.
+_LARGEST_TURN, _CORNER = np.deg2rad(80.0), np.deg2rad(28.0)
+# A piece is asked about places this many half widths off; it runs on so far into the next piece,
+# and beyond corners and ends.
+_REACH, _OVERLAP, _BEYOND = 1.35, 0.5, 1.2
+# The tile of bristles: rows over so many widths across, columns every so many widths along.
+_ROWS, _ACROSS_WIDTHS = 1024, 2.0
+_COLUMNS, _ALONG_STEP = 1024, 0.125
+# Bristles are from the finest to so many widths across, each size so many times the one below, and
+# hold their ink over so many widths along: the finest and the coarsest.
+_COARSEST, _SIZE_RATIO, _SHORTEST, _LONGEST = 0.125, 2.0, 2.5, 5.0
+# From one width along to the next the bristles shift by this share of a width, so that no stroke
+# meets the same stretch of the tile twice.
+_SHIFT = 0.0037
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Piece:
+    """One piece of a stroke.
+
+    Attributes:
+        lattice: covers it.
+        along: arc length at each of the lattice's points, mm.
+        across: place across the stroke there, -1 to 1 within it.
+        remoteness: below 1 where the piece reaches, its round ends included.
+    """
+
+    lattice: Lattice
+    along: Singles
+    across: Singles
+    remoteness: Singles
+
+
+def stroke_pieces(spine: Points, halves: Floats, *, step: float) -> tuple[Piece, ...]:
+    """The pieces of a stroke along `spine`, `(k, 2)`, half as wide as `halves`, `(k,)`."""
+    kept = _apart(spine, at_least=step)
+    spine, halves = spine[kept], halves[kept]
+    lengths, ahead = arc_lengths(spine), tangents(spine)
+    pieces = []
+    for first, last, ends in _cuts(spine, lengths, halves):
+        part = slice(first, last + 1)
+        pieces.append(_piece(spine[part], lengths[part], ahead[part], halves[part], ends, step))
+    return tuple(pieces)
+
+
+def _apart(spine: Points, *, at_least: float) -> Indices:
+    """Indices of points of the spine that lie so far from one another, the ends among them.
+
+    What is nearly as near as two points of a wavering hand can be has no direction of its own.
+    """
+    steps = np.floor(arc_lengths(spine) / at_least)
+    kept = np.flatnonzero(np.diff(steps, prepend=-1.0) > 0)
+    kept[-1] = len(spine) - 1
+    return kept if len(kept) > 1 else np.array([0, len(spine) - 1])
+
+
+def _cuts(
+    spine: Points, lengths: Floats, halves: Floats
+) -> list[tuple[int, int, tuple[bool, bool]]]:
+    """First and last point of each piece, and whether it ends in a corner or an end there."""
+    steps = np.diff(spine, axis=0)
+    turns = np.angle(np.exp(1j * np.diff(np.arctan2(steps[:, 1], steps[:, 0]))))
+    borders, hard, turned = [0], [True], 0.0
+    for index, turn in enumerate(turns, start=1):
+        turned += float(turn)
+        if abs(turn) > _CORNER or abs(turned) > _LARGEST_TURN:
+            borders.append(index)
+            hard.append(bool(abs(turn) > _CORNER))
+            turned = 0.0
+    borders.append(len(spine) - 1)
+    hard.append(True)
+    cuts = []
+    for index in range(len(borders) - 1):
+        start, end = borders[index], borders[index + 1]
+        if not hard[index]:
+            start = int(np.searchsorted(lengths, lengths[start] - _OVERLAP * halves[start]))
+        if not hard[index + 1]:
+            end = int(np.searchsorted(lengths, lengths[end] + _OVERLAP * halves[end]))
+        cuts.append((start, min(end, len(spine) - 1), (hard[index], hard[index + 1])))
+    return cuts
+
+
+def _piece(
+    spine: Points,
+    lengths: Floats,
+    ahead: Points,
+    halves: Floats,
+    ends: tuple[bool, bool],
+    step: float,
+) -> Piece:
+    """One piece of a stroke on its lattice."""
+    if len(spine) > 1:
+        steps = np.diff(spine, axis=0)
+        ahead = ahead.copy()
+        for end, own in ((0, steps[0]), (-1, steps[-1])):
+            ahead[end] = own / max(float(np.hypot(*own)), 1e-12)
+    reach = _REACH * float(halves.max())
+    lattice = lattice_over((spine - reach, spine + reach), step=step)
+    places = lattice.points
+    nearest = nearest_indices(spine, places)
+    apart = places - spine[nearest]
+    along = (apart * ahead[nearest]).sum(axis=1)
+    aside = ahead[nearest, 0] * apart[:, 1] - ahead[nearest, 1] * apart[:, 0]
+    s = lengths[nearest] + along
+    across = aside / np.interp(s, lengths, halves)
+    over = [lengths[0] - s, s - lengths[-1]]
+    rooms = [
+        _BEYOND * float(halves[i]) if hard else step for i, hard in zip((0, -1), ends, strict=True)
+    ]
+    beyond = np.maximum(*(np.maximum(o, 0.0) / r for o, r in zip(over, rooms, strict=True)))
+    return Piece(
+        lattice=lattice,
+        along=s.astype(np.float32),
+        across=across.astype(np.float32),
+        remoteness=np.hypot(across, beyond).astype(np.float32),
+    )
+
+
+def piece_places(
+    piece: Piece, places: Points, *, margin: float
+) -> tuple[Indices, Singles, Singles]:
+    """Which of `places` lie on `piece` or up to `margin` half widths beside it.
+
+    And how far along and across it they lie.
+    """
+    rows, columns = piece.lattice.shape
+    u = (places - np.array(piece.lattice.corner)) / piece.lattice.step
+    near = np.flatnonzero(
+        (u[:, 0] >= 0) & (u[:, 1] >= 0) & (u[:, 0] < columns - 1) & (u[:, 1] < rows - 1)
+    )
+    reading = piece.lattice.reading_at(places[near])
+    within = np.flatnonzero(reading.read(piece.remoteness) < 1.0 + margin)
+    return near[within], reading.read(piece.along)[within], reading.read(piece.across)[within]
+
+
+def bristle_heights(
+    own: PaperPlace, along: Singles, across: Singles, *, width: float, finest: float
+) -> Singles:
+    """How poor in ink the bristle at each place is, uniform from 0 (full) to 1, `(n,)`.
+
+    Args:
+        own: the stroke's own place, so that each stroke has its own brush.
+        along: arc length, mm.
+        across: place across the stroke, -1 to 1.
+        width: of the stroke, mm.
+        finest: smallest size of its bristles, mm.
+    """
+    tile = _tile(_octave(finest, width))
+    s = along * np.float32(1.0 / width)
+    rows_per_width = _ROWS / _ACROSS_WIDTHS
+    v = (0.5 * across + s * np.float32(_SHIFT) + np.float32(own.x % 100.0)) * np.float32(
+        rows_per_width
+    )
+    u = (s + np.float32(own.y % 100.0)) * np.float32(1.0 / _ALONG_STEP)
+    row = np.rint(v).astype(np.int32) & (_ROWS - 1)
+    column = np.rint(u).astype(np.int32) & (_COLUMNS - 1)
+    return np.asarray(tile.reshape(-1).take(row * _COLUMNS + column) * np.float32(1.0 / 255.0))
+
+
+def bristle_steepness(*, width: float, finest: float) -> float:
+    """By how much bristles differ over a mm across the stroke, root mean square."""
+    return _steepness(_octave(finest, width)) / width
+
+
+@lru_cache(maxsize=16)
+def _steepness(octave: float) -> float:
+    return steepness(_tile(octave), step=_ACROSS_WIDTHS / _ROWS)
+
+
+def _octave(finest: float, width: float) -> float:
+    """Size of the finest bristles in widths, as a power of 2 to the half."""
+    return round(2.0 * float(np.log2(max(finest / width, 1.0 / 250.0)))) / 2.0
+
+
+@lru_cache(maxsize=4)
+def _tile(octave: float) -> Grey:
+    """The periodic tile of bristles as quantiles; the finest are 2^octave widths across."""
+    f_along, f_across = np.meshgrid(
+        np.fft.rfftfreq(_COLUMNS, d=_ALONG_STEP),
+        np.fft.fftfreq(_ROWS, d=_ACROSS_WIDTHS / _ROWS),
+    )
+    finest = min(2.0**octave, _COARSEST)
+    n_sizes = round(np.log(_COARSEST / finest) / np.log(_SIZE_RATIO)) + 1
+    power = np.zeros(f_along.shape)
+    for size, length in zip(
+        np.geomspace(finest, _COARSEST, n_sizes),
+        np.geomspace(_SHORTEST, _LONGEST, n_sizes),
+        strict=True,
+    ):
+        power += (
+            size
+            * length
+            * np.exp(
+                -((2.0 * np.pi * size * f_across) ** 2)
+                - (2.0 * np.pi * 0.4 * length * f_along) ** 2
+            )
+        )
+    power[0, 0] = 0.0
+    return ranks(noise_of_power(power.astype(np.float32), seed=3, side=_ROWS))

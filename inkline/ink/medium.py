@@ -1,0 +1,59 @@
+"""The medium of one mark, where ink is not wet: a frozen value, kept in its master."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from inkline.geometry.arrays import Floats, Points
+from inkline.ink.fills import Passes
+from inkline.ink.grain import Grain, PaperPlace
+
+MULTIPLYING = ("contact", "bristles")
+"""The media whose load multiplies what the tool gives; it adds to it in the others."""
+NO_RIM_MM = 1e6
+"""A half width that stands for a mark without rims: a shape that is filled."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Medium:
+    """What the raster needs to know of the medium of one mark, in mm about the mark's origin.
+
+    Attributes:
+        kind: "contact", "bristles", "film" or "wash".
+        grain: the sizes of the paper's tooth.
+        paper: the piece of paper under the mark, shared by marks that lie on one sheet.
+        own: where the mark's own slow noise is read.
+        level: load of the tool, found so that the asked share stays bare.
+        softness: how gradually ink gives way.
+        body: how flat the tool lies: the exponent of the way from middle to rim.
+        falloff: how steeply it dies at the rim: the exponent of what is left.
+        play: how much the load comes and goes.
+        play_length: over what length.
+        rim: how much drier the rims are; below 0 ink gathers there.
+        granulation: how much the tooth shows in a wash, or on top of bristles.
+        bloom: how strongly water that ran back shows in a wash.
+        overlap: how much darker the mark and those below it are where they overlap.
+        passes: the passes in which a shape is filled, or `None`.
+        spine: points along the mark, `(k, 2)`.
+        levels: level of ink at each of them, `(k,)`, 0 for a middling one.
+        halves: half width at each of them, `(k,)`.
+    """
+
+    kind: str
+    grain: Grain
+    paper: PaperPlace
+    own: PaperPlace
+    level: float
+    softness: float
+    body: float
+    falloff: float
+    play: float
+    play_length: float
+    rim: float
+    granulation: float
+    bloom: float
+    overlap: float
+    passes: Passes | None
+    spine: Points
+    levels: Floats
+    halves: Floats

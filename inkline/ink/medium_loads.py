@@ -1,0 +1,150 @@
+"""How much ink the tool of a medium gives, before its level: at rims, along a mark, over a fill."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from inkline.geometry.arrays import Floats, Points, Singles
+from inkline.geometry.polyline import arc_lengths
+from inkline.ink.fills import pass_loads
+from inkline.ink.grain import slow_noise
+from inkline.ink.medium import MULTIPLYING, Medium
+from inkline.ink.nearest import nearest_indices
+
+# Contact dies away over a half width, but at most over this; rims of a film and of a wash
+# reach as far as the second.
+_LARGEST_CONTACT_MM, _RIM_REACHES_MM = 0.6, {"film": 0.5, "wash": 0.24}
+# Steps between the samples of a rim's profile.
+PROFILE_STEPS = 256
+# Slow play is cut off at this many standard deviations.
+_PLAY_LIMITS = (-2.2, 2.2)
+# A brush lifts off over its last widths, bristle by bristle, and lands over its first.
+_LIFT_OFF_WIDTHS, _TOUCH_WIDTHS = 5.0, 0.5
+# A film is heavier at its rims than `rim` 1 says by this, there and farther in; these are its
+# places: how wide the heavy rim is, where it lies, where the middle begins and how soon.
+_FILM_RIM, _RIM_AT_MM, _RIM_WIDTH_MM = 0.10, 0.067, 0.074
+_MIDDLE_FROM_MM, _MIDDLE_OVER_MM = 0.134, 0.336
+# The rim of a wash is so wide, and comes and goes over so many mm.
+_WASH_RIM_MM, _WASH_RIM_PLAY_MM = 0.07, 2.4
+# The pools of a wash: size of the smaller ones and their weight against the larger.
+_POOL_RATIO, _POOL_SHARE = 0.31, 0.45
+# A bloom spreads so far, is where slow noise stands out by the second, and its front is as wide as
+# the noise changes by the third; smaller noise makes the front ragged.
+_BLOOM_MM, _BLOOM_FROM, _BLOOM_FRONT = 1.5, 1.15, 0.07
+_BLOOM_RAGGED, _BLOOM_RAGGED_MM, _BLOOMS_APART_MM = 0.09, 0.3, 311.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Course:
+    """The load of a brush along its stroke.
+
+    Attributes:
+        width: the stroke's nominal width, mm.
+        step: between the next, mm of arc length.
+        loads: from the stroke's start.
+    """
+
+    width: float
+    step: float
+    loads: Singles
+
+    def loads_at(self, along: Singles) -> Singles:
+        """The loads at arc lengths `along`, `(n,)`."""
+        index = np.rint(along * np.float32(1.0 / self.step)).astype(np.int32)
+        return np.asarray(self.loads.take(np.clip(index, 0, len(self.loads) - 1)))
+
+
+@lru_cache(maxsize=16)
+def rim_slopes(body: float, falloff: float) -> Singles:
+    """By how much contact changes on the way from rim to middle, at the steps of `rim_profile`."""
+    profile = rim_profile("contact", body, falloff, 0.0)
+    slopes = np.gradient(profile, 1.0 / PROFILE_STEPS).astype(np.float32)
+    slopes.setflags(write=False)
+    return slopes
+
+
+def load_course(medium: Medium) -> Course:
+    """The load along a stroke: it comes and goes, runs out, and lifts off at the end."""
+    lengths = arc_lengths(medium.spine)
+    length, width = float(lengths[-1]), 2.0 * float(np.median(medium.halves))
+    n_steps = int(np.clip(length / (0.05 * width), 8, 4000))
+    along = np.linspace(0.0, length, n_steps + 1)
+    line = np.column_stack((along, np.zeros_like(along)))
+    noise = np.clip(slow_noise(medium.own, line, size=medium.play_length), *_PLAY_LIMITS)
+    loads = np.exp(medium.play * noise + np.interp(along, lengths, medium.levels))
+    leave = min(_LIFT_OFF_WIDTHS * width, 0.45 * length)
+    land = min(_TOUCH_WIDTHS * width, 0.2 * length)
+    loads *= 1.0 - (1.0 - np.minimum((length - along) / leave, 1.0)) ** 2.0
+    loads *= 0.35 + 0.65 * np.minimum(along / land, 1.0)
+    return Course(width=width, step=length / n_steps, loads=loads.astype(np.float32))
+
+
+def middle_reaches(medium: Medium, contours: tuple[Points, ...]) -> Floats:
+    """How far inside each point of the contours the middle lies, mm."""
+    n_points = sum(len(contour) for contour in contours)
+    if medium.kind not in MULTIPLYING:
+        return np.full(n_points, _RIM_REACHES_MM[medium.kind])
+    if len(medium.spine) == 1:
+        return np.full(n_points, min(float(medium.halves[0]), _LARGEST_CONTACT_MM))
+    nearest = nearest_indices(medium.spine, np.concatenate(contours))
+    return np.minimum(medium.halves[nearest], _LARGEST_CONTACT_MM)
+
+
+def load_offsets(medium: Medium, places: Points, depths: Singles) -> Floats:
+    """Logarithm (contact) or offset (film, wash) of the load at `places`."""
+    if medium.kind == "wash":
+        return _wash_tones(medium, places, depths)
+    noise = np.clip(slow_noise(medium.own, places, size=medium.play_length), *_PLAY_LIMITS)
+    loads = medium.play * noise
+    if len(medium.spine) > 1 and np.any(medium.levels):
+        loads += medium.levels[nearest_indices(medium.spine, places)]
+    if medium.passes is not None and medium.kind != "bristles":
+        loads += pass_loads(medium.passes, medium.own, places)
+    return loads
+
+
+def _wash_tones(medium: Medium, places: Points, depths: Singles) -> Floats:
+    """How much darker than the middling tone a wash is at `places`."""
+    pools = slow_noise(medium.own, places, size=medium.play_length)
+    eddies = slow_noise(medium.paper, places, size=_POOL_RATIO * medium.play_length)
+    tones = medium.play * ((1.0 - _POOL_SHARE) * pools + _POOL_SHARE * eddies)
+    strength = 1.0 + slow_noise(medium.own, places[:, ::-1], size=_WASH_RIM_PLAY_MM)
+    rim = np.exp(-((depths * _RIM_REACHES_MM["wash"] / _WASH_RIM_MM) ** 2))
+    tones -= medium.rim * np.clip(strength, 0.0, 2.0) * rim
+    if medium.bloom > 0.0:
+        tones += medium.bloom * _blooms(medium, places)
+    if len(medium.spine) > 1 and np.any(medium.levels):
+        tones += medium.levels[nearest_indices(medium.spine, places)]
+    if medium.passes is not None:
+        tones += pass_loads(medium.passes, medium.own, places)
+    return np.asarray(tones)
+
+
+def _blooms(medium: Medium, places: Points) -> Floats:
+    """Where water ran back into a drying wash: pale inside, dark along its front."""
+    water = slow_noise(medium.own, places + _BLOOMS_APART_MM, size=_BLOOM_MM) - _BLOOM_FROM
+    water += _BLOOM_RAGGED * slow_noise(medium.own, places, size=_BLOOM_RAGGED_MM)
+    front = np.exp(-((water / _BLOOM_FRONT) ** 2))
+    inside = np.clip(water / _BLOOM_FRONT, 0.0, 1.0) * np.exp(-np.maximum(water, 0.0) / 0.8)
+    return np.asarray(0.8 * front - inside)
+
+
+@lru_cache(maxsize=16)
+def rim_profile(kind: str, body: float, falloff: float, rim: float) -> Singles:
+    """What the tool gives from the rim to the middle, at `PROFILE_STEPS` + 1 even steps."""
+    depth = np.linspace(0.0, 1.0, PROFILE_STEPS + 1)
+    if kind in MULTIPLYING:
+        profile = (1.0 - (1.0 - depth) ** body) ** falloff
+    elif kind == "film":
+        mm = depth * _RIM_REACHES_MM[kind]
+        heavy = np.exp(-(((mm - _RIM_AT_MM) / _RIM_WIDTH_MM) ** 2))
+        starved = np.clip((mm - _MIDDLE_FROM_MM) / _MIDDLE_OVER_MM, 0.0, 1.0)
+        profile = -rim * _FILM_RIM * (heavy - starved)
+    else:
+        profile = np.zeros_like(depth)
+    frozen = profile.astype(np.float32)
+    frozen.setflags(write=False)
+    return frozen

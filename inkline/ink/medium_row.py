@@ -1,0 +1,67 @@
+"""A medium's numbers in one row, as masters keep them."""
+
+from __future__ import annotations
+
+from inkline.geometry.arrays import Floats, Points
+from inkline.ink.fills import Passes
+from inkline.ink.grain import Grain, PaperPlace
+from inkline.ink.medium import Medium
+from inkline.ink.paper import Tooth
+
+# A medium's number in the row; 0 says that there is none. They never change their meaning.
+_KINDS = ("", "contact", "bristles", "film", "wash")
+MEDIUM_COLUMNS = 24
+"""How many numbers a row has."""
+
+
+def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
+    """The row of `medium`; all 0 where there is none."""
+    if not isinstance(medium, Medium):
+        return [0.0] * MEDIUM_COLUMNS
+    grain, passes = medium.grain, medium.passes
+    places = (medium.paper, medium.own)
+    return [
+        float(_KINDS.index(medium.kind)),
+        *(grain.finest, grain.coarsest, grain.fall),
+        *(value for place in places for value in (place.x, place.y, place.angle)),
+        medium.level,
+        medium.softness,
+        medium.body,
+        medium.falloff,
+        medium.play,
+        medium.play_length,
+        medium.rim,
+        medium.granulation,
+        medium.bloom,
+        medium.overlap,
+        *((1.0, passes.width, passes.angle, passes.strength) if passes else (0.0,) * 4),
+    ]
+
+
+def medium_from_row(row: Floats, *, spine: Points, levels: Floats, halves: Floats) -> Medium | None:
+    """The medium that a row holds, along its spine, or `None`; the reverse of `row_from_medium`."""
+    numbers = [float(number) for number in row]
+    if numbers[0] == 0.0:
+        return None
+    return Medium(
+        kind=_KINDS[int(numbers[0])],
+        grain=Grain(finest=numbers[1], coarsest=numbers[2], fall=numbers[3]),
+        paper=PaperPlace(x=numbers[4], y=numbers[5], angle=numbers[6]),
+        own=PaperPlace(x=numbers[7], y=numbers[8], angle=numbers[9]),
+        level=numbers[10],
+        softness=numbers[11],
+        body=numbers[12],
+        falloff=numbers[13],
+        play=numbers[14],
+        play_length=numbers[15],
+        rim=numbers[16],
+        granulation=numbers[17],
+        bloom=numbers[18],
+        overlap=numbers[19],
+        passes=Passes(width=numbers[21], angle=numbers[22], strength=numbers[23])
+        if numbers[20]
+        else None,
+        spine=spine,
+        levels=levels,
+        halves=halves,
+    )
