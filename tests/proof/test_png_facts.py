@@ -1,11 +1,13 @@
 """What a PNG file says of itself, against the arithmetic of its resolution."""
 
+import io
 import struct
 import zlib
 
 import pytest
+from PIL import Image
 
-from inkline.proof.png_facts import png_facts
+from inkline.proof.png_facts import grey_from_png, png_facts
 
 
 def test_png_facts_of_300_ppi():
