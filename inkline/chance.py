@@ -10,9 +10,12 @@ from __future__ import annotations
 import hashlib
 import secrets
 
-import numpy as np
+from typing import TYPE_CHECKING
 
 from inkline.errors import InputError
+
+if TYPE_CHECKING:
+    import numpy as np
 
 LARGEST_NUMBER = 999_999_999
 """Drawing numbers have at most nine digits, so that they can be read out and typed again."""
@@ -61,4 +64,6 @@ def stream(number: int, name: str, again: int, part: str) -> np.random.Generator
     """
     key = f"{number}\x1f{name}\x1f{again}\x1f{part}".encode()
     seed = int.from_bytes(hashlib.blake2b(key, digest_size=16).digest(), "little")
+    import numpy as np  # what only tells of numbers does without it
+
     return np.random.Generator(np.random.PCG64(seed))

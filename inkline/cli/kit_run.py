@@ -99,9 +99,11 @@ def _last_lines(
     if len(recipes) == 1:
         for report, seconds in reports:
             yield from report_lines(report, seconds=seconds, recipe=recipes[0])
+            yield from _line_on_proof(report)
         return
     for report, seconds in reports:
         yield from _lines_on_kit(report, seconds)
+        yield from _line_on_proof(report)
     if reports:
         kits = number_of_things(len(reports), "kit")
         total = sum(seconds for _, seconds in reports)
@@ -140,6 +142,10 @@ def _lines_on_kit(report: Report, seconds: float) -> Iterator[str]:
         text = report.folder / "changes.txt"
         yield f"Since {earlier}: {changed}. {text} says it for your buyers."
     yield from map(note_sentence, report.notes)
+
+
+def _line_on_proof(report: Report) -> Iterator[str]:
+    """Whether what was drawn lies where it should; nothing where nothing was drawn."""
     if report.drawn:
         yield proof_sentence(proof_of_drawn(report), report.folder)
 

@@ -58,8 +58,8 @@ def test_each_recipe_has_a_folder_called_as_its_file(tmp_path, said):
     assert err == []
     assert [title_of(tmp_path / "kits" / name) for name in ("one", "two")] == ["One", "Two"]
     assert sorted(path.name for path in (tmp_path / "kits").iterdir()) == ["one", "two"]
-    assert out[-3].startswith(f"2 stamps in {tmp_path / 'kits' / 'one'}: 2 drawn (")
-    assert out[-2].startswith(f"2 stamps in {tmp_path / 'kits' / 'two'}: 2 drawn (")
+    assert out[-5].startswith(f"2 stamps in {tmp_path / 'kits' / 'one'}: 2 drawn (")
+    assert out[-3].startswith(f"2 stamps in {tmp_path / 'kits' / 'two'}: 2 drawn (")
     assert out[-1].startswith("2 kits in ")
     assert out[-1].endswith(" s. Next: look at the overview.png in each of their folders.")
 

@@ -36,7 +36,7 @@ def test_a_style_is_shown_value_by_value(said):
     marked = {line.split()[1] for line in out[2:] if line.startswith("* ")}
     set_by_file = tomllib.loads(style_files()["dry-pencil"].read_text())
     assert (
-        {"dryness", "raggedness", "drift"}
+        {"dryness", "drift"}
         <= marked
         <= {key for table in set_by_file.values() for key in table}
     )
@@ -104,7 +104,7 @@ def test_faults_of_settings_are_told_at_once_and_nothing_is_written(tmp_path, sa
     assert (out, len(err)) == ([], 1)
     for part in (
         "edge.raggedness: a length needs",
-        'did you mean "drift"?',
+        'did you mean "hand.drift"?',
         "paper.dryness: a value from 0.0 to 0.9",
     ):
         assert part in err[0]

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, PngImagePlugin
 
 from inkline.errors import InputError
-from inkline.proof import kit_proof
+from inkline.proof import listed_kit
 from inkline.proof.finding import Check
 from inkline.proof.kit_proof import prove_kit
 
@@ -428,9 +428,9 @@ def test_a_picture_of_another_size_is_not_unpacked(tmp_path, monkeypatch):
     folder = kit(tmp_path)
     path = saved(folder, "words/may", np.zeros((300, 800), np.uint8))
     sizes = []
-    real = kit_proof.grey_from_png
+    real = listed_kit.grey_from_png
     monkeypatch.setattr(
-        kit_proof, "grey_from_png", lambda data: (sizes.append(len(data)), real(data))[1]
+        listed_kit, "grey_from_png", lambda data: (sizes.append(len(data)), real(data))[1]
     )
     assert Check.SIZE in {fault.check for fault in prove_kit(folder).faults}
     assert len(path.read_bytes()) not in sizes

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 import pytest
 
 from inkline.errors import InputError
+from inkline.folder.kept import Foreign
 from inkline.folder.manifest import Manifest, manifest_bytes, manifest_from_bytes
 from inkline.kit import build
 from inkline.kit.months.recipe import months_recipe
@@ -55,7 +56,9 @@ def build_kit(guides):
 
     def built(recipe, folder, *, guide=guides, **options):
         papers = Papers(sheet=lambda _, job: Sheet(name=job.name, picture=b"sheet"), guide=guide)
-        return build.build_kit(recipe, folder, papers=papers, workers=1, **options)
+        return build.build_kit(
+            recipe, folder, papers=papers, workers=1, foreign=Foreign.LEAVE, **options
+        )
 
     return built
 

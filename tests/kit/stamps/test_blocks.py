@@ -25,7 +25,7 @@ HEAD = (
     'version = 1\ntitle = "B"\nnumber = 7\n[canvas]\nside = "{side} px"\n[style]\n'
     'name = "{style}"\n[formats.sheet]\n'
 )
-IN_BLOCKS = 'gap_from = "blocks"\ngap = 0.06\nnumeral = 0.4\n'
+IN_BLOCKS = 'gap_from = "blocks"\ngap = 0.12\nnumeral = 0.4\n'
 
 
 def recipe(body, *, side=1000, style="round-pen", number=7):
