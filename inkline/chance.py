@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-
 from typing import TYPE_CHECKING
 
 from inkline.errors import InputError
@@ -64,6 +63,6 @@ def stream(number: int, name: str, again: int, part: str) -> np.random.Generator
     """
     key = f"{number}\x1f{name}\x1f{again}\x1f{part}".encode()
     seed = int.from_bytes(hashlib.blake2b(key, digest_size=16).digest(), "little")
-    import numpy as np  # what only tells of numbers does without it
+    import numpy as np  # noqa: PLC0415 - slow to import, and options want numbers alone
 
     return np.random.Generator(np.random.PCG64(seed))

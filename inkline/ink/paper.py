@@ -20,8 +20,7 @@ from inkline.ink.fills import Passes
 from inkline.ink.grain import Grain, PaperPlace
 from inkline.ink.lattice import inside_contours
 from inkline.ink.medium import NO_RIM_MM, Medium
-from inkline.ink.medium_field import SAMPLE_MM
-from inkline.ink.medium_level import levelled
+from inkline.ink.medium_field import SAMPLE_MM, MediumField, field_over
 from inkline.ink.nearest import nearest_indices
 from inkline.ink.paper_values import Paper
 
@@ -39,6 +38,8 @@ _LARGEST_FIELD, _BISECTIONS = 12.0, 30
 _LONGEST_STREAK = 9.0
 # A medium's level is found on a place every so many mm, but on no fewer and no more than these.
 _PROBE_MM, _FEWEST_PROBES, _MOST_PROBES = 0.02, 1500, 18000
+# By so much of a square are the probes of a row and a column shifted against the next.
+_ROW_SHIFT, _COLUMN_SHIFT = 0.7549, 0.5698
 # A mark's own slow noise is read anywhere within this.
 _OWN_REACH_MM = 5000.0
 
@@ -217,7 +218,7 @@ def _medium(
         halves=np.minimum(halves, NO_RIM_MM),
     )
     n_probes = int(np.clip(abs(total_area(contours)) / _PROBE_MM**2, _FEWEST_PROBES, _MOST_PROBES))
-    return levelled(
+    return _levelled(
         medium,
         contours,
         dryness=paper.dryness,
@@ -286,3 +287,39 @@ def _tile(sizes: tuple[float, float], fine_share: float) -> tuple[Floats, float]
     tile = (tile - tile.mean()) / tile.std()
     tile.setflags(write=False)
     return tile, step
+
+
+def _levelled(
+    medium: Medium,
+    contours: tuple[Points, ...],
+    *,
+    dryness: float,
+    n_probes: int,
+    pixel_mm: float,
+) -> Medium:
+    """`medium` at the level at which `dryness` of the ink inside `contours` is missing.
+
+    Found on about `n_probes` places, each of which stands for a pixel of `pixel_mm`.
+    """
+    field = field_over(medium, contours)
+    side = float(np.sqrt(max(abs(total_area(contours)), 1e-9) / n_probes))
+    level = field.level_for(dryness, _probes(field, side), pixel_mm=pixel_mm)
+    return dataclasses.replace(medium, level=level)
+
+
+def _probes(field: MediumField, side: float) -> Points:
+    """Places inside the mark, one in each square of `side`, and at least one.
+
+    Those of each row and column are shifted against their neighbours', so that no stroke and no
+    bristle runs along them.
+    """
+    lattice = field.lattice
+    width, height = ((n - 3) * lattice.step for n in (lattice.shape[1], lattice.shape[0]))
+    columns, rows = np.arange(int(width / side) + 2), np.arange(int(height / side) + 2)
+    x = columns + (_ROW_SHIFT * rows[:, None]) % 1.0
+    y = rows[:, None] + (_COLUMN_SHIFT * columns) % 1.0
+    places = np.column_stack((x.reshape(-1), y.reshape(-1))) * side
+    places += np.array(lattice.corner) + lattice.step - side
+    depths = lattice.reading_at(places).read(field.depths)
+    inside = places[depths > 0.0]
+    return inside if len(inside) else places[[int(np.argmax(depths))]]

@@ -58,7 +58,7 @@ def figures_at_use(body: Grey, entry: ListedStamp, *, used_at: float, ppi: float
 
     An angle of m minutes at a distance d is 2 d tan(m / 2) high.
     """
-    widths, kept = _strokes_at_use(body, used_at / 100.0)
+    widths, kept, lengths = _strokes_at_use(body, used_at / 100.0)
     lives = kept >= _SURVIVES
     things = things_of(entry)
     heights = [one.exact[3] - one.exact[1] for one in things if one.sort is Sort.LETTERS]
@@ -74,7 +74,7 @@ def figures_at_use(body: Grey, entry: ListedStamp, *, used_at: float, ppi: float
         stamp=str(entry["name"]),
         used_at=used_at,
         thinnest_px=float(np.percentile(widths[lives], _FEW)) if lives.any() else None,
-        lost_share=float(1.0 - lives.mean()) if len(kept) else None,
+        lost_share=float(1.0 - np.average(lives, weights=lengths)) if len(kept) else None,
         contrast=float(np.percentile(kept, 5.0)) if len(kept) else None,
         digit_mm=high_mm,
         distance_mm=None
@@ -84,8 +84,11 @@ def figures_at_use(body: Grey, entry: ListedStamp, *, used_at: float, ppi: float
     )
 
 
-def _strokes_at_use(body: Grey, scale: float) -> tuple[Floats, Floats]:
-    """Width of the ink at its middle lines, and what the small picture keeps there, each `(n,)`."""
+def _strokes_at_use(body: Grey, scale: float) -> tuple[Floats, Floats, Floats]:
+    """Width at the middle lines, what the small picture keeps there, and lengths, each `(n,)`.
+
+    The middle of a stroke of an even width is two px across, each of which is half of the length.
+    """
     height, width = body.shape
     size = (max(round(width * scale), 1), max(round(height * scale), 1))
     small = np.asarray(Image.fromarray(body).resize(size, Image.Resampling.BOX)) / 255.0
@@ -95,4 +98,5 @@ def _strokes_at_use(body: Grey, scale: float) -> tuple[Floats, Floats]:
     y, x = np.nonzero(ridge)
     rows = np.minimum((y * size[1]) // height, size[1] - 1)
     columns = np.minimum((x * size[0]) // width, size[0] - 1)
-    return 2.0 * depth[ridge], peaks[rows, columns]
+    across = ndimage.uniform_filter(ridge.astype(float), 3)[ridge] * 3.0
+    return 2.0 * depth[ridge], peaks[rows, columns], 1.0 / across

@@ -36,9 +36,7 @@ def test_a_style_is_shown_value_by_value(said):
     marked = {line.split()[1] for line in out[2:] if line.startswith("* ")}
     set_by_file = tomllib.loads(style_files()["dry-pencil"].read_text())
     assert (
-        {"dryness", "drift"}
-        <= marked
-        <= {key for table in set_by_file.values() for key in table}
+        {"dryness", "drift"} <= marked <= {key for table in set_by_file.values() for key in table}
     )
     assert max(map(len, out)) <= 100
     (dryness,) = (line for line in out if line.startswith("* dryness"))

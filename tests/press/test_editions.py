@@ -364,4 +364,5 @@ def test_all_stamps_of_a_demanding_kit_have_words_and_files_of_their_own(tmp_pat
         files["tall/dates-6-shared-saturdays-monday"]
         == "tall/dates-6-shared-saturdays-monday (mon-sat).png"
     )
-    assert files["words/month-05-short-de"] == "words/month-05-short-de (mai, de).png"
+    assert files["words/month-10-short-de"] == "words/month-10-short-de (okt, de).png"
+    assert "words/month-05-short-de" not in files  # Mai is short already
