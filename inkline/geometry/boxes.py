@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -97,11 +98,10 @@ def inset_box(box: Box, inset_px: float) -> Box:
     return (left + inset_px, top + inset_px, right - inset_px, bottom - inset_px)
 
 
-def box_around(boxes: list[Box]) -> Box:
+def box_around(boxes: Sequence[Box]) -> Box:
     """The smallest box about all of `boxes`, of which there is at least one."""
-    x0, y0 = np.min([box[:2] for box in boxes], axis=0)
-    x1, y1 = np.max([box[2:] for box in boxes], axis=0)
-    return (float(x0), float(y0), float(x1), float(y1))
+    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
+    return (float(min(lefts)), float(min(tops)), float(max(rights)), float(max(bottoms)))
 
 
 def shrunk_box(box: Box, by: float) -> Box:
@@ -110,3 +110,8 @@ def shrunk_box(box: Box, by: float) -> Box:
     Its right side may come to lie before its left one.
     """
     return (box[0] + by, box[1] + by, box[2] - by, box[3] - by)
+
+
+def grown_box(box: Box, by: float) -> Box:
+    """`box` with each side moved outwards by `by`."""
+    return (box[0] - by, box[1] - by, box[2] + by, box[3] + by)

@@ -10,11 +10,10 @@ import numpy as np
 from scipy import ndimage
 
 from inkline.geometry.arrays import Bools, Grey, Ints
-from inkline.geometry.boxes import Box
+from inkline.geometry.boxes import Box, box_around
 from inkline.proof.changes import Change, change_between
 from inkline.proof.drawings import differs_by_edge, is_of_something_else, roughness_ratio
 from inkline.proof.patches import patch_difference, swapped_with
-from inkline.proof.places import box_about
 from inkline.proof.rule_differences import rule_differences
 from inkline.proof.things import Sort, Thing, names_in_short
 
@@ -248,7 +247,7 @@ def _joined_lines(lines: Sequence[Difference]) -> list[Difference]:
     joined: list[Difference] = []
     for one in lines:
         for index, other in enumerate(joined):
-            both = box_about([one.box, other.box])
+            both = box_around([one.box, other.box])
             if min(both[2] - both[0], both[3] - both[1]) <= _PX + min(
                 max(box[2] - box[0], 1.0)
                 if both[3] - both[1] > both[2] - both[0]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from inkline.errors import InputError
@@ -12,20 +12,16 @@ from inkline.proof.at_use import UseFigures
 from inkline.proof.expected import Drawer
 from inkline.proof.files import strange_files
 from inkline.proof.finding import (
-    Bounds,
     Finding,
     KitProof,
     ListedStamp,
     Retouch,
     Unjudged,
-    bounds_for,
 )
 from inkline.proof.listed_kit import (
-    ListedKit,
-    manifest_values,
+    listed_kit,
     n_measured_in,
     picture_in,
-    side_px_of,
     unreadable_sentence,
 )
 
@@ -54,24 +50,20 @@ def prove_kit(
     Raises:
         InputError: the folder has no manifest, or one that can't be read.
     """
-    values = manifest_values(folder)
     found: list[Finding | Unjudged | Retouch] = []
     try:
-        side = side_px_of(values["stamps"])
-        said = values.get("safe_px") if edge_px is None else edge_px
-        bounds = replace(bounds_for(side), edge_px=None if said is None else float(said))
-        kit = ListedKit(folder=folder, values=values, side_px=side, bounds=bounds, drawer=drawer)
+        kit = listed_kit(folder, edge_px=edge_px, drawer=drawer)
         entries = [one for one in kit.entries if only is None or one["name"] in only]
         for entry in entries:
             found += kit.stamp_findings(entry)
         found += kit.register(only)
         found += kit.findings_of_whole(found)
         retouched = tuple(entry["name"] for entry in entries if kit.is_retouched(entry))
-        strangers = strange_files(folder, values) if only is None else ()
+        strangers = strange_files(folder, kit.values) if only is None else ()
     except (KeyError, TypeError, ValueError, IndexError, AttributeError) as problem:
         raise InputError(unreadable_sentence(folder, problem)) from problem
     return KitProof(
-        n_stamps=len(values["stamps"]),
+        n_stamps=len(kit.entries),
         bounds=kit.bounds,
         findings=tuple(one for one in found if isinstance(one, Finding)),
         retouched=retouched,
@@ -107,22 +99,15 @@ def kit_to_show(folder: Path, *, drawer: Drawer) -> KitToShow:
     Raises:
         InputError: its manifest can't be read.
     """
-    values = manifest_values(folder)
-    entries = {str(entry["name"]): entry for entry in values["stamps"]}
-    kit = ListedKit(
-        folder=folder,
-        values=values,
-        side_px=side_px_of(values["stamps"]),
-        bounds=Bounds(),
-        drawer=drawer,
-    )
+    kit = listed_kit(folder, drawer=drawer)
+    entries = {str(entry["name"]): entry for entry in kit.entries}
 
     def picture_of(name: str) -> Grey | None:
         data = kit.bytes_of(entries[name])
         return None if data is None else picture_in(data, entries[name])
 
     return KitToShow(
-        title=str(values.get("title") or folder.name),
+        title=str(kit.values.get("title") or folder.name),
         entries=tuple(entries.values()),
         picture_of=picture_of,
         figures=tuple(kit.figures()),
@@ -142,20 +127,17 @@ def prove_drawn(folder: Path, names: Collection[str], *, drawer: Drawer) -> KitP
     Raises:
         InputError: the folder has no manifest, or one that can't be read.
     """
-    values = manifest_values(folder)
     found: list[Finding] = []
     try:
-        side = side_px_of(values["stamps"])
-        bounds = replace(bounds_for(side), edge_px=values.get("safe_px"))
-        kit = ListedKit(folder=folder, values=values, side_px=side, bounds=bounds, drawer=drawer)
+        kit = listed_kit(folder, drawer=drawer)
         drawn = [entry for entry in kit.entries if entry["name"] in names]
         for entry in drawn:
             found += kit.master_findings(entry)
     except (KeyError, TypeError, ValueError, IndexError, AttributeError) as problem:
         raise InputError(unreadable_sentence(folder, problem)) from problem
     return KitProof(
-        n_stamps=len(values["stamps"]),
-        bounds=bounds,
+        n_stamps=len(kit.entries),
+        bounds=kit.bounds,
         findings=tuple(found),
         n_measured=n_measured_in(found),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +22,7 @@ from inkline.proof.finding import (
     ListedStamp,
     Retouch,
     Unjudged,
+    bounds_for,
 )
 from inkline.proof.png_facts import PNG_SIGNATURE, UNREADABLE, grey_from_png, png_facts
 from inkline.proof.register import register_findings
@@ -48,7 +49,7 @@ _USUALLY_USED_AT = 25.0
 _MEASURES = frozenset({Check.VALUES, Check.EDGE})
 
 
-def manifest_values(folder: Path) -> dict[str, Any]:
+def _manifest_values(folder: Path) -> dict[str, Any]:
     """What the manifest of `folder` says, its `ppi` a number and its `stamps` a list.
 
     Raises:
@@ -68,10 +69,30 @@ def manifest_values(folder: Path) -> dict[str, Any]:
         raise InputError(unreadable_sentence(folder, problem)) from problem
 
 
-def side_px_of(entries: list[ListedStamp]) -> float:
+def _side_px_of(entries: list[ListedStamp]) -> float:
     """How wide the formats of a kit are in px; for words without any, as wide as the widest."""
     formats = [entry for entry in entries if entry["format"] is not None] or entries
     return float(max((entry["canvas"][0] for entry in formats), default=0))
+
+
+def listed_kit(folder: Path, *, edge_px: float | None = None, drawer: Drawer | None) -> ListedKit:
+    """The kit in `folder`, to be held to the bounds of its size.
+
+    Args:
+        folder: the kit's.
+        edge_px: least distance of ink from the canvas edge, in px; None for what the manifest says.
+        drawer: draws a stamp again from its masters, if there is one.
+
+    Raises:
+        InputError: the folder has no manifest, or one that can't be read.
+        KeyError, TypeError, ValueError, IndexError, AttributeError: what its manifest lists can't
+            be made sense of.
+    """
+    values = _manifest_values(folder)
+    side = _side_px_of(values["stamps"])
+    said = values.get("safe_px") if edge_px is None else edge_px
+    bounds = replace(bounds_for(side), edge_px=None if said is None else float(said))
+    return ListedKit(folder=folder, values=values, side_px=side, bounds=bounds, drawer=drawer)
 
 
 def unreadable_sentence(folder: Path, problem: Exception) -> str:

@@ -10,7 +10,7 @@ import numpy as np
 from scipy.stats import t as students
 
 from inkline.geometry.arrays import Floats, Grey
-from inkline.geometry.boxes import Box
+from inkline.geometry.boxes import Box, grown_box
 from inkline.proof.finding import Bounds, Check, Finding
 from inkline.proof.picture import ink_bounds
 
@@ -67,12 +67,6 @@ def near_px(size_px: float, *, bounds: Bounds) -> float:
     return min(max(bounds.near_least_px, bounds.near_share * size_px), bounds.near_most_px)
 
 
-def box_about(boxes: Sequence[Box]) -> Box:
-    """The smallest box about all of `boxes`, of which there is at least one."""
-    sides = list(zip(*boxes, strict=True))
-    return min(sides[0]), min(sides[1]), max(sides[2]), max(sides[3])
-
-
 def grow_apart(boxes: Sequence[Box], *, reach_px: Sequence[float]) -> tuple[Box, ...]:
     """Each of `boxes` grown by its own reach, but no more than half way to any other.
 
@@ -82,7 +76,7 @@ def grow_apart(boxes: Sequence[Box], *, reach_px: Sequence[float]) -> tuple[Box,
     for box, reach in zip(boxes, reach_px, strict=True):
         gaps = [_gap(box, other) for other in boxes if other is not box]
         by = min(reach, 0.5 * min(gaps, default=math.inf))
-        grown.append((box[0] - by, box[1] - by, box[2] + by, box[3] + by))
+        grown.append(grown_box(box, by))
     return tuple(grown)
 
 

@@ -13,10 +13,10 @@ from typing import Any
 import numpy as np
 
 from inkline.geometry.arrays import Grey
-from inkline.geometry.boxes import Box
+from inkline.geometry.boxes import Box, box_around
 from inkline.proof.finding import Bounds, Check, Finding, ListedStamp, Unjudged
 from inkline.proof.picture import FULL, ink_bounds
-from inkline.proof.places import Item, box_about, cut_picture, grow_apart, near_px, place_findings
+from inkline.proof.places import Item, cut_picture, grow_apart, near_px, place_findings
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
 from inkline.proof.rule import RulePlace, rule_place
 from inkline.proof.slices import ExactRule
@@ -288,7 +288,7 @@ def _glyph_items(glyphs: _Marks, *, kind: str, bounds: Bounds) -> Iterator[Item]
         )
         texts = " and ".join(repr(glyph["text"]) for glyph in sharing)
         yield Item(
-            what=texts, exact=box_about(inks), around=cell, near_px=near_px(size, bounds=bounds)
+            what=texts, exact=box_around(inks), around=cell, near_px=near_px(size, bounds=bounds)
         )
 
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any
 
-from inkline.geometry.boxes import Box
+from inkline.geometry.boxes import Box, box_around, grown_box
 from inkline.proof.finding import ListedStamp
-from inkline.proof.places import box_about, grow_apart
+from inkline.proof.places import grow_apart
 from inkline.proof.slices import ExactRule
 
 _REACH_SHARE, _LEAST_REACH_PX = 0.15, 3.0
@@ -68,13 +68,11 @@ def _rules(lines: Sequence[Mapping[str, Any]]) -> Iterator[Thing]:
         level = xs[1] - xs[0] >= ys[1] - ys[0]
         side, up = (0.0, half) if level else (half, 0.0)
         exact = (xs[0] - side, ys[0] - up, xs[1] + side, ys[1] + up)
-        reach = 2.0 * rule.width_px
-        around = (exact[0] - reach, exact[1] - reach, exact[2] + reach, exact[3] + reach)
         yield Thing(
             what=f"rule {number}",
             sort=Sort.RULE,
             exact=exact,
-            around=around,
+            around=grown_box(exact, 2.0 * rule.width_px),
             rule=rule,
             name=str(line.get("name", "")),
         )
@@ -102,14 +100,13 @@ def _letters(glyphs: Sequence[Mapping[str, Any]], *, alone: bool) -> Iterator[Th
     for glyph in glyphs:
         cells.setdefault(tuple(glyph["cell"]), []).append(glyph)
     for cell, sharing in cells.items():
-        exact = box_about([tuple(glyph["ink"]) for glyph in sharing])
+        exact = box_around([tuple(glyph["ink"]) for glyph in sharing])
         reach = max(_REACH_SHARE * (exact[3] - exact[1]), _LEAST_REACH_PX)
-        near = (exact[0] - reach, exact[1] - reach, exact[2] + reach, exact[3] + reach)
         yield Thing(
             what=" and ".join(f"'{glyph['text']}'" for glyph in sharing),
             sort=Sort.LETTERS,
             exact=exact,
-            around=cell if alone else near,
+            around=cell if alone else grown_box(exact, reach),
             name=str(sharing[0].get("name", "")),
         )
 
