@@ -132,12 +132,7 @@ def _interpolated(tile: Singles | Grey, u: Singles, v: Singles) -> Singles:
 @lru_cache(maxsize=4)
 def _tile(grain: Grain) -> Grey:
     """The periodic tile of heights as quantiles from 0 to 255."""
-    frequency = np.hypot(
-        *np.meshgrid(
-            np.fft.rfftfreq(_TILE_SAMPLES, d=_TILE_STEP_MM),
-            np.fft.fftfreq(_TILE_SAMPLES, d=_TILE_STEP_MM),
-        )
-    ).astype(np.float32)
+    frequency = _frequencies(_TILE_SAMPLES, _TILE_STEP_MM)
     power = np.zeros_like(frequency)
     for size, weight in _sizes(grain):
         power += np.float32(weight**2 * size**2) * np.exp(-((2.0 * np.pi * size * frequency) ** 2))
@@ -168,14 +163,18 @@ def ranks(heights: Singles) -> Grey:
 @lru_cache(maxsize=1)
 def _slow_tile() -> Singles:
     """The periodic tile of slow noise, unit variance."""
-    frequency = np.hypot(
-        *np.meshgrid(np.fft.rfftfreq(_SLOW_SAMPLES), np.fft.fftfreq(_SLOW_SAMPLES))
-    ).astype(np.float32)
+    frequency = _frequencies(_SLOW_SAMPLES, 1.0)
     tile = noise_of_power(
         np.exp(-((2.0 * np.pi * _SLOW_SIZE * frequency) ** 2)), seed=2, side=_SLOW_SAMPLES
     )
     tile.setflags(write=False)
     return tile
+
+
+def _frequencies(n_samples: int, step: float) -> Singles:
+    """Cycles in a unit of length at each place of a square tile's spectrum (half plane)."""
+    along, across = np.fft.rfftfreq(n_samples, d=step), np.fft.fftfreq(n_samples, d=step)
+    return np.asarray(np.hypot(*np.meshgrid(along, across)), dtype=np.float32)
 
 
 def noise_of_power(power: Singles, *, seed: int, side: int) -> Singles:

@@ -11,11 +11,12 @@ starves between them; a wash is grey itself, and the paper only granulates it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
-from inkline.geometry.arrays import Indices, Points, Singles
+from inkline.geometry.arrays import Floats, Indices, Points, Singles
 from inkline.ink.bristles import (
     Piece,
     bristle_heights,
@@ -113,15 +114,12 @@ class MediumField:
     def level_for(self, dryness: float, places: Points, *, pixel_mm: float) -> float:
         """The level at which `dryness` of the ink at `places` is missing, by bisection."""
         given = self._given(places, pixel_mm, 0.0)
-        low, high = _LEVELS[self.medium.kind]
-        for _ in range(_HALVINGS):
-            middle = 0.5 * (low + high)
-            ink = _ink(self.medium, given, len(places), middle)
-            if 1.0 - float(ink.mean(dtype=np.float64)) > dryness:
-                low = middle
-            else:
-                high = middle
-        return 0.5 * (low + high)
+        return level_that_leaves(
+            dryness,
+            lambda level: _ink(self.medium, given, len(places), level),
+            between=_LEVELS[self.medium.kind],
+            n_halvings=_HALVINGS,
+        )
 
     def _given(self, places: Points, pixel_mm: float, covered_mm: float) -> list[Given]:
         """What the tool gives at `places`, by every piece of it that passes there."""
@@ -161,6 +159,16 @@ class MediumField:
         paper = medium.granulation * grain_steepness(medium.grain)
         return float(np.hypot(bristles, paper)) * pixel_mm
 
+    def _bristles_on_paper(
+        self, along: Singles, across: Singles, heights: Singles, *, width: float
+    ) -> Singles:
+        """Bristles with a little of the paper's height on top, which breaks long streaks."""
+        medium = self.medium
+        bristles = bristle_heights(
+            medium.own, along, across, width=width, finest=medium.grain.finest
+        )
+        return np.asarray(bristles + np.float32(medium.granulation) * (heights - np.float32(0.5)))
+
     def _given_by_bristles(
         self,
         course: Course,
@@ -176,18 +184,13 @@ class MediumField:
         margin = 1.5 * covered_mm / course.width  # of pixels whose middle lies outside
         for piece in self.pieces:
             where, along, across = piece_places(piece, places, margin=margin)
-            bristles = bristle_heights(
-                self.medium.own,
-                along,
-                across,
-                width=course.width,
-                finest=self.medium.grain.finest,
-            )
             given.append(
                 Given(
                     where=where,
                     amounts=amounts[where] * course.loads_at(along),
-                    heights=_on_paper(bristles, heights[where], self.medium.granulation),
+                    heights=self._bristles_on_paper(
+                        along, across, heights[where], width=course.width
+                    ),
                     blur=blur,
                 )
             )
@@ -205,20 +208,13 @@ class MediumField:
         given = [_wetted(amounts, heights)]
         blur = self._bristle_blur(passes.width, pixel_mm)
         for along, across, load in bands_at(passes, self.medium.own, places):
-            bristles = bristle_heights(
-                self.medium.own,
-                along,
-                across,
-                width=passes.width,
-                finest=self.medium.grain.finest,
-            )
             strength = np.exp(np.float32(passes.strength) * load)
             strength *= np.sqrt(np.maximum(1.0 - across**4, 0.0))
             given.append(
                 Given(
                     where=None,
                     amounts=amounts * strength,
-                    heights=_on_paper(bristles, heights, self.medium.granulation),
+                    heights=self._bristles_on_paper(along, across, heights, width=passes.width),
                     blur=blur,
                 )
             )
@@ -231,11 +227,6 @@ def _wetted(amounts: Singles, heights: Singles) -> Given:
     So that a stroke can be as wet as is asked.
     """
     return Given(where=None, amounts=amounts * np.float32(_BELLY), heights=heights, blur=0.0)
-
-
-def _on_paper(bristles: Singles, heights: Singles, share: float) -> Singles:
-    """Bristles with a little of the paper's height on top, which breaks long streaks."""
-    return np.asarray(bristles + np.float32(share) * (heights - np.float32(0.5)))
 
 
 def _ink(medium: Medium, given: list[Given], n_places: int, level: float) -> Singles:
@@ -282,6 +273,31 @@ def _ink_of_contact(
     ink /= blurs
     ink += np.float32(0.5)
     return np.asarray(np.clip(ink, 0.0, 1.0, out=ink))
+
+
+def level_that_leaves(
+    dryness: float,
+    ink_at: Callable[[float], Floats | Singles],
+    *,
+    between: tuple[float, float],
+    n_halvings: int,
+) -> float:
+    """The level at which `dryness` of the ink is missing, by bisection.
+
+    Args:
+        dryness: the share of ink that is to be missing on the mean.
+        ink_at: gives the ink that stays at a level, more at a higher one.
+        between: the lowest and the highest level.
+        n_halvings: how many times the way between them is halved.
+    """
+    low, high = between
+    for _ in range(n_halvings):
+        middle = 0.5 * (low + high)
+        if 1.0 - float(ink_at(middle).mean(dtype=np.float64)) > dryness:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
 
 
 def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:

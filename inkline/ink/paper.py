@@ -20,7 +20,7 @@ from inkline.ink.fills import Passes
 from inkline.ink.grain import Grain, PaperPlace
 from inkline.ink.lattice import inside_contours
 from inkline.ink.medium import NO_RIM_MM, Medium
-from inkline.ink.medium_field import SAMPLE_MM, MediumField, field_over
+from inkline.ink.medium_field import SAMPLE_MM, MediumField, field_over, level_that_leaves
 from inkline.ink.nearest import nearest_indices
 from inkline.ink.paper_values import Paper
 
@@ -217,14 +217,7 @@ def _medium(
         levels=levels,
         halves=np.minimum(halves, NO_RIM_MM),
     )
-    n_probes = int(np.clip(abs(total_area(contours)) / _PROBE_MM**2, _FEWEST_PROBES, _MOST_PROBES))
-    return _levelled(
-        medium,
-        contours,
-        dryness=paper.dryness,
-        n_probes=n_probes,
-        pixel_mm=SAMPLE_MM,
-    )
+    return _levelled(medium, contours, dryness=paper.dryness)
 
 
 def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
@@ -261,14 +254,12 @@ def _kept_share(heights: Floats, threshold: float, softness: float) -> Floats:
 
 def _threshold(heights: Floats, dryness: float, softness: float) -> float:
     """The threshold at which `dryness` of the places are bare, by bisection."""
-    low, high = -_LARGEST_FIELD, _LARGEST_FIELD
-    for _ in range(_BISECTIONS):
-        middle = 0.5 * (low + high)
-        if 1.0 - float(_kept_share(heights, middle, softness).mean()) > dryness:
-            low = middle
-        else:
-            high = middle
-    return 0.5 * (low + high)
+    return level_that_leaves(
+        dryness,
+        lambda threshold: _kept_share(heights, threshold, softness),
+        between=(-_LARGEST_FIELD, _LARGEST_FIELD),
+        n_halvings=_BISECTIONS,
+    )
 
 
 @lru_cache(maxsize=8)
@@ -289,21 +280,13 @@ def _tile(sizes: tuple[float, float], fine_share: float) -> tuple[Floats, float]
     return tile, step
 
 
-def _levelled(
-    medium: Medium,
-    contours: tuple[Points, ...],
-    *,
-    dryness: float,
-    n_probes: int,
-    pixel_mm: float,
-) -> Medium:
-    """`medium` at the level at which `dryness` of the ink inside `contours` is missing.
-
-    Found on about `n_probes` places, each of which stands for a pixel of `pixel_mm`.
-    """
+def _levelled(medium: Medium, contours: tuple[Points, ...], *, dryness: float) -> Medium:
+    """`medium` at the level at which `dryness` of the ink inside `contours` is missing."""
+    area = abs(total_area(contours))
+    n_probes = int(np.clip(area / _PROBE_MM**2, _FEWEST_PROBES, _MOST_PROBES))
     field = field_over(medium, contours)
-    side = float(np.sqrt(max(abs(total_area(contours)), 1e-9) / n_probes))
-    level = field.level_for(dryness, _probes(field, side), pixel_mm=pixel_mm)
+    side = float(np.sqrt(max(area, 1e-9) / n_probes))
+    level = field.level_for(dryness, _probes(field, side), pixel_mm=SAMPLE_MM)
     return dataclasses.replace(medium, level=level)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from inkline.errors import InputError, Remedy
@@ -55,6 +55,16 @@ def text_on_one_line(text: str) -> str:
     return "".join(
         one if one.isprintable() else one.encode("unicode_escape").decode() for one in text
     )
+
+
+def largest_that_fits(
+    fits: Callable[[float], bool], low: float, high: float, *, n_trials: int
+) -> float:
+    """The largest number between `low`, which fits, and `high`, which doesn't, by bisection."""
+    for _ in range(n_trials):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if fits(middle) else (low, middle)
+    return low
 
 
 def did_you_mean(name: str, names: Iterable[str]) -> str:

@@ -15,7 +15,7 @@ from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.measures import px_of_share
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.shared import shared_fit
-from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
+from inkline.source.faults import Fault, largest_that_fits, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
 _ROUNDING_PX = 1e-6
@@ -177,12 +177,9 @@ def shared_faults(place: Place) -> Iterator[Fault]:
             "run into the rules",
         )
         return
-    low, high = _SMALLEST, shape.shared_numeral
-    for _ in range(_TRIALS):
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if fits(middle) else (low, middle)
+    most = largest_that_fits(fits, _SMALLEST, shape.shared_numeral, n_trials=_TRIALS)
     yield recipe.fault(
         f"{table}.shared_numeral",
-        f"{table}.shared_numeral must be at most {text_rounded_down(low)} for 23/30 and 24/31 "
+        f"{table}.shared_numeral must be at most {text_rounded_down(most)} for 23/30 and 24/31 "
         f"to stand clear of the rules, not {shape.shared_numeral:g}",
     )

@@ -16,7 +16,7 @@ from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.stamps.blocks import block_of_cell
 from inkline.kit.stamps.cells import numerals_of
 from inkline.kit.stamps.place import Place
-from inkline.source.faults import Fault, text_rounded_down
+from inkline.source.faults import Fault, largest_that_fits, text_rounded_down
 from inkline.units import Length
 
 _WHITE = 0.03
@@ -58,17 +58,15 @@ def cut_faults(place: Place) -> Iterator[Fault]:
 
 def _largest(place: Place) -> str | None:
     """The largest size that stays within its blocks, as a number; `None` if none does."""
-    if _worst(_at_share(place, _SMALLEST))[1] > 0.0:
+
+    def fits(share: float) -> bool:
+        return _worst(_at_share(place, share))[1] <= 0.0
+
+    if not fits(_SMALLEST):
         return None
-    low, high = _SMALLEST, 1.0
-    for _ in range(_TRIALS):
-        middle = 0.5 * (low + high)
-        if _worst(_at_share(place, middle))[1] <= 0.0:
-            low = middle
-        else:
-            high = middle
+    share = largest_that_fits(fits, _SMALLEST, 1.0, n_trials=_TRIALS)
     said = place.shape.numeral
-    return text_rounded_down(low * (said.value if isinstance(said, Length) else said))
+    return text_rounded_down(share * (said.value if isinstance(said, Length) else said))
 
 
 def _at_share(place: Place, share: float) -> Place:
