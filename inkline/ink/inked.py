@@ -11,8 +11,8 @@ from inkline.geometry.polygon import bounds
 from inkline.geometry.stitching import united_shapes
 from inkline.ink.fillet import filleted_contour
 from inkline.ink.master import Master
-from inkline.ink.medium import Medium
-from inkline.ink.paper import Tooth
+from inkline.ink.media.medium import Medium
+from inkline.ink.media.paper import Tooth
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -20,9 +20,9 @@ from numpy.typing import NDArray
 
 from inkline.drawing import Mark, Role, Stroke
 from inkline.geometry.arrays import Floats, Points
-from inkline.ink.medium import Medium
-from inkline.ink.medium_row import MEDIUM_COLUMNS, medium_from_row, row_from_medium
-from inkline.ink.paper import Tooth
+from inkline.ink.media.medium import Medium
+from inkline.ink.media.paper import Tooth
+from inkline.ink.media.row import MEDIUM_COLUMNS, medium_from_row, row_from_medium
 from inkline.ink.style import EXACT, Style
 
 _FORMAT_VERSION, _OLDEST_VERSION = 2, 1

@@ -10,8 +10,8 @@ import numpy as np
 
 from inkline.chance import stream
 from inkline.drawing import Mark, Role, Stroke
-from inkline.ink.grain import PaperPlace, drawn_place
 from inkline.ink.hand import drift_rms
+from inkline.ink.media.grain import PaperPlace, drawn_place
 from inkline.ink.pose import Pose, drawn_pose
 from inkline.ink.style import Hand, Style, style_for_role
 

@@ -20,8 +20,8 @@ from inkline.geometry.union import union_of_contours
 from inkline.ink.edge import EDGE_STEP_MM, inked_contours
 from inkline.ink.hand import drift_rms, moves_within
 from inkline.ink.master import Master, points_on_grid
+from inkline.ink.media.paper import pressed_tooth
 from inkline.ink.noise import ring_noise
-from inkline.ink.paper import pressed_tooth
 from inkline.ink.setup import MarkSetup
 
 # A block's sides waver over this length, by this share of the drift, never by more than this share

@@ -6,7 +6,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, normals_of, tangents
-from inkline.ink.paper_values import Paper
+from inkline.ink.media.paper_values import Paper
 
 # A speck is a polygon of this many corners, its radius wavering by the second.
 _N_CORNERS, _WAVER = 14, 0.16

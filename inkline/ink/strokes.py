@@ -17,6 +17,7 @@ from inkline.ink.around import drawn_outline
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, points_on_grid, rounded_values
+from inkline.ink.media.paper import ink_levels, pressed_tooth
 from inkline.ink.nib import (
     Tips,
     drawn_tips,
@@ -25,7 +26,6 @@ from inkline.ink.nib import (
     pressures,
     shortfalls,
 )
-from inkline.ink.paper import ink_levels, pressed_tooth
 from inkline.ink.rules import drawn_rule
 from inkline.ink.setup import STROKE_SHARE, MarkSetup
 from inkline.ink.specks import specks_beside

@@ -12,7 +12,7 @@ from typing import Any
 
 from inkline.drawing import Role
 from inkline.errors import UnitError
-from inkline.ink.paper_values import PLAIN_PAPER, Paper
+from inkline.ink.media.paper_values import PLAIN_PAPER, Paper
 from inkline.ink.values import (
     StyleError,
     ValueKind,

@@ -6,9 +6,9 @@ import numpy as np
 
 from inkline.geometry.arrays import Grey, Ints, Points
 from inkline.ink.inked import InkedDrawing, InkedMark, united_contours, united_with_cut
-from inkline.ink.medium import Medium
-from inkline.ink.medium_field import SAMPLE_MM, field_over
-from inkline.ink.paper import tooth_mask
+from inkline.ink.media.field import SAMPLE_MM, field_over
+from inkline.ink.media.medium import Medium
+from inkline.ink.media.paper import tooth_mask
 from inkline.raster.coverage import FULL, Coverage, coverage_from_contours, grey_from_contours
 
 # So many pixels of a mark are looked up in its medium at a time.

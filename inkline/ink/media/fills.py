@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points, Singles
-from inkline.ink.grain import PaperPlace, band_deviates
+from inkline.ink.media.grain import PaperPlace, band_deviates
 
 # A pass is wider than the step from one to the next by this, so most overlap and some gape.
 _OVERLAP = 1.3

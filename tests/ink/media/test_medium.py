@@ -12,7 +12,7 @@ from scipy import ndimage
 
 from ink_scenes import box, drawing, numeral_stroke, rule
 from inkline.ink.engine import draw
-from inkline.ink.grain import Grain, PaperPlace, grain_heights
+from inkline.ink.media.grain import Grain, PaperPlace, grain_heights
 from inkline.ink.style import style_for_role, style_from_dict
 from inkline.raster.compose import render
 from inkline.styles.files import load_style, style_files

@@ -17,18 +17,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Indices, Points, Singles
-from inkline.ink.bristles import (
+from inkline.ink.media.bristles import (
     Piece,
     bristle_heights,
     bristle_steepness,
     piece_places,
     stroke_pieces,
 )
-from inkline.ink.fills import Passes, bands_at
-from inkline.ink.grain import grain_heights, grain_steepness
-from inkline.ink.lattice import Lattice, lattice_depths, lattice_over
-from inkline.ink.medium import MULTIPLYING, NO_RIM_MM, Medium
-from inkline.ink.medium_loads import (
+from inkline.ink.media.fills import Passes, bands_at
+from inkline.ink.media.grain import grain_heights, grain_steepness
+from inkline.ink.media.lattice import Lattice, lattice_depths, lattice_over
+from inkline.ink.media.loads import (
     PROFILE_STEPS,
     Course,
     load_course,
@@ -37,6 +36,7 @@ from inkline.ink.medium_loads import (
     rim_profile,
     rim_slopes,
 )
+from inkline.ink.media.medium import MULTIPLYING, NO_RIM_MM, Medium
 
 # The lattice has this many steps from rim to middle, within these bounds.
 _STEPS_TO_MIDDLE, _SMALLEST_STEP_MM, _LARGEST_STEP_MM = 3.0, 0.015, 0.11

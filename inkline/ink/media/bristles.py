@@ -14,9 +14,9 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Grey, Indices, Points, Singles
 from inkline.geometry.polyline import arc_lengths, tangents
-from inkline.ink.grain import PaperPlace, noise_of_power, ranks, steepness
-from inkline.ink.lattice import Lattice, lattice_over
-from inkline.ink.nearest import nearest_indices
+from inkline.ink.media.grain import PaperPlace, noise_of_power, ranks, steepness
+from inkline.ink.media.lattice import Lattice, lattice_over
+from inkline.ink.media.nearest import nearest_indices
 
 # A piece turns by less than this from its first point to its last; a turn of more than the second
 # from one point to the next is a corner.

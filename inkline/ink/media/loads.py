@@ -9,10 +9,10 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points, Singles
 from inkline.geometry.polyline import arc_lengths
-from inkline.ink.fills import pass_loads
-from inkline.ink.grain import slow_noise
-from inkline.ink.medium import MULTIPLYING, Medium
-from inkline.ink.nearest import nearest_indices
+from inkline.ink.media.fills import pass_loads
+from inkline.ink.media.grain import slow_noise
+from inkline.ink.media.medium import MULTIPLYING, Medium
+from inkline.ink.media.nearest import nearest_indices
 
 # Contact dies away over a half width, but at most over this; rims of a film and of a wash
 # reach as far as the second.

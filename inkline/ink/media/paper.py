@@ -16,13 +16,13 @@ import numpy as np
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, total_area
 from inkline.geometry.polyline import arc_lengths, tangents
-from inkline.ink.fills import Passes
-from inkline.ink.grain import Grain, PaperPlace
-from inkline.ink.lattice import inside_contours
-from inkline.ink.medium import NO_RIM_MM, Medium
-from inkline.ink.medium_field import SAMPLE_MM, MediumField, field_over, level_that_leaves
-from inkline.ink.nearest import nearest_indices
-from inkline.ink.paper_values import Paper
+from inkline.ink.media.field import SAMPLE_MM, MediumField, field_over, level_that_leaves
+from inkline.ink.media.fills import Passes
+from inkline.ink.media.grain import Grain, PaperPlace
+from inkline.ink.media.lattice import inside_contours
+from inkline.ink.media.medium import NO_RIM_MM, Medium
+from inkline.ink.media.nearest import nearest_indices
+from inkline.ink.media.paper_values import Paper
 
 # The tile has this many samples a side and six of them to each of its smaller features.
 _TILE_SAMPLES = 512

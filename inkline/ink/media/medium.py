@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from inkline.geometry.arrays import Floats, Points
-from inkline.ink.fills import Passes
-from inkline.ink.grain import Grain, PaperPlace
+from inkline.ink.media.fills import Passes
+from inkline.ink.media.grain import Grain, PaperPlace
 
 MULTIPLYING = ("contact", "bristles")
 """The media whose load multiplies what the tool gives; it adds to it in the others."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from inkline.geometry.arrays import Floats, Points
-from inkline.ink.fills import Passes
-from inkline.ink.grain import Grain, PaperPlace
-from inkline.ink.medium import Medium
-from inkline.ink.paper import Tooth
+from inkline.ink.media.fills import Passes
+from inkline.ink.media.grain import Grain, PaperPlace
+from inkline.ink.media.medium import Medium
+from inkline.ink.media.paper import Tooth
 
 # A medium's number in the row; 0 says that there is none. They never change their meaning.
 _KINDS = ("", "contact", "bristles", "film", "wash")
