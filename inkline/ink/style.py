@@ -99,6 +99,14 @@ class Hand:
         about="Standard deviation of a letter's height over its line; along it a letter plays "
         "two and a half times as much.",
     )
+    form_play: float = value(
+        _S,
+        0.0,
+        0.0,
+        10.0,
+        about="How freely letters and figures take their form, each time another; a hand without "
+        "firmness uses at 1 all the play that their family gives.",
+    )
 
 
 _ENDS = ("own", "round", "blunt", "tapered")
@@ -308,6 +316,7 @@ def style_for_role(style: Style, role: Role) -> Style:
         drift=hand.drift * free,
         tremor=hand.tremor * free,
         hook=hand.hook * free,
+        form_play=hand.form_play * free,
         stray=hand.stray * (1.0 - _STRAY_FIRMNESS * style.firmness.for_role(role)),
     )
     calm_edge = dataclasses.replace(
