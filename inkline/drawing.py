@@ -39,6 +39,25 @@ class Cap(StrEnum):
     ROUND = "round"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """An end that the edge of a broad nib cuts straight, in half widths of the stroke there.
+
+    Attributes:
+        reach: how far the side that ends first reaches beyond the last point, >= 0.
+        lean: how far the other side reaches further: the right one where it is positive, as one
+            looks out of the end with y up; the left one where y points down.
+    """
+
+    reach: float
+    lean: float
+
+    @property
+    def mirrored(self) -> Cut:
+        """The same cut where y points the other way."""
+        return Cut(reach=self.reach, lean=-self.lean)
+
+
 def _frozen_points(points: Points) -> Points:
     """A read-only float64 copy of `points`, `(n, 2)`, all finite.
 
@@ -90,6 +109,7 @@ class Stroke:
         closed: the pen returns to its start (the first point is not repeated).
         profile: width over nominal width at each point, `(n,)`, > 0, for a stroke that was traced
             from an outline and swells as that does; `None` for an even one.
+        cuts: how an edge cuts its start and its end; `None` where the pen shapes its ends.
     """
 
     name: str
@@ -104,6 +124,7 @@ class Stroke:
     shared: str = ""
     closed: bool = False
     profile: Floats | None = None
+    cuts: tuple[Cut, Cut] | None = None
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", _frozen_points(self.points))

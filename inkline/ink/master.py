@@ -96,6 +96,9 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
         digest.update(np.rint(local * _NM_PER_MM).astype("<i8").tobytes() + b";")
     if isinstance(mark, Stroke) and mark.profile is not None:
         digest.update(np.rint(mark.profile * _PROFILE_STEPS).astype("<i8").tobytes())
+    if isinstance(mark, Stroke) and mark.cuts is not None:
+        cuts = np.array([(cut.reach, cut.lean) for cut in mark.cuts])
+        digest.update(np.rint(cuts * _PROFILE_STEPS).astype("<i8").tobytes())
     return digest.hexdigest()
 
 

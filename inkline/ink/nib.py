@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from inkline.drawing import Cut
 from inkline.geometry.arrays import Floats
 from inkline.geometry.polyline import tangents
 from inkline.ink.hand import DrawnPath
@@ -33,6 +34,9 @@ _REACHES = {"round": (0.55, 1.05), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
 _ROUNDER = 0.5
 # and one side of an end stands ahead of the other by up to these half widths.
 _SKEWS = {"round": 0.4, "blunt": 0.5, "tapered": 0.4}
+# An end that an edge cuts bulges by this share of its half width, and its lean plays by so much of
+# what that of a free end does: an edge is set down and lifted flat, by a hand.
+CUT_ROUNDNESS, _CUT_PLAY = 0.08, 0.6
 # Where a broad edge or a taper makes parts of a stroke thin, the rest is wider than nominal: at
 # most by this share of the contrast, or by the second for a taper.
 _CONTRAST_GAIN, _TAPER_GAIN = 0.35, 0.08
@@ -110,6 +114,17 @@ def drawn_tips(nib: Nib, generator: np.random.Generator, *, own: float, freedom:
     return Tips(
         reaches=(float(start), float(end)), skews=(float(most * skews[0]), float(most * skews[1]))
     )
+
+
+def cut_tips(tips: Tips, cuts: tuple[Cut, Cut]) -> Tips:
+    """The tips of a stroke whose ends an edge cuts, with the play that `tips` have.
+
+    Args:
+        tips: as the nib alone would end the stroke.
+        cuts: of its start and its end.
+    """
+    start, end = (cut.lean + _CUT_PLAY * skew for cut, skew in zip(cuts, tips.skews, strict=True))
+    return Tips(reaches=(CUT_ROUNDNESS, CUT_ROUNDNESS), skews=(start, end))
 
 
 def shortfalls(nib: Nib, own: float) -> tuple[float, float]:

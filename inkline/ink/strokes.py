@@ -19,7 +19,9 @@ from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.media.paper import ink_levels, pressed_tooth
 from inkline.ink.nib import (
+    CUT_ROUNDNESS,
     Tips,
+    cut_tips,
     drawn_tips,
     farthest_reach,
     largest_pressure,
@@ -67,6 +69,8 @@ def stroke_master(stroke: Stroke, setup: MarkSetup) -> Master:
     outlines = []
     for path, profile in zip(paths, profiles, strict=True):
         tips = drawn_tips(nib, pen, own=_own_reach(stroke), freedom=freedom)
+        if stroke.cuts is not None:
+            tips = cut_tips(tips, stroke.cuts)
         outlines.append(_swept_contours(stroke, path, 0.5 * width * profile, tips, setup.style))
     outline = (
         outlines[0]
@@ -163,8 +167,7 @@ def _letter_path(stroke: Stroke, centreline: Points, setup: MarkSetup, width: fl
     hand, more = setup.style.hand, (0.0, 0.0)
     exact_length = float(arc_lengths(centreline)[-1])
     if not stroke.closed:
-        start, end = shortfalls(setup.style.nib, _own_reach(stroke))
-        more = (max(0.5 * width * start, 0.0), max(0.5 * width * end, 0.0))
+        more = _lengthening(stroke, setup.style, width)
         centreline = _lengthened_path(centreline, *more)
     calmer = dataclasses.replace(
         hand,
@@ -192,6 +195,22 @@ def _own_profile(stroke: Stroke, points: Points) -> Callable[[Floats], Floats]:
 def _own_reach(stroke: Stroke) -> float:
     """How far the exact stroke reaches beyond its last points, in half widths."""
     return 0.0 if stroke.cap is Cap.BUTT else 1.0
+
+
+def _lengthening(stroke: Stroke, style: Style, width: float) -> tuple[float, float]:
+    """By how much a letter's centreline is drawn longer, mm, so that its ink ends where it should.
+
+    A free tip may fall short of the exact one; a cut end reaches as far as its cut says.
+    """
+    if stroke.cuts is None:
+        start, end = shortfalls(style.nib, _own_reach(stroke))
+        return max(0.5 * width * start, 0.0), max(0.5 * width * end, 0.0)
+    ends = np.ones(2) if stroke.profile is None else stroke.profile[[0, -1]]
+    start, end = (
+        0.5 * width * max(cut.reach - CUT_ROUNDNESS, 0.0) * float(own)
+        for cut, own in zip(stroke.cuts, ends, strict=True)
+    )
+    return start, end
 
 
 def _lengthened_path(points: Points, at_start: float, at_end: float) -> Points:

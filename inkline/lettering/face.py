@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol
 
+import numpy as np
+
+from inkline.drawing import Cut
 from inkline.geometry.arrays import Floats, Points
 
 FLATTENING_EM = 4e-6
@@ -40,12 +43,18 @@ class GlyphStroke:
             flattened to `FLATTENING_EM`; a press of the pen that goes nowhere is two equal points.
         closed: the pen returns to its start (the first point is not repeated).
         widths_em: the stroke's own width at each point in em, `(n,)`, > 0, where it was traced from
-            an outline; `None` where the pen's width is all.
+            an outline or a broad nib wrote it; `None` where the pen's width is all.
+        cuts: how the edge of a nib cuts its start and its end; `None` where the pen shapes them.
     """
 
     points: Points
     closed: bool = False
     widths_em: Floats | None = None
+    cuts: tuple[Cut, Cut] | None = None
+
+    def widths_with(self, pen_em: float) -> Floats:
+        """Its width at each point in em, `(n,)`: its own, or that of the pen."""
+        return np.full(len(self.points), pen_em) if self.widths_em is None else self.widths_em
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -8,32 +8,33 @@ family's lib: a skeleton lies half a stem inside the letter's ink.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from types import SimpleNamespace
-from typing import Any
+from typing import TypeGuard
 
-from fontTools.pens.recordingPen import DecomposingRecordingPen
+import numpy as np
 from fontTools.ufoLib import UFOReader
 from fontTools.ufoLib.kerning import lookupKerningValue
 
-from inkline.errors import Action, Remedy
+from inkline.lettering.broad_nib import BroadNib
 from inkline.lettering.errors import FamilyError, MissingGlyphError
-from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, GlyphStroke, PlacedGlyph
+from inkline.lettering.face import Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.opened import OpenedFaces, mark_of_folder
-from inkline.lettering.outline import FlatteningPen, stroke_along
+from inkline.lettering.recordings import (
+    Recording,
+    as_family_error,
+    check_strokes,
+    recordings_from_files,
+)
 
 UFO_SUFFIX = ".ufo"
 _NOMINAL_STEM_KEY = "inkline.nominalStem"
-_OUTLINES = 6
-"""So many glyphs of closed contours alone make a font of outlines, if they are most of it."""
+_NIB_KEY = "inkline.nib"
 _MARK_OF_FIRST = "public.kern1."
 _MARK_OF_SECOND = "public.kern2."
-
-Recording = list[tuple[str, tuple[Any, ...]]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -58,7 +59,8 @@ class StrokeFamily:
     licence: str
     version: str
     _names: Mapping[str, str]
-    _recordings: Mapping[str, tuple[float, Recording]]
+    _recordings: Mapping[str, Recording]
+    _nib: BroadNib | None
     _kerning: Mapping[tuple[str, str], float]
     _first_groups: Mapping[str, str]
     _second_groups: Mapping[str, str]
@@ -154,11 +156,12 @@ class StrokeFamily:
 
     def _glyph_by_name(self, name: str) -> Glyph:
         if name not in self._glyphs:
-            width, recording = self._recordings[name]
+            recording = self._recordings[name]
+            stem = self.nominal_stem_em * self.units_per_em
             self._glyphs[name] = Glyph(
                 name=name,
-                advance_em=width / self.units_per_em,
-                strokes=_strokes(recording, self.units_per_em),
+                advance_em=recording.width / self.units_per_em,
+                strokes=recording.strokes(self.units_per_em, nib=self._nib, stem=stem),
             )
         return self._glyphs[name]
 
@@ -189,74 +192,79 @@ def open_family(path: str | Path) -> StrokeFamily:
 
 
 def _family_from_files(folder: Path) -> StrokeFamily:
-    with _as_family_error(folder, "is not a UFO folder that can be read"):
+    with as_family_error(folder, "is not a UFO folder that can be read"):
         reader = UFOReader(str(folder), validate=True)
     with reader:
-        info, stem = _information(reader, folder)
-        with _as_family_error(folder, "has kerning or groups that cannot be read"):
+        info, stem, nib = _information(reader, folder)
+        with as_family_error(folder, "has kerning or groups that cannot be read"):
             kerning, groups = reader.readKerning(), reader.readGroups()
-        recordings, names = _glyphs(reader, folder)
-    _check_strokes(recordings, folder)
+        recordings, names = recordings_from_files(reader, folder)
+    check_strokes(recordings, folder)
     units = float(info.unitsPerEm)
-    top = _tops(recordings, names, units)
-    cap_height = (
-        getattr(info, "capHeight", None) or top.get("H", 0.7 * units - 0.5 * stem) + 0.5 * stem
-    )
+    top = {
+        character: _top(
+            recordings[names[character]].strokes(units, nib=nib, stem=stem), stem, units
+        )
+        for character in ("H", "7")
+        if character in names and recordings[names[character]].commands
+    }
+    cap_height = float(getattr(info, "capHeight", None) or top.get("H", 0.7 * units))
     return StrokeFamily(
         name=str(getattr(info, "familyName", None) or folder.stem),
         units_per_em=units,
-        cap_height_em=float(cap_height) / units,
-        digit_height_em=(top["7"] + 0.5 * stem if "7" in top else float(cap_height)) / units,
+        cap_height_em=cap_height / units,
+        digit_height_em=top.get("7", cap_height) / units,
         nominal_stem_em=stem / units,
         licence=str(getattr(info, "openTypeNameLicense", None) or ""),
         version=_version(info),
         _names=names,
         _recordings=recordings,
+        _nib=nib,
         _kerning=kerning,
         _first_groups=_group_by_member(groups, _MARK_OF_FIRST),
         _second_groups=_group_by_member(groups, _MARK_OF_SECOND),
     )
 
 
-@contextmanager
-def _as_family_error(path: Path, fault: str) -> Iterator[None]:
-    """Turns whatever the UFO reader stumbles over into one sentence about `path`.
-
-    A broken file can make it raise nearly anything: its own errors, those of XML and property
-    lists, and plain key, type and value errors from deep inside; what they have in common is only
-    that this file was being read.
-    """
-    try:
-        yield
-    except FamilyError:
-        raise
-    except Exception as error:
-        reason = " ".join(str(error).split()).rstrip(".") or "its data is damaged"
-        raise FamilyError(f"{path} {fault}: {reason}", path=str(path)) from error
-
-
-def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, float]:
-    """The family's information and its nominal stem in font units."""
+def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, float, BroadNib | None]:
+    """The family's information, its nominal stem in font units, and its broad nib if it has one."""
     info = SimpleNamespace()
-    with _as_family_error(folder / "fontinfo.plist", "cannot be read"):
+    with as_family_error(folder / "fontinfo.plist", "cannot be read"):
         reader.readInfo(info)
     if not getattr(info, "unitsPerEm", 0):
         path = folder / "fontinfo.plist"
         raise FamilyError(f"{path} must give unitsPerEm, a number above 0", path=str(path))
-    with _as_family_error(folder / "lib.plist", "cannot be read"):
-        stem = reader.readLib().get(_NOMINAL_STEM_KEY)
-    if (
-        isinstance(stem, bool)
-        or not isinstance(stem, int | float)
-        or not 0 < stem < info.unitsPerEm
-    ):
+    with as_family_error(folder / "lib.plist", "cannot be read"):
+        lib = reader.readLib()
+    stem = lib.get(_NOMINAL_STEM_KEY)
+    if not _is_number(stem) or not 0 < stem < info.unitsPerEm:
         path = folder / "lib.plist"
         raise FamilyError(
             f"{path} must give {_NOMINAL_STEM_KEY}, the designed stem in font units, between 0 "
             f"and the em, not {stem!r}",
             path=str(path),
         )
-    return info, float(stem)
+    return info, float(stem), _nib_from_lib(lib.get(_NIB_KEY), folder / "lib.plist")
+
+
+def _nib_from_lib(given: object, path: Path) -> BroadNib | None:
+    """The broad nib that a family's lib gives, or None if it gives none."""
+    if given is None:
+        return None
+    angle, thin = (
+        (given.get(key) for key in ("angle", "thin")) if isinstance(given, dict) else (None, None)
+    )
+    if not _is_number(angle) or not _is_number(thin) or not 0.0 < thin <= 1.0:
+        raise FamilyError(
+            f"{path} must give {_NIB_KEY} as an angle in degrees and thin, the share of a stem "
+            f"that is left along the edge, above 0 and up to 1, not {given!r}",
+            path=str(path),
+        )
+    return BroadNib(angle_deg=float(angle), thin=float(thin))
+
+
+def _is_number(value: object) -> TypeGuard[float]:
+    return isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def _version(info: SimpleNamespace) -> str:
@@ -264,71 +272,12 @@ def _version(info: SimpleNamespace) -> str:
     return "" if major is None else f"{major}.{minor or 0}"
 
 
-def _glyphs(
-    reader: UFOReader, folder: Path
-) -> tuple[dict[str, tuple[float, Recording]], dict[str, str]]:
-    """Every glyph's advance and recording by name, and glyph names by character."""
-    with _as_family_error(folder, "has a list of glyphs that cannot be read"):
-        glyph_set = reader.getGlyphSet(validateRead=True)
-    recordings: dict[str, tuple[float, Recording]] = {}
-    names: dict[str, str] = {}
-    for name in sorted(glyph_set.contents):
-        with _as_family_error(
-            folder / "glyphs" / glyph_set.contents[name], "cannot be read as a glyph"
-        ):
-            glyph, pen = glyph_set[name], DecomposingRecordingPen(glyph_set)
-            glyph.draw(pen)
-            recordings[name] = (float(getattr(glyph, "width", 0)), pen.value)
-            names.update({chr(code): name for code in getattr(glyph, "unicodes", ())})
-    return recordings, names
-
-
-def _check_strokes(recordings: Mapping[str, tuple[float, Recording]], folder: Path) -> None:
-    """Refuses a font of outlines, whose letters would be drawn as their own contours.
-
-    Raises:
-        FamilyError: most glyphs have nothing but closed contours. A few may: a 0 can be meant so.
-    """
-    ends = {
-        name: [op for op, _ in recording if op in ("closePath", "endPath")]
-        for name, (_, recording) in recordings.items()
-    }
-    drawn = [name for name, ops in ends.items() if ops]
-    closed = [name for name in drawn if "endPath" not in ends[name]]
-    if len(closed) >= _OUTLINES and 2 * len(closed) > len(drawn):
-        raise FamilyError(
-            f"{folder} must hold strokes, open contours along the middle of the pen, but "
-            f"{len(closed)} of {len(drawn)} glyphs have only closed contours, as outlines have "
-            f"({', '.join(closed[:5])}, ...); a font file exported from it can be inked",
-            path=str(folder),
-            remedies=[Remedy(action=Action.GIVE_AS_FONT)],
-        )
-
-
-def _strokes(recording: Recording, units_per_em: float) -> tuple[GlyphStroke, ...]:
-    pen = FlatteningPen({}, tolerance=FLATTENING_EM * units_per_em)
-    for operator, operands in recording:
-        getattr(pen, operator)(*operands)
-    return tuple(stroke_along(contour, units_per_em) for contour in pen.contours)
-
-
-def _tops(
-    recordings: Mapping[str, tuple[float, Recording]], names: Mapping[str, str], units_per_em: float
-) -> dict[str, float]:
-    """Height of the skeleton of H and 7, in font units, where the family has them.
-
-    A family is measured by these.
-    """
-    tops = {}
-    for character in ("H", "7"):
-        strokes = (
-            _strokes(recordings[names[character]][1], units_per_em) if character in names else ()
-        )
-        if strokes:
-            tops[character] = units_per_em * max(
-                float(stroke.points[:, 1].max()) for stroke in strokes
-            )
-    return tops
+def _top(strokes: tuple[GlyphStroke, ...], stem: float, units_per_em: float) -> float:
+    """Height of the ink of a glyph, drawn with the nominal stem, in font units."""
+    pen_em = stem / units_per_em
+    return units_per_em * max(
+        float(np.max(stroke.points[:, 1] + 0.5 * stroke.widths_with(pen_em))) for stroke in strokes
+    )
 
 
 def _group_by_member(groups: Mapping[str, list[str]], mark: str) -> dict[str, str]:

@@ -159,6 +159,7 @@ def marks_from_line(
                     origin=origin,
                     closed=stroke.closed,
                     profile=profile,
+                    cuts=stroke.cuts and (stroke.cuts[0].mirrored, stroke.cuts[1].mirrored),
                 )
             )
         contours = _placed_contours(items)
@@ -231,8 +232,7 @@ def _inked_points(item: PlacedGlyph, stem_em: float) -> Iterator[tuple[Points, P
     About its own origin; the reach is `(n, 1)`.
     """
     for stroke in item.glyph.strokes:
-        own = np.full(len(stroke.points), stem_em) if stroke.widths_em is None else stroke.widths_em
-        yield stroke.points, own[:, None] / stem_em
+        yield stroke.points, stroke.widths_with(stem_em)[:, None] / stem_em
     yield from ((contour, np.zeros((len(contour), 1))) for contour in item.glyph.contours)
 
 

@@ -95,9 +95,16 @@ class Review:
             return None
         points = np.concatenate([stroke.points for stroke in glyph.strokes]) * self.units
         points = np.column_stack((points[:, 0] - self.slant * points[:, 1], points[:, 1]))
+        halves = (
+            0.5
+            * self.units
+            * np.concatenate(
+                [stroke.widths_with(self.family.nominal_stem_em) for stroke in glyph.strokes]
+            )
+        )
         (left, foot), (right, top) = (
-            points.min(axis=0) - 0.5 * self.stem,
-            points.max(axis=0) + 0.5 * self.stem,
+            (points - halves[:, None]).min(axis=0),
+            (points + halves[:, None]).max(axis=0),
         )
         return Measures(
             left=left, foot=foot, right=right, top=top, advance=glyph.advance_em * self.units

@@ -112,7 +112,9 @@ class SmallCut(WrappedFace):
         And as much between strokes that stand side by side at half the height.
         """
         contours, least = (
-            outlined_glyph(glyph, width_em=self.stem_em).contours,
+            outlined_glyph(
+                glyph, width_em=self.stem_em, stem_em=self.face.nominal_stem_em
+            ).contours,
             _OPEN_STEMS * self.stem_em,
         )
         if any(disc_within(hole) < least for hole in counters(contours)):

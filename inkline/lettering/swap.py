@@ -165,7 +165,14 @@ def _scaled_strokes(glyph: Glyph, scale: float, stem: float, their_stem: float, 
             (points[:, 0] * scale, 0.5 * stem + scale * (points[:, 1] - 0.5 * their_stem))
         )
 
-    strokes = tuple(replace(stroke, points=moved_points(stroke.points)) for stroke in glyph.strokes)
+    strokes = tuple(
+        replace(
+            stroke,
+            points=moved_points(stroke.points),
+            widths_em=None if stroke.widths_em is None else stroke.widths_em * (stem / their_stem),
+        )
+        for stroke in glyph.strokes
+    )
     return Glyph(name=name, advance_em=glyph.advance_em * scale, strokes=strokes)
 
 
@@ -177,10 +184,16 @@ def _for_face(face: Face, glyph: Glyph) -> Glyph:
     return glyph if face.is_drawn_with_pen else outlined_glyph(glyph, width_em=face.nominal_stem_em)
 
 
-def outlined_glyph(glyph: Glyph, *, width_em: float) -> Glyph:
-    """A glyph of strokes as the contours that a round pen of `width_em` leaves.
+def outlined_glyph(glyph: Glyph, *, width_em: float, stem_em: float | None = None) -> Glyph:
+    """A glyph of strokes as the contours that a pen of `width_em` leaves; its ends are round.
 
     One of contours as it is.
+
+    Args:
+        glyph: the glyph.
+        width_em: width of the pen, > 0.
+        stem_em: the stem by which strokes with widths of their own swell; `None` draws them all
+            with an even pen.
     """
     swept: list[Points] = []
     for stroke in glyph.strokes:
@@ -188,6 +201,9 @@ def outlined_glyph(glyph: Glyph, *, width_em: float) -> Glyph:
             np.concatenate((stroke.points, stroke.points[:1])) if stroke.closed else stroke.points
         )
         halves = np.full(len(points), 0.5 * width_em)
+        if stem_em is not None:
+            own = stroke.widths_with(stem_em) / stem_em
+            halves *= np.append(own, own[: len(points) - len(own)])
         swept += swept_outline(
             points, halves, round_start=_ROUND, round_end=_ROUND, tolerance=FLATTENING_EM
         )

@@ -77,6 +77,9 @@ def _add_mark(digest: hashlib.blake2b, mark: Mark) -> None:
         digest.update(_rounded_points(points).tobytes())
     if isinstance(mark, Stroke) and mark.profile is not None:
         digest.update(np.round(mark.profile, _DECIMALS).astype("<f8").tobytes())
+    if isinstance(mark, Stroke) and mark.cuts is not None:
+        cuts = np.array([(cut.reach, cut.lean) for cut in mark.cuts])
+        digest.update(np.round(cuts, _DECIMALS).astype("<f8").tobytes())
 
 
 def _rounded_values(values: Any) -> list[float]:
