@@ -13,9 +13,10 @@ from functools import cached_property
 
 import numpy as np
 
-from inkline.lettering.counters import counters, disc_within
 from inkline.lettering.face import Glyph
 from inkline.lettering.family import StrokeFamily
+from inkline.lettering.faults.openings import least_counter
+from inkline.lettering.faults.spread import ink_grid, pen_of_small_words, spread_strokes
 from inkline.lettering.measures import (
     Measures,
     foot_of,
@@ -26,7 +27,6 @@ from inkline.lettering.measures import (
     white_at_left,
     white_at_right,
 )
-from inkline.lettering.swap import outlined_glyph
 
 _FLAT_TOPS = {"capitals": "BDEFHIKLPRTXZ", "figures": "57", "small letters": "vwxz"}
 _FLAT_FEET = {"capitals": "BDEFHIKLPRTXZ", "figures": "1247", "small letters": "hiklmnrvwxz"}
@@ -53,7 +53,6 @@ _STEMS_HIGH = (4.0, 20.0)
 """How many pens high capitals of a workable pen are."""
 _STRAY_STEMS = 0.3
 _FAR_EM = 0.6
-_THIN_STEMS = 0.1
 
 
 class Review:
@@ -307,23 +306,12 @@ class Review:
         return max(known)[1] if known else None
 
     def _least_counter(self, character: str) -> float:
-        """Disc in a character's smallest counter, in stems.
-
-        Infinite where it has none, 0 or less where ink has filled it. Looked for with a thin pen,
-        since a filled counter is none. What is narrower even then lies between strokes that run
-        together.
-        """
-        glyph, stem = (
-            self.family.glyph(character) if self.family.has(character) else None,
-            self.family.nominal_stem_em,
-        )
-        holes = (
-            counters(outlined_glyph(glyph, width_em=_THIN_STEMS * stem).contours) if glyph else ()
-        )
-        discs = (disc_within(hole) / stem for hole in holes)
-        return min((disc for disc in discs if disc > _STRAY_STEMS), default=np.inf) - (
-            1.0 - _THIN_STEMS
-        )
+        """Disc in a character's smallest counter, in stems; infinite where it has none."""
+        glyph = self.family.glyph(character) if self.family.has(character) else None
+        if glyph is None or not glyph.strokes:
+            return np.inf
+        strokes = spread_strokes(glyph, stem_em=self.family.nominal_stem_em)
+        return least_counter(ink_grid(strokes), pen_of_small_words(self.family))
 
     def _values(self, letters: str, side: Callable[[Measures], float]) -> dict[str, float]:
         found = ((character, self.measures(character)) for character in letters)

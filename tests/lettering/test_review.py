@@ -111,10 +111,11 @@ def test_a_slant_common_to_all_is_no_fault(reviewed):
 
 
 def test_tight_counters_are_told_in_stems(reviewed):
+    # (150 - 90) / 90, but for a fiftieth of a stem
     eight = [((200, 655), (350, 655), (350, 400), (200, 400), (200, 655))]
     filled = [tuple((x if x == 200 else 270, y) for x, y in eight[0])]
     (sentence,) = reviewed({"eight": (460, "8", eight), "zero": (460, "0", filled)})
-    assert sentence == "Counters narrower than a stem, which ink may fill: 0 0.00, 8 0.67 stems."
+    assert sentence == "Counters narrower than a stem, which ink may fill: 0 0.00, 8 0.68 stems."
 
 
 def test_closed_and_stray_contours_are_told(tmp_path, write_family, line):

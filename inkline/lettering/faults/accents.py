@@ -1,0 +1,63 @@
+"""Accents that touch their letter or each other, found by counting pieces of ink.
+
+A letter that Unicode takes apart into a letter and marks (canonical decomposition) should fall into
+as many pieces as these have, also when all ink is made wider by the white that has to be between.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator
+
+from inkline.lettering.family import StrokeFamily
+from inkline.lettering.faults.spread import ink_grid, spread_strokes
+
+LEAST_WHITE = 0.4
+"""White between a mark and what is next to it, in pens. Less fills at a quarter of the size (chosen
+by eye)."""
+_PIECES_OF_MARK = {
+    "\N{COMBINING GRAVE ACCENT}": 1,
+    "\N{COMBINING ACUTE ACCENT}": 1,
+    "\N{COMBINING CIRCUMFLEX ACCENT}": 1,
+    "\N{COMBINING TILDE}": 1,
+    "\N{COMBINING MACRON}": 1,
+    "\N{COMBINING BREVE}": 1,
+    "\N{COMBINING DOT ABOVE}": 1,
+    "\N{COMBINING DIAERESIS}": 2,
+    "\N{COMBINING HOOK ABOVE}": 1,
+    "\N{COMBINING RING ABOVE}": 1,
+    "\N{COMBINING DOUBLE ACUTE ACCENT}": 2,
+    "\N{COMBINING CARON}": 1,
+    "\N{COMBINING HORN}": 0,
+    "\N{COMBINING DOT BELOW}": 1,
+    "\N{COMBINING COMMA BELOW}": 1,
+    "\N{COMBINING CEDILLA}": 0,
+    "\N{COMBINING OGONEK}": 0,
+}
+"""Pieces that each mark adds: marks that belong on the stroke add none."""
+_ABOVE = 230
+"""The combining class of marks above (Unicode Standard, table 4-3)."""
+_STANDS_ON = {"A\N{COMBINING RING ABOVE}"}
+"""Letters whose mark may stand on them."""
+
+
+def touching_accents(family: StrokeFamily, pen: float) -> Iterator[str]:
+    """The letters whose marks have less than `LEAST_WHITE` around them with that pen."""
+    known: dict[str, int] = {}
+    for character in family.characters:
+        whole = unicodedata.normalize("NFD", character)
+        base, marks = whole[0], whole[1:]
+        if not marks or whole in _STANDS_ON or not set(marks) <= set(_PIECES_OF_MARK):
+            continue
+        is_above = any(unicodedata.combining(mark) == _ABOVE for mark in marks)
+        if base not in known and family.has(base):
+            known[base] = _pieces(family, base, pen)
+        dots = 1 if is_above and base in "ij" else 0
+        wanted = known.get(base, 1) - dots + sum(_PIECES_OF_MARK[mark] for mark in marks)
+        if family.glyph(character).strokes and _pieces(family, character, pen) < wanted:
+            yield character
+
+
+def _pieces(family: StrokeFamily, character: str, pen: float) -> int:
+    strokes = spread_strokes(family.glyph(character), stem_em=family.nominal_stem_em)
+    return ink_grid(strokes).pieces(pen, grown=LEAST_WHITE)

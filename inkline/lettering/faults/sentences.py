@@ -1,0 +1,129 @@
+"""What the eye trips over in a stroke family, in sentences that say what to do about it."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Iterator, Mapping
+
+from inkline.lettering.face import Glyph
+from inkline.lettering.family import StrokeFamily
+from inkline.lettering.faults.accents import LEAST_WHITE, touching_accents
+from inkline.lettering.faults.gaps import JOINED, LEAST_GAP, LEAST_SPACE, MOST_GAP, gaps_in_words
+from inkline.lettering.faults.joins import KNOB, LEAST_ANGLE_DEGREES, MOST_BLOT, ends_on_ink
+from inkline.lettering.faults.openings import LEAST_MOUTH, has_narrow_mouth
+from inkline.lettering.faults.spread import ink_grid, pen_of_small_words, spread_strokes
+
+_KINDS = ("Lu", "Ll", "Nd")
+_MOST_SHOWN = 12
+
+
+def fault_sentences(family: StrokeFamily, *, words: Iterable[str] = ()) -> Iterator[str]:
+    """What is poor in a family's joins, openings, accents and words; nothing where all is well.
+
+    Args:
+        family: the family; a second for 400 glyphs.
+        words: in which gaps between letters are measured.
+    """
+    pen = pen_of_small_words(family)
+    yield from _joins(family)
+    yield from _openings(family, pen)
+    yield from _accents(family, pen)
+    yield from _gaps(gaps_in_words(family, words))
+
+
+def _glyphs(family: StrokeFamily) -> Iterator[Glyph]:
+    """The glyphs of letters without accents, of figures and the ampersand, and their forms."""
+    for character in family.characters:
+        kind = unicodedata.category(character) in _KINDS or character == "&"
+        if kind and unicodedata.normalize("NFD", character) == character:
+            forms = (family.glyph(character), *family.alternates(character))
+            yield from (glyph for glyph in forms if glyph.strokes)
+
+
+def _joins(family: StrokeFamily) -> Iterator[str]:
+    bumps, knobs, blots = list[str](), dict[str, str](), dict[str, str]()
+    for glyph in _glyphs(family):
+        name = glyph.name
+        strokes = spread_strokes(glyph, stem_em=family.nominal_stem_em)
+        ends = list(ends_on_ink(strokes))
+        bumps += [name] if any(end.is_bump for end in ends) else []
+        if peeping := [end.beyond for end in ends if end.is_knob]:
+            knobs[name] = f"{max(peeping):.2f}"
+        if (blot := ink_grid(strokes).blot(1.0)) > MOST_BLOT:
+            blots[name] = f"{blot:.2f}"
+    if bumps:
+        yield (
+            f"Ends that lie along other ink in {_listed(bumps)}: as the hand wanders, their round "
+            f"shows as a bump; let them meet it at {LEAST_ANGLE_DEGREES:g} degrees or more, and "
+            f"end within it."
+        )
+    if knobs:
+        yield (
+            f"Ends that make a knob beyond the stroke they lie on, in pens: {_paired(knobs)}; end "
+            f"them before its far side, or {KNOB[1]:g} pens and more beyond it."
+        )
+    if blots:
+        yield (
+            f"Ink that fills to a blot, in pens: {_paired(blots)}; up to {MOST_BLOT:g} is a join. "
+            f"Open the narrow notch, or let fewer strokes meet in one place."
+        )
+
+
+def _openings(family: StrokeFamily, pen: float) -> Iterator[str]:
+    grids = (
+        (glyph.name, ink_grid(spread_strokes(glyph, stem_em=family.nominal_stem_em)))
+        for glyph in _glyphs(family)
+    )
+    narrow = [name for name, grid in grids if has_narrow_mouth(grid, pen)]
+    if narrow:
+        yield (
+            f"Mouths that close in small words: {_listed(narrow)}; they want {LEAST_MOUTH:g} pens "
+            f"of white between the ends of strokes, with a pen of an eighth of the height."
+        )
+
+
+def _accents(family: StrokeFamily, pen: float) -> Iterator[str]:
+    touching = list(touching_accents(family, pen))
+    if touching:
+        yield (
+            f"Accents that touch their letter or each other in small words: {_listed(touching)}; "
+            f"they want {LEAST_WHITE:g} pens of white around them, with a pen of an eighth of the "
+            f"height."
+        )
+
+
+def _gaps(gaps: Mapping[str, float]) -> Iterator[str]:
+    letters = {pair: gap for pair, gap in gaps.items() if len(pair) == 2}
+    near = {pair: gap for pair, gap in letters.items() if JOINED < gap < LEAST_GAP}
+    far = {pair: gap for pair, gap in letters.items() if gap > MOST_GAP}
+    close = {pair: gap for pair, gap in gaps.items() if " " in pair and gap < LEAST_SPACE}
+    if near:
+        yield (
+            f"Letters that neither join nor stand apart, in pens: {_measured(near)}; kern them to "
+            f"{LEAST_GAP:g} pens of white or more, or let them overlap by {-JOINED:g}."
+        )
+    if far:
+        yield (
+            f"Letters that fall apart, in pens: {_measured(far)}; more than {MOST_GAP:g} reads as "
+            f"a space, so kern them closer."
+        )
+    if close:
+        yield (
+            f"Words that stand too close, in pens: {_measured(close)}; widen the space, or kern it "
+            f"with its neighbours, to {LEAST_SPACE:g} pens of white or more."
+        )
+
+
+def _measured(gaps: Mapping[str, float]) -> str:
+    by_size = sorted(gaps.items(), key=lambda item: item[1])
+    return _paired({pair.replace(" ", "_"): f"{gap:.2f}" for pair, gap in by_size})
+
+
+def _paired(values: Mapping[str, str]) -> str:
+    return _listed([f"{name} {value}" for name, value in values.items()])
+
+
+def _listed(names: list[str]) -> str:
+    shown = ", ".join(names[:_MOST_SHOWN])
+    more = len(names) - _MOST_SHOWN
+    return f"{shown} and {more} more" if more > 0 else shown
