@@ -108,7 +108,8 @@ class Stroke:
         shared: name of the group of neighbouring strokes that share a little drift, or "" for none.
         closed: the pen returns to its start (the first point is not repeated).
         profile: width over nominal width at each point, `(n,)`, > 0, for a stroke that was traced
-            from an outline and swells as that does; `None` for an even one.
+            from an outline and swells as that does, or whose glyph carries its widths; `None` for
+            an even one.
         cuts: how an edge cuts its start and its end; `None` where the pen shapes its ends.
     """
 

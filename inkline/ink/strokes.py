@@ -43,6 +43,9 @@ _EXACT_TOLERANCE_MM, _INKED_TOLERANCE_MM = 0.00004, 0.0014
 _LETTER_DRIFT_LENGTH = 0.4
 # The ends of letters differ by this share of what the ends of rules do.
 _LETTER_FREEDOM = 0.3
+# What a stroke that thins by itself keeps of nominal width: a nib's taper on top of its own would
+# part a hairline that leads into the next letter. A nib by itself never gets thinner than 0.12.
+_HAIRLINE = 0.24
 # Whose ends are those of letters.
 _LETTERS = frozenset({Role.NUMERAL, Role.WORD})
 # A stroke need not slow for curves wider than this many of its widths.
@@ -62,8 +65,10 @@ def stroke_master(stroke: Stroke, setup: MarkSetup) -> Master:
     nib, pen = setup.style.nib, setup.nib
     own = _own_profile(stroke, points)
     profiles = [
-        own(path.lengths)
-        * pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom)
+        _pressed_profile(
+            own(path.lengths),
+            pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom),
+        )
         for path in paths
     ]
     outlines = []
@@ -192,6 +197,14 @@ def _own_profile(stroke: Stroke, points: Points) -> Callable[[Floats], Floats]:
     return lambda wanted: np.interp(wanted, lengths, profile)
 
 
+def _pressed_profile(own: Floats, pressed: Floats) -> Floats:
+    """Width over nominal width where a stroke's own width and the nib's pressure meet.
+
+    Where it is a hairline of itself, a nib that lifts or tapers leaves it a line: see `_HAIRLINE`.
+    """
+    return np.asarray(np.maximum(own * pressed, np.minimum(own, _HAIRLINE)))
+
+
 def _own_reach(stroke: Stroke) -> float:
     """How far the exact stroke reaches beyond its last points, in half widths."""
     return 0.0 if stroke.cap is Cap.BUTT else 1.0
@@ -202,13 +215,14 @@ def _lengthening(stroke: Stroke, style: Style, width: float) -> tuple[float, flo
 
     A free tip may fall short of the exact one; a cut end reaches as far as its cut says.
     """
-    if stroke.cuts is None:
-        start, end = shortfalls(style.nib, _own_reach(stroke))
-        return max(0.5 * width * start, 0.0), max(0.5 * width * end, 0.0)
     ends = np.ones(2) if stroke.profile is None else stroke.profile[[0, -1]]
+    short = (
+        shortfalls(style.nib, _own_reach(stroke))
+        if stroke.cuts is None
+        else tuple(cut.reach - CUT_ROUNDNESS for cut in stroke.cuts)
+    )
     start, end = (
-        0.5 * width * max(cut.reach - CUT_ROUNDNESS, 0.0) * float(own)
-        for cut, own in zip(stroke.cuts, ends, strict=True)
+        0.5 * width * max(by, 0.0) * float(own) for by, own in zip(short, ends, strict=True)
     )
     return start, end
 

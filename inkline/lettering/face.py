@@ -43,7 +43,8 @@ class GlyphStroke:
             flattened to `FLATTENING_EM`; a press of the pen that goes nowhere is two equal points.
         closed: the pen returns to its start (the first point is not repeated).
         widths_em: the stroke's own width at each point in em, `(n,)`, > 0, where it was traced from
-            an outline or a broad nib wrote it; `None` where the pen's width is all.
+            an outline, a broad nib wrote it or its glyph carries it; `None` where the pen's width
+            is all.
         cuts: how the edge of a nib cuts its start and its end; `None` where the pen shapes them.
     """
 
@@ -67,12 +68,16 @@ class Glyph:
         strokes: in the order of drawing.
         contours: closed, simple, apart from each other, y up in em; outer ones of positive area,
             holes negative.
+        entry, exit: where the line of a letter before comes in, and where its own line leaves to
+            the next, in em, in letters that join.
     """
 
     name: str
     advance_em: float
     strokes: tuple[GlyphStroke, ...] = ()
     contours: tuple[Points, ...] = ()
+    entry: tuple[float, float] | None = None
+    exit: tuple[float, float] | None = None
 
     @property
     def has_ink(self) -> bool:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import pairwise
 from pathlib import Path
 from types import SimpleNamespace
 from typing import TypeGuard
@@ -22,6 +23,7 @@ from fontTools.ufoLib.kerning import lookupKerningValue
 from inkline.lettering.broad_nib import BroadNib
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import Figures, Glyph, GlyphStroke, PlacedGlyph
+from inkline.lettering.joining import FORMS_BY_PLACE, forms_by_place
 from inkline.lettering.opened import OpenedFaces, mark_of_folder
 from inkline.lettering.recordings import (
     Recording,
@@ -89,7 +91,7 @@ class StrokeFamily:
         """Other forms of one character.
 
         They are the glyphs without Unicode that are called like its own with a point and a word
-        behind.
+        behind, but for forms that a place in a word asks for.
         """
         if character not in self._names:
             return ()
@@ -97,7 +99,7 @@ class StrokeFamily:
         return tuple(
             self._glyph_by_name(name)
             for name in sorted(self._names_without_character)
-            if name.startswith(stem)
+            if name.startswith(stem) and name.rpartition(".")[2] not in FORMS_BY_PLACE
         )
 
     def glyph_named(self, name: str) -> Glyph | None:
@@ -126,7 +128,8 @@ class StrokeFamily:
     ) -> tuple[tuple[PlacedGlyph, ...], float]:
         """The text's glyphs along a baseline from x = 0, kerned, and the whole advance in em.
 
-        A family has one set of figures, so `figures` makes no difference.
+        A family has one set of figures, so `figures` makes no difference. Letters that join stand
+        in the forms for their places in a word.
 
         Raises:
             MissingGlyphError: names every character that it has no glyph for.
@@ -134,15 +137,28 @@ class StrokeFamily:
         missing = [character for character in text if not self.has(character)]
         if missing:
             raise MissingGlyphError(missing, face=self.name)
-        placed, x, before = [], 0.0, None
-        for letter, character in enumerate(text):
-            glyph = self.glyph(character)
-            if before is not None:
-                x += self._kern(before.name, glyph.name)
+        placed, x = [], 0.0
+        for letter, glyph in enumerate(self._glyphs_in_place(text)):
+            if letter:
+                x += self._kern(self._names[text[letter - 1]], self._names[text[letter]])
             placed.append(PlacedGlyph(glyph=glyph, x_em=x, y_em=0.0, letter=letter))
             x += glyph.advance_em
-            before = glyph
         return tuple(placed), x
+
+    def _glyphs_in_place(self, text: str) -> list[Glyph]:
+        """The glyph of each character, in the form for its place among letters that join it."""
+        plain = [self.glyph(character) for character in text]
+        joins = [one.exit is not None and other.entry is not None for one, other in pairwise(plain)]
+        return [
+            self._form(glyph, forms) if glyph.entry or glyph.exit else glyph
+            for glyph, forms in zip(plain, forms_by_place(joins, len(plain)), strict=True)
+        ]
+
+    def _form(self, glyph: Glyph, forms: tuple[str, ...]) -> Glyph:
+        names = (f"{glyph.name}.{form}" for form in forms)
+        return next(
+            (self._glyph_by_name(name) for name in names if name in self._recordings), glyph
+        )
 
     def _kern(self, first: str, second: str) -> float:
         value = lookupKerningValue(
@@ -156,12 +172,14 @@ class StrokeFamily:
 
     def _glyph_by_name(self, name: str) -> Glyph:
         if name not in self._glyphs:
-            recording = self._recordings[name]
-            stem = self.nominal_stem_em * self.units_per_em
+            recording, units = self._recordings[name], self.units_per_em
+            entry, leaving = recording.entry, recording.exit
             self._glyphs[name] = Glyph(
                 name=name,
-                advance_em=recording.width / self.units_per_em,
-                strokes=recording.strokes(self.units_per_em, nib=self._nib, stem=stem),
+                advance_em=recording.width / units,
+                strokes=recording.strokes(units, nib=self._nib, stem=self.nominal_stem_em * units),
+                entry=entry and (entry[0] / units, entry[1] / units),
+                exit=leaving and (leaving[0] / units, leaving[1] / units),
             )
         return self._glyphs[name]
 

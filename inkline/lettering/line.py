@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +15,7 @@ from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import MissingGlyphError, TextError, description_of_character
 from inkline.lettering.face import Face, Figures, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import NO_FORMS, Forms, with_forms
+from inkline.lettering.joining import join_pairs, with_joints
 from inkline.lettering.scripts import joined_runs
 
 MOST_LETTERS = 500
@@ -53,8 +54,8 @@ def set_line(
         text: one line of characters; an empty one gives an empty line.
         figures: which figures a font should use.
         spacing_em: extra white after every letter but the last, in em; negative sets tighter.
-            Letters of scripts that join them (Arabic) are never spaced, or the joins would tear, as
-            CSS Text Level 3 has it too.
+            Letters that join (Arabic, and a family's own) are never spaced, or the joins would
+            tear, as CSS Text Level 3 has it too.
         forms: glyphs to draw in place of the face's own, by the letter's index in the text.
 
     Raises:
@@ -66,7 +67,9 @@ def set_line(
     empty = [text[letter] for letter in _letters_without_ink(glyphs) if _is_visible(text[letter])]
     if empty:
         raise MissingGlyphError(empty, face=face.name)
-    runs = joined_runs(text)
+    pairs = join_pairs(glyphs)
+    runs = _with_pairs(joined_runs(text), [(glyphs[at], glyphs[at + 1]) for at in pairs])
+    glyphs = with_joints(glyphs, pairs, stem_em=face.nominal_stem_em) if pairs else glyphs
     steps = {
         run: step for step, run in enumerate(dict.fromkeys(runs[item.letter] for item in glyphs))
     }
@@ -85,6 +88,16 @@ def set_line(
         glyphs=spaced,
         advance_em=advance + spacing_em * max(len(steps) - 1, 0),
     )
+
+
+def _with_pairs(
+    runs: Sequence[int], pairs: Sequence[tuple[PlacedGlyph, PlacedGlyph]]
+) -> tuple[int, ...]:
+    """The runs, with letters of a family that join in one."""
+    joined = list(runs)
+    for one, other in pairs:
+        joined[other.letter] = joined[one.letter]
+    return tuple(joined)
 
 
 def ink_bounds(
@@ -195,8 +208,8 @@ def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[GlyphStroke]:
 def _pen_on(stroke: GlyphStroke, width_px: float, stem_em: float) -> tuple[float, Floats | None]:
     """Nominal width of the pen on one stroke in px, and the profile by which it swells there.
 
-    A traced stroke is as much wider or narrower than the pen as the font's outline there is than
-    its stems.
+    A stroke with widths of its own is as much wider or narrower than the pen as they are than the
+    face's stems.
     """
     if stroke.widths_em is None:
         return width_px, None

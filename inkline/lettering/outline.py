@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 from fontTools.pens.basePen import BasePen
 
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.curves import flattened_cubic, flattened_quadratic
-from inkline.geometry.polyline import without_repeats
+from inkline.geometry.polyline import arc_lengths, without_repeats
 from inkline.lettering.face import GlyphStroke
 
 
@@ -19,11 +19,13 @@ from inkline.lettering.face import GlyphStroke
 class FlatContour:
     """One contour as drawn, flattened.
 
-    A closed one does not repeat its first point, and a lone point is one row.
+    A closed one does not repeat its first point, and a lone point is one row. `nodes` is the arc
+    length at each node on the curve.
     """
 
     points: Points
     closed: bool
+    nodes: Floats
 
 
 class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no types
@@ -67,10 +69,12 @@ class FlatteningPen(BasePen):  # type: ignore[misc]  # fontTools carries no type
         self._finish(closed=False)
 
     def _finish(self, *, closed: bool) -> None:
-        points = without_repeats(np.concatenate(self._parts))
+        whole = np.concatenate(self._parts)
+        ends = np.cumsum([len(part) for part in self._parts]) - 1
+        points, nodes = without_repeats(whole), arc_lengths(whole)[ends]
         if closed and len(points) > 1 and np.array_equal(points[0], points[-1]):
-            points = points[:-1]
-        self.contours.append(FlatContour(points=points, closed=closed))
+            points, nodes = points[:-1], nodes[:-1]
+        self.contours.append(FlatContour(points=points, closed=closed, nodes=nodes))
         self._parts = []
 
 

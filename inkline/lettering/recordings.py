@@ -1,28 +1,46 @@
-"""The glyphs of a UFO folder as its files record them, components resolved, and their strokes."""
+"""The glyphs of a UFO folder as its files record them, components resolved, and their strokes.
+
+A composed letter has the widths and the joints of the letters that it is made of. Where its first
+part has another form by its place in a word (`a.fina`), so has it (`aacute.fina`), unless the
+family draws that form itself.
+"""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from fontTools.pens.recordingPen import DecomposingRecordingPen
+from fontTools.misc.transform import Transform
+from fontTools.pens.recordingPen import RecordingPen
+from fontTools.pens.transformPen import TransformPen
 from fontTools.ufoLib import UFOReader
 
 from inkline.errors import Action, Remedy
 from inkline.lettering.broad_nib import BroadNib, stroke_by_nib
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import FLATTENING_EM, GlyphStroke
+from inkline.lettering.joining import FORMS_BY_PLACE
 from inkline.lettering.outline import FlatteningPen, stroke_along
+from inkline.lettering.pen_widths import WIDTHS_KEY, NodeWidths, checked_widths, stroke_with_widths
 
 _NIB_ANGLES_KEY = "inkline.nibAngles"
 _OUTLINES = 6
 """So many glyphs of closed contours alone make a font of outlines, if they are most of it."""
 
+_ENTRY, _EXIT = "entry", "exit"
+"""Anchors at which letters join, named as OpenType's cursive attachment (GPOS 3) names them."""
+_JOINT_UNITS = 1.0
+"""A stroke that ends within this of an exit ends there; anchors are often rounded."""
+_COMPONENT = "addComponent"
+_ENDS = ("closePath", "endPath")
+
 Commands = list[tuple[str, tuple[Any, ...]]]
+_Point = tuple[float, float]
+_Carried = tuple[float | None, NodeWidths | None]
+"""What a contour carries: the angle of the nib, and widths."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -34,11 +52,16 @@ class Recording:
         commands: how it is drawn, as fontTools' recording pens say it.
         nib_angles: for each contour the angle at which the nib is turned for it, in degrees; `None`
             where it is the family's own.
+        widths: for each contour the widths at its nodes in stems; `None` for an even one.
+        entry, exit: where a line comes in from the letter before, and where it leaves to the next.
     """
 
     width: float
     commands: Commands
     nib_angles: tuple[float | None, ...]
+    widths: tuple[NodeWidths | None, ...]
+    entry: _Point | None
+    exit: _Point | None
 
     def strokes(
         self, units_per_em: float, *, nib: BroadNib | None, stem: float
@@ -47,7 +70,12 @@ class Recording:
         pen = FlatteningPen({}, tolerance=FLATTENING_EM * units_per_em)
         for operator, operands in self.commands:
             getattr(pen, operator)(*operands)
-        strokes = [stroke_along(contour, units_per_em) for contour in pen.contours]
+        strokes = [
+            stroke_along(contour, units_per_em)
+            if own is None
+            else stroke_with_widths(contour, own, units_per_em=units_per_em, stem=stem)
+            for contour, own in zip(pen.contours, self.widths, strict=True)
+        ]
         if nib is None:
             return tuple(strokes)
         return tuple(
@@ -56,36 +84,27 @@ class Recording:
         )
 
 
-class _OriginsPen(DecomposingRecordingPen):  # type: ignore[misc]  # fontTools carries no types
-    """A recording pen that also keeps of each contour whose it is: glyph and place in it."""
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Source:
+    """One glyph before its components are drawn in place."""
 
-    def __init__(self, glyph_set: Mapping[str, Any], name: str) -> None:
-        super().__init__(glyph_set)
-        self.origins: list[tuple[str, int]] = []
-        self._within = [name]
-        self._counts: Counter[int] = Counter()
+    width: float
+    commands: Commands
+    nib_angles: tuple[float | None, ...]
+    widths: tuple[NodeWidths | None, ...]
+    anchors: Mapping[str, _Point]
 
-    def moveTo(self, p0: tuple[float, float]) -> None:  # noqa: N802 (the base's name)
-        self._begin()
-        super().moveTo(p0)
+    @property
+    def base(self) -> str | None:
+        """The glyph that its first component draws."""
+        return next((args[0] for operator, args in self.commands if operator == _COMPONENT), None)
 
-    def qCurveTo(self, *points: tuple[float, float] | None) -> None:  # noqa: N802 (the base's name)
-        if points[-1] is None:  # a closed contour without points on the curve, which has no moveTo
-            self._begin()
-        super().qCurveTo(*points)
-
-    def addComponent(  # noqa: N802 (the base's name)
-        self, name: str, transformation: tuple[float, ...]
-    ) -> None:
-        self._within.append(name)
-        self._counts[len(self._within)] = 0
-        super().addComponent(name, transformation)
-        self._within.pop()
-
-    def _begin(self) -> None:
-        depth = len(self._within)
-        self.origins.append((self._within[-1], self._counts[depth]))
-        self._counts[depth] += 1
+    def with_base(self, name: str) -> _Source:
+        """The same with another glyph for its first component."""
+        commands = list(self.commands)
+        at = next(place for place, (operator, _) in enumerate(commands) if operator == _COMPONENT)
+        commands[at] = (_COMPONENT, (name, *commands[at][1][1:]))
+        return replace(self, commands=commands)
 
 
 @contextmanager
@@ -108,33 +127,128 @@ def as_family_error(path: Path, fault: str) -> Iterator[None]:
 def recordings_from_files(
     reader: UFOReader, folder: Path
 ) -> tuple[dict[str, Recording], dict[str, str]]:
-    """Every glyph's recording by its name, and glyph names by character.
+    """Every glyph of the UFO in `folder` by its name, and glyph names by character.
 
     Raises:
-        FamilyError: a file that cannot be read as a glyph, or angles that are not one number for
-            each contour.
+        FamilyError: a file is broken, or its nib's angles, its widths or its joints don't fit its
+            strokes; it is named.
     """
     with as_family_error(folder, "has a list of glyphs that cannot be read"):
         glyph_set = reader.getGlyphSet(validateRead=True)
-    glyphs, pens, angles = {}, {}, {}
+    sources: dict[str, _Source] = {}
     names: dict[str, str] = {}
     for name in sorted(glyph_set.contents):
         path = folder / "glyphs" / glyph_set.contents[name]
         with as_family_error(path, "cannot be read as a glyph"):
-            glyphs[name], pens[name] = glyph_set[name], _OriginsPen(glyph_set, name)
-            glyphs[name].draw(pens[name])
-            names.update({chr(code): name for code in getattr(glyphs[name], "unicodes", ())})
-            own = sum(origin[0] == name for origin in pens[name].origins)
-            angles[name] = _nib_angles(glyphs[name], own, path)
-    recordings = {
-        name: Recording(
-            width=float(getattr(glyph, "width", 0)),
-            commands=pens[name].value,
-            nib_angles=tuple(angles[origin][place] for origin, place in pens[name].origins),
-        )
-        for name, glyph in glyphs.items()
-    }
+            glyph, pen = glyph_set[name], RecordingPen()
+            glyph.draw(pen)
+            sources[name] = _source(glyph, pen.value, path)
+            names.update({chr(code): name for code in getattr(glyph, "unicodes", ())})
+    files = {name: folder / "glyphs" / file for name, file in glyph_set.contents.items()}
+    recordings = {}
+    for name in (*sources, *_composed_forms(sources)):
+        path = files.get(name, folder)
+        with as_family_error(path, "cannot be read as a glyph"):
+            recordings[name] = _recording_in_place(name, sources, path)
     return recordings, names
+
+
+def _source(glyph: Any, commands: Commands, path: Path) -> _Source:
+    anchors = {
+        str(anchor.get("name")): (float(anchor["x"]), float(anchor["y"]))
+        for anchor in getattr(glyph, "anchors", ())
+    }
+    own = [item for item in commands if item[0] != _COMPONENT]
+    n_contours = sum(operator in _ENDS for operator, _ in own)
+    return _Source(
+        width=float(getattr(glyph, "width", 0)),
+        commands=commands,
+        nib_angles=tuple(_nib_angles(glyph, n_contours, path)),
+        widths=checked_widths(getattr(glyph, "lib", {}).get(WIDTHS_KEY), own, path),
+        anchors={name: anchors[name] for name in (_ENTRY, _EXIT) if name in anchors},
+    )
+
+
+def _composed_forms(sources: dict[str, _Source]) -> list[str]:
+    """Adds the forms that composed letters have through their first part; their names."""
+    added: list[str] = []
+
+    def has_form(name: str, form: str, within: tuple[str, ...] = ()) -> bool:
+        wanted = f"{name}.{form}"
+        if wanted in sources:
+            return True
+        base = sources[name].base if name in sources else None
+        if base is None or base in within or not has_form(base, form, (*within, base)):
+            return False
+        sources[wanted] = sources[name].with_base(f"{base}.{form}")
+        added.append(wanted)
+        return True
+
+    for name in list(sources):
+        if "." not in name[1:]:
+            for form in FORMS_BY_PLACE:
+                has_form(name, form)
+    return added
+
+
+def _recording_in_place(name: str, sources: Mapping[str, _Source], path: Path) -> Recording:
+    """One glyph with its components drawn where they stand.
+
+    Raises:
+        FamilyError: a component that there is not, or no stroke ends at its exit.
+    """
+    pen, parts, anchors = RecordingPen(), list[_Carried](), dict[str, _Point]()
+    _draw(name, sources, Transform(), pen, parts, anchors)
+    ends = [pen.value[at - 1][1][-1] for at, (op, _) in enumerate(pen.value) if op == "endPath"]
+    leaving = anchors.get(_EXIT)
+    if leaving is not None and not any(_is_near(leaving, end) for end in ends):
+        raise FamilyError(
+            f"{path} must have its anchor {_EXIT!r} where one of its strokes ends, not at "
+            f"({leaving[0]:g}, {leaving[1]:g})",
+            path=str(path),
+        )
+    return Recording(
+        width=sources[name].width,
+        commands=pen.value,
+        nib_angles=tuple(angle for angle, _ in parts),
+        widths=tuple(widths for _, widths in parts),
+        entry=anchors.get(_ENTRY),
+        exit=leaving,
+    )
+
+
+def _draw(
+    name: str,
+    sources: Mapping[str, _Source],
+    place: Transform,
+    pen: RecordingPen,
+    carried: list[_Carried],
+    anchors: dict[str, _Point],
+) -> None:
+    """Draws a glyph and its components with `pen`.
+
+    Collects what their contours carry, and their anchors.
+
+    An outer anchor goes before one of a component, an earlier component's before a later one's.
+    """
+    source, placed = sources[name], TransformPen(pen, place)
+    for anchor, point in source.anchors.items():
+        anchors.setdefault(anchor, place.transformPoint(point))
+    own = iter(zip(source.nib_angles, source.widths, strict=True))
+    for operator, operands in source.commands:
+        if operator == _COMPONENT:
+            base, offset = operands
+            if base not in sources:
+                raise KeyError(f"there is no glyph called {base!r} in it")
+            _draw(base, sources, place.transform(offset), pen, carried, anchors)
+            continue
+        getattr(placed, operator)(*operands)
+        if operator in _ENDS:
+            carried.append(next(own))
+
+
+def _is_near(point: _Point, other: _Point) -> bool:
+    return max(abs(point[0] - other[0]), abs(point[1] - other[1])) <= _JOINT_UNITS
 
 
 def _nib_angles(glyph: Any, n_contours: int, path: Path) -> list[float | None]:

@@ -94,13 +94,8 @@ class Review:
             return None
         points = np.concatenate([stroke.points for stroke in glyph.strokes]) * self.units
         points = np.column_stack((points[:, 0] - self.slant * points[:, 1], points[:, 1]))
-        halves = (
-            0.5
-            * self.units
-            * np.concatenate(
-                [stroke.widths_with(self.family.nominal_stem_em) for stroke in glyph.strokes]
-            )
-        )
+        widths = [stroke.widths_with(self.family.nominal_stem_em) for stroke in glyph.strokes]
+        halves = 0.5 * self.units * np.concatenate(widths)
         (left, foot), (right, top) = (
             (points - halves[:, None]).min(axis=0),
             (points + halves[:, None]).max(axis=0),
@@ -223,7 +218,7 @@ class Review:
             ("right of straight", _STRAIGHT_RIGHT, white_at_right),
         ):
             for kind, letters in groups.items():
-                usual, values = self._line(letters, side)
+                usual, values = self._line(self._apart(letters), side)
                 off = {
                     c: round(value)
                     for c, value in values.items()
@@ -312,6 +307,11 @@ class Review:
             return np.inf
         strokes = spread_strokes(glyph, stem_em=self.family.nominal_stem_em)
         return least_counter(ink_grid(strokes), pen_of_small_words(self.family))
+
+    def _apart(self, letters: str) -> str:
+        """Those of `letters` that join no other: bearings alone space them."""
+        glyphs = {c: self.family.glyph(c) for c in letters if self.family.has(c)}
+        return "".join(c for c, one in glyphs.items() if one.entry is None and one.exit is None)
 
     def _values(self, letters: str, side: Callable[[Measures], float]) -> dict[str, float]:
         found = ((character, self.measures(character)) for character in letters)

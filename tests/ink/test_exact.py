@@ -117,3 +117,15 @@ def test_a_profile_that_does_not_fit_is_refused():
         dataclasses.replace(even, profile=np.array([1.0, 1.0, 1.0]))
     with pytest.raises(ValueError, match="one finite width above 0"):
         dataclasses.replace(even, profile=np.array([1.0, 0.0]))
+
+
+def test_a_hairline_of_its_own_stays_a_line_under_a_nib_that_tapers():
+    """It ends at 0.3 of the pen, within ink: at the pen's end 0.24 of it must be left."""
+    nib = dataclasses.replace(EXACT.nib, ends="tapered", taper=20.0)
+    style = dataclasses.replace(EXACT, nib=nib)
+    even = numeral_stroke("t/p/1", [(50.0, 80.0), (250.0, 80.0)], width_px=20.0)
+    hairline = dataclasses.replace(even, profile=np.array([1.0, 0.3]))
+    (master,) = draw(drawing("t/p", [hairline], canvas=(300, 160)), style, 1).masters
+    assert master.pressures[-1] == pytest.approx(0.24)
+    (plain,) = draw(drawing("t/p", [even], canvas=(300, 160)), style, 1).masters
+    assert plain.pressures[-1] < 0.24

@@ -42,8 +42,13 @@ def line_(*points):
     return draw
 
 
-def write_family_(folder, glyphs, *, kerning=None, groups=None, info=None, lib=None):
-    """A UFO at `folder`; `glyphs` maps names to (width, characters, drawing function or None)."""
+def write_family_(
+    folder, glyphs, *, kerning=None, groups=None, info=None, lib=None, libs=None, anchors=None
+):
+    """A UFO at `folder`; `glyphs` maps names to (width, characters, drawing function or None).
+
+    `libs` and `anchors` map names to what these glyphs have of them.
+    """
     writer = UFOWriter(str(folder))
     writer.writeInfo(
         SimpleNamespace(
@@ -56,7 +61,14 @@ def write_family_(folder, glyphs, *, kerning=None, groups=None, info=None, lib=N
     glyph_set = writer.getGlyphSet()
     for name, (width, characters, draw) in glyphs.items():
         glyph_set.writeGlyph(
-            name, SimpleNamespace(width=width, unicodes=[ord(c) for c in characters]), draw
+            name,
+            SimpleNamespace(
+                width=width,
+                unicodes=[ord(c) for c in characters],
+                lib=(libs or {}).get(name, {}),
+                anchors=(anchors or {}).get(name, []),
+            ),
+            draw,
         )
     glyph_set.writeContents()
     writer.writeLayerContents()
