@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -98,8 +98,8 @@ def _last_lines(
     """The lines that end a run: those of the one kit, or those of each of several."""
     if len(recipes) == 1:
         for report, seconds in reports:
-            yield from report_lines(report, seconds=seconds, recipe=recipes[0])
-            yield from _line_on_proof(report)
+            proof = _line_on_proof(report)
+            yield from report_lines(report, seconds=seconds, recipe=recipes[0], proof=proof)
         return
     for report, seconds in reports:
         yield from _lines_on_kit(report, seconds)
@@ -110,9 +110,12 @@ def _last_lines(
         yield f"{kits} in {total:.1f} s. Next: look at the overview.png in each of their folders."
 
 
-def report_lines(report: Report, *, seconds: float, recipe: Path | None) -> Iterator[str]:
-    """The lines that end a build: what there is, what needs a look, and what to do next."""
+def report_lines(
+    report: Report, *, seconds: float, recipe: Path | None, proof: Iterable[str] = ()
+) -> Iterator[str]:
+    """The lines that end a build: what there is, its `proof`, and what to do next."""
     yield from _lines_on_kit(report, seconds)
+    yield from proof
     yield from _next_steps(report, recipe)
 
 

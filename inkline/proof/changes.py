@@ -23,10 +23,10 @@ _EXPLAINED = 0.3
 """Largest share of a difference that may stay unexplained. Chosen from planted changes, of which
 none left more than 0.2, and from other drawings, of which none left less than 0.5."""
 _SURE = 0.02
+_STRAIGHT = 0.05
+"""A gamma that differs by less from 1 bends nothing."""
 _BLURS_PX = (0.3, 0.5, 0.7, 1.0, 1.4, 2.0, 3.0)
 _SHRINKS = (0.5, 0.75, 1 / 3, 0.25)
-_STEP_PX = 12
-"""Of so many px whole ones are left at each of these shares: a part is shrunk as the whole was."""
 _RESAMPLINGS = (
     Image.Resampling.BICUBIC,
     Image.Resampling.BILINEAR,
@@ -81,10 +81,9 @@ def change_between(got: Grey, expected: Grey, *, reach_px: int | None = None) ->
     best = _best_change(got, expected, _made_pictures(got, expected, reach_px), None)
     if best is not None and best.left < _SURE:
         return best
-    rows, columns = (_whole_steps(side) for side in telling_window(got, expected))
-    window = (rows, columns)
-    here, should = got[window], expected[window]
-    return _best_change(here, should, _soft_and_weight_changes(here, should), best)
+    window = telling_window(got, expected)
+    made_pictures = _soft_and_weight_changes(expected, window)
+    return _best_change(got[window], expected[window], made_pictures, best)
 
 
 def _best_change(
@@ -141,6 +140,8 @@ def _value_changes(got: Grey, expected: Grey) -> Iterator[_Made]:
     sentence = f"bent in its values, as by a gamma of {1.0 / gamma if gamma > 0 else 1.0:.2g}"
     if curve[255] < 250 or curve[0] > 5:
         sentence = f"changed in its values: ground {curve[0]:.0f}, full ink {curve[255]:.0f}"
+    elif abs(gamma - 1.0) < _STRAIGHT:
+        return  # what the mean of moved edges bends as well
     yield "values", sentence, curve[expected], (0.0, 0.0)
 
 
@@ -167,15 +168,13 @@ def telling_window(got: Grey, expected: Grey) -> tuple[slice, slice]:
     return sides[0], sides[1]
 
 
-def _whole_steps(side: slice) -> slice:
-    """`side` from and over a whole number of steps, where it is longer than one."""
-    first, last = side.start // _STEP_PX * _STEP_PX, side.stop // _STEP_PX * _STEP_PX
-    return slice(first, last) if last > first else side
-
-
-def _soft_and_weight_changes(got: Grey, expected: Grey) -> Iterator[_Made]:
-    yield from _weight_changes(expected.astype(np.float64))
-    yield from _soft_changes(got, expected)
+def _soft_and_weight_changes(expected: Grey, window: tuple[slice, slice]) -> Iterator[_Made]:
+    """What changes of weight and softness would have made of the part `window` of `expected`."""
+    plain = expected[window].astype(np.float64)
+    yield from _weight_changes(plain)
+    for px in _BLURS_PX:
+        yield "soft", f"blurred by about {px:g} px", gaussian_filter(plain, px), (0.0, 0.0)
+    yield from _shrunk_pictures(expected, window)
 
 
 def _weight_changes(plain: Floats) -> Iterator[_Made]:
@@ -196,19 +195,24 @@ def _foot(px: int, *, square: bool) -> Floats:
     return np.ones_like(x) if square else (np.hypot(x, y) <= px + 0.5)
 
 
-def _soft_changes(got: Grey, expected: Grey) -> Iterator[_Made]:
-    """Blurred, or saved smaller and enlarged again."""
-    plain = expected.astype(np.float64)
-    for px in _BLURS_PX:
-        yield "soft", f"blurred by about {px:g} px", gaussian_filter(plain, px), (0.0, 0.0)
-    picture, (height, width) = Image.fromarray(expected), got.shape
-    for share in _SHRINKS:
-        small = (max(round(width * share), 1), max(round(height * share), 1))
-        for down in _RESAMPLINGS:
-            shrunk = picture.resize(small, down)
-            for up in _RESAMPLINGS:
-                made = np.asarray(shrunk.resize((width, height), up), dtype=np.float64)
-                yield "shrunk", f"saved at {share:.0%} of its size and enlarged", made, (0.0, 0.0)
+def _shrunk_pictures(expected: Grey, window: tuple[slice, slice]) -> Iterator[_Made]:
+    """Saved smaller, the whole of it, and enlarged again, of which `window` is shown."""
+    picture, (height, width), (rows, columns) = Image.fromarray(expected), expected.shape, window
+    size = (columns.stop - columns.start, rows.stop - rows.start)
+    smaller = dict.fromkeys(
+        (share, (max(whole(width * share), 1), max(whole(height * share), 1)))
+        for share in _SHRINKS
+        for whole in (math.floor, math.ceil)  # programs do either
+    )
+    for share, small in smaller:
+        sentence = f"saved at {100.0 * share:.0f} % of its size and enlarged again"
+        across, down = small[0] / width, small[1] / height
+        part = (columns.start * across, rows.start * down, columns.stop * across, rows.stop * down)
+        for shrinking in _RESAMPLINGS:
+            shrunk = picture.resize(small, shrinking)
+            for enlarging in _RESAMPLINGS:
+                made = np.asarray(shrunk.resize(size, enlarging, box=part), dtype=np.float64)
+                yield "shrunk", sentence, made, (0.0, 0.0)
 
 
 def shift_between(

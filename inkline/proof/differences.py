@@ -52,13 +52,16 @@ class Difference:
     shift_px: float = 0.0
 
 
-def differences(got: Grey, expected: Grey, things: Sequence[Thing]) -> tuple[Difference, ...]:
+def differences(
+    got: Grey, expected: Grey, things: Sequence[Thing], *, sheet_px: float
+) -> tuple[Difference, ...]:
     """What differs between two pictures of one size, uint8 `(height, width)`.
 
     Args:
         got: the picture there is.
         expected: the picture there should be.
         things: what is on it.
+        sheet_px: how wide the sheet is on which its hand moves, be it only a part of that.
 
     Cost: next to nothing for equal pictures; else up to some seconds for 2500 px.
     """
@@ -75,7 +78,7 @@ def differences(got: Grey, expected: Grey, things: Sequence[Thing]) -> tuple[Dif
     found += _differences_elsewhere(differs & (labels == 0), got, expected, things)
     redrawn = [one for one in found if one.kind == "redrawn"]
     if things and len(redrawn) >= _ALL_CHANGED * len(things):
-        return (_other_drawing(got, expected, things),)
+        return (_other_drawing(got, expected, things, sheet_px),)
     return _together(_without_crossings(found, things)) or (_faint_difference(differs),)
 
 
@@ -115,16 +118,18 @@ def _of_stamp(kind: str, sentence: str, got: Grey) -> Difference:
     return Difference(kind=kind, marks=(), sentence=sentence, box=(0.0, 0.0, width, height))
 
 
-def _other_drawing(got: Grey, expected: Grey, things: Sequence[Thing]) -> Difference:
+def _other_drawing(
+    got: Grey, expected: Grey, things: Sequence[Thing], sheet_px: float
+) -> Difference:
     """What to say where every mark is drawn otherwise."""
-    if differs_by_edge(got, expected):
+    if differs_by_edge(got, expected, sheet_px=sheet_px):
         ratio, word = roughness_ratio(got, expected), "rougher or smoother"
         if abs(ratio - 1.0) > _PLAIN_RATIO:
             word = "rougher" if ratio > 1.0 else "smoother"
         return _of_stamp("edges", f"all its edges are {word} than they were drawn", got)
+    marks = "all of it is" if len(things) == 1 else f"all {len(things)} of its marks are"
     sentence = (
-        f"all {len(things)} of its marks are drawn otherwise: it is another drawing, such as "
-        "one of another number or style"
+        f"{marks} drawn otherwise: it is another drawing, such as one of another number or style"
     )
     return _of_stamp("other drawing", sentence, got)
 

@@ -18,10 +18,10 @@ _WITHIN_PX = 2.0
 _BY_HAND = 0.5
 """Share of a small difference from which on marks that moved, rather than edges, explain it."""
 _WINDOW_SHARE = 1 / 60
-"""Hands wander over longer stretches than this share of the picture's width, edges over shorter."""
+"""Hands wander over longer stretches than this share of the sheet's width, edges over shorter."""
 _LEAST_WINDOW_PX = 8.0
 _EDGE_SHARE = 2.5e-4
-"""Edges alone move outlines by less than this share of the picture's longer side on the mean: three
+"""Edges alone move outlines by less than this share of the sheet's width on the mean: three
 times what twice the raggedness of the usual style makes, a third of what another hand does."""
 _BLUR_PX = 1.0
 
@@ -45,15 +45,15 @@ def _share_near(one: Bools, other: Bools, reach_px: float) -> float:
     return float((far[one] <= reach_px).mean())
 
 
-def differs_by_edge(got: Grey, expected: Grey) -> bool:
+def differs_by_edge(got: Grey, expected: Grey, *, sheet_px: float) -> bool:
     """Whether edges alone differ: rougher or smoother, along a path that is the same.
 
     Where a path moves, both its edges move over a stretch: the difference is the slope of the ink
     times a shift that changes slowly (Lucas and Kanade's equation in a window). What that leaves
     unexplained is the edges' own.
     """
-    window_px = max(_WINDOW_SHARE * max(got.shape), _LEAST_WINDOW_PX)
-    edge_px = _EDGE_SHARE * max(got.shape)
+    window_px = max(_WINDOW_SHARE * sheet_px, _LEAST_WINDOW_PX)
+    edge_px = _EDGE_SHARE * sheet_px
     part = telling_window(got, expected)
     got, expected = got[part], expected[part]
     soft = ndimage.gaussian_filter(expected / 255.0, _BLUR_PX)

@@ -155,7 +155,7 @@ class ListedKit:
         expected = None if self.drawer is None else self.drawer(self.folder, entry)
         yield from sheet_findings(name, grey, least_edge_px=least)
         if expected is not None and expected.picture.shape == grey.shape:
-            found = differences(grey, expected.picture, things_of(entry))
+            found = differences(grey, expected.picture, things_of(entry), sheet_px=self.side_px)
             yield from (retouch_findings if retouched else difference_findings)(name, found)
             body, dryness = expected.body, 0.0
         elif retouched:

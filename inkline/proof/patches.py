@@ -149,7 +149,7 @@ def _part_or_redrawn(got: Grey, expected: Grey, differs: Bools) -> Change:
     lost, gained = -int(change[change < 0].sum()), int(change[change > 0].sum())
     ink = int(expected.sum(dtype=np.int64))
     if gained < _ONLY * lost and _is_in_one_place(differs, expected):
-        share = f"{lost / ink:.0%}" if lost >= 0.01 * ink else "a little"
+        share = f"{100.0 * lost / ink:.0f} %" if lost >= 0.01 * ink else "a little"
         where = _where(change < -_SEEN, expected)
         sentence = f"in part gone: {share} of its ink is missing {where}"
         return Change(kind="part gone", sentence=sentence, left=0.0)

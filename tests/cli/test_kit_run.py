@@ -42,7 +42,8 @@ def test_a_kit_is_built_step_by_step_and_told_at_the_end(tmp_path, recipe, said)
     assert {line.split()[-1] for line in out[:3]} == {"words/digit-1", "words/digit-2", "overview"}
     assert out[2].startswith("3 of 3")
     assert out[3].startswith(f"2 stamps in {kit}: 2 drawn (")
-    assert out[4] == f"Next: look at {kit / 'overview.png'}, where the whole kit is on one sheet."
+    assert out[4] == "Proved: 2 stamps drawn lie where they should."
+    assert out[5] == f"Next: look at {kit / 'overview.png'}, where the whole kit is on one sheet."
     Image.new("L", (50, 50), 255).save(kit / "words" / "digit-1.png")
     assert run(arguments) == 0
     out, _ = said()
