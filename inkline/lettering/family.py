@@ -35,6 +35,9 @@ from inkline.lettering.recordings import (
 UFO_SUFFIX = ".ufo"
 _NOMINAL_STEM_KEY = "inkline.nominalStem"
 _NIB_KEY = "inkline.nib"
+_BOUNCE_KEY = "inkline.bounce"
+_MOST_BOUNCE_EM = 0.1
+"""A letter that stood farther off its line would stand on another one."""
 _MARK_OF_FIRST = "public.kern1."
 _MARK_OF_SECOND = "public.kern2."
 
@@ -49,6 +52,7 @@ class StrokeFamily:
         cap_height_em: height of the flat capitals' ink above the baseline.
         digit_height_em: height of the 7's ink above the baseline, with the nominal stem.
         nominal_stem_em: width of the pen that it was designed for.
+        bounce_em: how far its letters stand off their lines on purpose, or 0.
         licence: what the family's own information says about its licence, or "".
         version: its version as its information says, such as `1.2`, or "".
     """
@@ -58,6 +62,7 @@ class StrokeFamily:
     cap_height_em: float
     digit_height_em: float
     nominal_stem_em: float
+    bounce_em: float
     licence: str
     version: str
     _names: Mapping[str, str]
@@ -213,7 +218,7 @@ def _family_from_files(folder: Path) -> StrokeFamily:
     with as_family_error(folder, "is not a UFO folder that can be read"):
         reader = UFOReader(str(folder), validate=True)
     with reader:
-        info, stem, nib = _information(reader, folder)
+        info, stem, nib, bounce = _information(reader, folder)
         with as_family_error(folder, "has kerning or groups that cannot be read"):
             kerning, groups = reader.readKerning(), reader.readGroups()
         recordings, names = recordings_from_files(reader, folder)
@@ -233,6 +238,7 @@ def _family_from_files(folder: Path) -> StrokeFamily:
         cap_height_em=cap_height / units,
         digit_height_em=top.get("7", cap_height) / units,
         nominal_stem_em=stem / units,
+        bounce_em=bounce / units,
         licence=str(getattr(info, "openTypeNameLicense", None) or ""),
         version=_version(info),
         _names=names,
@@ -244,8 +250,13 @@ def _family_from_files(folder: Path) -> StrokeFamily:
     )
 
 
-def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, float, BroadNib | None]:
-    """The family's information, its nominal stem in font units, and its broad nib if it has one."""
+def _information(
+    reader: UFOReader, folder: Path
+) -> tuple[SimpleNamespace, float, BroadNib | None, float]:
+    """The family's information, its nominal stem, its broad nib if it has one, and its bounce.
+
+    Stem and bounce are in font units.
+    """
     info = SimpleNamespace()
     with as_family_error(folder / "fontinfo.plist", "cannot be read"):
         reader.readInfo(info)
@@ -262,7 +273,15 @@ def _information(reader: UFOReader, folder: Path) -> tuple[SimpleNamespace, floa
             f"and the em, not {stem!r}",
             path=str(path),
         )
-    return info, float(stem), _nib_from_lib(lib.get(_NIB_KEY), folder / "lib.plist")
+    path, most = folder / "lib.plist", _MOST_BOUNCE_EM * info.unitsPerEm
+    bounce = lib.get(_BOUNCE_KEY, 0)
+    if not _is_number(bounce) or not 0 <= bounce <= most:
+        raise FamilyError(
+            f"{path} must give {_BOUNCE_KEY}, how far letters stand off their lines, in font "
+            f"units between 0 and {most:g}, not {bounce!r}",
+            path=str(path),
+        )
+    return info, float(stem), _nib_from_lib(lib.get(_NIB_KEY), path), float(bounce)
 
 
 def _nib_from_lib(given: object, path: Path) -> BroadNib | None:

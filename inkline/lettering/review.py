@@ -63,6 +63,7 @@ class Review:
         self.family = family
         self.units = family.units_per_em
         self.stem = family.nominal_stem_em * self.units
+        self.bounce = family.bounce_em * self.units
 
     def sentences(self) -> Iterator[str]:
         """All that is uneven, in the order in which one would mend it."""
@@ -157,7 +158,7 @@ class Review:
         for what, groups, side in (("tops", _FLAT_TOPS, top_of), ("feet", _FLAT_FEET, foot_of)):
             for kind, letters in groups.items():
                 line, values = self._line(letters, side)
-                play = _HEIGHT_PLAY * self.family.cap_height_em * self.units
+                play = _HEIGHT_PLAY * self.family.cap_height_em * self.units + self.bounce
                 off = {c: round(value) for c, value in values.items() if abs(value - line) > play}
                 if off:
                     yield (
@@ -180,10 +181,11 @@ class Review:
                     c: sense * (value - line) / high
                     for c, value in self._values(letters, side).items()
                 }
+                least, most = _OVERSHOOT[0] - self.bounce / high, _OVERSHOOT[1] + self.bounce / high
                 off = {
                     c: f"{round(100.0 * share, 1) + 0.0:.1f} %"
                     for c, share in shares.items()
-                    if not _OVERSHOOT[0] <= share <= _OVERSHOOT[1]
+                    if not least <= share <= most
                 }
                 if off:
                     yield (

@@ -248,6 +248,19 @@ def test_the_nominal_stem_is_needed(tmp_path, lib, line, write_family):
         open_family(folder)
 
 
+@pytest.mark.parametrize("bounce", [-1, 101, "20", True])
+def test_a_bounce_is_a_length_within_a_tenth_of_the_em(tmp_path, bounce, line, write_family):
+    glyphs, lib = {"A": (300, "A", line((0, 0), (0, 9)))}, {"inkline.nominalStem": 90}
+    with pytest.raises(
+        FamilyError,
+        match=r"lib\.plist must give inkline\.bounce, how far letters stand off their lines, in "
+        "font units between 0 and 100, not",
+    ):
+        open_family(write_family(tmp_path / "b.ufo", glyphs, lib=lib | {"inkline.bounce": bounce}))
+    held = write_family(tmp_path / "c.ufo", glyphs, lib=lib | {"inkline.bounce": 25})
+    assert open_family(held).bounce_em == 0.025
+
+
 def test_own_families_are_found_by_name():
     assert "scullery" in family_names()
     assert family_path("scullery").name == "scullery.ufo"

@@ -57,6 +57,23 @@ def test_heights_that_differ_are_told_with_the_value(reviewed):
     ]
 
 
+def test_a_bounce_that_is_meant_is_no_fault(reviewed):
+    def ring(low, high):
+        return [((300, high), (100, 350), (300, low), (500, 350), (300, high))]
+
+    glyphs = {
+        "H": (666, "H", shifted(H, 45)),
+        "I": (242, "I", I_),
+        "E": (480, "E", shifted(E, 0, 34)),
+        "O": (600, "O", ring(45, 655)),
+        "C": (600, "C", ring(10, 690)),
+    }
+    told = [one.partition(",")[0] for one in reviewed(glyphs)]
+    assert len([one for one in told if "flat" in one]) == 4
+    lib = {"inkline.nominalStem": 90, "inkline.bounce": 26}
+    assert [one for one in reviewed(glyphs, lib=lib) if "flat" in one] == []
+
+
 def test_overshoot_is_told_where_it_lacks_and_where_it_exceeds(reviewed):
     def ring(low, high):
         return [((300, high), (100, 350), (300, low), (500, 350), (300, high))]

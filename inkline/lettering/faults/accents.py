@@ -35,6 +35,8 @@ _PIECES_OF_MARK = {
     "\N{COMBINING OGONEK}": 0,
 }
 """Pieces that each mark adds: marks that belong on the stroke add none."""
+_DOTTED = "ij\N{CYRILLIC SMALL LETTER BYELORUSSIAN-UKRAINIAN I}\N{CYRILLIC SMALL LETTER JE}"
+"""Letters whose dot gives way to a mark above (Unicode property Soft_Dotted)."""
 _ABOVE = 230
 """The combining class of marks above (Unicode Standard, table 4-3)."""
 _STANDS_ON = {"A\N{COMBINING RING ABOVE}"}
@@ -52,7 +54,7 @@ def touching_accents(family: StrokeFamily, pen: float) -> Iterator[str]:
         is_above = any(unicodedata.combining(mark) == _ABOVE for mark in marks)
         if base not in known and family.has(base):
             known[base] = _pieces(family, base, pen)
-        dots = 1 if is_above and base in "ij" else 0
+        dots = 1 if is_above and base in _DOTTED else 0
         wanted = known.get(base, 1) - dots + sum(_PIECES_OF_MARK[mark] for mark in marks)
         if family.glyph(character).strokes and _pieces(family, character, pen) < wanted:
             yield character

@@ -112,6 +112,13 @@ def test_accents_are_free_where_the_white_is_wide_enough(faults):
     assert faults(accented(42)) == []
 
 
+def test_a_dot_gives_way_in_cyrillic_too(faults):
+    """і and ї, U+0456 and U+0457: Soft_Dotted in the Unicode Character Database (PropList)."""
+    stem, dots = ((150, 445), (150, 45)), [((x, 640), (x, 643)) for x in (60, 240)]
+    glyphs = {"i": (300, "і", [stem, ((150, 700), (150, 703))]), "yi": (300, "ї", [stem, *dots])}
+    assert faults(glyphs) == []
+
+
 def test_marks_that_belong_on_the_stroke_may_touch_it(faults):
     hooked = [((150, 445), (150, 45)), ((150, 45), (180, -120))]
     assert faults({"dotlessi": (300, "ı", [hooked[0]]), "iogonek": (300, "į", hooked)}) == []
