@@ -8,9 +8,18 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image
+from PIL import Image, UnidentifiedImageError
 
 from inkline.errors import InputError
+from inkline.folder.reading import open_plain_file
+
+_BLACK, _WHITE = (0, 0, 0, 255), (255, 255, 255, 255)
+_GREY_MODES = frozenset({"1", "L", "I", "I;16", "I;16B", "I;16L"})
+_BYTES_WHILE_READ = {"1": 2, "L": 2, "P": 5, "I": 7, "I;16": 7, "RGB": 5}
+"""Bytes that a pixel takes while it is read, by the mode of its picture; others take more."""
+_MOST_BYTES = 820_000_000
+"""Grey pictures of 20 000 x 20 000 px, the largest that are drawn, take a little less."""
+_MIDDLE_GREY = 127
 
 
 def read_grey(path: Path) -> NDArray[np.uint8]:
@@ -21,20 +30,70 @@ def read_grey(path: Path) -> NDArray[np.uint8]:
     Raises:
         InputError: it isn't a picture, or it is damaged.
     """
+    with _opened(path) as picture:
+        if picture.mode.startswith("I"):  # 16 bits a pixel
+            return (np.asarray(picture).astype(np.uint32) >> 8).astype(np.uint8)
+        return np.asarray(_on_ground(picture, _BLACK).convert("L"))
+
+
+def read_colours(path: Path) -> NDArray[np.uint8]:
+    """The picture at `path` as it looks on white paper, uint8 sRGB `(height, width, 3)`.
+
+    Raises:
+        InputError: as `read_grey`.
+    """
+    with _opened(path) as picture:
+        if picture.mode.startswith("I"):
+            grey = (np.asarray(picture).astype(np.uint32) >> 8).astype(np.uint8)
+            return np.repeat(grey[:, :, None], 3, axis=2)
+        return np.asarray(_on_ground(picture, _WHITE).convert("RGB"))
+
+
+def is_in_grey(path: Path) -> bool:
+    """Whether the picture at `path` has neither colours nor see-through parts.
+
+    Raises:
+        InputError: as `read_grey`.
+    """
+    with _opened(path) as picture:
+        return picture.mode in _GREY_MODES and not picture.has_transparency_data
+
+
+def has_dark_ground(grey: NDArray[np.uint8]) -> bool:
+    """Whether most of the rim of a picture is dark, as that of all stamps is."""
+    rim = np.concatenate((grey[0], grey[-1], grey[:, 0], grey[:, -1]))
+    return bool(np.median(rim) <= _MIDDLE_GREY)
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[Image.Image]:
+    """The PNG picture at `path`, known not to take more memory than the largest of ours.
+
+    Raises:
+        InputError: it isn't one, it is too large, or it is damaged.
+    """
     try:
-        with _pictures_of_any_size(), Image.open(path) as picture:
-            if picture.mode.startswith("I"):  # 16 bits a pixel
-                return (np.asarray(picture).astype(np.uint32) >> 8).astype(np.uint8)
-            return np.asarray(_opaque(picture).convert("L"))
-    except (OSError, SyntaxError, ValueError) as problem:
-        raise InputError(f"{path} cannot be read as a picture: {problem}") from problem
+        with (
+            _pictures_of_any_size(),
+            open_plain_file(path) as file,
+            Image.open(file, formats=("PNG",)) as picture,
+        ):
+            width, height = picture.size
+            if width * height * _BYTES_WHILE_READ.get(picture.mode, 12) > _MOST_BYTES:
+                raise InputError(
+                    f"{path} cannot be read as a picture: {width} x {height} px are more than are "
+                    f"read"
+                )
+            yield picture
+    except (OSError, SyntaxError, ValueError, MemoryError) as problem:
+        said = "it is no PNG file" if isinstance(problem, UnidentifiedImageError) else str(problem)
+        raise InputError(f"{path} cannot be read as a picture: {said}") from problem
 
 
-def _opaque(picture: Image.Image) -> Image.Image:
+def _on_ground(picture: Image.Image, ground: tuple[int, int, int, int]) -> Image.Image:
     if not picture.has_transparency_data:
         return picture
-    black = Image.new("RGBA", picture.size, (0, 0, 0, 255))
-    return Image.alpha_composite(black, picture.convert("RGBA"))
+    return Image.alpha_composite(Image.new("RGBA", picture.size, ground), picture.convert("RGBA"))
 
 
 @contextmanager

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from inkline.geometry.arrays import Grey
-from inkline.pages.light import light_from_hex, srgb_bytes_from_light
+from inkline.pages.light import light_from_hex, linear_from_srgb, srgb_bytes_from_light
 
 _STRIP = 64
 """Rows that are mixed at a time; a strip of a sheet then fits a processor's cache."""
@@ -55,6 +55,13 @@ class Page:
             light, cover = part[strip], inked[strip][wet] * np.float32(1 / 255)
             bare = light[wet]
             light[wet] = bare + (ink - bare) * cover[:, None]
+        return self
+
+    def paste(self, colours: NDArray[np.uint8], *, at: tuple[int, int]) -> Self:
+        """This page with a picture laid on it as it is: uint8 sRGB `(height, width, 3)`."""
+        (x, y), (height, width, _) = at, colours.shape
+        light = linear_from_srgb(colours / 255.0)
+        self.light[y : y + height, x : x + width] = light
         return self
 
     def srgb(self) -> NDArray[np.uint8]:

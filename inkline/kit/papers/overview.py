@@ -1,6 +1,7 @@
 """The overview of a kit: one sheet with all its stamps, as they lie in its folder.
 
-It is made from the pictures in the folder, so it shows retouches as they are.
+It is made from the pictures in the folder, so it shows retouches as they are; one that isn't white
+on black is no stamp, and is shown in its own colours.
 """
 
 from __future__ import annotations
@@ -47,7 +48,7 @@ from inkline.pages.page import Page
 from inkline.pages.palette import ACCENT, BLOCK, CARD, INK, PAPER, STRONG_BLOCK, colour_of_tone
 from inkline.raster.compose import render
 
-SHEETS_VERSION = 2
+SHEETS_VERSION = 3
 """Raised when the sheets are set in another way, so that they are made again."""
 OVERVIEW = "overview"
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})
@@ -72,9 +73,14 @@ def overview_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
     for name in dict.fromkeys(place.name for place in setting.prints):
         plan = kit.plans[name]
         picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
+        colours = pictures.colours(job.folder / plan.file, picture)
         for place in (place for place in setting.prints if place.name == name):
-            part = picture_part(picture, place.part, canvas=plan.canvas, size=place.size)
-            page.ink(part, at=(place.x, place.y), colour=_colour_of_stamp(plan))
+            shown = picture if colours is None else colours
+            part = picture_part(shown, place.part, canvas=plan.canvas, size=place.size)
+            if colours is None:
+                page.ink(part, at=(place.x, place.y), colour=_colour_of_stamp(plan))
+            else:
+                page.paste(part, at=(place.x, place.y))
     face = _labels_face(kit)
     for tone in _LAYER_NAMES:
         marks = tuple(_lettering_marks(setting, face, tone))

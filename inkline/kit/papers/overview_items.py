@@ -8,6 +8,8 @@ from inkline.pages.lines import TextLine
 
 PixelBox = tuple[int, int, int, int]
 """Left, top, right and bottom in px."""
+Size = tuple[int, int]
+"""Width and height in px."""
 
 
 LOW = 0.5

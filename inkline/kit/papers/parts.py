@@ -15,7 +15,7 @@ from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.month import CalendarMonth, calendar_stems
 from inkline.kit.stamps.names import last_part
 from inkline.kit.stamps.plan import StampPlan
-from inkline.output.pictures import read_grey
+from inkline.output.pictures import has_dark_ground, is_in_grey, read_colours, read_grey
 from inkline.pages.page import shrink_picture
 
 _RUN_OVER = 0.012
@@ -61,15 +61,24 @@ class Pictures:
             self.notes.append(f"{problem}; its place on the sheets is left blank")
             return np.zeros((canvas[1], canvas[0]), np.uint8)
 
+    def colours(self, path: Path, grey: NDArray[np.uint8]) -> NDArray[np.uint8] | None:
+        """The picture at `path`, which is `grey`, in its colours, None if it is white on black."""
+        try:
+            if has_dark_ground(grey) and is_in_grey(path):
+                return None
+            return read_colours(path)
+        except InputError:  # which was noted
+            return None
+
 
 def picture_part(
     picture: NDArray[np.uint8], part: PixelBox, *, canvas: tuple[int, int], size: tuple[int, int]
 ) -> NDArray[np.uint8]:
-    """The `part` of a picture of `canvas`, at `size`.
+    """The `part` of a picture of `canvas`, grey or in colour, at `size`.
 
     A retouch that was saved at another size is taken as the same canvas.
     """
-    height, width = picture.shape
+    height, width = picture.shape[:2]
     x0, x1 = (round(x * width / canvas[0]) for x in (part[0], part[2]))
     y0, y1 = (round(y * height / canvas[1]) for y in (part[1], part[3]))
     return shrink_picture(picture[y0 : max(y1, y0 + 1), x0 : max(x1, x0 + 1)], size=size)

@@ -6,6 +6,7 @@ show it, also takes what a chart leaves to whoever stamps: blocks, weekdays and 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
@@ -21,7 +22,6 @@ from inkline.kit.recipe.choices import Dates, Header, Shows, SixthWeek, WeekNumb
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.cells import LONGEST
-from inkline.kit.stamps.measures import MOST_WEEKS
 from inkline.kit.stamps.names import TAKES, WEEKDAY_LABELS, SplitPart, StampName, Subject
 from inkline.kit.stamps.shared import SHARED_ROWS, pairs_in_one_cell
 from inkline.kit.stamps.weeks import weeks_name
@@ -98,14 +98,21 @@ def calendar_month(year: int, month: int, *, start: str) -> CalendarMonth:
 
 
 def month_that_fits(shape: FormatRecipe, year: int, *, start: str) -> CalendarMonth:
-    """The first month of `year` with 31 days that the format's grids have rows for, or January.
+    """The first month of `year` with 31 days that fills one of the format's grids best.
 
-    Every set of dates shows as many.
+    Every set of dates shows as many days. Of a format in which six weeks share five rows it is the
+    first that does, of one without grids January.
     """
     months = [calendar_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1)]
     long = [month for month in months if month.days == LONGEST]
-    most = MOST_WEEKS if _may_share(offer_of(shape)) else max(shape.weeks, default=MOST_WEEKS)
-    return next((month for month in long if month.rows <= most), long[0])
+    if _may_share(offer_of(shape)):
+        return next((month for month in long if month.rows > SHARED_ROWS), long[0])
+
+    def size(month: CalendarMonth) -> tuple[float, int]:
+        rows = min((one for one in shape.weeks if one >= month.rows), default=math.inf)
+        return rows, -month.rows
+
+    return min(long, key=size)
 
 
 def offer_of(shape: FormatRecipe) -> Offer:

@@ -125,6 +125,28 @@ def test_a_retouch_at_another_size_is_shown_at_its_place(tmp_path, small, kit):
     assert np.abs(after - before).mean() < 2
 
 
+@pytest.mark.parametrize("ground", ["white", "colour", "see-through"])
+def test_what_is_no_white_on_black_is_shown_as_it_is(tmp_path, small, kit, ground):
+    build_kit(small, tmp_path, workers=1, only=["words/digit-7"])
+    path = tmp_path / "words" / "digit-7.png"
+    with Image.open(path) as picture:
+        stamp = picture.convert("L")
+    red, white = Image.new("RGB", stamp.size, (200, 30, 30)), Image.new("RGB", stamp.size, "white")
+    saved, rim = {
+        "white": (stamp.point(lambda value: 255 - value), (255, 255, 255)),
+        "colour": (Image.composite(white, red, stamp), (200, 30, 30)),
+        "see-through": (Image.merge("LA", (stamp.point(lambda _: 0), stamp)), (255, 255, 255)),
+    }[ground]
+    saved.save(path)
+    job = SheetJob(name="overview", folder=tmp_path, names=("words/digit-7",))
+    (place,) = sheets._overview_setting(kit, job.names).prints
+    seen = pixels_of(kit_sheet(kit, job))
+    x, y, (width, height) = place.x, place.y, place.size
+    area = seen[y : y + height, x : x + width]
+    assert np.abs(area[0, 0] - rim).max() <= 2
+    assert np.ptp(area.sum(axis=2)) > 300  # the 7 itself is there
+
+
 MANY = """
 version = 1
 title = "Many"

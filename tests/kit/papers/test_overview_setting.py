@@ -2,11 +2,13 @@
 
 from itertools import combinations
 
+import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inkline.kit.papers.overview_items import FormatSection, ShownStamp, StampSeries
-from inkline.kit.papers.overview_setting import _WIDTH, set_overview
+from inkline.kit.papers.overview_setting import set_overview
 
 canvases = st.tuples(st.integers(20, 5000), st.integers(20, 5000))
 
@@ -123,9 +125,12 @@ def test_a_long_series_is_shown_by_some_and_counted():
     )
     setting = set_overview(title="T", note="", formats=[section], words_title="", words=[])
     shown = [place.name for place in setting.prints if place.name.startswith("a/m")]
-    assert shown == ["a/m0", "a/m14", "a/m27"]
+    assert 2 <= len(shown) <= 12
+    assert (shown[0], shown[-1]) == ("a/m0", "a/m27")
+    steps = [int(name[3:]) for name in shown]
+    assert max(np.diff(steps)) - min(np.diff(steps)) <= 1
     texts = [text.text for text in setting.lines]
-    assert "+ 25" in texts
+    assert f"+ {28 - len(shown)}" in texts
     assert "28 in all" in texts
 
 
@@ -149,7 +154,7 @@ def test_a_low_calendar_is_as_wide_as_the_sheet_and_its_stamps_lie_below():
     large = next(
         card for card in setting.cards if card[2] == max(card[2] for card in setting.cards)
     )
-    assert large[2] > 0.85 * _WIDTH
+    assert large[2] > 0.85 * setting.size[0]
     small = [card for card in setting.cards if card != large]
     assert all(card[1] >= large[1] + large[3] for card in small)
     assert all(card[3] < card[2] / 2 for card in small)
@@ -163,4 +168,62 @@ def test_words_that_are_wider_than_the_sheet_are_made_smaller_alone():
     )
     sizes = {place.name: place.size for place in setting.prints}
     assert sizes["w/a"][1] > sizes["w/c"][1]
-    assert sizes["w/c"][0] <= _WIDTH
+    assert sizes["w/c"][0] <= setting.size[0]
+
+
+def kit_section(title, n_stamps, shape):
+    """A format as kits have them: a calendar of these proportions and so many single stamps."""
+    canvas = (2500, round(2500 * max(shape, 0.2)))
+    tiles = items([f"{title}/s{n}" for n in range(n_stamps)], canvas)
+    part = (60, 0, 2440, round(2380 * shape))
+    names = items(["words/month", "words/year"], (900, 200)) if shape > 0.5 else ()
+    return FormatSection(title=title, layers=tiles[:3], part=part, names=names, items=tiles)
+
+
+def kit_words():
+    widths = (500, 620, 400, 380, 300, 330, 320, 460, 720, 560, 660, 640)
+    months = [ShownStamp(name=f"w/m{n}", label="", canvas=(w, 200)) for n, w in enumerate(widths)]
+    return [months, items([f"w/d{n}" for n in range(10)], (120, 200))]
+
+
+@pytest.mark.parametrize(
+    "shapes",
+    [
+        [(16, 0.8)],
+        [(16, 0.8), (16, 1.0)],
+        [(12, 0.8), (30, 1.0), (9, 0.5)],
+        [(16, 0.8), (16, 1.0), (16, 0.6), (8, 0.12)],
+        [(20, 0.9)] * 5,
+        [(16, 0.8)] * 7,
+        [(6, 0.1)],
+    ],
+)
+def test_the_sheet_is_filled_and_no_longer_than_three_to_two(shapes):
+    formats = [kit_section(f"f{n}", count, shape) for n, (count, shape) in enumerate(shapes)]
+    setting = set_overview(
+        title="T", note="", formats=formats, words_title="words", words=kit_words()
+    )
+    assert max(setting.size) <= 1.5 * min(setting.size)
+    width, height = setting.size
+    cards = sum(card[2] * card[3] for card in setting.cards)
+    assert cards > (0.3 if shapes[0][1] > 0.5 else 0.12) * width * height
+    for row in range(0, height - 700, 50):  # nowhere lies a band of white
+        band = (row, row + 500)
+        near = [c for c in setting.cards if c[1] < band[1] and band[0] < c[1] + c[3]]
+        texts = [t for t in setting.lines if band[0] <= t.baseline <= band[1]]
+        assert near or texts or any(band[0] <= p.y <= band[1] for p in setting.prints)
+
+
+@pytest.mark.parametrize("shape", [0.6, 0.8, 1.0, 1.2])
+@pytest.mark.parametrize("count", [4, 9, 16, 24])
+def test_a_calendar_and_the_stamps_beside_it_end_at_one_height(count, shape):
+    setting = set_overview(
+        title="T",
+        note="",
+        formats=[kit_section("f", count, shape)],
+        words_title="words",
+        words=kit_words(),
+    )
+    large = max(setting.cards, key=lambda card: card[2] * card[3])
+    labels = max(line.baseline for line in setting.lines if line.text.startswith("f/s"))
+    assert labels == pytest.approx(large[1] + large[3], abs=0.06 * large[3])

@@ -56,7 +56,8 @@ def test_a_calendar_of_shared_cells_or_of_whole_rows_is_found_whatever_there_is(
 
 def test_the_month_on_the_overview_fits_the_grids():
     shapes = {shape.name: shape for shape in kit().formats}
-    assert month_that_fits(shapes["tall"], 2027, start="sunday").month == 1
+    assert month_that_fits(shapes["tall"], 2027, start="sunday").month == 3
+    assert month_that_fits(shapes["tall"], 2027, start="monday").month == 1
     five = kit(**{'sixth_week = "shared"': 'sixth_week = "own row"'}).formats[0]
     assert month_that_fits(five, 2027, start="sunday").month == 3
     four = kit(
