@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from inkline.cli.calendar_commands import chart, month
+from inkline.cli.finish_commands import finish
 from inkline.cli.kit_commands import kit, recipe
 from inkline.cli.letters_commands import glyphs, numerals
 from inkline.cli.options import debug_option
@@ -47,6 +48,9 @@ def inkline(context: click.Context) -> None:
                                              text editor, it explains itself
         inkline kit my-recipe.toml -o mine   draws what it says
     \b
+    Ink a layout that you made elsewhere:
+        inkline finish planner.svg -o inked  lines, shapes and text of an SVG
+    \b
     Help your buyers:
         inkline chart 2027 -o chart.pdf      which stamps make each month
         inkline month 2027-02 -o february    a finished month, in layers
@@ -59,5 +63,5 @@ def inkline(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for _command in (kit, recipe, style, sampler, numerals, glyphs, chart, month, prove):
+for _command in (kit, recipe, style, sampler, numerals, glyphs, finish, chart, month, prove):
     inkline.add_command(_command)

@@ -1,0 +1,107 @@
+"""Areas of paths: what a path encloses, what is common to two areas, and what a line covers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import pyclipper
+
+from inkline.artwork.model import TOLERANCE_PX, FillRule, LineCap, LineJoin, Pen, Subpath
+from inkline.geometry.arrays import Points
+
+_SCALE = 2.0**12
+"""Steps of the grid to a px: fine enough for the raster, coarse enough for canvases of 2^17 px."""
+_FILL_TYPES = {
+    FillRule.NONZERO: pyclipper.PFT_NONZERO,
+    FillRule.EVENODD: pyclipper.PFT_EVENODD,
+}
+_JOINS = {
+    LineJoin.MITER: pyclipper.JT_MITER,
+    LineJoin.ROUND: pyclipper.JT_ROUND,
+    LineJoin.BEVEL: pyclipper.JT_SQUARE,
+}
+_ENDS = {
+    LineCap.BUTT: pyclipper.ET_OPENBUTT,
+    LineCap.ROUND: pyclipper.ET_OPENROUND,
+    LineCap.SQUARE: pyclipper.ET_OPENSQUARE,
+}
+
+
+def enclosed_area(subpaths: Sequence[Subpath], rule: FillRule) -> tuple[Points, ...]:
+    """The simple contours of what `subpaths` enclose, open ones closed by a straight line.
+
+    Outer contours have a positive area by the page's own coordinates, holes a negative one.
+    """
+    clipper = pyclipper.Pyclipper()
+    if not _add(clipper, [run.points for run in subpaths], pyclipper.PT_SUBJECT):
+        return ()
+    fill = _FILL_TYPES[rule]
+    return _contours(clipper.Execute(pyclipper.CT_UNION, fill, fill))
+
+
+def common_area(one: Sequence[Points], other: Sequence[Points]) -> tuple[Points, ...]:
+    """The simple contours of what lies in both of two areas given by simple contours."""
+    clipper = pyclipper.Pyclipper()
+    if not _add(clipper, one, pyclipper.PT_SUBJECT) or not _add(clipper, other, pyclipper.PT_CLIP):
+        return ()
+    fill = pyclipper.PFT_NONZERO
+    return _contours(clipper.Execute(pyclipper.CT_INTERSECTION, fill, fill))
+
+
+def stroked_area(subpaths: Sequence[Subpath], pen: Pen) -> tuple[Points, ...]:
+    """The simple contours of what a pen covers along `subpaths`, without regard to its dashes."""
+    offset = pyclipper.PyclipperOffset(pen.miter_limit, TOLERANCE_PX * _SCALE)
+    n_added = 0
+    for run in subpaths:
+        end = pyclipper.ET_CLOSEDLINE if run.closed else _ENDS[pen.cap]
+        points = run.points if len(run.points) > 1 else np.repeat(run.points, 2, axis=0)
+        try:
+            offset.AddPath(_on_grid(points), _JOINS[pen.join], end)
+        except pyclipper.ClipperException:
+            continue
+        n_added += 1
+    return _contours(offset.Execute(0.5 * pen.width * _SCALE)) if n_added else ()
+
+
+def lines_within(run: Subpath, area: Sequence[Points]) -> tuple[Subpath, ...]:
+    """The parts of a line that lie within an area; one that lies in it whole is kept as it is."""
+    points = np.concatenate((run.points, run.points[:1])) if run.closed else run.points
+    clipper = pyclipper.Pyclipper()
+    try:
+        clipper.AddPath(_on_grid(points), pyclipper.PT_SUBJECT, False)
+    except pyclipper.ClipperException:
+        return ()
+    if not _add(clipper, area, pyclipper.PT_CLIP):
+        return ()
+    fill = pyclipper.PFT_NONZERO
+    tree = clipper.Execute2(pyclipper.CT_INTERSECTION, fill, fill)
+    parts = [np.array(part, np.float64) / _SCALE for part in pyclipper.OpenPathsFromPolyTree(tree)]
+    lengths = [float(np.hypot(*np.diff(part, axis=0).T).sum()) for part in parts]
+    whole = float(np.hypot(*np.diff(points, axis=0).T).sum())
+    if abs(sum(lengths) - whole) <= 2.0 / _SCALE * len(points):
+        return (run,)
+    return tuple(Subpath(points=part, closed=False) for part in parts)
+
+
+def _on_grid(points: Points) -> list[list[int]]:
+    rounded: list[list[int]] = np.rint(points * _SCALE).astype(np.int64).tolist()
+    return rounded
+
+
+def _add(clipper: pyclipper.Pyclipper, contours: Sequence[Points], kind: int) -> int:
+    """How many of the contours were taken; those without area are none."""
+    n_added = 0
+    for contour in contours:
+        if len(contour) < 3:
+            continue
+        try:
+            clipper.AddPath(_on_grid(contour), kind, True)
+        except pyclipper.ClipperException:
+            continue
+        n_added += 1
+    return n_added
+
+
+def _contours(paths: Sequence[Sequence[Sequence[int]]]) -> tuple[Points, ...]:
+    return tuple(np.array(path, np.float64) / _SCALE for path in paths if len(path) >= 3)

@@ -1,0 +1,331 @@
+"""SVG files as artwork: the static part of SVG 2, and whatever else they hold told by line."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from xml.etree.ElementTree import Element
+
+import numpy as np
+
+from inkline.artwork.areas import stroked_area
+from inkline.artwork.model import (
+    ArtItem,
+    ArtPath,
+    Artwork,
+    FillRule,
+    Lack,
+    Paint,
+    Subpath,
+)
+from inkline.artwork.size import PictureSize
+from inkline.artwork.svg_clips import Clips, is_all_within, rectangle_area
+from inkline.artwork.svg_lacks import LEFT_OUT, UNSEEN, Lacks
+from inkline.artwork.svg_paint import Paints
+from inkline.artwork.svg_pens import fill_rule_of, pen_of
+from inkline.artwork.svg_place import Place, place_of_child, reference_of
+from inkline.artwork.svg_shapes import SHAPES, shape_subpaths
+from inkline.artwork.svg_styles import INHERITED, Styles, styles_of_tree
+from inkline.artwork.svg_text import Texts
+from inkline.artwork.svg_tree import XLINK_HREF, SvgTree, bad_svg, plain_tag, read_svg_tree
+from inkline.artwork.svg_units import (
+    PAPER_UNITS,
+    Matrix,
+    Viewport,
+    after,
+    fitted_box,
+    keeps_shape,
+    length_from_text,
+    moved,
+    scale_of,
+    scaled,
+    unit_of_length,
+    view_box,
+)
+
+_CSS_PX_PER_MM = 96.0 / 25.4
+_USUAL_SIZE = (300.0, 150.0)
+"""Width and height in CSS px of a file that states none (CSS 2.2, 10.3.2)."""
+_MOST_ITEMS, _MOST_USES, _DEEPEST_USE = 100_000, 10_000, 32
+_GROUPS = frozenset({"g", "a", "svg", "symbol"})
+
+
+def artwork_from_svg(file: Path, size: PictureSize) -> Artwork:
+    """What an SVG file shows, in px of a picture of the size that is asked for.
+
+    Raises:
+        InputError: it can't be read, passes a limit, or the picture would be too large.
+    """
+    tree = read_svg_tree(file)
+    root = tree.root
+    width, height = _root_size(root)
+    scale = size.scale_of(width, height, file=file)
+    canvas = size.canvas(width, height, scale)
+    walker = _Walker(tree, Lacks(tree))
+    matrix = after(
+        scaled(scale, scale),
+        fitted_box(view_box(root.get("viewBox")), (width, height), root.get("preserveAspectRatio")),
+    )
+    box = view_box(root.get("viewBox")) or (0.0, 0.0, width, height)
+    items, lacks = walker.walk(matrix, Viewport(width=box[2], height=box[3]))
+    units = {unit_of_length(root.get("width")), unit_of_length(root.get("height"))}
+    return Artwork(
+        title=_title_of(root),
+        canvas=canvas,
+        px_per_mm=scale * _CSS_PX_PER_MM,
+        is_true_size=bool(units) and units <= PAPER_UNITS,
+        items=items,
+        lacks=lacks,
+    )
+
+
+def _root_size(root: Element) -> tuple[float, float]:
+    """Width and height of the whole in CSS px."""
+    box = view_box(root.get("viewBox"))
+    usual = _USUAL_SIZE if box is None else box[2:]
+    stated = []
+    for name, whole in zip(("width", "height"), usual, strict=True):
+        text = root.get(name)
+        is_share = text is None or unit_of_length(text) == "%"
+        length = 0.0 if is_share else length_from_text(text, 0.0, whole=whole, font_size=16.0)
+        stated.append(length)
+    width, height = stated
+    if width <= 0.0 and height <= 0.0:
+        return usual
+    if width <= 0.0:
+        width = height * usual[0] / usual[1]
+    if height <= 0.0:
+        height = width * usual[1] / usual[0]
+    return width, height
+
+
+def _title_of(element: Element) -> str:
+    """What an element calls itself."""
+    for child in element:
+        if plain_tag(child) == "title":
+            return " ".join("".join(child.itertext()).split())
+    return ""
+
+
+class _Walker:
+    """Goes through a tree and collects what it shows."""
+
+    def __init__(self, tree: SvgTree, lacks: Lacks) -> None:
+        self._tree, self._lacks = tree, lacks
+        self._styles: Styles = styles_of_tree(tree)
+        lacks.extend(self._styles.lacks)
+        self._paints = Paints(tree, self._styles)
+        self._clips = Clips(tree, self._styles, lacks)
+        self._texts = Texts(tree, self._styles, lacks, self._fill_of)
+        self._items: list[ArtItem] = []
+        self._using: list[Element] = []
+        self._n_uses = 0
+
+    def walk(
+        self, matrix: Matrix, viewport: Viewport
+    ) -> tuple[tuple[ArtItem, ...], tuple[Lack, ...]]:
+        """All items, the hindmost first, and all that is left out."""
+        above = Place(matrix=matrix, style=dict(INHERITED), viewport=viewport)
+        place = self._place(self._tree.root, above)
+        if place is not None:
+            self._children(self._tree.root, place, is_top=True)
+        return tuple(self._items), self._lacks.all()
+
+    def _place(self, element: Element, parent: Place) -> Place | None:
+        place, wrong = place_of_child(element, parent, self._styles)
+        if wrong:
+            self._lacks.add(element, wrong)
+        if place is not None:
+            for name in ("mask", "filter"):
+                if place.style[name] != "none":
+                    self._lacks.add(element, f"its {name} is left out", what=name)
+        return place
+
+    def _children(self, element: Element, place: Place, *, is_top: bool = False) -> None:
+        for child in element:
+            if is_top and plain_tag(child) in _GROUPS:
+                name = child.get("id") or _title_of(child)
+                self._element(child, replace(place, layer=name))
+            else:
+                self._element(child, place)
+
+    def _element(self, element: Element, parent: Place) -> None:
+        tag = plain_tag(element)
+        if not tag or tag in UNSEEN:
+            return
+        if tag in LEFT_OUT:
+            self._lacks.add(element, LEFT_OUT[tag])
+            return
+        place = self._place(element, parent)
+        if place is None:
+            return
+        if tag in SHAPES:
+            self._shape(element, place)
+        elif tag == "text":
+            self._text(element, self._clips.clipped(element, place, None))
+        elif tag == "use":
+            self._use(element, self._clips.clipped(element, place, None))
+        elif tag == "svg":
+            clipped = self._clips.clipped(element, place, None)
+            self._viewport(element, clipped, element)
+        elif tag == "switch":
+            self._switch(element, self._clips.clipped(element, place, None))
+        elif tag in {"g", "a"}:
+            self._children(element, self._clips.clipped(element, place, None))
+        else:
+            self._lacks.add(element, "it is not known, and left out")
+
+    def _switch(self, element: Element, place: Place) -> None:
+        """The first child whose conditions hold: no extensions, and any language."""
+        for child in element:
+            if plain_tag(child) and not child.get("requiredExtensions", "").strip():
+                if child.get("requiredExtensions") == "":
+                    continue
+                self._element(child, place)
+                return
+
+    def _use(self, element: Element, place: Place) -> None:
+        self._n_uses += 1
+        if self._n_uses > _MOST_USES:
+            sentence = f"shapes can be used again at most {_MOST_USES} times"
+            raise bad_svg(self._tree.file, sentence, self._tree.line_of(element))
+        text = element.get("href") or element.get(XLINK_HREF)
+        target = reference_of(text, self._tree)
+        if target is None:
+            what = "nothing outside the file is read" if text and "#" not in text[:1] else "no such"
+            self._lacks.add(element, f"it shows {text!r}: {what}")
+            return
+        if target in self._using or place.depth >= _DEEPEST_USE:
+            self._lacks.add(element, "it shows itself, and is left out")
+            return
+        x = place.length(element.get("x"), 0.0, place.viewport.width)
+        y = place.length(element.get("y"), 0.0, place.viewport.height)
+        inner = replace(
+            place, matrix=after(place.matrix, scaled(1.0, 1.0, x, y)), depth=place.depth + 1
+        )
+        self._using.append(target)
+        if plain_tag(target) in {"symbol", "svg"}:
+            around = self._place(target, inner)
+            if around is not None:
+                self._viewport(target, around, element)
+        else:
+            self._element(target, inner)
+        self._using.pop()
+
+    def _viewport(self, element: Element, place: Place, sized_by: Element) -> None:
+        """A nested `svg` or a `symbol` that is used: a viewport of its own."""
+        around = place.viewport
+        sizes = []
+        for name, whole in (("width", around.width), ("height", around.height)):
+            text = sized_by.get(name) or element.get(name)
+            text = None if text == "auto" else text
+            sizes.append(place.length(text, whole, whole))
+        width, height = sizes
+        if width <= 0.0 or height <= 0.0:
+            return
+        x = y = 0.0
+        if plain_tag(element) == "svg":
+            x = place.length(element.get("x"), 0.0, around.width)
+            y = place.length(element.get("y"), 0.0, around.height)
+        box = view_box(element.get("viewBox"))
+        if element.get("viewBox") is not None and box is None:
+            return
+        matrix = after(place.matrix, scaled(1.0, 1.0, x, y))
+        if place.style["overflow"] not in {"visible", "auto"}:
+            place = place.within(rectangle_area(matrix, 0.0, 0.0, width, height))
+        fitted = fitted_box(box, (width, height), element.get("preserveAspectRatio"))
+        inside = box or (0.0, 0.0, width, height)
+        view = replace(around, width=inside[2], height=inside[3])
+        self._children(element, replace(place, matrix=after(matrix, fitted), viewport=view))
+
+    def _text(self, element: Element, place: Place) -> None:
+        for run in self._texts.runs(element, place):
+            self._add(element, run)
+
+    def _add(self, element: Element, item: ArtItem) -> None:
+        if len(self._items) >= _MOST_ITEMS:
+            line = self._tree.line_of(element)
+            raise bad_svg(self._tree.file, f"at most {_MOST_ITEMS} shapes can be drawn", line)
+        self._items.append(item)
+
+    def _fill_of(self, element: Element, place: Place) -> Paint | None:
+        return self._paint(element, place, "fill")
+
+    def _paint(self, element: Element, place: Place, what: str) -> Paint | None:
+        paint, lack = self._paints.paint_of(place.style, what, place.opacity)
+        if lack:
+            self._lacks.add(element, lack, what=what)
+        return paint
+
+    def _shape(self, element: Element, place: Place) -> None:
+        declared = {name: value for _, name, value in self._styles.declared.get(element, ())}
+        subpaths, wrong = shape_subpaths(element, place.matrix, place.viewport, declared)
+        if wrong:
+            self._lacks.add(element, wrong)
+        if not subpaths or place.style["visibility"] != "visible":
+            return
+        place = self._clips.clipped(element, place, _box_of(subpaths, place.matrix))
+        fill, stroke = self._fill_of(element, place), self._paint(element, place, "stroke")
+        pen = None if stroke is None else pen_of(element, place, self._lacks)
+        if fill is None and pen is None:
+            return
+        for name in ("marker-start", "marker-mid", "marker-end"):
+            if place.style[name] != "none":
+                self._lacks.add(element, "its markers are left out")
+        reach = 0.0 if pen is None else pen.width
+        bounded = place.clip is not None and not is_all_within(subpaths, place.clip, reach)
+        item = ArtPath(
+            name=element.get("id", ""),
+            layer=place.layer,
+            line=self._tree.line_of(element),
+            subpaths=subpaths,
+            fill=fill,
+            fill_rule=fill_rule_of(place.style["fill-rule"]),
+            stroke=stroke if pen is not None else None,
+            pen=pen,
+            clip=place.clip if bounded else None,
+        )
+        if pen is not None and not keeps_shape(place.matrix):
+            self._stretched(element, place, item, declared)
+        else:
+            self._add(element, item)
+
+    def _stretched(
+        self, element: Element, place: Place, item: ArtPath, declared: dict[str, str]
+    ) -> None:
+        """A shape whose line is not equally wide all along: its fill, and its line as an area."""
+        if item.fill is not None:
+            self._add(element, replace(item, stroke=None, pen=None))
+        scale = scale_of(place.matrix)
+        if item.pen is None or scale <= 0.0:
+            return
+        flat, _ = shape_subpaths(element, scaled(scale, scale), place.viewport, declared)
+        area = stroked_area(flat, item.pen)
+        matrix = after(place.matrix, scaled(1.0 / scale, 1.0 / scale))
+        runs = tuple(Subpath(points=moved(part, matrix), closed=True) for part in area)
+        if item.pen.dashes:
+            self._lacks.add(element, "a stretched line is drawn without its gaps")
+        if runs:
+            self._add(
+                element,
+                replace(
+                    item,
+                    subpaths=runs,
+                    fill=item.stroke,
+                    stroke=None,
+                    pen=None,
+                    fill_rule=FillRule.NONZERO,
+                ),
+            )
+
+
+def _box_of(subpaths: tuple[Subpath, ...], matrix: Matrix) -> Matrix | None:
+    """The map of the unit square to the bounds of a shape in its own units; `None` without area."""
+    if abs(float(np.linalg.det(matrix[:, :2]))) < 1e-12:
+        return None
+    back = np.linalg.inv(matrix[:, :2])
+    points = (np.concatenate([run.points for run in subpaths]) - matrix[:, 2]) @ back.T
+    low, high = points.min(axis=0), points.max(axis=0)
+    if np.any(high - low <= 0.0):
+        return None
+    return scaled(high[0] - low[0], high[1] - low[1], low[0], low[1])

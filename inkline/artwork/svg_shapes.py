@@ -1,0 +1,205 @@
+"""The outlines of SVG's basic shapes and paths, flattened (SVG 2, chapters 9 and 10)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from xml.etree.ElementTree import Element
+
+import numpy as np
+from fontTools.pens.basePen import BasePen
+from fontTools.svgLib.path import parse_path
+
+from inkline.artwork.model import TOLERANCE_PX, Subpath
+from inkline.artwork.svg_tree import plain_tag
+from inkline.artwork.svg_units import (
+    Matrix,
+    Viewport,
+    length_from_text,
+    moved,
+    numbers_from_text,
+)
+from inkline.geometry.arrays import Points
+from inkline.geometry.curves import flattened_cubic
+from inkline.geometry.polyline import without_repeats
+
+SHAPES = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"})
+_KAPPA = 4.0 / 3.0 * (math.sqrt(2.0) - 1.0)
+"""Handle of the cubic that stands for a quarter of a circle, over its radius."""
+
+
+class _FlatteningPen(BasePen):  # type: ignore[misc]
+    """Collects the runs of an outline, mapped to the picture and flattened there."""
+
+    def __init__(self, matrix: Matrix) -> None:
+        super().__init__(glyphSet=None)
+        self._matrix = matrix
+        self._pieces: list[Points] = []
+        self._subpaths: list[Subpath] = []
+
+    @property
+    def subpaths(self) -> tuple[Subpath, ...]:
+        """What was drawn so far."""
+        self._finish(closed=False)
+        return tuple(self._subpaths)
+
+    def _moveTo(self, point: tuple[float, float]) -> None:  # noqa: N802 - the pen's own names
+        self._finish(closed=False)
+        self._pieces = [self._mapped([point])]
+
+    def _lineTo(self, point: tuple[float, float]) -> None:  # noqa: N802
+        self._pieces.append(self._mapped([point]))
+
+    def _curveToOne(  # noqa: N802
+        self, one: tuple[float, float], two: tuple[float, float], three: tuple[float, float]
+    ) -> None:
+        start = self._pieces[-1][-1]
+        first, second, last = self._mapped([one, two, three])
+        curve = flattened_cubic(
+            (start[0], start[1]),
+            (first[0], first[1]),
+            (second[0], second[1]),
+            (last[0], last[1]),
+            tolerance=TOLERANCE_PX,
+        )
+        self._pieces.append(curve[1:])
+
+    def _closePath(self) -> None:  # noqa: N802
+        self._finish(closed=True)
+
+    def _endPath(self) -> None:  # noqa: N802
+        self._finish(closed=False)
+
+    def _mapped(self, points: list[tuple[float, float]]) -> Points:
+        return moved(np.array(points, dtype=np.float64), self._matrix)
+
+    def _finish(self, *, closed: bool) -> None:
+        if not self._pieces:
+            return
+        drawn = np.concatenate(self._pieces)
+        self._pieces = []
+        points = without_repeats(drawn)
+        if closed and len(points) > 1 and np.hypot(*(points[0] - points[-1])) < 1e-9:
+            points = points[:-1]
+        if len(points) > 1 or len(drawn) > 1 or closed:
+            self._subpaths.append(Subpath(points=points, closed=closed))
+
+
+def shape_subpaths(
+    element: Element, matrix: Matrix, viewport: Viewport, declared: Mapping[str, str]
+) -> tuple[tuple[Subpath, ...], str]:
+    """The outline of a shape on the picture, and what is wrong with it, "" if nothing.
+
+    As SVG 2, 9.5.4 asks, a path is drawn up to what can't be read.
+
+    Args:
+        element: one of `SHAPES`.
+        matrix: from its user units to px.
+        viewport: what its percentages are taken of.
+        declared: properties that style sheets may set instead of attributes, such as `d`.
+    """
+    pen = _FlatteningPen(matrix)
+    tag, wrong = plain_tag(element), ""
+    if tag == "path":
+        wrong = _draw_path(pen, element.get("d") or declared.get("d", ""))
+    elif tag in {"polyline", "polygon"}:
+        wrong = _draw_polyline(pen, element.get("points", ""), closed=tag == "polygon")
+    elif tag == "line":
+        length = _Lengths(element, viewport)
+        pen.moveTo((length.across("x1"), length.down("y1")))
+        pen.lineTo((length.across("x2"), length.down("y2")))
+        pen.endPath()
+    elif tag == "rect":
+        _draw_rectangle(pen, _Lengths(element, viewport))
+    else:
+        _draw_ellipse(pen, _Lengths(element, viewport), is_circle=tag == "circle")
+    return pen.subpaths, wrong
+
+
+class _Lengths:
+    """The lengths of an element by their attributes, in user units."""
+
+    def __init__(self, element: Element, viewport: Viewport) -> None:
+        self._element, self._viewport = element, viewport
+
+    def across(self, name: str) -> float:
+        return self._length(name, self._viewport.width)
+
+    def down(self, name: str) -> float:
+        return self._length(name, self._viewport.height)
+
+    def radius(self, name: str) -> float:
+        return self._length(name, self._viewport.diagonal)
+
+    def has(self, name: str) -> bool:
+        return self._element.get(name, "auto").strip() != "auto"
+
+    def _length(self, name: str, whole: float) -> float:
+        font_size = self._viewport.font_size
+        return length_from_text(self._element.get(name), 0.0, whole=whole, font_size=font_size)
+
+
+def _draw_path(pen: _FlatteningPen, data: str) -> str:
+    try:
+        parse_path(data, pen)
+    except (ValueError, IndexError, TypeError, AssertionError, OverflowError) as error:
+        return f"its path can't be read to the end ({error})"
+    return ""
+
+
+def _draw_polyline(pen: _FlatteningPen, text: str, *, closed: bool) -> str:
+    numbers = numbers_from_text(text)
+    points = list(zip(numbers[::2], numbers[1::2], strict=False))
+    if len(points) > 1:
+        pen.moveTo(points[0])
+        for point in points[1:]:
+            pen.lineTo(point)
+        (pen.closePath if closed else pen.endPath)()
+    return "its last point lacks a number" if len(numbers) % 2 else ""
+
+
+def _draw_rectangle(pen: _FlatteningPen, length: _Lengths) -> None:
+    x, y = length.across("x"), length.down("y")
+    width, height = length.across("width"), length.down("height")
+    if width <= 0.0 or height <= 0.0:
+        return
+    rx = length.across("rx") if length.has("rx") else None
+    ry = length.down("ry") if length.has("ry") else None
+    rx, ry = (ry if rx is None else rx) or 0.0, (rx if ry is None else ry) or 0.0
+    rx, ry = min(max(rx, 0.0), 0.5 * width), min(max(ry, 0.0), 0.5 * height)
+    right, bottom = x + width, y + height
+    if rx == 0.0 or ry == 0.0:
+        pen.moveTo((x, y))
+        for corner in ((right, y), (right, bottom), (x, bottom)):
+            pen.lineTo(corner)
+        pen.closePath()
+        return
+    kx, ky = rx * (1.0 - _KAPPA), ry * (1.0 - _KAPPA)
+    pen.moveTo((x + rx, y))
+    pen.lineTo((right - rx, y))
+    pen.curveTo((right - kx, y), (right, y + ky), (right, y + ry))
+    pen.lineTo((right, bottom - ry))
+    pen.curveTo((right, bottom - ky), (right - kx, bottom), (right - rx, bottom))
+    pen.lineTo((x + rx, bottom))
+    pen.curveTo((x + kx, bottom), (x, bottom - ky), (x, bottom - ry))
+    pen.lineTo((x, y + ry))
+    pen.curveTo((x, y + ky), (x + kx, y), (x + rx, y))
+    pen.closePath()
+
+
+def _draw_ellipse(pen: _FlatteningPen, length: _Lengths, *, is_circle: bool) -> None:
+    x, y = length.across("cx"), length.down("cy")
+    if is_circle:
+        rx = ry = length.radius("r")
+    else:
+        rx = length.across("rx") if length.has("rx") else length.down("ry")
+        ry = length.down("ry") if length.has("ry") else rx
+    if rx <= 0.0 or ry <= 0.0:
+        return
+    kx, ky = rx * _KAPPA, ry * _KAPPA
+    pen.moveTo((x + rx, y))
+    pen.curveTo((x + rx, y + ky), (x + kx, y + ry), (x, y + ry))
+    pen.curveTo((x - kx, y + ry), (x - rx, y + ky), (x - rx, y))
+    pen.curveTo((x - rx, y - ky), (x - kx, y - ry), (x, y - ry))
+    pen.curveTo((x + kx, y - ry), (x + rx, y - ky), (x + rx, y))
+    pen.closePath()

@@ -1,0 +1,182 @@
+"""What an SVG element looks like: style sheets, attributes and what is inherited (SVG 2, 6).
+
+Selectors are matched by cssselect2 and values read by tinycss2; which of several declarations wins
+follows CSS Cascading 4, 6: importance, then specificity, then order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+from xml.etree.ElementTree import Element
+
+import cssselect2
+import tinycss2
+
+from inkline.artwork.model import Lack
+from inkline.artwork.svg_tree import SvgTree, bad_svg, plain_tag
+
+_MOST_RULES = 5_000
+INHERITED = {
+    "fill": "black",
+    "fill-rule": "nonzero",
+    "fill-opacity": "1",
+    "stroke": "none",
+    "stroke-width": "1",
+    "stroke-linecap": "butt",
+    "stroke-linejoin": "miter",
+    "stroke-miterlimit": "4",
+    "stroke-dasharray": "none",
+    "stroke-dashoffset": "0",
+    "stroke-opacity": "1",
+    "color": "black",
+    "visibility": "visible",
+    "clip-rule": "nonzero",
+    "font-size": "16",
+    "text-anchor": "start",
+    "marker-start": "none",
+    "marker-mid": "none",
+    "marker-end": "none",
+}
+"""Properties that pass from a group to what lies in it, and what they are at the top."""
+_OWN = {
+    "opacity": "1",
+    "display": "inline",
+    "clip-path": "none",
+    "mask": "none",
+    "filter": "none",
+    "vector-effect": "none",
+    "overflow": "hidden",
+}
+"""Properties that each element has for itself."""
+_SHORTHANDS = {"marker": ("marker-start", "marker-mid", "marker-end")}
+_ATTRIBUTES = frozenset(INHERITED) | frozenset(_OWN)
+
+Style = Mapping[str, str]
+"""The computed value of every property, as text."""
+
+_Declared = tuple[tuple[bool, bool, tuple[int, ...], int], str, str]
+"""One declaration: its rank (important, not by attribute, specificity, order), name and value."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Styles:
+    """All declarations of a file, found once.
+
+    Attributes:
+        declared: for each element what its style sheets and its own `style` say.
+        lacks: what of the style sheets is left out.
+    """
+
+    declared: Mapping[Element, list[_Declared]] = field(default_factory=dict)
+    lacks: tuple[Lack, ...] = ()
+
+    def style_of(self, element: Element, parent: Style) -> Style:
+        """The style of an element whose parent has the style `parent`."""
+        values = dict(self._winners(element))
+        style = dict(_OWN)
+        for name, first in INHERITED.items():
+            style[name] = parent.get(name, first)
+        for name, value in values.items():
+            if value == "inherit":
+                style[name] = parent.get(name, _OWN.get(name, INHERITED.get(name, "")))
+            elif value in {"initial", "unset", "revert"}:
+                is_passed_on = name in INHERITED and value != "initial"
+                usual = _OWN.get(name, INHERITED.get(name, ""))
+                style[name] = parent.get(name, usual) if is_passed_on else usual
+            else:
+                style[name] = value
+        return style
+
+    def _winners(self, element: Element) -> Iterator[tuple[str, str]]:
+        """Names and values of all declarations, those that win last."""
+        for name, value in element.attrib.items():
+            if name in _ATTRIBUTES:
+                yield name, value.strip()
+        for _, name, value in sorted(self.declared.get(element, ()), key=lambda one: one[0]):
+            for full in _SHORTHANDS.get(name, (name,)):
+                yield full, value
+
+
+def styles_of_tree(tree: SvgTree) -> Styles:
+    """All that the style sheets and `style` attributes of a file declare.
+
+    Raises:
+        InputError: there are more rules than can be matched.
+    """
+    matcher, lacks, n_rules = cssselect2.Matcher(), list[Lack](), 0
+    for element in tree.root.iter():
+        if plain_tag(element) != "style" or element.get("type", "text/css") != "text/css":
+            continue
+        line = tree.line_of(element)
+        for rule in _rules("".join(element.itertext()), line, lacks):
+            n_rules += 1
+            if n_rules > _MOST_RULES:
+                raise bad_svg(tree.file, f"at most {_MOST_RULES} style rules can be read", line)
+            _add_rule(matcher, rule, line, lacks)
+    declared = dict(_declared_by_element(tree, matcher if n_rules else None))
+    return Styles(declared=declared, lacks=tuple(lacks))
+
+
+def _declared_by_element(
+    tree: SvgTree, matcher: cssselect2.Matcher | None
+) -> Iterator[tuple[Element, list[_Declared]]]:
+    """What style sheets and its own attribute `style` say of each element that they speak of."""
+    for wrapper in cssselect2.ElementWrapper.from_xml_root(tree.root).iter_subtree():
+        element, found = wrapper.etree_element, list[_Declared]()
+        for specificity, order, pseudo, payload in matcher.match(wrapper) if matcher else ():
+            if pseudo is None:
+                found += [
+                    ((important, False, specificity, order), name, value)
+                    for name, value, important in payload
+                ]
+        own = element.get("style")
+        if own:
+            found += [
+                ((important, True, (), 0), name, value)
+                for name, value, important in _declarations(tinycss2.parse_blocks_contents(own))
+            ]
+        if found:
+            yield element, found
+
+
+def _rules(text: str, line: int, lacks: list[Lack]) -> Iterator[Any]:
+    """The rules of a style sheet, those for screen and paper alike included."""
+    for rule in tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True):
+        if rule.type == "qualified-rule":
+            yield rule
+        elif rule.type == "at-rule" and rule.lower_at_keyword == "media":
+            media = tinycss2.serialize(rule.prelude).strip().lower()
+            if media in {"all", "screen", "print"} and rule.content is not None:
+                yield from _rules(tinycss2.serialize(rule.content), line, lacks)
+            else:
+                lacks.append(_left_out(line, "@media", f"rules for {media!r} are left out"))
+        elif rule.type == "at-rule" and rule.lower_at_keyword not in {"charset", "font-face"}:
+            what = f"@{rule.lower_at_keyword}"
+            lacks.append(_left_out(line, what, "nothing outside the file is read, nor such rules"))
+        elif rule.type == "error":
+            lacks.append(_left_out(line, "<style>", f"a rule can't be read: {rule.message}"))
+
+
+def _left_out(line: int, what: str, sentence: str) -> Lack:
+    return Lack(line=line, what=what, sentence=sentence)
+
+
+def _add_rule(matcher: cssselect2.Matcher, rule: Any, line: int, lacks: list[Lack]) -> None:
+    payload = list(_declarations(tinycss2.parse_blocks_contents(rule.content)))
+    try:
+        selectors = cssselect2.compile_selector_list(rule.prelude)
+    except cssselect2.SelectorError:
+        what = tinycss2.serialize(rule.prelude).strip()
+        lacks.append(_left_out(line, "<style>", f"the selector {what!r} can't be read"))
+        return
+    for selector in selectors:
+        matcher.add_selector(selector, payload)
+
+
+def _declarations(nodes: list[Any]) -> Iterator[tuple[str, str, bool]]:
+    """Names, values and importance of the declarations that can be read."""
+    for node in nodes:
+        if node.type == "declaration":
+            yield node.lower_name, tinycss2.serialize(node.value).strip(), node.important

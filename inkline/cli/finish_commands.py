@@ -1,0 +1,85 @@
+"""The command that finishes artwork which the user brings."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
+
+
+@click.command()
+@click.argument("files", type=FILE, nargs=-1, required=True, metavar="FILE...")
+@click.option("-o", "--out", "folder", type=FOLDER, metavar="DIR", help="The folder for it.")
+@click.option(
+    "--explain",
+    is_flag=True,
+    help="Say what was found in the files, and ink nothing.",
+)
+@click.option(
+    "--style",
+    metavar="STYLE",
+    help="A style from the list of inkline style, or a file ending in .toml.",
+)
+@click.option(
+    "--number",
+    type=NUMBER_OR_NEW,
+    metavar="N|new",
+    help="Drawing number: another number, other lines; new takes a fresh one and tells it.",
+)
+@click.option(
+    "--ground",
+    type=click.Choice(["black", "white", "clear"]),
+    default="black",
+    help="White ink on black, as stamps are; or its own colours on white or on nothing.",
+)
+@click.option(
+    "--ppi",
+    type=float,
+    metavar="N",
+    help="Pixels to an inch of the artwork's own size (300 if not said).",
+)
+@click.option("--across", type=int, metavar="PX", help="Width of the pictures instead, in pixels.")
+@click.option(
+    "--drawn-at",
+    metavar="LENGTH",
+    help='How wide it is on paper, such as "180 mm": the smaller, the coarser its ink.',
+)
+@click.option(
+    "--glyphs",
+    "family",
+    metavar="FAMILY",
+    help="Letters for its text: a family's name, or a folder ending in .ufo.",
+)
+@click.option("--font", type=FILE, metavar="FILE", help="A font for its text instead.")
+@click.option(
+    "--keep-bars",
+    is_flag=True,
+    help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
+)
+@click.option(
+    "--force",
+    "foreign",
+    flag_value="leave",
+    default="refuse",
+    help="Draw although the folder holds other files; they stay untouched.",
+)
+@debug_option
+def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None:
+    """Redraw a layout of your own in ink: an SVG file in, a picture out.
+
+    Lines are drawn by hand along their middles and held where they cross, shapes are inked, text is
+    set in drawn letters. All stays at its place and size. What can't be drawn is told by its line
+    in the file.
+
+    \b
+    Examples:
+        inkline finish planner.svg -o inked
+        inkline finish planner.svg --explain
+        inkline finish *.svg -o inked --style dip-pen --ground clear
+    """  # noqa: D301
+    from inkline.cli.finish_run import run_finish  # noqa: PLC0415
+
+    run_finish(files, folder, **options)

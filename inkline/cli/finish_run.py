@@ -1,0 +1,180 @@
+"""What `inkline finish` does: redraws artwork, or says what it holds."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from inkline.artwork.model import Lack
+from inkline.artwork.size import USUAL_PPI, PictureSize
+from inkline.cli.progress import FirstWords, build_progress
+from inkline.cli.remedies import note_sentence
+from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
+from inkline.errors import InputError
+from inkline.finish.marks import Found, ink_runs
+from inkline.finish.product import finish
+from inkline.finish.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
+from inkline.folder.kept import Foreign
+from inkline.lettering.licence import font_licence
+from inkline.press.report import Report
+from inkline.units import Unit, length_from_text
+
+_MM_PER_INCH = 25.4
+_MOST_LACKS = 12
+"""Lines about what is left out; more say only how many there are."""
+
+
+def run_finish(
+    files: Sequence[Path],
+    folder: Path | None,
+    *,
+    explain: bool,
+    number: int | None,
+    font: Path | None,
+    foreign: str,
+    **options: Any,
+) -> None:
+    """Redraw and report, or only say what was found.
+
+    Raises:
+        InputError, WorkError: as `finish`.
+    """
+    start = time.monotonic()
+    if folder is None and not explain:
+        raise click.UsageError("where it goes is missing; say -o DIR, or --explain to look first")
+    request = _request(files, number=number, font=font, **options)
+    if explain or folder is None:
+        for line in _explaining_lines(open_finish(request)):
+            click.echo(line)
+        return
+    words = FirstWords(lambda: () if font is None else (font_licence(font).words(),))
+    with build_progress() as listener:
+        report, opened = finish(
+            request, folder, foreign=Foreign(foreign), listener=words.before(listener)
+        )
+    words.say()
+    for line in _report_lines(report, opened, seconds=time.monotonic() - start):
+        click.echo(line)
+    for line in number_lines(number, is_usual=True):
+        click.echo(line)
+
+
+def _request(
+    files: Sequence[Path],
+    *,
+    style: str | None,
+    number: int | None,
+    ground: str,
+    ppi: float | None,
+    across: int | None,
+    drawn_at: str | None,
+    family: str | None,
+    font: Path | None,
+    keep_bars: bool,
+) -> FinishRequest:
+    """What is asked for; what isn't said is as `FinishRequest` has it."""
+    if family is not None and font is not None:
+        raise click.UsageError("--glyphs and --font name two kinds of letters; say one of them")
+    if ppi is not None and across is not None:
+        raise click.UsageError("--ppi and --across both say how large it is; say one of them")
+    given = {"style": style, "number": number, "family": family}
+    return FinishRequest(
+        files=tuple(files),
+        size=PictureSize(ppi=USUAL_PPI if ppi is None else ppi, across=across),
+        ground=Ground(ground),
+        font=font,
+        drawn_at=None if drawn_at is None else _mm_of(drawn_at),
+        keep_bars=keep_bars,
+        **{key: value for key, value in given.items() if value is not None},  # type: ignore[arg-type]
+    )
+
+
+def _mm_of(text: str) -> float:
+    """A length on paper in mm.
+
+    Raises:
+        InputError: it is none.
+    """
+    length = length_from_text(text)
+    if length.unit in {Unit.PX, Unit.PERCENT}:
+        raise InputError(
+            f'a length on paper such as "180 mm" is required, not {text}', setting="drawn_at"
+        )
+    return length.px(ppi=_MM_PER_INCH)
+
+
+def _explaining_lines(opened: OpenFinish) -> Iterator[str]:
+    """What was found in each file."""
+    for sheet in opened.sheets:
+        _, found = ink_runs(opened, sheet)
+        width, height = sheet.artwork.canvas
+        title = f' "{sheet.artwork.title}"' if sheet.artwork.title else ""
+        yield f"{sheet.file}{title}: {width} x {height} px"
+        yield f"  {_found_in_words(found)}"
+        layers = dict.fromkeys(item.layer for item in sheet.artwork.items if item.layer)
+        if layers:
+            yield f"  layers: {names_in_words(list(layers))}"
+        for line in _lack_lines(sheet.artwork.lacks):
+            yield f"  {line}"
+
+
+def _found_in_words(found: Found) -> str:
+    """What a file holds, counted, and how it is taken."""
+    counts = [
+        number_of_things(found.n_rules, "straight line"),
+        number_of_things(found.n_curves, "other line"),
+        number_of_things(found.n_shapes, "filled shape"),
+        number_of_things(found.n_words, "piece of text", "pieces of text"),
+    ]
+    words = ", ".join(count for count in counts if not count.startswith("0 "))
+    more = [words or "nothing that can be drawn"]
+    if found.n_bars:
+        more.append(f"{number_of_things(found.n_bars, 'thin bar')} drawn as lines")
+    if found.grounds:
+        more.append("what lies behind all of it is taken for the paper")
+    if found.n_clear:
+        more.append(f"{number_of_things(found.n_clear, 'mark')} half clear")
+    return "; ".join(more)
+
+
+def _lack_lines(lacks: Sequence[Lack]) -> Iterator[str]:
+    """What is left out, a line each; alike ones together."""
+    groups = dict[tuple[str, str], list[int]]()
+    for lack in lacks:
+        groups.setdefault((lack.what, lack.sentence), []).append(lack.line)
+    for (what, sentence), lines in list(groups.items())[:_MOST_LACKS]:
+        places = names_in_words([str(line) for line in lines if line], most=5)
+        where = f", line {places}" if len(lines) == 1 else f", lines {places}"
+        yield f"{what}{where if places else ''}: {sentence}"
+    if len(groups) > _MOST_LACKS:
+        yield f"and {len(groups) - _MOST_LACKS} more kinds of things"
+
+
+def _report_lines(report: Report, opened: OpenFinish, *, seconds: float) -> Iterator[str]:
+    """The lines that end a run."""
+    counts = counts_in_words(
+        (report.drawn, "drawn"),
+        (report.unchanged, "unchanged"),
+        (report.kept, "kept, changed by you"),
+    )
+    pictures = number_of_things(len(opened.sheets), "picture")
+    yield f"{pictures} in {report.folder}: {counts} ({seconds:.1f} s)."
+    if report.kept:
+        yield (
+            f"Yours, kept: {names_in_words(report.kept)}. To have one drawn anew, move it away and "
+            "run this again."
+        )
+    if report.left_over:
+        yield f"No longer asked for, left in place: {names_in_words(report.left_over)}."
+    yield from map(note_sentence, report.notes)
+    for sheet in opened.sheets:
+        yield from (f"{sheet.file}: {line}" for line in _lack_lines(sheet.artwork.lacks))
+    yield f"Next: look at {report.folder / _first_file(opened.sheets)}."
+
+
+def _first_file(sheets: Sequence[OpenSheet]) -> str:
+    return f"{sheets[0].stem}.png"

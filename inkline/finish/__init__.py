@@ -1,0 +1,1 @@
+"""Finishing: artwork that a user brings, redrawn in ink at its own place and size."""

@@ -1,0 +1,263 @@
+"""The marks of an artwork: what is drawn of it, each mark under a name that its place gives it.
+
+A name comes from the id, or from the geometry where there is none, never from the order: a line
+that is added draws nothing else anew.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from inkline.artwork.areas import common_area, enclosed_area, lines_within
+from inkline.artwork.dashes import dashed_line
+from inkline.artwork.model import ArtPath, Paint, Pen, Subpath, TextRun
+from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
+from inkline.finish.crossings import crossings_of_lines
+from inkline.finish.lines import PenLine, line_of_bar, pen_lines
+from inkline.finish.request import OpenFinish, OpenSheet
+from inkline.finish.words import TextSetter
+from inkline.geometry.arrays import Points
+from inkline.geometry.polygon import signed_area
+
+_MOST_BAR_MM = 2.5
+"""The widest bar that is taken for a line, in mm of the sheet; no pen is wider."""
+_LEAST_AREA_PX = 0.05
+"""Shapes of less area leave nothing that is seen."""
+_STEPS = 64.0
+"""Names from geometry hold places to this part of a px."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class InkRun:
+    """Marks of one colour that lie between those of others.
+
+    Attributes:
+        paint: the colour.
+        drawing: the marks.
+    """
+
+    paint: Paint
+    drawing: Drawing
+
+
+@dataclass(slots=True, kw_only=True)
+class Found:
+    """What was found in a file, counted.
+
+    Attributes:
+        n_rules, n_curves, n_shapes: straight strokes, other strokes, filled shapes.
+        n_bars: of the straight strokes, those that were thin bars.
+        n_words: runs of text.
+        n_clear: marks of a colour that is not opaque.
+        n_crossings: places at which straight strokes cross or meet.
+        grounds: colours that cover the whole canvas before anything else.
+    """
+
+    n_rules: int = 0
+    n_curves: int = 0
+    n_shapes: int = 0
+    n_bars: int = 0
+    n_words: int = 0
+    n_clear: int = 0
+    n_crossings: int = 0
+    grounds: list[Paint] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Part:
+    """A line, an area or a text before it has a place in the drawing."""
+
+    name: str
+    paint: Paint
+    line: PenLine | None = None
+    area: tuple[Points, ...] = ()
+    text: TextRun | None = None
+
+
+def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], Found]:
+    """The marks of a file, colour by colour from the hindmost, and what was found in it."""
+    maker = _Maker(opened, sheet)
+    parts = maker.parts()
+    lines = [part.line for part in parts if part.line is not None]
+    crossings = iter(crossings_of_lines(lines))
+    runs = list[tuple[Paint, list[Mark]]]()
+    for part in parts:
+        marks = list(maker.marks(part, next(crossings) if part.line is not None else ()))
+        if not marks:
+            continue
+        if not runs or runs[-1][0] != part.paint:
+            runs.append((part.paint, []))
+        runs[-1][1].extend(marks)
+    drawings = tuple(
+        InkRun(
+            paint=paint,
+            drawing=Drawing(
+                name=sheet.stem,
+                canvas=sheet.artwork.canvas,
+                sheet_px=sheet.sheet_px,
+                layers=(Layer(name="ink", marks=tuple(marks)),),
+            ),
+        )
+        for paint, marks in runs
+    )
+    return drawings, maker.found
+
+
+class _Maker:
+    """Makes the marks of one file."""
+
+    def __init__(self, opened: OpenFinish, sheet: OpenSheet) -> None:
+        self._opened, self._sheet = opened, sheet
+        self._names: dict[str, int] = {}
+        self._setter = TextSetter(opened.face)
+        self._most_bar_px = _MOST_BAR_MM * sheet.sheet_px / opened.style.drawn_at
+        self.found = Found()
+
+    def parts(self) -> list[_Part]:
+        """All that is to be drawn, the hindmost first."""
+        found = list[_Part]()
+        for item in self._sheet.artwork.items:
+            if isinstance(item, TextRun):
+                self.found.n_words += 1
+                name = self._named(item.layer, item.name or _slug(item.text))
+                found.append(_Part(name=name, paint=item.fill, text=item))
+                continue
+            for part in self._path_parts(item):
+                if not found and part.area and self._covers_canvas(part.area):
+                    self.found.grounds.append(part.paint)
+                else:
+                    found.append(part)
+        return found
+
+    def _path_parts(self, item: ArtPath) -> Iterator[_Part]:
+        if item.fill is not None:
+            area = enclosed_area(item.subpaths, item.fill_rule)
+            if item.clip is not None:
+                area = common_area(area, item.clip)
+            yield from self._area_parts(item, area, item.fill)
+        if item.stroke is not None and item.pen is not None:
+            for run in self._runs(item, item.pen):
+                for line in pen_lines(run, item.pen):
+                    yield self._line_part(item, line, item.stroke)
+
+    def _area_parts(self, item: ArtPath, area: Sequence[Points], paint: Paint) -> Iterator[_Part]:
+        for island in _islands(area):
+            if abs(sum(signed_area(contour) for contour in island)) < _LEAST_AREA_PX:
+                continue
+            bar = None
+            if len(island) == 1 and not self._opened.request.keep_bars:
+                bar = line_of_bar(island[0], most_px=self._most_bar_px)
+            if bar is not None:
+                self.found.n_bars += 1
+                yield self._line_part(item, bar, paint)
+            else:
+                name = self._named(item.layer, item.name or _mark_of(island), "area")
+                yield _Part(name=name, paint=paint, area=island)
+
+    def _line_part(self, item: ArtPath, line: PenLine, paint: Paint) -> _Part:
+        name = self._named(item.layer, item.name or _mark_of([line.points]))
+        return _Part(name=name, paint=paint, line=line)
+
+    def _runs(self, item: ArtPath, pen: Pen) -> Iterator[Subpath]:
+        """The lines of a path within its bounds, cut at its gaps."""
+        for subpath in item.subpaths:
+            dashed = dashed_line(subpath, pen.dashes, pen.dash_offset) if pen.dashes else (subpath,)
+            for run in dashed if dashed is not None else (subpath,):
+                yield from (run,) if item.clip is None else lines_within(run, item.clip)
+
+    def _named(self, layer: str, *words: str) -> str:
+        """A full name that no other mark has."""
+        parts = [self._sheet.stem, *([_slug(layer)] if layer else []), *map(_slug, words)]
+        name = "/".join(part for part in parts if part)
+        count = self._names[name] = self._names.get(name, 0) + 1
+        return name if count == 1 else f"{name}~{count}"
+
+    def _covers_canvas(self, area: Sequence[Points]) -> bool:
+        width, height = self._sheet.artwork.canvas
+        inside = [np.array([[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]])]
+        whole = sum(abs(signed_area(contour)) for contour in common_area(area, inside))
+        return len(area) == 1 and whole >= 0.999 * width * height
+
+    def marks(self, part: _Part, crossings: tuple[float, ...]) -> Iterator[Mark]:
+        """The marks of one part."""
+        if part.paint.opacity < 1.0:
+            self.found.n_clear += 1
+        if part.line is not None:
+            self.found.n_crossings += len(crossings)
+            yield self._stroke(part.name, part.line, crossings)
+        elif part.text is not None:
+            yield from self._setter.marks(part.text, part.name)
+        else:
+            self.found.n_shapes += 1
+            low = np.min([contour.min(axis=0) for contour in part.area], axis=0)
+            yield Shape(
+                name=part.name,
+                group=part.name,
+                role=Role.BLOCK,
+                contours=part.area,
+                origin=(float(low[0]), float(low[1])),
+            )
+
+    def _stroke(self, name: str, line: PenLine, crossings: tuple[float, ...]) -> Stroke:
+        if line.is_straight:
+            self.found.n_rules += 1
+        else:
+            self.found.n_curves += 1
+        start = (float(line.points[0, 0]), float(line.points[0, 1]))
+        return Stroke(
+            name=name,
+            group=name,
+            role=Role.RULE if line.is_straight else Role.WORD,
+            points=line.points,
+            width_px=line.width,
+            cap=Cap.ROUND if line.is_round else Cap.BUTT,
+            origin=start,
+            crossings=crossings,
+            closed=line.closed,
+        )
+
+
+def _islands(contours: Sequence[Points]) -> list[tuple[Points, ...]]:
+    """Simple contours, each outer one with the holes in it.
+
+    Contours of positive area by the page's own coordinates are outer ones.
+    """
+    outer = [contour for contour in contours if signed_area(contour) > 0.0]
+    holes = [contour for contour in contours if signed_area(contour) <= 0.0]
+    if not holes:
+        return [(contour,) for contour in outer]
+    found = [[contour] for contour in outer]
+    areas = [signed_area(contour) for contour in outer]
+    for hole in holes:
+        around = [i for i, one in enumerate(outer) if _holds(one, hole[0])]
+        if around:
+            found[min(around, key=lambda i: areas[i])].append(hole)
+    return [tuple(parts) for parts in found]
+
+
+def _holds(contour: Points, point: Points) -> bool:
+    """Whether a point lies within a simple contour, by the crossings of a ray from it."""
+    x, y = contour[:, 0], contour[:, 1]
+    nx, ny = np.roll(x, -1), np.roll(y, -1)
+    spans = (y > point[1]) != (ny > point[1])
+    height = np.where(ny == y, 1.0, ny - y)
+    at = x + (point[1] - y) / height * (nx - x)
+    return bool(np.count_nonzero(spans & (at > point[0])) % 2)
+
+
+def _mark_of(outlines: Iterable[Points]) -> str:
+    """A short name for geometry: the same for the same places."""
+    digest = hashlib.blake2b(digest_size=4)
+    for points in outlines:
+        digest.update((np.rint(points * _STEPS) + 0.0).astype("<i8").tobytes())
+    return digest.hexdigest()
+
+
+def _slug(text: str) -> str:
+    """Text as part of a name."""
+    return re.sub(r"[^\w.-]+", "-", text.strip())[:40].strip("-")

@@ -1,0 +1,149 @@
+"""What is asked of a finishing, and all that is opened for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from pathlib import Path
+
+from inkline.artwork.model import Artwork
+from inkline.artwork.size import PictureSize
+from inkline.artwork.svg import artwork_from_svg
+from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
+from inkline.errors import InputError
+from inkline.ink.style import Style
+from inkline.lettering.face import Face
+from inkline.lettering.families import family_path
+from inkline.lettering.family import open_family
+from inkline.lettering.font import open_font
+from inkline.lettering.writing import Way, face_in_way
+from inkline.pages.faces import USUAL_FAMILY
+from inkline.styles.files import DEFAULT_STYLE, style_of
+
+_SUFFIXES = frozenset({".svg", ".svgz"})
+_FAMILY_SUFFIX = ".ufo"
+
+
+class Ground(StrEnum):
+    """What a finished picture's ink lies on."""
+
+    BLACK = "black"
+    """White ink on black, as the stamps of a kit."""
+    WHITE = "white"
+    """The artwork's own colours on white."""
+    CLEAR = "clear"
+    """The artwork's own colours on nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinishRequest:
+    """What is asked for.
+
+    Attributes:
+        files: the artwork, SVG each.
+        style: a style's name, or a file that ends in .toml.
+        number: the drawing number.
+        size: how large the pictures are.
+        ground: what their ink lies on.
+        family: the letters for text: a stroke family by its name, or the path of one.
+        font: a font file for text instead, or `None`.
+        drawn_at: width in mm of the sheet that the first file's width is drawn on; `None` for the
+            size that it states, or the style's own sheet where it states none.
+        keep_bars: whether thin bars stay shapes, rather than be drawn as the lines that they are.
+    """
+
+    files: tuple[Path, ...]
+    style: str = DEFAULT_STYLE
+    number: int = DEFAULT_NUMBER
+    size: PictureSize = field(default_factory=PictureSize)
+    ground: Ground = Ground.BLACK
+    family: str = USUAL_FAMILY
+    font: Path | None = None
+    drawn_at: float | None = None
+    keep_bars: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class OpenSheet:
+    """One file, opened.
+
+    Attributes:
+        file: where it lies.
+        stem: what its picture is called.
+        artwork: what it shows.
+        sheet_px: how many px of its picture make the width of the style's sheet.
+    """
+
+    file: Path
+    stem: str
+    artwork: Artwork
+    sheet_px: float
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class OpenFinish:
+    """A request, opened.
+
+    Attributes:
+        request: what it was opened for.
+        style: the ink.
+        face: the letters for text.
+        sheets: the files, in order.
+    """
+
+    request: FinishRequest
+    style: Style
+    face: Face
+    sheets: tuple[OpenSheet, ...]
+
+
+def open_finish(request: FinishRequest) -> OpenFinish:
+    """What `request` names, opened.
+
+    Raises:
+        InputError: something in it can't be used.
+    """
+    refuse_number_out_of_range(request.number)
+    style = style_of(request.style, {}, where="style")
+    face = _face(request)
+    sheets, stems = list[OpenSheet](), dict[str, Path]()
+    for file in request.files:
+        stem = file.stem
+        if stem.casefold() in stems:
+            raise InputError(
+                f"{stems[stem.casefold()]} and {file} would both make {stem}.png; give one of "
+                f"them another name"
+            )
+        stems[stem.casefold()] = file
+        artwork = _artwork(file, request.size)
+        sheets.append(
+            OpenSheet(
+                file=file,
+                stem=stem,
+                artwork=artwork,
+                sheet_px=_sheet_px(artwork, style, request.drawn_at),
+            )
+        )
+    return OpenFinish(request=request, style=style, face=face, sheets=tuple(sheets))
+
+
+def _artwork(file: Path, size: PictureSize) -> Artwork:
+    if file.suffix.lower() not in _SUFFIXES:
+        raise InputError(f"{file}: an SVG file is required, such as layout.svg")
+    return artwork_from_svg(file, size)
+
+
+def _sheet_px(artwork: Artwork, style: Style, drawn_at: float | None) -> float:
+    """How many px make the width of the sheet that the style was drawn on."""
+    if drawn_at is not None:
+        return artwork.canvas[0] * style.drawn_at / drawn_at
+    if artwork.is_true_size:
+        return artwork.px_per_mm * style.drawn_at
+    return float(max(artwork.canvas))
+
+
+def _face(request: FinishRequest) -> Face:
+    if request.font is not None:
+        return face_in_way(open_font(request.font), way=Way.AUTO)
+    family = request.family
+    return open_family(Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family))

@@ -1,0 +1,123 @@
+"""Small SVG files that cover what the reader draws, each with what it is about as its name."""
+
+HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="160" height="120" {more}>{body}</svg>'
+
+BODIES = {
+    "rect": '<rect x="20" y="15" width="90" height="70"/>',
+    "rect with round corners": '<rect x="20" y="15" width="90" height="70" rx="14" ry="9"/>',
+    "rect with one radius": '<rect x="20" y="15" width="90" height="30" ry="40"/>',
+    "rect in percent": '<rect x="10%" y="20%" width="50%" height="40%"/>',
+    "circle": '<circle cx="70" cy="55" r="33.5"/>',
+    "circle in percent": '<circle cx="50%" cy="50%" r="25%"/>',
+    "ellipse": '<ellipse cx="70" cy="55" rx="50" ry="22"/>',
+    "ellipse with one radius": '<ellipse cx="70" cy="55" rx="30"/>',
+    "line": '<line x1="10" y1="100" x2="150" y2="20" stroke="black" stroke-width="5"/>',
+    "polyline": '<polyline points="10,100 40,20 70,100 100,20" fill="none" stroke="#000" '
+    'stroke-width="4"/>',
+    "polygon": '<polygon points="80 10, 150 60, 110 110, 50 110, 10 60"/>',
+    "path with lines": '<path d="M10 10H150V110h-60v-40H10z"/>',
+    "path with cubics": '<path d="M20 100C20 10 140 10 140 100S60 60 20 100"/>',
+    "path with quadratics": '<path d="M10 60Q45 -20 80 60T150 60" fill="none" stroke="#000" '
+    'stroke-width="6"/>',
+    "path with arcs": '<path d="M20 60a40 30 20 1 1 80 20A25 25 0 0 1 60 100z"/>',
+    "path with flags run together": '<path d="M20 60a40 30 0 1180 20 25 25 0 01-40 10z"/>',
+    "path with numbers run together": '<path d="M10.5.5l100-.25.5.75v80.5-10l-100 20z"/>',
+    "path with two runs": '<path d="M10 10h60v60h-60zM90 40h50v60h-50z"/>',
+    "nonzero": '<path d="M80 10L120 110 20 45h120L40 110z"/>',
+    "evenodd": '<path fill-rule="evenodd" d="M80 10L120 110 20 45h120L40 110z"/>',
+    "hole": '<path d="M10 10h140v100h-140zM40 30v60h80v-60z"/>',
+    "open path is filled": '<path d="M10 10L150 30 90 110"/>',
+    "stroke butt": '<path d="M30 30H130" stroke="#000" stroke-width="18"/>',
+    "stroke round": '<path d="M30 30H130" stroke="#000" stroke-width="18" stroke-linecap="round"/>',
+    "stroke square": '<path d="M30 30H130" stroke="#000" stroke-width="18" '
+    'stroke-linecap="square"/>',
+    "dot": '<path d="M80 60h0" stroke="#000" stroke-width="30" stroke-linecap="round"/>',
+    "closed stroke": '<path d="M30 20H130V100H30z" fill="none" stroke="#000" stroke-width="9"/>',
+    "round joins": '<path d="M30 100L80 20L130 100" fill="none" stroke="#000" stroke-width="12" '
+    'stroke-linejoin="round"/>',
+    "circle line": '<circle cx="80" cy="60" r="40" fill="none" stroke="#000" stroke-width="7"/>',
+    "fill and stroke": '<rect x="40" y="30" width="80" height="60" fill="#c30" stroke="#036" '
+    'stroke-width="8"/>',
+    "dashes": '<path d="M10 30H150" stroke="#000" stroke-width="8" stroke-dasharray="20 10"/>',
+    "dashes with an odd list": '<path d="M10 30H150" stroke="#000" stroke-width="8" '
+    'stroke-dasharray="25,8,3"/>',
+    "dashes with an offset": '<path d="M10 30H150" stroke="#000" stroke-width="8" '
+    'stroke-dasharray="20 10" stroke-dashoffset="13"/>',
+    "dashes before the start": '<path d="M10 30H150" stroke="#000" stroke-width="8" '
+    'stroke-dasharray="20 10" stroke-dashoffset="-7"/>',
+    "dashes round a circle": '<circle cx="80" cy="60" r="40" fill="none" stroke="#000" '
+    'stroke-width="7" stroke-dasharray="60 30"/>',
+    "translate": '<rect width="40" height="30" transform="translate(60 40)"/>',
+    "scale": '<circle cx="30" cy="20" r="10" transform="scale(2.5)"/>',
+    "rotate about a point": '<rect x="50" y="40" width="60" height="30" '
+    'transform="rotate(30 80 55)"/>',
+    "skew": '<rect x="30" y="30" width="50" height="50" transform="skewX(25)"/>',
+    "matrix": '<rect width="50" height="50" transform="matrix(1 .3 -.4 1.1 60 20)"/>',
+    "transforms in a row": '<rect width="30" height="20" transform="translate(80,60) rotate(45), '
+    'scale(1.5 2)"/>',
+    "nested transforms": '<g transform="translate(20 10)"><g transform="scale(2)"><rect '
+    'width="40" height="30"/></g></g>',
+    "stretched stroke": '<circle cx="20" cy="30" r="15" fill="none" stroke="#000" '
+    'stroke-width="5" transform="scale(4 2)"/>',
+    "scaled stroke": '<path d="M5 5H40" stroke="#000" stroke-width="4" transform="scale(3)"/>',
+    "mirrored": '<path d="M10 10h60v40z" transform="translate(150 0) scale(-1 1)"/>',
+    "view of a symbol": '<defs><symbol id="s" viewBox="0 0 10 10"><circle cx="5" cy="5" '
+    'r="5"/></symbol></defs><use href="#s" x="20" y="10" width="90" height="90"/>',
+    "use of a group": '<defs><g id="g"><rect width="20" height="20"/><circle cx="40" cy="10" '
+    'r="10"/></g></defs><use href="#g" x="10" y="10"/><use href="#g" x="70" y="60" '
+    'fill="#06c"/>',
+    "use by the old name": '<g xmlns:xlink="http://www.w3.org/1999/xlink"><defs><rect id="r" '
+    'width="50" height="30"/></defs><use xlink:href="#r" transform="translate(40 40)"/></g>',
+    "nested svg": '<svg x="30" y="20" width="100" height="80" viewBox="0 0 50 50"><circle cx="25" '
+    'cy="25" r="25"/></svg>',
+    "nested svg cuts off": '<svg x="30" y="20" width="60" height="60"><circle cx="50" cy="50" '
+    'r="45"/></svg>',
+    "nested svg stretched": '<svg x="10" y="10" width="140" height="50" viewBox="0 0 10 10" '
+    'preserveAspectRatio="none"><circle cx="5" cy="5" r="5"/></svg>',
+    "nested svg sliced": '<svg x="10" y="10" width="140" height="50" viewBox="0 0 10 10" '
+    'preserveAspectRatio="xMidYMid slice"><circle cx="5" cy="5" r="5"/></svg>',
+    "switch": '<switch><rect requiredExtensions="http://example.org/none" width="160" '
+    'height="120"/><circle cx="80" cy="60" r="30"/><rect width="9" height="9"/></switch>',
+    "inherited": '<g fill="#c60" stroke="#000" stroke-width="6"><rect x="20" y="20" width="50" '
+    'height="50"/><circle cx="115" cy="75" r="25" fill="none"/></g>',
+    "style attribute": '<rect width="90" height="60" fill="red" style="fill:#063;stroke:none"/>',
+    "style sheet": "<style>.a{fill:#609} #b{fill:none;stroke:#000;stroke-width:5} rect.a "
+    "+ rect{fill:#960}</style>"
+    '<rect class="a" width="40" height="40"/><rect x="50" width="40" height="40"/><rect id="b" '
+    'x="20" y="60" width="60" height="40"/>',
+    "important": "<style>rect{fill:#090!important}</style>"
+    '<rect width="60" height="60" style="fill:#900"/>',
+    "current colour": '<g color="#a06"><rect width="60" height="60" fill="currentColor"/></g>',
+    "colours": '<rect width="30" height="60" fill="rgb(200,30,60)"/><rect x="35" width="30" '
+    'height="60" fill="rgb(10%,60%,20%)"/><rect x="70" width="30" height="60" '
+    'fill="hsl(210,80%,40%)"/><rect x="105" width="30" height="60" fill="steelblue"/>',
+    "opacity": '<rect width="60" height="60" fill-opacity=".5"/><rect x="70" width="60" '
+    'height="60" opacity=".3"/>',
+    "hidden": '<rect width="60" height="60" display="none"/><rect x="70" width="60" height="60" '
+    'visibility="hidden"/><circle cx="80" cy="90" r="20"/>',
+    "hidden group with one that shows": '<g visibility="hidden"><rect width="60" height="60"/>'
+    '<circle cx="110" cy="60" r="30" visibility="visible"/></g>',
+    "clip path": '<clipPath id="c"><circle cx="70" cy="60" r="40"/></clipPath><rect x="20" y="30" '
+    'width="120" height="60" clip-path="url(#c)"/>',
+    "clip path of two": '<clipPath id="c"><circle cx="40" cy="60" r="30"/><rect x="90" y="20" '
+    'width="40" height="90"/></clipPath><g clip-path="url(#c)"><rect x="10" y="40" width="140" '
+    'height="40"/></g>',
+    "clip path in shares of a box": '<clipPath id="c" clipPathUnits="objectBoundingBox"><circle '
+    'cx=".5" cy=".5" r=".5"/></clipPath><rect x="20" y="20" width="120" height="80" '
+    'clip-path="url(#c)"/>',
+    "clip path within a clip path": '<clipPath id="a"><rect x="40" y="0" width="60" '
+    'height="120"/></clipPath><clipPath id="c" clip-path="url(#a)"><circle cx="80" cy="60" '
+    'r="50"/></clipPath><rect width="160" height="120" clip-path="url(#c)"/>',
+    "clipped line": '<clipPath id="c"><rect x="30" y="0" width="70" height="120"/></clipPath>'
+    '<path d="M10 60H150" stroke="#000" stroke-width="10" clip-path="url(#c)"/>',
+    "units": '<rect x="2mm" y=".5cm" width="1in" height="30pt"/>',
+    "font units": '<g font-size="20"><rect x="1em" y="1ex" width="4em" height="2em"/></g>',
+    "broken path is drawn up to there": '<path d="M10 10h100v80h-60 nonsense"/>',
+    "no colour": '<rect width="60" height="60" fill="none"/><circle cx="110" cy="60" r="20"/>',
+    "a colour that falls back": '<rect width="60" height="60" fill="url(#nothing) #06c"/>',
+}
+
+
+def case(name):
+    """The whole file of a case."""
+    return HEAD.format(more="", body=BODIES[name])
