@@ -53,9 +53,9 @@ class End:
 
 
 def ends_on_ink(strokes: Sequence[SpreadStroke]) -> Iterator[End]:
-    """The ends of a letter's strokes that have other ink of the letter to lie on."""
+    """The round ends of a letter's strokes that have other ink of the letter to lie on."""
     for index, stroke in enumerate(strokes):
-        if stroke.lengths[-1] < _SHORT:
+        if stroke.lengths[-1] < _SHORT or stroke.is_cut:
             continue
         apart = [other for place, other in enumerate(strokes) if place != index]
         for at, reach in (

@@ -41,11 +41,13 @@ class SpreadStroke:
         points: in pens, `(n, 2)`, y up, n >= 2.
         lengths: how far along the stroke they lie, in pens, `(n,)`.
         shares: width of the stroke there, as a share of the nominal pen, `(n,)`.
+        is_cut: whether an edge cuts its ends, which then are not round.
     """
 
     points: Points
     lengths: Floats
     shares: Floats
+    is_cut: bool = False
 
     @property
     def directions(self) -> Points:
@@ -71,6 +73,7 @@ def _spread(stroke: GlyphStroke, stem_em: float) -> SpreadStroke:
         points=at_arc_lengths(points, lengths, wanted),
         lengths=wanted,
         shares=np.interp(wanted, lengths, shares),
+        is_cut=stroke.cuts is not None,
     )
 
 
