@@ -10,6 +10,7 @@ from inkline.lettering.face import Face
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
 from inkline.lettering.font import open_font
+from inkline.lettering.old_style import in_figure_style
 from inkline.lettering.swap import swapped_face
 from inkline.lettering.writing import face_in_way
 from inkline.source.faults import RecipeError
@@ -35,6 +36,11 @@ def face_of(recipe: Recipe, *, font: Path | None = None) -> Face:
         )
     else:
         face = open_family(family_path(recipe.family))
+    try:
+        face = in_figure_style(face, recipe.figure_style)
+    except FamilyError as error:
+        fault = f"lettering.figure_style: {error}"
+        raise RecipeError([recipe.fault("lettering.figure_style", fault)]) from error
     try:
         return swapped_face(face, dict(recipe.swaps), folder=recipe.folder)
     except FamilyError as error:

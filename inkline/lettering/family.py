@@ -9,7 +9,7 @@ family's lib: a skeleton lies half a stem inside the letter's ink.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import pairwise
 from pathlib import Path
@@ -23,6 +23,7 @@ from fontTools.ufoLib.kerning import lookupKerningValue
 from inkline.lettering.broad_nib import BroadNib
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import Figures, Glyph, GlyphStroke, PlacedGlyph
+from inkline.lettering.forms import DIGITS
 from inkline.lettering.joining import FORMS_BY_PLACE, forms_by_place
 from inkline.lettering.opened import OpenedFaces, mark_of_folder
 from inkline.lettering.recordings import (
@@ -38,6 +39,7 @@ _NIB_KEY = "inkline.nib"
 _BOUNCE_KEY = "inkline.bounce"
 _MOST_BOUNCE_EM = 0.1
 """A letter that stood farther off its line would stand on another one."""
+_OLD_STYLE = "old"
 _MARK_OF_FIRST = "public.kern1."
 _MARK_OF_SECOND = "public.kern2."
 
@@ -96,16 +98,25 @@ class StrokeFamily:
         """Other forms of one character.
 
         They are the glyphs without Unicode that are called like its own with a point and a word
-        behind, but for forms that a place in a word asks for.
+        behind, but for forms that a place in a word or old-style figures ask for.
         """
         if character not in self._names:
             return ()
         stem = f"{self._names[character]}."
+        others = (name for name in sorted(self._names_without_character) if name.startswith(stem))
         return tuple(
             self._glyph_by_name(name)
-            for name in sorted(self._names_without_character)
-            if name.startswith(stem) and name.rpartition(".")[2] not in FORMS_BY_PLACE
+            for name in others
+            if name.rpartition(".")[2] not in FORMS_BY_PLACE
+            and not f"{name}.".startswith(f"{stem}{_OLD_STYLE}.")
         )
+
+    def with_old_style_figures(self) -> StrokeFamily | None:
+        """The family with its old-style figures, `three.old` for 3; None if it lacks any."""
+        names = {digit: f"{self._names.get(digit)}.{_OLD_STYLE}" for digit in DIGITS}
+        if not set(names.values()) <= set(self._recordings):
+            return None
+        return replace(self, _names={**self._names, **names})
 
     def glyph_named(self, name: str) -> Glyph | None:
         """The glyph of that name, whether or not a character has it; None if there is none."""

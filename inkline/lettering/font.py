@@ -25,7 +25,7 @@ from inkline.geometry.polygon import bounds
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import FontError, MissingGlyphError
 from inkline.lettering.face import FLATTENING_EM, Figures, Glyph, PlacedGlyph
-from inkline.lettering.font_bytes import as_font_error, bytes_of_font, unpacked_font
+from inkline.lettering.font_bytes import as_font_error, bytes_of_font, checked_axes, unpacked_font
 from inkline.lettering.opened import OpenedFaces
 from inkline.lettering.outline import FlatteningPen
 from inkline.lettering.profiles import inked_runs
@@ -150,6 +150,18 @@ class Font:
     def glyph_named(self, name: str) -> Glyph | None:
         """The glyph of that name, whether or not a character has it; None if there is none."""
         return self._glyph_by_name(name) if name in self._glyph_order else None
+
+    def old_style_names(self, digits: str) -> dict[str, str]:
+        """The glyph names of its old-style figures; none where it has but one style of figures."""
+        names = {}
+        for digit in (digit for digit in digits if self.has(digit)):
+            buffer = uharfbuzz.Buffer()
+            buffer.add_codepoints([ord(digit)])
+            buffer.guess_segment_properties()
+            uharfbuzz.shape(self._shaper, buffer, _FEATURES | {"onum": True})
+            names[digit] = self._glyph_order[(buffer.glyph_infos or [])[0].codepoint]
+        plain = {digit: self._cmap[ord(digit)] for digit in names}
+        return names if names != plain or self._lining_feature else {}
 
     def placed_glyphs(
         self, text: str, *, figures: Figures
@@ -290,7 +302,7 @@ def _font_from_bytes(file: Path, data: bytes, axes: Mapping[str, float]) -> Font
                 f"{file} must have 16 to 16384 units in its em, not {units}", path=str(file)
             )
         name = (font["name"].getBestFullName() if "name" in font else None) or file.stem
-        places = _checked_axes(font, axes, file)
+        places = checked_axes(font, axes, file)
         shaper = uharfbuzz.Font(uharfbuzz.Face(uharfbuzz.Blob(data)))
         if places:
             shaper.set_variations(places)
@@ -305,32 +317,6 @@ def _font_from_bytes(file: Path, data: bytes, axes: Mapping[str, float]) -> Font
             _glyph_order=font.getGlyphOrder(),
             _cmap=cmap,
         )
-
-
-def _checked_axes(font: TTFont, axes: Mapping[str, float], file: Path) -> dict[str, float]:
-    """The places on the font's axes that are asked for, sorted by tag.
-
-    Raises:
-        FontError: the font has no such axis, or it ends before the place; the axes that it has are
-            named.
-    """
-    if not axes:
-        return {}
-    known = {axis.axisTag: axis for axis in font["fvar"].axes} if "fvar" in font else {}
-    if not known:
-        raise FontError(
-            f"{file} is no variable font, so it has no axis {', '.join(sorted(axes))}",
-            path=str(file),
-        )
-    ranges = ", ".join(
-        f"{tag} from {axis.minValue:g} to {axis.maxValue:g}" for tag, axis in known.items()
-    )
-    for tag, value in axes.items():
-        if tag not in known:
-            raise FontError(f"{file} has no axis {tag!r}; it has {ranges}", path=str(file))
-        if not known[tag].minValue <= value <= known[tag].maxValue:
-            raise FontError(f"{file} has no {tag} of {value:g}; it has {ranges}", path=str(file))
-    return {tag: float(axes[tag]) for tag in sorted(axes)}
 
 
 def _glyph(name: str, outlines: Any, units_per_em: int) -> Glyph:

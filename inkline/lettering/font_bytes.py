@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
@@ -52,3 +52,29 @@ def unpacked_font(data: bytes) -> bytes:
     plain = BytesIO()
     font.save(plain, reorderTables=None)
     return plain.getvalue()
+
+
+def checked_axes(font: TTFont, axes: Mapping[str, float], file: Path) -> dict[str, float]:
+    """The places on the font's axes that are asked for, sorted by tag.
+
+    Raises:
+        FontError: the font has no such axis, or it ends before the place; the axes that it has are
+            named.
+    """
+    if not axes:
+        return {}
+    known = {axis.axisTag: axis for axis in font["fvar"].axes} if "fvar" in font else {}
+    if not known:
+        raise FontError(
+            f"{file} is no variable font, so it has no axis {', '.join(sorted(axes))}",
+            path=str(file),
+        )
+    ranges = ", ".join(
+        f"{tag} from {axis.minValue:g} to {axis.maxValue:g}" for tag, axis in known.items()
+    )
+    for tag, value in axes.items():
+        if tag not in known:
+            raise FontError(f"{file} has no axis {tag!r}; it has {ranges}", path=str(file))
+        if not known[tag].minValue <= value <= known[tag].maxValue:
+            raise FontError(f"{file} has no {tag} of {value:g}; it has {ranges}", path=str(file))
+    return {tag: float(axes[tag]) for tag in sorted(axes)}

@@ -84,8 +84,8 @@ def test_a_specimen_is_drawn_once_and_never_over_a_file(tmp_path, mine, said):
         (
             ["--family", "nobody"],
             (
-                "inkline: there is no stroke family 'nobody'; there is errand, scullery, "
-                "stairwell, and a "
+                f"inkline: there is no stroke family 'nobody'; there is "
+                f"{', '.join(family_names())}, and a "
             ),
         ),
         (

@@ -49,7 +49,8 @@ def test_counters_of_4_6_8_and_9_hold_a_disc_of_one_stem(family):
     pen = pen_of(family, 7.0 / HEAVIER)
     cut = small_cut(family, pen_em=pen)
     for digit in "4689":
-        contours = outlined_glyph(cut.glyph(digit), width_em=pen).contours
+        stem = family.nominal_stem_em
+        contours = outlined_glyph(cut.glyph(digit), width_em=pen, stem_em=stem).contours
         for contour in counters(contours):
             polygon = Polygon(contour)
             centre = polylabel(polygon, tolerance=1e-4)
@@ -63,7 +64,9 @@ def test_numerals_stand_on_the_baseline_and_reach_as_high_as_before(family):
     cut = small_cut(family, pen_em=pen)
     high = family.digit_height_em - family.nominal_stem_em + pen
     for digit in "147":
-        _, foot, _, top = bounds(outlined_glyph(cut.glyph(digit), width_em=pen).contours)
+        stem = family.nominal_stem_em
+        glyph = outlined_glyph(cut.glyph(digit), width_em=pen, stem_em=stem)
+        _, foot, _, top = bounds(glyph.contours)
         assert foot == pytest.approx(0.0, abs=0.02)
         assert top == pytest.approx(high, abs=0.02)
 

@@ -146,7 +146,7 @@ def test_outlines_of_contours_are_themselves(fonts):
             "nine.crooked",
             r"Scullery has no glyph called 'nine.crooked'; other forms that it has: .*four\.open",
         ),
-        ("nobody:nine", "there is no stroke family 'nobody'; there is errand, scullery"),
+        ("nobody:nine", "there is no stroke family 'nobody'; there is .*errand, .*scullery"),
         ("stairwell:nine.crooked", "Stairwell has no glyph called 'nine.crooked'"),
         ("gone.ufo:nine", "there is no folder .*gone.ufo"),
         ("gone.glif", "a glyph must be a GLIF file, and .*gone.glif is none"),

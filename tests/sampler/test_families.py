@@ -9,13 +9,13 @@ import pytest
 from babel import Locale
 
 from inkline.calendar.names import LocaleError
-from inkline.lettering.families import family_path
+from inkline.lettering.families import family_names, family_path
 from inkline.lettering.family import open_family
 from inkline.sampler.families import LANGUAGES, contents_of_family, family_report, letters_of
 
 
 def test_the_families_that_come_with_inkline_lack_nothing():
-    for name in ("errand", "scullery", "stairwell"):
+    for name in family_names():
         assert family_report(open_family(family_path(name))).missing == ()
 
 

@@ -8,6 +8,7 @@ from inkline.kit.recipe.choices import Drawings, Guests
 from inkline.kit.recipe.key import BY_LANGUAGE, Key
 from inkline.kit.recipe.kinds import choice_key
 from inkline.lettering.face import Figures
+from inkline.lettering.old_style import FigureStyle
 from inkline.lettering.writing import Way
 
 LETTERING_KEYS: tuple[Key, ...] = (
@@ -47,6 +48,15 @@ LETTERING_KEYS: tuple[Key, ...] = (
         Figures,
         Figures.LINING,
         sentence="Which figures of a font to take, where it has a choice.",
+    ),
+    choice_key(
+        "lettering",
+        "figure_style",
+        FigureStyle,
+        FigureStyle.LINING,
+        sentence='How figures stand: all as high as capitals, or in "old style", some as high as '
+        "small letters, some rising, some hanging below the line, where family or font has them "
+        "(mantelpiece has).",
     ),
     Key(
         table="lettering",

@@ -36,6 +36,7 @@ from inkline.kit.recipe.choices import (
 from inkline.kit.recipe.key import BY_LANGUAGE, WEEK_STARTS, Scale
 from inkline.kit.recipe.keys_dates import SMALL_AT
 from inkline.lettering.face import Figures
+from inkline.lettering.old_style import FigureStyle
 from inkline.lettering.writing import Way
 from inkline.source.faults import Fault
 from inkline.source.places import FileLine, fault_at
@@ -153,6 +154,7 @@ class Recipe:
         family: name of the stroke family, or the place of a UFO folder, seen from where inkline
             runs.
         figures: which figures a font should use.
+        figure_style: how figures stand.
         font: font file, in place of the family, or `None`.
         style_name: name of the style, or the place of a style file, seen from where inkline runs.
         style: that style with the values that this kit changes.
@@ -184,6 +186,7 @@ class Recipe:
     words: WordsRecipe
     family: str
     figures: Figures
+    figure_style: FigureStyle
     font: Path | None
     style_name: str
     style: Style

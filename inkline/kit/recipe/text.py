@@ -204,6 +204,7 @@ EXAMPLES: Mapping[str, Any] = MappingProxyType(
         "lettering.font": "fonts/my-font.otf",
         "lettering.way": "stroke",
         "lettering.figures": "tabular",
+        "lettering.figure_style": "old style",
         "lettering.numbering": "arab",
         "lettering.guests": "rare",
         "lettering.drawings": "one",

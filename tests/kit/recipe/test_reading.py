@@ -30,6 +30,7 @@ from inkline.kit.recipe.choices import (
     WeekNumbersIn,
 )
 from inkline.kit.recipe.model import FormatRecipe, WordsRecipe
+from inkline.lettering.families import family_names
 from inkline.lettering.writing import Way
 from inkline.styles.files import load_style, style_path
 from inkline.units import Length, Unit
@@ -288,7 +289,7 @@ years = [
         ),
         (
             '[lettering]\nfamily = "no"',
-            '"scullery", "stairwell", or a UFO folder ending in .ufo, not "no"',
+            f'"{family_names()[-1]}", or a UFO folder ending in .ufo, not "no"',
         ),
         (
             "[style]\nname = 3",

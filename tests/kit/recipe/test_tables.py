@@ -5,10 +5,12 @@ from pathlib import Path
 import pytest
 
 from inkline.kit.recipe.loading import recipes_from_text
+from inkline.lettering.families import family_names
 from inkline.source.faults import RecipeError
 
 HEAD = "version = 1\nnumber = 7\n"
 NOWHERE = Path("/nowhere")
+_QUOTED_FAMILIES = ", ".join(f'"{name}"' for name in family_names())
 BROKEN = [
     (
         'titel = "x"',
@@ -418,7 +420,7 @@ BROKEN = [
     (
         '[lettering]\nfamily = "scully"',
         (
-            ', line 4: lettering.family must be one of "errand", "scullery", "stairwell", or a UFO '
+            f", line 4: lettering.family must be one of {_QUOTED_FAMILIES}, or a UFO "
             'folder ending in .ufo, not "scully"; do you mean "scullery"?'
         ),
     ),

@@ -21,7 +21,7 @@ from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.forms import RARE, chosen_forms
 from inkline.lettering.errors import FontError
-from inkline.lettering.families import family_path
+from inkline.lettering.families import family_names, family_path
 from inkline.lettering.family import open_family
 from inkline.press.inputs import drawing_digest
 from inkline.source.faults import RecipeError
@@ -182,6 +182,17 @@ def test_swaps_of_the_recipe_are_drawn():
     assert len(catalogue(recipe, swapped)) == len(catalogue(read(""), scullery()))
 
 
+def test_old_style_figures_of_the_recipe_are_drawn():
+    text = '[lettering]\nfamily = "mantelpiece"\nfigure_style = "old style"\n'
+    assert face_of(read(text)).glyph("3").name == "three.old"
+
+
+def test_old_style_figures_that_there_are_not_are_laid_to_their_line():
+    said = "one.toml, line 5: lettering.figure_style: Scullery has no old-style figures"
+    with pytest.raises(RecipeError, match=said):
+        face_of(read('[lettering]\nfigure_style = "old style"\n'))
+
+
 def test_a_swap_that_cannot_be_made_is_laid_to_its_line():
     with pytest.raises(
         RecipeError,
@@ -296,7 +307,7 @@ def test_missing_letters_come_with_the_families_that_have_them(tmp_path):
     assert lacking.has("A")
     assert not lacking.has("Č")
     with pytest.raises(
-        RecipeError, match="families here that have them all: errand, scullery, stairwell"
+        RecipeError, match=f"families here that have them all: {', '.join(family_names())}"
     ):
         catalogue(recipe, lacking)
     with pytest.raises(RecipeError, match="no family here has them all"):
