@@ -8,15 +8,34 @@ import shutil
 import pytest
 from babel import Locale
 
-from inkline.calendar.names import LocaleError
+from inkline.calendar.names import (
+    LetterCase,
+    LocaleError,
+    NameWidth,
+    month_names,
+    weekday_names,
+)
 from inkline.lettering.families import family_names, family_path
 from inkline.lettering.family import open_family
+from inkline.lettering.line import set_line
 from inkline.sampler.families import LANGUAGES, contents_of_family, family_report, letters_of
 
 
 def test_the_families_that_come_with_inkline_lack_nothing():
     for name in family_names():
         assert family_report(open_family(family_path(name))).missing == ()
+
+
+@pytest.mark.parametrize("language", ["el", "ru", "uk", "bg", "sr"])
+def test_porchlight_writes_greek_and_cyrillic_names(language):
+    """Names of months and weekdays from CLDR, wide and short, as written and in capitals."""
+    family = open_family(family_path("porchlight"))
+    assert family_report(family, languages=(language,)).missing == ()
+    for width in NameWidth:
+        for case in LetterCase:
+            for names in (month_names, weekday_names):
+                for text in names(language, width=width, case=case):
+                    assert set_line(family, text).glyphs
 
 
 def test_what_is_missing_is_said_by_kind_and_by_language(lacking):
