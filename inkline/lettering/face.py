@@ -68,15 +68,15 @@ class Glyph:
         strokes: in the order of drawing.
         contours: closed, simple, apart from each other, y up in em; outer ones of positive area,
             holes negative.
-        entry, exit: where the line of a letter before comes in, and where its own line leaves to
-            the next, in em, in letters that join.
+        entries: where the line of a letter before may come in, in em, in letters that join.
+        exit: where its own line leaves to the next, in em, in letters that join.
     """
 
     name: str
     advance_em: float
     strokes: tuple[GlyphStroke, ...] = ()
     contours: tuple[Points, ...] = ()
-    entry: tuple[float, float] | None = None
+    entries: tuple[tuple[float, float], ...] = ()
     exit: tuple[float, float] | None = None
 
     @property

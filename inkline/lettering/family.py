@@ -164,9 +164,9 @@ class StrokeFamily:
     def _glyphs_in_place(self, text: str) -> list[Glyph]:
         """The glyph of each character, in the form for its place among letters that join it."""
         plain = [self.glyph(character) for character in text]
-        joins = [one.exit is not None and other.entry is not None for one, other in pairwise(plain)]
+        joins = [one.exit is not None and bool(other.entries) for one, other in pairwise(plain)]
         return [
-            self._form(glyph, forms) if glyph.entry or glyph.exit else glyph
+            self._form(glyph, forms) if glyph.entries or glyph.exit else glyph
             for glyph, forms in zip(plain, forms_by_place(joins, len(plain)), strict=True)
         ]
 
@@ -189,12 +189,12 @@ class StrokeFamily:
     def _glyph_by_name(self, name: str) -> Glyph:
         if name not in self._glyphs:
             recording, units = self._recordings[name], self.units_per_em
-            entry, leaving = recording.entry, recording.exit
+            leaving = recording.exit
             self._glyphs[name] = Glyph(
                 name=name,
                 advance_em=recording.width / units,
                 strokes=recording.strokes(units, nib=self._nib, stem=self.nominal_stem_em * units),
-                entry=entry and (entry[0] / units, entry[1] / units),
+                entries=tuple((x / units, y / units) for x, y in recording.entries),
                 exit=leaving and (leaving[0] / units, leaving[1] / units),
             )
         return self._glyphs[name]

@@ -1,10 +1,11 @@
 """Letters that join: which form of a letter stands where in a word, and the line between letters.
 
 A letter that joins has the anchors of OpenType's cursive attachment (GPOS lookup type 3): `exit`,
-where its line leaves, and `entry`, where that of the letter before comes in. Letters keep the
-places that advances and kerning give them, and a line is drawn from exit to entry. Where a stroke
-of the next letter begins at its entry, line and strokes become one stroke, so that nothing swells
-or gapes there. Elsewhere the line ends at the entry, within the next letter's ink.
+where its line leaves, and `entry`, where that of the letter before comes in; of several entries
+the one nearest in height to the exit is taken. Letters keep the places that advances and kerning
+give them, and a line is drawn from exit to entry. Where a stroke of the next letter begins at its
+entry, line and strokes become one stroke, so that nothing swells or gapes there. Elsewhere the line
+ends at the entry, within the next letter's ink.
 """
 
 from __future__ import annotations
@@ -55,12 +56,17 @@ def join_pairs(glyphs: Sequence[PlacedGlyph]) -> list[int]:
     return [
         index
         for index, (one, other) in enumerate(pairwise(glyphs))
-        if one.letter != other.letter
-        and one.glyph.exit is not None
-        # A line that would run back is none.
-        and other.glyph.entry is not None
-        and other.x_em + other.glyph.entry[0] > one.x_em + one.glyph.exit[0]
+        if one.letter != other.letter and _joins(one, other)
     ]
+
+
+def _joins(one: PlacedGlyph, other: PlacedGlyph) -> bool:
+    """Whether a line leads from one glyph to the other; one that would run back is none."""
+    if one.glyph.exit is None or not other.glyph.entries:
+        return False
+    leaving = np.array(one.glyph.exit)
+    ends_there = any(_is_at(stroke.points[-1], leaving) for stroke in one.glyph.strokes)
+    return ends_there and bool((_place_of_entry(one, other) > _place_of_exit(one))[0])
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -90,7 +96,7 @@ def with_joints(
         for stroke in item.glyph.strokes
     ]
     for index in pairs:
-        leaving, coming = _place_of_exit(glyphs[index]), _place_of_entry(glyphs[index + 1])
+        leaving, coming = _place_of_exit(glyphs[index]), _place_of_entry(*glyphs[index : index + 2])
         before = next(
             line for line in lines if line.last == index and _is_at(line.stroke.points[-1], leaving)
         )
@@ -160,8 +166,11 @@ def _place_of_exit(item: PlacedGlyph) -> Points:
     return np.asarray(np.array([item.x_em, item.y_em]) + np.array(item.glyph.exit))
 
 
-def _place_of_entry(item: PlacedGlyph) -> Points:
-    return np.asarray(np.array([item.x_em, item.y_em]) + np.array(item.glyph.entry))
+def _place_of_entry(one: PlacedGlyph, other: PlacedGlyph) -> Points:
+    """Where the line from one glyph comes into the other: the entry nearest in height."""
+    entries = np.array(other.glyph.entries) + np.array([other.x_em, other.y_em])
+    aside = np.abs(entries[:, 1] - _place_of_exit(one)[1])
+    return np.asarray(entries[aside.argmin()])
 
 
 def _is_at(point: Points, anchor: Points) -> bool:

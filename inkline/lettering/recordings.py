@@ -39,6 +39,7 @@ _ENDS = ("closePath", "endPath")
 
 Commands = list[tuple[str, tuple[Any, ...]]]
 _Point = tuple[float, float]
+_Anchors = dict[str, tuple[_Point, ...]]
 _Carried = tuple[float | None, NodeWidths | None]
 """What a contour carries: the angle of the nib, and widths."""
 
@@ -53,14 +54,15 @@ class Recording:
         nib_angles: for each contour the angle at which the nib is turned for it, in degrees; `None`
             where it is the family's own.
         widths: for each contour the widths at its nodes in stems; `None` for an even one.
-        entry, exit: where a line comes in from the letter before, and where it leaves to the next.
+        entries: where a line may come in from the letter before.
+        exit: where a line leaves to the next letter.
     """
 
     width: float
     commands: Commands
     nib_angles: tuple[float | None, ...]
     widths: tuple[NodeWidths | None, ...]
-    entry: _Point | None
+    entries: tuple[_Point, ...]
     exit: _Point | None
 
     def strokes(
@@ -92,7 +94,7 @@ class _Source:
     commands: Commands
     nib_angles: tuple[float | None, ...]
     widths: tuple[NodeWidths | None, ...]
-    anchors: Mapping[str, _Point]
+    anchors: _Anchors
 
     @property
     def base(self) -> str | None:
@@ -154,10 +156,11 @@ def recordings_from_files(
 
 
 def _source(glyph: Any, commands: Commands, path: Path) -> _Source:
-    anchors = {
-        str(anchor.get("name")): (float(anchor["x"]), float(anchor["y"]))
-        for anchor in getattr(glyph, "anchors", ())
-    }
+    anchors: _Anchors = {}
+    for anchor in getattr(glyph, "anchors", ()):
+        if anchor.get("name") in (_ENTRY, _EXIT):
+            place = float(anchor["x"]), float(anchor["y"])
+            anchors[anchor["name"]] = (*anchors.get(anchor["name"], ()), place)
     own = [item for item in commands if item[0] != _COMPONENT]
     n_contours = sum(operator in _ENDS for operator, _ in own)
     return _Source(
@@ -165,7 +168,7 @@ def _source(glyph: Any, commands: Commands, path: Path) -> _Source:
         commands=commands,
         nib_angles=tuple(_nib_angles(glyph, n_contours, path)),
         widths=checked_widths(getattr(glyph, "lib", {}).get(WIDTHS_KEY), own, path),
-        anchors={name: anchors[name] for name in (_ENTRY, _EXIT) if name in anchors},
+        anchors=anchors,
     )
 
 
@@ -197,10 +200,10 @@ def _recording_in_place(name: str, sources: Mapping[str, _Source], path: Path) -
     Raises:
         FamilyError: a component that there is not, or no stroke ends at its exit.
     """
-    pen, parts, anchors = RecordingPen(), list[_Carried](), dict[str, _Point]()
+    pen, parts, anchors = RecordingPen(), list[_Carried](), _Anchors()
     _draw(name, sources, Transform(), pen, parts, anchors)
     ends = [pen.value[at - 1][1][-1] for at, (op, _) in enumerate(pen.value) if op == "endPath"]
-    leaving = anchors.get(_EXIT)
+    leaving = next(iter(anchors.get(_EXIT, ())), None)
     if leaving is not None and not any(_is_near(leaving, end) for end in ends):
         raise FamilyError(
             f"{path} must have its anchor {_EXIT!r} where one of its strokes ends, not at "
@@ -212,7 +215,7 @@ def _recording_in_place(name: str, sources: Mapping[str, _Source], path: Path) -
         commands=pen.value,
         nib_angles=tuple(angle for angle, _ in parts),
         widths=tuple(widths for _, widths in parts),
-        entry=anchors.get(_ENTRY),
+        entries=anchors.get(_ENTRY, ()),
         exit=leaving,
     )
 
@@ -223,7 +226,7 @@ def _draw(
     place: Transform,
     pen: RecordingPen,
     carried: list[_Carried],
-    anchors: dict[str, _Point],
+    anchors: _Anchors,
 ) -> None:
     """Draws a glyph and its components with `pen`.
 
@@ -232,8 +235,8 @@ def _draw(
     An outer anchor goes before one of a component, an earlier component's before a later one's.
     """
     source, placed = sources[name], TransformPen(pen, place)
-    for anchor, point in source.anchors.items():
-        anchors.setdefault(anchor, place.transformPoint(point))
+    for anchor, points in source.anchors.items():
+        anchors.setdefault(anchor, tuple(place.transformPoints(points)))
     own = iter(zip(source.nib_angles, source.widths, strict=True))
     for operator, operands in source.commands:
         if operator == _COMPONENT:

@@ -313,7 +313,7 @@ class Review:
     def _apart(self, letters: str) -> str:
         """Those of `letters` that join no other: bearings alone space them."""
         glyphs = {c: self.family.glyph(c) for c in letters if self.family.has(c)}
-        return "".join(c for c, one in glyphs.items() if one.entry is None and one.exit is None)
+        return "".join(c for c, one in glyphs.items() if not one.entries and one.exit is None)
 
     def _values(self, letters: str, side: Callable[[Measures], float]) -> dict[str, float]:
         found = ((character, self.measures(character)) for character in letters)

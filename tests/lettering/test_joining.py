@@ -42,7 +42,7 @@ def joined(tmp_path, line, write_family):
         "u": [at("entry", 40, 100), at("exit", 160, 50)],
         "u.fina": [at("entry", 40, 100)],
         "u.init": [at("exit", 160, 50)],
-        "o": [at("entry", 60, 250), at("exit", 160, 380)],
+        "o": [at("entry", 60, 250), at("entry", 62, 390), at("exit", 160, 380)],
     }
     libs = {"u": {"inkline.widths": [[0.3, 1, 1, 0.3]]}}
     return open_family(write_family(tmp_path / "joined.ufo", glyphs, anchors=anchors, libs=libs))
@@ -115,6 +115,12 @@ def test_a_line_into_ink_ends_at_the_entry_as_an_arc_does(joined):
     chord = np.degrees(np.arctan2(0.2, 0.1))
     arrives = np.degrees(np.arctan2(*(line_of_u[-1] - line_of_u[-2])[::-1]))
     assert arrives == pytest.approx(2 * chord, abs=3.0)
+
+
+def test_of_several_entries_the_nearest_in_height_is_taken(joined):
+    """u leaves at 50 and o at 380: into an o the first goes low, the second high."""
+    assert strokes_in(joined, "uo")[0][-1] == pytest.approx([0.26, 0.25])
+    assert strokes_in(joined, "oo")[0][-1] == pytest.approx([0.262, 0.39])
 
 
 def test_widths_run_on_through_the_line(joined):

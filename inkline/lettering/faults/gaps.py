@@ -46,8 +46,8 @@ def gaps_in_words(family: StrokeFamily, words: Iterable[str]) -> Gaps:
         inked = [item for item in placed if item.glyph.strokes]
         for first, second in pairwise(inked):
             pair = word[first.letter : second.letter + 1]
-            if pair in found:
-                continue
+            if pair in found or (first.glyph.exit is not None and second.glyph.entries):
+                continue  # known, or joined by a line
             for item in (first, second):
                 if item.glyph.name not in spread:
                     spread[item.glyph.name] = spread_strokes(
