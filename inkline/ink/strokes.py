@@ -63,6 +63,8 @@ def stroke_master(stroke: Stroke, setup: MarkSetup) -> Master:
     paths = _drawn_paths(stroke, centreline, setup, width, crossings)
     freedom = _LETTER_FREEDOM if stroke.role in _LETTERS else 1.0
     nib, pen = setup.style.nib, setup.nib
+    if stroke.closed:
+        nib = dataclasses.replace(nib, touchdown=0.0, lift=0.0, pooling=0.0)
     own = _own_profile(stroke, points)
     profiles = [
         _pressed_profile(
@@ -279,7 +281,9 @@ def _swept_contours(
 ) -> tuple[Points, ...]:
     """The outline that the nib leaves."""
     if stroke.closed:
-        return swept_ring(path.points[:-1], half_widths[:-1], tolerance=_tolerance(style))
+        points = _closed_up(path.points, path.lengths)
+        halves = _closed_up(half_widths, path.lengths)
+        return swept_ring(points[:-1], halves[:-1], tolerance=_tolerance(style))
     return swept_outline(
         path.points,
         half_widths,
@@ -288,6 +292,16 @@ def _swept_contours(
         skews=tips.skews,
         tolerance=_tolerance(style),
     )
+
+
+def _closed_up(values: Floats, lengths: Floats) -> Floats:
+    """Values along a ring, points or widths, that end where they began.
+
+    What they are off by is spread over the whole length, so that no step shows where it closes.
+    """
+    shares = (lengths - lengths[0]) / (lengths[-1] - lengths[0])
+    off = values[0] - values[-1]
+    return np.asarray(values + np.multiply.outer(shares, off))
 
 
 def _tolerance(style: Style) -> float:

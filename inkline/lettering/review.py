@@ -13,7 +13,9 @@ from functools import cached_property
 
 import numpy as np
 
-from inkline.lettering.face import Glyph
+from inkline.geometry.polygon import signed_area
+from inkline.lettering.counters import disc_within
+from inkline.lettering.face import Glyph, GlyphStroke
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.faults.openings import least_counter
 from inkline.lettering.faults.spread import ink_grid, pen_of_small_words, spread_strokes
@@ -51,6 +53,8 @@ _LEAST_COUNTER = 1.0
 """The smallest disc that a counter must hold, in stems, or ink fills it."""
 _STEMS_HIGH = (4.0, 20.0)
 """How many pens high capitals of a workable pen are."""
+_FILLED_STEMS = 1.2
+"""The widest disc within a closed contour that a pen along it fills but for a fifth of a stem."""
 _STRAY_STEMS = 0.3
 _FAR_EM = 0.6
 
@@ -106,17 +110,16 @@ class Review:
         )
 
     def contours(self) -> Iterator[str]:
-        """Closed contours, which a pen never quite draws, and stray ones."""
+        """Closed contours that are no rings of the pen, and stray ones."""
         closed, stray = [], []
         for name in self.family.glyph_names:
             glyph = self._glyph(name)
-            closed += [name] if any(stroke.closed for stroke in glyph.strokes) else []
+            closed += [name] if any(self._is_filled(stroke) for stroke in glyph.strokes) else []
             stray += [name] if self._is_stray(glyph) else []
         if closed:
             yield (
-                f"Closed contours in {_list_of(closed)}: ink wanders, so a stroke that returns to "
-                f"its start may show a gap or a corner there; let it run over its start by most "
-                f"of a stem instead, or, if these are outlines, draw the middle of the stroke."
+                f"Closed contours in {_list_of(closed)} are so narrow that ink fills them: if "
+                f"these are outlines, draw the middle of the stroke."
             )
         if stray:
             yield (
@@ -257,6 +260,13 @@ class Review:
         glyph = self.family.glyph_named(name)
         assert glyph is not None  # noqa: S101 - the name is one of the family's own
         return glyph
+
+    def _is_filled(self, stroke: GlyphStroke) -> bool:
+        """Whether a ring is too narrow for a pen to leave white in it."""
+        if not stroke.closed:
+            return False
+        ring = stroke.points if signed_area(stroke.points) > 0.0 else stroke.points[::-1]
+        return disc_within(ring) < _FILLED_STEMS * self.family.nominal_stem_em
 
     def _is_stray(self, glyph: Glyph) -> bool:
         """Whether a stroke lies far off, or is so short that it hides within another one's ink."""

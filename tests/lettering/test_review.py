@@ -135,12 +135,15 @@ def test_tight_counters_are_told_in_stems(reviewed):
     assert sentence == "Counters narrower than a stem, which ink may fill: 0 0.00, 8 0.68 stems."
 
 
-def test_closed_and_stray_contours_are_told(tmp_path, write_family, line):
-    def ring(pen):
-        pen.beginPath()
-        for point in ((100, 45), (100, 655), (400, 655), (400, 45)):
-            pen.addPoint(point, "line")
-        pen.endPath()
+def test_filled_and_stray_contours_are_told(tmp_path, write_family, line):
+    def ring(width):
+        def draw(pen):
+            pen.beginPath()
+            for point in ((100, 45), (100, 655), (100 + width, 655), (100 + width, 45)):
+                pen.addPoint(point, "line")
+            pen.endPath()
+
+        return draw
 
     def far(pen):
         line((121, 655), (121, 45))(pen)
@@ -151,10 +154,15 @@ def test_closed_and_stray_contours_are_told(tmp_path, write_family, line):
         line((125, 300), (130, 302))(pen)
         line((121, 45), (121, 40))(pen)
 
-    glyphs = {"zero": (500, "0", ring), "I": (242, "I", far), "l": (242, "l", buried)}
-    closed, stray, *_ = Review(open_family(write_family(tmp_path / "c.ufo", glyphs))).sentences()
-    assert closed.startswith("Closed contours in zero: ink wanders")
-    assert stray.startswith("Stray contours in I, l: ")
+    glyphs = {
+        "zero": (500, "0", ring(300)),
+        "one": (500, "1", ring(90)),
+        "I": (242, "I", far),
+        "l": (242, "l", buried),
+    }
+    sentences = list(Review(open_family(write_family(tmp_path / "c.ufo", glyphs))).sentences())
+    assert sentences[0].startswith("Closed contours in one are so narrow that ink fills them")
+    assert sentences[1].startswith("Stray contours in I, l: ")
 
 
 def test_dots_are_not_stray(reviewed):

@@ -38,6 +38,11 @@ def test_porchlight_writes_greek_and_cyrillic_names(language):
                     assert set_line(family, text).glyphs
 
 
+@pytest.mark.parametrize("name", ["errand", "scullery", "stairwell"])
+def test_the_first_families_are_even(name):
+    assert family_report(open_family(family_path(name))).uneven == ()
+
+
 def test_what_is_missing_is_said_by_kind_and_by_language(lacking):
     missing = family_report(lacking, languages=("en", "fr", "cs")).missing
     assert missing == (

@@ -55,7 +55,7 @@ class End:
 def ends_on_ink(strokes: Sequence[SpreadStroke]) -> Iterator[End]:
     """The round ends of a letter's strokes that have other ink of the letter to lie on."""
     for index, stroke in enumerate(strokes):
-        if stroke.lengths[-1] < _SHORT or stroke.is_cut:
+        if stroke.lengths[-1] < _SHORT or stroke.is_cut or stroke.closed:
             continue
         apart = [other for place, other in enumerate(strokes) if place != index]
         for at, reach in (

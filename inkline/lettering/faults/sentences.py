@@ -55,7 +55,7 @@ def _joins(family: StrokeFamily) -> Iterator[str]:
         yield (
             f"Ends that lie along other ink in {_listed(bumps)}: as the hand wanders, their round "
             f"shows as a bump; let them meet it at {LEAST_ANGLE_DEGREES:g} degrees or more, and "
-            f"end within it."
+            f"end within it, and let a ring be a closed contour."
         )
     if knobs:
         yield (

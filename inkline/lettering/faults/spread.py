@@ -42,12 +42,14 @@ class SpreadStroke:
         lengths: how far along the stroke they lie, in pens, `(n,)`.
         shares: width of the stroke there, as a share of the nominal pen, `(n,)`.
         is_cut: whether an edge cuts its ends, which then are not round.
+        closed: whether it is a ring; its first point is repeated at its end then.
     """
 
     points: Points
     lengths: Floats
     shares: Floats
     is_cut: bool = False
+    closed: bool = False
 
     @property
     def directions(self) -> Points:
@@ -74,6 +76,7 @@ def _spread(stroke: GlyphStroke, stem_em: float) -> SpreadStroke:
         lengths=wanted,
         shares=np.interp(wanted, lengths, shares),
         is_cut=stroke.cuts is not None,
+        closed=stroke.closed,
     )
 
 
