@@ -224,7 +224,7 @@ def test_titles_stand_on_one_line_at_one_size_through_a_year():
     assert all(year == years[0] for year in years)
 
 
-@pytest.mark.parametrize("family", ["errand", "porchlight", "scullery", "stairwell"])
+@pytest.mark.parametrize("family", ["errand", "porchlight", "clothesline", "scullery", "stairwell"])
 @pytest.mark.parametrize("language", ["de", "tr", "hu"])
 def test_titles_never_meet_and_never_leave_the_calendar(family, language):
     text = PLAIN.replace("[words]", f'[words]\nlanguage = "{language}"').replace(

@@ -27,7 +27,7 @@ HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "{side} px"\n'
 STARTS = {"sunday": 6, "monday": 0, "saturday": 5}
 CYCLE = range(2000, 2400)
 ALL_STARTS = '[calendar]\nweek_starts = ["sunday", "monday", "saturday"]\n'
-FAMILIES = ("scullery", "stairwell", "errand", "mantelpiece", "porchlight")
+FAMILIES = ("clothesline", "scullery", "stairwell", "errand", "mantelpiece", "porchlight")
 """Noto Sans Arabic (SIL OFL 1.1)."""
 
 
@@ -67,6 +67,10 @@ def marks_of(text, stamp):
 def area_of(mark):
     """A mark's exact ink by shapely."""
     if isinstance(mark, Stroke):
+        if mark.profile is not None:
+            halves = 0.5 * mark.width_px * mark.profile
+            discs = shapely.buffer(shapely.points(mark.points), halves, quad_segs=32)
+            return shapely.union_all(shapely.convex_hull(shapely.union(discs[:-1], discs[1:])))
         cap = "round" if mark.cap is Cap.ROUND else "flat"
         return shapely.LineString(mark.points).buffer(
             mark.width_px / 2, quad_segs=32, cap_style=cap

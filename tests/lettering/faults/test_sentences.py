@@ -156,7 +156,7 @@ def test_words_with_letters_that_lack_are_passed_over(faults):
     assert faults({"I": (40, "I", [((20, 655), (20, 45))])}, ["IX"]) == []
 
 
-@pytest.mark.parametrize("name", ["errand", "scullery", "stairwell"])
+@pytest.mark.parametrize("name", ["clothesline", "errand", "scullery", "stairwell"])
 def test_signs_and_accented_letters_are_not_looked_at_for_joins(name):
     family = open_family(family_path(name))
     said = " ".join(fault_sentences(family))

@@ -22,7 +22,7 @@ def notes(body, family="scullery"):
     return recipe_notes(recipe, face)
 
 
-@pytest.mark.parametrize("family", ["scullery", "stairwell", "errand", "porchlight"])
+@pytest.mark.parametrize("family", ["clothesline", "scullery", "stairwell", "errand", "porchlight"])
 def test_numerals_of_the_default_size_crowd_nothing(family):
     assert notes("", family) == ()
 
