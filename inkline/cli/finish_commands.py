@@ -68,16 +68,18 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
 )
 @debug_option
 def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None:
-    """Redraw a layout of your own in ink: an SVG file in, a picture out.
+    """Redraw a layout of your own in ink: an SVG file or a picture in, a picture out.
 
     Lines are drawn by hand along their middles and held where they cross, shapes are inked, text is
     set in drawn letters. All stays at its place and size. What can't be drawn is told by its line
-    in the file.
+    in the file. In a picture (PNG, JPEG, TIFF, WebP) straight lines are found and drawn as lines,
+    all other ink as shapes.
 
     \b
     Examples:
         inkline finish planner.svg -o inked
         inkline finish planner.svg --explain
+        inkline finish scan.png -o inked --style round-pen
         inkline finish *.svg -o inked --style dip-pen --ground clear
     """  # noqa: D301
     from inkline.cli.finish_run import run_finish  # noqa: PLC0415

@@ -7,6 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from inkline.artwork.model import Artwork
+from inkline.artwork.picture import PICTURES, artwork_from_picture
 from inkline.artwork.size import PictureSize
 from inkline.artwork.svg import artwork_from_svg
 from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
@@ -20,7 +21,7 @@ from inkline.lettering.writing import Way, face_in_way
 from inkline.pages.faces import USUAL_FAMILY
 from inkline.styles.files import DEFAULT_STYLE, style_of
 
-_SUFFIXES = frozenset({".svg", ".svgz"})
+_DRAWINGS = frozenset({".svg", ".svgz"})
 _FAMILY_SUFFIX = ".ufo"
 
 
@@ -40,7 +41,7 @@ class FinishRequest:
     """What is asked for.
 
     Attributes:
-        files: the artwork, SVG each.
+        files: the artwork: SVG files and pictures.
         style: a style's name, or a file that ends in .toml.
         number: the drawing number.
         size: how large the pictures are.
@@ -128,9 +129,16 @@ def open_finish(request: FinishRequest) -> OpenFinish:
 
 
 def _artwork(file: Path, size: PictureSize) -> Artwork:
-    if file.suffix.lower() not in _SUFFIXES:
-        raise InputError(f"{file}: an SVG file is required, such as layout.svg")
-    return artwork_from_svg(file, size)
+    """What a file shows, read as its ending says."""
+    suffix = file.suffix.lower()
+    if suffix in _DRAWINGS:
+        return artwork_from_svg(file, size)
+    if suffix not in PICTURES:
+        endings = ", ".join(sorted(_DRAWINGS | PICTURES))
+        raise InputError(f"{file}: a drawing or a picture is required, one of {endings}")
+    if size.across is not None:
+        raise InputError(f"{file}: a picture keeps its own pixels", setting="across")
+    return artwork_from_picture(file)
 
 
 def _sheet_px(artwork: Artwork, style: Style, drawn_at: float | None) -> float:

@@ -161,7 +161,7 @@ def test_two_files_of_one_name_are_refused(plan, tmp_path):
 
 
 def test_other_files_are_refused(tmp_path):
-    with pytest.raises(InputError, match="an SVG file is required"):
+    with pytest.raises(InputError, match="a drawing or a picture is required"):
         open_finish(request_for(tmp_path / "a.docx"))
 
 

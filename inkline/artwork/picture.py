@@ -1,0 +1,184 @@
+"""Pictures as artwork: straight rules found as lines, and all other ink as shapes.
+
+The edge of the ink is followed to a small part of a pixel where the grey values cross the middle
+between ink and ground, as an exact raster leaves them at half covered pixels.
+"""
+
+from __future__ import annotations
+
+import warnings
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageOps
+
+from inkline.artwork.contours import ink_contours, without_rules
+from inkline.artwork.model import ArtPath, Artwork, FillRule, Lack, Paint, Pen, Subpath
+from inkline.artwork.rules import FoundRule, rules_in_contours
+from inkline.errors import InputError
+from inkline.geometry.arrays import Grey, Points
+
+PICTURES = frozenset({".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp"})
+"""Endings of the pictures that are read."""
+_FORMATS = ("PNG", "JPEG", "TIFF", "WEBP")
+_MOST_SIDE, _MOST_PIXELS = 20_000, 101_000_000
+_LEAST_SIDE = 16
+_USUAL_PPI, _LEAST_PPI, _MOST_PPI = 300.0, 30.0, 5_000.0
+_MM_PER_INCH = 25.4
+_LEAST_CONTRAST = 24
+"""Steps of 255 by which ink and ground differ at least."""
+_LUMA = np.array([0.299, 0.587, 0.114])
+"""Shares of red, green and blue in luma (ITU-R BT.601)."""
+_PALE = 215.0
+"""Luma from which on ink is the light part of a negative."""
+_LEAST_AREA_PX = 3.0
+"""Ink of less area is dust."""
+_MANY_COLOURS = 40
+"""Mean distance of the ink's pixels from its mean colour from which on it has several colours."""
+
+
+def artwork_from_picture(file: Path) -> Artwork:
+    """What a picture shows, in its own px.
+
+    Raises:
+        InputError: it can't be read, is too large, or has no ink on an even ground.
+    """
+    pixels, ppi = _pixels_of(file)
+    coverage, paint, is_mixed = _coverage(pixels, file)
+    contours = ink_contours(coverage)
+    rules = rules_in_contours(contours, coverage)
+    left = ink_contours(without_rules(coverage, rules)) if rules else contours
+    islands = [contour for contour in left if _area(contour) > _LEAST_AREA_PX]
+    holes = [contour for contour in left if _area(contour) < -_LEAST_AREA_PX]
+    items = [_rule_item(rule, paint) for rule in rules]
+    if islands:
+        items.append(_shape_item([*islands, *holes], paint))
+    if not items:
+        raise InputError(f"{file}: nothing is drawn in the picture")
+    lacks = [
+        Lack(line=0, what="colours", sentence="all ink of a picture is taken for one colour")
+    ] * is_mixed
+    return Artwork(
+        title="",
+        canvas=(coverage.shape[1], coverage.shape[0]),
+        px_per_mm=(ppi or _USUAL_PPI) / _MM_PER_INCH,
+        is_true_size=ppi is not None,
+        items=tuple(items),
+        lacks=tuple(lacks),
+    )
+
+
+def _pixels_of(file: Path) -> tuple[NDArray[np.uint8], float | None]:
+    """Red, green, blue and alpha `(height, width, 4)`, upright, and px to an inch if stated."""
+    if not file.is_file():
+        raise InputError(f"{file}: there is no such file")
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            with Image.open(file, formats=_FORMATS) as picture:
+                _refuse_size(picture.size, file)
+                dpi = picture.info.get("dpi", (0.0, 0.0))
+                upright = ImageOps.exif_transpose(picture)
+                if upright.mode.startswith("I"):
+                    grey = (np.asarray(upright).astype(np.uint32) >> 8).astype(np.uint8)
+                    upright = Image.fromarray(grey)
+                values = np.asarray(upright.convert("RGBA"))
+    except (OSError, SyntaxError, ValueError, Image.DecompressionBombError) as error:
+        raise InputError(f"{file} cannot be read as a picture: {error}") from error
+    ppi = float(dpi[0])
+    return values, ppi if _LEAST_PPI <= ppi <= _MOST_PPI else None
+
+
+def _refuse_size(size: tuple[int, int], file: Path) -> None:
+    width, height = size
+    is_large = max(size) > _MOST_SIDE or width * height > _MOST_PIXELS
+    if is_large or min(size) < _LEAST_SIDE:
+        raise InputError(
+            f"{file} has {width} x {height} px; pictures from {_LEAST_SIDE} px a side to "
+            f"{_MOST_PIXELS // 1_000_000} million px can be finished"
+        )
+
+
+def _coverage(values: NDArray[np.uint8], file: Path) -> tuple[Grey, Paint, bool]:
+    """How much ink each pixel holds, 0 to 255, the ink's colour, and whether it has several."""
+    alpha = values[..., 3]
+    if alpha.min() < 255:
+        inked = alpha > 127
+        if not inked.any():
+            raise InputError(f"{file}: nothing is drawn in the picture")
+        return alpha.copy(), *_colour_of(values[inked][:, :3])
+    ground = np.median(_rim(values[..., :3]), axis=0)
+    luma = np.asarray(Image.fromarray(values[..., :3]).convert("L"))
+    level = float(ground @ _LUMA)
+    away = np.abs(luma.astype(np.float32) - level)
+    threshold = _otsu_threshold(away)
+    inked = away > threshold
+    if threshold < 0.5 * _LEAST_CONTRAST or not inked.any():
+        raise InputError(f"{file}: no ink is told from the ground of the picture")
+    full = float(np.percentile(away[inked], 75))
+    coverage = np.clip(np.rint(away * (255.0 / full)), 0, 255).astype(np.uint8)
+    return coverage, *_colour_of(values[inked][:, :3])
+
+
+def _rim(colours: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    return np.concatenate((colours[0], colours[-1], colours[:, 0], colours[:, -1]))
+
+
+def _colour_of(colours: NDArray[np.uint8]) -> tuple[Paint, bool]:
+    """The median colour of inked pixels, and whether they are far from it.
+
+    Pale ink on a dark ground is a negative, as stamps are: its colour is black.
+    """
+    some = colours[:: max(1, len(colours) // 100_000)].astype(np.float64)
+    middle = np.median(some, axis=0)
+    distance = float(np.abs(some - middle).max(axis=1).mean())
+    if float(middle @ _LUMA) > _PALE:
+        middle = np.zeros(3)
+    red, green, blue = (float(part) / 255.0 for part in middle)
+    return Paint(red=red, green=green, blue=blue), distance > _MANY_COLOURS
+
+
+def _otsu_threshold(values: NDArray[np.float32]) -> float:
+    """The value that parts two groups best.
+
+    By the largest variance between them (N. Otsu, A threshold selection method from gray-level
+    histograms, IEEE Transactions on Systems, Man, and Cybernetics 9, 1979).
+    """
+    counts = np.histogram(values, bins=256, range=(0.0, 256.0))[0].astype(np.float64)
+    levels = np.arange(256) + 0.5
+    below, above = np.cumsum(counts), counts.sum() - np.cumsum(counts)
+    mass = np.cumsum(counts * levels)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        between = below * above * (mass / below - (mass[-1] - mass) / above) ** 2
+    if np.isnan(between).all():
+        return 0.0
+    best = np.flatnonzero(between >= np.nanmax(between) * (1.0 - 1e-12))
+    return float(best.mean()) + 1.0
+
+
+def _area(contour: Points) -> float:
+    x, y = contour[:, 0], contour[:, 1]
+    return 0.5 * float(x @ np.roll(y, -1) - y @ np.roll(x, -1))
+
+
+def _rule_item(rule: FoundRule, paint: Paint) -> ArtPath:
+    return ArtPath(
+        name="",
+        layer="",
+        line=0,
+        subpaths=(Subpath(points=rule.points, closed=False),),
+        stroke=paint,
+        pen=Pen(width=rule.width),
+    )
+
+
+def _shape_item(contours: list[Points], paint: Paint) -> ArtPath:
+    return ArtPath(
+        name="",
+        layer="",
+        line=0,
+        subpaths=tuple(Subpath(points=contour, closed=True) for contour in contours),
+        fill=paint,
+        fill_rule=FillRule.NONZERO,
+    )
