@@ -8,7 +8,7 @@ inked.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -56,6 +56,50 @@ class Cut:
     def mirrored(self) -> Cut:
         """The same cut where y points the other way."""
         return Cut(reach=self.reach, lean=-self.lean)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Play:
+    """How far a letter's form may lie from how it is laid out, each the most; >= 0.
+
+    In the unit of what it belongs to: px in a drawing, em in lettering.
+
+    Attributes:
+        waist: how far what lies between top and foot moves up or down.
+        width: how far sides of bowls move outwards or inwards, and tops aside.
+        arms: how far free ends reach further or less far.
+        turns: how far free ends turn aside.
+        closing: how far along its ring a bowl closes earlier or later.
+        lines: heights besides top and foot at which what stands there holds, y as in the drawing.
+    """
+
+    waist: float
+    width: float
+    arms: float
+    turns: float
+    closing: float
+    lines: tuple[float, ...] = ()
+
+    @property
+    def most(self) -> tuple[float, float, float, float, float]:
+        """Waist, width, arms, turns and closing."""
+        return self.waist, self.width, self.arms, self.turns, self.closing
+
+    def freed(self, factor: float) -> Play:
+        """`factor` times as much play about the same lines."""
+        return replace(self.times(factor), lines=self.lines)
+
+    def times(self, factor: float) -> Play:
+        """The same play where everything is larger by `factor`."""
+        waist, width, arms, turns, closing = (value * factor for value in self.most)
+        return Play(
+            waist=waist,
+            width=width,
+            arms=arms,
+            turns=turns,
+            closing=closing,
+            lines=tuple(line * factor for line in self.lines),
+        )
 
 
 def _frozen_points(points: Points) -> Points:
@@ -111,6 +155,8 @@ class Stroke:
             from an outline and swells as that does, or whose glyph carries its widths; `None` for
             an even one.
         cuts: how an edge cuts its start and its end; `None` where the pen shapes its ends.
+        play: how far its letter's form may differ from one drawing to the next, its lines about the
+            origin; `None` where the form stays as it is.
     """
 
     name: str
@@ -126,6 +172,7 @@ class Stroke:
     closed: bool = False
     profile: Floats | None = None
     cuts: tuple[Cut, Cut] | None = None
+    play: Play | None = None
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", _frozen_points(self.points))

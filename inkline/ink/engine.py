@@ -15,6 +15,7 @@ import numpy as np
 
 from inkline.drawing import Drawing, Leaves, Mark, Stroke
 from inkline.ink.inked import InkedDrawing, InkedMark
+from inkline.ink.letters import Letters
 from inkline.ink.master import Master, master_key
 from inkline.ink.setup import setup_of_mark, times_again
 from inkline.ink.shapes import shape_master
@@ -71,13 +72,27 @@ def _inked_marks(
     """Some marks of `drawing`, all of which leave the same, in ink."""
     px_per_mm = drawing.sheet_px / style.drawn_at
     masters, n_drawn = [], 0
+    letters = Letters(marks, style, number=number, again=again, px_per_mm=px_per_mm)
     for mark in marks:
         count = times_again(mark.name, again)
-        key = master_key(mark, style, number=number, again=count, px_per_mm=px_per_mm)
+        key = master_key(
+            mark,
+            style,
+            number=number,
+            again=count,
+            px_per_mm=px_per_mm,
+            letter=letters.strokes_with(mark),
+        )
         master = kept.get(key)
         if master is None:
             setup = setup_of_mark(
-                mark, style, number=number, again=again, px_per_mm=px_per_mm, key=key
+                mark,
+                style,
+                number=number,
+                again=again,
+                px_per_mm=px_per_mm,
+                key=key,
+                form=letters.form_of(mark),
             )
             master = (
                 stroke_master(mark, setup)

@@ -20,6 +20,8 @@ from inkline.geometry.polyline import (
 )
 from inkline.ink.noise import band_noise, bent_values, wander_noise
 from inkline.ink.pose import Pose
+from inkline.ink.ring import Ring
+from inkline.ink.stance import shift_and_lean
 from inkline.ink.style import Hand
 from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
 
@@ -100,7 +102,13 @@ def sampled_path(points: Points) -> ExactPath:
 
 
 def drawn_curve(
-    path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Generator, reference: float
+    path: ExactPath,
+    pose: Pose,
+    hand: Hand,
+    *,
+    own: np.random.Generator,
+    reference: float,
+    ring: Ring | None = None,
 ) -> DrawnPath:
     """The drawn centreline of a letter's stroke.
 
@@ -114,14 +122,19 @@ def drawn_curve(
         hand: the hand as firm as the letter's role makes it.
         own: the stream of this stroke's hand.
         reference: curvature in 1 / mm up to which the pen need not slow.
+        ring: where it closes by running on over its start, if it does.
     """
     pace = timing(
         path.lengths, curvatures(path.points), path.stops, speed=hand.speed, reference=reference
     )
     offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
     offsets += hook_along(own, path.lengths[-1] - path.lengths, hand)
+    if ring is not None:
+        offsets = ring.closed_up(offsets, path.lengths)
     posed = pose.moved_points(path.points)
-    moves = posed - path.points + normals_of(_smooth_tangents(posed)) * offsets[:, None]
+    normals = normals_of(_smooth_tangents(posed))
+    moves = posed - path.points + normals * offsets[:, None]
+    moves -= shift_and_lean(path.points, offsets, normals, np.gradient(path.lengths))
     return DrawnPath(
         points=path.points + moves_within(moves * (1.0, _LEVEL_SHARE), hand.stray),
         lengths=path.lengths,

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
@@ -71,12 +71,21 @@ def rounded_values(values: Floats) -> Floats:
     return values.astype(np.float32).astype(np.float64)
 
 
-def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: float) -> str:
+def master_key(
+    mark: Mark,
+    style: Style,
+    *,
+    number: int,
+    again: int,
+    px_per_mm: float,
+    letter: Sequence[Stroke] = (),
+) -> str:
     """The key of the master of `mark`, without drawing it.
 
     It covers the mark's geometry in mm about its own origin to a nanometre, its names, crossings,
     shared drift and room, the style's parts as its role has them, the drawing number and how often
-    it was drawn again.
+    it was drawn again. Where a letter takes a form of its own, `letter` are all its strokes, and
+    their geometry counts for each of them.
     """
     facts = {
         "number": number,
@@ -90,8 +99,13 @@ def master_key(mark: Mark, style: Style, *, number: int, again: int, px_per_mm: 
     if mark.role is Role.RULE and style.paper.dryness > 0.0 and style.paper.medium != "patches":
         # Rules of one stamp lie on one sheet of paper, each where its own origin does.
         facts["on_sheet"] = [_whole_nm(at / px_per_mm) for at in mark.origin]
+    if letter and isinstance(mark, Stroke) and mark.play is not None:
+        facts["play"] = [
+            _whole_nm(value / px_per_mm) for value in (*mark.play.most, *mark.play.lines)
+        ]
     digest = hashlib.blake2b(json.dumps(facts, sort_keys=True).encode(), digest_size=16)
-    for points in (mark.points,) if isinstance(mark, Stroke) else mark.contours:
+    own = (mark.points,) if isinstance(mark, Stroke) else mark.contours
+    for points in (*own, *(stroke.points for stroke in letter)):
         local = (points - np.array(mark.origin)) / px_per_mm
         digest.update(np.rint(local * _NM_PER_MM).astype("<i8").tobytes() + b";")
     if isinstance(mark, Stroke) and mark.profile is not None:

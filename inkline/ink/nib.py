@@ -28,6 +28,8 @@ _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
 # No pen gets thinner than this share of its nominal width. A tapered stroke begins at the second,
 # where the brush is pressed in, and ends at the third, where it is drawn off.
 _THINNEST, _PRESSED_IN, _TAPERED = 0.12, 0.6, 0.2
+# Ends that lie within other ink are narrower than their stroke by this share.
+_HIDDEN = 0.12
 # Ends reach beyond a stroke's last point by a share of its half width between these;
 _REACHES = {"round": (0.55, 1.05), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
 # the blunt ends of letters come so much of the way to round ones,
@@ -61,6 +63,7 @@ def pressures(
     width: float,
     crossings: Floats,
     freedom: float,
+    joined: tuple[bool, bool] = (False, False),
 ) -> Floats:
     """Width over nominal width at each point of `path`, `(n,)`.
 
@@ -73,11 +76,14 @@ def pressures(
         width: nominal width in mm.
         crossings: arc lengths of the exact stroke in mm at which others cross.
         freedom: how much touchdowns and lifts may differ, 0 to 1.
+        joined: whether its start and its end lie in ink that is there already, or comes: they are
+            no wider there, or they would stand out as knobs.
     """
     waves = _waves(generator, path, nib)
     amounts = 1.0 + freedom * (_MOST_AMOUNT - 1.0) * generator.uniform(-1.0, 1.0, 2)
-    profile = waves * _ends(path, nib, amounts) * _broad_edge(path, nib)
-    profile = profile * (1.0 + _pools(path, nib, width, crossings, generator))
+    profile = waves * _ends(path, nib, amounts, joined) * _broad_edge(path, nib)
+    profile = profile * (1.0 + _pools(path, nib, width, crossings, generator, joined))
+    profile = profile * _hidden_ends(path, width, joined)
     profile = profile / _mean_along(profile[path.is_on_stroke], path.lengths[path.is_on_stroke])
     return np.asarray(np.clip(profile, _THINNEST, largest_pressure(nib)))
 
@@ -189,7 +195,17 @@ def _waves(generator: np.random.Generator, path: DrawnPath, nib: Nib) -> Floats:
     return np.asarray(np.exp(nib.pressure * waves - 0.5 * nib.pressure**2))
 
 
-def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
+def _hidden_ends(path: DrawnPath, width: float, joined: tuple[bool, bool]) -> Floats:
+    """The factor by which joined ends are narrower, to lie within the ink that they join."""
+    factor = np.ones_like(path.lengths)
+    travelled = path.travelled_lengths
+    for is_joined, away in zip(joined, (travelled, travelled[-1] - travelled), strict=True):
+        if is_joined:
+            factor = factor - _HIDDEN * np.exp(-((away / (_POOL_WIDTHS * width)) ** 2))
+    return np.asarray(factor)
+
+
+def _ends(path: DrawnPath, nib: Nib, amounts: Floats, joined: tuple[bool, bool]) -> Floats:
     """Touchdown, lift and taper, as a factor that fades into the body of the stroke.
 
     A little different each time.
@@ -198,9 +214,12 @@ def _ends(path: DrawnPath, nib: Nib, amounts: Floats) -> Floats:
     total = max(float(from_start[-1]), 1e-9)
     from_end = total - from_start
     reach = min(nib.landing, 0.4 * total)
-    swell = nib.touchdown * amounts[0] * np.exp(-from_start / reach) + nib.lift * amounts[
-        1
-    ] * np.exp(-from_end / reach)
+    touchdown, lift = (
+        min(most, 0.0) if is_joined else most
+        for most, is_joined in zip((nib.touchdown, nib.lift), joined, strict=True)
+    )
+    swell = touchdown * amounts[0] * np.exp(-from_start / reach)
+    swell += lift * amounts[1] * np.exp(-from_end / reach)
     profile = np.maximum(1.0 + swell, _THINNEST)
     if nib.ends == "tapered":
         taper = np.minimum(nib.taper * amounts, 0.45 * total)
@@ -219,7 +238,12 @@ def _taper(distance: Floats, length: float, least: float) -> Floats:
 
 
 def _pools(
-    path: DrawnPath, nib: Nib, width: float, crossings: Floats, generator: np.random.Generator
+    path: DrawnPath,
+    nib: Nib,
+    width: float,
+    crossings: Floats,
+    generator: np.random.Generator,
+    joined: tuple[bool, bool],
 ) -> Floats:
     """Extra width where the pen rests and where wet lines cross.
 
@@ -229,6 +253,7 @@ def _pools(
         (path.lengths[[0, -1]], path.lengths[1:-1][path.timing.speeds[1:-1] <= 0.0])
     )
     amounts = nib.pooling * _MOST_POOL * generator.random(len(rests))
+    amounts[:2] = np.where(joined, 0.0, amounts[:2])
     places = np.concatenate((rests, crossings))
     heights = np.concatenate((amounts, np.full(len(crossings), nib.crossing_pool)))
     shown = heights > 0.0

@@ -10,6 +10,7 @@ import numpy as np
 
 from inkline.chance import stream
 from inkline.drawing import Mark, Role, Stroke
+from inkline.ink.forms import Form
 from inkline.ink.hand import drift_rms
 from inkline.ink.media.grain import PaperPlace, drawn_place
 from inkline.ink.pose import Pose, drawn_pose
@@ -35,6 +36,8 @@ class MarkSetup:
         shared: the stream of the group that a rule shares its drift with.
         pose: how its letter or block sits.
         px_per_mm: px of the drawing to a mm of the sheet.
+        form: the form that it takes this time, as a stroke of its letter; `None` where that is as
+            laid out.
     """
 
     key: str
@@ -47,10 +50,18 @@ class MarkSetup:
     shared: np.random.Generator
     pose: Pose
     px_per_mm: float
+    form: Form | None = None
 
 
 def setup_of_mark(
-    mark: Mark, style: Style, *, number: int, again: Mapping[str, int], px_per_mm: float, key: str
+    mark: Mark,
+    style: Style,
+    *,
+    number: int,
+    again: Mapping[str, int],
+    px_per_mm: float,
+    key: str,
+    form: Form | None = None,
 ) -> MarkSetup:
     """What `mark` is drawn with in `style` under the drawing number `number`."""
     mine = style_for_role(style, mark.role)
@@ -69,6 +80,7 @@ def setup_of_mark(
             mark, mine.hand, stream(number, mark.group, times_again(mark.group, again), "pose")
         ),
         px_per_mm=px_per_mm,
+        form=form,
     )
 
 

@@ -15,6 +15,7 @@ from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.ink.around import drawn_outline
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
+from inkline.ink.forms import STRAY_SHARE, Form
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.media.paper import ink_levels, pressed_tooth
@@ -56,7 +57,11 @@ def stroke_master(stroke: Stroke, setup: MarkSetup) -> Master:
     """`stroke` drawn: its hand, its nib, its edge, and the paper under it."""
     points = points_on_grid((stroke.points - np.array(stroke.origin)) / setup.px_per_mm)
     width = stroke.width_px / setup.px_per_mm
-    centreline = without_repeats(np.concatenate((points, points[:1])) if stroke.closed else points)
+    centreline = (
+        without_repeats(np.concatenate((points, points[:1])) if stroke.closed else points)
+        if setup.form is None
+        else setup.form.points
+    )
     if len(centreline) == 1:
         return _press_master(centreline[0], width, setup)
     crossings = np.array(stroke.crossings) / setup.px_per_mm
@@ -65,11 +70,14 @@ def stroke_master(stroke: Stroke, setup: MarkSetup) -> Master:
     nib, pen = setup.style.nib, setup.nib
     if stroke.closed:
         nib = dataclasses.replace(nib, touchdown=0.0, lift=0.0, pooling=0.0)
-    own = _own_profile(stroke, points)
+    joined = (False, False) if setup.form is None else setup.form.joined
+    own = _own_profile(stroke, points, setup.form)
     profiles = [
         _pressed_profile(
             own(path.lengths),
-            pressures(path, nib, pen, width=width, crossings=crossings, freedom=freedom),
+            pressures(
+                path, nib, pen, width=width, crossings=crossings, freedom=freedom, joined=joined
+            ),
         )
         for path in paths
     ]
@@ -172,6 +180,7 @@ def _letter_path(stroke: Stroke, centreline: Points, setup: MarkSetup, width: fl
     By as much as they would fall short of the exact one.
     """
     hand, more = setup.style.hand, (0.0, 0.0)
+    stray = hand.stray if setup.form is None else (1.0 - STRAY_SHARE) * hand.stray
     exact_length = float(arc_lengths(centreline)[-1])
     if not stroke.closed:
         more = _lengthening(stroke, setup.style, width)
@@ -179,24 +188,41 @@ def _letter_path(stroke: Stroke, centreline: Points, setup: MarkSetup, width: fl
     calmer = dataclasses.replace(
         hand,
         drift=hand.drift * STROKE_SHARE,
+        stray=stray,
         drift_length=hand.drift_length * _LETTER_DRIFT_LENGTH,
         hook=hand.hook * _LETTER_FREEDOM,
     )
-    draw = drawn_outline if stroke.role is Role.BLOCK else drawn_curve
-    reference = 1.0 / (_EASY_RADIUS_WIDTHS * width)
-    path = draw(sampled_path(centreline), setup.pose, calmer, own=setup.hand, reference=reference)
+    reference, exact = 1.0 / (_EASY_RADIUS_WIDTHS * width), sampled_path(centreline)
+    if stroke.role is Role.BLOCK:
+        path = drawn_outline(exact, setup.pose, calmer, own=setup.hand, reference=reference)
+    else:
+        ring = None if setup.form is None else setup.form.ring
+        path = drawn_curve(
+            exact,
+            setup.pose,
+            calmer,
+            own=setup.hand,
+            reference=reference,
+            ring=None if ring is None else ring.later(more[0]),
+        )
     return dataclasses.replace(path, lengths=path.lengths - more[0], exact_length=exact_length)
 
 
-def _own_profile(stroke: Stroke, points: Points) -> Callable[[Floats], Floats]:
-    """Width over nominal width that the exact stroke itself has, at arc lengths along it."""
+def _own_profile(stroke: Stroke, points: Points, form: Form | None) -> Callable[[Floats], Floats]:
+    """Width over nominal width that the exact stroke itself has, at arc lengths along it.
+
+    Or, where it takes a form of its own, along that.
+    """
     if stroke.profile is None:
         return np.ones_like
     profile, ring = stroke.profile, points
     if stroke.closed:
         profile, ring = np.append(profile, profile[0]), np.concatenate((points, points[:1]))
     lengths = arc_lengths(ring)
-    return lambda wanted: np.interp(wanted, lengths, profile)
+    if form is None:
+        return lambda wanted: np.interp(wanted, lengths, profile)
+    at = arc_lengths(form.points)
+    return lambda wanted: np.interp(np.interp(wanted, at, form.lengths), lengths, profile)
 
 
 def _pressed_profile(own: Floats, pressed: Floats) -> Floats:

@@ -11,7 +11,7 @@ from typing import Protocol
 
 import numpy as np
 
-from inkline.drawing import Cut
+from inkline.drawing import Cut, Play
 from inkline.geometry.arrays import Floats, Points
 
 FLATTENING_EM = 4e-6
@@ -133,6 +133,12 @@ class Face(Protocol):
         """Whether its glyphs are strokes, whose width is free.
 
         Else they are contours, whose width is the font's.
+        """
+
+    def play_of(self, character: str) -> Play | None:
+        """How far the form of one character may differ each time, in em, y up.
+
+        None where its form stays as it is: contours.
         """
 
     def has(self, character: str) -> bool:

@@ -20,12 +20,14 @@ import numpy as np
 from fontTools.ufoLib import UFOReader
 from fontTools.ufoLib.kerning import lookupKerningValue
 
+from inkline.drawing import Play
 from inkline.lettering.broad_nib import BroadNib
 from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import DIGITS
 from inkline.lettering.joining import FORMS_BY_PLACE, forms_by_place
 from inkline.lettering.opened import OpenedFaces, mark_of_folder
+from inkline.lettering.play import play_from_lib
 from inkline.lettering.recordings import (
     Recording,
     as_family_error,
@@ -57,6 +59,7 @@ class StrokeFamily:
         bounce_em: how far its letters stand off their lines on purpose, or 0.
         licence: what the family's own information says about its licence, or "".
         version: its version as its information says, such as `1.2`, or "".
+        play: how far the forms of its letters may differ, in em.
     """
 
     name: str
@@ -67,6 +70,7 @@ class StrokeFamily:
     bounce_em: float
     licence: str
     version: str
+    play: Play
     _names: Mapping[str, str]
     _recordings: Mapping[str, Recording]
     _nib: BroadNib | None
@@ -79,6 +83,13 @@ class StrokeFamily:
     def is_drawn_with_pen(self) -> bool:
         """True: its glyphs are strokes."""
         return True
+
+    def play_of(self, character: str) -> Play | None:
+        """The family's play; what stands on the x-height of small letters holds there."""
+        if not (character.islower() and self.has("x")):
+            return self.play
+        top = max(float(stroke.points[:, 1].max()) for stroke in self.glyph("x").strokes)
+        return replace(self.play, lines=(*self.play.lines, top))
 
     def has(self, character: str) -> bool:
         """Whether it has a glyph for one character."""
@@ -230,6 +241,7 @@ def _family_from_files(folder: Path) -> StrokeFamily:
         reader = UFOReader(str(folder), validate=True)
     with reader:
         info, stem, nib, bounce = _information(reader, folder)
+        play = play_from_lib(reader.readLib(), stem=stem, units=info.unitsPerEm, folder=folder)
         with as_family_error(folder, "has kerning or groups that cannot be read"):
             kerning, groups = reader.readKerning(), reader.readGroups()
         recordings, names = recordings_from_files(reader, folder)
@@ -252,6 +264,7 @@ def _family_from_files(folder: Path) -> StrokeFamily:
         bounce_em=bounce / units,
         licence=str(getattr(info, "openTypeNameLicense", None) or ""),
         version=_version(info),
+        play=play,
         _names=names,
         _recordings=recordings,
         _nib=nib,

@@ -21,6 +21,7 @@ import numpy as np
 import uharfbuzz
 from fontTools.ttLib import TTFont
 
+from inkline.drawing import Play
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.errors import FontError, MissingGlyphError
@@ -84,6 +85,10 @@ class Font:
     def is_drawn_with_pen(self) -> bool:
         """False: its glyphs are filled contours."""
         return False
+
+    def play_of(self, character: str) -> Play | None:  # noqa: ARG002
+        """None: contours keep their form."""
+        return None
 
     @cached_property
     def cap_height_em(self) -> float:

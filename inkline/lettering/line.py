@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from inkline.drawing import Cap, Mark, Role, Shape, Stroke
+from inkline.drawing import Cap, Mark, Play, Role, Shape, Stroke
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import union_of_contours
@@ -159,6 +159,7 @@ def marks_from_line(
     for number, items in enumerate(letters, start=1):
         group = name if len(letters) == 1 else f"{name}.{number}"
         origin = (baseline[0] + size_px * items[0].x_em, baseline[1])
+        play = _play_on_page(line.face.play_of(line.text[items[0].letter]), size_px)
         for stroke in _placed_strokes(items):
             width, profile = _pen_on(stroke, width_px, line.face.nominal_stem_em)
             marks.append(
@@ -172,6 +173,7 @@ def marks_from_line(
                     origin=origin,
                     closed=stroke.closed,
                     profile=profile,
+                    play=play,
                     cuts=stroke.cuts and (stroke.cuts[0].mirrored, stroke.cuts[1].mirrored),
                 )
             )
@@ -196,6 +198,14 @@ def on_page(points: Points, *, size_px: float) -> Points:
     The one place where y is turned over.
     """
     return np.asarray(points * (size_px, -size_px))
+
+
+def _play_on_page(play: Play | None, size_px: float) -> Play | None:
+    """A letter's play in px, its lines about the letter's origin, y down."""
+    if play is None:
+        return None
+    on = play.times(size_px)
+    return replace(on, lines=tuple(-line for line in on.lines))
 
 
 def _placed_strokes(items: list[PlacedGlyph]) -> Iterator[GlyphStroke]:

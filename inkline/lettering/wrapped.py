@@ -8,6 +8,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
 
+from inkline.drawing import Play
 from inkline.lettering.face import Face, Figures, Glyph, PlacedGlyph
 from inkline.lettering.forms import with_changes
 
@@ -58,6 +59,10 @@ class WrappedFace(ABC):
     def is_drawn_with_pen(self) -> bool:
         """As of the face."""
         return self.face.is_drawn_with_pen
+
+    def play_of(self, character: str) -> Play | None:
+        """As of the face."""
+        return self.face.play_of(character)
 
     def has(self, character: str) -> bool:
         """Whether it has a glyph for one character: where the face has."""

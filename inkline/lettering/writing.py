@@ -13,12 +13,14 @@ from enum import StrEnum
 
 import numpy as np
 
+from inkline.drawing import Play
 from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import total_area
 from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.font import Font
+from inkline.lettering.play import play_from_stem
 
 _HEAVIEST = 0.18
 """Stem over height of the figures up to which a font is written.
@@ -145,6 +147,10 @@ class TracedFont:
     def is_drawn_with_pen(self) -> bool:
         """True: its glyphs are strokes."""
         return True
+
+    def play_of(self, character: str) -> Play | None:  # noqa: ARG002
+        """What suits a pen as wide as the font's stems."""
+        return play_from_stem(self.font.nominal_stem_em)
 
     def has(self, character: str) -> bool:
         """Whether it has a glyph for one character."""
