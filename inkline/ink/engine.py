@@ -71,34 +71,20 @@ def _inked_marks(
 ) -> InkedDrawing:
     """Some marks of `drawing`, all of which leave the same, in ink."""
     px_per_mm = drawing.sheet_px / style.drawn_at
-    masters, n_drawn = [], 0
     letters = Letters(marks, style, number=number, again=again, px_per_mm=px_per_mm)
+    masters, n_drawn = [], 0
     for mark in marks:
-        count = times_again(mark.name, again)
         key = master_key(
             mark,
             style,
             number=number,
-            again=count,
+            again=times_again(mark.name, again),
             px_per_mm=px_per_mm,
             letter=letters.strokes_with(mark),
         )
         master = kept.get(key)
         if master is None:
-            setup = setup_of_mark(
-                mark,
-                style,
-                number=number,
-                again=again,
-                px_per_mm=px_per_mm,
-                key=key,
-                form=letters.form_of(mark),
-            )
-            master = (
-                stroke_master(mark, setup)
-                if isinstance(mark, Stroke)
-                else shape_master(mark, setup)
-            )
+            master = _drawn_master(mark, style, number, letters, again=again, key=key)
             n_drawn += 1
         masters.append(master)
     placed = tuple(
@@ -114,6 +100,28 @@ def _inked_marks(
         n_drawn=n_drawn,
         fillet_px=style.edge.fillet * px_per_mm,
     )
+
+
+def _drawn_master(
+    mark: Mark,
+    style: Style,
+    number: int,
+    letters: Letters,
+    *,
+    again: Mapping[str, int],
+    key: str,
+) -> Master:
+    """The ink of one mark, drawn now."""
+    setup = setup_of_mark(
+        mark,
+        style,
+        number=number,
+        again=again,
+        px_per_mm=letters.px_per_mm,
+        key=key,
+        form=letters.form_of(mark),
+    )
+    return stroke_master(mark, setup) if isinstance(mark, Stroke) else shape_master(mark, setup)
 
 
 def _mark_on_canvas(mark: Mark, master: Master, px_per_mm: float) -> InkedMark:

@@ -18,7 +18,11 @@ _PART = "form"
 
 
 class Letters:
-    """The letters among some marks; each takes a form when first asked for one of its strokes."""
+    """The letters among some marks; each takes a form when first asked for one of its strokes.
+
+    Attributes:
+        px_per_mm: px of the drawing to a mm of the sheet.
+    """
 
     def __init__(
         self,
@@ -30,7 +34,7 @@ class Letters:
         px_per_mm: float,
     ) -> None:
         """The letters of `marks` in `style`; the other arguments are those of the engine."""
-        self._number, self._again, self._px_per_mm = number, again, px_per_mm
+        self._number, self._again, self.px_per_mm = number, again, px_per_mm
         self._hands = {role: style_for_role(style, role).hand for role in Role}
         self._strokes: dict[tuple[object, ...], list[Stroke]] = {}
         for mark in marks:
@@ -64,19 +68,19 @@ class Letters:
         assert first.play is not None  # noqa: S101 - `_has_play`
         hand, group = self._hands[first.role], first.group
         times = times_again(group, self._again)
-        play = first.play.times(1.0 / self._px_per_mm).freed(hand.form_play)
+        play = first.play.times(1.0 / self.px_per_mm).freed(hand.form_play)
         forms = drawn_forms(
             [
                 (
                     without_repeats(
-                        points_on_grid((stroke.points - np.array(stroke.origin)) / self._px_per_mm)
+                        points_on_grid((stroke.points - np.array(stroke.origin)) / self.px_per_mm)
                     ),
                     stroke.closed,
                 )
                 for stroke in strokes
             ],
             play,
-            width=first.width_px / self._px_per_mm,
+            width=first.width_px / self.px_per_mm,
             stray=STRAY_SHARE * hand.stray,
             letter=stream(self._number, group, times, _PART),
             own=[stream(self._number, stroke.name, times, _PART) for stroke in strokes],

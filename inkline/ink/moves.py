@@ -23,7 +23,7 @@ _ON_LINE = 0.045
 # The share of the play with which single features move by themselves: corners, tops and sides.
 _CORNERS, _LEVELS, _SIDES, _MIDDLES = 0.75, 0.7, 0.6, 0.5
 # An end on a line moves aside less: a level one would tilt its bar, an upright one its stem.
-_BARS, _FEET = 0.3, 0.5
+_BARS, _FEET = 0.22, 0.6
 # Letters narrower than this, in heights, are widened as if they were as wide.
 _NARROW = 0.3
 # How far a joint may slide along the stroke that it meets, in plays of what lies between lines.

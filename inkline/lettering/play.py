@@ -13,7 +13,7 @@ from typing import Any
 from inkline.drawing import Play
 from inkline.lettering.errors import FamilyError
 
-PLAY_KEY = "inkline.play"
+_PLAY_KEY = "inkline.play"
 _SHARES = {"waist": 0.2, "width": 0.2, "arms": 0.32, "turns": 0.24, "closing": 1.5}
 """The play of a face that says none, in stems. Chosen by eye, as much as a sure hand has."""
 _MOST = 0.2
@@ -37,11 +37,11 @@ def play_from_lib(lib: Mapping[str, Any], *, stem: float, units: float, folder: 
     Raises:
         FamilyError: it says what is no play.
     """
-    said, path = lib.get(PLAY_KEY, {}), folder / "lib.plist"
+    said, path = lib.get(_PLAY_KEY, {}), folder / "lib.plist"
     known = {key: share * stem / units for key, share in _SHARES.items()}
     if not isinstance(said, Mapping) or not set(said) <= set(known):
         raise FamilyError(
-            f"{path} must give {PLAY_KEY} as a table of {', '.join(_SHARES)}, in font units, not "
+            f"{path} must give {_PLAY_KEY} as a table of {', '.join(_SHARES)}, in font units, not "
             f"{said!r:.80}",
             path=str(path),
         )
@@ -49,7 +49,7 @@ def play_from_lib(lib: Mapping[str, Any], *, stem: float, units: float, folder: 
         is_number = isinstance(value, int | float) and not isinstance(value, bool)
         if not is_number or not 0 <= value <= _MOST * units:
             raise FamilyError(
-                f"{path} must give {key} in {PLAY_KEY} in font units, between 0 and "
+                f"{path} must give {key} in {_PLAY_KEY} in font units, between 0 and "
                 f"{_MOST * units:g}, not {value!r}",
                 path=str(path),
             )
