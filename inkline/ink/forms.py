@@ -18,7 +18,7 @@ from inkline.geometry.arrays import Floats, Points
 from inkline.ink.features import Line, line_through
 from inkline.ink.hand import moves_within, sampled_path
 from inkline.ink.moves import Frame, Moves, draws_of
-from inkline.ink.ring import Ring, ring_of, slid_ring, tail_of
+from inkline.ink.ring import Ring, begun_elsewhere, ring_of, slid_ring, tail_of
 
 STRAY_SHARE = 0.6
 """Of `stray`, what the form may use; the rest is the hand's."""
@@ -67,7 +67,9 @@ def drawn_forms(
     for index, line in enumerate(exact):
         slide, more = draws_of(own[index], 2)
         joints = ring_of(exact, index, width=width)
-        slid, at, ring = (line, line.lengths, tail_of(exact, index, width=width))
+        begun = play.closing * float(slide) if line.closed else 0.0
+        slid, at = begun_elsewhere(line, begun)
+        ring = tail_of(exact, index, width=width)
         if joints is not None:
             slid, at, ring = slid_ring(
                 line, joints, slide=play.closing * float(slide), more=float(more), width=width

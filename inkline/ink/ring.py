@@ -143,6 +143,16 @@ def slid_ring(
     return slid, wanted, Ring(late=late, first=0.0, early=early, ramp=ramp)
 
 
+def begun_elsewhere(line: Line, slide: float) -> tuple[Line, Floats]:
+    """A closed stroke that the pen begins `slide` mm later, and lengths as of `slid_ring`."""
+    if not line.closed or slide == 0.0:
+        return line, line.lengths
+    steps = round(slide / max(float(line.lengths[1]), 1e-6))
+    moved = line_through(np.roll(line.points[:-1], -steps, axis=0), closed=True)
+    first = float(line.lengths[:-1][steps % (len(line.points) - 1)])
+    return moved, first + moved.lengths
+
+
 def tail_of(lines: list[Line], index: int, *, width: float) -> Ring | None:
     """Where a stroke comes to lie on its own middle and ends there, as the bowl of a 6 may.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
 
 import numpy as np
 
@@ -15,7 +14,7 @@ from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.ink.around import drawn_outline
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
-from inkline.ink.forms import STRAY_SHARE, Form
+from inkline.ink.forms import STRAY_SHARE
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.media.paper import ink_levels, pressed_tooth
@@ -29,6 +28,7 @@ from inkline.ink.nib import (
     pressures,
     shortfalls,
 )
+from inkline.ink.profiles import own_profile, pressed_profile
 from inkline.ink.rules import drawn_rule
 from inkline.ink.setup import STROKE_SHARE, MarkSetup
 from inkline.ink.specks import specks_beside
@@ -44,9 +44,6 @@ _EXACT_TOLERANCE_MM, _INKED_TOLERANCE_MM = 0.00004, 0.0014
 _LETTER_DRIFT_LENGTH = 0.4
 # The ends of letters differ by this share of what the ends of rules do.
 _LETTER_FREEDOM = 0.3
-# What a stroke that thins by itself keeps of nominal width: a nib's taper on top of its own would
-# part a hairline that leads into the next letter. A nib by itself never gets thinner than 0.12.
-_HAIRLINE = 0.24
 # Whose ends are those of letters.
 _LETTERS = frozenset({Role.NUMERAL, Role.WORD})
 # A stroke need not slow for curves wider than this many of its widths.
@@ -71,9 +68,9 @@ def stroke_master(stroke: Stroke, setup: MarkSetup) -> Master:
     if stroke.closed:
         nib = dataclasses.replace(nib, touchdown=0.0, lift=0.0, pooling=0.0)
     joined = (False, False) if setup.form is None else setup.form.joined
-    own = _own_profile(stroke, points, setup.form)
+    own = own_profile(stroke, points, setup.form)
     profiles = [
-        _pressed_profile(
+        pressed_profile(
             own(path.lengths),
             pressures(
                 path, nib, pen, width=width, crossings=crossings, freedom=freedom, joined=joined
@@ -206,31 +203,6 @@ def _letter_path(stroke: Stroke, centreline: Points, setup: MarkSetup, width: fl
             ring=None if ring is None else ring.later(more[0]),
         )
     return dataclasses.replace(path, lengths=path.lengths - more[0], exact_length=exact_length)
-
-
-def _own_profile(stroke: Stroke, points: Points, form: Form | None) -> Callable[[Floats], Floats]:
-    """Width over nominal width that the exact stroke itself has, at arc lengths along it.
-
-    Or, where it takes a form of its own, along that.
-    """
-    if stroke.profile is None:
-        return np.ones_like
-    profile, ring = stroke.profile, points
-    if stroke.closed:
-        profile, ring = np.append(profile, profile[0]), np.concatenate((points, points[:1]))
-    lengths = arc_lengths(ring)
-    if form is None:
-        return lambda wanted: np.interp(wanted, lengths, profile)
-    at = arc_lengths(form.points)
-    return lambda wanted: np.interp(np.interp(wanted, at, form.lengths), lengths, profile)
-
-
-def _pressed_profile(own: Floats, pressed: Floats) -> Floats:
-    """Width over nominal width where a stroke's own width and the nib's pressure meet.
-
-    Where it is a hairline of itself, a nib that lifts or tapers leaves it a line: see `_HAIRLINE`.
-    """
-    return np.asarray(np.maximum(own * pressed, np.minimum(own, _HAIRLINE)))
 
 
 def _own_reach(stroke: Stroke) -> float:

@@ -9,6 +9,7 @@ from scipy.spatial import cKDTree
 
 from inkline.chance import stream
 from inkline.drawing import Cap, Drawing, Layer, Play, Role, Stroke
+from inkline.geometry.polyline import turning_angles
 from inkline.ink.engine import draw
 from inkline.ink.forms import drawn_forms
 from inkline.lettering.families import family_path
@@ -83,12 +84,33 @@ def test_what_is_joined_stays_joined(family):
 def test_a_ring_closes_now_here_now_there_and_always_closes():
     starts = []
     for number in range(12):
-        (form,), ((exact, _),), width = forms("scullery", "0", number)
-        assert form.ring is not None
-        gap = cKDTree(form.points[: len(form.points) // 2]).query(form.points[-1])[0]
-        assert gap < 0.15 * width
+        (form,), ((exact, _),), _ = forms("scullery", "0", number)
+        assert np.allclose(form.points[0], form.points[-1], atol=1e-9)
+        assert np.abs(turning_angles(form.points)).max() < 0.2
         middle = 0.5 * (exact.min(axis=0) + exact.max(axis=0))
         starts.append(np.degrees(np.arctan2(*(form.points[0] - middle)[::-1])))
+    assert np.ptp(starts) > 25.0
+
+
+def test_an_open_ring_runs_on_over_its_start_elsewhere():
+    around = np.linspace(0.0, 2.0 * np.pi + 0.4, 200)
+    circle = 2.0 * np.column_stack((np.sin(-around), -np.cos(around)))
+    play = Play(waist=0.1, width=0.1, arms=0.2, turns=0.1, closing=1.0, lines=())
+    starts = []
+    for number in range(12):
+        (form,) = drawn_forms(
+            [(circle, False)],
+            play,
+            width=0.7,
+            stray=0.3,
+            letter=stream(number, "o", 0, "form"),
+            own=[stream(number, "o/1", 0, "form")],
+        )
+        assert form.ring is not None
+        assert form.joined == (True, True)
+        gap = cKDTree(form.points[: len(form.points) // 2]).query(form.points[-1])[0]
+        assert gap < 0.15 * 0.7
+        starts.append(np.degrees(np.arctan2(*form.points[0][::-1])))
     assert np.ptp(starts) > 25.0
 
 
@@ -180,7 +202,7 @@ def test_a_moved_letter_keeps_its_form_and_its_strokes_know_each_other():
     assert keys[0] == keys[1]
     first, second = one.marks
     assert isinstance(second, Stroke)
-    longer = replace(second, points=second.points + np.array([[0.0, 0.0], [0.0, 3.0]]))
+    longer = replace(second, points=second.points * (1.0, 1.01))
     changed = replace(one, layers=(Layer(name="a", marks=(first, longer)),))
     assert draw(changed, style, 7).masters[0].key != keys[0][0]
 
