@@ -20,7 +20,7 @@ from inkline.geometry.union import union_of_contours
 from inkline.ink.edge import EDGE_STEP_MM, inked_contours
 from inkline.ink.hand import drift_rms, moves_within
 from inkline.ink.master import Master, points_on_grid
-from inkline.ink.media.paper import pressed_tooth
+from inkline.ink.media.paper import drawn_tooth_place, pressed_tooth
 from inkline.ink.noise import ring_noise
 from inkline.ink.setup import MarkSetup
 
@@ -46,10 +46,11 @@ def shape_master(shape: Shape, setup: MarkSetup) -> Master:
         contours = union_of_contours(
             [_moved_contour(contour, shape.role, setup, half_width) for contour in contours]
         )
-    contours = inked_contours(contours, style.edge, setup.edge, half_width=half_width)
+    inked = inked_contours(contours, style.edge, setup.edge, half_width=half_width)
+    contours = tuple(points_on_grid(contour) for contour in inked)
     tooth = pressed_tooth(
         style.paper,
-        setup.paper,
+        drawn_tooth_place(setup.paper),
         setup.sheet,
         contours=contours,
         spine=_filling_stroke(contours),
@@ -57,11 +58,7 @@ def shape_master(shape: Shape, setup: MarkSetup) -> Master:
         halves=np.full(2, np.inf),
         fills=True,
     )
-    return Master(
-        key=setup.key,
-        contours=tuple(points_on_grid(contour) for contour in contours),
-        tooth=tooth,
-    )
+    return Master(key=setup.key, contours=contours, tooth=tooth)
 
 
 def _filling_stroke(contours: tuple[Points, ...]) -> Points:

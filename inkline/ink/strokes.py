@@ -17,7 +17,7 @@ from inkline.ink.edge import inked_contours, is_quiet, largest_offset
 from inkline.ink.forms import STRAY_SHARE
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, points_on_grid, rounded_values
-from inkline.ink.media.paper import ink_levels, pressed_tooth
+from inkline.ink.media.paper import drawn_tooth_place, ink_levels, pressed_tooth
 from inkline.ink.nib import (
     CUT_ROUNDNESS,
     Tips,
@@ -110,24 +110,23 @@ def _finished_master(
         )
     )
     halves = rounded_values(0.5 * width * profile)
+    draws = drawn_tooth_place(setup.paper)
+    specks = specks_beside(path, halves, style.paper, setup.paper)
+    if specks:
+        contours = united_shapes([contours, *([speck] for speck in specks)])
+    contours = tuple(points_on_grid(contour) for contour in contours)
     tooth = pressed_tooth(
         style.paper,
-        setup.paper,
+        draws,
         setup.sheet,
         contours=contours,
         spine=path,
         levels=levels,
         halves=halves,
     )
-    specks = specks_beside(path, halves, style.paper, setup.paper)
     return Master(
         key=setup.key,
-        contours=tuple(
-            points_on_grid(contour)
-            for contour in (
-                united_shapes([contours, *([speck] for speck in specks)]) if specks else contours
-            )
-        ),
+        contours=contours,
         path=path,
         times=rounded_values(np.concatenate([drawn.timing.times for drawn in paths])),
         pressures=profile,
@@ -319,10 +318,11 @@ def _press_master(point: Points, width: float, setup: MarkSetup) -> Master:
     outline = swept_outline(
         centre, np.array([half]), round_start=1.0, round_end=1.0, tolerance=_tolerance(style)
     )
-    contours = inked_contours(outline, style.edge, setup.edge, half_width=half)
+    inked = inked_contours(outline, style.edge, setup.edge, half_width=half)
+    contours = tuple(points_on_grid(contour) for contour in inked)
     tooth = pressed_tooth(
         style.paper,
-        setup.paper,
+        drawn_tooth_place(setup.paper),
         setup.sheet,
         contours=contours,
         spine=centre,
@@ -331,6 +331,6 @@ def _press_master(point: Points, width: float, setup: MarkSetup) -> Master:
     )
     return Master(
         key=setup.key,
-        contours=tuple(points_on_grid(contour) for contour in contours),
+        contours=contours,
         tooth=tooth,
     )

@@ -12,11 +12,20 @@ from functools import lru_cache
 
 import numpy as np
 
-from inkline.geometry.arrays import Floats, Grey, Indices, Points, Singles
+from inkline.geometry.arrays import Bools, Floats, Grey, Indices, Points, Singles
 from inkline.geometry.polyline import arc_lengths, tangents
-from inkline.ink.media.grain import PaperPlace, noise_of_power, ranks, steepness
+from inkline.ink.media.grain import (
+    DEVIATE_STEP,
+    PaperPlace,
+    deviate_levels,
+    deviates_of_levels,
+    noise_of_power,
+    ranks,
+    steepness,
+)
 from inkline.ink.media.lattice import Lattice, lattice_over
 from inkline.ink.media.nearest import nearest_indices
+from inkline.ink.media.places import Box
 
 # A piece turns by less than this from its first point to its last; a turn of more than the second
 # from one point to the next is a corner.
@@ -154,10 +163,33 @@ def piece_places(
     return near[within], reading.read(piece.along)[within], reading.read(piece.across)[within]
 
 
-def bristle_heights(
+def piece_part(
+    piece: Piece, box: Box, *, margin: float
+) -> tuple[tuple[slice, slice], Bools, Singles, Singles] | None:
+    """The rows and columns of `box` that `piece` may reach, or `None`.
+
+    And which places in them it does reach, up to `margin` half widths beside it, and how far along
+    and across it they lie.
+    """
+    x0, y0 = piece.lattice.corner
+    rows, columns = ((n - 1) * piece.lattice.step for n in piece.lattice.shape)
+    part = (
+        slice(*(int(i) for i in np.searchsorted(box.ys, (y0, y0 + rows)))),
+        slice(*(int(i) for i in np.searchsorted(box.xs, (x0, x0 + columns)))),
+    )
+    if part[0].start == part[0].stop or part[1].start == part[1].stop:
+        return None
+    reading = piece.lattice.reading_at(box.part(*part))
+    if reading.least(piece.remoteness) >= 1.0 + margin:
+        return None
+    within = reading.read(piece.remoteness) < np.float32(1.0 + margin)
+    return part, within, reading.read(piece.along), reading.read(piece.across)
+
+
+def bristle_ranks(
     own: PaperPlace, along: Singles, across: Singles, *, width: float, finest: float
 ) -> Singles:
-    """How poor in ink the bristle at each place is, uniform from 0 (full) to 1, `(n,)`.
+    """How poor in ink the bristle at each place is, uniform from 0 (full) to 1.
 
     Args:
         own: the stroke's own place, so that each stroke has its own brush.
@@ -166,26 +198,54 @@ def bristle_heights(
         width: of the stroke, mm.
         finest: smallest size of its bristles, mm.
     """
-    tile = _tile(_octave(finest, width))
+    levels = _levels_at(_rank_tile(_octave(finest, width)), own, along, across, width)
+    return np.asarray(levels * np.float32(1.0 / 255.0))
+
+
+def bristle_deviates(
+    own: PaperPlace, along: Singles, across: Singles, *, width: float, finest: float
+) -> Singles:
+    """As `bristle_ranks`, as normal deviates: mean 0, variance 1."""
+    tile = _deviate_tile(_octave(finest, width))
+    return deviates_of_levels(_levels_at(tile, own, along, across, width))
+
+
+def _levels_at(tile: Grey, own: PaperPlace, along: Singles, across: Singles, width: float) -> Grey:
+    """Levels of a tile of bristles."""
     s = along * np.float32(1.0 / width)
     rows_per_width = _ROWS / _ACROSS_WIDTHS
     v = (0.5 * across + s * np.float32(_SHIFT) + np.float32(own.x % 100.0)) * np.float32(
         rows_per_width
     )
     u = (s + np.float32(own.y % 100.0)) * np.float32(1.0 / _ALONG_STEP)
-    row = np.rint(v).astype(np.int32) & (_ROWS - 1)
-    column = np.rint(u).astype(np.int32) & (_COLUMNS - 1)
-    return np.asarray(tile.reshape(-1).take(row * _COLUMNS + column) * np.float32(1.0 / 255.0))
+    row = np.rint(v).astype(np.int32)
+    row &= _ROWS - 1
+    row *= _COLUMNS
+    column = np.rint(u).astype(np.int32)
+    column &= _COLUMNS - 1
+    row += column
+    return np.asarray(tile.reshape(-1).take(row))
 
 
-def bristle_steepness(*, width: float, finest: float) -> float:
-    """By how much bristles differ over a mm across the stroke, root mean square."""
+def rank_steepness(*, width: float, finest: float) -> float:
+    """By how much ranks of bristles differ over a mm across the stroke, root mean square."""
     return _steepness(_octave(finest, width)) / width
+
+
+def deviate_steepness(*, width: float, finest: float) -> float:
+    """By how much bristles differ over a mm across the stroke, root mean square."""
+    return _deviate_steepness(_octave(finest, width)) / width
 
 
 @lru_cache(maxsize=16)
 def _steepness(octave: float) -> float:
-    return steepness(_tile(octave), step=_ACROSS_WIDTHS / _ROWS)
+    return steepness(_rank_tile(octave), step=_ACROSS_WIDTHS / _ROWS) / 255.0
+
+
+@lru_cache(maxsize=16)
+def _deviate_steepness(octave: float) -> float:
+    tile = _deviate_tile(octave)
+    return steepness(tile, step=_ACROSS_WIDTHS / _ROWS) * DEVIATE_STEP
 
 
 def _octave(finest: float, width: float) -> float:
@@ -194,8 +254,19 @@ def _octave(finest: float, width: float) -> float:
 
 
 @lru_cache(maxsize=4)
-def _tile(octave: float) -> Grey:
+def _rank_tile(octave: float) -> Grey:
     """The periodic tile of bristles as quantiles; the finest are 2^octave widths across."""
+    return ranks(_tile_heights(octave))
+
+
+@lru_cache(maxsize=4)
+def _deviate_tile(octave: float) -> Grey:
+    """The periodic tile of bristles as levels of deviates."""
+    return deviate_levels(_tile_heights(octave))
+
+
+def _tile_heights(octave: float) -> Singles:
+    """A periodic tile of bristles, unit variance."""
     f_along, f_across = np.meshgrid(
         np.fft.rfftfreq(_COLUMNS, d=_ALONG_STEP),
         np.fft.fftfreq(_ROWS, d=_ACROSS_WIDTHS / _ROWS),
@@ -217,4 +288,4 @@ def _tile(octave: float) -> Grey:
             )
         )
     power[0, 0] = 0.0
-    return ranks(noise_of_power(power.astype(np.float32), seed=3, side=_ROWS))
+    return noise_of_power(power.astype(np.float32), seed=3, side=_ROWS)

@@ -9,6 +9,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points, Singles
 from inkline.ink.media.grain import PaperPlace, band_deviates
+from inkline.ink.media.places import Places, along_axis
 
 # A pass is wider than the step from one to the next by this, so most overlap and some gape.
 _OVERLAP = 1.3
@@ -54,7 +55,7 @@ def pass_loads(passes: Passes, own: PaperPlace, places: Points) -> Floats:
 
 
 def bands_at(
-    passes: Passes, own: PaperPlace, places: Points
+    passes: Passes, own: PaperPlace, places: Places
 ) -> Iterator[tuple[Singles, Singles, Singles]]:
     """The two passes between which each place lies.
 
@@ -62,13 +63,8 @@ def bands_at(
         How far along its pass a place lies (mm), where across it (-1 to 1 within it), and the
         logarithm of the pass's load there; each `(n,)`.
     """
-    turn = np.array(
-        [
-            [np.cos(passes.angle), -np.sin(passes.angle)],
-            [np.sin(passes.angle), np.cos(passes.angle)],
-        ]
-    )
-    along, across = (places @ (turn / passes.width)).astype(np.float32).T
+    cos, sin = np.cos(passes.angle) / passes.width, np.sin(passes.angle) / passes.width
+    along, across = along_axis(places, cos, sin), along_axis(places, -sin, cos)
     across = across + np.float32(_BEND) * np.sin(np.float32(0.5) * along + np.float32(own.x))
     below = np.floor(across).astype(np.int32)
     for beside in (0, 1):

@@ -1,8 +1,9 @@
 """Grain: the height of the paper at every place, and slower noise, looked up in periodic tiles.
 
-Heights are quantiles, uniform from 0 (hills) to 1 (pits), of a sum of noises of many sizes. All
-lengths in mm. Tiles are made once; a place is looked up along axes turned by the angle of the
-paper, so that no line of a calendar meets the same stretch of the tile twice.
+Heights are a sum of noises of many sizes: normal deviates, low on hills and high in pits. Masters
+of format 2 read them as quantiles, uniform from 0 to 1. All lengths in mm. Tiles are made once; a
+place is looked up along axes turned by the angle of the paper, so that no line of a calendar meets
+the same stretch of the tile twice.
 """
 
 from __future__ import annotations
@@ -14,10 +15,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Floats, Grey, Points, Singles
+from inkline.ink.media.places import Box, Places, along_axis
 
-# The tile of heights has so many samples a side, one every so many mm: 0.6 px where a sheet of
-# 84 mm is 2500 px wide, and 41 mm in all.
-_TILE_SAMPLES, _TILE_STEP_MM = 2048, 0.02
+# Tiles of heights have so many samples a side. Those of deviates have one every 0.016 mm, half a
+# pixel where a sheet of 84 mm is 2500 px wide, and are 33 mm wide; those of ranks one every 0.02.
+_TILE_BITS, _FINE_STEP_MM, _TILE_STEP_MM = 11, 0.009, 0.02
+_TILE_SAMPLES = 1 << _TILE_BITS
+# Pixels of 84 mm in 2500 px, and the smallest that differ from a point, in halvings of them.
+_PIXEL_MM, _FINEST_OCTAVE = 0.0336, -2
 # Each size of grain is so many times the one below it.
 _SIZE_RATIO = 2.5
 # Where pixels are smaller than this many steps of the tile, heights are interpolated.
@@ -25,6 +30,10 @@ _FINE_PIXELS = 0.8
 # The tile of slow noise: samples a side, and how many of them make one standard deviation of the
 # Gaussian that it was smoothed with.
 _SLOW_SAMPLES, _SLOW_SIZE = 256, 6.0
+# Tiles of deviates hold them in 255 steps, from this many standard deviations below to above 0.
+_MOST_DEVIATION = 3.5
+DEVIATE_STEP = float(_MOST_DEVIATION / 127.0)
+"""What one level of a tile stands for, in standard deviations."""
 # Levels by which heights are ranked.
 _RANK_LEVELS = 1 << 14
 
@@ -57,12 +66,13 @@ class PaperPlace:
     y: float
     angle: float
 
-    def on_paper(self, places: Points) -> tuple[Singles, Singles]:
+    def on_paper(self, places: Places) -> tuple[Singles, Singles]:
         """`places`, mm about the mark's origin, along the paper's own axes."""
-        cos, sin = np.cos(self.angle), np.sin(self.angle)
-        x, y = (np.ascontiguousarray(places[:, axis], dtype=np.float32) for axis in (0, 1))
-        cos, sin = np.float32(cos), np.float32(sin)
-        return x * cos - y * sin + np.float32(self.x), x * sin + y * cos + np.float32(self.y)
+        cos, sin = float(np.cos(self.angle)), float(np.sin(self.angle))
+        return (
+            along_axis(places, cos, -sin) + np.float32(self.x),
+            along_axis(places, sin, cos) + np.float32(self.y),
+        )
 
 
 def drawn_place(generator: np.random.Generator) -> PaperPlace:
@@ -72,39 +82,124 @@ def drawn_place(generator: np.random.Generator) -> PaperPlace:
     return PaperPlace(x=float(x) * side, y=float(y) * side, angle=float(turn) * 2.0 * np.pi)
 
 
-def grain_heights(grain: Grain, paper: PaperPlace, places: Points, *, pixel_mm: float) -> Singles:
-    """Height of the paper at `places`, `(n,)`, uniform from 0 to 1.
+def grain_ranks(grain: Grain, paper: PaperPlace, places: Places, *, pixel_mm: float) -> Singles:
+    """Height of the paper at `places`, uniform from 0 to 1.
 
     Args:
         grain: the paper's sizes.
         paper: where the places' origin lies on it.
-        places: `(n, 2)` in mm about the mark's origin.
+        places: in mm about the mark's origin.
         pixel_mm: side of a pixel; small ones get heights interpolated between the tile's samples.
     """
-    tile = _tile(grain)
+    levels = _levels_at(_rank_tile(grain), _TILE_STEP_MM, paper, places, pixel_mm)
+    return np.asarray(levels * np.float32(1.0 / 255.0))
+
+
+def grain_deviates(grain: Grain, paper: PaperPlace, places: Places, *, pixel_mm: float) -> Singles:
+    """As `grain_ranks`, but the means over pixels, as normal deviates: mean 0, variance 1.
+
+    They are looked up in a tile that was smoothed for about such pixels. By how much heights differ
+    within a pixel, `grain_blur` says.
+    """
+    tile = _deviate_tile(grain, _pixel_octave(pixel_mm))
+    return deviates_of_levels(_levels_at(tile, _FINE_STEP_MM, paper, places, pixel_mm))
+
+
+def grain_blur(grain: Grain, *, pixel_mm: float) -> float:
+    """By how much heights differ within a pixel, where their means over pixels have variance 1.
+
+    As the width of an even distribution; that of the mean is 1 less a twelfth of its square.
+    """
+    return _blur(grain, _pixel_octave(pixel_mm))
+
+
+def _pixel_octave(pixel_mm: float) -> int:
+    """The size of a pixel, to the nearest half or double of that of 84 mm in 2500 px."""
+    return max(_FINEST_OCTAVE, round(float(np.log2(pixel_mm / _PIXEL_MM))))
+
+
+@lru_cache(maxsize=64)
+def _blur(grain: Grain, octave: int) -> float:
+    power = _power(grain, 2.0 * _FINE_STEP_MM)
+    kept = float((power * _smoothing(octave) ** 2).sum(dtype=np.float64) / power.sum())
+    return float(np.sqrt(12.0 * (1.0 - kept)))
+
+
+def _smoothing(octave: int) -> Singles:
+    """What the mean over a pixel leaves of each frequency of a tile."""
+    deviation = _PIXEL_MM * 2.0**octave / np.sqrt(12.0)
+    frequency = _frequencies(_TILE_SAMPLES, 2.0 * _FINE_STEP_MM)
+    return np.asarray(np.exp(-0.5 * (2.0 * np.pi * deviation * frequency) ** 2), dtype=np.float32)
+
+
+def deviates_of_levels(levels: Grey | Singles) -> Singles:
+    """The deviates that levels of a tile from `deviate_levels` stand for."""
+    deviates = levels * np.float32(DEVIATE_STEP)
+    deviates -= np.float32(_MOST_DEVIATION)
+    return np.asarray(deviates)
+
+
+def deviate_levels(heights: Singles) -> Grey:
+    """Normal deviates as levels from 0 to 254 of a tile."""
+    levels = np.rint((heights + _MOST_DEVIATION) / DEVIATE_STEP)
+    clipped: Grey = np.ascontiguousarray(np.clip(levels, 0.0, 254.0), dtype=np.uint8)
+    clipped.setflags(write=False)
+    return clipped
+
+
+def _levels_at(
+    tile: Grey, step_mm: float, paper: PaperPlace, places: Places, pixel_mm: float
+) -> Grey | Singles:
+    """Levels of a tile of grain at `places`."""
+    if pixel_mm < _FINE_PIXELS * step_mm:
+        u, v = paper.on_paper(places)
+        step = np.float32(1.0 / step_mm)
+        return _interpolated(tile, u * step, v * step)
+    if isinstance(places, Box):
+        return _nearest_in_box(tile, step_mm, paper, places)
     u, v = paper.on_paper(places)
-    u, v = u * np.float32(1.0 / _TILE_STEP_MM), v * np.float32(1.0 / _TILE_STEP_MM)
-    if pixel_mm < _FINE_PIXELS * _TILE_STEP_MM:
-        return _interpolated(tile, u, v) * np.float32(1.0 / 255.0)
+    u, v = u * np.float32(1.0 / step_mm), v * np.float32(1.0 / step_mm)
     column, row = np.rint(u).astype(np.int32), np.rint(v).astype(np.int32)
-    mask = _TILE_SAMPLES - 1
+    mask = len(tile) - 1
     row &= mask
-    row *= _TILE_SAMPLES
+    row *= len(tile)
     column &= mask
     row += column
-    return tile.reshape(-1).take(row) * np.float32(1.0 / 255.0)
+    return np.asarray(tile.reshape(-1).take(row))
+
+
+def _nearest_in_box(tile: Grey, step_mm: float, paper: PaperPlace, box: Box) -> Grey:
+    """The sample of `tile` nearest to each place of `box`.
+
+    Places are counted in 2^32nds of the tile's side, so that whole numbers go around as it does.
+    """
+    side, bits = len(tile) * step_mm, len(tile).bit_length() - 1
+    cos, sin = np.cos(paper.angle), np.sin(paper.angle)
+    half = 0.5 * step_mm
+    u = np.add.outer(_phases((paper.x + half - box.ys * sin) / side), _phases(box.xs * cos / side))
+    v = np.add.outer(_phases((paper.y + half + box.ys * cos) / side), _phases(box.xs * sin / side))
+    u >>= np.uint32(32 - bits)
+    v >>= np.uint32(32 - bits)
+    v <<= np.uint32(bits)
+    v |= u
+    return np.asarray(tile.reshape(-1).take(v))
+
+
+def _phases(shares: Floats) -> NDArray[np.uint32]:
+    """Shares of a whole turn in 2^32nds of it, between 0 and 1."""
+    return np.rint((shares % 1.0) * 2.0**32).astype(np.int64).astype(np.uint32)
 
 
 @lru_cache(maxsize=16)
-def grain_steepness(grain: Grain) -> float:
-    """By how much the height changes in a mm along a line, root mean square."""
-    return steepness(_tile(grain), step=_TILE_STEP_MM)
+def rank_steepness(grain: Grain) -> float:
+    """By how much ranks change in a mm along a line, root mean square."""
+    return steepness(_rank_tile(grain), step=_TILE_STEP_MM) / 255.0
 
 
 def steepness(tile: Grey, *, step: float) -> float:
-    """Root mean square of the change of a tile's quantiles from row to row, for a step of 1."""
+    """Root mean square of the change of a tile's levels from row to row, for a step of 1."""
     changes = np.diff(tile[:, ::7].astype(np.float32), axis=0)
-    return float(np.sqrt(np.mean(changes**2))) / 255.0 / step
+    return float(np.sqrt(np.mean(changes**2))) / step
 
 
 def slow_noise(paper: PaperPlace, places: Points, *, size: float) -> Floats:
@@ -130,15 +225,35 @@ def _interpolated(tile: Singles | Grey, u: Singles, v: Singles) -> Singles:
 
 
 @lru_cache(maxsize=4)
-def _tile(grain: Grain) -> Grey:
+def _rank_tile(grain: Grain) -> Grey:
     """The periodic tile of heights as quantiles from 0 to 255."""
-    frequency = _frequencies(_TILE_SAMPLES, _TILE_STEP_MM)
+    return ranks(noise_of_power(_power(grain, _TILE_STEP_MM), seed=1, side=_TILE_SAMPLES))
+
+
+@lru_cache(maxsize=6)
+def _deviate_tile(grain: Grain, octave: int) -> Grey:
+    """The periodic tile of mean heights over pixels of a size, as levels of deviates."""
+    power = _power(grain, 2.0 * _FINE_STEP_MM) * _smoothing(octave) ** 2
+    coarse = noise_of_power(power, seed=1, side=_TILE_SAMPLES)
+    return deviate_levels(_twice_as_fine(_twice_as_fine(coarse).T).T)
+
+
+def _twice_as_fine(values: Singles) -> Singles:
+    """A periodic tile with another row in the middle between each two."""
+    finer = np.repeat(values, 2, axis=0)
+    finer[1::2] += np.roll(values, -1, axis=0)
+    finer[1::2] *= 0.5
+    return finer
+
+
+def _power(grain: Grain, step_mm: float) -> Singles:
+    """The power spectrum of heights on the tile."""
+    frequency = _frequencies(_TILE_SAMPLES, step_mm)
     power = np.zeros_like(frequency)
     for size, weight in _sizes(grain):
         power += np.float32(weight**2 * size**2) * np.exp(-((2.0 * np.pi * size * frequency) ** 2))
     power[0, 0] = 0.0
-    heights = noise_of_power(power, seed=1, side=_TILE_SAMPLES)
-    return ranks(heights)
+    return power
 
 
 def _sizes(grain: Grain) -> list[tuple[float, float]]:

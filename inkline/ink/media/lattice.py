@@ -13,9 +13,12 @@ import numpy as np
 
 from inkline.geometry.arrays import Bools, Floats, Indices, Points, Singles
 from inkline.geometry.polygon import bounds
+from inkline.ink.media.places import Box, Places
 
 # Depths are taken from edges of about so many steps of the lattice.
 _EDGE_STEPS = 0.8
+# So many distances are at work at a time, in the processor's near memory.
+_AT_WORK = 1 << 14
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -48,8 +51,11 @@ class Lattice:
         xs, ys = np.meshgrid(self.xs, self.ys)
         return np.column_stack((xs.reshape(-1), ys.reshape(-1)))
 
-    def reading_at(self, places: Points) -> Reading:
-        """How to read values of the lattice at `places`, `(n, 2)` in mm."""
+    def reading_at(self, places: Places) -> Reading | BoxReading:
+        """How to read values of the lattice at `places`, in mm."""
+        return self._reading_in_box(places) if isinstance(places, Box) else self._reading(places)
+
+    def _reading(self, places: Points) -> Reading:
         rows, columns = self.shape
         step = np.float32(1.0 / self.step)
         u = (places[:, 0].astype(np.float32) - np.float32(self.corner[0])) * step
@@ -59,6 +65,64 @@ class Lattice:
         return Reading(
             first=row * columns + column, right=u - column, down=v - row, columns=columns
         )
+
+    def _reading_in_box(self, box: Box) -> BoxReading:
+        u, v = (
+            (axis - c) / self.step for axis, c in zip((box.xs, box.ys), self.corner, strict=True)
+        )
+        column = np.clip(u.astype(np.intp), 0, self.shape[1] - 2)
+        row = np.clip(v.astype(np.intp), 0, self.shape[0] - 2)
+        return BoxReading(
+            rows=row,
+            columns=column,
+            right=(u - column).astype(np.float32),
+            down=(v - row).astype(np.float32)[:, None],
+            shape=self.shape,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class BoxReading:
+    """Rows and columns between a lattice's points, at which any of its values can be read.
+
+    Attributes:
+        rows, columns: the row above each of the box's, and the column left of each of its columns.
+        right: how far beyond that each column lies, in steps, `(columns,)`.
+        down: how far below that each row lies, `(rows, 1)`.
+        shape: of the lattice.
+    """
+
+    rows: Indices
+    columns: Indices
+    right: Singles
+    down: Singles
+    shape: tuple[int, int]
+
+    def read(self, values: Singles) -> Singles:
+        """`values`, one for each point of the lattice, between its points, `(rows, columns)`."""
+        part, row, column = self._part(values)
+        left = part.take(column, axis=1)
+        right = np.diff(part, axis=1).take(column, axis=1)
+        right *= self.right
+        left += right
+        below = np.diff(left, axis=0)
+        read = left.take(row, axis=0)
+        below = below.take(row, axis=0)
+        below *= self.down
+        read += below
+        return np.asarray(read)
+
+    def least(self, values: Singles) -> float:
+        """The least that `read` could give."""
+        return float(self._part(values)[0].min())
+
+    def _part(self, values: Singles) -> tuple[Singles, Indices, Indices]:
+        """The part of the lattice that is read, and rows and columns within it."""
+        first, left = int(self.rows[0]), int(self.columns[0])
+        part = values.reshape(self.shape)[
+            first : int(self.rows[-1]) + 2, left : int(self.columns[-1]) + 2
+        ]
+        return part, self.rows - first, self.columns - left
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -76,8 +140,12 @@ class Reading:
     down: Singles
     columns: int
 
+    def least(self, values: Singles) -> float:
+        """The least that `read` could give."""
+        return float(values.min())
+
     def read(self, values: Singles) -> Singles:
-        """`values`, one for each point of the lattice, between its points."""
+        """`values`, one for each point of the lattice, between its points, `(n,)`."""
         first, columns = self.first, self.columns
         left = values.take(first)
         upper = left + (values.take(first + 1) - left) * self.right
@@ -156,29 +224,46 @@ def _spread_distances(
     n_cells: int,
 ) -> None:
     """Lowers `shares`, in place, to the distance over reach of the nearest edge."""
-    rows, columns = lattice.shape
-    span = np.arange(-n_cells, n_cells + 1)
+    columns = lattice.shape[1]
     middles = (0.5 * (starts + ends) - np.array(lattice.corner)) / lattice.step
-    column, row = np.rint(middles).astype(np.int32).T
+    cells = np.rint(middles).astype(np.int32)
     ahead = (ends - starts) / lattice.step
     halves = 0.5 * np.hypot(*ahead.T)
     is_point = halves < 1e-9  # the whole of a tiny speck: any direction will do
     ahead = np.where(
         is_point[:, None], (1.0, 0.0), ahead / np.where(is_point, 1.0, 2.0 * halves)[:, None]
     )
-    dx = (column - middles[:, 0])[:, None, None] + span[None, None, :]
-    dy = (row - middles[:, 1])[:, None, None] + span[None, :, None]
-    dx, dy = dx.astype(np.float32), dy.astype(np.float32)
-    tx, ty = (ahead[:, axis].astype(np.float32)[:, None, None] for axis in (0, 1))
-    beyond = np.maximum(np.abs(dx * tx + dy * ty) - halves.astype(np.float32)[:, None, None], 0.0)
-    apart = np.sqrt((dx * ty - dy * tx) ** 2 + beyond**2)
-    apart *= (lattice.step / reach).astype(np.float32)[:, None, None]
-    at_row = row[:, None, None] + span[None, :, None]
-    at_column = column[:, None, None] + span[None, None, :]
-    near = (
-        (apart < 1.0) & (at_row >= 0) & (at_row < rows) & (at_column >= 0) & (at_column < columns)
-    )
-    np.minimum.at(shares, (at_row * columns + at_column)[near], apart[near])
+    span = np.arange(-n_cells, n_cells + 1, dtype=np.int32)
+    facts = np.column_stack((cells - middles, ahead, halves, lattice.step / reach))
+    facts = facts.astype(np.float32)[:, :, None, None]
+    n_edges = max(1, _AT_WORK // len(span) ** 2)
+    for first in range(0, len(cells), n_edges):
+        part = slice(first, first + n_edges)
+        apart = _distances(facts[part], span.astype(np.float32))
+        at_row = cells[part, 1, None, None] + span[None, :, None]
+        at_column = cells[part, 0, None, None] + span[None, None, :]
+        near = apart < 1.0
+        near &= (at_row >= 0) & (at_row < lattice.shape[0])
+        near &= (at_column >= 0) & (at_column < columns)
+        np.minimum.at(shares, (at_row * columns + at_column)[near], apart[near])
+
+
+def _distances(facts: Singles, span: Singles) -> Singles:
+    """Distance over reach from each edge to the lattice's points about it, `(n, span, span)`."""
+    dx = facts[:, 0] + span[None, None, :]
+    dy = facts[:, 1] + span[None, :, None]
+    tx, ty, halves, scale = (facts[:, index] for index in range(2, 6))
+    beyond = dx * tx + dy * ty
+    np.abs(beyond, out=beyond)
+    beyond -= halves
+    np.maximum(beyond, 0.0, out=beyond)
+    beyond *= beyond
+    aside = dx * ty - dy * tx
+    aside *= aside
+    aside += beyond
+    np.sqrt(aside, out=aside)
+    aside *= scale
+    return np.asarray(aside)
 
 
 def inside_contours(contours: tuple[Points, ...], xs: Floats, ys: Floats) -> Bools:

@@ -34,6 +34,9 @@ class Medium:
         bloom: how strongly water that ran back shows in a wash.
         overlap: how much darker the mark and those below it are where they overlap.
         passes: the passes in which a shape is filled, or `None`.
+        smear: how much dust is rubbed into what contact leaves bare.
+        by_deviates: whether heights and loads are compared as normal deviates, so that bare places
+            have as hard rims where they are few; as shares in masters of format 2.
         spine: points along the mark, `(k, 2)`.
         levels: level of ink at each of them, `(k,)`, 0 for a middling one.
         halves: half width at each of them, `(k,)`.
@@ -54,6 +57,8 @@ class Medium:
     bloom: float
     overlap: float
     passes: Passes | None
+    smear: float
+    by_deviates: bool
     spine: Points
     levels: Floats
     halves: Floats

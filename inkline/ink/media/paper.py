@@ -16,10 +16,11 @@ import numpy as np
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, total_area
 from inkline.geometry.polyline import arc_lengths, tangents
-from inkline.ink.media.field import SAMPLE_MM, MediumField, field_over, level_that_leaves
+from inkline.ink.media.field import SAMPLE_MM, MediumField, field_over, keep_field
 from inkline.ink.media.fills import Passes
 from inkline.ink.media.grain import Grain, PaperPlace
 from inkline.ink.media.lattice import inside_contours
+from inkline.ink.media.law import level_that_leaves
 from inkline.ink.media.medium import NO_RIM_MM, Medium
 from inkline.ink.media.nearest import nearest_indices
 from inkline.ink.media.paper_values import Paper
@@ -121,9 +122,18 @@ def _tooth_heights(tooth: Tooth, places: Points) -> Floats:
     return np.asarray(upper * (1.0 - fv) + lower * fv)
 
 
+def drawn_tooth_place(generator: np.random.Generator) -> tuple[float, float, float]:
+    """Three even numbers from 0 to 1, by which a mark's tooth is placed.
+
+    To be drawn before all else from the stream of the mark's paper.
+    """
+    x, y, turn = generator.random(3)
+    return float(x), float(y), float(turn)
+
+
 def pressed_tooth(
     paper: Paper,
-    generator: np.random.Generator,
+    draws: tuple[float, float, float],
     sheet: PaperPlace,
     *,
     contours: tuple[Points, ...],
@@ -138,29 +148,19 @@ def pressed_tooth(
 
     Args:
         paper: the paper.
-        generator: the stream of this mark's paper, always used for the same number of draws.
+        draws: from `drawn_tooth_place`.
         sheet: where on its sheet of paper the mark lies.
-        contours: the mark's outlines.
+        contours: the mark's outlines as its master keeps them.
         spine: points along the mark, mm.
         levels: level of ink at each, from `ink_levels`.
         halves: half width at each.
         fills: whether the mark is a shape that the hand fills.
     """
-    x, y, turn = generator.random(3)
     if paper.dryness == 0.0:
         return None
     if paper.medium != "patches":
-        return _medium(
-            paper,
-            sheet,
-            (float(x), float(y), float(turn)),
-            contours,
-            spine,
-            levels,
-            halves,
-            fills=fills,
-        )
-    place = (float(x) * _TILE_SAMPLES, float(y) * _TILE_SAMPLES, float(turn) * 2.0 * np.pi)
+        return _medium(paper, sheet, draws, contours, spine, levels, halves, fills=fills)
+    place = (draws[0] * _TILE_SAMPLES, draws[1] * _TILE_SAMPLES, draws[2] * 2.0 * np.pi)
     open_tooth = Tooth(
         sizes=(paper.tooth, paper.fine_tooth),
         fine_share=paper.fine_share,
@@ -213,6 +213,8 @@ def _medium(
         bloom=paper.bloom,
         overlap=paper.overlap,
         passes=passes if fills and paper.fill == "passes" else None,
+        smear=paper.smear,
+        by_deviates=True,
         spine=spine,
         levels=levels,
         halves=np.minimum(halves, NO_RIM_MM),
@@ -281,13 +283,18 @@ def _tile(sizes: tuple[float, float], fine_share: float) -> tuple[Floats, float]
 
 
 def _levelled(medium: Medium, contours: tuple[Points, ...], *, dryness: float) -> Medium:
-    """`medium` at the level at which `dryness` of the ink inside `contours` is missing."""
+    """`medium` at the level at which `dryness` of the ink inside `contours` is missing.
+
+    Its field is kept, since most marks are filled as soon as they are drawn.
+    """
     area = abs(total_area(contours))
     n_probes = int(np.clip(area / _PROBE_MM**2, _FEWEST_PROBES, _MOST_PROBES))
     field = field_over(medium, contours)
     side = float(np.sqrt(max(area, 1e-9) / n_probes))
     level = field.level_for(dryness, _probes(field, side), pixel_mm=SAMPLE_MM)
-    return dataclasses.replace(medium, level=level)
+    levelled = dataclasses.replace(medium, level=level)
+    keep_field(field, levelled)
+    return levelled
 
 
 def _probes(field: MediumField, side: float) -> Points:

@@ -92,6 +92,13 @@ class Paper:
     overlap: float = value(
         _S, 0.0, 0.0, 1.0, about="How much darker two marks are where they overlap."
     )
+    smear: float = value(
+        _S,
+        0.0,
+        0.0,
+        1.0,
+        about="How much dust of a stick is rubbed into what contact leaves bare.",
+    )
     fill: str = choice(
         "even",
         _FILLS,

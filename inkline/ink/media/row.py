@@ -10,8 +10,8 @@ from inkline.ink.media.paper import Tooth
 
 # A medium's number in the row; 0 says that there is none. They never change their meaning.
 _KINDS = ("", "contact", "bristles", "film", "wash")
-MEDIUM_COLUMNS = 24
-"""How many numbers a row has."""
+MEDIUM_COLUMNS = 26
+"""How many numbers a row has; the last two are missing in masters of format 2."""
 
 
 def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
@@ -35,12 +35,14 @@ def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
         medium.bloom,
         medium.overlap,
         *((1.0, passes.width, passes.angle, passes.strength) if passes else (0.0,) * 4),
+        medium.smear,
+        float(medium.by_deviates),
     ]
 
 
 def medium_from_row(row: Floats, *, spine: Points, levels: Floats, halves: Floats) -> Medium | None:
     """The medium that a row holds, along its spine, or `None`; the reverse of `row_from_medium`."""
-    numbers = [float(number) for number in row]
+    numbers = [float(number) for number in row] + [0.0] * (MEDIUM_COLUMNS - len(row))
     if numbers[0] == 0.0:
         return None
     return Medium(
@@ -61,6 +63,8 @@ def medium_from_row(row: Floats, *, spine: Points, levels: Floats, halves: Float
         passes=Passes(width=numbers[21], angle=numbers[22], strength=numbers[23])
         if numbers[20]
         else None,
+        smear=numbers[24],
+        by_deviates=bool(numbers[25]),
         spine=spine,
         levels=levels,
         halves=halves,

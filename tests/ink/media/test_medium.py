@@ -12,7 +12,7 @@ from scipy import ndimage
 
 from ink_scenes import box, drawing, numeral_stroke, rule
 from inkline.ink.engine import draw
-from inkline.ink.media.grain import Grain, PaperPlace, grain_heights
+from inkline.ink.media.grain import Grain, PaperPlace, grain_ranks
 from inkline.ink.style import style_for_role, style_from_dict
 from inkline.raster.compose import render
 from inkline.styles.files import load_style, style_files
@@ -197,7 +197,7 @@ def test_grain_is_uniform_and_has_every_size():
     xs, ys = np.meshgrid(np.arange(n) * step, np.arange(n) * step)
     places = np.column_stack((xs.ravel(), ys.ravel()))
     paper = PaperPlace(x=3.0, y=4.0, angle=0.5)
-    heights = grain_heights(grain, paper, places, pixel_mm=step).reshape(n, n)
+    heights = grain_ranks(grain, paper, places, pixel_mm=step).reshape(n, n)
     shares = np.histogram(heights, bins=10, range=(0.0, 1.0))[0] / heights.size
     assert np.abs(shares - 0.1).max() < 0.01
     window = np.hanning(n)[:, None] * np.hanning(n)
