@@ -8,9 +8,10 @@ from pathlib import Path
 import font_roboto
 import numpy as np
 import pytest
+import shapely
 from fontTools.ttLib import TTFont
 
-from faces import scullery
+from faces import scullery, shipped_family
 from font_files import font_about, shaped
 from inkline.cli.remedies import error_sentence
 from inkline.errors import InputError
@@ -169,3 +170,21 @@ def test_the_first_digits_are_those_of_the_pictures_and_others_differ():
 def test_drawings_have_names_of_their_own():
     assert drawing_names("7") == ("digits/7", "digits/7~2", "digits/7~3")
     assert drawing_names("s")[0] == "letters/s"
+
+
+def test_a_font_swells_as_the_glyphs_of_its_family_do():
+    """Against shapely's discs along the strokes of the 2, whose widths go from 0.5 to 1.24."""
+    family = shipped_family("clothesline")
+    (plan,) = plans_of_texts(family, groups_from_text("2"), EXACT, height_px=600.0)
+    size = plan.size
+    drawings = letter_drawings(["2"], family, size)
+    (letter,) = drawn_letters(drawings, family, size, EXACT, number=1, kept={}).letters
+    drawn = shapely.union_all([shapely.Polygon(contour) for contour in letter.drawings[0]])
+    (stroke,) = family.glyph("2").strokes
+    pens = size.pen_px / size.em_px / family.nominal_stem_em
+    discs = shapely.buffer(
+        shapely.points(stroke.points), 0.5 * pens * stroke.widths_em, quad_segs=32
+    )
+    exact = shapely.union_all(shapely.convex_hull(shapely.union(discs[:-1], discs[1:])))
+    assert drawn.symmetric_difference(exact).area < 0.005 * exact.area
+    assert stroke.widths_em.max() > 2.2 * stroke.widths_em.min()
