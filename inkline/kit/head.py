@@ -18,7 +18,7 @@ run-over of rules. At the top stand, besides `format` (`"inkline kit"`) and `ver
 - `lettering`: the name of the stroke family or font; `letters`: its `name` and, as far as it says,
   its `version`, `licence`, the `address` of the licence's text, and a font's `embedding` and the
   `way` in which it is drawn, `stroke` or `contour`. What a font says of itself is no licence: its
-  text decides;
+  text decides. `numeral_letters` says the same of the numerals in cells, where they have others;
 - `versions`: the version of inkline and of the packages that shape the pictures, as of the run that
   last wrote this file;
 - in a kit that was made since an earlier edition `since`: that one's `edition`, which may be "",
@@ -69,6 +69,8 @@ from typing import Any
 
 from inkline.folder.manifest import SectionForm
 from inkline.kit.papers.open_kit import OpenKit
+from inkline.kit.stamps.two_faces import numerals_face, words_face
+from inkline.lettering.face import Face
 from inkline.lettering.licence import origin_of
 from inkline.press.editions import EDITION
 from inkline.press.inputs import style_digest
@@ -82,6 +84,7 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
     """What stands at the top of a kit's manifest, as JSON values."""
     recipe, style = kit.recipe, kit.style.to_dict()
     edition = {EDITION: recipe.edition} if recipe.edition else {}
+    words, numerals = words_face(kit.face), numerals_face(kit.face)
     return {
         "title": recipe.title,
         **({"kit": kit.name} if kit.name else {}),
@@ -92,6 +95,12 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
         "number": recipe.number,
         "style": {"name": kit.style.name, "digest": style_digest(style), "values": style},
         "lettering": kit.face.name,
-        "letters": {key: value for key, value in asdict(origin_of(kit.face)).items() if value},
+        "letters": _origin(words),
+        **({} if numerals is words else {"numeral_letters": _origin(numerals)}),
         "versions": package_versions(),
     }
+
+
+def _origin(face: Face) -> dict[str, str]:
+    """What letters say of themselves, without what they are silent about."""
+    return {key: value for key, value in asdict(origin_of(face)).items() if value}

@@ -98,8 +98,8 @@ def recipe_in_letters(recipe: Recipe, *, family: str | None, way: str | None) ->
 
 def fonts_of_recipes(recipes: Iterable[Recipe], *, font: Path | None) -> tuple[Path, ...]:
     """The font files that are inked for `recipes`, each once: `font` for all unless it is None."""
-    files = [recipe.font if font is None else font for recipe in recipes]
-    return tuple(dict.fromkeys(file for file in files if file is not None))
+    chosen = (recipe if font is None else replace(recipe, font=font) for recipe in recipes)
+    return tuple(dict.fromkeys(file for recipe in chosen for file in recipe.fonts))
 
 
 def kit_requests(

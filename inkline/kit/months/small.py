@@ -31,7 +31,7 @@ from inkline.kit.stamps.place import Place, place_of
 from inkline.kit.stamps.plan import SMALL_RAGGEDNESS, StampPlan
 from inkline.kit.stamps.small import SmallMonth
 from inkline.lettering.face import Face
-from inkline.lettering.setting import line_ink, spaced_words
+from inkline.lettering.setting import line_ink, size_from_height, spaced_words
 from inkline.source.faults import text_rounded_up
 
 _LAYERS = (MonthLayer.BEFORE, MonthLayer.AFTER)
@@ -230,7 +230,15 @@ class _Small:
         ]
         line = spaced_words(words.spacing)(place.face, name, recipe.figures, ())
         numerals = numeral_size(place)
-        size = numerals.times(_NAME * place.face.digit_height_em / place.face.cap_height_em)
+        if place.numerals_face is place.face:
+            size = numerals.times(_NAME * place.face.digit_height_em / place.face.cap_height_em)
+        else:
+            size = size_from_height(
+                place.face,
+                height_px=_NAME * numerals.height_px,
+                stem=numerals.height_px / numerals.pen_px,
+                design_em=place.face.cap_height_em,
+            )
         x0, _, x1, _ = line_ink(line, size)
         left, top, right, _ = self._room
         baseline = ((left + right - x0 - x1) / 2.0, top + _NAME * self._height)

@@ -94,6 +94,10 @@ def explanation_lines(asked: str) -> list[str]:
     )
 
 
+_OF_ENTRIES = frozenset({"swap", "axes", "numerals", "words"})
+"""Keys of the lettering that hold tables."""
+
+
 def schema_path(asked: str) -> str:
     """A key's path as the table of keys has it.
 
@@ -106,7 +110,7 @@ def schema_path(asked: str) -> str:
         parts = [FORMATS, *parts[1:]]
     if parts[0] == FORMATS and len(parts) > 2:
         parts = [FORMATS, parts[2]]
-    if parts[:2] in (["lettering", "swap"], ["lettering", "axes"]) or parts[0] in {
+    if (parts[0] == "lettering" and parts[1:2] and parts[1] in _OF_ENTRIES) or parts[0] in {
         "again",
         "marks",
     }:

@@ -33,6 +33,25 @@ LETTERING_KEYS: tuple[Key, ...] = (
         'before you sell what it draws, and ask a professional when it matters. "" takes the '
         "family.",
     ),
+    Key(
+        table="lettering",
+        name="numerals",
+        kind=kinds.LETTERS,
+        default={},
+        sentence="Letters of their own for numerals and week numbers in cells: a family or a font, "
+        "as above. So a font that lacks a language's letters can still give the numerals. Swaps of "
+        "digits and figure_style then hold for these.",
+        example=("[lettering.numerals]", 'family = "errand"'),
+    ),
+    Key(
+        table="lettering",
+        name="words",
+        kind=kinds.LETTERS,
+        default={},
+        sentence="Letters of their own for weekdays, names of months, years, digits and captions: "
+        "a family or a font, as above.",
+        example=("[lettering.words]", 'family = "scullery"'),
+    ),
     choice_key(
         "lettering",
         "way",

@@ -210,6 +210,19 @@ SWAPS = KeyKind(
     },
     has_entries=True,
 )
+LETTERS = KeyKind(
+    read=lists.letters_from,
+    allowed=lambda _: (
+        "a table with a family, by its name or as a UFO folder, or with a font file, which goes "
+        "before a family"
+    ),
+    schema=lambda _: {
+        "type": "object",
+        "properties": {name: text_schema(lists.LONGEST_PLACE) for name in lists.LETTERS_FROM},
+        "additionalProperties": False,
+    },
+    has_entries=True,
+)
 AXES = KeyKind(
     read=lists.axes_from,
     allowed=lambda _: "a table of axes by their four letters, each with a number",

@@ -27,6 +27,10 @@ PATTERN_PARTS = ("name", "days", "month", "format", "title", "edition", "languag
 """What a pattern of file names may hold between braces."""
 FARTHEST_SHIFT = 15.0
 """A numeral is shifted by at most so many percent of the canvas side, about the width of a cell."""
+LETTERS_FROM = ("family", "font")
+"""What letters are taken from, in the order in which a recipe has them."""
+LONGEST_PLACE = 1024
+"""Letters in the name of a family or the place of a font."""
 LONGEST_GLYPH = 1024
 """Letters in the name or the place of a glyph."""
 _LONGEST_LANGUAGE = 32
@@ -255,6 +259,22 @@ def swaps_from(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...
                 f"{refused} for {text_of_value(character)}", inner=character
             ) from refused
     return tuple(found)
+
+
+def letters_from(key: Key, value: Any, scale: Scale) -> tuple[tuple[str, str], ...]:
+    """A family or a font, or both, each with its name or place."""
+    required = 'must name a family or a font, such as family = "errand"'
+    if not isinstance(value, dict):
+        raise RefusedError(f"{required}, not {text_of_value(value)}")
+    found = []
+    for name, said in value.items():
+        if name not in LETTERS_FROM:
+            raise RefusedError(f"{required}, not {text_of_value(name)}", inner=name)
+        try:
+            found.append((name, text_from(replace(key, high=LONGEST_PLACE), said, scale)))
+        except RefusedError as refused:
+            raise RefusedError(f"{refused} for {name}", inner=name) from refused
+    return tuple((name, said) for name, said in found if said)
 
 
 def axes_from(_key: Key, value: Any, _scale: Scale) -> tuple[tuple[str, float], ...]:

@@ -139,6 +139,19 @@ class MarkedDay:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LettersRecipe:
+    """Letters that a part of a kit has for itself.
+
+    Attributes:
+        family: name of the stroke family, or the place of a UFO folder; "" where a font is named.
+        font: font file, in place of the family, or `None`.
+    """
+
+    family: str
+    font: Path | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Recipe:
     """A checked recipe.
 
@@ -156,6 +169,8 @@ class Recipe:
         figures: which figures a font should use.
         figure_style: how figures stand.
         font: font file, in place of the family, or `None`.
+        numeral_letters: letters of the numerals in cells, or `None` for those of the kit.
+        word_letters: letters of all words, or `None` for those of the kit.
         style_name: name of the style, or the place of a style file, seen from where inkline runs.
         style: that style with the values that this kit changes.
         again: how many times what is named is to be drawn again, by full name.
@@ -188,6 +203,8 @@ class Recipe:
     figures: Figures
     figure_style: FigureStyle
     font: Path | None
+    numeral_letters: LettersRecipe | None
+    word_letters: LettersRecipe | None
     style_name: str
     style: Style
     again: Mapping[str, int]
@@ -210,6 +227,13 @@ class Recipe:
     def scale(self) -> Scale:
         """What this recipe's lengths are measured by."""
         return Scale(side_px=self.side_px, ppi=self.ppi)
+
+    @property
+    def fonts(self) -> tuple[Path, ...]:
+        """The font files that its letters come from, each once."""
+        parts = (self.word_letters, self.numeral_letters)
+        own = (part.font for part in parts if part is not None)
+        return tuple(dict.fromkeys(file for file in (self.font, *own) if file is not None))
 
     @property
     def starts(self) -> dict[str, int]:

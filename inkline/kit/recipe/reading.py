@@ -15,7 +15,7 @@ from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.formats import format_recipes
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import TABLES, keys_of
-from inkline.kit.recipe.model import MarkedDay, Recipe, WordsRecipe
+from inkline.kit.recipe.model import LettersRecipe, MarkedDay, Recipe, WordsRecipe
 from inkline.kit.recipe.style import style_and_faults, usual_style
 from inkline.kit.recipe.tables import Tables, key_path
 from inkline.lettering.families import family_names
@@ -142,28 +142,42 @@ def _has_layout(faults: tuple[Fault, ...]) -> bool:
 def _lettering(tables: Tables) -> dict[str, Any]:
     """The fields of a recipe that say where its letters come from."""
     values = _own_table(tables, "lettering")
-    values["font"] = _font(tables, values["font"])
-    values["family"] = _family(tables, values["family"])
+    values["font"] = _font(tables, "lettering.font", values["font"])
+    values["family"] = _family(tables, "lettering.family", values["family"])
+    values["numeral_letters"] = _own_letters(tables, "numerals", values.pop("numerals"))
+    values["word_letters"] = _own_letters(tables, "words", values.pop("words"))
     values["swaps"] = tuple(
         (one, _swap_place(tables, one, said)) for one, said in values.pop("swap") or ()
     )
     return values
 
 
-def _font(tables: Tables, text: str | None) -> Path | None:
+def _own_letters(
+    tables: Tables, part: str, said: tuple[tuple[str, str], ...] | None
+) -> LettersRecipe | None:
+    """The letters that a part of the kit has for itself, or `None` where it has none."""
+    given, key = dict(said or ()), f"lettering.{part}"
+    if not given:
+        return None
+    font = _font(tables, f"{key}.font", given.get("font"))
+    family = given.get("family")
+    return LettersRecipe(
+        family=_family(tables, f"{key}.family", family) if family else "", font=font
+    )
+
+
+def _font(tables: Tables, key: str, text: str | None) -> Path | None:
     """The font file's place, or `None` for the stroke family."""
     if not text:
         return None
-    key = "lettering.font"
     path = path_from_folder(tables.folder_of(key), text)
     if not has_file(path):
         tables.refuse(key, f"{key} must be a font file, and there is none at {path}")
     return path
 
 
-def _family(tables: Tables, name: str | None) -> str:
+def _family(tables: Tables, key: str, name: str | None) -> str:
     """A family's name as it is, or a UFO folder's place; a fault is noted if there is none."""
-    key = "lettering.family"
     if name is not None and name.endswith(UFO_SUFFIX):
         path = path_from_folder(tables.folder_of(key), name)
         if not has_folder(path):

@@ -51,7 +51,7 @@ def numeral_size(place: Place) -> TypeSize:
 
     A share is their height in cell widths, a length is the em.
     """
-    recipe, shape, face = place.recipe, place.shape, place.face
+    recipe, shape, face = place.recipe, place.shape, place.numerals_face
     stem = shape.stem / HEAVIER if shape.is_small else shape.stem
     design = _digit_height(face, recipe)
     if isinstance(shape.numeral, Length):
@@ -172,7 +172,7 @@ def numerals_of(place: Place) -> NumeralSet:
 
 def smaller_numerals_of(place: Place, share: float) -> NumeralSet:
     """The numerals of the dates of a format at `share` of their height, by the same hand."""
-    usual, face = numerals_of(place), place.face
+    usual, face = numerals_of(place), place.numerals_face
     height, pen = usual.size.height_px * share, usual.size.pen_px * share**_LESSENED
     size = size_from_height(
         face, height_px=height, stem=height / pen, design_em=_digit_height(face, place.recipe)
@@ -182,8 +182,8 @@ def smaller_numerals_of(place: Place, share: float) -> NumeralSet:
 
 def _numerals_at(place: Place, size: TypeSize) -> NumeralSet:
     """Numerals of the size `size` among those of a format, unpadded."""
-    recipe, shape = place.recipe, place.shape
-    cut = _small_face(place.face, size.pen_px / size.em_px) if shape.is_small else place.face
+    recipe, shape, face = place.recipe, place.shape, place.numerals_face
+    cut = _small_face(face, size.pen_px / size.em_px) if shape.is_small else face
     depth = COUNTED_DEPTH + shape.evenness * (_EVEN_DEPTH - COUNTED_DEPTH)
     return NumeralSet(
         face=cut, figures=recipe.figures, size=size, depth=depth, digits=recipe.digits

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.measures import layout_of
+from inkline.kit.stamps.two_faces import numerals_face
 from inkline.lettering.face import Face
 
 
@@ -18,6 +19,11 @@ class Place:
     shape: FormatRecipe
     layout: FormatLayout
     face: Face
+
+    @property
+    def numerals_face(self) -> Face:
+        """The letters of its numerals, which may be others than those of its words."""
+        return numerals_face(self.face)
 
 
 def place_of(recipe: Recipe, shape: FormatRecipe, face: Face) -> Place:

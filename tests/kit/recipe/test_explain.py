@@ -23,7 +23,8 @@ def test_a_key_is_explained_by_its_path_and_by_its_name(path):
     for part in (entry.about, entry.allowed, entry.default):
         assert " ".join(part.split()) in flat
     assert max(map(len, lines)) <= 100 or max(lines, key=len).strip() in entry.example[-1]
-    assert lines[0] in explanation_lines(entry.name)
+    if entry.name not in TABLES:  # that name means the table
+        assert lines[0] in explanation_lines(entry.name)
 
 
 @pytest.mark.parametrize("path", list(entries()))

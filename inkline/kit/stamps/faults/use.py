@@ -80,7 +80,7 @@ def _thin_strokes(place: Place) -> Iterator[_Thin]:
                 at_use_px=width * LEAST_STROKE / needed,
                 suggestion=f'"{least}"',
             )
-    if not place.face.is_drawn_with_pen:
+    if not place.numerals_face.is_drawn_with_pen:
         return
     for name, what, pen, height in _pens(place):
         if pen < needed:

@@ -13,13 +13,14 @@ from inkline.kit.stamps.faults.measures import in_px
 from inkline.kit.stamps.layout import Margins
 from inkline.kit.stamps.measures import NoRoomError
 from inkline.kit.stamps.place import Place, place_of
+from inkline.kit.stamps.two_faces import numerals_face
 from inkline.kit.stamps.weekdays import all_weekday_texts, weekday_size_of
 from inkline.kit.stamps.weeks import margin_lack, widest_week
 from inkline.kit.stamps.words import widest_word, word_sets, word_size
 from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Face
 from inkline.lettering.families import families_with
-from inkline.lettering.setting import LineSetter, ink_width, spaced_words
+from inkline.lettering.setting import LineSetter, figure_line, ink_width, spaced_words
 from inkline.source.faults import Fault, text_rounded_down
 from inkline.units import Length, Unit
 
@@ -34,12 +35,17 @@ def glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
     ]
     needs += [(words.key, words.texts, words.setter) for words in word_sets(recipe)]
     missing: dict[str, list[str]] = {}
-    for key, texts, setter in needs:
+    names: dict[str, str] = {}
+    faces = [(face, *need) for need in needs]
+    if (numerals := numerals_face(face)) is not face:
+        faces.append((numerals, "lettering.numerals", tuple(recipe.digits), figure_line))
+    for own, key, texts, setter in faces:
         for text in texts:
             try:
-                setter(face, text, recipe.figures, ())
+                setter(own, text, recipe.figures, ())
             except MissingGlyphError as error:
                 missing.setdefault(key, []).extend(error.characters)
+                names[key] = own.name
     if not missing:
         return
     have = families_with(
@@ -51,7 +57,7 @@ def glyph_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
         else "; no family here has them all"
     )
     for key, characters in missing.items():
-        lacking = MissingGlyphError(characters, face=face.name)
+        lacking = MissingGlyphError(characters, face=names[key])
         yield recipe.fault(key, f"{key} needs letters that are missing: {lacking}{help_}")
 
 
