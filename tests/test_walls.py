@@ -24,6 +24,7 @@ FLOORS = (
     {"raster", "styles"},
     {"output", "proof"},
     {"pages", "press"},
+    {"delivery"},
     {"kit", "numerals", "sampler", "finish"},
     {"cli"},
     {"__init__", "__main__"},
@@ -35,6 +36,7 @@ KNOWS_NOTHING_OF = {
     "kit.stamps": {"ink", "raster", "output", "proof", "folder", "press", "pages"},
     "press": {"calendar", "lettering", "kit", "numerals"},
     "ink": {"calendar", "lettering", "folder", "output"},
+    "delivery": {"calendar", "kit", "numerals"},
     "proof": {"ink", "raster", "output"},
     "cli": {"geometry", "ink", "raster"},
 }

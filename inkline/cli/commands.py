@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from inkline.cli.calendar_commands import chart, month
+from inkline.cli.delivery_commands import export
 from inkline.cli.finish_commands import finish
 from inkline.cli.kit_commands import kit, recipe
 from inkline.cli.letters_commands import glyphs, numerals
@@ -63,5 +64,17 @@ def inkline(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for _command in (kit, recipe, style, sampler, numerals, glyphs, finish, chart, month, prove):
+for _command in (
+    kit,
+    recipe,
+    style,
+    sampler,
+    numerals,
+    glyphs,
+    finish,
+    chart,
+    month,
+    prove,
+    export,
+):
     inkline.add_command(_command)

@@ -21,3 +21,7 @@ Grey = NDArray[np.uint8]
 """Coverage from 0, bare, to 255, all ink; mostly a picture `(height, width)`."""
 Singles = NDArray[np.float32]
 """Numbers of any shape, in single precision: values of pixels, where memory tells."""
+Complexes = NDArray[np.complex128]
+"""Points as complex numbers x + iy, `(n,)`, where that is quicker."""
+Values = NDArray[np.uint8] | NDArray[np.uint16]
+"""Values of pixels in a file, `(height, width, n)`, of 8 or 16 bits."""

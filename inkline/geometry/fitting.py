@@ -16,8 +16,9 @@ from itertools import pairwise
 
 import numpy as np
 
-from inkline.geometry.arrays import Bools, Floats, Indices, Points
+from inkline.geometry.arrays import Bools, Complexes, Floats, Indices, Points
 from inkline.geometry.polyline import at_arc_lengths, closed_arc_lengths, without_repeats
+from inkline.geometry.stretches import Stretches
 
 _CORNER_RAD = np.radians(35.0)
 """A turn above this at one point is a corner.
@@ -27,19 +28,12 @@ _STEP = 40.0
 A curve is checked at points and little between them, so straight stretches need some."""
 _USED = 0.9
 """Share of the tolerance that a fit may use; the rest is for what lies between points."""
-_LOOKED_AT = (0.25, 0.5, 0.75)
-"""Where between two points a curve is looked at."""
-_STRAIGHT = 0.1
-"""A stretch this share of the tolerance from its chord becomes a straight line."""
-_ROUNDS = 2
-"""How often points look for a nearer place on their curve before it is judged.
-More gained less than 3 % of the pieces."""
-_LONGEST_HANDLE = 1.5
-"""Longest handle in lengths of its stretch; beyond this a curve swings out between points."""
 _LEAST_CLEAR = 0.5
 """Sine of the angle by which a tangent at an outermost point may be off before it is left alone:
 there the edge is rough, not round."""
-_LEAST_TURN = 1e-9
+_LONG = 200
+"""Points of a stretch above which it is cut in four rather than in two: rough edges need a curve
+every few points, and each cut of all takes as long."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -208,136 +202,34 @@ class _Fitting:
             starts, ends = starts[~short], ends[~short]
             if not len(starts):
                 break
-            batch = _Batch(fit=self, starts=starts, ends=ends)
+            batch = Stretches(
+                _complex(self.points),
+                leaving=_complex(self.leaving),
+                arriving=_complex(self.arriving),
+                limit=self.limit,
+                starts=starts,
+                ends=ends,
+            )
             straight = batch.are_straight()
             handles, errors, worst = batch.curves()
             good = straight | (errors <= self.limit)
             done.append((starts[good], handles[good], straight[good]))
-            a, b, cut = starts[~good], ends[~good], worst[~good]
-            starts, ends = np.concatenate((a, cut)), np.concatenate((cut, b))
+            starts, ends = _cut_stretches(starts[~good], ends[~good], worst[~good])
         starts, handles, flat = (np.concatenate(parts) for parts in zip(*done, strict=True))
         return starts, handles, flat
 
 
-class _Batch:
-    """Many stretches at once, of three points and more each, laid end to end.
+def _cut_stretches(a: Indices, b: Indices, cut: Indices) -> tuple[Indices, Indices]:
+    """Stretches from `a` to `b`, cut where the fit was worst; both parts of long ones halved."""
+    starts, ends = np.concatenate((a, cut)), np.concatenate((cut, b))
+    long = (np.tile(b - a, 2) > _LONG) & (ends - starts > 1)
+    middle = (starts[long] + ends[long]) // 2
+    return (
+        np.concatenate((starts[~long], starts[long], middle)),
+        np.concatenate((ends[~long], middle, ends[long])),
+    )
 
-    `of` is the index of the stretch that each point belongs to.
-    """
 
-    def __init__(self, *, fit: _Fitting, starts: Indices, ends: Indices) -> None:
-        self.limit = fit.limit
-        counts = ends - starts + 1
-        self.offsets = np.cumsum(counts) - counts
-        self.of = np.repeat(np.arange(len(starts)), counts)
-        self.index = np.arange(counts.sum()) - self.offsets[self.of] + starts[self.of]
-        self.points = fit.points[self.index]
-        self.p0, self.p3 = fit.points[starts], fit.points[ends]
-        self.t0, self.t3 = fit.leaving[starts], -fit.arriving[ends]
-        steps = np.hypot(*np.diff(self.points, axis=0, prepend=self.points[:1]).T)
-        steps[self.offsets] = 0.0
-        along = np.cumsum(steps)
-        along -= along[self.offsets][self.of]
-        self.lengths = along[self.offsets + counts - 1]
-        self.along = along / self.lengths[self.of]
-
-    def are_straight(self) -> Bools:
-        """Which stretches are as good as their chords."""
-        chord = self.p3 - self.p0
-        lengths = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-300)
-        away = self.points - self.p0[self.of]
-        across = (
-            np.abs(away[:, 0] * chord[self.of, 1] - away[:, 1] * chord[self.of, 0])
-            / lengths[self.of]
-        )
-        flat = np.maximum.reduceat(across, self.offsets) <= _STRAIGHT * self.limit
-        return np.asarray(flat & (self.lengths < 1.01 * lengths))
-
-    def curves(self) -> tuple[Floats, Floats, Indices]:
-        """Handles of the best cubics, how far each strays, and the index of the point where."""
-        t = self.along
-        handles = self._handles(t)
-        for _ in range(_ROUNDS):
-            t = self._nearer_parameters(handles, t)
-            handles = self._handles(t)
-        errors = np.maximum(self._strays(handles, t), self._swings(handles, t))
-        errors[self.offsets] = -1.0
-        largest = np.maximum.reduceat(errors, self.offsets)
-        found = np.flatnonzero(errors == largest[self.of])
-        _, first = np.unique(self.of[found], return_index=True)
-        return handles, largest, self.index[found[first]]
-
-    def _strays(self, handles: Floats, t: Floats) -> Floats:
-        """How far each point lies from its place on the curve."""
-        away = self._curve(handles, t) - self.points
-        return np.asarray(np.hypot(away[:, 0], away[:, 1]))
-
-    def _swings(self, handles: Floats, t: Floats) -> Floats:
-        """How far the curve lies from the two lines that meet at each point, in their inner parts.
-
-        It is 0 at the last point of a stretch.
-        """
-        lines = np.diff(self.points, axis=0, append=self.points[-1:])
-        lengths = np.maximum(np.hypot(lines[:, 0], lines[:, 1]), 1e-300)
-        nexts = np.append(t[1:], 1.0)
-        swings = np.zeros(len(t))
-        for part in _LOOKED_AT:
-            away = self._curve(handles, t + part * (nexts - t)) - self.points
-            across = np.abs(away[:, 0] * lines[:, 1] - away[:, 1] * lines[:, 0]) / lengths
-            swings = np.maximum(swings, across)
-        lasts = np.append(self.offsets[1:], len(t)) - 1
-        swings[lasts] = 0.0
-        swings[self.offsets + 1] = np.maximum(swings[self.offsets], swings[self.offsets + 1])
-        swings[lasts] = 0.0
-        return np.asarray(swings)
-
-    def _handles(self, t: Floats) -> Floats:
-        """Handles along the tangents, of the lengths that fit best in the mean square."""
-        s = 1.0 - t
-        b0, b1, b2, b3 = s**3, 3 * s * s * t, 3 * s * t * t, t**3
-        a0, a3 = b1[:, None] * self.t0[self.of], b2[:, None] * self.t3[self.of]
-        rest = (
-            self.points
-            - (b0 + b1)[:, None] * self.p0[self.of]
-            - (b2 + b3)[:, None] * self.p3[self.of]
-        )
-        c00, c03, c33 = (self._sums(x, y) for x, y in ((a0, a0), (a0, a3), (a3, a3)))
-        x0, x3 = self._sums(a0, rest), self._sums(a3, rest)
-        det = c00 * c33 - c03 * c03
-        sound = det > _LEAST_TURN * np.maximum(c00 * c33, 1e-300)
-        safe = np.where(sound, det, 1.0)
-        long0, long3 = (x0 * c33 - x3 * c03) / safe, (c00 * x3 - c03 * x0) / safe
-        for length in (long0, long3):
-            sound &= (length > _LEAST_TURN * self.lengths) & (
-                length < _LONGEST_HANDLE * self.lengths
-            )
-        third = self.lengths / 3.0
-        long0, long3 = np.where(sound, long0, third), np.where(sound, long3, third)
-        return np.stack(
-            (self.p0 + long0[:, None] * self.t0, self.p3 + long3[:, None] * self.t3), axis=1
-        )
-
-    def _sums(self, one: Points, other: Points) -> Floats:
-        return np.asarray(np.add.reduceat((one * other).sum(axis=1), self.offsets))
-
-    def _curve(self, handles: Floats, t: Floats) -> Points:
-        s = 1.0 - t
-        weights = (s**3, 3 * s * s * t, 3 * s * t * t, t**3)
-        controls = (self.p0, handles[:, 0], handles[:, 1], self.p3)
-        placed = [w[:, None] * c[self.of] for w, c in zip(weights, controls, strict=True)]
-        return np.asarray(placed[0] + placed[1] + placed[2] + placed[3])
-
-    def _nearer_parameters(self, handles: Floats, t: Floats) -> Floats:
-        """Each point's place on its curve after one step of Newton's method towards the nearest."""
-        s = 1.0 - t
-        d0, d1, d2 = handles[:, 0] - self.p0, handles[:, 1] - handles[:, 0], self.p3 - handles[:, 1]
-        first = (
-            3 * (s * s)[:, None] * d0[self.of]
-            + 6 * (s * t)[:, None] * d1[self.of]
-            + 3 * (t * t)[:, None] * d2[self.of]
-        )
-        second = 6 * s[:, None] * (d1 - d0)[self.of] + 6 * t[:, None] * (d2 - d1)[self.of]
-        away = self._curve(handles, t) - self.points
-        slope = (first * first).sum(axis=1) + (away * second).sum(axis=1)
-        step = (away * first).sum(axis=1) / np.where(slope > 1e-300, slope, np.inf)
-        return np.asarray(np.clip(t - step, 0.0, 1.0))
+def _complex(points: Points) -> Complexes:
+    """Points `(n, 2)` as complex numbers `(n,)`."""
+    return np.ascontiguousarray(points).view(np.complex128)[:, 0]

@@ -38,7 +38,8 @@ A stamp has, besides what every entry has (see `folder.manifest`):
 - `number`: the drawing number that it was drawn with; `style`: the `name` of the style that it was
   drawn in and the `digest` of that style's values;
 - `ink`: how the masters of its marks lie on the canvas, so that it can be drawn again from them:
-  `origins`, the place of each in px, in the order of the file; `px_per_mm` of the sheet; how many
+  `names`, the full name of each, and `origins`, its place in px, in the order of the file;
+  `px_per_mm` of the sheet; how many
   at the end are cut out, `n_cut`; and `fillet_px` and `cut_fillet_px`, the radius to which ink
   fills corners where marks cross;
 - for a grid `lines`, each `{"name": n, "from": [x, y], "to": [x, y], "width_px": w}`: the full name

@@ -12,8 +12,7 @@ softer at the edges.
 
 from __future__ import annotations
 
-import io
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
@@ -21,6 +20,9 @@ import numpy as np
 from PIL import Image, ImageColor
 
 from inkline.geometry.arrays import Grey
+from inkline.output.look import FileLook
+from inkline.output.png import layer_png_bytes
+from inkline.output.shown import Shown
 from inkline.output.zip import zip_bytes
 
 _MIME_TYPE = b"image/openraster"
@@ -36,45 +38,113 @@ class PictureLayer:
         name: what a painting program calls it.
         grey: coverage, uint8 `(height, width)`, of the whole picture's size.
         colour: of the ink, as `#rrggbb`.
+        is_visible: whether it is seen at first.
     """
 
     name: str
     grey: Grey
     colour: str
+    is_visible: bool = True
 
 
-def open_raster_bytes(layers: Sequence[PictureLayer], *, ground: str, ppi: float) -> bytes:
+def open_raster_bytes(layers: Iterable[PictureLayer], *, ground: str | None, ppi: float) -> bytes:
     """An OpenRaster file of `layers`, back to front, over a layer of the plain colour `ground`.
 
-    Equal arguments give equal bytes.
+    Equal arguments give equal bytes. Layers are taken one at a time, and no two of them are held.
 
     Args:
         layers: of one size, at least one.
-        ground: as `#rrggbb`.
+        ground: as `#rrggbb`; no such layer if None.
         ppi: pixels per inch.
 
     Raises:
         ValueError: no layer, or layers of several sizes.
     """
-    sizes = {layer.grey.shape for layer in layers}
-    if len(sizes) != 1:
-        raise ValueError(f"layers of one size are required, not of {len(sizes)}")
-    ((height, width),) = sizes
-    full = np.full((height, width), 255, np.uint8)
-    paper = PictureLayer(name="paper", grey=full, colour=ground)
-    stack = [(layer.name, _tinted_picture(layer)) for layer in (paper, *layers)]
-    merged = Image.new("RGBA", (width, height))
-    for _, picture in stack:
-        merged.alpha_composite(picture)
-    members = [("mimetype", _MIME_TYPE), ("stack.xml", _stack_xml(stack, ppi=ppi))]
+    stack = _Stack(ppi=ppi)
+    for layer in layers:
+        if ground is not None and not stack.rows:
+            full = np.full(layer.grey.shape, 255, np.uint8)
+            stack.add(PictureLayer(name="paper", grey=full, colour=ground))
+        stack.add(layer)
+    if stack.merged is None:
+        raise ValueError("layers of one size are required, not of 0")
+    members = [("mimetype", _MIME_TYPE), ("stack.xml", stack.xml()), *stack.members]
     members += [
-        (_place(index), _png_bytes(picture, ppi=ppi)) for index, (_, picture) in enumerate(stack)
-    ]
-    members += [
-        ("mergedimage.png", _png_bytes(merged, ppi=ppi)),
-        ("Thumbnails/thumbnail.png", _png_bytes(_thumbnail(merged), ppi=ppi)),
+        ("mergedimage.png", layer_png_bytes(np.asarray(stack.merged), ppi=ppi)),
+        (
+            "Thumbnails/thumbnail.png",
+            layer_png_bytes(np.asarray(_thumbnail(stack.merged)), ppi=ppi),
+        ),
     ]
     return zip_bytes(members)
+
+
+def open_raster_of_stamps(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    """The OpenRaster file of `stamps`, a layer each, back to front.
+
+    Args:
+        stamps: on canvases of one size, at least one.
+        look: ground and ink.
+    """
+    layers = (
+        PictureLayer(
+            name=stamp.name,
+            grey=stamp.picture,
+            colour=stamp.colour or look.ink_on_ground,
+            is_visible=stamp.is_visible,
+        )
+        for stamp in stamps
+    )
+    return open_raster_bytes(layers, ground=look.ground_colour, ppi=stamps[0].ppi)
+
+
+class _Stack:
+    """The layers of a file while they are put together, back to front.
+
+    Attributes:
+        rows: name of each layer, and whether it is seen.
+        members: their files.
+        merged: all that is seen so far; None before the first layer.
+    """
+
+    def __init__(self, *, ppi: float) -> None:
+        self.rows: list[tuple[str, bool]] = []
+        self.members: list[tuple[str, bytes]] = []
+        self.merged: Image.Image | None = None
+        self._ppi = ppi
+
+    def add(self, layer: PictureLayer) -> None:
+        """Put `layer` on top.
+
+        Raises:
+            ValueError: it is of another size than those below.
+        """
+        picture = _tinted_picture(layer)
+        if self.merged is None:
+            self.merged = Image.new("RGBA", picture.size)
+        if picture.size != self.merged.size:
+            raise ValueError("layers of one size are required, not of 2")
+        if layer.is_visible:
+            self.merged.alpha_composite(picture)
+        self.members.append(
+            (_place(len(self.rows)), layer_png_bytes(np.asarray(picture), ppi=self._ppi))
+        )
+        self.rows.append((layer.name, layer.is_visible))
+
+    def xml(self) -> bytes:
+        """What the file says of its layers, the uppermost first."""
+        width, height = (0, 0) if self.merged is None else self.merged.size
+        resolution = str(round(self._ppi))
+        size = {"w": str(width), "h": str(height), "xres": resolution, "yres": resolution}
+        image = ET.Element("image", {"version": _VERSION, **size})
+        listed = ET.SubElement(image, "stack")
+        for index, (name, is_visible) in reversed(list(enumerate(self.rows))):
+            place = {"name": name, "src": _place(index), "x": "0", "y": "0"}
+            seen = "visible" if is_visible else "hidden"
+            look = {"opacity": "1.0", "visibility": seen, "composite-op": "svg:src-over"}
+            ET.SubElement(listed, "layer", place | look)
+        text = ET.tostring(image, encoding="unicode")
+        return f"<?xml version='1.0' encoding='UTF-8'?>\n{text}\n".encode()
 
 
 def _tinted_picture(layer: PictureLayer) -> Image.Image:
@@ -85,21 +155,6 @@ def _tinted_picture(layer: PictureLayer) -> Image.Image:
     return picture
 
 
-def _stack_xml(stack: Sequence[tuple[str, Image.Image]], *, ppi: float) -> bytes:
-    """What the file says of its layers, the uppermost first."""
-    width, height = stack[0][1].size
-    resolution = str(round(ppi))
-    size = {"w": str(width), "h": str(height), "xres": resolution, "yres": resolution}
-    image = ET.Element("image", {"version": _VERSION, **size})
-    listed = ET.SubElement(image, "stack")
-    for index, (name, _) in reversed(list(enumerate(stack))):
-        place = {"name": name, "src": _place(index), "x": "0", "y": "0"}
-        look = {"opacity": "1.0", "visibility": "visible", "composite-op": "svg:src-over"}
-        ET.SubElement(listed, "layer", place | look)
-    text = ET.tostring(image, encoding="unicode")
-    return f"<?xml version='1.0' encoding='UTF-8'?>\n{text}\n".encode()
-
-
 def _place(index: int) -> str:
     return f"data/layer{index}.png"
 
@@ -108,9 +163,3 @@ def _thumbnail(picture: Image.Image) -> Image.Image:
     small = picture.copy()
     small.thumbnail((_THUMBNAIL_SIDE, _THUMBNAIL_SIDE), Image.Resampling.BOX)
     return small
-
-
-def _png_bytes(picture: Image.Image, *, ppi: float) -> bytes:
-    data = io.BytesIO()
-    picture.save(data, "PNG", dpi=(ppi, ppi))
-    return data.getvalue()

@@ -9,7 +9,7 @@ nobody sees and that a reader finds.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,10 +17,9 @@ from numpy.typing import NDArray
 
 from inkline.geometry.fitting import FittedOutline
 from inkline.output.pdf_fonts import EmbeddedFont, UnseenFont, embedded_font
-from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of
+from inkline.output.pdf_objects import PdfObjects, name_of, text_of
+from inkline.output.pdf_paths import colour_operator, number_text, numbers_text, path_operators
 
-_DECIMALS = 3
-"""Of a point: 0.4 um, finer than any device."""
 _UNSEEN = 3
 """The text rendering mode that shows nothing; it is part of the graphics state, which is restored
 behind each item."""
@@ -171,10 +170,10 @@ class _Document:
 
     def _add_page(self, page: PdfPage, tree: int, resources: int) -> int:
         width, height = page.size
-        head = f"1 0 0 -1 0 {number(height)} cm\n"
+        head = f"1 0 0 -1 0 {number_text(height)} cm\n"
         stream = head + "".join(self._operators(item) for item in page.items)
         contents = self.objects.add_stream(stream.encode("ascii"))
-        box = f"[0 0 {number(width)} {number(height)}]"
+        box = f"[0 0 {number_text(width)} {number_text(height)}]"
         return self.objects.add(
             f"<< /Type /Page /Parent {tree} 0 R /MediaBox {box} /Resources {resources} 0 R "
             f"/Contents {contents} 0 R >>"
@@ -185,8 +184,8 @@ class _Document:
             case PlacedFigure():
                 return self._figure_operators(item)
             case Rectangle(box=(left, top, right, bottom), colour=colour):
-                box_text = _numbers_text((left, top, right - left, bottom - top))
-                return f"{_colour(colour)} {box_text} re f\n"
+                box_text = numbers_text((left, top, right - left, bottom - top))
+                return f"{colour_operator(colour)} {box_text} re f\n"
             case Text():
                 return self._text_operators(item)
             case SpokenText():
@@ -195,15 +194,15 @@ class _Document:
     def _figure_operators(self, item: PlacedFigure) -> str:
         key = id(item.figure)
         if key not in self.figures:
-            data = _figure_stream(item.figure).encode("ascii")
+            data = path_operators(item.figure.outlines).encode("ascii")
             head = f"/Type /XObject /Subtype /Form /BBox {_bounding_box(item.figure)}"
             self.figures[key] = (
                 f"X{len(self.figures) + 1}",
                 self.objects.add_stream(data, head=head),
             )
-        name, at = self.figures[key][0], _numbers_text(item.at)
+        name, at = self.figures[key][0], numbers_text(item.at)
         scale = f"{item.scale:.8f}".rstrip("0").rstrip(".")
-        return f"q {_colour(item.colour)} {scale} 0 0 {scale} {at} cm /{name} Do Q\n"
+        return f"q {colour_operator(item.colour)} {scale} 0 0 {scale} {at} cm /{name} Do Q\n"
 
     def _text_operators(self, item: Text) -> str:
         if item.font not in self.fonts:
@@ -212,16 +211,16 @@ class _Document:
                 f"{', '.join(self.fonts) or 'none'}"
             )
         operand = self.fonts[item.font].show_operand(item.characters)
-        at = _numbers_text(item.at)
-        font = f"/{name_of(item.font)} {number(item.size)} Tf"
-        return f"BT {_colour(item.colour)} {font} 1 0 0 -1 {at} Tm {operand} TJ ET\n"
+        at = numbers_text(item.at)
+        font = f"/{name_of(item.font)} {number_text(item.size)} Tf"
+        return f"BT {colour_operator(item.colour)} {font} 1 0 0 -1 {at} Tm {operand} TJ ET\n"
 
     def _spoken_operators(self, item: SpokenText) -> str:
         operand = self.spoken.show_operand(
             [(text, width / item.size) for text, width in item.pieces]
         )
-        at = _numbers_text(item.at)
-        font = f"/{self.spoken.key} {number(item.size)} Tf"
+        at = numbers_text(item.at)
+        font = f"/{self.spoken.key} {number_text(item.size)} Tf"
         return f"q BT {font} {_UNSEEN} Tr 1 0 0 -1 {at} Tm {operand} Tj ET Q\n"
 
     def _resources(self) -> str:
@@ -232,26 +231,6 @@ class _Document:
         return f"<< /Font << {entries} >> /XObject << {figures} >> >>"
 
 
-def _figure_stream(figure: Figure) -> str:
-    """The operators that fill a figure by the non-zero rule, in its own units."""
-    return "".join(part for outline in figure.outlines for part in _path(outline)) + (
-        "f\n" if figure.outlines else ""
-    )
-
-
-def _path(outline: FittedOutline) -> Iterable[str]:
-    nodes = outline.nodes
-    yield f"{_numbers_text(nodes[0])} m\n"
-    last = len(nodes) - 1
-    for index, straight in enumerate(outline.straight.tolist()):
-        end = nodes[0] if index == last else nodes[index + 1]
-        if not straight:
-            yield f"{_numbers_text((*outline.handles[index].ravel(), *end))} c\n"
-        elif index < last:  # the last straight piece is drawn by closing the path
-            yield f"{_numbers_text(end)} l\n"
-    yield "h\n"
-
-
 def _bounding_box(figure: Figure) -> str:
     """The figure's box with a unit to spare, since viewers may round it."""
     points: list[NDArray[np.float64]] = [outline.nodes for outline in figure.outlines]
@@ -259,13 +238,4 @@ def _bounding_box(figure: Figure) -> str:
     if not points:
         return "[0 0 1 1]"
     stacked = np.concatenate(points)
-    return f"[{_numbers_text((*(stacked.min(axis=0) - 1.0), *(stacked.max(axis=0) + 1.0)))}]"
-
-
-def _colour(colour: str) -> str:
-    parts = (int(colour[index : index + 2], 16) / 255 for index in (1, 3, 5))
-    return f"{_numbers_text(parts)} rg"
-
-
-def _numbers_text(values: Iterable[float]) -> str:
-    return " ".join(number(float(value), decimals=_DECIMALS) for value in values)
+    return f"[{numbers_text((*(stacked.min(axis=0) - 1.0), *(stacked.max(axis=0) + 1.0)))}]"

@@ -13,7 +13,8 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.t2CharStringPen import T2CharStringPen
 from fontTools.ttLib import TTFont
 
-from inkline.output.pdf_objects import PdfObjects, number, unicode_map
+from inkline.output.pdf_objects import PdfObjects, unicode_map
+from inkline.output.pdf_paths import number_text
 
 _PER_EM = 1000.0
 """Glyph space: a thousandth of the em, whatever the units of the font."""
@@ -60,7 +61,7 @@ class EmbeddedFont:
             self.used.setdefault(glyph, character)
             step = round(pen - x_em * _PER_EM, 1)
             if step:
-                parts.append(number(step, decimals=1))
+                parts.append(number_text(step, decimals=1))
             parts.append(f"<{glyph:04X}>")
             pen += self.advances[glyph] - step
         return f"[{' '.join(parts)}]"
@@ -80,7 +81,9 @@ class EmbeddedFont:
             f"/FontFile3 {file} 0 R >>"
         )
         used = sorted(self.used)
-        widths = " ".join(f"{glyph} [{number(self.advances[glyph], decimals=1)}]" for glyph in used)
+        widths = " ".join(
+            f"{glyph} [{number_text(self.advances[glyph], decimals=1)}]" for glyph in used
+        )
         inner = objects.add(
             f"<< /Type /Font /Subtype /CIDFontType0 /BaseFont /{self.name} /FontDescriptor "
             f"{about} 0 R /DW 1000 /W [{widths}] "

@@ -93,13 +93,6 @@ class PdfObjects:
         return out.getvalue()
 
 
-def number(value: float, *, decimals: int = 3) -> str:
-    """A real number as PDF writes it: never with an exponent, and as short as may be."""
-    text = f"{value:.{decimals}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text in {"", "-0"} else text
-
-
 def text_of(text: str) -> str:
     """A text string in hexadecimal: UTF-16 with its mark, which holds every language."""
     return f"<FEFF{text.encode('utf-16-be').hex().upper()}>"

@@ -1,4 +1,4 @@
-"""PNG files: 8-bit grey for stamps, 8-bit colour for sheets (PNG, ISO/IEC 15948).
+"""PNG files: grey and clear ones for stamps, colour for sheets (PNG, ISO/IEC 15948).
 
 Grey stamps carry no gamma or colour chunk, since their values are coverage and nothing may bend
 them. Colour sheets say that they are sRGB.
@@ -24,6 +24,11 @@ from types import ModuleType
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.geometry.arrays import Values
+from inkline.output.look import FileLook
+from inkline.output.pixels import values_in_look
+from inkline.output.profiles import PROFILE_NAMES, Profile, profile_bytes
+
 _RUNS: ModuleType = zlib
 """Packs runs."""
 with suppress(ImportError):  # a platform for which there is no wheel
@@ -35,7 +40,9 @@ _MM_PER_METRE = 1000.0
 _MM_PER_INCH = 25.4
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _GREY, _COLOUR = 0, 2
-_PLAIN = 0
+_KINDS = {1: 0, 2: 4, 3: 2, 4: 6}
+"""The kind of a picture by how many values a pixel has."""
+_PLAIN, _LESS_LEFT = 0, 1
 _PERCEPTUAL = 0
 _LEVEL = 3
 """How long to search for repeats, 1 to 9; of no effect on packing by runs beyond the bits that
@@ -83,8 +90,85 @@ def colour_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
     return _png(colours.shape, packed, kind=_COLOUR, chunks=chunks)
 
 
-def _png(shape: tuple[int, ...], packed: bytes, *, kind: int, chunks: tuple[bytes, ...]) -> bytes:
-    header = _chunk(b"IHDR", struct.pack(">IIBBBBB", shape[1], shape[0], 8, kind, 0, 0, 0))
+def png_bytes_in_look(grey: NDArray[np.uint8], look: FileLook, *, ppi: float) -> bytes:
+    """The PNG file of `grey` in `look`, with its profile and what it says of itself.
+
+    On black, of 8 bits and with nothing to say, it is as `png_bytes` has it.
+
+    Args:
+        grey: coverage, uint8 `(height, width)`.
+        look: ground, ink, bits, profile and words.
+        ppi: pixels per inch.
+
+    Raises:
+        ValueError: another shape or type, or no pixels.
+    """
+    if grey.ndim != 2 or grey.dtype != np.uint8 or grey.size == 0:
+        raise ValueError(
+            f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}"
+        )
+    values = values_in_look(grey, look)
+    words = tuple(_words(key, text) for key, text in look.words.chunks().items())
+    return _png_of_values(values, chunks=(*_profile(look), _resolution(ppi), *words))
+
+
+def layer_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
+    """The PNG file of `colours` with their opacity, uint8 `(height, width, 4)`.
+
+    Raises:
+        ValueError: another shape or type, or no pixels.
+    """
+    if colours.ndim != 3 or colours.shape[2] != 4 or colours.dtype != np.uint8 or not colours.size:
+        raise ValueError(
+            f"a layer must be uint8 (height, width, 4), not {colours.dtype} {colours.shape}"
+        )
+    return _png_of_values(colours, chunks=(_resolution(ppi),))
+
+
+def _png_of_values(values: Values, *, chunks: tuple[bytes, ...]) -> bytes:
+    """The file of pixels of one to four values of 8 or 16 bits, `(height, width, n)`.
+
+    Of more than a byte a pixel, each pixel is written less the one to its left: an ink that is the
+    same everywhere then packs as runs, to half of what a search for repeats gives, as fast.
+    """
+    height, width, n_values = values.shape
+    step, bits = n_values * values.itemsize, 8 * values.itemsize
+    rows = np.ascontiguousarray(values.astype(values.dtype.newbyteorder(">"), copy=False))
+    rows = rows.view(np.uint8).reshape(height, width * step)
+    if step == 1:
+        packed = _compress(_unpredicted_rows(rows), _RUNS, zlib.Z_RLE)
+    else:
+        lines = np.empty((height, 1 + width * step), np.uint8)
+        lines[:, 0], lines[:, 1:] = _LESS_LEFT, rows
+        lines[:, 1 + step :] -= rows[:, :-step]
+        packed = _compress(lines, _RUNS, zlib.Z_RLE)
+    return _png((height, width), packed, kind=_KINDS[n_values], chunks=chunks, bits=bits)
+
+
+def _profile(look: FileLook) -> tuple[bytes, ...]:
+    """What says how colours are meant: nothing, that they are sRGB, or a profile."""
+    if look.profile is Profile.NONE:
+        return ()
+    if look.profile is Profile.SRGB:
+        return (_chunk(b"sRGB", bytes([_PERCEPTUAL])),)
+    name = PROFILE_NAMES[look.profile].encode("latin-1")
+    return (_chunk(b"iCCP", name + b"\0\0" + zlib.compress(profile_bytes(look.profile), 9)),)
+
+
+def _words(key: str, text: str) -> bytes:
+    """An iTXt chunk, in UTF-8 and unpacked."""
+    return _chunk(b"iTXt", key.encode("latin-1") + b"\0\0\0\0\0" + text.encode())
+
+
+def _png(
+    shape: tuple[int, ...],
+    packed: bytes,
+    *,
+    kind: int,
+    chunks: tuple[bytes, ...],
+    bits: int = 8,
+) -> bytes:
+    header = _chunk(b"IHDR", struct.pack(">IIBBBBB", shape[1], shape[0], bits, kind, 0, 0, 0))
     return b"".join((_SIGNATURE, header, *chunks, _chunk(b"IDAT", packed), _chunk(b"IEND", b"")))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from xml.sax.saxutils import escape
 
 import numpy as np
@@ -31,7 +32,7 @@ def svg_bytes(
         note: what else should be known of it.
     """
     width, height = size
-    path = f'<path d="{_path_data(outlines)}"/>\n' if outlines else ""
+    path = f'<path d="{path_data(outlines)}"/>\n' if outlines else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="0 0 '
         f'{width} {height}">\n'
@@ -39,7 +40,7 @@ def svg_bytes(
     ).encode()
 
 
-def _path_data(outlines: Sequence[FittedOutline]) -> str:
+def path_data(outlines: Sequence[FittedOutline]) -> str:
     """The outlines as one path's data, rounded to a hundredth of a px.
 
     Each piece is relative to the point before, without adding up errors.
@@ -80,6 +81,7 @@ def _numbers_text(values: Sequence[int]) -> str:
     return texts[0] + "".join(text if text[0] == "-" else f" {text}" for text in texts[1:])
 
 
+@lru_cache(maxsize=1 << 16)
 def _number(steps: int) -> str:
     whole, part = divmod(abs(steps), _STEPS)
     sign = "-" if steps < 0 else ""

@@ -45,3 +45,9 @@ def srgb_bytes_from_light(light: NDArray[np.float32]) -> NDArray[np.uint8]:
     """SRGB values 0 to 255 of linear light 0 to 1 of any shape, by a table: at most 1 off."""
     steps = (light * np.float32(_STEPS) + np.float32(0.5)).astype(np.uint16)
     return _bytes_of_steps()[steps]
+
+
+def mixed_colour(one: str, other: str, *, share: float) -> str:
+    """The colour that is `share` light of `one` and else light of `other`, as `#rrggbb`."""
+    light = share * light_from_hex(one) + (1.0 - share) * light_from_hex(other)
+    return "#" + srgb_bytes_from_light(light.astype(np.float32)).tobytes().hex()

@@ -26,6 +26,16 @@ from inkline.raster.compose import render
 
 _MOST_PX = 20_000
 """The widest canvas that a recipe may ask for; a manifest that says more is not believed."""
+_DAMAGE = (
+    ArithmeticError,
+    AttributeError,
+    InputError,
+    LookupError,
+    OSError,
+    TypeError,
+    ValueError,
+)
+"""What a manifest or masters that are damaged can raise."""
 _SPECK_SHARE = 0.05
 """Specks are round and at most this share of their mark's largest contour; chosen by eye from the
 styles that inkline comes with, whose largest are 0.03 of the smallest numeral."""
@@ -34,8 +44,9 @@ styles that inkline comes with, whose largest are 0.03 of the smallest numeral."
 def ink_on_canvas(drawing: Drawing, style: Style, cut_style: Style | None) -> dict[str, Any]:
     """What the manifest says of how a stamp's masters lie on its canvas, as JSON values.
 
-    `origins` are the marks' own places in px, in the order of the masters; of these the last
-    `n_cut` are cut out of the ink of the others, drawn in `cut_style` if that isn't None.
+    `origins` are the marks' own places in px and `names` their full names, in the order of the
+    masters; of these the last `n_cut` are cut out of the ink of the others, drawn in `cut_style` if
+    that isn't None.
     """
     white = drawing.marks_that_leave(Leaves.WHITE)
     marks = (*drawing.marks_that_leave(Leaves.INK), *white)
@@ -45,6 +56,7 @@ def ink_on_canvas(drawing: Drawing, style: Style, cut_style: Style | None) -> di
         "fillet_px": style.edge.fillet * px_per_mm,
         "cut_fillet_px": (cut_style or style).edge.fillet * px_per_mm,
         "n_cut": len(white),
+        "names": [mark.name for mark in marks],
         "origins": [[float(value) for value in mark.origin] for mark in marks],
     }
 
@@ -59,16 +71,25 @@ def redrawn_stamp(folder: Path, entry: ListedStamp) -> Expected | None:
     if ink is None or file is None:
         return None
     try:
-        return _expected(entry, ink, _masters_in_order(file))
-    except (
-        ArithmeticError,
-        AttributeError,
-        InputError,
-        LookupError,
-        OSError,
-        TypeError,
-        ValueError,
-    ):
+        return _expected(entry, _masters_in_order(file))
+    except _DAMAGE:
+        return None
+
+
+def inked_stamp(folder: Path, entry: ListedStamp, *, scale: float = 1.0) -> InkedDrawing | None:
+    """The ink of a stamp from its masters, on a canvas `scale` times as large, rounded to px.
+
+    None where `redrawn_stamp` gives none. Of a kit that was drawn before manifests named marks,
+    these are called by their numbers.
+    """
+    ink, file = entry.get("ink"), _masters_file(folder, entry)
+    if ink is None or file is None:
+        return None
+    try:
+        masters = _masters_in_order(file)
+        canvas = _Canvas.of_entry(entry, scale=scale)
+        return None if canvas is None or not canvas.fits(masters) else canvas.drawing(masters)
+    except _DAMAGE:
         return None
 
 
@@ -84,18 +105,14 @@ def _masters_file(folder: Path, entry: ListedStamp) -> Path | None:
     return None if masters is None else file_within(folder, masters["file"])
 
 
-def _expected(
-    entry: ListedStamp, ink: Mapping[str, Any], masters: tuple[Master, ...]
-) -> Expected | None:
-    width, height = (int(side) for side in entry["canvas"])
-    origins = [(float(x), float(y)) for x, y in ink["origins"]]
-    if len(origins) != len(masters) or not 0 < min(width, height) <= max(width, height) <= _MOST_PX:
+def _expected(entry: ListedStamp, masters: tuple[Master, ...]) -> Expected | None:
+    canvas = _Canvas.of_entry(entry)
+    if canvas is None or not canvas.fits(masters):
         return None
-    canvas = _Canvas(size=(width, height), ink=ink)
-    picture = render(canvas.drawing(masters, origins))
+    picture = render(canvas.drawing(masters))
     bodies = tuple(map(_body_of, masters))
     same = all(body is master for body, master in zip(bodies, masters, strict=True))
-    body = picture if same else render(canvas.drawing(bodies, origins))
+    body = picture if same else render(canvas.drawing(bodies))
     return Expected(picture=picture, body=body)
 
 
@@ -104,31 +121,51 @@ class _Canvas:
     """A stamp's canvas.
 
     Attributes:
+        name: of the stamp.
         size: width and height in px.
         ink: how masters lie on it, as the manifest says.
+        scale: how many times as large as there.
     """
 
+    name: str
     size: tuple[int, int]
     ink: Mapping[str, Any]
+    scale: float = 1.0
 
-    def drawing(
-        self, masters: Sequence[Master], origins: Sequence[tuple[float, float]]
-    ) -> InkedDrawing:
+    @classmethod
+    def of_entry(cls, entry: ListedStamp, *, scale: float = 1.0) -> _Canvas | None:
+        """The canvas of a stamp that the manifest lists, None if none can be as large."""
+        width, height = (max(1, round(int(side) * scale)) for side in entry["canvas"])
+        if not 0 < min(width, height) <= max(width, height) <= _MOST_PX:
+            return None
+        return cls(name=str(entry["name"]), size=(width, height), ink=entry["ink"], scale=scale)
+
+    def fits(self, masters: Sequence[Master]) -> bool:
+        """Whether there is a place for each master."""
+        return len(self.ink["origins"]) == len(masters)
+
+    def drawing(self, masters: Sequence[Master]) -> InkedDrawing:
         """The drawing of `masters`, each at its own origin."""
-        scale, n_ink = float(self.ink["px_per_mm"]), len(masters) - int(self.ink["n_cut"])
+        scale, n_ink = self.scale, len(masters) - int(self.ink["n_cut"])
+        names = self.ink.get("names") or [str(index) for index in range(1, len(masters) + 1)]
         marks = [
-            _placed_mark(master, origin, scale)
-            for master, origin in zip(masters, origins, strict=True)
+            _placed_mark(
+                master,
+                (float(x) * scale, float(y) * scale),
+                float(self.ink["px_per_mm"]) * scale,
+                name=str(name),
+            )
+            for master, (x, y), name in zip(masters, self.ink["origins"], names, strict=True)
         ]
-        inked = self._inked(marks[:n_ink], fillet_px=float(self.ink["fillet_px"]))
+        inked = self._inked(marks[:n_ink], fillet_px=float(self.ink["fillet_px"]) * scale)
         if n_ink == len(marks):
             return inked
-        cut = self._inked(marks[n_ink:], fillet_px=float(self.ink["cut_fillet_px"]))
-        return replace(inked, cut=cut)
+        fillet_px = float(self.ink["cut_fillet_px"]) * scale
+        return replace(inked, cut=self._inked(marks[n_ink:], fillet_px=fillet_px))
 
     def _inked(self, marks: Sequence[InkedMark], *, fillet_px: float) -> InkedDrawing:
         return InkedDrawing(
-            name="",
+            name=self.name,
             canvas=self.size,
             marks=tuple(mark for mark in marks if mark.contours),
             masters=(),
@@ -137,9 +174,11 @@ class _Canvas:
         )
 
 
-def _placed_mark(master: Master, origin: tuple[float, float], px_per_mm: float) -> InkedMark:
+def _placed_mark(
+    master: Master, origin: tuple[float, float], px_per_mm: float, *, name: str
+) -> InkedMark:
     return InkedMark(
-        name="",
+        name=name,
         contours=tuple(contour * px_per_mm + np.array(origin) for contour in master.contours),
         origin=origin,
         px_per_mm=px_per_mm,

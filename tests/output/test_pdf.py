@@ -17,9 +17,9 @@ from inkline.output.pdf import (
     Rectangle,
     SpokenText,
     Text,
-    _figure_stream,
     pdf_bytes,
 )
+from inkline.output.pdf_paths import path_operators
 from inkline.raster.coverage import coverage_from_contours
 
 SIZE = (200.0, 120.0)
@@ -183,7 +183,7 @@ def test_the_table_of_objects_is_true(font):
 
 
 def test_an_empty_figure_draws_nothing():
-    assert _figure_stream(Figure(outlines=())) == ""
+    assert path_operators(()) == ""
     assert not pixels(
         written(PlacedFigure(figure=Figure(outlines=()), at=(0, 0), scale=1.0, colour="#000000"))
     ).any()

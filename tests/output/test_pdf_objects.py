@@ -8,7 +8,8 @@ from inkline.output.pdf import (
     SpokenText,
     pdf_bytes,
 )
-from inkline.output.pdf_objects import PdfObjects, name_of, number, text_of, unicode_map
+from inkline.output.pdf_objects import PdfObjects, name_of, text_of, unicode_map
+from inkline.output.pdf_paths import number_text
 
 SIZE = (200.0, 120.0)
 
@@ -50,7 +51,7 @@ def test_an_object_that_was_never_written_is_refused():
 def test_numbers_are_short_and_have_no_exponent(value, text):
     # ISO 32000-1, 7.3.3: a real number is digits with an optional sign and point, never with an
     # exponent.
-    assert number(value) == text
+    assert number_text(value) == text
 
 
 def test_names_and_texts():

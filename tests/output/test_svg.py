@@ -18,7 +18,7 @@ from inkline.geometry.fitting import FittedOutline, fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.lettering.line import marks_from_line, set_line
-from inkline.output.svg import ROUNDING_PX, _path_data, svg_bytes
+from inkline.output.svg import ROUNDING_PX, path_data, svg_bytes
 from inkline.raster.coverage import grey_from_contours
 from inkline.styles.files import load_style, style_path
 
@@ -40,8 +40,8 @@ def coverage_by_resvg(data):
         return np.asarray(picture.getchannel("A")).astype(int)
 
 
-def test_path_data_are_relative_and_short():
-    assert _path_data([triangle()]) == "M10 10l50.25 0c4.75 10 4.75 30-.25 40.5z"
+def testpath_data_are_relative_and_short():
+    assert path_data([triangle()]) == "M10 10l50.25 0c4.75 10 4.75 30-.25 40.5z"
 
 
 def test_rounding_does_not_add_up():
@@ -50,7 +50,7 @@ def test_rounding_does_not_add_up():
     outline = FittedOutline(
         nodes=nodes, handles=np.zeros((400, 2, 2)), straight=np.ones(400, dtype=bool)
     )
-    moves = [piece.split() for piece in _path_data([outline]).rstrip("z").split("l")[1:]]
+    moves = [piece.split() for piece in path_data([outline]).rstrip("z").split("l")[1:]]
     assert float(moves[0][0]) == 0.25
     x = 0.25 + sum(float(move[0]) for move in moves[:398])
     assert x == pytest.approx(nodes[398, 0], abs=0.0051)
@@ -62,7 +62,7 @@ def test_the_file_says_what_it_is():
     assert root.tag == f"{NS}svg"
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("90", "70", "0 0 90 70")
     assert (root.findtext(f"{NS}title"), root.findtext(f"{NS}desc")) == ("1 & <2>", "solid")
-    assert root.find(f"{NS}path").get("d") == _path_data([triangle()])
+    assert root.find(f"{NS}path").get("d") == path_data([triangle()])
     assert b"<path" not in svg_bytes([], size=(9, 7), title="", note="")
     assert svg_bytes([triangle()], size=(90, 70), title="1 & <2>", note="solid") == data
 

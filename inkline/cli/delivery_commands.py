@@ -1,0 +1,95 @@
+"""The commands for what leaves the house: files in other forms, and packs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from inkline.cli.options import FOLDER, debug_option, workers_option
+
+
+@click.command()
+@click.argument("kit", type=FOLDER, metavar="KIT")
+@click.argument("forms", nargs=-1, metavar="[png|svg|pdf|ora|tiff]...")
+@click.option(
+    "-o",
+    "--out",
+    "folder",
+    type=FOLDER,
+    required=True,
+    metavar="DIR",
+    help="The folder for the files; each form gets a folder of its own in it.",
+)
+@click.option(
+    "--only",
+    multiple=True,
+    metavar="GLOB",
+    help='Only these stamps, such as "tall/*" or "*/dates-3"; may be repeated.',
+)
+@click.option(
+    "--ground",
+    type=click.Choice(["clear", "white", "black"]),
+    help="Ink on nothing, black on white, or white on black; clear if neither this nor the recipe "
+    "says it.",
+)
+@click.option("--ink", metavar="#rrggbb", help="The colour of ink on a clear ground.")
+@click.option(
+    "--bits", type=click.Choice(["8", "16"]), help="Bits of a value in pictures; 8 if not said."
+)
+@click.option(
+    "--profile",
+    type=click.Choice(["none", "srgb", "display-p3"]),
+    help="The colour profile that pictures name; none if not said.",
+)
+@click.option(
+    "--size",
+    metavar="PX",
+    help="How wide formats are to be, such as 1250px: drawn again from their masters, not shrunk.",
+)
+@click.option("--ppi", type=float, metavar="N", help="Pixels per inch; the kit's own if not said.")
+@click.option(
+    "--grain",
+    type=click.Choice(["outlines", "picture"]),
+    help="What SVG and PDF hold where paper breaks up the ink: outlines, which lose that, or the "
+    "picture.",
+)
+@click.option(
+    "--sheets",
+    type=click.Choice(["pages", "layers"]),
+    help="PDF: a stamp a page, or a format's stamps as layers of one page.",
+)
+@click.option(
+    "--bleed",
+    metavar="LENGTH",
+    help='PDF: a page that goes this far beyond the canvas, such as "3mm", with trim and bleed '
+    "boxes.",
+)
+@workers_option
+@click.option(
+    "--force",
+    "foreign",
+    flag_value="leave",
+    default="refuse",
+    help="Write although the folder holds other files (they stay untouched).",
+)
+@debug_option
+def export(kit: Path, forms: tuple[str, ...], folder: Path, **options: Any) -> None:
+    """Write a kit's stamps in other forms: png, svg, pdf, ora or tiff; all of them if none is said.
+
+    png and svg are a file a stamp; pdf, ora (OpenRaster, layers in register) and tiff one a format.
+    Nothing is drawn anew: pictures are the kit's own, curves and other sizes come from the masters.
+    Of a stamp that you retouched there are only forms that hold a picture. Finished months are
+    exported alike.
+
+    \b
+    Examples:
+        inkline export my-kit png svg -o files
+        inkline export my-kit png --ink "#c2452d" --only "tall/*" -o red
+        inkline export my-kit png --size 1250px -o small
+        inkline export my-kit pdf --sheets layers --bleed 3mm -o print
+    """  # noqa: D301
+    from inkline.cli.export_run import run_export  # noqa: PLC0415
+
+    run_export(kit, forms, folder, **options)

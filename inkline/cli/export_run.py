@@ -1,0 +1,79 @@
+"""What `inkline export` does: writes files in other forms, and says at the end what there is."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Sequence
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+import click
+
+from inkline.cli.progress import build_progress
+from inkline.cli.remedies import note_sentence
+from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things
+from inkline.delivery.export import export_kit
+from inkline.delivery.wishes import export_request
+from inkline.folder.kept import Foreign
+from inkline.press.report import Report
+
+_KB, _MB = 1e3, 1e6
+
+
+def run_export(
+    kit: Path,
+    forms: Sequence[str],
+    folder: Path,
+    *,
+    only: Sequence[str],
+    bits: str | None,
+    workers: int | None,
+    foreign: str,
+    **wishes: Any,
+) -> None:
+    """Write what is asked for into `folder`, and report.
+
+    Raises:
+        InputError, WorkError: as `export_kit`.
+    """
+    start = time.monotonic()
+    request = export_request(
+        kit,
+        forms=tuple(forms),
+        only=tuple(only),
+        bits=None if bits is None else int(bits),
+        **wishes,
+    )
+    with build_progress() as listener:
+        report = export_kit(
+            request, folder, workers=workers, foreign=Foreign(foreign), listener=listener
+        )
+    for line in _report_lines(report, seconds=time.monotonic() - start):
+        click.echo(line)
+
+
+def _report_lines(report: Report, *, seconds: float) -> Iterator[str]:
+    """The lines that end a run: what there is of each form and how large, and what needs a look."""
+    files = (*report.files_made, *report.files_unchanged, *report.files_kept)
+    counts = counts_in_words(
+        (report.files_unchanged, "unchanged"),
+        (report.files_made, "written"),
+        (report.files_kept, "kept, changed by you"),
+    )
+    yield f"{number_of_things(len(files), 'file')} in {report.folder}: {counts} ({seconds:.1f} s)."
+    by_form: dict[str, list[str]] = {}
+    for file in files:
+        by_form.setdefault(PurePosixPath(file).parts[0], []).append(file)
+    for form, own in by_form.items():
+        sizes = [(report.folder / file).stat().st_size for file in own]
+        yield f"- {form}: {number_of_things(len(own), 'file')}, {_size_in_words(sum(sizes))}"
+    if report.files_kept:
+        yield f"Kept, changed by you: {names_in_words(report.files_kept)}."
+    yield from map(note_sentence, report.notes)
+
+
+def _size_in_words(n_bytes: float) -> str:
+    """How large a file is, in kB or MB."""
+    if n_bytes < _MB:
+        return f"{max(1, round(n_bytes / _KB))} kB"
+    return f"{n_bytes / _MB:.1f} MB"

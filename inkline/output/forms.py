@@ -1,0 +1,87 @@
+"""The forms of files that people use, in one table: what each is called, holds and is made by."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from inkline.output.layered import open_raster_of_stamps
+from inkline.output.look import FileLook
+from inkline.output.png import png_bytes_in_look
+from inkline.output.shown import Shown
+from inkline.output.svg_stamp import svg_stamp_bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """A form of file.
+
+    Attributes:
+        name: what it is called, such as "svg"; also the ending of its files.
+        words: what it is, for those who choose.
+        make: the file of some stamps, back to front, in a look.
+        holds_several: whether a file holds all stamps of a format rather than one.
+        of_one_size: whether these must be on canvases of one size.
+        needs_curves: whether it can't be made of a picture alone.
+    """
+
+    name: str
+    words: str
+    make: Callable[[Sequence[Shown], FileLook], bytes]
+    holds_several: bool = False
+    of_one_size: bool = False
+    needs_curves: bool = False
+
+
+def _png(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    (stamp,) = stamps
+    return png_bytes_in_look(stamp.picture, look, ppi=stamp.ppi)
+
+
+def _pdf(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    from inkline.output.pdf_stamps import pdf_of_stamps  # noqa: PLC0415 - slow to import
+
+    return pdf_of_stamps(stamps, look)
+
+
+def _tiff(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    from inkline.output.tiff import tiff_bytes  # noqa: PLC0415 - slow to import
+
+    return tiff_bytes(stamps, look)
+
+
+FORMS: Mapping[str, Form] = MappingProxyType(
+    {
+        form.name: form
+        for form in (
+            Form(name="png", words="a picture a stamp", make=_png),
+            Form(
+                name="svg",
+                words="outlines a stamp, a group a mark",
+                make=svg_stamp_bytes,
+                needs_curves=True,
+            ),
+            Form(
+                name="pdf",
+                words="a format's stamps as pages, or as layers of one page",
+                make=_pdf,
+                holds_several=True,
+            ),
+            Form(
+                name="ora",
+                words="a format's stamps as layers (OpenRaster)",
+                make=open_raster_of_stamps,
+                holds_several=True,
+                of_one_size=True,
+            ),
+            Form(
+                name="tiff",
+                words="a format's stamps as pages of pictures",
+                make=_tiff,
+                holds_several=True,
+            ),
+        )
+    }
+)
+"""All forms by their names, in the order in which they are told."""

@@ -1,0 +1,48 @@
+"""The operators that fill outlines, and how numbers and colours are written (ISO 32000-1, 8.5)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from inkline.geometry.fitting import FittedOutline
+
+_DECIMALS = 3
+"""Of a point: 0.4 um, finer than any device."""
+
+
+def path_operators(outlines: Sequence[FittedOutline]) -> str:
+    """The operators that fill `outlines` by the non-zero rule, in their own units."""
+    return "".join(part for outline in outlines for part in _path(outline)) + (
+        "f\n" if outlines else ""
+    )
+
+
+def _path(outline: FittedOutline) -> Iterable[str]:
+    nodes = outline.nodes
+    yield f"{numbers_text(nodes[0])} m\n"
+    last = len(nodes) - 1
+    for index, straight in enumerate(outline.straight.tolist()):
+        end = nodes[0] if index == last else nodes[index + 1]
+        if not straight:
+            yield f"{numbers_text((*outline.handles[index].ravel(), *end))} c\n"
+        elif index < last:  # the last straight piece is drawn by closing the path
+            yield f"{numbers_text(end)} l\n"
+    yield "h\n"
+
+
+def colour_operator(colour: str) -> str:
+    """The operator that fills with the colour `#rrggbb`."""
+    parts = (int(colour[index : index + 2], 16) / 255 for index in (1, 3, 5))
+    return f"{numbers_text(parts)} rg"
+
+
+def numbers_text(values: Iterable[float], *, decimals: int = _DECIMALS) -> str:
+    """Numbers with a space between."""
+    return " ".join(number_text(float(value), decimals=decimals) for value in values)
+
+
+def number_text(value: float, *, decimals: int = _DECIMALS) -> str:
+    """A real number as PDF writes it: never with an exponent, and as short as may be."""
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in {"", "-0"} else text

@@ -1,0 +1,166 @@
+"""Exports as folders: kept, resumed, never over others; and what bad wishes are told."""
+
+import json
+import shutil
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from inkline.cli.running import run
+from inkline.delivery.export import ExportRequest, export_kit
+from inkline.errors import InputError
+from inkline.output.look import FileLook, Ground, Words
+from kit_folders import retouch
+
+TWO = ("tall/dates-1", "words/digit-1")
+
+
+def export(kit, folder, *forms, only=TWO, **options):
+    look = FileLook(**options.pop("look", {}))
+    request = ExportRequest(kit=kit, forms=forms, only=only, look=look, **options)
+    return export_kit(request, folder, workers=1)
+
+
+@pytest.fixture
+def own_kit(kit, tmp_path):
+    shutil.copytree(kit, tmp_path / "kit")
+    return tmp_path / "kit"
+
+
+def test_files_that_are_as_they_would_be_are_left_alone(kit, tmp_path, contents):
+    folder = tmp_path / "files"
+    first = export(kit, folder, "png", "svg")
+    assert sorted(first.files_made) == [
+        "png/tall/dates-1.png",
+        "png/words/digit-1.png",
+        "svg/tall/dates-1.svg",
+        "svg/words/digit-1.svg",
+    ]
+    before = contents(folder)
+    again = export(kit, folder, "png", "svg")
+    assert (again.files_made, len(again.files_unchanged)) == ((), 4)
+    assert contents(folder) == before
+    other = export(kit, folder, "png", look={"ink": "#c2452d"})
+    assert sorted(other.files_made) == ["png/tall/dates-1.png", "png/words/digit-1.png"]
+    (folder / "svg" / "tall" / "dates-1.svg").write_text("mine")
+    kept = export(kit, folder, "svg")
+    assert kept.files_kept == ("svg/tall/dates-1.svg",)
+    assert (folder / "svg" / "tall" / "dates-1.svg").read_text() == "mine"
+
+
+def test_the_kit_is_not_changed(kit, tmp_path, contents):
+    before = contents(kit)
+    export(kit, tmp_path / "files")
+    assert contents(kit) == before
+
+
+def test_a_retouched_stamp_has_only_forms_of_its_picture(own_kit, tmp_path):
+    retouch(own_kit / "tall" / "dates-1.png")
+    folder = tmp_path / "files"
+    report = export(own_kit, folder, "png", "svg", "pdf", "ora", "tiff")
+    notes = " ".join(note.sentence for note in report.notes)
+    assert "svg/tall/dates-1.svg was not made: you retouched it" in notes
+    assert "In pdf/tall.pdf, pictures as you retouched them: tall/dates-1" in notes
+    assert not (folder / "svg" / "tall" / "dates-1.svg").exists()
+    with Image.open(folder / "png" / "tall" / "dates-1.png") as picture:
+        assert (np.asarray(picture)[:9, :9, 1] == 255).all()
+
+
+def test_what_files_say_of_themselves(kit, tmp_path):
+    words = Words(title="Föhn", author="A. Hand", licence="For your own work")
+    export(kit, tmp_path / "files", "png", "svg", look={"words": words})
+    with Image.open(tmp_path / "files" / "png" / "tall" / "dates-1.png") as picture:
+        said = {"Title": "Föhn", "Author": "A. Hand", "Copyright": "For your own work"}
+        assert picture.text == said
+        assert picture.info["dpi"] == pytest.approx((300, 300), abs=0.1)
+    text = (tmp_path / "files" / "svg" / "tall" / "dates-1.svg").read_text()
+    assert "<dc:rights>For your own work</dc:rights>" in text
+    assert 'width="42.3333mm"' in text  # 500 px at 300 an inch of 25.4 mm
+
+
+@pytest.mark.parametrize(
+    ("wishes", "sentence"),
+    [
+        ({"forms": ("psx",)}, "there is no form 'psx'"),
+        ({"size_px": 3}, "a size from 16 px to 20000 px is required, not 3 px"),
+        ({"size_px": 40000}, "a size from 16 px to 20000 px is required, not 40000 px"),
+        ({"only": ("tall/dotes-1",)}, "did you mean 'tall/dates-1'"),
+    ],
+)
+def test_bad_wishes_get_their_sentence(kit, tmp_path, wishes, sentence):
+    with pytest.raises(InputError, match=sentence):
+        export_kit(ExportRequest(kit=kit, **wishes), tmp_path / "files", workers=1)
+    assert not (tmp_path / "files").exists()
+
+
+@pytest.mark.parametrize(
+    ("look", "sentence"),
+    [
+        ({"ink": "reddish"}, "a colour is written as"),
+        ({"ink": "#c2452d", "ground": Ground.WHITE}, "a colour stands on a clear ground"),
+        ({"bits": 12}, "a value has 8 or 16 bits, not 12"),
+        ({"bleed_mm": 900.0}, "bleed must be from 0 mm to 50 mm"),
+    ],
+)
+def test_bad_looks_get_their_sentence(look, sentence):
+    with pytest.raises(InputError, match=sentence):
+        FileLook(**look)
+
+
+def test_a_stranger_s_folder_and_the_kit_s_own_are_refused(own_kit, tmp_path, contents):
+    folder = tmp_path / "hers"
+    folder.mkdir()
+    (folder / "letter.txt").write_text("dear")
+    with pytest.raises(InputError, match="holds files that are no part"):
+        export(own_kit, folder, "png")
+    assert sorted(contents(folder)) == ["letter.txt"]
+    with pytest.raises(InputError, match="lies in the kit's own folder"):
+        export(own_kit, own_kit / "files", "png")
+    with pytest.raises(InputError, match="holds no kit"):
+        export(folder, tmp_path / "out", "png")
+    with pytest.raises(InputError, match="is not the manifest of a"):
+        export(kit=own_kit, folder=_copy(own_kit, tmp_path / "other"))
+
+
+def _copy(kit, folder):
+    shutil.copytree(kit, folder)
+    return folder
+
+
+def test_a_kit_that_is_not_finished_is_refused(own_kit, tmp_path):
+    (own_kit / "journal.jsonl").write_text("")
+    from inkline.folder.journal import JOURNAL_FILE  # noqa: PLC0415
+
+    (own_kit / JOURNAL_FILE).write_text("")
+    with pytest.raises(InputError, match="is being built, or was stopped"):
+        export(own_kit, tmp_path / "files", "png")
+
+
+def test_it_is_said_what_there_is(kit, tmp_path, said):
+    folder = tmp_path / "files"
+    arguments = ["export", str(kit), "png", "svg", "-o", str(folder), "--workers", "1"]
+    assert run([*arguments, "--only", "words/digit-1", "--ink", "#C2452D"]) == 0
+    out, err = said()
+    assert err == []
+    assert f"2 files in {folder}: 2 written (" in out[2]
+    assert out[3].startswith("- png: 1 file, ")
+    assert run([*arguments, "--ink", "blue"]) == 2
+    _, err = said()
+    assert err[0].startswith("inkline: --ink: a colour is written as")
+    assert run([*arguments, "--size", "3 mm"]) == 2
+    _, err = said()
+    assert "a size in px is required" in err[0]
+
+
+def test_the_recipe_s_wishes_hold_where_nothing_is_said(own_kit, tmp_path):
+    file = own_kit / "manifest.json"
+    manifest = json.loads(file.read_text())
+    manifest["files"] = {"forms": ["png"], "ink": "#c2452d", "author": "A. Hand"}
+    file.write_text(json.dumps(manifest))
+    out = tmp_path / "files"
+    assert run(["export", str(own_kit), "-o", str(out), "--only", "words/digit-1"]) == 0
+    assert sorted(one.name for one in out.iterdir()) == ["manifest.json", "png"]
+    with Image.open(out / "png" / "words" / "digit-1.png") as picture:
+        assert picture.getpixel((0, 0)) == (194, 69, 45, 0)
+        assert picture.text == {"Title": "Föhn & fog", "Author": "A. Hand"}
