@@ -20,7 +20,7 @@ from inkline.proof.numeral import half_ink_outline, outline_distance, stance_cha
 from inkline.raster.compose import render
 from inkline.styles.files import load_style, style_files
 
-FAMILIES = ("scullery", "stairwell", "errand")
+FAMILIES = ("scullery", "stairwell", "errand", "porchlight")
 EM_PX, PAD = 240.0, 40.0
 SHEET_PX = 2500.0
 
