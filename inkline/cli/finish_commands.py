@@ -55,6 +55,12 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
 )
 @click.option("--font", type=FILE, metavar="FILE", help="A font for its text instead.")
 @click.option(
+    "--pages",
+    metavar="LIST",
+    default="",
+    help='Pages of PDF files, such as "1,3-5"; all if not said.',
+)
+@click.option(
     "--keep-bars",
     is_flag=True,
     help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
@@ -68,12 +74,12 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
 )
 @debug_option
 def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None:
-    """Redraw a layout of your own in ink: an SVG file or a picture in, a picture out.
+    """Redraw a layout of your own in ink: a drawing, a page or a picture in, a picture out.
 
     Lines are drawn by hand along their middles and held where they cross, shapes are inked, text is
-    set in drawn letters. All stays at its place and size. What can't be drawn is told by its line
-    in the file. In a picture (PNG, JPEG, TIFF, WebP) straight lines are found and drawn as lines,
-    all other ink as shapes.
+    set in drawn letters. All stays at its place and size. SVG and PDF files are read as drawings,
+    and what can't be drawn is told by its line in the file. In a picture (PNG, JPEG, TIFF, WebP)
+    straight lines are found and drawn as lines, all other ink as shapes.
 
     \b
     Examples:

@@ -74,6 +74,7 @@ def _request(
     drawn_at: str | None,
     family: str | None,
     font: Path | None,
+    pages: str,
     keep_bars: bool,
 ) -> FinishRequest:
     """What is asked for; what isn't said is as `FinishRequest` has it."""
@@ -88,6 +89,7 @@ def _request(
         ground=Ground(ground),
         font=font,
         drawn_at=None if drawn_at is None else _mm_of(drawn_at),
+        pages=pages,
         keep_bars=keep_bars,
         **{key: value for key, value in given.items() if value is not None},  # type: ignore[arg-type]
     )

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
 
 from inkline.artwork.model import Artwork
-from inkline.artwork.picture import PICTURES, artwork_from_picture
+from inkline.artwork.pdf.file import artwork_from_pdf, page_count
+from inkline.artwork.picture.file import PICTURES, artwork_from_picture
 from inkline.artwork.size import PictureSize
-from inkline.artwork.svg import artwork_from_svg
+from inkline.artwork.svg.file import artwork_from_svg
 from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.ink.style import Style
@@ -21,7 +24,7 @@ from inkline.lettering.writing import Way, face_in_way
 from inkline.pages.faces import USUAL_FAMILY
 from inkline.styles.files import DEFAULT_STYLE, style_of
 
-_DRAWINGS = frozenset({".svg", ".svgz"})
+_DRAWINGS, _PAGES = frozenset({".svg", ".svgz"}), frozenset({".pdf"})
 _FAMILY_SUFFIX = ".ufo"
 
 
@@ -41,7 +44,7 @@ class FinishRequest:
     """What is asked for.
 
     Attributes:
-        files: the artwork: SVG files and pictures.
+        files: the artwork: SVG files, PDF files and pictures.
         style: a style's name, or a file that ends in .toml.
         number: the drawing number.
         size: how large the pictures are.
@@ -50,6 +53,7 @@ class FinishRequest:
         font: a font file for text instead, or `None`.
         drawn_at: width in mm of the sheet that the first file's width is drawn on; `None` for the
             size that it states, or the style's own sheet where it states none.
+        pages: which pages of PDF files, such as "1,3-5"; "" for all.
         keep_bars: whether thin bars stay shapes, rather than be drawn as the lines that they are.
     """
 
@@ -61,6 +65,7 @@ class FinishRequest:
     family: str = USUAL_FAMILY
     font: Path | None = None
     drawn_at: float | None = None
+    pages: str = ""
     keep_bars: bool = False
 
 
@@ -108,15 +113,15 @@ def open_finish(request: FinishRequest) -> OpenFinish:
     style = style_of(request.style, {}, where="style")
     face = _face(request)
     sheets, stems = list[OpenSheet](), dict[str, Path]()
-    for file in request.files:
-        stem = file.stem
+    for file, page in _sources(request):
+        stem = file.stem if page is None else f"{file.stem}-{page}"
         if stem.casefold() in stems:
             raise InputError(
                 f"{stems[stem.casefold()]} and {file} would both make {stem}.png; give one of "
                 f"them another name"
             )
         stems[stem.casefold()] = file
-        artwork = _artwork(file, request.size)
+        artwork = _artwork(file, page, request.size)
         sheets.append(
             OpenSheet(
                 file=file,
@@ -128,13 +133,53 @@ def open_finish(request: FinishRequest) -> OpenFinish:
     return OpenFinish(request=request, style=style, face=face, sheets=tuple(sheets))
 
 
-def _artwork(file: Path, size: PictureSize) -> Artwork:
+def _sources(request: FinishRequest) -> Iterator[tuple[Path, int | None]]:
+    """The files, those of several pages page by page; the page is `None` where there is but one.
+
+    Raises:
+        InputError: a file can't be read, or has no such page.
+    """
+    for file in request.files:
+        if file.suffix.lower() not in _PAGES:
+            yield file, None
+            continue
+        n_pages = page_count(file)
+        chosen = (
+            _pages_from_text(request.pages, n_pages) if request.pages else range(1, n_pages + 1)
+        )
+        for page in chosen:
+            yield file, page if n_pages > 1 else None
+
+
+def _pages_from_text(text: str, n_pages: int) -> tuple[int, ...]:
+    """The pages that a list such as "1,3-5" names, in its order, each once.
+
+    Raises:
+        InputError: it is no such list, or names a page that isn't there.
+    """
+    found = dict[int, None]()
+    for part in text.split(","):
+        match = re.fullmatch(r"\s*(\d{1,4})\s*(?:-\s*(\d{1,4})\s*)?", part)
+        if match is None:
+            raise InputError(
+                f'a list of pages such as "1,3-5" is required, not {text!r}', setting="pages"
+            )
+        first, last = int(match[1]), int(match[2] or match[1])
+        if not 1 <= first <= last <= n_pages:
+            raise InputError(f"there are pages 1 to {n_pages}, not {part.strip()}", setting="pages")
+        found |= dict.fromkeys(range(first, last + 1))
+    return tuple(found)
+
+
+def _artwork(file: Path, page: int | None, size: PictureSize) -> Artwork:
     """What a file shows, read as its ending says."""
     suffix = file.suffix.lower()
     if suffix in _DRAWINGS:
         return artwork_from_svg(file, size)
+    if suffix in _PAGES:
+        return artwork_from_pdf(file, page or 1, size)
     if suffix not in PICTURES:
-        endings = ", ".join(sorted(_DRAWINGS | PICTURES))
+        endings = ", ".join(sorted(_DRAWINGS | _PAGES | PICTURES))
         raise InputError(f"{file}: a drawing or a picture is required, one of {endings}")
     if size.across is not None:
         raise InputError(f"{file}: a picture keeps its own pixels", setting="across")

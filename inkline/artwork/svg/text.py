@@ -10,12 +10,13 @@ from xml.etree.ElementTree import Element
 
 import numpy as np
 
+from inkline.artwork.maps import Matrix, keeps_shape, moved, scale_of
 from inkline.artwork.model import Paint, TextRun
-from inkline.artwork.svg_lacks import Lacks
-from inkline.artwork.svg_place import Place, place_of_child
-from inkline.artwork.svg_styles import Styles
-from inkline.artwork.svg_tree import XML_SPACE, SvgTree, plain_tag
-from inkline.artwork.svg_units import Matrix, keeps_shape, length_from_text, moved, scale_of
+from inkline.artwork.svg.lacks import Lacks
+from inkline.artwork.svg.place import Place, place_of_child
+from inkline.artwork.svg.styles import Styles
+from inkline.artwork.svg.tree import XML_SPACE, SvgTree, plain_tag
+from inkline.artwork.svg.units import length_from_text
 
 _SPANS = frozenset({"tspan", "a"})
 _BLANKS = re.compile(r"[ \t\r\n]+")

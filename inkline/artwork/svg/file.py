@@ -8,37 +8,31 @@ from xml.etree.ElementTree import Element
 
 import numpy as np
 
-from inkline.artwork.areas import stroked_area
+from inkline.artwork.maps import Matrix, after, keeps_shape, scale_of, scaled
 from inkline.artwork.model import (
     ArtItem,
     ArtPath,
     Artwork,
-    FillRule,
     Lack,
     Paint,
     Subpath,
 )
 from inkline.artwork.size import PictureSize
-from inkline.artwork.svg_clips import Clips, is_all_within, rectangle_area
-from inkline.artwork.svg_lacks import LEFT_OUT, UNSEEN, Lacks
-from inkline.artwork.svg_paint import Paints
-from inkline.artwork.svg_pens import fill_rule_of, pen_of
-from inkline.artwork.svg_place import Place, place_of_child, reference_of
-from inkline.artwork.svg_shapes import SHAPES, shape_subpaths
-from inkline.artwork.svg_styles import INHERITED, Styles, styles_of_tree
-from inkline.artwork.svg_text import Texts
-from inkline.artwork.svg_tree import XLINK_HREF, SvgTree, bad_svg, plain_tag, read_svg_tree
-from inkline.artwork.svg_units import (
+from inkline.artwork.stretched import stretched_parts
+from inkline.artwork.svg.clips import Clips, is_all_within, rectangle_area
+from inkline.artwork.svg.lacks import LEFT_OUT, UNSEEN, Lacks
+from inkline.artwork.svg.paint import Paints
+from inkline.artwork.svg.pens import fill_rule_of, pen_of
+from inkline.artwork.svg.place import Place, place_of_child, reference_of
+from inkline.artwork.svg.shapes import SHAPES, shape_subpaths
+from inkline.artwork.svg.styles import INHERITED, Styles, styles_of_tree
+from inkline.artwork.svg.text import Texts
+from inkline.artwork.svg.tree import XLINK_HREF, SvgTree, bad_svg, plain_tag, read_svg_tree
+from inkline.artwork.svg.units import (
     PAPER_UNITS,
-    Matrix,
     Viewport,
-    after,
     fitted_box,
-    keeps_shape,
     length_from_text,
-    moved,
-    scale_of,
-    scaled,
     unit_of_length,
     view_box,
 )
@@ -294,29 +288,12 @@ class _Walker:
         self, element: Element, place: Place, item: ArtPath, declared: dict[str, str]
     ) -> None:
         """A shape whose line is not equally wide all along: its fill, and its line as an area."""
-        if item.fill is not None:
-            self._add(element, replace(item, stroke=None, pen=None))
         scale = scale_of(place.matrix)
-        if item.pen is None or scale <= 0.0:
-            return
         flat, _ = shape_subpaths(element, scaled(scale, scale), place.viewport, declared)
-        area = stroked_area(flat, item.pen)
-        matrix = after(place.matrix, scaled(1.0 / scale, 1.0 / scale))
-        runs = tuple(Subpath(points=moved(part, matrix), closed=True) for part in area)
-        if item.pen.dashes:
+        if item.pen is not None and item.pen.dashes:
             self._lacks.add(element, "a stretched line is drawn without its gaps")
-        if runs:
-            self._add(
-                element,
-                replace(
-                    item,
-                    subpaths=runs,
-                    fill=item.stroke,
-                    stroke=None,
-                    pen=None,
-                    fill_rule=FillRule.NONZERO,
-                ),
-            )
+        for part in stretched_parts(item, flat, place.matrix):
+            self._add(element, part)
 
 
 def _box_of(subpaths: tuple[Subpath, ...], matrix: Matrix) -> Matrix | None:

@@ -15,7 +15,7 @@ import cssselect2
 import tinycss2
 
 from inkline.artwork.model import Lack
-from inkline.artwork.svg_tree import SvgTree, bad_svg, plain_tag
+from inkline.artwork.svg.tree import SvgTree, bad_svg, plain_tag
 
 _MOST_RULES = 5_000
 INHERITED = {

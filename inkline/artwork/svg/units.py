@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from inkline.geometry.arrays import Floats
+from inkline.artwork.maps import Matrix, after, scaled, unmoved
 
 _NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
 _LENGTH = re.compile(rf"\s*({_NUMBER})\s*(%|[a-zA-Z]*)\s*")
@@ -32,9 +32,6 @@ _EX = 0.5
 """Heights of an x to an em where no font tells it (CSS Values and Units 3, 5.1.1)."""
 _MOST = 1e9
 """The largest number that is taken; beyond it pixels are lost in the rounding."""
-
-Matrix = Floats
-"""An affine map as `(2, 3)`: a point (x, y) goes to `matrix[:, :2] @ (x, y) + matrix[:, 2]`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,46 +99,9 @@ def _held(number: float) -> float:
     return min(max(number, -_MOST), _MOST)
 
 
-def _unmoved() -> Matrix:
-    """The map that leaves all points where they are."""
-    return np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
-
-
-def after(outer: Matrix, inner: Matrix) -> Matrix:
-    """The map that does `inner` first and then `outer`."""
-    joined = outer[:, :2] @ inner
-    joined[:, 2] += outer[:, 2]
-    return joined
-
-
-def scaled(across: float, down: float, x: float = 0.0, y: float = 0.0) -> Matrix:
-    """The map that scales about the origin and then moves by (x, y)."""
-    return np.array([[across, 0.0, x], [0.0, down, y]])
-
-
-def moved(points: Floats, matrix: Matrix) -> Floats:
-    """`points`, `(n, 2)`, mapped."""
-    mapped: Floats = points @ matrix[:, :2].T + matrix[:, 2]
-    return mapped
-
-
-def scale_of(matrix: Matrix) -> float:
-    """By what factor a map grows lengths: the square root of how it grows areas."""
-    return math.sqrt(abs(float(np.linalg.det(matrix[:, :2]))))
-
-
-def keeps_shape(matrix: Matrix) -> bool:
-    """Whether a map turns, mirrors and scales alike in all directions, and nothing else."""
-    grown = matrix[:, :2].T @ matrix[:, :2]
-    largest = float(np.abs(grown).max())
-    return bool(
-        abs(grown[0, 0] - grown[1, 1]) <= 1e-6 * largest and abs(grown[0, 1]) <= 1e-6 * largest
-    )
-
-
 def transform_from_text(text: str | None) -> Matrix | None:
     """The map of a `transform` attribute; `None` where it is wrong (CSS Transforms 1, 6)."""
-    matrix = _unmoved()
+    matrix = unmoved()
     if text is None or not text.strip() or text.strip() == "none":
         return matrix
     end = 0
@@ -228,7 +188,7 @@ def fitted_box(
         how: the attribute `preserveAspectRatio`.
     """
     if box is None:
-        return _unmoved()
+        return unmoved()
     x, y, width, height = box
     across, down = size[0] / width, size[1] / height
     words = (how or "xMidYMid meet").split()

@@ -12,7 +12,7 @@ from PIL import Image, ImageDraw
 from inkline.geometry.arrays import Grey, Points
 
 if TYPE_CHECKING:
-    from inkline.artwork.rules import FoundRule
+    from inkline.artwork.picture.rules import FoundRule
 
 _MIDDLE = 127.5
 _AROUND_RULE_PX = 1.25

@@ -8,7 +8,7 @@ import pytest
 
 from inkline.artwork.model import TextRun
 from inkline.artwork.size import PictureSize
-from inkline.artwork.svg import artwork_from_svg
+from inkline.artwork.svg.file import artwork_from_svg
 from inkline.errors import InputError
 
 OPEN = '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">'

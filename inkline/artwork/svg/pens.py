@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element
 
+from inkline.artwork.maps import scale_of
 from inkline.artwork.model import FillRule, LineCap, LineJoin, Pen
-from inkline.artwork.svg_lacks import Lacks
-from inkline.artwork.svg_place import Place
-from inkline.artwork.svg_units import number_from_text, scale_of
+from inkline.artwork.svg.lacks import Lacks
+from inkline.artwork.svg.place import Place
+from inkline.artwork.svg.units import number_from_text
 
 
 def pen_of(element: Element, place: Place, lacks: Lacks) -> Pen | None:

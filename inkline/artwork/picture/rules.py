@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy import ndimage
 
-from inkline.artwork.sides import CUT_PX, LEAST_STRETCH_PX, Sides, straight_sides
+from inkline.artwork.picture.sides import CUT_PX, LEAST_STRETCH_PX, Sides, straight_sides
 from inkline.geometry.arrays import Floats, Grey, Ints, Points
 
 _PARALLEL = 0.012

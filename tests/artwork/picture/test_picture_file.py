@@ -7,7 +7,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from inkline.artwork.model import ArtPath
-from inkline.artwork.picture import artwork_from_picture
+from inkline.artwork.picture.file import artwork_from_picture
 from inkline.errors import InputError
 from inkline.geometry.arrays import Points
 from inkline.raster.coverage import grey_from_contours

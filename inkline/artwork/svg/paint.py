@@ -8,9 +8,9 @@ from xml.etree.ElementTree import Element
 from tinycss2 import color4
 
 from inkline.artwork.model import Paint
-from inkline.artwork.svg_styles import Style, Styles
-from inkline.artwork.svg_tree import XLINK_HREF, SvgTree, plain_tag
-from inkline.artwork.svg_units import number_from_text
+from inkline.artwork.svg.styles import Style, Styles
+from inkline.artwork.svg.tree import XLINK_HREF, SvgTree, plain_tag
+from inkline.artwork.svg.units import number_from_text
 
 _MOST_REFERENCES = 16
 _BLACK = Paint(red=0.0, green=0.0, blue=0.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from xml.etree.ElementTree import Element
 
 from inkline.artwork.model import Lack
-from inkline.artwork.svg_tree import SvgTree, plain_tag
+from inkline.artwork.svg.tree import SvgTree, plain_tag
 
 _MOST_LACKS = 1_000
 LEFT_OUT = {

@@ -3,13 +3,11 @@
 import numpy as np
 import pytest
 
-from inkline.artwork.svg_units import (
+from inkline.artwork.maps import keeps_shape, moved, scale_of
+from inkline.artwork.svg.units import (
     fitted_box,
-    keeps_shape,
     length_from_text,
-    moved,
     number_from_text,
-    scale_of,
     transform_from_text,
     view_box,
 )

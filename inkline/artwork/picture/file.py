@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageOps
 
-from inkline.artwork.contours import ink_contours, without_rules
 from inkline.artwork.model import ArtPath, Artwork, FillRule, Lack, Paint, Pen, Subpath
-from inkline.artwork.rules import FoundRule, rules_in_contours
+from inkline.artwork.picture.contours import ink_contours, without_rules
+from inkline.artwork.picture.rules import FoundRule, rules_in_contours
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey, Points
 

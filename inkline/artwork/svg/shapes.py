@@ -6,83 +6,17 @@ import math
 from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-import numpy as np
-from fontTools.pens.basePen import BasePen
 from fontTools.svgLib.path import parse_path
 
-from inkline.artwork.model import TOLERANCE_PX, Subpath
-from inkline.artwork.svg_tree import plain_tag
-from inkline.artwork.svg_units import (
-    Matrix,
-    Viewport,
-    length_from_text,
-    moved,
-    numbers_from_text,
-)
-from inkline.geometry.arrays import Points
-from inkline.geometry.curves import flattened_cubic
-from inkline.geometry.polyline import without_repeats
+from inkline.artwork.flattening import FlatteningPen
+from inkline.artwork.maps import Matrix
+from inkline.artwork.model import Subpath
+from inkline.artwork.svg.tree import plain_tag
+from inkline.artwork.svg.units import Viewport, length_from_text, numbers_from_text
 
 SHAPES = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"})
 _KAPPA = 4.0 / 3.0 * (math.sqrt(2.0) - 1.0)
 """Handle of the cubic that stands for a quarter of a circle, over its radius."""
-
-
-class _FlatteningPen(BasePen):  # type: ignore[misc]
-    """Collects the runs of an outline, mapped to the picture and flattened there."""
-
-    def __init__(self, matrix: Matrix) -> None:
-        super().__init__(glyphSet=None)
-        self._matrix = matrix
-        self._pieces: list[Points] = []
-        self._subpaths: list[Subpath] = []
-
-    @property
-    def subpaths(self) -> tuple[Subpath, ...]:
-        """What was drawn so far."""
-        self._finish(closed=False)
-        return tuple(self._subpaths)
-
-    def _moveTo(self, point: tuple[float, float]) -> None:  # noqa: N802 - the pen's own names
-        self._finish(closed=False)
-        self._pieces = [self._mapped([point])]
-
-    def _lineTo(self, point: tuple[float, float]) -> None:  # noqa: N802
-        self._pieces.append(self._mapped([point]))
-
-    def _curveToOne(  # noqa: N802
-        self, one: tuple[float, float], two: tuple[float, float], three: tuple[float, float]
-    ) -> None:
-        start = self._pieces[-1][-1]
-        first, second, last = self._mapped([one, two, three])
-        curve = flattened_cubic(
-            (start[0], start[1]),
-            (first[0], first[1]),
-            (second[0], second[1]),
-            (last[0], last[1]),
-            tolerance=TOLERANCE_PX,
-        )
-        self._pieces.append(curve[1:])
-
-    def _closePath(self) -> None:  # noqa: N802
-        self._finish(closed=True)
-
-    def _endPath(self) -> None:  # noqa: N802
-        self._finish(closed=False)
-
-    def _mapped(self, points: list[tuple[float, float]]) -> Points:
-        return moved(np.array(points, dtype=np.float64), self._matrix)
-
-    def _finish(self, *, closed: bool) -> None:
-        if not self._pieces:
-            return
-        drawn = np.concatenate(self._pieces)
-        self._pieces = []
-        points = without_repeats(drawn)
-        if closed and len(points) > 1 and np.hypot(*(points[0] - points[-1])) < 1e-9:
-            points = points[:-1]
-        if len(points) > 1 or len(drawn) > 1 or closed:
-            self._subpaths.append(Subpath(points=points, closed=closed))
 
 
 def shape_subpaths(
@@ -98,7 +32,7 @@ def shape_subpaths(
         viewport: what its percentages are taken of.
         declared: properties that style sheets may set instead of attributes, such as `d`.
     """
-    pen = _FlatteningPen(matrix)
+    pen = FlatteningPen(matrix)
     tag, wrong = plain_tag(element), ""
     if tag == "path":
         wrong = _draw_path(pen, element.get("d") or declared.get("d", ""))
@@ -139,7 +73,7 @@ class _Lengths:
         return length_from_text(self._element.get(name), 0.0, whole=whole, font_size=font_size)
 
 
-def _draw_path(pen: _FlatteningPen, data: str) -> str:
+def _draw_path(pen: FlatteningPen, data: str) -> str:
     try:
         parse_path(data, pen)
     except (ValueError, IndexError, TypeError, AssertionError, OverflowError) as error:
@@ -147,7 +81,7 @@ def _draw_path(pen: _FlatteningPen, data: str) -> str:
     return ""
 
 
-def _draw_polyline(pen: _FlatteningPen, text: str, *, closed: bool) -> str:
+def _draw_polyline(pen: FlatteningPen, text: str, *, closed: bool) -> str:
     numbers = numbers_from_text(text)
     points = list(zip(numbers[::2], numbers[1::2], strict=False))
     if len(points) > 1:
@@ -158,7 +92,7 @@ def _draw_polyline(pen: _FlatteningPen, text: str, *, closed: bool) -> str:
     return "its last point lacks a number" if len(numbers) % 2 else ""
 
 
-def _draw_rectangle(pen: _FlatteningPen, length: _Lengths) -> None:
+def _draw_rectangle(pen: FlatteningPen, length: _Lengths) -> None:
     x, y = length.across("x"), length.down("y")
     width, height = length.across("width"), length.down("height")
     if width <= 0.0 or height <= 0.0:
@@ -187,7 +121,7 @@ def _draw_rectangle(pen: _FlatteningPen, length: _Lengths) -> None:
     pen.closePath()
 
 
-def _draw_ellipse(pen: _FlatteningPen, length: _Lengths, *, is_circle: bool) -> None:
+def _draw_ellipse(pen: FlatteningPen, length: _Lengths, *, is_circle: bool) -> None:
     x, y = length.across("cx"), length.down("cy")
     if is_circle:
         rx = ry = length.radius("r")

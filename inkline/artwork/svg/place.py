@@ -6,12 +6,11 @@ from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
 from inkline.artwork.areas import common_area
-from inkline.artwork.svg_styles import Style, Styles
-from inkline.artwork.svg_tree import SvgTree
-from inkline.artwork.svg_units import (
-    Matrix,
+from inkline.artwork.maps import Matrix, after
+from inkline.artwork.svg.styles import Style, Styles
+from inkline.artwork.svg.tree import SvgTree
+from inkline.artwork.svg.units import (
     Viewport,
-    after,
     length_from_text,
     number_from_text,
     transform_from_text,

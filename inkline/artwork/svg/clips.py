@@ -8,13 +8,13 @@ from xml.etree.ElementTree import Element
 import numpy as np
 
 from inkline.artwork.areas import common_area, enclosed_area
+from inkline.artwork.maps import Matrix, after, moved, scaled
 from inkline.artwork.model import FillRule, Subpath
-from inkline.artwork.svg_lacks import Lacks
-from inkline.artwork.svg_place import Area, Place, place_of_child, reference_of
-from inkline.artwork.svg_shapes import SHAPES, shape_subpaths
-from inkline.artwork.svg_styles import Styles
-from inkline.artwork.svg_tree import XLINK_HREF, SvgTree, plain_tag
-from inkline.artwork.svg_units import Matrix, after, moved, scaled
+from inkline.artwork.svg.lacks import Lacks
+from inkline.artwork.svg.place import Area, Place, place_of_child, reference_of
+from inkline.artwork.svg.shapes import SHAPES, shape_subpaths
+from inkline.artwork.svg.styles import Styles
+from inkline.artwork.svg.tree import XLINK_HREF, SvgTree, plain_tag
 from inkline.geometry.union import union_of_contours
 
 _DEEPEST = 8

@@ -1,0 +1,173 @@
+"""A PDF page drawn into items of artwork (ISO 32000-1, 8 and annex A)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pikepdf
+
+from inkline.artwork.areas import enclosed_area
+from inkline.artwork.maps import after, keeps_shape, scale_of, scaled
+from inkline.artwork.model import ArtPath, FillRule, Lack, Subpath
+from inkline.artwork.pdf.layers import PdfLayers
+from inkline.artwork.pdf.limits import checked_stream
+from inkline.artwork.pdf.path import PdfPath
+from inkline.artwork.pdf.state import State
+from inkline.artwork.stretched import stretched_parts
+
+_MOST_OPERATORS, _MOST_ITEMS, _DEEPEST = 1_000_000, 100_000, 12
+
+
+Operator = Callable[["PageRun", list[Any]], None]
+"""What an operator does with its operands."""
+
+
+class PdfError(ValueError):
+    """What of a page can't be drawn, as part of a sentence."""
+
+
+class PageDrawer:
+    """Draws one page.
+
+    Attributes:
+        items: what it shows, the hindmost first.
+        lacks: what is left out.
+    """
+
+    def __init__(self, layers: PdfLayers, operators: Mapping[str, Operator]) -> None:
+        self.items: list[ArtPath] = []
+        self.lacks: dict[Lack, None] = {}
+        self._layers = layers
+        self._n_operators = 0
+        self._operators = operators
+
+    def draw(self, stream: Any, resources: Any, state: State, depth: int = 0) -> None:
+        """Draw a content stream.
+
+        Raises:
+            PdfError: it passes a limit.
+        """
+        run = PageRun(self, resources, state, depth)
+        for instruction in pikepdf.parse_content_stream(checked_stream(stream)):
+            self._n_operators += 1
+            if self._n_operators > _MOST_OPERATORS:
+                raise PdfError(f"a page of at most {_MOST_OPERATORS} steps can be drawn")
+            if isinstance(instruction, pikepdf.ContentStreamInlineImage):
+                self.lack("picture", "pictures within the page are left out")
+                continue
+            known = self._operators.get(str(instruction.operator))
+            if known is not None:
+                try:
+                    known(run, list(instruction.operands))
+                except (TypeError, IndexError, AttributeError, KeyError) as error:
+                    self.lack(str(instruction.operator), f"a step can't be read ({error})")
+
+    def lack(self, what: str, sentence: str) -> None:
+        """Note what is left out."""
+        self.lacks.setdefault(Lack(line=0, what=what, sentence=sentence))
+
+    def add(self, item: ArtPath) -> None:
+        """Add an item.
+
+        Raises:
+            PdfError: there are too many.
+        """
+        if len(self.items) >= _MOST_ITEMS:
+            raise PdfError(f"at most {_MOST_ITEMS} shapes can be drawn")
+        self.items.append(item)
+
+    def form(self, form: Any, state: State, resources: Any, depth: int) -> None:
+        """Draw a form, within its box."""
+        if depth >= _DEEPEST:
+            self.lack("form", "forms lie too deep in one another")
+            return
+        layer = form.get("/OC")
+        if self._layers.is_hidden(layer):
+            return
+        numbers = [float(value) for value in form.get("/Matrix", [1, 0, 0, 1, 0, 0])]
+        inner = replace(state, matrix=after(state.matrix, np.array(numbers).reshape(3, 2).T))
+        box = form.get("/BBox")
+        if box is not None:
+            x0, y0, x1, y1 = (float(value) for value in box)
+            path = PdfPath()
+            path.rectangle(x0, y0, x1 - x0, y1 - y0)
+            area = enclosed_area(path.subpaths(inner.matrix), FillRule.NONZERO)
+            inner = replace(inner, clip=inner.clipped_by(area))
+        self.draw(form, form.get("/Resources", resources), inner, depth + 1)
+
+    def hides(self, group: Any) -> bool:
+        """Whether a layer is hidden."""
+        return self._layers.is_hidden(group)
+
+    def layer_name(self, group: Any) -> str:
+        """What a layer is called."""
+        return self._layers.name_of(group)
+
+
+class PageRun:
+    """One content stream while it is drawn: its state, its path and the layers it is in."""
+
+    def __init__(self, drawer: PageDrawer, resources: Any, state: State, depth: int) -> None:
+        self.drawer, self.resources, self.state, self.depth = drawer, resources, state, depth
+        self.stack: list[State] = []
+        self.path = PdfPath()
+        self.clip_rule: FillRule | None = None
+        self.marks: list[tuple[str, bool]] = []
+
+    @property
+    def layer(self) -> str:
+        """The outermost layer that it is in."""
+        return next((name for name, _ in self.marks if name), "")
+
+    @property
+    def is_hidden(self) -> bool:
+        """Whether it is in a hidden layer."""
+        return any(hidden for _, hidden in self.marks)
+
+    def resource(self, kind: str, name: Any) -> Any:
+        """A resource of the stream by kind and name, `None` if there is none."""
+        found = None if self.resources is None else self.resources.get(kind)
+        return None if found is None else found.get(str(name))
+
+    def set_state(self, **values: Any) -> None:
+        """Change the graphics state."""
+        self.state = replace(self.state, **values)
+
+    def paint(self, *, fill: FillRule | None, strokes: bool) -> None:
+        """Paint the path, and bound what follows by it if that was asked for."""
+        subpaths = self.path.subpaths(self.state.matrix) if self.path else ()
+        if subpaths and not self.is_hidden and (fill is not None or strokes):
+            self._add(subpaths, fill, strokes=strokes)
+        if self.clip_rule is not None:
+            area = enclosed_area(subpaths, self.clip_rule)
+            self.set_state(clip=self.state.clipped_by(area))
+        self.path, self.clip_rule = PdfPath(), None
+
+    def _add(self, subpaths: tuple[Subpath, ...], fill: FillRule | None, *, strokes: bool) -> None:
+        state = self.state
+        for space, used in ((state.fill_space, fill is not None), (state.stroke_space, strokes)):
+            if used and space.lack:
+                self.drawer.lack("colour", space.lack)
+            if used and space.kind == "Pattern":
+                self.drawer.lack("pattern", "what is filled with a pattern is drawn black")
+        item = ArtPath(
+            name="",
+            layer=self.layer,
+            line=0,
+            subpaths=subpaths,
+            fill=state.paint(strokes=False) if fill is not None else None,
+            fill_rule=fill or FillRule.NONZERO,
+            stroke=state.paint(strokes=True) if strokes else None,
+            pen=state.pen() if strokes else None,
+            clip=state.clip,
+        )
+        if strokes and not keeps_shape(state.matrix):
+            scale = scale_of(state.matrix)
+            flat = self.path.subpaths(scaled(scale, scale))
+            for part in stretched_parts(item, flat, state.matrix):
+                self.drawer.add(part)
+        else:
+            self.drawer.add(item)

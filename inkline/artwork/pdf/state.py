@@ -1,0 +1,68 @@
+"""What holds while a PDF page is drawn: place, colours, pen and bounds (ISO 32000-1, 8.4)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from inkline.artwork.areas import common_area
+from inkline.artwork.maps import Matrix, scale_of
+from inkline.artwork.model import LineCap, LineJoin, Paint, Pen
+from inkline.artwork.pdf.colours import GREY, ColourSpace, paint_of
+from inkline.geometry.arrays import Points
+
+_CAPS = (LineCap.BUTT, LineCap.ROUND, LineCap.SQUARE)
+_JOINS = (LineJoin.MITER, LineJoin.ROUND, LineJoin.BEVEL)
+_HAIRLINE_PX = 1.0
+"""Width of the thinnest line that a device can draw, which a width of 0 asks for (8.4.3.2)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class State:
+    """The graphics state.
+
+    Attributes:
+        matrix: from user space to px of the picture.
+        width, cap, join, miter_limit, dashes, dash_offset: of the pen, in user space.
+        fill_space, stroke_space: of the colours.
+        fill, stroke: the numbers of the colours.
+        fill_opacity, stroke_opacity: 0 to 1.
+        clip: simple contours in px that bound it, `None` for none.
+    """
+
+    matrix: Matrix
+    width: float = 1.0
+    cap: int = 0
+    join: int = 0
+    miter_limit: float = 10.0
+    dashes: tuple[float, ...] = ()
+    dash_offset: float = 0.0
+    fill_space: ColourSpace = GREY
+    stroke_space: ColourSpace = GREY
+    fill: tuple[float, ...] = (0.0,)
+    stroke: tuple[float, ...] = (0.0,)
+    fill_opacity: float = 1.0
+    stroke_opacity: float = 1.0
+    clip: tuple[Points, ...] | None = field(default=None)
+
+    def paint(self, *, strokes: bool) -> Paint:
+        """The colour of lines, or of areas."""
+        if strokes:
+            return paint_of(self.stroke_space, self.stroke, self.stroke_opacity)
+        return paint_of(self.fill_space, self.fill, self.fill_opacity)
+
+    def pen(self) -> Pen:
+        """The pen in px."""
+        scale = scale_of(self.matrix)
+        width = self.width * scale
+        return Pen(
+            width=width if width > 0.0 else _HAIRLINE_PX,
+            cap=_CAPS[self.cap] if self.cap in range(3) else LineCap.BUTT,
+            join=_JOINS[self.join] if self.join in range(3) else LineJoin.MITER,
+            miter_limit=max(self.miter_limit, 1.0),
+            dashes=tuple(scale * dash for dash in self.dashes),
+            dash_offset=scale * self.dash_offset,
+        )
+
+    def clipped_by(self, area: tuple[Points, ...]) -> tuple[Points, ...]:
+        """Its bounds within an area."""
+        return area if self.clip is None else common_area(self.clip, area)
