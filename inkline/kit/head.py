@@ -11,6 +11,7 @@ run-over of rules. At the top stand, besides `format` (`"inkline kit"`) and `ver
 - `holds`: `"months"` in a folder of finished months, else left out;
 - `safe_px`: no ink on the canvas of a format comes nearer to its edge than this;
 - `used_at`: at how many per cent of its canvas each format is used, by its name;
+- `files`: how its recipe wants files for others, where it differs from what is usual;
 - `number`: the kit's drawing number; a run that sees to some stamps only leaves it as it is;
 - `style`: `name`, `values`, the ink style in mm, um and s, and `digest`, equal for equal values, as
   of the run that last wrote this file. Stamps that such a run left alone may have been drawn with
@@ -70,6 +71,7 @@ from typing import Any
 
 from inkline.folder.manifest import SectionForm
 from inkline.kit.papers.open_kit import OpenKit
+from inkline.kit.recipe.model import FilesRecipe, Recipe
 from inkline.kit.stamps.two_faces import numerals_face, words_face
 from inkline.lettering.face import Face
 from inkline.lettering.licence import origin_of
@@ -93,6 +95,7 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
         "ppi": recipe.ppi,
         "safe_px": recipe.px(recipe.safe),
         "used_at": {shape.name: shape.used_at for shape in recipe.formats},
+        **_files_of(recipe),
         "number": recipe.number,
         "style": {"name": kit.style.name, "digest": style_digest(style), "values": style},
         "lettering": kit.face.name,
@@ -105,3 +108,10 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
 def _origin(face: Face) -> dict[str, str]:
     """What letters say of themselves, without what they are silent about."""
     return {key: value for key, value in asdict(origin_of(face)).items() if value}
+
+
+def _files_of(recipe: Recipe) -> dict[str, Any]:
+    """What the recipe says of files for others, as far as it isn't the usual."""
+    usual = asdict(FilesRecipe())
+    said = {key: one for key, one in asdict(recipe.files).items() if one != usual[key]}
+    return {"files": said} if said else {}

@@ -16,6 +16,7 @@ from inkline.kit.recipe import kinds
 from inkline.kit.recipe.choices import ColumnsRun, MonthNames, Sizes, WeekdayNames
 from inkline.kit.recipe.key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key
 from inkline.kit.recipe.keys_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
+from inkline.kit.recipe.keys_files import FILE_KEYS
 from inkline.kit.recipe.keys_formats import BLOCK_KEYS, GRID_KEYS, RULE_KEYS
 from inkline.kit.recipe.keys_lettering import LETTERING_KEYS
 from inkline.kit.recipe.kinds import choice_key
@@ -55,6 +56,7 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "Nothing else changes. A numeral is named by its stamp and itself; the manifest names "
         "rules and blocks.",
         "names": "What the pictures' files are called.",
+        "files": "How files look that are made of the stamps for others, and what they say.",
         KITS: "Several kits from one file: one table for each, laid over the rest of the recipe.",
     }
 )
@@ -295,6 +297,7 @@ KEYS: tuple[Key, ...] = (
         "begin, such as sun-tue; {month} the month's name; {format}, {title}, {edition} and "
         "{language} what they say.",
     ),
+    *FILE_KEYS,
 )
 """All keys, in the order in which the recipe prints them."""
 

@@ -54,6 +54,11 @@ CHOICE = KeyKind(
     allowed=lambda key: choice_in_words(key.choices),
     schema=lambda key: {"enum": [*key.choices, *_other_spellings(key)]},
 )
+COLOUR = KeyKind(
+    read=numbers.colour_from,
+    allowed=lambda _: 'a colour of sRGB such as "#27343d"',
+    schema=lambda _: {"type": "string", "pattern": numbers.COLOUR_PATTERN},
+)
 SIDE = KeyKind(
     read=numbers.side_from,
     allowed=lambda key: (

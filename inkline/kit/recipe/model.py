@@ -38,6 +38,9 @@ from inkline.kit.recipe.keys_dates import SMALL_AT
 from inkline.lettering.face import Figures
 from inkline.lettering.old_style import FigureStyle
 from inkline.lettering.writing import Way
+from inkline.output.forms import FORMS
+from inkline.output.look import Grain, Ground, Sheets
+from inkline.output.profiles import Profile
 from inkline.source.faults import Fault
 from inkline.source.places import FileLine, fault_at
 from inkline.units import Length
@@ -129,6 +132,26 @@ class WordsRecipe:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilesRecipe:
+    """How files look that are made of the stamps for others, and what they say.
+
+    The fields are the keys of the table `files`; `licence_text` is what stands in its
+    `licence_file`.
+    """
+
+    forms: tuple[str, ...] = tuple(FORMS)
+    ground: Ground = Ground.CLEAR
+    ink: str = "#000000"
+    bits: str = "8"
+    profile: Profile = Profile.NONE
+    grain: Grain = Grain.OUTLINES
+    sheets: Sheets = Sheets.PAGES
+    author: str = ""
+    licence: str = ""
+    licence_text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MarkedDay:
     """A day that the user wants marked: of one year, or of every year of the kit."""
 
@@ -185,6 +208,7 @@ class Recipe:
         numbering: code of the digits' numbering system, or "language".
         marks: days to be marked.
         file_pattern: what files are called.
+        files: how files for others look.
         kit: name of the kit among several of one file, or "".
         folder: where the relative places of swapped glyphs' files start.
         source: file name of the recipe, for messages.
@@ -218,6 +242,7 @@ class Recipe:
     numbering: str
     marks: tuple[MarkedDay, ...]
     file_pattern: str
+    files: FilesRecipe = field(default_factory=FilesRecipe)
     kit: str = field(default="", compare=False)
     folder: Path = field(default_factory=Path, compare=False)
     source: str = field(default=DEFAULT_SOURCE, compare=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from contextlib import suppress
 from types import MappingProxyType
@@ -21,6 +22,7 @@ from inkline.units import Length, Unit, length_from_text
 
 NUMERALS = tuple(str(day) for day in range(1, 32))
 """The days of a month as they are written in cells."""
+COLOUR_PATTERN = "^#[0-9a-fA-F]{6}$"
 _WHOLE_FROM = 100.0
 MOST_LENGTH_OF_SHARE = 50.0
 """A length that stands for a share of a cell is at most so many percent of the canvas side; the
@@ -67,6 +69,16 @@ def text_from(key: Key, value: Any, _scale: Scale) -> str:
             f"{text_of_value(value)}"
         )
     return value
+
+
+def colour_from(_key: Key, value: Any, _scale: Scale) -> str:
+    """A colour of sRGB, as `#rrggbb`."""
+    if not isinstance(value, str) or not re.fullmatch(COLOUR_PATTERN, value, re.ASCII):
+        raise RefusedError(
+            f'must be a colour, written as "#" and six of the digits 0 to 9 and a to f such as '
+            f'"#27343d", not {text_of_value(value)}'
+        )
+    return value.lower()
 
 
 OTHER_SPELLINGS: Mapping[str, str] = MappingProxyType({"center": "centre"})

@@ -9,18 +9,20 @@ from pathlib import Path
 from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
+from inkline.folder.reading import bytes_of_plain_file
 from inkline.ink.style import Style
 from inkline.kit.recipe.choices import MarkedBy, WeekNumbers
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.formats import format_recipes
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import TABLES, keys_of
-from inkline.kit.recipe.model import LettersRecipe, MarkedDay, Recipe, WordsRecipe
+from inkline.kit.recipe.model import FilesRecipe, LettersRecipe, MarkedDay, Recipe, WordsRecipe
 from inkline.kit.recipe.style import style_and_faults, usual_style
 from inkline.kit.recipe.tables import Tables, key_path
 from inkline.lettering.families import family_names
 from inkline.lettering.family import UFO_SUFFIX
 from inkline.lettering.swap import GLIF_SUFFIX
+from inkline.output.look import Ground
 from inkline.source.faults import Fault, did_you_mean
 from inkline.source.places import has_file, has_folder, path_from_folder
 from inkline.source.values import is_whole, text_of_value
@@ -32,8 +34,9 @@ _LEAP_YEAR = 2000
 _LONGEST_SHOWN = 40
 """Letters of a name that is quoted."""
 MOST_AGAIN = 1_000_000
+_MOST_LICENCE_BYTES = 200_000
 _WITHOUT_LAYOUT = frozenset(
-    {"title", "edition", "number", "version", "again", "marks", "names", "style"}
+    {"title", "edition", "number", "version", "again", "marks", "names", "style", "files"}
 )
 """Keys and tables that decide no layout: a fault in them leaves it as its owner means it."""
 
@@ -99,6 +102,7 @@ def _values(tables: Tables) -> dict[str, Any]:
         "style": style,
         "marks": _marks(tables),
         "again": _again(tables),
+        "files": _files(tables),
         "file_pattern": names["pattern"] or _default("names", "pattern"),
         **lettering,
     }
@@ -150,6 +154,26 @@ def _lettering(tables: Tables) -> dict[str, Any]:
         (one, _swap_place(tables, one, said)) for one, said in values.pop("swap") or ()
     )
     return values
+
+
+def _files(tables: Tables) -> FilesRecipe:
+    """How files for others look, and what they say; faults are noted."""
+    values = {key: value for key, value in _own_table(tables, "files").items() if value is not None}
+    place, text = values.pop("licence_file", ""), ""
+    key = "files.licence_file"
+    if place:
+        path = path_from_folder(tables.folder_of(key), place)
+        try:
+            text = bytes_of_plain_file(path, most=_MOST_LICENCE_BYTES).decode()
+        except (OSError, ValueError):
+            tables.refuse(
+                key,
+                f"{key} must be a text file in UTF-8 of at most {_MOST_LICENCE_BYTES // 1000} kB, "
+                f"and {path} is none",
+            )
+    if "ink" in values and values["ink"] != "#000000" and values.get("ground") != Ground.CLEAR:
+        tables.refuse("files.ink", 'files.ink needs files.ground = "clear"')
+    return FilesRecipe(**values, licence_text=text)
 
 
 def _own_letters(

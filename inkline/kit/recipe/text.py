@@ -209,6 +209,10 @@ EXAMPLES: Mapping[str, Any] = MappingProxyType(
         "lettering.guests": "rare",
         "lettering.drawings": "one",
         "style.name": "dip-pen",
+        "files.ink": "#c2452d",
+        "files.author": "Ada Inkwell",
+        "files.licence": "For your own work, sold or not; not to be passed on.",
+        "files.licence_file": "licence.txt",
         "names.pattern": "{title}-{name}-{days}",
     }
 )
@@ -227,6 +231,7 @@ TABLE_EXAMPLES: Mapping[str, tuple[str, ...]] = MappingProxyType(
             '"standard/grid-6/down-3" = 1    # the third rule from the left',
             '"standard/blocks-5/r5c4" = 1    # the block in the fifth row and fourth column',
         ),
+        "files": ("[files]", 'forms = ["png", "svg"]', 'ink = "#c2452d"'),
         "names": ("[names]", 'pattern = "{name}-{days}"'),
         KITS: ("[kits.german]", 'title = "Ein Jahr in Abenden"', 'words.language = "de"'),
     }

@@ -120,7 +120,7 @@ def test_defaults_are_taken_by_both(path):
 
 NEEDED = {"formats.shows": {"columns": 31, "rows": 1}, "formats.weeks": {}}
 """What else an example of a key needs."""
-NO_SUCH_FILE = {"lettering.family", "lettering.font"}
+NO_SUCH_FILE = {"lettering.family", "lettering.font", "files.licence_file"}
 """Their examples name files of the reader's own."""
 
 
@@ -185,6 +185,7 @@ VALUES = st.one_of(
 EITHER_WAY = {
     # what only a file, a list of languages, or other keys can tell
     *("lettering.family", "lettering.font", "lettering.swap", "style.name", "words.language"),
+    "files.licence_file",
     # a month's columns are seven, and strips hold a month; shared sixth weeks need a grid of five
     # rows
     *("formats.columns", "formats.shows", "formats.sixth_week", "formats.weeks"),
