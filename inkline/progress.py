@@ -31,10 +31,12 @@ class Note:
         sentence: what there is to say, with its full stop.
         remedies: what may be done about it, the likeliest first; no part of the sentence, since
             the command line says it as an option, and a page would show it as a button.
+        is_failure: whether something could not be done, so that the run as a whole has failed.
     """
 
     sentence: str
     remedies: tuple[Remedy, ...] = ()
+    is_failure: bool = False
 
 
 Listener = Callable[[Step], None]

@@ -96,7 +96,7 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
     "another drawing number.",
 )
 @debug_option
-def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
+def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> int:
     """Finish a month, or the twelve of a year, as calendars in layers.
 
     Each calendar has just the rows and the dates that its month needs, with the month's name and
@@ -112,4 +112,4 @@ def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> None:
     """  # noqa: D301
     from inkline.cli.month_run import run_month  # noqa: PLC0415
 
-    run_month(when, recipe, folder, **options)
+    return run_month(when, recipe, folder, **options)

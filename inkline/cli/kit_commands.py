@@ -78,7 +78,7 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, worke
     "(it is drawn anew).",
 )
 @debug_option
-def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> None:
+def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> int:
     """Draw a kit of stamps into a folder, or several kits into folders of their own.
 
     Without a recipe it is the default kit: two formats, 59 stamps. Run it again at any time: stamps
@@ -98,7 +98,7 @@ def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> None:
     """  # noqa: D301
     from inkline.cli.kit_run import run_kit  # noqa: PLC0415
 
-    run_kit(files, folder, **options)
+    return run_kit(files, folder, **options)
 
 
 @click.group(invoke_without_command=True)

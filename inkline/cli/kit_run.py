@@ -41,8 +41,11 @@ def run_kit(
     only: Sequence[str],
     redraw: Sequence[str],
     foreign: str,
-) -> None:
+) -> int:
     """Build the kits of the recipe files, or the default kit, and report.
+
+    Returns:
+        0, or 1 if something could not be done.
 
     Raises:
         InputError: `font` and `glyphs` both name letters; two kits have one name, or none the one
@@ -77,6 +80,7 @@ def run_kit(
         usual = number_lines(number, is_usual=not files) if reports else ()
         for line in (*_last_lines(reports, recipes=[one.file for one in named]), *usual):
             click.echo(line)
+    return int(any(report.has_failed for report, _ in reports))
 
 
 def _licences(named: Sequence[NamedRecipe], font: Path | None) -> FirstWords:
@@ -129,9 +133,6 @@ def _lines_on_kit(report: Report, seconds: float) -> Iterator[str]:
     )
     stamps = number_of_things(n_stamps, "stamp")
     yield f"{stamps} in {report.folder}: {counts} ({seconds:.1f} s)."
-    if report.kept:
-        kept = names_in_words(report.kept)
-        yield f"Retouched: {kept}. To have one drawn anew: --redraw NAME."
     if report.moved:
         moved = names_in_words(report.moved)
         yield f"The layout under your retouch has changed: {moved}. Check that it still fits."
@@ -145,6 +146,12 @@ def _lines_on_kit(report: Report, seconds: float) -> Iterator[str]:
         text = report.folder / "changes.txt"
         yield f"Since {earlier}: {changed}. {text} says it for your buyers."
     yield from map(note_sentence, report.notes)
+    if report.hers:
+        hers = number_of_things(len(report.hers), "picture")
+        yield (
+            f"Retouched by you, and kept: {hers}: {names_in_words(report.hers)}. To have one drawn "
+            "anew: --redraw NAME."
+        )
 
 
 def _line_on_proof(report: Report) -> Iterator[str]:

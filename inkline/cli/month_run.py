@@ -33,8 +33,11 @@ def run_month(
     also: Sequence[str],
     workers: int | None,
     foreign: str,
-) -> None:
+) -> int:
     """Finish the month or the year `when` in `folder`, and report.
+
+    Returns:
+        0, or 1 if something could not be done.
 
     Raises:
         InputError: `when`, a format or the recipe cannot be used; or as `finish_months`.
@@ -60,6 +63,7 @@ def run_month(
     words.say()
     for line in report_lines(report, wanted, seconds=time.monotonic() - start):
         click.echo(line)
+    return int(report.has_failed)
 
 
 def report_lines(report: Report, recipe: MonthsRecipe, *, seconds: float) -> Iterator[str]:

@@ -99,7 +99,8 @@ def proof_sentence(proof: KitProof, folder: Path) -> str:
     """One line on what a run has just drawn: whether it is within its bounds, and what isn't."""
     stamps = number_of_things(proof.n_measured, "stamp")
     if not proof.faults:
-        return f"Proved: {stamps} drawn lie where they should."
+        lie = "lies where it" if proof.n_measured == 1 else "lie where they"
+        return f"Proved: {stamps} drawn {lie} should."
     names = list(dict.fromkeys(fault.stamp for fault in proof.faults))
     return (
         f"Out of bounds: {names_in_words(names, most=_MOST_NAMES)}, of {stamps} drawn. Look with "

@@ -9,7 +9,11 @@ from pathlib import Path
 
 from fontTools.ttLib import TTFont
 
+from inkline.folder.reading import bytes_of_plain_file
 from inkline.lettering.errors import FontError
+
+_MOST_BYTES = 100_000_000
+"""The largest fonts, of all signs of Chinese, have a fifth of that."""
 
 
 def bytes_of_font(file: Path) -> bytes:
@@ -19,7 +23,7 @@ def bytes_of_font(file: Path) -> bytes:
         FontError: it cannot be read.
     """
     try:
-        return file.read_bytes()
+        return bytes_of_plain_file(file, most=_MOST_BYTES)
     except OSError as error:
         raise FontError(
             f"the font {file} cannot be read: {error.strerror or error}", path=str(file)

@@ -13,9 +13,10 @@ from fontTools.pens.pointPen import PointToSegmentPen
 from fontTools.pens.recordingPen import RecordingPen
 from fontTools.ufoLib.glifLib import readGlyphFromString
 
+from inkline.folder.reading import bytes_of_plain_file
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.family import UFO_SUFFIX
-from inkline.lettering.outline import FlatContour, FlatteningPen
+from inkline.lettering.outline import FlatContour, FlatteningPen, refuse_far_points
 
 LARGEST_BYTES = 1_000_000
 """A glyph is a page of text; anything of this size is some other file."""
@@ -57,7 +58,7 @@ def family_around(path: Path) -> tuple[Path, str] | None:
     if folder.suffix != UFO_SUFFIX or not contents.is_file():
         return None
     try:
-        names = plistlib.loads(contents.read_bytes())
+        names = plistlib.loads(bytes_of_plain_file(contents, most=LARGEST_BYTES))
     except (OSError, ValueError, ExpatError):
         return None
     found = (
@@ -83,6 +84,7 @@ def loose_glyph(path: Path) -> LooseGlyph:
         readGlyphFromString(
             text, glyph, PointToSegmentPen(pen, outputImpliedClosingLine=False), validate=True
         )
+        refuse_far_points(pen.value, width=getattr(glyph, "width", 0))
     except Exception as error:  # a broken file makes the reader raise nearly anything; see `family`
         reason = " ".join(str(error).split()).rstrip(".") or "its data is damaged"
         raise FamilyError(f"{path} cannot be read as a glyph: {reason}", path=str(path)) from error

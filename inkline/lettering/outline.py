@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -84,3 +84,31 @@ def stroke_along(contour: FlatContour, units_per_em: float) -> GlyphStroke:
     return GlyphStroke(
         points=points / units_per_em, closed=contour.closed and len(contour.points) > 2
     )
+
+
+FARTHEST_UNITS = 32_767
+"""The farthest that a point may lie in font units, as in OpenType fonts (int16)."""
+
+
+def refuse_far_points(commands: Iterable[tuple[str, tuple[Any, ...]]], *, width: float) -> None:
+    """Refuse a glyph, as recording pens say it, with numbers that no font has.
+
+    Raises:
+        ValueError: its advance, a point or a component's place is no number or lies too far off.
+    """
+    numbers = [width]
+    for _, operands in commands:
+        for operand in operands:
+            numbers += [one for one in _flat(operand) if isinstance(one, int | float)]
+    far = next((one for one in numbers if not abs(one) <= FARTHEST_UNITS), None)
+    if far is not None:
+        said = f"{far:g}" if isinstance(far, float) else f"{str(far)[:20]}"
+        raise ValueError(f"its numbers must lie within {FARTHEST_UNITS} font units, not at {said}")
+
+
+def _flat(operand: Any) -> Iterator[Any]:
+    if isinstance(operand, tuple | list):
+        for one in operand:
+            yield from _flat(one)
+    else:
+        yield operand

@@ -23,7 +23,7 @@ from inkline.lettering.broad_nib import BroadNib, stroke_by_nib
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import FLATTENING_EM, GlyphStroke
 from inkline.lettering.joining import FORMS_BY_PLACE
-from inkline.lettering.outline import FlatteningPen, stroke_along
+from inkline.lettering.outline import FlatteningPen, refuse_far_points, stroke_along
 from inkline.lettering.pen_widths import WIDTHS_KEY, NodeWidths, checked_widths, stroke_with_widths
 
 _NIB_ANGLES_KEY = "inkline.nibAngles"
@@ -144,6 +144,7 @@ def recordings_from_files(
         with as_family_error(path, "cannot be read as a glyph"):
             glyph, pen = glyph_set[name], RecordingPen()
             glyph.draw(pen)
+            refuse_far_points(pen.value, width=getattr(glyph, "width", 0))
             sources[name] = _source(glyph, pen.value, path)
             names.update({chr(code): name for code in getattr(glyph, "unicodes", ())})
     files = {name: folder / "glyphs" / file for name, file in glyph_set.contents.items()}
@@ -202,6 +203,7 @@ def _recording_in_place(name: str, sources: Mapping[str, _Source], path: Path) -
     """
     pen, parts, anchors = RecordingPen(), list[_Carried](), _Anchors()
     _draw(name, sources, Transform(), pen, parts, anchors)
+    refuse_far_points(pen.value, width=sources[name].width)
     ends = [pen.value[at - 1][1][-1] for at, (op, _) in enumerate(pen.value) if op == "endPath"]
     leaving = next(iter(anchors.get(_EXIT, ())), None)
     if leaving is not None and not any(_is_near(leaving, end) for end in ends):

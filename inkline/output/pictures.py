@@ -19,34 +19,49 @@ _BYTES_WHILE_READ = {"1": 2, "L": 2, "P": 5, "I": 7, "I;16": 7, "RGB": 5}
 """Bytes that a pixel takes while it is read, by the mode of its picture; others take more."""
 _MOST_BYTES = 820_000_000
 """Grey pictures of 20 000 x 20 000 px, the largest that are drawn, take a little less."""
+_LARGER, _LEAST_BYTES = 24, 100_000_000
+"""Bytes for each px of its canvas that a picture may take, and what any may."""
 _MIDDLE_GREY = 127
 
 
-def read_grey(path: Path) -> NDArray[np.uint8]:
+def read_grey(path: Path, *, canvas: tuple[int, int] | None = None) -> NDArray[np.uint8]:
     """The picture at `path` as coverage, uint8 `(height, width)`.
 
-    Colours count by their lightness, see-through parts as black.
+    Colours count by their lightness, see-through parts as black. If a `canvas` is given, width and
+    height in px, what is very much larger isn't read.
 
     Raises:
-        InputError: it isn't a picture, or it is damaged.
+        InputError: it isn't a picture, it is too large, or it is damaged.
     """
-    with _opened(path) as picture:
+    with _opened(path, canvas) as picture:
         if picture.mode.startswith("I"):  # 16 bits a pixel
             return (np.asarray(picture).astype(np.uint32) >> 8).astype(np.uint8)
         return np.asarray(_on_ground(picture, _BLACK).convert("L"))
 
 
-def read_colours(path: Path) -> NDArray[np.uint8]:
+def read_colours(path: Path, *, canvas: tuple[int, int]) -> NDArray[np.uint8]:
     """The picture at `path` as it looks on white paper, uint8 sRGB `(height, width, 3)`.
 
     Raises:
         InputError: as `read_grey`.
     """
-    with _opened(path) as picture:
+    with _opened(path, canvas) as picture:
         if picture.mode.startswith("I"):
             grey = (np.asarray(picture).astype(np.uint32) >> 8).astype(np.uint8)
             return np.repeat(grey[:, :, None], 3, axis=2)
         return np.asarray(_on_ground(picture, _WHITE).convert("RGB"))
+
+
+def picture_size(path: Path, *, canvas: tuple[int, int] | None) -> tuple[int, int]:
+    """Width and height in px of the picture at `path`; one of the `canvas`'s size is read whole.
+
+    Raises:
+        InputError: as `read_grey`; of a picture of another size only its head is looked at.
+    """
+    with _opened(path) as picture:
+        if canvas in {None, picture.size}:
+            picture.load()
+        return picture.size
 
 
 def is_in_grey(path: Path) -> bool:
@@ -66,7 +81,7 @@ def has_dark_ground(grey: NDArray[np.uint8]) -> bool:
 
 
 @contextmanager
-def _opened(path: Path) -> Iterator[Image.Image]:
+def _opened(path: Path, canvas: tuple[int, int] | None = None) -> Iterator[Image.Image]:
     """The PNG picture at `path`, known not to take more memory than the largest of ours.
 
     Raises:
@@ -79,7 +94,10 @@ def _opened(path: Path) -> Iterator[Image.Image]:
             Image.open(file, formats=("PNG",)) as picture,
         ):
             width, height = picture.size
-            if width * height * _BYTES_WHILE_READ.get(picture.mode, 12) > _MOST_BYTES:
+            most = _MOST_BYTES
+            if canvas is not None:
+                most = min(most, max(_LARGER * canvas[0] * canvas[1], _LEAST_BYTES))
+            if width * height * _BYTES_WHILE_READ.get(picture.mode, 12) > most:
                 raise InputError(
                     f"{path} cannot be read as a picture: {width} x {height} px are more than are "
                     f"read"

@@ -22,7 +22,7 @@ from inkline.ink.master import Master, arrays_from_masters, masters_from_arrays
 from inkline.output.zip import zip_bytes
 from inkline.progress import Note
 
-_LARGEST_BYTES = 128_000_000
+LARGEST_BYTES = 128_000_000
 """Of a file of masters; those of a set of a thousand texts have a third of that."""
 _HEADERS = {
     (1, 0): np.lib.format.read_array_header_1_0,
@@ -106,7 +106,7 @@ def masters_at(path: Path | None) -> tuple[dict[str, Master], tuple[Note, ...]]:
     if path is None or not path.exists():
         return {}, ()
     try:
-        data = bytes_of_plain_file(path, most=_LARGEST_BYTES)
+        data = bytes_of_plain_file(path, most=LARGEST_BYTES)
         arrays = arrays_from_npz(data, where=path.name)
         return dict(masters_from_arrays(arrays)), ()
     except (InputError, OSError, LookupError, TypeError, ValueError, AttributeError):

@@ -14,11 +14,12 @@ import numpy as np
 
 from inkline.drawing import Drawing, Leaves
 from inkline.errors import InputError
+from inkline.folder.reading import bytes_of_plain_file
 from inkline.geometry.polygon import signed_area
 from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import Master, masters_from_arrays
 from inkline.ink.style import Style
-from inkline.press.masters import arrays_from_npz
+from inkline.press.masters import LARGEST_BYTES, arrays_from_npz
 from inkline.proof.expected import Expected
 from inkline.proof.files import file_within
 from inkline.proof.finding import ListedStamp
@@ -95,7 +96,7 @@ def inked_stamp(folder: Path, entry: ListedStamp, *, scale: float = 1.0) -> Inke
 
 def _masters_in_order(file: Path) -> tuple[Master, ...]:
     """The masters of a file as its marks have them, one of them as often as it is used."""
-    arrays = arrays_from_npz(file.read_bytes(), where=file.name)
+    arrays = arrays_from_npz(bytes_of_plain_file(file, most=LARGEST_BYTES), where=file.name)
     masters = masters_from_arrays(arrays)
     return tuple(masters[key.decode()] for key in arrays["keys"])
 

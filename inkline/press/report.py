@@ -53,6 +53,7 @@ class Report:
         drawn: stamps of which files were made.
         unchanged: stamps left as they were, since nothing that they depend on has changed.
         kept: stamps left as they were because they were retouched by hand.
+        hers: all stamps in the folder that were retouched by hand, seen to in this run or not.
         moved: those of `kept` whose exact layout has changed since.
         left_over: stamps in the folder that nobody asks for any more.
         sheets: sheets that were made.
@@ -75,7 +76,13 @@ class Report:
     sheets_kept: tuple[str, ...]
     n_marks: int
     notes: tuple[Note, ...]
+    hers: tuple[str, ...] = ()
     files_made: tuple[str, ...] = ()
     files_unchanged: tuple[str, ...] = ()
     files_kept: tuple[str, ...] = ()
     changes: Changes | None = None
+
+    @property
+    def has_failed(self) -> bool:
+        """Whether something could not be done, as its notes say."""
+        return any(note.is_failure for note in self.notes)

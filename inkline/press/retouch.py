@@ -6,7 +6,7 @@ from pathlib import Path
 
 from inkline.errors import Action, InputError, Remedy
 from inkline.folder.kept import KeptFolder
-from inkline.output.pictures import read_grey
+from inkline.output.pictures import picture_size
 from inkline.press.product import Piece
 from inkline.progress import Note
 
@@ -14,20 +14,19 @@ _PICTURE_FORMS = frozenset({"png"})
 """Forms that are pictures, of which it can be said whether they are whole."""
 
 
-def _picture_size(path: Path) -> tuple[int, int] | None:
+def _picture_size(path: Path, canvas: tuple[int, int] | None = None) -> tuple[int, int] | None:
     """Width and height in px of the picture at `path`, None if it can't be read as one."""
     try:
-        height, width = read_grey(path).shape
+        return picture_size(path, canvas=canvas)
     except InputError:
         return None
-    return width, height
 
 
 def kept_notes(piece: Piece, form: str, path: Path) -> list[Note]:
     """What to say of a file of `piece` at `path` that its owner has changed and that was kept."""
     if form not in _PICTURE_FORMS:
         return []
-    size = _picture_size(path)
+    size = _picture_size(path, piece.canvas)
     if size is None:
         return [unread_note(piece.name, piece.files[form])]
     wrong = piece.canvas is not None and size != piece.canvas
@@ -66,6 +65,7 @@ def unread_note(name: str, file: str) -> Note:
     return Note(
         f"{file} cannot be read as a picture; it may be half saved, so it was kept",
         (Remedy(action=Action.REDRAW, subject=name, effect="to replace it"),),
+        is_failure=True,
     )
 
 

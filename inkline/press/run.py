@@ -121,9 +121,15 @@ class Run:
         self._count_sheets_left()
         sheets = {name: self._pieces[name].files for name in names_in(product, Section.SHEETS)}
         sheets |= {} if changes is None else changes_files(product)
+        stamps = names_in(product, Section.STAMPS)
         return self.tally.report(
             self.folder.path,
-            stamps=names_in(product, Section.STAMPS),
+            stamps=stamps,
+            hers=tuple(
+                name
+                for name in stamps
+                if is_changed_by_hand(self.folder, name, self._pieces[name].files)
+            ),
             sheets=sheets,
             sheets_kept=sheets_kept(self.folder, sheets, made=self.tally.made),
             left_over=left_over,

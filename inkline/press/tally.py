@@ -48,12 +48,16 @@ class Tally:
         folder: Path,
         *,
         stamps: Iterable[str],
+        hers: tuple[str, ...],
         sheets: Iterable[str],
         sheets_kept: Iterable[str],
         left_over: tuple[str, ...],
         changes: Changes | None,
     ) -> Report:
-        """The report of the run; `stamps` and `sheets` are all there are, in order."""
+        """The report of the run; `stamps` and `sheets` are all there are, in order.
+
+        `hers` are the stamps that were changed by hand, now or before.
+        """
         stamps = tuple(stamps)
 
         def those_in(names: set[str]) -> tuple[str, ...]:
@@ -67,6 +71,7 @@ class Tally:
             drawn=those_in(self.made),
             unchanged=those_in(self.unchanged),
             kept=those_in(self.kept),
+            hers=hers,
             moved=those_in(self.moved),
             left_over=left_over,
             sheets=tuple(name for name in sheets if name in self.made),

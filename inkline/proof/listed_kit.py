@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from inkline.errors import InputError
+from inkline.folder.json_values import json_values
+from inkline.folder.reading import LARGEST_FILE_BYTES, bytes_of_plain_file
 from inkline.geometry.arrays import Grey
 from inkline.proof.at_use import UseFigures, figures_at_use
 from inkline.proof.differences import differences
@@ -44,6 +45,12 @@ _NO_MASTERS = (
     "whether it is as it was drawn: its masters are missing or damaged, or don't say where they "
     "lie; its picture was held against the layout itself"
 )
+_MOST_BYTES = 32_000_000
+"""A manifest of a thousand stamps has a third of that."""
+_PLACES = frozenset({"canvas", "lines", "boxes", "glyphs", "ink"})
+"""What a manifest says of where things lie, in px; and px to a mm."""
+_FARTHEST_PX = 60_000
+"""Three times the side of the largest canvas that can be drawn."""
 _USUALLY_USED_AT = 25.0
 """Per cent at which stamps are used where the manifest doesn't say."""
 _MEASURES = frozenset({Check.VALUES, Check.EDGE})
@@ -57,16 +64,37 @@ def _manifest_values(folder: Path) -> dict[str, Any]:
     """
     path = folder / _MANIFEST_FILE
     try:
-        values = json.loads(path.read_bytes())
-        return {
-            **values,
-            "ppi": float(values["ppi"]),
-            "stamps": [dict(entry) for entry in values["stamps"]],
-        }
-    except OSError as problem:
+        values = json_values(bytes_of_plain_file(path, most=_MOST_BYTES))
+        stamps = [dict(entry) for entry in values["stamps"]]
+        for entry in stamps:
+            _refuse_far_places(entry)
+        return {**values, "ppi": float(values["ppi"]), "stamps": stamps}
+    except FileNotFoundError as problem:
         raise InputError(f"{folder} holds no kit: it has no {_MANIFEST_FILE}") from problem
+    except OSError as problem:
+        raise InputError(f"{path} could not be read: {problem.strerror or problem}") from problem
     except (ValueError, KeyError, TypeError) as problem:
         raise InputError(unreadable_sentence(folder, problem)) from problem
+
+
+def _refuse_far_places(entry: ListedStamp) -> None:
+    """Refuse a stamp of which something lies farther off than any canvas reaches.
+
+    Raises:
+        ValueError: it does.
+    """
+    for key in _PLACES.intersection(entry):
+        for number in _numbers_in(entry[key]):
+            if not abs(number) <= _FARTHEST_PX:
+                raise ValueError(f"the {key} of {entry.get('name')} reach to {str(number)[:20]} px")
+
+
+def _numbers_in(value: Any) -> Iterator[float]:
+    parts = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
+    for one in parts:
+        yield from _numbers_in(one)
+    if isinstance(value, int | float):
+        yield value
 
 
 def _side_px_of(entries: list[ListedStamp]) -> float:
@@ -242,7 +270,12 @@ class ListedKit:
     def bytes_of(self, entry: ListedStamp) -> bytes | None:
         """The file of a stamp, None if it is missing."""
         path = file_within(self.folder, entry["file"])
-        return None if path is None else path.read_bytes()
+        if path is None:
+            return None
+        try:
+            return bytes_of_plain_file(path, most=LARGEST_FILE_BYTES)
+        except OSError:
+            return b""  # which is no picture
 
 
 def _sum(data: bytes) -> str:

@@ -15,6 +15,8 @@ from PIL import Image
 
 PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 METRES_PER_INCH = 0.0254
+_MOST_PX = 20_000
+"""Sides of the largest canvas that can be drawn."""
 UNREADABLE = (OSError, SyntaxError, ValueError, EOFError, MemoryError, struct.error, zlib.error)
 """What reading a damaged picture can raise."""
 
@@ -65,14 +67,17 @@ def png_facts(data: bytes) -> PngFacts:
 
 
 def grey_from_png(data: bytes) -> NDArray[np.uint8]:
-    """The picture in `data` as uint8 grey `(height, width)`, however large.
+    """The picture in `data` as uint8 grey `(height, width)`.
 
-    So look at its size by `png_facts` first.
+    Look at its size by `png_facts` first, and whether it is the one that it should be.
 
     Raises:
         OSError: the picture can't be decoded.
+        ValueError: it is larger than any canvas.
     """
     with _pictures_of_any_size(), Image.open(io.BytesIO(data), formats=("PNG",)) as image:
+        if max(image.size) > _MOST_PX:
+            raise ValueError(f"{image.size[0]} x {image.size[1]} px are more than are read")
         if image.mode.startswith("I"):  # 16 bits a pixel
             return (np.asarray(image).astype(np.uint32) >> 8).astype(np.uint8)
         return np.asarray(image.convert("L"))

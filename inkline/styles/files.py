@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from inkline.errors import InputError
+from inkline.folder.reading import bytes_of_plain_file
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.ink.values import StyleError, ValueKind
 from inkline.source.lines import key_lines, line_of
@@ -229,6 +230,10 @@ def _read(path: Path, *, above: tuple[Path, ...]) -> StyleFile:
     return StyleFile(path=path, style=style, based_on=based_on)
 
 
+_MOST_BYTES = 1_000_000
+"""A style is a page of text."""
+
+
 def _refuse_circle(path: Path, above: tuple[Path, ...]) -> None:
     places = [one.resolve() for one in above]
     if path.resolve() in places:
@@ -240,7 +245,8 @@ def _refuse_circle(path: Path, above: tuple[Path, ...]) -> None:
 
 def _values(path: Path) -> tuple[str, dict[str, Any]]:
     try:
-        text = path.read_text(encoding="utf-8-sig").replace("\r\n", "\n")
+        data = bytes_of_plain_file(path, most=_MOST_BYTES)
+        text = data.decode("utf-8-sig").replace("\r\n", "\n")
         return text, tomllib.loads(text)
     except (OSError, ValueError, RecursionError) as problem:  # not to be read, not UTF-8, not TOML
         reason = (problem.strerror if isinstance(problem, OSError) else None) or problem

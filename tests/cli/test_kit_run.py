@@ -49,7 +49,10 @@ def test_a_kit_is_built_step_by_step_and_told_at_the_end(tmp_path, recipe, said)
     out, _ = said()
     assert out[0].endswith("overview")
     assert f"2 stamps in {kit}: 1 unchanged, 1 kept, retouched by you (" in out[1]
-    assert "Retouched: words/digit-1. To have one drawn anew: --redraw NAME." in out
+    assert (
+        "Retouched by you, and kept: 1 picture: words/digit-1. To have one drawn anew: --redraw "
+        "NAME." in out
+    )
 
 
 def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, recipe, said):
@@ -120,12 +123,33 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch, report):
     )
 
 
+def test_a_picture_that_cannot_be_read_is_kept_and_exits_with_1(tmp_path, recipe, said):
+    arguments = ["kit", str(recipe), "-o", str(tmp_path / "kit"), "--workers", "1", "--only"]
+    assert run([*arguments, "words/digit-[12]"]) == 0
+    (tmp_path / "kit" / "words" / "digit-1.png").write_bytes(b"half a picture")
+    said()
+    assert run([*arguments, "words/digit-[12]"]) == 1
+    assert any("digit-1.png cannot be read as a picture; it may be" in line for line in said()[0])
+    assert (tmp_path / "kit" / "words" / "digit-1.png").read_bytes() == b"half a picture"
+
+
+def test_what_is_hers_is_told_also_where_it_is_not_seen_to(tmp_path, recipe, said):
+    kit = tmp_path / "kit"
+    arguments = ["kit", str(recipe), "-o", str(kit), "--workers", "1", "--only"]
+    assert run([*arguments, "words/digit-[12]"]) == 0
+    Image.new("L", (50, 50), 255).save(kit / "words" / "digit-1.png")
+    said()
+    assert run([*arguments, "words/digit-2"]) == 0
+    assert any("kept: 1 picture: words/digit-1." in line for line in said()[0])
+
+
 def test_the_end_says_what_was_left_alone_and_why(report):
     names = tuple(f"standard/dates-{n}" for n in range(1, 8))
     built = report(
         unchanged=tuple(f"u{n}" for n in range(43)),
         drawn=names,
         kept=("a", "b"),
+        hers=("a", "b", "c"),
         moved=("b",),
         left_over=names,
         sheets_kept=("overview",),
@@ -134,11 +158,11 @@ def test_the_end_says_what_was_left_alone_and_why(report):
     lines = list(report_lines(built, seconds=12.34, recipe=Path("mine.toml")))
     assert lines == [
         "52 stamps in there: 43 unchanged, 7 drawn, 2 kept, retouched by you (12.3 s).",
-        "Retouched: a, b. To have one drawn anew: --redraw NAME.",
         "The layout under your retouch has changed: b. Check that it still fits.",
         "Sheets kept, changed by you: overview.",
         f"No longer in the recipe, left in place: {', '.join(names[:6])} and 1 more.",
         "Mind this.",
+        ("Retouched by you, and kept: 3 pictures: a, b, c. To have one drawn anew: --redraw NAME."),
         (
             "To have one numeral drawn again, write its name under [again] in mine.toml and run "
             "this once more."

@@ -244,3 +244,17 @@ def test_a_page_is_never_written_over_another_file(kit, tmp_path, said):
         assert run(["prove", str(kit), *options]) == 2
         said()
     assert there.read_text() == "mine"
+
+
+@pytest.mark.parametrize("far", [1e9, 10**400, -1e300])
+@pytest.mark.parametrize("key", ["lines", "boxes", "glyphs", "canvas"])
+def test_a_manifest_with_places_beyond_any_canvas_is_refused(kit, said, key, far):
+    manifest = json.loads((kit / "manifest.json").read_text())
+    entry = next(one for one in manifest["stamps"] if key in one)
+    spoilt = [far, far] if key == "canvas" else [{**entry[key][0], "x1": far}]
+    entry[key] = spoilt
+    (kit / "manifest.json").write_text(json.dumps(manifest))
+    assert run(["prove", str(kit)]) == 2
+    (line,) = said()[1]
+    assert f"the {key} of {entry['name']} reach to " in line
+    assert len(line) < 300

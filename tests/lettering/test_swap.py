@@ -226,3 +226,10 @@ def test_a_traced_font_takes_strokes_as_they_are_and_its_own_glyphs_traced(tmp_p
         swapped_face(traced, {"9": "no"}, folder=tmp_path)
     assert replace(origin_of(face), way="contour") == origin_of(fonts["roboto"])
     assert (origin_of(face).name, origin_of(face).way) == ("Roboto", "stroke")
+
+
+@pytest.mark.parametrize("number", ["1e300", "12345678", "nan"])
+def test_a_glyph_file_with_a_number_that_no_font_has_is_refused(tmp_path, scullery, number):
+    (tmp_path / "my-nine.glif").write_text(GLIF.format(kind="move").replace("650", number))
+    with pytest.raises(FamilyError, match=r"my-nine\.glif cannot be read as a glyph: its numbers"):
+        swapped_face(scullery, {"9": "my-nine.glif"}, folder=tmp_path)

@@ -1,11 +1,14 @@
 """Reading back what another program may have saved."""
 
+import struct
+import zlib
+
 import numpy as np
 import pytest
 from PIL import Image
 
 from inkline.errors import InputError
-from inkline.output.pictures import read_grey
+from inkline.output.pictures import has_dark_ground, picture_size, read_grey
 from inkline.output.png import png_bytes
 
 GREY = np.random.default_rng(3).integers(0, 256, (20, 30), dtype=np.uint8)
@@ -60,3 +63,46 @@ def test_what_is_no_picture_is_told(tmp_path, data):
         read_grey(tmp_path / "a.png")
     with pytest.raises(InputError, match="cannot be read as a picture"):
         read_grey(tmp_path / "none.png")
+
+
+def head_of_png(width, height):
+    """A PNG file that says this size and holds next to nothing (PNG, ISO/IEC 15948)."""
+    chunks = ((b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0)), (b"IEND", b""))
+    parts = (
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        for kind, data in (chunks[0], (b"IDAT", zlib.compress(b"\0")), chunks[1])
+    )
+    return b"\x89PNG\r\n\x1a\n" + b"".join(parts)
+
+
+@pytest.mark.parametrize("size", [(2**31 - 1, 2**31 - 1), (30_000, 30_000)])
+def test_more_px_than_any_canvas_has_are_not_read(tmp_path, size):
+    (tmp_path / "a.png").write_bytes(head_of_png(*size))
+    with pytest.raises(InputError, match=f"{size[0]} x {size[1]} px are more than are read"):
+        read_grey(tmp_path / "a.png")
+
+
+def test_what_is_far_larger_than_its_canvas_is_not_read(tmp_path):
+    (tmp_path / "a.png").write_bytes(head_of_png(12_000, 12_000))
+    with pytest.raises(InputError, match="12000 x 12000 px are more than are read"):
+        read_grey(tmp_path / "a.png", canvas=(300, 300))
+
+
+def test_of_a_picture_of_another_size_only_the_head_is_looked_at(tmp_path):
+    path = tmp_path / "a.png"
+    path.write_bytes(head_of_png(18_000, 18_000))
+    assert picture_size(path, canvas=(300, 300)) == (18_000, 18_000)
+    path.write_bytes(head_of_png(300, 300))
+    with pytest.raises(InputError, match="cannot be read as a picture"):
+        picture_size(path, canvas=(300, 300))
+
+
+def test_only_png_files_are_pictures_of_ours(tmp_path):
+    Image.fromarray(GREY).save(tmp_path / "a.png", format="GIF")
+    with pytest.raises(InputError, match="it is no PNG file"):
+        read_grey(tmp_path / "a.png")
+
+
+def test_a_dark_rim_is_a_stamps_ground():
+    assert has_dark_ground(np.zeros((9, 9), np.uint8))
+    assert not has_dark_ground(np.full((9, 9), 255, np.uint8))

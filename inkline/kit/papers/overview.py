@@ -73,7 +73,7 @@ def overview_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
     for name in dict.fromkeys(place.name for place in setting.prints):
         plan = kit.plans[name]
         picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
-        colours = pictures.colours(job.folder / plan.file, picture)
+        colours = pictures.colours(job.folder / plan.file, picture, canvas=plan.canvas)
         for place in (place for place in setting.prints if place.name == name):
             shown = picture if colours is None else colours
             part = picture_part(shown, place.part, canvas=plan.canvas, size=place.size)

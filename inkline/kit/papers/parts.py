@@ -56,17 +56,19 @@ class Pictures:
     def picture(self, path: Path, *, canvas: tuple[int, int]) -> NDArray[np.uint8]:
         """The picture at `path`, or a blank one of the size `canvas` and a note."""
         try:
-            return read_grey(path)
+            return read_grey(path, canvas=canvas)
         except InputError as problem:
             self.notes.append(f"{problem}; its place on the sheets is left blank")
             return np.zeros((canvas[1], canvas[0]), np.uint8)
 
-    def colours(self, path: Path, grey: NDArray[np.uint8]) -> NDArray[np.uint8] | None:
+    def colours(
+        self, path: Path, grey: NDArray[np.uint8], *, canvas: tuple[int, int]
+    ) -> NDArray[np.uint8] | None:
         """The picture at `path`, which is `grey`, in its colours, None if it is white on black."""
         try:
             if has_dark_ground(grey) and is_in_grey(path):
                 return None
-            return read_colours(path)
+            return read_colours(path, canvas=canvas)
         except InputError:  # which was noted
             return None
 
