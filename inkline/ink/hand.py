@@ -68,12 +68,15 @@ class DrawnPath:
             stroke's length where it runs over; descending where a rule is drawn from its far end.
         exact_length: length of the exact stroke, mm.
         timing: when the pen is where.
+        thins: over what length it thins from touchdown on, and towards the lift, mm: where a rule
+            runs over, and where one lift lies over another; 0 where it doesn't.
     """
 
     points: Points
     lengths: Floats
     exact_length: float
     timing: Timing
+    thins: tuple[float, float] = (0.0, 0.0)
 
     @property
     def travelled_lengths(self) -> Floats:

@@ -134,7 +134,7 @@ def _stroke_facts(stroke: Stroke, px_per_mm: float, style: Style) -> dict[str, A
 
     Room counts only as far as its ends could use it.
     """
-    used = style.hand.run_over + stroke.width_px / px_per_mm
+    used = style.hand.run_over + 2.0 * stroke.width_px / px_per_mm
     return {
         "width": _whole_nm(stroke.width_px / px_per_mm),
         "cap": stroke.cap.value,

@@ -28,6 +28,8 @@ _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
 # No pen gets thinner than this share of its nominal width. A tapered stroke begins at the second,
 # where the brush is pressed in, and ends at the third, where it is drawn off.
 _THINNEST, _PRESSED_IN, _TAPERED = 0.12, 0.6, 0.2
+LEAVES = (0.78, 0.6)
+"""Where a rule runs over, what is left of its width at its start and at its end. Chosen by eye."""
 # Ends that lie within other ink are narrower than their stroke by this share.
 _HIDDEN = 0.12
 # Ends reach beyond a stroke's last point by a share of its half width between these;
@@ -81,11 +83,13 @@ def pressures(
     """
     waves = _waves(generator, path, nib)
     amounts = 1.0 + freedom * (_MOST_AMOUNT - 1.0) * generator.uniform(-1.0, 1.0, 2)
+    joined = (joined[0] or path.thins[0] > 0.0, joined[1] or path.thins[1] > 0.0)
     profile = waves * _ends(path, nib, amounts, joined) * _broad_edge(path, nib)
     profile = profile * (1.0 + _pools(path, nib, width, crossings, generator, joined))
     profile = profile * _hidden_ends(path, width, joined)
     profile = profile / _mean_along(profile[path.is_on_stroke], path.lengths[path.is_on_stroke])
-    return np.asarray(np.clip(profile, _THINNEST, largest_pressure(nib)))
+    profile = np.clip(profile, _THINNEST, largest_pressure(nib))
+    return np.asarray(profile * _leaving(path))
 
 
 def largest_pressure(nib: Nib) -> float:
@@ -149,6 +153,12 @@ def shortfalls(nib: Nib, own: float) -> tuple[float, float]:
     return start, end
 
 
+def usual_reach(nib: Nib) -> float:
+    """How far tips of rules reach beyond their last points in the mean, in half widths."""
+    start, end = shortfalls(nib, 0.0)
+    return -0.5 * (start + end)
+
+
 def farthest_reach(nib: Nib, own: float) -> float:
     """How far a tip ever reaches beyond its stroke's last point, in half widths of its body."""
     (_, start), (_, end) = _end_reaches(nib, own)
@@ -193,6 +203,17 @@ def _waves(generator: np.random.Generator, path: DrawnPath, nib: Nib) -> Floats:
         total += weight * wander_noise(generator, path.lengths, corner=corner, limit=8.0 * corner)
     waves = bent_values(total, knee=_WAVE_KNEE, limit=_WAVE_LIMIT)
     return np.asarray(np.exp(nib.pressure * waves - 0.5 * nib.pressure**2))
+
+
+def _leaving(path: DrawnPath) -> Floats:
+    """The factor by which a rule thins where it runs over, as a pen does that is being lifted."""
+    factor, travelled = np.ones_like(path.lengths), path.travelled_lengths
+    ways = (travelled, travelled[-1] - travelled)
+    for length, away, least in zip(path.thins, ways, LEAVES, strict=True):
+        if length > 0.0:
+            rest = np.clip(1.0 - away / length, 0.0, 1.0)
+            factor = factor * (1.0 - (1.0 - least) * rest)
+    return np.asarray(factor)
 
 
 def _hidden_ends(path: DrawnPath, width: float, joined: tuple[bool, bool]) -> Floats:

@@ -5,11 +5,12 @@ All lengths are mm on the sheet, points are relative to the stroke's origin, y d
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
+from inkline.ink.ends import Tip, corners_of, drawn_ends
 from inkline.ink.hand import (
     HAND_STEP_MM,
     STRAY_KNEE,
@@ -18,14 +19,17 @@ from inkline.ink.hand import (
     hook_along,
     tremor_along,
 )
+from inkline.ink.lifts import Lift, drawn_lifts
 from inkline.ink.noise import bent_values
 from inkline.ink.style import Hand
 from inkline.ink.timing import Timing, timing
 
-# A rule is drawn in at most so many lifts; where one ends varies by this share of a lift.
-_MOST_LIFTS, _LIFT_PLAY = 4, 0.3
 _MOST_FALLEN_SHORT = 0.9
 """Share of a rule that its ends leave out together where they would leave out all of it."""
+# A rule that ends in another one thins over so many of its widths at least.
+_LEAST_THINNED = 0.3
+# Where a pen is lifted and set down again within a rule it hardly flicks.
+_INNER_HOOK = 0.3
 
 
 def drawn_rule(
@@ -36,6 +40,7 @@ def drawn_rule(
     shared: np.random.Generator,
     crossings: Floats,
     room: tuple[float, float],
+    tip: Tip,
     width: float,
 ) -> tuple[DrawnPath, ...]:
     """The drawn centreline of a straight rule, one piece for each lift.
@@ -50,12 +55,14 @@ def drawn_rule(
         own: the stream of this rule's hand.
         shared: the stream of the group that it shares its drift with.
         crossings: arc lengths in mm at which other strokes cross.
-        room: how far the ends may run over before ink comes too near the edge of the canvas, mm.
+        room: how far ink may run over before it comes too near the edge of the canvas, mm.
+        tip: how far ink reaches beyond the last points of the drawn rule.
         width: nominal width, mm. A rule that another crosses within this of its end runs over, or
             falls short, from that crossing.
     """
     length = float(np.hypot(*(points[-1] - points[0])))
-    ends = _drawn_ends(own, hand, room, corners=_corners(crossings, length, width))
+    corners = corners_of(crossings, length, width)
+    ends = drawn_ends(own, hand, room, corners=corners, tip=tip, width=width)
     if -sum(ends) >= length:  # nothing would be left of a rule as short as that
         scale = _MOST_FALLEN_SHORT * length / -sum(ends)
         ends = (ends[0] * scale, ends[1] * scale)
@@ -66,68 +73,54 @@ def drawn_rule(
     drift = drift_along(own, lengths, hand) * np.sqrt(1.0 - hand.shared) + drift_along(
         shared, lengths, hand
     ) * np.sqrt(hand.shared)
-    pieces = _lifts(own, hand, length, span)
+    pieces = drawn_lifts(own, hand, length, span, crossings=crossings)
     wanders = [
         _piece_wander(own, lengths, drift, piece, hand, is_backward=is_backward) for piece in pieces
     ]
     offsets = _held_wanders(wanders, pieces, lengths, length, crossings, hand)
     drawn_span = (-ends[0] - 1e-9, length + ends[1] + 1e-9)
     paths = tuple(
-        _piece_path(points, lengths, off, piece, drawn_span, hand, is_backward=is_backward)
+        replace(
+            _piece_path(points, lengths, off, piece, drawn_span, hand, is_backward=is_backward),
+            thins=_thins(piece, ends, corners, width, is_backward=is_backward),
+        )
         for off, piece in zip(offsets, pieces, strict=True)
         if _has_points(lengths[piece.part(lengths)], drawn_span)
     )
     return paths[::-1] if is_backward else paths
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Lift:
-    """One movement of the pen along a rule.
+def _thins(
+    piece: Lift,
+    ends: tuple[float, float],
+    corners: tuple[float | None, float | None],
+    width: float,
+    *,
+    is_backward: bool,
+) -> tuple[float, float]:
+    """Over what length one lift thins from its start on, and towards its end, mm.
 
-    Its own stretch, and with the overlaps to its neighbours.
+    A rule does so where it ends at another one, which it runs over or hides in, and where a lift
+    runs over the next one.
     """
-
-    whole: tuple[float, float]
-    drawn: tuple[float, float]
-    jump: float
-
-    def part(self, lengths: Floats) -> slice:
-        """Which of the ascending `lengths` it draws."""
-        first, last = np.searchsorted(lengths, (self.drawn[0] - 1e-9, self.drawn[1] + 1e-9))
-        return slice(int(first), int(last))
-
-
-def _lifts(
-    generator: np.random.Generator, hand: Hand, length: float, span: tuple[float, float]
-) -> list[_Lift]:
-    """The lifts in which a rule is drawn, from its start on; always the same number of draws."""
-    play, overlaps = (
-        generator.uniform(-1.0, 1.0, _MOST_LIFTS),
-        generator.uniform(0.3, 1.0, _MOST_LIFTS),
-    )
-    jumps = generator.standard_normal(_MOST_LIFTS)
-    n_lifts = 1
-    if 0.0 < hand.lift_every < length:
-        n_lifts = int(np.clip(np.ceil(length / hand.lift_every), 2, _MOST_LIFTS))
-    cuts = (np.arange(1, n_lifts) + 0.5 * _LIFT_PLAY * play[: n_lifts - 1]) * (length / n_lifts)
-    bounds = np.concatenate((span[:1], cuts, span[1:]))
-    over = np.concatenate(([0.0], 0.5 * hand.lift_overlap * overlaps[: n_lifts - 1], [0.0]))
-    sizes = np.clip(jumps, -2.0, 2.0) * (hand.lift_jump if n_lifts > 1 else 0.0)
-    return [
-        _Lift(
-            whole=(float(bounds[n]), float(bounds[n + 1])),
-            drawn=(float(bounds[n] - over[n]), float(bounds[n + 1] + over[n + 1])),
-            jump=float(sizes[n]),
-        )
-        for n in range(n_lifts)
+    over = [
+        0.0 if corner is None else max(end + corner, _LEAST_THINNED * width)
+        for end, corner in zip(ends, corners, strict=True)
     ]
+    overlaps = (piece.whole[0] - piece.drawn[0], piece.drawn[1] - piece.whole[1])
+    thins = [
+        2.0 * overlap if is_inner else run
+        for is_inner, overlap, run in zip(piece.inner, overlaps, over, strict=True)
+    ]
+    first, last = thins[::-1] if is_backward else thins
+    return first, last
 
 
 def _piece_wander(
     generator: np.random.Generator,
     lengths: Floats,
     drift: Floats,
-    piece: _Lift,
+    piece: Lift,
     hand: Hand,
     *,
     is_backward: bool,
@@ -136,11 +129,12 @@ def _piece_wander(
     mine = lengths[piece.part(lengths)]
     pace = _pace(mine, hand, is_backward=is_backward)
     from_end = mine - mine[0] if is_backward else mine[-1] - mine
+    is_inner = piece.inner[0 if is_backward else 1]
     return (
         drift[piece.part(lengths)]
         + piece.jump
         + tremor_along(generator, pace, hand)
-        + hook_along(generator, from_end, hand)
+        + hook_along(generator, from_end, hand) * (_INNER_HOOK if is_inner else 1.0)
     )
 
 
@@ -164,7 +158,7 @@ def _piece_path(
     points: Points,
     lengths: Floats,
     offsets: Floats,
-    piece: _Lift,
+    piece: Lift,
     span: tuple[float, float],
     hand: Hand,
     *,
@@ -185,49 +179,9 @@ def _piece_path(
     )
 
 
-def _corners(crossings: Floats, length: float, width: float) -> tuple[float, float]:
-    """How far inside its ends a rule meets the last rules that cross it.
-
-    Where that is within its width; else 0.
-    """
-    if len(crossings) == 0:
-        return 0.0, 0.0
-    first, last = float(crossings[0]), length - float(crossings[-1])
-    return (first if first < width else 0.0), (last if last < width else 0.0)
-
-
-def _drawn_ends(
-    generator: np.random.Generator,
-    hand: Hand,
-    room: tuple[float, float],
-    *,
-    corners: tuple[float, float],
-) -> tuple[float, float]:
-    """How far the start and the end run over (positive) or fall short (negative), mm.
-
-    Always from the same number of draws.
-
-    Both are measured from the corners, `corners` inside the ends. A negative `room` makes an end
-    fall short whatever was drawn.
-    """
-    kinds, sizes = generator.random(2), generator.random(2)
-    over = hand.run_over * (0.25 + 0.75 * sizes)
-    short = -hand.fall_short * (0.2 + 0.8 * sizes)
-    near = 0.25 * hand.run_over * sizes
-    ends = np.where(
-        kinds < hand.run_over_share,
-        over,
-        np.where(kinds > 1.0 - hand.fall_short_share, short, near),
-    )
-    if hand.run_over > 0.0 or hand.fall_short > 0.0:
-        ends = ends - np.array(corners)
-    start, end = np.minimum(ends, room)
-    return float(start), float(end)
-
-
 def _held_wanders(
     wanders: list[Floats],
-    pieces: list[_Lift],
+    pieces: list[Lift],
     lengths: Floats,
     length: float,
     crossings: Floats,
@@ -257,7 +211,7 @@ def _held_wanders(
 
 def _corrected_wanders(
     wanders: list[Floats],
-    pieces: list[_Lift],
+    pieces: list[Lift],
     lengths: Floats,
     length: float,
     crossings: Floats,
@@ -277,7 +231,7 @@ def _corrected_wanders(
     ]
 
 
-def _joined_values(wanders: list[Floats], pieces: list[_Lift], lengths: Floats) -> Floats:
+def _joined_values(wanders: list[Floats], pieces: list[Lift], lengths: Floats) -> Floats:
     """One value at each of `lengths`: that of the lift whose own stretch it is."""
     joined = np.zeros_like(lengths)
     for wander, piece in zip(wanders, pieces, strict=True):

@@ -14,12 +14,14 @@ from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.ink.around import drawn_outline
 from inkline.ink.edge import inked_contours, is_quiet, largest_offset
+from inkline.ink.ends import Tip
 from inkline.ink.forms import STRAY_SHARE
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.media.paper import drawn_tooth_place, ink_levels, pressed_tooth
 from inkline.ink.nib import (
     CUT_ROUNDNESS,
+    LEAVES,
     Tips,
     cut_tips,
     drawn_tips,
@@ -27,6 +29,7 @@ from inkline.ink.nib import (
     largest_pressure,
     pressures,
     shortfalls,
+    usual_reach,
 )
 from inkline.ink.profiles import own_profile, pressed_profile
 from inkline.ink.rules import drawn_rule
@@ -153,18 +156,18 @@ def _drawn_paths(
     if _is_at_rest(style):
         return (_exact_path(centreline),)
     if stroke.role is Role.RULE and len(centreline) == 2:
-        tip = _farthest_tip(style, width)
-        room = (
-            stroke.room_px[0] / setup.px_per_mm - tip,
-            stroke.room_px[1] / setup.px_per_mm - tip,
-        )
         return drawn_rule(
             centreline,
             style.hand,
             own=setup.hand,
             shared=setup.shared,
             crossings=crossings,
-            room=room,
+            room=(stroke.room_px[0] / setup.px_per_mm, stroke.room_px[1] / setup.px_per_mm),
+            tip=Tip(
+                usual=0.5 * width * usual_reach(style.nib),
+                farthest=_farthest_tip(style, width),
+                leaving=max(LEAVES),
+            ),
             width=width,
         )
     return (_letter_path(stroke, centreline, setup, width),)

@@ -64,7 +64,14 @@ class Hand:
         0.9,
         about="Share of a rule's drift that it has in common with its neighbours.",
     )
-    run_over: float = value(_L, 0.0, 0.0, 5.0, about="Most that a rule runs over its end.")
+    run_over: float = value(
+        _L,
+        0.0,
+        0.0,
+        5.0,
+        about="Most that the ink of a rule passes the rule that it ends at: by 1.3 to 3 of its "
+        "widths, or it hides there; a free end runs over by any part of it.",
+    )
     run_over_share: float = value(_S, 0.6, 0.0, 1.0, about="Share of ends that run over.")
     fall_short: float = value(_L, 0.0, 0.0, 5.0, about="Most that a rule falls short of its end.")
     fall_short_share: float = value(_S, 0.15, 0.0, 1.0, about="Share of ends that fall short.")
@@ -79,7 +86,7 @@ class Hand:
         0.0,
         0.0,
         1000.0,
-        about="Rules longer than this are drawn in several lifts (0: always in one).",
+        about="Rules longer than this are begun again somewhere, two in three (0: never).",
     )
     lift_overlap: float = value(_L, 1.0, 0.0, 10.0, about="How far one lift runs over the next.")
     lift_jump: float = value(

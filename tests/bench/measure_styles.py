@@ -7,9 +7,9 @@ quarter of the size unless said otherwise:
 - path: deviation of rules' mid-line about the exact line, 0.6 to 1.2 px (under 0.3 reads as
   printed, over 1.6 as shaky);
 - weight: variation of rules' local width, 6 to 12 % (under 4 printed, over 16 sausages);
-- over, short: shares of rules' ends whose tip lies more than 0.3 rule weights beyond the centre of
-  the rule that they end at, or more than 0.15 within it: some over, one or two of a frame's eight
-  short, never all over; run: how far the former run over, 0.3 to 1.2 weights;
+- over, short: shares of rules' ends whose tip lies more than 0.6 rule weights beyond the centre of
+  the rule that they end at, or more than 0.3 within it: some over, one or two of a frame's eight
+  short, never all over; run: how far the former run over, 1.3 to 3 weights;
 - equal: pairs of ends whose outlines differ by less than half a pixel at full size when laid tip on
   tip, mirrored or not; none;
 - slant, height, foot: 95 % of figures stand within this of the mean of their like, all 1s, all 2s:
@@ -44,7 +44,7 @@ from inkline.styles.files import load_style, style_files
 GRID, DATES = "standard/grid-6-head", "standard/dates-3"
 NUMBERS = (1, 2, 3)
 SAME_END_PX = 0.5
-OVER_WEIGHTS, SHORT_WEIGHTS = 0.3, 0.15
+OVER_WEIGHTS, SHORT_WEIGHTS = 0.6, 0.3
 MARGIN_PX = 60
 
 
@@ -85,7 +85,7 @@ TARGETS = {
     "weight": (6.0, 12.0),
     "over": (25.0, 90.0),
     "short": (1.0, 25.0),
-    "run": (0.3, 1.2),
+    "run": (1.3, 3.0),
     "equal": (0.0, 0.0),
     "slant": (0.0, 1.5),
     "height": (0.0, 1.5),

@@ -142,7 +142,7 @@ WILD = Hand(
     drift_length=6.0,
     tremor=0.05,
     stray=0.4,
-    run_over=0.5,
+    run_over=2.0,
     run_over_share=1.0,
 )
 
@@ -175,7 +175,7 @@ def whole_rules(style):
     So every column of a rule can be read.
     """
     hand = dataclasses.replace(
-        style.hand, fall_short=0.0, run_over=max(style.hand.run_over, 0.5), run_over_share=1.0
+        style.hand, fall_short=0.0, run_over=max(style.hand.run_over, 2.0), run_over_share=1.0
     )
     return dataclasses.replace(
         style, hand=hand, paper=dataclasses.replace(style.paper, dryness=0.0)

@@ -8,12 +8,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inkline.chance import stream
+from inkline.ink.ends import Tip, corners_of, drawn_ends
+from inkline.ink.lifts import drawn_lifts
+from inkline.ink.nib import pressures
 from inkline.ink.rules import drawn_rule
-from inkline.ink.style import Hand
+from inkline.ink.style import Hand, Nib
 
 PX_PER_MM = 2500 / 84
 LENGTH_MM = 70.0
 CROSSINGS = np.linspace(0.0, LENGTH_MM, 8)
+WIDTH_MM = 0.5
+TIP = Tip(usual=0.2, farthest=0.35, leaving=0.78)
+NO_TIP = Tip(usual=0.0, farthest=0.0, leaving=1.0)
 
 hands = st.builds(
     Hand,
@@ -37,7 +43,8 @@ def path_of(hand, number=1, name="t/g/1", room=(np.inf, np.inf)):
         shared=stream(number, "t/g", 0, "hand"),
         crossings=CROSSINGS,
         room=room,
-        width=0.5,
+        tip=TIP,
+        width=WIDTH_MM,
     )[0]
 
 
@@ -55,7 +62,9 @@ def test_a_rule_keeps_its_mean_its_slope_its_stray_and_its_pins(hand, number):
     assert abs(slope) * PX_PER_MM <= 0.25
     assert np.abs(path.points[:, 1]).max() <= hand.stray * 1.01
     if hand.pinned == 1.0:
-        at_crossings = np.interp(CROSSINGS, path.lengths, path.points[:, 1])
+        drawn = (CROSSINGS >= path.lengths[0]) & (CROSSINGS <= path.lengths[-1])
+        assert drawn.sum() >= len(CROSSINGS) - 2  # an end that hides stops in the rule it meets
+        at_crossings = np.interp(CROSSINGS[drawn], path.lengths, path.points[:, 1])
         assert np.abs(at_crossings).max() * PX_PER_MM <= 0.1
 
 
@@ -81,20 +90,101 @@ def test_no_wave_keeps_time_with_the_cells():
     assert amplitude(cells) < 1.2 * max(amplitude(cells - 2), amplitude(cells + 2))
 
 
-def test_ends_differ_and_stay_within_their_room():
-    hand = Hand(run_over=0.5, fall_short=0.3, run_over_share=0.5, fall_short_share=0.2)
+def tips_of(hand, numbers, *, crossings=CROSSINGS, room=(np.inf, np.inf)):
+    """How far the ink of both ends passes the exact ends in the mean, in widths."""
+    corners = corners_of(crossings, LENGTH_MM, WIDTH_MM)
     ends = np.array(
-        [path_of(hand, number).lengths[[0, -1]] - (0, LENGTH_MM) for number in range(100)]
+        [
+            drawn_ends(
+                stream(number, "t/g/1", 0, "hand"),
+                hand,
+                room,
+                corners=corners,
+                tip=TIP,
+                width=WIDTH_MM,
+            )
+            for number in numbers
+        ]
     )
-    over = np.column_stack((-ends[:, 0], ends[:, 1])).ravel()
-    assert len(np.unique(np.round(over, 6))) == 200
-    assert over.max() <= 0.5
-    assert over.min() >= -0.3
-    assert 0.4 < (over > 0.1).mean() < 0.6
-    assert 0.1 < (over < -0.05).mean() < 0.3
-    held = [path_of(hand, number, room=(0.1, 0.0)).lengths for number in range(30)]
-    assert min(lengths[0] for lengths in held) >= -0.1 - 1e-9
-    assert max(lengths[-1] for lengths in held) <= LENGTH_MM + 1e-9
+    leaving = np.where(ends > 0.3 * WIDTH_MM, TIP.leaving, 1.0)
+    return (ends + leaving * TIP.usual) / WIDTH_MM
+
+
+def test_ends_hide_in_the_rule_that_they_meet_or_pass_it_well():
+    hand = Hand(run_over=1.4, fall_short=0.6, run_over_share=0.5, fall_short_share=0.2)
+    tips = tips_of(hand, range(300)).ravel()
+    assert len(np.unique(np.round(tips, 6))) == 600
+    passing, hidden = tips > 0.25, (tips <= 0.25) & (tips > -0.15)
+    assert tips[passing].min() >= 1.3 - 1e-9
+    assert tips[passing].max() <= 1.4 / WIDTH_MM + 1e-9
+    assert 0.43 < passing.mean() < 0.57
+    assert 0.2 < hidden.mean() < 0.4
+    assert 0.1 < (tips < -0.15).mean() < 0.3
+    far = tips_of(dataclasses.replace(hand, run_over=5.0), range(300))
+    assert far.max() <= 3.0
+
+
+def test_ends_without_room_to_pass_hide_and_none_goes_beyond_it():
+    hand = Hand(run_over=1.4, run_over_share=1.0, fall_short=0.3, fall_short_share=0.0)
+    tips = tips_of(hand, range(50), room=(0.6, 1.2))
+    assert tips[:, 0].max() <= 0.25
+    assert tips[:, 1].min() >= 1.3
+    for number in range(50):
+        ends = drawn_ends(
+            stream(number, "a", 0, "hand"),
+            hand,
+            (0.1, 1.0),
+            corners=(0.0, 0.0),
+            tip=TIP,
+            width=WIDTH_MM,
+        )
+        assert ends[0] + TIP.farthest <= 0.1 + 1e-9
+        assert ends[1] + TIP.leaving * TIP.farthest <= 1.0 + 1e-9
+
+
+def test_ends_that_meet_no_rule_run_over_freely_within_their_room():
+    hand = Hand(run_over=0.5, fall_short=0.3, run_over_share=0.5, fall_short_share=0.2)
+    ends = tips_of(hand, range(100), crossings=np.zeros(0)) * WIDTH_MM
+    assert corners_of(np.zeros(0), LENGTH_MM, WIDTH_MM) == (None, None)
+    assert ends.max() <= 0.5 + TIP.usual
+    assert 0.4 < (ends > 0.1 + TIP.usual).mean() < 0.6
+
+
+def test_a_rule_thins_where_it_runs_over():
+    hand = Hand(run_over=1.4, run_over_share=1.0, fall_short_share=0.0)
+    path = path_of(hand)
+    assert path.thins == pytest.approx((-path.lengths[0], path.lengths[-1] - LENGTH_MM), abs=1e-9)
+    profile = pressures(
+        path, Nib(), stream(1, "n", 0, "nib"), width=WIDTH_MM, crossings=CROSSINGS, freedom=1.0
+    )
+    inside = (path.lengths > 2.0) & (path.lengths < LENGTH_MM - 2.0)
+    assert profile[inside] == pytest.approx(1.0, abs=0.01)
+    assert profile[0] < 0.8
+    assert profile[-1] < 0.65
+    assert profile[0] > profile[-1]
+
+
+def test_long_rules_are_begun_again_at_random():
+    """None on a third, anywhere from 0.2 to 0.8, sometimes two, more often at crossings."""
+    hand = Hand(lift_every=50.0, lift_overlap=2.0)
+    lifts = [
+        drawn_lifts(
+            stream(number, "a", 0, "hand"), hand, LENGTH_MM, (0.0, LENGTH_MM), crossings=CROSSINGS
+        )
+        for number in range(600)
+    ]
+    counts = np.bincount([len(one) - 1 for one in lifts], minlength=3) / len(lifts)
+    assert 0.28 < counts[0] < 0.4
+    assert counts[2] > 0.03
+    assert counts.sum() == pytest.approx(1.0)
+    cuts = np.array([lift.whole[1] for one in lifts for lift in one[:-1]]) / LENGTH_MM
+    assert cuts.min() > 0.18
+    assert cuts.max() < 0.82
+    assert np.mean(np.abs(cuts - 0.5) < 0.1) < 0.5
+    near = np.abs(cuts[:, None] * LENGTH_MM - CROSSINGS).min(axis=1) < 0.5
+    assert 0.45 < near.mean() < 0.75
+    short = drawn_lifts(stream(1, "a", 0, "hand"), hand, 40.0, (0.0, 40.0), crossings=CROSSINGS[:4])
+    assert len(short) == 1
 
 
 @pytest.mark.parametrize("crossings", [[], [0.3, 2.7]])
@@ -108,6 +198,7 @@ def test_ends_that_fall_short_by_whole_lifts_leave_these_out_and_never_all(numbe
         shared=stream(number, "b", 0, "h"),
         crossings=np.array(crossings),
         room=(np.inf, np.inf),
+        tip=NO_TIP,
         width=0.5,
     )
     assert len(paths) >= 1
