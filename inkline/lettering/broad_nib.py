@@ -20,6 +20,8 @@ _STEP_STEMS = 0.1
 _TURN_STEMS = 0.4
 """Over so many stems an edge changes its width where a stroke turns sharply.
 Shorter, and corners grow knobs; longer, and short serifs never come to their own width."""
+_SAME_STEMS = 1e-6
+"""Points nearer to each other than this are one; rounding leaves such, and they have no direction."""
 _MOST_CUT = 1.0
 """No end is cut further aslant, in half widths, or its tip would stand out like a thorn."""
 _SQUARE_BELOW, _ASLANT_FROM = 0.35, 0.6
@@ -103,6 +105,7 @@ def stroke_by_nib(stroke: GlyphStroke, nib: BroadNib, *, stem_em: float) -> Glyp
         return stroke
     lengths = arc_lengths(ring)
     dense = _with_steps(lengths, _STEP_STEMS * stem_em)
+    dense = dense[np.append(np.diff(dense) > _SAME_STEMS * stem_em, True)]
     points = at_arc_lengths(ring, lengths, dense)
     own = np.full(len(lengths), stem_em)
     if stroke.widths_em is not None:

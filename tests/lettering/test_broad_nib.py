@@ -64,6 +64,12 @@ def test_the_path_stays_where_it_is():
         assert np.abs(written.points - corner).max(axis=1).min() < 1e-12
 
 
+def test_points_that_rounding_left_apart_are_one():
+    written = stroke_by_nib(stroke((0, 0), (0.3, 0), (np.nextafter(0.3, 1), 0)), NIB, stem_em=STEM)
+    assert np.isfinite(written.widths_em).all()
+    assert np.hypot(*np.diff(written.points, axis=0).T).min() > 1e-9
+
+
 @pytest.mark.parametrize("angle", [0.0, 20.0])
 def test_the_edge_cuts_ends_at_its_own_angle(angle):
     """The two corners of a cut end lie on a line at the angle of the edge."""
