@@ -21,7 +21,7 @@ _TURN_STEMS = 0.4
 """Over so many stems an edge changes its width where a stroke turns sharply.
 Shorter, and corners grow knobs; longer, and short serifs never come to their own width."""
 _SAME_STEMS = 1e-6
-"""Points nearer to each other than this are one; rounding leaves such, and they have no direction."""
+"""Points nearer to each other than this are one: rounding leaves such, without a direction."""
 _MOST_CUT = 1.0
 """No end is cut further aslant, in half widths, or its tip would stand out like a thorn."""
 _SQUARE_BELOW, _ASLANT_FROM = 0.35, 0.6

@@ -254,7 +254,15 @@ def test_small_use_takes_the_small_cut():
     assert plan_by_name(read("used_at = 13\n"), scullery(), "one/dates-1").raggedness == 1.0
 
 
-FAMILIES = ("clothesline", "scullery", "stairwell", "errand", "mantelpiece", "porchlight")
+FAMILIES = (
+    "clothesline",
+    "scullery",
+    "stairwell",
+    "errand",
+    "mantelpiece",
+    "porchlight",
+    "woodshed",
+)
 
 
 @pytest.mark.parametrize("family", FAMILIES)

@@ -27,7 +27,15 @@ HEAD = 'version = 1\ntitle = "t"\nnumber = 5\n[canvas]\nside = "{side} px"\n'
 STARTS = {"sunday": 6, "monday": 0, "saturday": 5}
 CYCLE = range(2000, 2400)
 ALL_STARTS = '[calendar]\nweek_starts = ["sunday", "monday", "saturday"]\n'
-FAMILIES = ("clothesline", "scullery", "stairwell", "errand", "mantelpiece", "porchlight")
+FAMILIES = (
+    "clothesline",
+    "scullery",
+    "stairwell",
+    "errand",
+    "mantelpiece",
+    "porchlight",
+    "woodshed",
+)
 """Noto Sans Arabic (SIL OFL 1.1)."""
 
 

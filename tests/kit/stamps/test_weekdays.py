@@ -33,7 +33,15 @@ from inkline.lettering.face import Figures
 from inkline.lettering.setting import FIT_HEIGHT, FIT_INK, FIT_WIDTH, line_ink, word_line
 
 HEAD = "version = 1\nnumber = 5\n"
-FAMILIES = ("clothesline", "scullery", "stairwell", "errand", "mantelpiece", "porchlight")
+FAMILIES = (
+    "clothesline",
+    "scullery",
+    "stairwell",
+    "errand",
+    "mantelpiece",
+    "porchlight",
+    "woodshed",
+)
 # Languages that the families are drawn for; glyphs/README.md names them.
 LANGUAGES = "ca cs da de en es et eu fi fr ga hr hu id is it lt lv nb nl pl pt ro sl sv tr vi"
 ALL_FORMATS = (

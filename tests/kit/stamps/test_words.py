@@ -27,7 +27,15 @@ from inkline.lettering.family import open_family
 from inkline.lettering.setting import EN_DASH, figure_line, leftward_span_line, span_line, word_line
 from inkline.source.faults import RecipeError
 
-FAMILIES = ("clothesline", "scullery", "stairwell", "errand", "mantelpiece", "porchlight")
+FAMILIES = (
+    "clothesline",
+    "scullery",
+    "stairwell",
+    "errand",
+    "mantelpiece",
+    "porchlight",
+    "woodshed",
+)
 HEAD = "version = 1\nnumber = 5\n[formats.standard]\n"
 LINING = Figures.LINING
 RICH = """
