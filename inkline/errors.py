@@ -30,6 +30,8 @@ class Action(StrEnum):
     WRITE_STROKES = "write strokes"
     SAY_PERMISSION = "say permission"
     GIVE_AS_FONT = "give as font"
+    PROVE = "prove"
+    PACK_UNPROVED = "pack unproved"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

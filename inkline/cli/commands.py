@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from inkline.cli.calendar_commands import chart, month
-from inkline.cli.delivery_commands import export
+from inkline.cli.delivery_commands import export, pack
 from inkline.cli.finish_commands import finish
 from inkline.cli.kit_commands import kit, recipe
 from inkline.cli.letters_commands import glyphs, numerals
@@ -76,5 +76,6 @@ for _command in (
     month,
     prove,
     export,
+    pack,
 ):
     inkline.add_command(_command)

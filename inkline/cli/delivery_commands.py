@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FOLDER, debug_option, workers_option
+from inkline.cli.options import FILE, FOLDER, debug_option, workers_option
 
 
 @click.command()
@@ -93,3 +93,48 @@ def export(kit: Path, forms: tuple[str, ...], folder: Path, **options: Any) -> N
     from inkline.cli.export_run import run_export  # noqa: PLC0415
 
     run_export(kit, forms, folder, **options)
+
+
+@click.command()
+@click.argument("kit", type=FOLDER, metavar="KIT")
+@click.argument("forms", nargs=-1, metavar="[png|svg|pdf|ora|tiff]...")
+@click.option(
+    "-o",
+    "--out",
+    "file",
+    type=FILE,
+    required=True,
+    metavar="NAME.zip",
+    help="The pack; one that exists is never overwritten.",
+)
+@click.option(
+    "--with",
+    "beside",
+    type=FILE,
+    multiple=True,
+    metavar="FILE",
+    help="Put this file in as well, such as a chart; may be repeated.",
+)
+@click.option(
+    "--unproved",
+    is_flag=True,
+    help="Pack without a proof, or although it found stamps out of bounds.",
+)
+@debug_option
+def pack(
+    kit: Path, forms: tuple[str, ...], file: Path, beside: tuple[Path, ...], *, unproved: bool
+) -> None:
+    """Pack a kit for those who buy it: pictures, guide, readme and licences in one ZIP file.
+
+    No masters, layouts or manifest go in. With forms there is one more pack of each, called as it:
+    NAME-svg.zip. The same kit gives the same bytes. A kit of which a proof finds something out of
+    bounds is not packed.
+
+    \b
+    Examples:
+        inkline pack my-kit -o fog-bell.zip
+        inkline pack my-kit svg ora -o fog-bell.zip --with chart.pdf
+    """  # noqa: D301
+    from inkline.cli.pack_run import run_pack  # noqa: PLC0415
+
+    run_pack(kit, forms, file, beside=beside, unproved=unproved)

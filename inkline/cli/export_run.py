@@ -11,13 +11,11 @@ import click
 
 from inkline.cli.progress import build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things
+from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things, size_in_words
 from inkline.delivery.export import export_kit
 from inkline.delivery.wishes import export_request
 from inkline.folder.kept import Foreign
 from inkline.press.report import Report
-
-_KB, _MB = 1e3, 1e6
 
 
 def run_export(
@@ -66,14 +64,7 @@ def _report_lines(report: Report, *, seconds: float) -> Iterator[str]:
         by_form.setdefault(PurePosixPath(file).parts[0], []).append(file)
     for form, own in by_form.items():
         sizes = [(report.folder / file).stat().st_size for file in own]
-        yield f"- {form}: {number_of_things(len(own), 'file')}, {_size_in_words(sum(sizes))}"
+        yield f"- {form}: {number_of_things(len(own), 'file')}, {size_in_words(sum(sizes))}"
     if report.files_kept:
         yield f"Kept, changed by you: {names_in_words(report.files_kept)}."
     yield from map(note_sentence, report.notes)
-
-
-def _size_in_words(n_bytes: float) -> str:
-    """How large a file is, in kB or MB."""
-    if n_bytes < _MB:
-        return f"{max(1, round(n_bytes / _KB))} kB"
-    return f"{n_bytes / _MB:.1f} MB"

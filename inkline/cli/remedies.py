@@ -22,6 +22,8 @@ _ACTIONS: Mapping[Action, str] = MappingProxyType(
         Action.WRITE_STROKES: "--way stroke writes them stroke by stroke",
         Action.SAY_PERMISSION: "say --i-have-permission",
         Action.GIVE_AS_FONT: "give it as --font",
+        Action.PROVE: "inkline prove {subject}",
+        Action.PACK_UNPROVED: "say --unproved",
     }
 )
 _SETTINGS: Mapping[str, str] = MappingProxyType(

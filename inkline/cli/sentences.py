@@ -15,6 +15,7 @@ _MOST_NAMES = 6
 _LONGEST_WORD, _LONGEST_LINE = 300, 2000
 """Letters of which a message shows all; paths are rarely longer, and mistakes are."""
 _LEFT_OUT = " [...] "
+_KB, _MB = 1e3, 1e6
 
 
 def shortened(line: str) -> str:
@@ -66,3 +67,10 @@ def number_lines(number: int | None, *, is_usual: bool) -> Iterator[str]:
             f"Its drawing number, {DEFAULT_NUMBER}, is everybody's who says none; --number new "
             f"takes one of your own."
         )
+
+
+def size_in_words(n_bytes: float) -> str:
+    """How large a file is, in kB or MB."""
+    if n_bytes < _MB:
+        return f"{max(1, round(n_bytes / _KB))} kB"
+    return f"{n_bytes / _MB:.1f} MB"

@@ -24,6 +24,7 @@ def export_request(
     only: tuple[str, ...] = (),
     size: str | None = None,
     ppi: float | None = None,
+    are_all_meant: bool = True,
     **wishes: Any,
 ) -> ExportRequest:
     """What is asked for of the kit in a folder.
@@ -34,6 +35,7 @@ def export_request(
         only: names or patterns of stamps.
         size: how wide formats are to be, such as "1250px".
         ppi: pixels per inch.
+        are_all_meant: whether no forms means those of the recipe, or all; else it means none.
         wishes: ground, ink, bits, profile, grain, sheets and bleed; None for what the recipe says.
 
     Raises:
@@ -45,7 +47,7 @@ def export_request(
     said = about.get(_FILES, {})
     said = said if isinstance(said, Mapping) else {}
     asked = {key: value for key, value in wishes.items() if value is not None}
-    usual = said.get("forms") or ()
+    usual = (said.get("forms") or ()) if are_all_meant else ()
     try:
         look = _look({**said, **asked}, title=str(about.get("title", "")))
     except (TypeError, ValueError) as problem:

@@ -146,6 +146,7 @@ class Origin:
         version: what it says of its version, or "".
         licence: what it says of its licence, or "".
         address: where it says that the licence can be read, or "".
+        copyright: what a font says of its copyright, or "".
         embedding: what a font says of being embedded in documents; "" for a family, which is no
             font file.
         way: how a font's letters are drawn, `stroke` or `contour`; "" for a family.
@@ -155,6 +156,7 @@ class Origin:
     version: str = ""
     licence: str = ""
     address: str = ""
+    copyright: str = ""
     embedding: str = ""
     way: str = ""
 
@@ -176,6 +178,7 @@ def origin_of(face: Face) -> Origin:
             version=said.version,
             licence=said.licence,
             address=said.address,
+            copyright=said.copyright,
             embedding=said.embedding.value,
             way=Way.CONTOUR.value,
         )
