@@ -15,6 +15,7 @@ from inkline.geometry.arrays import Floats, Points
 from inkline.lettering.face import Figures
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.faults.spread import SpreadStroke, spread_strokes
+from inkline.lettering.joining import join_pairs
 
 JOINED = -0.25
 """Letters overlap by at least this where they are joined, in pens."""
@@ -46,7 +47,7 @@ def gaps_in_words(family: StrokeFamily, words: Iterable[str]) -> Gaps:
         inked = [item for item in placed if item.glyph.strokes]
         for first, second in pairwise(inked):
             pair = word[first.letter : second.letter + 1]
-            if pair in found or (first.glyph.exit is not None and second.glyph.entries):
+            if pair in found or join_pairs((first, second)):
                 continue  # known, or joined by a line
             for item in (first, second):
                 if item.glyph.name not in spread:

@@ -10,6 +10,7 @@ from inkline.lettering.family import StrokeFamily
 from inkline.lettering.faults.accents import LEAST_WHITE, touching_accents
 from inkline.lettering.faults.gaps import JOINED, LEAST_GAP, LEAST_SPACE, MOST_GAP, gaps_in_words
 from inkline.lettering.faults.joins import KNOB, LEAST_ANGLE_DEGREES, MOST_BLOT, ends_on_ink
+from inkline.lettering.faults.joints import LEAST_DEPTH, has_bare_entry
 from inkline.lettering.faults.openings import LEAST_MOUTH, has_narrow_mouth
 from inkline.lettering.faults.spread import ink_grid, pen_of_small_words, spread_strokes
 
@@ -26,6 +27,7 @@ def fault_sentences(family: StrokeFamily, *, words: Iterable[str] = ()) -> Itera
     """
     pen = pen_of_small_words(family)
     yield from _joins(family)
+    yield from _joints(family)
     yield from _openings(family, pen)
     yield from _accents(family, pen)
     yield from _gaps(gaps_in_words(family, words))
@@ -66,6 +68,17 @@ def _joins(family: StrokeFamily) -> Iterator[str]:
         yield (
             f"Ink that fills to a blot, in pens: {_paired(blots)}; up to {MOST_BLOT:g} is a join. "
             f"Open the narrow notch, or let fewer strokes meet in one place."
+        )
+
+
+def _joints(family: StrokeFamily) -> Iterator[str]:
+    stem = family.nominal_stem_em
+    bare = [glyph.name for glyph in _glyphs(family) if has_bare_entry(glyph, stem_em=stem)]
+    if bare:
+        yield (
+            f"Entries at which the line from the letter before would end in white: "
+            f"{_listed(bare)}; put them {LEAST_DEPTH:g} pens deep within ink, or where a stroke "
+            f"begins."
         )
 
 

@@ -162,3 +162,28 @@ def test_signs_and_accented_letters_are_not_looked_at_for_joins(name):
     said = " ".join(fault_sentences(family))
     assert "asterisk" not in said
     assert "Aring" not in said
+
+
+def test_an_entry_in_white_is_told_and_one_within_ink_or_at_a_start_is_not(faults):
+    """A stem 90 wide: its middle is within ink, its rim and what lies beside it are not."""
+    stem = {"l": (200, "l", [((100, 700), (100, 50))])}
+
+    def look(x, y):
+        return faults(stem, anchors={"l": [{"name": "entry", "x": x, "y": y}]})
+
+    assert look(100, 300) == look(100, 700) == []
+    for x in (60, 20):
+        sentence = told(look(x, 300), "Entries at which the line from the letter before would end")
+        assert "in white: l; put them 0.15 pens deep" in sentence
+
+
+def test_joined_letters_have_no_gap_to_judge_unless_the_line_would_run_back(faults):
+    """The second l stands 20 units from the first: near, but for the line between them."""
+    glyphs = {"l": (160, "l", [((100, 700), (100, 50), (150, 50))])}
+
+    def look(entry):
+        anchors = [{"name": "entry", "x": entry, "y": 300}, {"name": "exit", "x": 150, "y": 50}]
+        return faults(glyphs, ["ll"], anchors={"l": anchors})
+
+    assert look(100) == []
+    assert told(look(-20), "Letters that neither join nor stand apart, in pens: ll 0.22;")
