@@ -22,6 +22,11 @@ _WAVE_KNEE, _WAVE_LIMIT = 1.5, 2.2
 # Where the pen rests, ink pools over this many widths to either side: the blot spreads as wide as
 # the pen, however fast it leaves.
 _POOL_WIDTHS = 0.8
+# Tines follow the force over these widths of length: they open over the first, close over the
+# second. A pen is never thinner than at this many times its mean speed.
+_TINE_LAGS, _FASTEST = (0.8, 3.0), 1.9
+# Force and speed never widen a stroke by more than this share of what they may change.
+_FORCE_GAIN = 0.25
 # No two touchdowns, lifts or pools are alike: each is its nominal amount times a factor about 1
 # that is at most one of these.
 _MOST_AMOUNT, _MOST_POOL = 1.6, 2.0
@@ -84,7 +89,12 @@ def pressures(
     waves = _waves(generator, path, nib)
     amounts = 1.0 + freedom * (_MOST_AMOUNT - 1.0) * generator.uniform(-1.0, 1.0, 2)
     joined = (joined[0] or path.thins[0] > 0.0, joined[1] or path.thins[1] > 0.0)
-    profile = waves * _ends(path, nib, amounts, joined) * _broad_edge(path, nib)
+    profile = (
+        waves
+        * _forces(path, nib, width)
+        * _ends(path, nib, amounts, joined)
+        * _broad_edge(path, nib)
+    )
     profile = profile * (1.0 + _pools(path, nib, width, crossings, generator, joined))
     profile = profile * _hidden_ends(path, width, joined)
     profile = profile / _mean_along(profile[path.is_on_stroke], path.lengths[path.is_on_stroke])
@@ -100,6 +110,7 @@ def largest_pressure(nib: Nib) -> float:
     waves = np.exp(nib.pressure * _WAVE_LIMIT - 0.5 * nib.pressure**2)
     ends = _MOST_AMOUNT * max(nib.touchdown, nib.lift, 0.0)
     swelling = 1.0 + max(ends, _MOST_POOL * nib.pooling, nib.crossing_pool)
+    swelling *= 1.0 + _FORCE_GAIN * (nib.flex + nib.speeding)
     thinning = 1.0 + _CONTRAST_GAIN * nib.contrast + (_TAPER_GAIN if nib.ends == "tapered" else 0.0)
     return float(waves * swelling * thinning)
 
@@ -280,6 +291,33 @@ def _pools(
     shown = heights > 0.0
     apart = (path.lengths[:, None] - places[shown]) / (_POOL_WIDTHS * width)
     return np.asarray((np.exp(-(apart**2)) * heights[shown]).max(axis=1, initial=0.0))
+
+
+def _forces(path: DrawnPath, nib: Nib, width: float) -> Floats:
+    """The factor by which force opens the tines, and by which speed leaves less time for ink.
+
+    Tines open over a width of the stroke's length on the way down the page, and close over several
+    on the way up.
+    """
+    forces = np.ones_like(path.lengths)
+    if nib.flex > 0.0:
+        down = np.clip(tangents(path.points)[:, 1], -1.0, 1.0)
+        step = float(path.travelled_lengths[-1]) / max(len(down) - 1, 1) / width
+        opened = np.maximum(*(_lagged(down, step / lag) for lag in _TINE_LAGS))
+        forces *= 1.0 + 0.5 * nib.flex * opened
+    if nib.speeding > 0.0:
+        speeds = path.timing.speeds / max(path.timing.mean_speed, 1e-9)
+        forces *= 1.0 - nib.speeding * (np.minimum(speeds, _FASTEST) - 1.0)
+    return forces
+
+
+def _lagged(values: Floats, share: float) -> Floats:
+    """`values` as something follows them that makes up for `share` of what it lags at each step."""
+    from scipy.signal import lfilter  # noqa: PLC0415 - slow; wanted only for pens that flex
+
+    gain = 1.0 - np.exp(-share)
+    followed, _ = lfilter([gain], [1.0, gain - 1.0], values, zi=[(1.0 - gain) * values[0]])
+    return np.asarray(followed)
 
 
 def _broad_edge(path: DrawnPath, nib: Nib) -> Floats:

@@ -18,7 +18,8 @@ from inkline.ink.ends import Tip
 from inkline.ink.forms import STRAY_SHARE
 from inkline.ink.hand import DrawnPath, drawn_curve, sampled_path
 from inkline.ink.master import Master, points_on_grid, rounded_values
-from inkline.ink.media.paper import drawn_tooth_place, ink_levels, pressed_tooth
+from inkline.ink.media.flow import overlapping_levels, stroke_levels
+from inkline.ink.media.paper import drawn_tooth_place, pressed_tooth
 from inkline.ink.nib import (
     CUT_ROUNDNESS,
     LEAVES,
@@ -107,14 +108,15 @@ def _finished_master(
     contours = inked_contours(outline, style.edge, setup.edge, half_width=0.5 * width)
     path = points_on_grid(np.concatenate([drawn.points for drawn in paths]))
     profile = rounded_values(np.concatenate(profiles))
-    levels = rounded_values(
-        np.concatenate(
-            [_levels(drawn, prof, style) for drawn, prof in zip(paths, profiles, strict=True)]
-        )
-    )
     halves = rounded_values(0.5 * width * profile)
     draws = drawn_tooth_place(setup.paper)
     specks = specks_beside(path, halves, style.paper, setup.paper)
+    starts = setup.paper.random((len(paths), 3))
+    lifts = [
+        stroke_levels(drawn, prof, style.paper, width=width, start=start)
+        for drawn, prof, start in zip(paths, profiles, starts, strict=True)
+    ]
+    levels = rounded_values(np.concatenate(overlapping_levels(paths, lifts)))
     if specks:
         contours = united_shapes([contours, *([speck] for speck in specks)])
     contours = tuple(points_on_grid(contour) for contour in contours)
@@ -135,13 +137,6 @@ def _finished_master(
         pressures=profile,
         levels=levels,
         tooth=tooth,
-    )
-
-
-def _levels(path: DrawnPath, profile: Floats, style: Style) -> Floats:
-    """Level of ink along one lift; the pen was filled before it."""
-    return ink_levels(
-        profile, path.travelled_lengths / max(float(path.travelled_lengths[-1]), 1e-9), style.paper
     )
 
 
@@ -260,7 +255,14 @@ def _is_at_rest(style: Style) -> bool:
     )
     lifts = (hand.hook, hand.lift_every)
     swells = (nib.pressure, nib.touchdown, nib.lift, nib.pooling, nib.crossing_pool, nib.contrast)
-    return not any(moves) and not any(lifts) and not any(swells) and nib.ends != "tapered"
+    forces = (nib.flex, nib.speeding)
+    return (
+        not any(moves)
+        and not any(lifts)
+        and not any(swells)
+        and not any(forces)
+        and nib.ends != "tapered"
+    )
 
 
 def _exact_path(centreline: Points) -> DrawnPath:

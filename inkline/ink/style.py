@@ -161,6 +161,17 @@ class Nib:
     angle: float = value(
         ValueKind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal."
     )
+    flex: float = value(
+        _S,
+        0.0,
+        0.0,
+        0.8,
+        about="How much wider a stroke is downwards than upwards, as tines that open with force "
+        "and close a little later.",
+    )
+    speeding: float = value(
+        _S, 0.0, 0.0, 0.4, about="How much thinner a stroke is where the pen is fast."
+    )
     ends: str = choice(
         "own", _ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered."
     )

@@ -152,7 +152,7 @@ def pressed_tooth(
         sheet: where on its sheet of paper the mark lies.
         contours: the mark's outlines as its master keeps them.
         spine: points along the mark, mm.
-        levels: level of ink at each, from `ink_levels`.
+        levels: level of ink at each, from `flow`.
         halves: half width at each.
         fills: whether the mark is a shape that the hand fills.
     """
@@ -220,17 +220,6 @@ def _medium(
         halves=np.minimum(halves, NO_RIM_MM),
     )
     return _levelled(medium, contours, dryness=paper.dryness)
-
-
-def ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
-    """Level of ink along a stroke: higher where the pen presses, falling as the load runs out.
-
-    Args:
-        pressures: width over nominal width, `(n,)`.
-        shares: arc length over the stroke's length, `(n,)`, 0 at the start.
-        paper: the paper.
-    """
-    return np.asarray(paper.pressing * 4.0 * (pressures - 1.0) - paper.emptying * (shares - 0.5))
 
 
 def _area_probes(contours: tuple[Points, ...]) -> Points:

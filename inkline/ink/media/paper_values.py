@@ -27,6 +27,15 @@ class Paper:
     pressing: float = value(
         _S, 0.5, 0.0, 3.0, about="How much more ink stays where the pen presses."
     )
+    speeding: float = value(
+        _S, 0.0, 0.0, 2.0, about="How much less ink stays where the pen is fast."
+    )
+    pooled: float = value(
+        _S, 0.0, 0.0, 3.0, about="How much more ink stays where the pen rests: at ends and stops."
+    )
+    skips: float = value(
+        _S, 0.0, 0.0, 1.0, about="Share of strokes that begin with a gap, before ink comes."
+    )
     streaks: float = value(
         _S,
         0.0,
