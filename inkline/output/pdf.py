@@ -1,10 +1,10 @@
 """PDF files of filled outlines, boxes and text that can be found and copied (ISO 32000-1, PDF 1.7).
 
-The same pages give the same bytes: the file has no date and no identifier. Pages are in points,
-1/72 inch, with y down as everywhere here; each page's stream begins by turning the PDF's own y
-over. Text is set in embedded fonts of cubic outlines, which show every character at its own place
-and say which character it is. Writing that is drawn as outlines can have words laid over it that
-nobody sees and that a reader finds.
+The same pages give the same bytes: the file has no date, and its identifier is made of what it
+holds. Pages are in points, 1/72 inch, with y down as everywhere here; each page's stream begins by
+turning the PDF's own y over. Text is set in embedded fonts of cubic outlines, which show every
+character at its own place and say which character it is. Writing that is drawn as outlines can have
+words laid over it that nobody sees and that a reader finds.
 """
 
 from __future__ import annotations
@@ -13,12 +13,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import pikepdf
 from numpy.typing import NDArray
 
 from inkline.geometry.fitting import FittedOutline
 from inkline.output.pdf_fonts import EmbeddedFont, UnseenFont, embedded_font
-from inkline.output.pdf_objects import PdfObjects, name_of, text_of
-from inkline.output.pdf_paths import colour_operator, number_text, numbers_text, path_operators
+from inkline.output.pdf_paths import (
+    array_of,
+    colour_operator,
+    name_of,
+    number_text,
+    numbers_text,
+    path_operators,
+    saved_bytes,
+)
 
 _UNSEEN = 3
 """The text rendering mode that shows nothing; it is part of the graphics state, which is restored
@@ -142,42 +150,41 @@ class _Document:
     """
 
     def __init__(self, fonts: Mapping[str, bytes]) -> None:
-        self.objects = PdfObjects()
+        self.file = pikepdf.new()
         self.fonts: dict[str, EmbeddedFont] = {
             key: embedded_font(data) for key, data in sorted(fonts.items())
         }
-        self.figures: dict[int, tuple[str, int]] = {}
+        self.figures: dict[int, tuple[str, pikepdf.Object]] = {}
         self.spoken = UnseenFont()
 
     def file_bytes(self, pages: Sequence[PdfPage], *, title: str, language: str) -> bytes:
-        objects = self.objects
-        catalogue, tree, resources = objects.reserve(), objects.reserve(), objects.reserve()
-        numbers = [self._add_page(page, tree, resources) for page in pages]
-        kids = " ".join(f"{one} 0 R" for one in numbers)
-        objects.put(tree, f"<< /Type /Pages /Count {len(numbers)} /Kids [{kids}] >>")
-        objects.put(resources, self._resources())
-        outline = objects.add_outline(
-            [(page.title, one) for page, one in zip(pages, numbers, strict=True) if page.title]
-        )
-        contents = f" /Outlines {outline} 0 R" if outline else ""
-        objects.put(
-            catalogue,
-            f"<< /Type /Catalog /Pages {tree} 0 R /Lang {text_of(language)}{contents}"
-            " /ViewerPreferences << /DisplayDocTitle true >> >>",
-        )
-        about = objects.add(f"<< /Title {text_of(title)} >>")
-        return objects.file(catalogue=catalogue, about=about)
+        file = self.file
+        resources = file.make_indirect(pikepdf.Dictionary())
+        for page in pages:
+            self._add_page(page, resources)
+        resources.Font, resources.XObject = self._fonts(), pikepdf.Dictionary()
+        for name, figure in self.figures.values():
+            resources.XObject[f"/{name}"] = figure
+        if any(page.title for page in pages):
+            with file.open_outline() as contents:
+                contents.root.extend(
+                    pikepdf.OutlineItem(page.title, index)
+                    for index, page in enumerate(pages)
+                    if page.title
+                )
+        file.Root.Lang = language
+        file.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True)
+        file.docinfo["/Title"] = title
+        return saved_bytes(file)
 
-    def _add_page(self, page: PdfPage, tree: int, resources: int) -> int:
+    def _add_page(self, page: PdfPage, resources: pikepdf.Object) -> None:
         width, height = page.size
         head = f"1 0 0 -1 0 {number_text(height)} cm\n"
         stream = head + "".join(self._operators(item) for item in page.items)
-        contents = self.objects.add_stream(stream.encode("ascii"))
-        box = f"[0 0 {number_text(width)} {number_text(height)}]"
-        return self.objects.add(
-            f"<< /Type /Page /Parent {tree} 0 R /MediaBox {box} /Resources {resources} 0 R "
-            f"/Contents {contents} 0 R >>"
-        )
+        made = self.file.add_blank_page(page_size=(72, 72)).obj
+        made.MediaBox = array_of((0, 0, width, height))
+        made.Resources = resources
+        made.Contents = pikepdf.Stream(self.file, stream.encode("ascii"))
 
     def _operators(self, item: PdfItem) -> str:
         match item:
@@ -195,11 +202,10 @@ class _Document:
         key = id(item.figure)
         if key not in self.figures:
             data = path_operators(item.figure.outlines).encode("ascii")
-            head = f"/Type /XObject /Subtype /Form /BBox {_bounding_box(item.figure)}"
-            self.figures[key] = (
-                f"X{len(self.figures) + 1}",
-                self.objects.add_stream(data, head=head),
-            )
+            form = pikepdf.Stream(self.file, data)
+            form.Type, form.Subtype = pikepdf.Name.XObject, pikepdf.Name.Form
+            form.BBox = array_of(_bounding_box(item.figure))
+            self.figures[key] = f"X{len(self.figures) + 1}", self.file.make_indirect(form)
         name, at = self.figures[key][0], numbers_text(item.at)
         scale = f"{item.scale:.8f}".rstrip("0").rstrip(".")
         return f"q {colour_operator(item.colour)} {scale} 0 0 {scale} {at} cm /{name} Do Q\n"
@@ -223,19 +229,21 @@ class _Document:
         font = f"/{self.spoken.key} {number_text(item.size)} Tf"
         return f"q BT {font} {_UNSEEN} Tr 1 0 0 -1 {at} Tm {operand} Tj ET Q\n"
 
-    def _resources(self) -> str:
-        fonts = {name_of(key): font.put_into(self.objects) for key, font in self.fonts.items()}
-        fonts |= self.spoken.put_into(self.objects)
-        entries = " ".join(f"/{key} {number} 0 R" for key, number in fonts.items())
-        figures = " ".join(f"/{name} {number} 0 R" for name, number in self.figures.values())
-        return f"<< /Font << {entries} >> /XObject << {figures} >> >>"
+    def _fonts(self) -> pikepdf.Dictionary:
+        """The fonts by their names; to be called when all texts are written."""
+        fonts = pikepdf.Dictionary()
+        for key, font in self.fonts.items():
+            fonts[f"/{name_of(key)}"] = font.put_into(self.file)
+        for key, made in self.spoken.put_into(self.file).items():
+            fonts[f"/{key}"] = made
+        return fonts
 
 
-def _bounding_box(figure: Figure) -> str:
+def _bounding_box(figure: Figure) -> tuple[float, ...]:
     """The figure's box with a unit to spare, since viewers may round it."""
     points: list[NDArray[np.float64]] = [outline.nodes for outline in figure.outlines]
     points += [outline.handles[~outline.straight].reshape(-1, 2) for outline in figure.outlines]
     if not points:
-        return "[0 0 1 1]"
+        return 0.0, 0.0, 1.0, 1.0
     stacked = np.concatenate(points)
-    return f"[{numbers_text((*(stacked.min(axis=0) - 1.0), *(stacked.max(axis=0) + 1.0)))}]"
+    return (*(stacked.min(axis=0) - 1.0), *(stacked.max(axis=0) + 1.0))

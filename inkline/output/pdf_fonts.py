@@ -9,12 +9,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from io import BytesIO
 
+import pikepdf
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.t2CharStringPen import T2CharStringPen
 from fontTools.ttLib import TTFont
 
-from inkline.output.pdf_objects import PdfObjects, unicode_map
-from inkline.output.pdf_paths import number_text
+from inkline.output.pdf_paths import array_of, number_text
 
 _PER_EM = 1000.0
 """Glyph space: a thousandth of the em, whatever the units of the font."""
@@ -66,36 +66,51 @@ class EmbeddedFont:
             pen += self.advances[glyph] - step
         return f"[{' '.join(parts)}]"
 
-    def put_into(self, objects: PdfObjects) -> int:
-        """Put the font among `objects` and give its number.
+    def put_into(self, file: pikepdf.Pdf) -> pikepdf.Object:
+        """Put the font into `file` and give it.
 
         To be called when all texts are written, for it names only characters that are used.
         """
-        file = objects.add_stream(self.outlines, head="/Subtype /CIDFontType0C")
+        outlines = pikepdf.Stream(file, self.outlines)
+        outlines.Subtype = pikepdf.Name.CIDFontType0C
         ascent, descent, capitals = self.heights
-        box = " ".join(map(str, self.box))
-        about = objects.add(
-            f"<< /Type /FontDescriptor /FontName /{self.name} /Flags {_SYMBOLIC} /FontBBox "
-            f"[{box}] /ItalicAngle 0 "
-            f"/Ascent {ascent} /Descent {descent} /CapHeight {capitals} /StemV {_DESCRIBED_STEM} "
-            f"/FontFile3 {file} 0 R >>"
+        name = pikepdf.Name(f"/{self.name}")
+        about = pikepdf.Dictionary(
+            Type=pikepdf.Name.FontDescriptor,
+            FontName=name,
+            Flags=_SYMBOLIC,
+            FontBBox=pikepdf.Array(self.box),
+            ItalicAngle=0,
+            Ascent=ascent,
+            Descent=descent,
+            CapHeight=capitals,
+            StemV=_DESCRIBED_STEM,
+            FontFile3=file.make_indirect(outlines),
         )
         used = sorted(self.used)
-        widths = " ".join(
-            f"{glyph} [{number_text(self.advances[glyph], decimals=1)}]" for glyph in used
+        widths = pikepdf.Array()
+        for glyph in used:
+            widths.append(glyph)
+            widths.append(array_of((self.advances[glyph],), decimals=1))
+        inner = pikepdf.Dictionary(
+            Type=pikepdf.Name.Font,
+            Subtype=pikepdf.Name.CIDFontType0,
+            BaseFont=name,
+            FontDescriptor=file.make_indirect(about),
+            DW=1000,
+            W=widths,
+            CIDSystemInfo=pikepdf.Dictionary(Registry="Adobe", Ordering="Identity", Supplement=0),
         )
-        inner = objects.add(
-            f"<< /Type /Font /Subtype /CIDFontType0 /BaseFont /{self.name} /FontDescriptor "
-            f"{about} 0 R /DW 1000 /W [{widths}] "
-            "/CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> >>"
+        texts = unicode_map([(glyph, self.used[glyph]) for glyph in used], digits=4)
+        font = pikepdf.Dictionary(
+            Type=pikepdf.Name.Font,
+            Subtype=pikepdf.Name.Type0,
+            BaseFont=name,
+            Encoding=pikepdf.Name("/Identity-H"),
+            DescendantFonts=pikepdf.Array([file.make_indirect(inner)]),
+            ToUnicode=file.make_indirect(pikepdf.Stream(file, texts)),
         )
-        texts = objects.add_stream(
-            unicode_map([(glyph, self.used[glyph]) for glyph in used], digits=4)
-        )
-        return objects.add(
-            f"<< /Type /Font /Subtype /Type0 /BaseFont /{self.name} /Encoding /Identity-H "
-            f"/DescendantFonts [{inner} 0 R] /ToUnicode {texts} 0 R >>"
-        )
+        return file.make_indirect(font)
 
 
 def embedded_font(data: bytes) -> EmbeddedFont:
@@ -149,8 +164,8 @@ class UnseenFont:
         )
         return f"<{''.join(f'{code:04X}' for code in codes)}>"
 
-    def put_into(self, objects: PdfObjects) -> dict[str, int]:
-        """Put the font among `objects` and give its number by its key; nothing without words."""
+    def put_into(self, file: pikepdf.Pdf) -> dict[str, pikepdf.Object]:
+        """Put the font into `file` and give it by its key; nothing without words."""
         if not self._glyphs:
             return {}
         advances = [0.0, *(width * _PER_EM for _, width in self._glyphs)]
@@ -163,7 +178,7 @@ class UnseenFont:
             heights=(800, -200, _CAPITALS),
             used={glyph: text for (text, _), glyph in self._glyphs.items()},
         )
-        return {self.key: font.put_into(objects)}
+        return {self.key: font.put_into(file)}
 
 
 def _cff_of_boxes(advances: Sequence[float]) -> bytes:
@@ -182,3 +197,29 @@ def _cff_of_boxes(advances: Sequence[float]) -> bytes:
     builder.setupGlyphOrder(list(pens))
     builder.setupCFF("Unseen", {}, {name: pen.getCharString() for name, pen in pens.items()}, {})
     return bytes(builder.font["CFF "].compile(builder.font))
+
+
+def unicode_map(texts: Sequence[tuple[int, str]], *, digits: int) -> bytes:
+    """The map from codes to texts by which a reader finds words (ISO 32000-1, 9.10.3).
+
+    Args:
+        texts: codes, each with what it stands for.
+        digits: hexadecimal digits of a code, 2 or 4.
+    """
+    width = "FF" * (digits // 2)
+    head = (
+        "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n"
+        "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def\n"
+        "/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n"
+        f"1 begincodespacerange\n<{'0' * digits}> <{width}>\nendcodespacerange\n"
+    )
+    parts = []
+    for first in range(0, len(texts), 100):  # a section holds at most a hundred
+        some = texts[first : first + 100]
+        lines = "".join(
+            f"<{code:0{digits}X}> <{text.encode('utf-16-be').hex().upper()}>\n"
+            for code, text in some
+        )
+        parts.append(f"{len(some)} beginbfchar\n{lines}endbfchar\n")
+    tail = "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n"
+    return (head + "".join(parts) + tail).encode("ascii")

@@ -1,8 +1,16 @@
-"""The operators that fill outlines, and how numbers and colours are written (ISO 32000-1, 8.5)."""
+"""What PDF files are made of: operators that fill outlines, numbers, names, and the file.
+
+ISO 32000-1, 7.3 and 8.5. Objects, streams and cross references are pikepdf's.
+"""
 
 from __future__ import annotations
 
+import io
+import re
 from collections.abc import Iterable, Sequence
+from decimal import Decimal
+
+import pikepdf
 
 from inkline.geometry.fitting import FittedOutline
 
@@ -46,3 +54,25 @@ def number_text(value: float, *, decimals: int = _DECIMALS) -> str:
     text = f"{value:.{decimals}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text in {"", "-0"} else text
+
+
+def name_of(key: str) -> str:
+    """`key` as a name may be written: letters and digits only."""
+    return re.sub(r"[^A-Za-z0-9]", "", key) or "F"
+
+
+def array_of(values: Iterable[float], *, decimals: int = _DECIMALS) -> pikepdf.Array:
+    """Numbers as an array, as short as `number_text` writes them."""
+    return pikepdf.Array([Decimal(number_text(float(one), decimals=decimals)) for one in values])
+
+
+def saved_bytes(file: pikepdf.Pdf) -> bytes:
+    """The whole file: the same objects give the same bytes, without date or chance."""
+    data = io.BytesIO()
+    file.save(
+        data,
+        min_version="1.7",
+        deterministic_id=True,
+        object_stream_mode=pikepdf.ObjectStreamMode.disable,
+    )
+    return data.getvalue()

@@ -7,7 +7,6 @@ Ink that paper or medium break up is shown by its outlines, or by its picture.
 
 from __future__ import annotations
 
-import io
 import math
 from collections.abc import Sequence
 
@@ -15,7 +14,13 @@ import numpy as np
 import pikepdf
 
 from inkline.output.look import FileLook, Grain, Sheets, Words
-from inkline.output.pdf_paths import colour_operator, numbers_text, path_operators
+from inkline.output.pdf_paths import (
+    array_of,
+    colour_operator,
+    numbers_text,
+    path_operators,
+    saved_bytes,
+)
 from inkline.output.shown import Shown
 
 _PT_PER_INCH, _MM_PER_INCH = 72.0, 25.4
@@ -46,14 +51,7 @@ def pdf_of_stamps(stamps: Sequence[Shown], look: FileLook) -> bytes:
             page.finish()
         _add_contents(file, stamps)
     _say(file, look.words)
-    data = io.BytesIO()
-    file.save(
-        data,
-        min_version="1.7",
-        deterministic_id=True,
-        object_stream_mode=pikepdf.ObjectStreamMode.disable,
-    )
-    return data.getvalue()
+    return saved_bytes(file)
 
 
 class _Page:
@@ -122,9 +120,12 @@ class _Page:
     def finish(self) -> None:
         """Add the page to the file."""
         page = self._file.add_blank_page(page_size=(72, 72))
-        page.obj.MediaBox = _box(self._whole)
+        page.obj.MediaBox = array_of(self._whole, decimals=_DECIMALS)
         if self._look.bleed_mm > 0.0:
-            page.obj.TrimBox, page.obj.BleedBox = _box(self._canvas), _box(self._whole)
+            page.obj.TrimBox, page.obj.BleedBox = (
+                array_of(self._canvas, decimals=_DECIMALS),
+                array_of(self._whole, decimals=_DECIMALS),
+            )
         if self._unit > 1:
             page.obj.UserUnit = self._unit
         resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary())
@@ -213,10 +214,6 @@ def _image(file: pikepdf.Pdf, data: bytes, size: tuple[int, int], *, grey: bool)
     image.BitsPerComponent = 8
     image.ColorSpace = pikepdf.Name.DeviceGray if grey else pikepdf.Name.DeviceRGB
     return file.make_indirect(image)
-
-
-def _box(values: Sequence[float]) -> pikepdf.Object:
-    return pikepdf.Array([round(value, _DECIMALS) for value in values])
 
 
 def _rounded_down(value: float, *, px_per_pt: float) -> float:

@@ -1,4 +1,4 @@
-"""The objects of a PDF file, and how numbers, names and texts are written."""
+"""How numbers, names and texts are written in PDF files."""
 
 import pypdfium2
 import pytest
@@ -8,8 +8,8 @@ from inkline.output.pdf import (
     SpokenText,
     pdf_bytes,
 )
-from inkline.output.pdf_objects import PdfObjects, name_of, text_of, unicode_map
-from inkline.output.pdf_paths import number_text
+from inkline.output.pdf_fonts import unicode_map
+from inkline.output.pdf_paths import name_of, number_text
 
 SIZE = (200.0, 120.0)
 
@@ -27,13 +27,6 @@ def test_more_characters_than_one_section_of_a_map_holds():
     letters = [chr(0x100 + index) for index in range(230)]
     spoken = SpokenText(pieces=tuple((letter, 0.5) for letter in letters), at=(5.0, 60.0), size=1.0)
     assert words(written(spoken)) == "".join(letters)
-
-
-def test_an_object_that_was_never_written_is_refused():
-    objects = PdfObjects()
-    objects.reserve()
-    with pytest.raises(ValueError, match="object 1 was reserved and never written"):
-        objects.file(catalogue=1, about=1)
 
 
 @pytest.mark.parametrize(
@@ -57,5 +50,4 @@ def test_numbers_are_short_and_have_no_exponent(value, text):
 def test_names_and_texts():
     assert name_of("errand") == "errand"
     assert name_of("/ (") == "F"
-    assert text_of("Ä") == "<FEFF00C4>"
     assert b"1 beginbfchar\n<0001> <0041>\nendbfchar" in unicode_map([(1, "A")], digits=4)
