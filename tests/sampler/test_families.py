@@ -15,6 +15,7 @@ from inkline.calendar.names import (
     month_names,
     weekday_names,
 )
+from inkline.calendar.numbering import digits_of
 from inkline.lettering.families import family_names, family_path
 from inkline.lettering.family import open_family
 from inkline.lettering.line import set_line
@@ -27,9 +28,10 @@ def test_the_families_that_come_with_inkline_lack_nothing():
 
 
 @pytest.mark.parametrize("language", ["el", "ru", "uk", "bg", "sr"])
-def test_porchlight_writes_greek_and_cyrillic_names(language):
+@pytest.mark.parametrize("name", ["porchlight", "scullery"])
+def test_some_families_write_greek_and_cyrillic_names(name, language):
     """Names of months and weekdays from CLDR, wide and short, as written and in capitals."""
-    family = open_family(family_path("porchlight"))
+    family = open_family(family_path(name))
     assert family_report(family, languages=(language,)).missing == ()
     for width in NameWidth:
         for case in LetterCase:
@@ -41,6 +43,22 @@ def test_porchlight_writes_greek_and_cyrillic_names(language):
 @pytest.mark.parametrize("name", ["errand", "scullery", "stairwell"])
 def test_the_first_families_are_even(name):
     assert family_report(open_family(family_path(name))).uneven == ()
+
+
+@pytest.mark.parametrize("system", ["arab", "arabext", "deva"])
+def test_scullery_writes_figures_of_arabic_persian_and_devanagari(system):
+    """The ten digits of CLDR's numbering systems, all on the advance of 0 to 9."""
+    family = open_family(family_path("scullery"))
+    digits = digits_of(system, locale="en")
+    line = set_line(family, digits)
+    assert len(line.glyphs) == 10
+    assert all(item.glyph.has_ink for item in line.glyphs)
+    assert {item.glyph.advance_em for item in line.glyphs} == {family.glyph("0").advance_em}
+
+
+def test_scullery_is_even_in_greek_and_cyrillic_too():
+    family = open_family(family_path("scullery"))
+    assert family_report(family, languages=("el", "ru", "uk", "bg", "sr")).uneven == ()
 
 
 def test_what_is_missing_is_said_by_kind_and_by_language(lacking):

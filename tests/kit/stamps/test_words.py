@@ -278,7 +278,7 @@ def test_digits_that_nobody_knows_are_laid_to_their_key(monkeypatch):
 
 def test_letters_that_captions_need_are_laid_to_them():
     with pytest.raises(RecipeError, match=r"words\.captions needs letters that are missing"):
-        catalogue(read('[words]\ncaptions = ["Σ"]\n'), scullery())
+        catalogue(read('[words]\ncaptions = ["ש"]\n'), scullery())
 
 
 def test_captions_share_one_canvas_height_and_one_baseline():
