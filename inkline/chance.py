@@ -1,8 +1,8 @@
 """Drawing numbers, and the random streams that they seed.
 
 Every stream is seeded by BLAKE2 of the drawing number, the stroke's full name, how often it was
-drawn again, and the part that draws from it, so that no stroke's ink depends on any other's, nor
-on order.
+drawn again, the part that draws from it, and the hand that draws, so that no stroke's ink depends
+on any other's, nor on order, and no two hands draw one line twice.
 """
 
 from __future__ import annotations
@@ -52,7 +52,14 @@ def fresh_number() -> int:
     return secrets.randbelow(LARGEST_NUMBER) + 1
 
 
-def stream(number: int, name: str, again: int, part: str) -> np.random.Generator:
+def number_of_kit(number: int, kit: str) -> int:
+    """The drawing number of one of several kits that share `number`: another one for each name."""
+    key = f"{number}\x1f{kit}".encode()
+    digest = hashlib.blake2b(key, digest_size=8, person=b"kit").digest()
+    return int.from_bytes(digest, "little") % LARGEST_NUMBER + 1
+
+
+def stream(number: int, name: str, again: int, part: str, hand: str = "") -> np.random.Generator:
     """The random generator of one part of one stroke.
 
     Args:
@@ -60,8 +67,10 @@ def stream(number: int, name: str, again: int, part: str) -> np.random.Generator
         name: the stroke's full name, or that of the group that shares the stream.
         again: how often the stroke was drawn again.
         part: which part of the engine draws from it.
+        hand: whose hand it is: the root of the style, "" where none is known.
     """
-    key = f"{number}\x1f{name}\x1f{again}\x1f{part}".encode()
+    whose = f"\x1f{hand}" if hand else ""
+    key = f"{number}\x1f{name}\x1f{again}\x1f{part}{whose}".encode()
     seed = int.from_bytes(hashlib.blake2b(key, digest_size=16).digest(), "little")
     import numpy as np  # noqa: PLC0415 - slow to import, and options want numbers alone
 

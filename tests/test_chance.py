@@ -2,7 +2,14 @@
 
 import pytest
 
-from inkline.chance import DEFAULT_NUMBER, LARGEST_NUMBER, fresh_number, number_or_default
+from inkline.chance import (
+    DEFAULT_NUMBER,
+    LARGEST_NUMBER,
+    fresh_number,
+    number_of_kit,
+    number_or_default,
+    stream,
+)
 from inkline.errors import InputError
 
 
@@ -25,3 +32,17 @@ def test_a_fresh_number_is_one_of_many():
     assert all(1 <= number <= LARGEST_NUMBER for number in numbers)
     # By chance 20 of a thousand million hold a pair alike about once in five million runs.
     assert len(set(numbers)) == len(numbers)
+
+
+def test_kits_that_share_a_number_have_each_their_own():
+    names = [f"kit-{at}" for at in range(50)]
+    numbers = [number_of_kit(number, name) for number in (0, 7, LARGEST_NUMBER) for name in names]
+    assert len(set(numbers)) == len(numbers)
+    assert all(1 <= number <= LARGEST_NUMBER for number in numbers)
+    assert number_of_kit(7, "calm") == number_of_kit(7, "calm")
+
+
+def test_two_hands_draw_from_streams_of_their_own():
+    draws = [stream(7, "a/1", 0, "hand", hand).random() for hand in ("", "one", "two")]
+    assert len(set(draws)) == 3
+    assert stream(7, "a/1", 0, "hand").random() == draws[0]

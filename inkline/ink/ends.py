@@ -96,7 +96,7 @@ def _crossed_end(
     """How far an end runs over the middle of the rule that it meets."""
     least, most = (share * width for share in _PASSES)
     farthest = room - tip.leaving * (tip.farthest - tip.usual)
-    most = min(most, max(hand.run_over, least) if hand.run_over > 0.5 * width else 0.0, farthest)
+    most = min(most, max(hand.run_over, least) if hand.run_over >= width else 0.0, farthest)
     if kind < hand.run_over_share and most >= least:
         return least + (most - least) * size - tip.leaving * tip.usual
     if kind > 1.0 - hand.fall_short_share:

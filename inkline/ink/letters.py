@@ -35,6 +35,7 @@ class Letters:
     ) -> None:
         """The letters of `marks` in `style`; the other arguments are those of the engine."""
         self._number, self._again, self.px_per_mm = number, again, px_per_mm
+        self._whose = style.root
         self._hands = {role: style_for_role(style, role).hand for role in Role}
         self._strokes: dict[tuple[object, ...], list[Stroke]] = {}
         for mark in marks:
@@ -82,8 +83,10 @@ class Letters:
             play,
             width=first.width_px / self.px_per_mm,
             stray=STRAY_SHARE * hand.stray,
-            letter=stream(self._number, group, times, _PART),
-            own=[stream(self._number, stroke.name, times, _PART) for stroke in strokes],
+            letter=stream(self._number, group, times, _PART, self._whose),
+            own=[
+                stream(self._number, stroke.name, times, _PART, self._whose) for stroke in strokes
+            ],
         )
         return {stroke.name: form for stroke, form in zip(strokes, forms, strict=True)}
 

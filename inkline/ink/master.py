@@ -96,6 +96,8 @@ def master_key(
         "style": _style_facts(style, mark.role),
         "geometry": _stroke_facts(mark, px_per_mm, style) if isinstance(mark, Stroke) else "shape",
     }
+    if style.root:
+        facts["root"] = style.root
     if mark.role is Role.RULE and style.paper.dryness > 0.0 and style.paper.medium != "patches":
         # Rules of one stamp lie on one sheet of paper, each where its own origin does.
         facts["on_sheet"] = [_whole_nm(at / px_per_mm) for at in mark.origin]
@@ -134,7 +136,7 @@ def _stroke_facts(stroke: Stroke, px_per_mm: float, style: Style) -> dict[str, A
 
     Room counts only as far as its ends could use it.
     """
-    used = style.hand.run_over + 2.0 * stroke.width_px / px_per_mm
+    used = style.hand.run_over + stroke.width_px / px_per_mm
     return {
         "width": _whole_nm(stroke.width_px / px_per_mm),
         "cap": stroke.cap.value,

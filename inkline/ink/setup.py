@@ -64,20 +64,22 @@ def setup_of_mark(
     form: Form | None = None,
 ) -> MarkSetup:
     """What `mark` is drawn with in `style` under the drawing number `number`."""
-    mine = style_for_role(style, mark.role)
+    mine, whose = style_for_role(style, mark.role), style.root
     times = times_again(mark.name, again)
     group = mark.shared if isinstance(mark, Stroke) and mark.shared else f"{mark.name}|alone"
     return MarkSetup(
         key=key,
         style=mine,
-        hand=stream(number, mark.name, times, "hand"),
-        nib=stream(number, mark.name, times, "nib"),
-        edge=stream(number, mark.name, times, "edge"),
-        paper=stream(number, mark.name, times, "paper"),
-        sheet=_place_on_sheet(mark, number=number, again=again, px_per_mm=px_per_mm),
-        shared=stream(number, group, 0, "hand"),
+        hand=stream(number, mark.name, times, "hand", whose),
+        nib=stream(number, mark.name, times, "nib", whose),
+        edge=stream(number, mark.name, times, "edge", whose),
+        paper=stream(number, mark.name, times, "paper", whose),
+        sheet=_place_on_sheet(mark, whose, number=number, again=again, px_per_mm=px_per_mm),
+        shared=stream(number, group, 0, "hand", whose),
         pose=_pose(
-            mark, mine.hand, stream(number, mark.group, times_again(mark.group, again), "pose")
+            mark,
+            mine.hand,
+            stream(number, mark.group, times_again(mark.group, again), "pose", whose),
         ),
         px_per_mm=px_per_mm,
         form=form,
@@ -94,7 +96,7 @@ def times_again(name: str, again: Mapping[str, int]) -> int:
 
 
 def _place_on_sheet(
-    mark: Mark, *, number: int, again: Mapping[str, int], px_per_mm: float
+    mark: Mark, whose: str, *, number: int, again: Mapping[str, int], px_per_mm: float
 ) -> PaperPlace:
     """Where on its sheet of paper the mark's origin lies.
 
@@ -102,7 +104,7 @@ def _place_on_sheet(
     carries a piece of paper of its own, a whole numeral or letter one.
     """
     sheet = _sheet_of(mark)
-    place = drawn_place(stream(number, sheet, times_again(sheet, again), "sheet"))
+    place = drawn_place(stream(number, sheet, times_again(sheet, again), "sheet", whose))
     if mark.role is not Role.RULE:
         return place
     x, y = place.on_paper(np.array([mark.origin]) / px_per_mm)

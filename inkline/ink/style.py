@@ -228,6 +228,7 @@ class Firmness:
 
 # A mark of full firmness strays at most so much less than one of none.
 _STRAY_FIRMNESS = 0.5
+_ROOT = "root"
 _PARTS = {"hand": Hand, "nib": Nib, "edge": Edge, "paper": Paper, "firmness": Firmness}
 
 
@@ -241,6 +242,9 @@ class Style:
         drawn_at: width of the sheet in mm; all lengths of the style lie on that sheet.
         hand, nib, edge, paper: the four parts.
         firmness: how sure each kind of mark is.
+        root: whose hand it is: the style at the root of those that it is based on, so that two
+            styles share no lines and one that is tuned keeps those of the one that it was made
+            from; "" for a style that is in no file. Nobody sets it.
     """
 
     name: str = "exact"
@@ -253,6 +257,7 @@ class Style:
     edge: Edge = Edge()
     paper: Paper = PLAIN_PAPER
     firmness: Firmness = Firmness()
+    root: str = ""
 
     def to_dict(self) -> dict[str, Any]:
         """The style as plain values; `style_from_dict` gives it back without loss."""
@@ -261,11 +266,17 @@ class Style:
             "imitates": self.imitates,
             "drawn_at": f"{self.drawn_at!r} mm".replace(".0 ", " "),
         }
+        head |= {"root": self.root} if self.root else {}
         return head | {part: dict_from_part(getattr(self, part)) for part in _PARTS}
 
 
 EXACT = Style()
 """The style whose four parts are all at zero: what it draws is the exact drawing."""
+
+
+def fields_of_style() -> dict[str, dataclasses.Field[Any]]:
+    """The fields of a style that a person sets, by their names."""
+    return {field.name: field for field in dataclasses.fields(Style) if field.name != _ROOT}
 
 
 def style_from_dict(values: Mapping[str, Any], *, where: str, base: Style = EXACT) -> Style:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from inkline.chance import refuse_number_out_of_range
+from inkline.chance import number_of_kit, refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
@@ -157,7 +157,10 @@ def build_all(
     if number is not None:
         refuse_number_out_of_range(number)
     n_workers = number_of_workers(workers)
-    requests = [_with_choices(request, number, font) for request in requests]
+    requests = [
+        _with_choices(request, _number_for(request, number, len(requests)), font)
+        for request in requests
+    ]
     _refuse_shared_folder(requests)
     kits = _opened_kits(requests)
     meant = number is not None and bool(only)
@@ -190,6 +193,13 @@ def proof_of_drawn(report: Report) -> KitProof:
         InputError: the folder's manifest can't be read.
     """
     return prove_drawn(report.folder, frozenset(report.drawn), drawer=redrawn_stamp)
+
+
+def _number_for(request: Request, number: int | None, n_kits: int) -> int | None:
+    """The number in place of a recipe's: of several kits each has one of its own, made of it."""
+    if number is None or n_kits == 1:
+        return number
+    return number_of_kit(number, request.order.name)
 
 
 def _with_choices(request: Request, number: int | None, font: Path | None) -> Request:

@@ -12,7 +12,7 @@ from typing import Any
 
 from inkline.errors import InputError
 from inkline.folder.reading import bytes_of_plain_file
-from inkline.ink.style import EXACT, Style, style_from_dict
+from inkline.ink.style import EXACT, Style, fields_of_style, style_from_dict
 from inkline.ink.values import StyleError, ValueKind
 from inkline.source.lines import key_lines, line_of
 from inkline.source.places import path_from_folder
@@ -22,7 +22,7 @@ SUFFIX = ".toml"
 inkline."""
 DEFAULT_STYLE = "round-pen"
 """The style of a recipe that names none."""
-_BASED_ON = "based_on"
+_BASED_ON, _ROOT = "based_on", "root"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,7 +115,7 @@ def style_of(name: str, changes: Mapping[str, Any], *, where: str, folder: Path 
 
 def style_fields() -> dict[str, dataclasses.Field[Any]]:
     """The fields of all values by keys such as `edge.raggedness`, in the order of a style file."""
-    top = {field.name: field for field in dataclasses.fields(Style)}
+    top = fields_of_style()
     found = {name: field for name, field in top.items() if "kind" in field.metadata}
     for part in top:
         holder = getattr(EXACT, part)
@@ -174,7 +174,7 @@ def _changes_from_settings(settings: Sequence[str], where: str) -> tuple[dict[st
         for field in dataclasses.fields(Style)
         if dataclasses.is_dataclass(getattr(EXACT, field.name))
     }
-    known = {*style_fields(), *(field.name for field in dataclasses.fields(Style))}
+    known = {*style_fields(), *fields_of_style()}
     changes: dict[str, Any] = {}
     faults: list[str] = []
     for setting in settings:
@@ -219,9 +219,15 @@ def _read(path: Path, *, above: tuple[Path, ...]) -> StyleFile:
     _refuse_circle(path, above)
     text, values = _values(path)
     based_on = None
+    if _ROOT in values:
+        raise StyleError([f"{path.name}: {_ROOT}: there is no such value"])
     if _BASED_ON in values:
         based_on = _read(_base_path(values.pop(_BASED_ON), path), above=(*above, path))
-    base = dataclasses.replace(based_on.style, name=path.stem) if based_on else EXACT
+    base = (
+        dataclasses.replace(based_on.style, name=path.stem)
+        if based_on
+        else dataclasses.replace(EXACT, root=path.stem)
+    )
     try:
         style = style_from_dict({"name": path.stem, **values}, where=path.name, base=base)
     except StyleError as error:

@@ -267,3 +267,21 @@ def test_a_broken_style_file_is_told(tmp_path, data):
     (tmp_path / "pen.toml").write_bytes(data)
     with pytest.raises(InputError, match=r"the style .*pen\.toml cannot be read"):
         load_style(tmp_path / "pen.toml")
+
+
+def test_a_style_has_the_hand_of_the_one_at_its_root(write):
+    own = write("own.toml", 'drawn_at = "100 mm"')
+    tuned = write("tuned.toml", 'based_on = "own.toml"\n[hand]\ndrift = "0.1 mm"\nstray = "1 mm"')
+    again = write("again.toml", 'based_on = "tuned.toml"')
+    assert [load_style(file).root for file in (own, tuned, again)] == ["own"] * 3
+    shipped = {load_style(path).root for path in style_files().values()}
+    assert shipped == set(style_files())
+    changed = style_of("round-pen", {"hand": {"drift": "0.1 mm"}}, where="t")
+    assert changed.root == "round-pen"
+
+
+def test_nobody_sets_the_root_of_a_style(write):
+    with pytest.raises(StyleError, match=r"^one\.toml: root: there is no such value$"):
+        load_style(write("one.toml", 'root = "round-pen"'))
+    with pytest.raises(StyleError, match="there is no such value"):
+        style_with_settings(EXACT, ["root=own"], where="--set")

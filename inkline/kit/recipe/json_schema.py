@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from inkline.ink.style import EXACT, Style
+from inkline.ink.style import EXACT, fields_of_style
 from inkline.ink.values import ValueKind
 from inkline.kit.recipe.choices import MarkedBy
 from inkline.kit.recipe.formats import FORMAT_NAME, RESERVED_NAMES
@@ -106,7 +106,7 @@ def _again(_name: str) -> Schema:
 def _style(name: str) -> Schema:
     """The style's name and all values of a style, with what they are about."""
     properties: dict[str, Schema] = {key.name: _key_schema(key) for key in keys_of(name)}
-    for field in dataclasses.fields(Style):
+    for field in fields_of_style().values():
         part = getattr(EXACT, field.name)
         if dataclasses.is_dataclass(part):
             values = {one.name: _style_value(one) for one in dataclasses.fields(part)}

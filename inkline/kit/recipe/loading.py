@@ -7,9 +7,10 @@ anything is drawn.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
-from inkline.chance import DEFAULT_NUMBER
+from inkline.chance import DEFAULT_NUMBER, number_of_kit
 from inkline.errors import Action, Remedy
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.keys import KITS
@@ -68,11 +69,27 @@ def recipe_from_text(text: str, *, source: str, folder: Path, kit: str = "") -> 
 
 def _all_recipes(layers: Layers) -> dict[str, Recipe]:
     read = {name: read_recipe(one, kit=name) for name, one in kits_in(layers).items()}
-    found = {name: one.recipe for name, one in read.items() if one.recipe is not None}
+    found = {
+        name: _with_own_number(one.recipe, name, layers)
+        for name, one in read.items()
+        if one.recipe is not None
+    }
     faults = [fault for one in read.values() for fault in one.faults]
     if faults or len(found) < len(read):
         raise RecipeError(faults)
     return found
+
+
+def _with_own_number(recipe: Recipe, kit: str, layers: Layers) -> Recipe:
+    """The recipe of one kit, with a number of its own, lest two kits of a file be siblings.
+
+    One that the kit itself states is kept, as is that of a recipe without kits.
+    """
+    kits = layers.values.get(KITS, {})
+    stated = kits.get(kit, {}) if isinstance(kits, dict) else {}
+    if not kit or not isinstance(stated, dict) or "number" in stated:
+        return recipe
+    return replace(recipe, number=number_of_kit(recipe.number, kit))
 
 
 def _one_recipe(layers: Layers, kit: str) -> Recipe:

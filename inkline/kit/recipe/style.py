@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from inkline.errors import InputError, UnitError
-from inkline.ink.style import EXACT, Style, style_from_dict
+from inkline.ink.style import EXACT, Style, fields_of_style, style_from_dict
 from inkline.ink.values import StyleError, checked_value
 from inkline.source.faults import did_you_mean
 from inkline.source.values import did_you_mean_choice, text_of_value
@@ -57,7 +57,7 @@ def _style_or_faults(name: str) -> tuple[Style, list[tuple[str, str]]]:
 
 def _change_faults(changes: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """Changes that no style could take, each by itself."""
-    fields = {field.name: field for field in dataclasses.fields(Style) if field.name != _NAME}
+    fields = {name: field for name, field in fields_of_style().items() if name != _NAME}
     for key, given in changes.items():
         path = f"style.{key}"
         part = getattr(EXACT, key, None) if key in fields else None
