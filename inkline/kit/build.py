@@ -156,7 +156,7 @@ def build_all(
     only, redraw = tuple(only), tuple(redraw)
     if number is not None:
         refuse_number_out_of_range(number)
-    n_workers = number_of_workers(workers)
+    n_workers, requests = number_of_workers(workers), tuple(requests)
     requests = [
         _with_choices(request, _number_for(request, number, len(requests)), font)
         for request in requests
