@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -28,6 +28,8 @@ _MOST_BAR_MM = 2.5
 """The widest bar that is taken for a line, in mm of the sheet; no pen is wider."""
 _LEAST_AREA_PX = 0.05
 """Shapes of less area leave nothing that is seen."""
+_MOST_TEXT_SIDES = 2.0
+"""Text that is so many times as large as the canvas is no text to be read there."""
 _STEPS = 64.0
 """Names from geometry hold places to this part of a px."""
 
@@ -123,16 +125,30 @@ class _Maker:
         found = list[_Part]()
         for item in self._sheet.artwork.items:
             if isinstance(item, TextRun):
+                if item.size > _MOST_TEXT_SIDES * max(self._sheet.artwork.canvas):
+                    continue
                 self.found.n_words += 1
                 name = self._named(item.layer, item.name or _slug(item.text))
                 found.append(_Part(name=name, paint=item.fill, text=item))
                 continue
-            for part in self._path_parts(item):
+            for part in self._path_parts(self._near_canvas(item)):
                 if not found and part.area and self._covers_canvas(part.area):
                     self.found.grounds.append(part.paint)
                 else:
                     found.append(part)
         return found
+
+    def _near_canvas(self, item: ArtPath) -> ArtPath:
+        """The path, bounded where it goes far beyond the canvas."""
+        width, height = self._sheet.artwork.canvas
+        low, high = np.array([-width, -height]), np.array([2.0 * width, 2.0 * height])
+        points = np.concatenate([run.points for run in item.subpaths])
+        if np.all(points.min(axis=0) >= low) and np.all(points.max(axis=0) <= high):
+            return item
+        (x0, y0), (x1, y1) = low, high
+        window = (np.array([[x0, y0], [x1, y0], [x1, y1], [x0, y1]]),)
+        clip = window if item.clip is None else common_area(item.clip, window)
+        return replace(item, clip=clip)
 
     def _path_parts(self, item: ArtPath) -> Iterator[_Part]:
         if item.fill is not None:

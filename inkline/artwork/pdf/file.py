@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import logging
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -83,8 +85,10 @@ def _opened(file: Path) -> Iterator[pikepdf.Pdf]:
     """
     if not file.is_file():
         raise InputError(f"{file}: there is no such file")
+    logging.getLogger("pikepdf").addHandler(logging.NullHandler())  # it is said here, or nowhere
     try:
-        with pikepdf.open(file) as document:
+        with warnings.catch_warnings(), pikepdf.open(file) as document:
+            warnings.simplefilter("ignore")
             if len(document.pages) > _MOST_PAGES:
                 raise InputError(f"{file}: a file of at most {_MOST_PAGES} pages can be read")
             yield document

@@ -20,6 +20,7 @@ def checked_stream(stream: Any) -> Any:
 
     Raises:
         StreamTooLargeError: it does, or is that large as it lies there.
+        ValueError: it is no stream.
     """
     for part in list(stream) if isinstance(stream, pikepdf.Array) else [stream]:
         _check(part)
@@ -27,6 +28,8 @@ def checked_stream(stream: Any) -> Any:
 
 
 def _check(part: Any) -> None:
+    if not isinstance(part, pikepdf.Stream):
+        raise ValueError("what should be drawn is no stream")  # noqa: TRY004 - of the file's making
     raw = part.read_raw_bytes()
     if len(raw) > _MOST_BYTES:
         raise StreamTooLargeError

@@ -13,7 +13,7 @@ from inkline.artwork.areas import enclosed_area
 from inkline.artwork.maps import after, keeps_shape, scale_of, scaled
 from inkline.artwork.model import ArtPath, FillRule, Lack, Subpath
 from inkline.artwork.pdf.layers import PdfLayers
-from inkline.artwork.pdf.limits import checked_stream
+from inkline.artwork.pdf.limits import StreamTooLargeError, checked_stream
 from inkline.artwork.pdf.path import PdfPath
 from inkline.artwork.pdf.state import State
 from inkline.artwork.stretched import stretched_parts
@@ -62,7 +62,9 @@ class PageDrawer:
             if known is not None:
                 try:
                     known(run, list(instruction.operands))
-                except (TypeError, IndexError, AttributeError, KeyError) as error:
+                except (PdfError, StreamTooLargeError):
+                    raise
+                except (TypeError, IndexError, AttributeError, KeyError, ValueError) as error:
                     self.lack(str(instruction.operator), f"a step can't be read ({error})")
 
     def lack(self, what: str, sentence: str) -> None:

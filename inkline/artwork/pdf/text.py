@@ -29,16 +29,20 @@ def text_runs(file: Path, page: int, matrix: Matrix) -> tuple[TextRun, ...]:
     except pypdfium2.PdfiumError:
         return ()
     try:
-        sheet = document[page]
-        letters = sheet.get_textpage()
-        found = list[TextRun]()
-        for shown in sheet.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT]):
-            run = _run(shown, letters, matrix)
-            if run is not None and len(found) < _MOST_RUNS:
-                found.append(run)
-        return tuple(found)
+        return _runs(document[page], matrix)
+    except pypdfium2.PdfiumError:
+        return ()
     finally:
         document.close()
+
+
+def _runs(sheet: pypdfium2.PdfPage, matrix: Matrix) -> tuple[TextRun, ...]:
+    letters, found = sheet.get_textpage(), list[TextRun]()
+    for shown in sheet.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT]):
+        run = _run(shown, letters, matrix)
+        if run is not None and len(found) < _MOST_RUNS:
+            found.append(run)
+    return tuple(found)
 
 
 def _run(

@@ -33,6 +33,17 @@ def shape_subpaths(
         declared: properties that style sheets may set instead of attributes, such as `d`.
     """
     pen = FlatteningPen(matrix)
+    try:
+        wrong = _draw_shape(pen, element, viewport, declared)
+    except ValueError:  # a curve far beyond any canvas
+        return (), "it reaches too far to be drawn, and is left out"
+    return pen.subpaths, wrong
+
+
+def _draw_shape(
+    pen: FlatteningPen, element: Element, viewport: Viewport, declared: Mapping[str, str]
+) -> str:
+    """Draw a shape with `pen`; what is wrong with it, "" if nothing."""
     tag, wrong = plain_tag(element), ""
     if tag == "path":
         wrong = _draw_path(pen, element.get("d") or declared.get("d", ""))
@@ -47,7 +58,7 @@ def shape_subpaths(
         _draw_rectangle(pen, _Lengths(element, viewport))
     else:
         _draw_ellipse(pen, _Lengths(element, viewport), is_circle=tag == "circle")
-    return pen.subpaths, wrong
+    return wrong
 
 
 class _Lengths:
