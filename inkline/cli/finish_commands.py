@@ -61,6 +61,18 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
     help='Pages of PDF files, such as "1,3-5"; all if not said.',
 )
 @click.option(
+    "--into-cells",
+    metavar="WHAT",
+    default="",
+    help='Set numerals into the grid that is found: "dates=2027-02" or "numerals=1-31".',
+)
+@click.option(
+    "--week-starts",
+    type=click.Choice(["sunday", "monday", "saturday"]),
+    default="sunday",
+    help="The first day of the week, for dates.",
+)
+@click.option(
     "--keep-bars",
     is_flag=True,
     help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
@@ -85,6 +97,7 @@ def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None
     Examples:
         inkline finish planner.svg -o inked
         inkline finish planner.svg --explain
+        inkline finish grid.svg -o february --into-cells dates=2027-02
         inkline finish scan.png -o inked --style round-pen
         inkline finish *.svg -o inked --style dip-pen --ground clear
     """  # noqa: D301

@@ -9,16 +9,18 @@ from typing import Any
 
 import click
 
-from inkline.artwork.model import Lack
+from inkline.artwork.model import Artwork, Lack
 from inkline.artwork.size import USUAL_PPI, PictureSize
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
 from inkline.errors import InputError
+from inkline.finish.cells import CellGrid
 from inkline.finish.marks import Found, ink_runs
 from inkline.finish.product import finish
 from inkline.finish.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
 from inkline.folder.kept import Foreign
+from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
 from inkline.units import Unit, length_from_text
@@ -75,6 +77,8 @@ def _request(
     family: str | None,
     font: Path | None,
     pages: str,
+    into_cells: str,
+    week_starts: str,
     keep_bars: bool,
 ) -> FinishRequest:
     """What is asked for; what isn't said is as `FinishRequest` has it."""
@@ -90,6 +94,8 @@ def _request(
         font=font,
         drawn_at=None if drawn_at is None else _mm_of(drawn_at),
         pages=pages,
+        into_cells=into_cells,
+        week_start=WEEK_STARTS[week_starts],
         keep_bars=keep_bars,
         **{key: value for key, value in given.items() if value is not None},  # type: ignore[arg-type]
     )
@@ -117,6 +123,8 @@ def _explaining_lines(opened: OpenFinish) -> Iterator[str]:
         title = f' "{sheet.artwork.title}"' if sheet.artwork.title else ""
         yield f"{sheet.file}{title}: {width} x {height} px"
         yield f"  {_found_in_words(found)}"
+        if found.grid is not None:
+            yield f"  {_grid_in_words(found.grid, sheet.artwork)}"
         layers = dict.fromkeys(item.layer for item in sheet.artwork.items if item.layer)
         if layers:
             yield f"  layers: {names_in_words(list(layers))}"
@@ -141,6 +149,16 @@ def _found_in_words(found: Found) -> str:
     if found.n_clear:
         more.append(f"{number_of_things(found.n_clear, 'mark')} half clear")
     return "; ".join(more)
+
+
+def _grid_in_words(grid: CellGrid, artwork: Artwork) -> str:
+    """How many cells a grid has, and how large they are."""
+    across, down = grid.size
+    if artwork.is_true_size:
+        size = f"{across / artwork.px_per_mm:.4g} x {down / artwork.px_per_mm:.4g} mm"
+    else:
+        size = f"{across:.4g} x {down:.4g} px"
+    return f"a grid of {grid.columns} x {grid.rows} cells of {size}"
 
 
 def _lack_lines(lacks: Sequence[Lack]) -> Iterator[str]:

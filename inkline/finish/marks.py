@@ -17,7 +17,9 @@ from inkline.artwork.areas import common_area, enclosed_area, lines_within
 from inkline.artwork.dashes import dashed_line
 from inkline.artwork.model import ArtPath, Paint, Pen, Subpath, TextRun
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
+from inkline.finish.cells import CellGrid, found_grid
 from inkline.finish.crossings import crossings_of_lines
+from inkline.finish.dates import Filling, filled_cells
 from inkline.finish.lines import PenLine, line_of_bar, pen_lines
 from inkline.finish.request import OpenFinish, OpenSheet
 from inkline.finish.words import TextSetter
@@ -57,6 +59,7 @@ class Found:
         n_words: runs of text.
         n_clear: marks of a colour that is not opaque.
         n_crossings: places at which straight strokes cross or meet.
+        grid: the grid of equal cells that the straight strokes make, or `None`.
         grounds: colours that cover the whole canvas before anything else.
     """
 
@@ -67,6 +70,7 @@ class Found:
     n_words: int = 0
     n_clear: int = 0
     n_crossings: int = 0
+    grid: CellGrid | None = None
     grounds: list[Paint] = field(default_factory=list)
 
 
@@ -95,6 +99,9 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
         if not runs or runs[-1][0] != part.paint:
             runs.append((part.paint, []))
         runs[-1][1].extend(marks)
+    maker.found.grid = found_grid(lines)
+    if opened.filling is not None:
+        runs.append((_darkest(paint for paint, _ in runs), maker.dates(opened.filling)))
     drawings = tuple(
         InkRun(
             paint=paint,
@@ -199,6 +206,22 @@ class _Maker:
         whole = sum(abs(signed_area(contour)) for contour in common_area(area, inside))
         return len(area) == 1 and whole >= 0.999 * width * height
 
+    def dates(self, filling: Filling) -> list[Mark]:
+        """The marks of what is set into the cells of the grid that was found.
+
+        Raises:
+            InputError: there is none, or it doesn't fit.
+        """
+        return list(
+            filled_cells(
+                self.found.grid,
+                filling,
+                self._opened.face,
+                name=self._sheet.stem,
+                file=str(self._sheet.file),
+            )
+        )
+
     def marks(self, part: _Part, crossings: tuple[float, ...]) -> Iterator[Mark]:
         """The marks of one part."""
         if part.paint.opacity < 1.0:
@@ -236,6 +259,12 @@ class _Maker:
             crossings=crossings,
             closed=line.closed,
         )
+
+
+def _darkest(paints: Iterable[Paint]) -> Paint:
+    """The darkest of some colours, black if there are none."""
+    black = Paint(red=0.0, green=0.0, blue=0.0)
+    return min(paints, key=lambda one: one.red + one.green + one.blue, default=black)
 
 
 def _islands(contours: Sequence[Points]) -> list[tuple[Points, ...]]:

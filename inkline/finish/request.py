@@ -15,6 +15,7 @@ from inkline.artwork.size import PictureSize
 from inkline.artwork.svg.file import artwork_from_svg
 from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
+from inkline.finish.dates import Filling, filling_from_text
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_path
@@ -25,6 +26,7 @@ from inkline.pages.faces import USUAL_FAMILY
 from inkline.styles.files import DEFAULT_STYLE, style_of
 
 _DRAWINGS, _PAGES = frozenset({".svg", ".svgz"}), frozenset({".pdf"})
+_SUNDAY = 6
 _FAMILY_SUFFIX = ".ufo"
 
 
@@ -54,6 +56,9 @@ class FinishRequest:
         drawn_at: width in mm of the sheet that the first file's width is drawn on; `None` for the
             size that it states, or the style's own sheet where it states none.
         pages: which pages of PDF files, such as "1,3-5"; "" for all.
+        into_cells: what is set into the cells of a grid that is found, such as "dates=2027-02" or
+            "numerals=1-31"; "" for nothing.
+        week_start: the first day of the week, 0 for Monday to 6 for Sunday.
         keep_bars: whether thin bars stay shapes, rather than be drawn as the lines that they are.
     """
 
@@ -66,6 +71,8 @@ class FinishRequest:
     font: Path | None = None
     drawn_at: float | None = None
     pages: str = ""
+    into_cells: str = ""
+    week_start: int = _SUNDAY
     keep_bars: bool = False
 
 
@@ -95,12 +102,14 @@ class OpenFinish:
         style: the ink.
         face: the letters for text.
         sheets: the files, in order.
+        filling: what is set into cells, `None` for nothing.
     """
 
     request: FinishRequest
     style: Style
     face: Face
     sheets: tuple[OpenSheet, ...]
+    filling: Filling | None = None
 
 
 def open_finish(request: FinishRequest) -> OpenFinish:
@@ -112,6 +121,11 @@ def open_finish(request: FinishRequest) -> OpenFinish:
     refuse_number_out_of_range(request.number)
     style = style_of(request.style, {}, where="style")
     face = _face(request)
+    filling = (
+        filling_from_text(request.into_cells, week_start=request.week_start)
+        if request.into_cells
+        else None
+    )
     sheets, stems = list[OpenSheet](), dict[str, Path]()
     for file, page in _sources(request):
         stem = file.stem if page is None else f"{file.stem}-{page}"
@@ -130,7 +144,9 @@ def open_finish(request: FinishRequest) -> OpenFinish:
                 sheet_px=_sheet_px(artwork, style, request.drawn_at),
             )
         )
-    return OpenFinish(request=request, style=style, face=face, sheets=tuple(sheets))
+    return OpenFinish(
+        request=request, style=style, face=face, sheets=tuple(sheets), filling=filling
+    )
 
 
 def _sources(request: FinishRequest) -> Iterator[tuple[Path, int | None]]:
