@@ -34,10 +34,8 @@ def test_a_grid_is_found():
 
 
 def test_a_row_of_another_height_is_no_part_of_it():
-    header = [
-        line(100, 170, 660, 170),
-        *[line(100 + 80 * i, 170, 100 + 80 * i, 200) for i in range(8)],
-    ]
+    sides = [line(100 + 80 * i, 170, 100 + 80 * i, 200) for i in range(8)]
+    header = [line(100, 170, 660, 170), *sides]
     grid = found_grid([*grid_lines(), *header])
     assert (grid.columns, grid.rows) == (7, 5)
     assert grid.down[0] == 200.0
@@ -120,7 +118,7 @@ def test_every_numeral_stands_in_its_own_cell():
         (
             found_grid(grid_lines(7, 4)),
             "dates=2027-03",
-            "2027-03 needs 5 rows, and there are 7 x 4",
+            "2027-03 needs 5 rows, and there are 7",
         ),
         (found_grid(grid_lines(7, 4)), "numerals=1-31", "1-31 needs 5 rows"),
     ],
