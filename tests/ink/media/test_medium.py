@@ -157,7 +157,7 @@ def test_streaks_of_bristles_are_long(name):
     style = dataclasses.replace(style, paper=dataclasses.replace(style.paper, granulation=0.0))
     along, across = [], []
     for number in range(4):
-        missing = 255.0 - render(draw(scene, style, number))[28:52, 60:1900]
+        missing = 255.0 - render(draw(scene, style, number))[32:48, 60:1900]
         bare = missing > min(128.0, 0.5 * np.percentile(missing, 99.0))  # a wet felt's are grey
         for line, lengths in ((ALONG, along), (ACROSS, across)):
             labels, n_runs = ndimage.label(bare, structure=line)
