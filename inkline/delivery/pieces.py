@@ -9,6 +9,7 @@ from pathlib import PurePosixPath
 from typing import Any
 
 from inkline.delivery.stamps import FolderKit, FolderStamp, back_to_front
+from inkline.errors import InputError
 from inkline.folder.view import FolderView
 from inkline.output.forms import FORMS, Form
 from inkline.output.look import FileLook, Ground, Sheets
@@ -53,9 +54,15 @@ class FilePiece(Piece):
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:  # noqa: ARG002 - it needs no others
         """The file; none of a retouched stamp in a form that only masters can give, and a note."""
         (own,) = self.files
+        file = self.files[own]
         if self.form.needs_curves and all(stamp.outlines is None for stamp in self.stamps):
-            return Made(files={}, notes=(_no_curves_note(self.stamps[0], self.files[own]),))
-        return Made(files={own: self.form.make(self.stamps, self.look)}, notes=self.notes)
+            return Made(files={}, notes=(_no_curves_note(self.stamps[0], file),))
+        try:
+            data = self.form.make(self.stamps, self.look)
+        except InputError as problem:
+            return Made(files={}, notes=(Note(f"{file} was not made: {problem}"),))
+        resized = (note for stamp in self.stamps for note in _resized_notes(stamp, file))
+        return Made(files={own: data}, notes=(*self.notes, *resized))
 
     def facts(self) -> dict[str, Any]:
         """The stamps that it holds."""
@@ -80,6 +87,19 @@ def _no_curves_note(stamp: FolderStamp, file: str) -> Note:
         f"{file} was not made: {why}. Other forms hold {stamp.name} as its picture has it; an "
         f"older {file} is of before"
     )
+
+
+def _resized_notes(stamp: FolderStamp, file: str) -> Iterator[Note]:
+    """What to say of a picture that had to be taken to another size, since its ink can't be."""
+    as_it_lies = stamp.scale == 1.0 and not stamp.is_retouched
+    if as_it_lies or stamp.ink is not None:
+        return
+    size, canvas = stamp.own_size, stamp.canvas
+    if size != canvas:
+        yield Note(
+            f"In {file}, {stamp.name} is its picture of {size[0]} x {size[1]} px taken to "
+            f"{canvas[0]} x {canvas[1]} px, since it can't be drawn again from its masters"
+        )
 
 
 def file_pieces(kit: FolderKit, chosen: frozenset[str], look: FileLook) -> Iterator[FilePiece]:

@@ -81,6 +81,16 @@ class FolderStamp:
         return width, height
 
     @property
+    def own_size(self) -> tuple[int, int]:
+        """Width and height in px of its picture as it lies in the folder.
+
+        Raises:
+            InputError: it can't be read.
+        """
+        height, width = read_grey(self.folder / self.file).shape
+        return width, height
+
+    @property
     def ink(self) -> InkedDrawing | None:
         """Its ink from its masters; None where it was retouched or they can't be used."""
         if self.is_retouched:

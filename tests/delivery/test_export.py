@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from inkline.errors import InputError
 from inkline.output.look import FileLook, Ground, Words
 from kit_folders import retouch
 
+SVG = "{http://www.w3.org/2000/svg}"
 TWO = ("tall/dates-1", "words/digit-1")
 
 
@@ -65,6 +67,36 @@ def test_a_retouched_stamp_has_only_forms_of_its_picture(own_kit, tmp_path):
     assert not (folder / "svg" / "tall" / "dates-1.svg").exists()
     with Image.open(folder / "png" / "tall" / "dates-1.png") as picture:
         assert (np.asarray(picture)[:9, :9, 1] == 255).all()
+
+
+def test_a_retouch_of_another_size_is_told_and_one_that_is_no_picture_is_left_out(
+    own_kit, tmp_path
+):
+    retouch(own_kit / "tall" / "dates-1.png")
+    (own_kit / "words" / "digit-1.png").write_bytes(b"no picture")
+    report = export(own_kit, tmp_path / "files", "png", size_px=250)
+    first, second = (note.sentence for note in report.notes)
+    assert first == (
+        "In png/tall/dates-1.png, tall/dates-1 is its picture of 500 x 500 px taken to 250 x 250 "
+        "px, since it can't be drawn again from its masters"
+    )
+    assert second.startswith("png/words/digit-1.png was not made: ")
+    with Image.open(tmp_path / "files" / "png" / "tall" / "dates-1.png") as picture:
+        assert picture.size == (250, 250)
+        assert (np.asarray(picture)[:4, :4, 1] == 255).all()
+    assert not (tmp_path / "files" / "png" / "words" / "digit-1.png").exists()
+
+
+def test_groups_of_outlines_have_the_names_of_marks(kit, tmp_path):
+    export(kit, tmp_path / "files", "svg", only=("tall/grid-5", "tall/dates-1", "tall/blocks-5"))
+    root = ET.parse(tmp_path / "files" / "svg" / "tall" / "grid-5.svg").getroot()  # noqa: S314
+    names = [group.get("id") for group in root.iter(f"{SVG}g")][1:]
+    assert names[:6] == [f"grid-5.across-{row}" for row in range(1, 7)]
+    assert names[6:] == [*(f"grid-5.down-{column}" for column in range(1, 9)), "grid-5.joins"]
+    root = ET.parse(tmp_path / "files" / "svg" / "tall" / "dates-1.svg").getroot()  # noqa: S314
+    titles = [group.findtext(f"{SVG}title") for group in root.iter(f"{SVG}g")]
+    assert {"4", "4/1", "4/2", "31"} <= set(titles)
+    assert len({group.get("id") for group in root.iter(f"{SVG}g")}) == len(titles)
 
 
 def test_what_files_say_of_themselves(kit, tmp_path):
