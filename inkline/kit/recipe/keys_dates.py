@@ -43,8 +43,8 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"tall": 7.0, "wide": 7.0, "strip": 7.0, "small": 6.5}),
         low=3.0,
         high=40.0,
-        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. Drawn "
-        "letters only, not fonts.",
+        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. It makes no "
+        "difference to fonts whose outlines are inked.",
     ),
     Key(
         table=FORMATS,

@@ -15,8 +15,13 @@ from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.numbers import NUMERALS
 from inkline.kit.stamps.blocks import block_of_cell
 from inkline.kit.stamps.cells import numerals_of
-from inkline.kit.stamps.place import Place
-from inkline.source.faults import Fault, largest_that_fits, text_rounded_down
+from inkline.kit.stamps.place import Place, place_of
+from inkline.source.faults import (
+    Fault,
+    largest_that_fits,
+    text_rounded_down,
+    text_rounded_up,
+)
 from inkline.units import Length
 
 _WHITE = 0.03
@@ -26,6 +31,8 @@ _CUT = frozenset({Blocks.CUT, Blocks.BOTH})
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})
 _TRIALS = 9
 """Halvings between a size that fits and one that doesn't: to a fifth of a percent."""
+_GAP_STEP, _GAP_STEPS = 0.01, 10
+"""Shares of the cell's width by which a wider gap is looked for, and how often."""
 _SMALLEST = 0.25
 """No smaller share of the size that was asked for is suggested."""
 
@@ -52,8 +59,23 @@ def cut_faults(place: Place) -> Iterator[Fault]:
     yield place.recipe.fault(
         f"{table}.numeral",
         f"{table}.numeral must be at most {said} for the {worst} to stay within the block that it "
-        f"is cut out of, not {shape.numeral}",
+        f"is cut out of, not {shape.numeral}{_gap_that_holds(place)}",
     )
+
+
+def _gap_that_holds(place: Place) -> str:
+    """The gap, as a suggestion, with which numerals of the size asked for stay in; "" if none."""
+    gap = place.shape.gap
+    if isinstance(gap, Length):
+        return ""
+
+    wider = (gap + _GAP_STEP * step for step in range(1, _GAP_STEPS + 1))
+    holds = next((one for one in wider if _worst(_with_gap(place, one))[1] <= 0.0), None)
+    return "" if holds is None else f"; or gap = {text_rounded_up(holds)}"
+
+
+def _with_gap(place: Place, gap: float) -> Place:
+    return place_of(place.recipe, replace(place.shape, gap=gap), place.face)
 
 
 def _largest(place: Place) -> str | None:

@@ -78,7 +78,7 @@ def _thin_strokes(place: Place) -> Iterator[_Thin]:
                 key=f"{table}.{name}",
                 what=what,
                 at_use_px=width * LEAST_STROKE / needed,
-                suggestion=f'"{least}"',
+                suggestion=f'{name} = "{least}"',
             )
     if not place.numerals_face.is_drawn_with_pen:
         return

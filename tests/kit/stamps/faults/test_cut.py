@@ -84,6 +84,15 @@ def test_numerals_that_no_size_keeps_within_their_blocks_are_told_by_their_gap()
     assert sentences(body.replace("0.05", "0.2")) == []
 
 
+def test_a_wider_gap_is_told_where_a_numeral_meets_a_rounded_corner():
+    """The 7 has ink in its upper left corner, where the block has none."""
+    body = 'gap_from = "blocks"\nnumeral = 0.5\nevenness = 0.4\nstem = 7.4\ngap = '
+    (fault,) = sentences(f"{body}0.08\n")
+    held = re.search(r"the 7 to stay within .* not 0\.5; or gap = (0\.\d+)$", fault)
+    assert held is not None, fault
+    assert sentences(f"{body}{held[1]}\n") == []
+
+
 @pytest.mark.parametrize("body", ['block_fill = "outlined"\n', 'block_form = "underline"\n'])
 def test_lines_hold_no_numeral(body):
     assert sentences(f"{RULES}{body}numeral = 0.6\n") == []

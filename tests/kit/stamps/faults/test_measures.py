@@ -88,7 +88,7 @@ def sentences(text):
             f'{ONE}used_at = "12 %"\nrule = "0.2 %"',
             (
                 r"line 5: formats\.a\.rule: the rules would be 0\.6 px wide at 12 %, at which this "
-                r'format is used, and vanish; "(\S+) %" holds'
+                r'format is used, and vanish; rule = "(\S+) %" holds'
             ),
             f'{ONE}used_at = "12 %"\nrule = "{{}} %"',
         ),
@@ -127,7 +127,7 @@ def test_without_a_stated_use_thin_strokes_are_drawn_and_told():
     (note,) = recipe_notes(recipe, scullery())
     assert (
         note == "a: the rules would be 0.62 px wide at 25 %, at which this format is used, and "
-        'vanish; "0.16 %" holds'
+        'vanish; rule = "0.16 %" holds'
     )
     assert catalogue(recipe, scullery())
 
