@@ -17,8 +17,9 @@ quarter of the size unless said otherwise:
 - apart: distance of two drawings of one numeral, 95th percentile of the outlines, in nibs, 0.15 to
   0.5;
 - solid: full ink inside rules, at least 97 % for styles without dryness (path, weight, ends and
-  outlines are always read without it);
-- tooth: the smaller feature of the paper, at least 14 px at full size.
+  outlines are always read without it).
+
+What is dry about ink is measured by `measure_media.py`.
 """
 
 from __future__ import annotations
@@ -63,7 +64,6 @@ class Figures:
     foot: float
     apart: float
     solid: float
-    tooth: float
 
 
 HEADS = {
@@ -78,7 +78,6 @@ HEADS = {
     "foot": "foot %",
     "apart": "apart",
     "solid": "solid %",
-    "tooth": "tooth px",
 }
 TARGETS = {
     "path": (0.6, 1.2),
@@ -92,7 +91,6 @@ TARGETS = {
     "foot": (0.0, 1.0),
     "apart": (0.15, 0.5),
     "solid": (97.0, 100.0),
-    "tooth": (14.0, np.inf),
 }
 
 
@@ -241,24 +239,13 @@ def character(name):
     return text[int(index or 1) - 1]
 
 
-def smallest_tooth(style, drawing):
-    """Size in px of the smaller feature of the paper, for styles that have any."""
-    px_per_mm = drawing.sheet_px / style.drawn_at
-    return (
-        min(style.paper.tooth, style.paper.fine_tooth) * px_per_mm
-        if style.paper.dryness > 0.0
-        else np.nan
-    )
-
-
 def figures(grid, dates, style):
     path, weight, solid = grid_figures(grid, style)
     over, short, run, equal = end_figures(grid, style)
     slant, height, foot, apart = numeral_figures(dates, style)
-    tooth = smallest_tooth(style, grid)
     return Figures(
         path=path, weight=weight, over=over, short=short, run=run, equal=equal,
-        slant=slant, height=height, foot=foot, apart=apart, solid=solid, tooth=tooth,
+        slant=slant, height=height, foot=foot, apart=apart, solid=solid,
     )  # fmt: skip
 
 

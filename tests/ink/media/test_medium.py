@@ -213,6 +213,28 @@ def test_grain_is_uniform_and_has_every_size():
     assert -3.5 < slope < -1.0
 
 
+@pytest.mark.parametrize("name", [*CONTACT, *FILM])
+def test_bare_places_have_every_size(name):
+    """The power of what is bare in a block falls as a slope, over a decade and a half.
+
+    From wave lengths of 2 px to 64 px, and nowhere rises by more than half from band to band.
+    """
+    window = np.hanning(256)[:, None] * np.hanning(256)
+    power = np.zeros((256, 256))
+    for number in range(3):
+        scene = drawing("t", [box("t/b", 20.0, 20.0, 420.0, 420.0)], canvas=(440, 440))
+        bare = 255.0 - render(draw(scene, straight(name), number))[92:348, 92:348]
+        power += np.abs(np.fft.fft2((bare - bare.mean()) * window)) ** 2
+    frequency = np.hypot(*np.meshgrid(np.fft.fftfreq(256), np.fft.fftfreq(256)))
+    borders = np.geomspace(1.0 / 64.0, 0.5, 13)
+    bands = np.array(
+        [power[(frequency >= low) & (frequency < high)].mean() for low, high in pairwise(borders)]
+    )
+    slope = np.polyfit(np.log(np.sqrt(borders[1:] * borders[:-1])), np.log(bands), 1)[0]
+    assert -3.5 < slope < -0.7
+    assert (bands[1:] / bands[:-1]).max() < 1.5
+
+
 def middle_share(style):
     """Share of the ink's pixels that are neither bare nor full: from 16 to 239."""
     scene = drawing("t", [box("t/b", 20.0, 20.0, 380.0, 280.0)], canvas=(400, 300))
