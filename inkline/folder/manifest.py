@@ -33,6 +33,8 @@ from inkline.folder.entry import _LAYOUT, Entry, Section
 from inkline.folder.json_values import json_values
 
 MANIFEST_FILE = "manifest.json"
+_OURS, _LONGEST = "inkline ", 40
+"""What the forms of all manifests begin with, and letters of one that are told."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,7 +191,13 @@ def manifest_from_bytes(data: bytes, *, where: str, form: ManifestForm = USUAL_F
         values = json_values(data)
     except ValueError as problem:
         raise _damage(where, str(problem)) from problem
-    if not isinstance(values, dict) or values.get("format") != form.format:
+    found = str(values.get("format")) if isinstance(values, dict) else ""
+    if found != form.format and found.startswith(_OURS):
+        raise InputError(
+            f'{where} says "{found[:_LONGEST]}", and a {form.noun} would come between',
+            remedies=(Remedy(action=Action.OTHER_FOLDER),),
+        )
+    if found != form.format:
         raise InputError(
             f"{where} is not the manifest of a {form.noun}; move it elsewhere",
             remedies=(Remedy(action=Action.OTHER_FOLDER),),

@@ -79,9 +79,12 @@ def format_findings(
     elif bending:
         fault = f"nothing may bend the values, but there is a chunk {bending}"
     yield _yes_or_no(name, Check.FORMAT, fault)
-    fault = "" if facts.size == canvas else f"the canvas is {canvas} px, the picture {facts.size}"
+    sizes = [f"{width} x {height} px" for width, height in (canvas, facts.size)]
+    fault = "" if facts.size == canvas else f"the canvas is {sizes[0]}, the picture {sizes[1]}"
     yield _yes_or_no(name, Check.SIZE, fault)
-    fault = f"pHYs must say {per_metre} px a metre both ways, not {facts.px_per_metre}"
+    fault = f"it must say {ppi:g} px an inch (pHYs: {per_metre} a metre both ways), and says "
+    said = facts.px_per_metre
+    fault += "nothing of it" if said is None else f"{said[0]} and {said[1]} a metre"
     yield _yes_or_no(
         name, Check.RESOLUTION, "" if facts.px_per_metre == (per_metre, per_metre) else fault
     )

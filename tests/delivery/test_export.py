@@ -151,7 +151,7 @@ def test_a_stranger_s_folder_and_the_kit_s_own_are_refused(own_kit, tmp_path, co
         export(own_kit, own_kit / "files", "png")
     with pytest.raises(InputError, match="holds no kit"):
         export(folder, tmp_path / "out", "png")
-    with pytest.raises(InputError, match="is not the manifest of a"):
+    with pytest.raises(InputError, match='says "inkline kit", and a folder of'):
         export(kit=own_kit, folder=_copy(own_kit, tmp_path / "other"))
 
 

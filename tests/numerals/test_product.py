@@ -293,7 +293,7 @@ def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
         (b"{", "manifest.json is damaged"),
         (
             b'{"format": "inkline kit", "version": 1}',
-            "is not the manifest of a numeral set; move it elsewhere; give another folder",
+            'says "inkline kit", and a numeral set would come between; give another folder',
         ),
         (
             b'{"format": "inkline numerals", "version": 2}',
