@@ -10,11 +10,12 @@ import numpy as np
 
 from inkline.chance import stream
 from inkline.drawing import Mark, Role, Stroke
+from inkline.ink.firmness import style_for_role
 from inkline.ink.forms import Form
 from inkline.ink.hand import drift_rms
 from inkline.ink.media.grain import PaperPlace, drawn_place
 from inkline.ink.pose import Pose, drawn_pose
-from inkline.ink.style import Hand, Style, style_for_role
+from inkline.ink.style import Hand, Style
 
 # A letter bends over more than its own height, so that its slant hardly changes; a block over a
 # part of its side.

@@ -226,8 +226,6 @@ class Firmness:
         return float(getattr(self, role.value))
 
 
-# A mark of full firmness strays at most so much less than one of none.
-_STRAY_FIRMNESS = 0.5
 _ROOT = "root"
 _PARTS = {"hand": Hand, "nib": Nib, "edge": Edge, "paper": Paper, "firmness": Firmness}
 
@@ -334,21 +332,3 @@ def _contradictions(style: Style, where: str) -> list[str]:
             f"{where}: hand: run_over_share and fall_short_share may not exceed 1 together"
         )
     return faults
-
-
-def style_for_role(style: Style, role: Role) -> Style:
-    """The style as it draws marks of `role`: hand and edge calmed by that role's firmness."""
-    free = 1.0 - style.firmness.for_role(role)
-    hand, edge = style.hand, style.edge
-    calm_hand = dataclasses.replace(
-        hand,
-        drift=hand.drift * free,
-        tremor=hand.tremor * free,
-        hook=hand.hook * free,
-        form_play=hand.form_play * free,
-        stray=hand.stray * (1.0 - _STRAY_FIRMNESS * style.firmness.for_role(role)),
-    )
-    calm_edge = dataclasses.replace(
-        edge, raggedness=edge.raggedness * free, events=edge.events * free, creep=edge.creep * free
-    )
-    return dataclasses.replace(style, hand=calm_hand, edge=calm_edge)

@@ -32,7 +32,7 @@ def stroke_levels(
             long that is.
     """
     along = path.travelled_lengths
-    levels = _ink_levels(profile, along / max(float(along[-1]), 1e-9), paper)
+    levels = __ink_levels(profile, along / max(float(along[-1]), 1e-9), paper)
     if paper.speeding > 0.0:
         speeds = path.timing.speeds / max(path.timing.mean_speed, 1e-9)
         levels = levels - paper.speeding * (np.minimum(speeds, 2.0) - 1.0)
@@ -59,7 +59,7 @@ def overlapping_levels(paths: tuple[DrawnPath, ...], levels: list[Floats]) -> li
     return wettest
 
 
-def _ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
+def __ink_levels(pressures: Floats, shares: Floats, paper: Paper) -> Floats:
     """Level of ink along a stroke: higher where the pen presses, falling as the load runs out.
 
     Args:

@@ -12,8 +12,9 @@ from scipy import ndimage
 
 from ink_scenes import box, drawing, numeral_stroke, rule
 from inkline.ink.engine import draw
+from inkline.ink.firmness import style_for_role
 from inkline.ink.media.grain import Grain, PaperPlace, grain_ranks
-from inkline.ink.style import style_for_role, style_from_dict
+from inkline.ink.style import style_from_dict
 from inkline.raster.compose import render
 from inkline.styles.files import load_style, style_files
 
