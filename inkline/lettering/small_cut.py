@@ -127,6 +127,10 @@ class SmallCut(WrappedFace):
         sideways = np.array([wider, 1.0])
         # The wider pen stands on the baseline as well.
         foot = (0.0, 0.5 * (self.stem_em - self.face.nominal_stem_em))
+
+        def joint(x: float, y: float) -> tuple[float, float]:
+            return x * wider, y + foot[1]
+
         strokes = tuple(
             replace(stroke, points=stroke.points * sideways + foot) for stroke in glyph.strokes
         )
@@ -136,7 +140,12 @@ class SmallCut(WrappedFace):
             else ()
         )
         return replace(
-            glyph, advance_em=glyph.advance_em * wider, strokes=strokes, contours=contours
+            glyph,
+            advance_em=glyph.advance_em * wider,
+            strokes=strokes,
+            contours=contours,
+            entries=tuple(joint(*entry) for entry in glyph.entries),
+            exit=glyph.exit and joint(*glyph.exit),
         )
 
     def _heavier_contours(self, contours: tuple[Points, ...], wider: float) -> tuple[Points, ...]:

@@ -96,6 +96,13 @@ def test_everything_is_a_little_wider(scullery):
     assert placed[1].x_em > plain[1].x_em
 
 
+def test_letters_join_as_before():
+    script = open_family(family_path("clothesline"))
+    cut = small_cut(script, pen_em=pen_of(script, 7.0 / HEAVIER))
+    for face in (script, cut):
+        assert {item.letter for item in set_line(face, "minus").glyphs} == {0}
+
+
 def test_the_open_four_stands_for_the_closed_one(scullery):
     cut = small_cut(scullery, pen_em=pen_of(scullery, 7.0 / HEAVIER))
     assert cut.glyph("4").name == "four.open"
