@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from inkline.calendar.months import MONTHS_PER_YEAR
-from inkline.errors import InputError
+from inkline.errors import Action, InputError, Remedy
 from inkline.folder.journal import JOURNAL_FILE
 from inkline.folder.strangers import holds_product
 from inkline.kit.build import Request
@@ -114,8 +114,15 @@ def kit_requests(
     there is but one, `since` may be the earlier kit's folder itself.
 
     Raises:
-        InputError: `since` holds none of them.
+        InputError: `since` holds none of them, or `folder` is a kit itself and several would go
+            into it.
     """
+    if len(named) > 1 and holds_product(folder):
+        names = ", ".join(one.name for one in named)
+        raise InputError(
+            f"{folder} is the folder of one kit, and several would go into it: {names}",
+            remedies=(Remedy(action=Action.OTHER_FOLDER),),
+        )
     orders = []
     for one in named:
         namesake = None if since is None else _namesake(one.name, since)

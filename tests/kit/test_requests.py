@@ -44,6 +44,18 @@ def test_a_recipe_without_company_goes_where_it_is_told(tmp_path):
         kit_requests(several, tmp_path, since=tmp_path)
 
 
+def test_several_kits_do_not_go_into_the_folder_of_one(tmp_path):
+    (tmp_path / "manifest.json").write_text("{}")
+    several = [
+        NamedRecipe(name=name, recipe=default_recipe(), file=tmp_path) for name in ("a", "b")
+    ]
+    with pytest.raises(
+        InputError, match=r"is the folder of one kit, and several would go .*: a, b"
+    ):
+        kit_requests(several, tmp_path, since=None)
+    assert len(kit_requests(several[:1], tmp_path, since=None)) == 1
+
+
 def test_a_year_is_its_twelve_months():
     assert months_from_text("2027") == tuple((2027, month) for month in range(1, 13))
     assert months_from_text(" 2027-2 ") == ((2027, 2),)
