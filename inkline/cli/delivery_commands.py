@@ -30,11 +30,17 @@ from inkline.cli.options import FILE, FOLDER, debug_option, workers_option
 )
 @click.option(
     "--ground",
-    type=click.Choice(["clear", "white", "black"]),
+    metavar="clear|white|black|#rrggbb",
     help="Ink on nothing, black on white, or white on black; clear if neither this nor the recipe "
-    "says it.",
+    "says it. Finished months also stand on a colour.",
 )
-@click.option("--ink", metavar="#rrggbb", help="The colour of ink on a clear ground.")
+@click.option(
+    "--ink",
+    multiple=True,
+    metavar="[NAME=]#rrggbb",
+    help="The colour of ink on a clear ground, or of layers that are called NAME, such as "
+    "dates=#27343d; may be repeated.",
+)
 @click.option(
     "--bits", type=click.Choice(["8", "16"]), help="Bits of a value in pictures; 8 if not said."
 )
@@ -80,8 +86,8 @@ def export(kit: Path, forms: tuple[str, ...], folder: Path, **options: Any) -> N
 
     png and svg are a file a stamp; pdf, ora (OpenRaster, layers in register) and tiff one a format.
     Nothing is drawn anew: pictures are the kit's own, curves and other sizes come from the masters.
-    Of a stamp that you retouched there are only forms that hold a picture. Finished months are
-    exported alike.
+    Of a stamp that you retouched there are only forms that hold a picture. A finished month is one
+    file of each form: a flat png, or all of its layers in their colours.
 
     \b
     Examples:
@@ -89,6 +95,7 @@ def export(kit: Path, forms: tuple[str, ...], folder: Path, **options: Any) -> N
         inkline export my-kit png --ink "#c2452d" --only "tall/*" -o red
         inkline export my-kit png --size 1250px -o small
         inkline export my-kit pdf --sheets layers --bleed 3mm -o print
+        inkline export february png --ground "#f6f1e7" --ink "dates=#c2452d" -o out
     """  # noqa: D301
     from inkline.cli.export_run import run_export  # noqa: PLC0415
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from inkline.delivery.pieces import FilePiece, file_pieces
-from inkline.delivery.stamps import FolderKit, folder_kit
+from inkline.delivery.stamps import FolderKit, FolderStamp, folder_kit
 from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
@@ -47,6 +47,7 @@ class ExportRequest:
         look: how files look. Their title is the kit's unless it says one.
         size_px: how wide formats are to be, everything else in proportion; as the kit's if None.
         ppi: pixels per inch; the kit's if None.
+        inks: colours of single layers by their kinds, or by the last parts of their names.
     """
 
     kit: Path
@@ -55,6 +56,7 @@ class ExportRequest:
     look: FileLook = field(default_factory=FileLook)
     size_px: float | None = None
     ppi: float | None = None
+    inks: tuple[tuple[str, str], ...] = ()
 
     def open(self) -> ExportProduct:
         """The files, opened.
@@ -68,6 +70,12 @@ class ExportRequest:
         if self.size_px is not None:
             scale = _whole_size(self.size_px) / kit.side_px
             kit = folder_kit(self.kit, scale=scale, ppi=self.ppi)
+        if self.look.paper and not kit.is_finished:
+            raise InputError(
+                "a coloured ground is for finished months; stamps stand on clear, white or black",
+                setting="ground",
+            )
+        kit = _with_inks(kit, dict(self.inks))
         chosen = chosen_names(tuple(kit.stamps), self.only or ("*",), setting="only")
         pieces = by_name(file_pieces(kit, chosen, self.look))
         return ExportProduct(
@@ -155,6 +163,31 @@ def export_kit(
     )
     (report,) = reports_of([task], workers=n_workers, listener=listener, disk=disk)
     return report
+
+
+def _with_inks(kit: FolderKit, inks: Mapping[str, str]) -> FolderKit:
+    """The kit with these colours of its layers.
+
+    Raises:
+        InputError: no layer is called so.
+    """
+
+    def names_of(stamp: FolderStamp) -> tuple[str, str]:
+        return stamp.name.rpartition("/")[2], str(stamp.entry.facts["kind"])
+
+    known = dict.fromkeys(one for stamp in kit.stamps.values() for one in names_of(stamp))
+    for name in inks:
+        if name not in known:
+            raise InputError(
+                f"no layer is called {name[:40]!r}{did_you_mean(name, known)}", setting="ink"
+            )
+    stamps = {
+        name: replace(
+            stamp, colour=next((inks[one] for one in names_of(stamp) if one in inks), stamp.colour)
+        )
+        for name, stamp in kit.stamps.items()
+    }
+    return replace(kit, stamps=stamps)
 
 
 def refuse_unknown_forms(forms: tuple[str, ...]) -> None:

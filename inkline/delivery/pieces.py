@@ -22,6 +22,8 @@ _FILES_VERSION = 1
 """Raised when files are made in another way, so that they are made again."""
 _TINT = 0.25
 """How much of the ink's colour blocks have in a file of layers; chosen by eye."""
+_WORDS = "words/"
+"""Begins the names of words used alone."""
 _HEADED = "-head"
 """Ends the names of grids with a row for weekdays."""
 
@@ -105,13 +107,17 @@ def _resized_notes(stamp: FolderStamp, file: str) -> Iterator[Note]:
 def file_pieces(kit: FolderKit, chosen: frozenset[str], look: FileLook) -> Iterator[FilePiece]:
     """All files that can be made of a kit: of each stamp, and of the chosen ones of each format.
 
+    Of finished months each is one file: a flat picture, or layers.
+
     Args:
         kit: the kit.
         chosen: names of stamps; files of formats without any are left out.
         look: how they look.
     """
+    if kit.is_finished and look.sheets is Sheets.PAGES:
+        look = replace(look, sheets=Sheets.LAYERS)
     for form in FORMS.values():
-        if form.holds_several:
+        if form.holds_several or kit.is_finished:
             for name, stamps in _groups(kit, chosen).items():
                 piece = _format_piece(form, name, stamps, look)
                 if piece is not None:
@@ -172,7 +178,7 @@ def _format_piece(
 ) -> FilePiece | None:
     """The file of a format's stamps; None where none would be left."""
     layered = form.of_one_size or (form.name == "pdf" and look.sheets is Sheets.LAYERS)
-    if form.of_one_size and stamps[0].entry.facts.get("format") is None:
+    if form.of_one_size and stamps[0].name.startswith(_WORDS):
         return None  # words used alone are no calendar
     notes = list[Note]()
     if layered:

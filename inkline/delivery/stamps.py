@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -26,6 +27,7 @@ from inkline.raster.compose import render
 
 _KIT_FORM = SectionForm(required=("kind", "canvas"))
 """How the manifest of a kit lists what it holds, as `kit/head` has it too."""
+_MONTHS = "months"
 _TOLERANCE_PX = 0.1
 """The farthest that curves lie from the drawn contour."""
 _BACK_TO_FRONT = ("blocks", "grid", "dates", "words", "marks")
@@ -148,7 +150,7 @@ class FolderKit:
     @property
     def is_finished(self) -> bool:
         """Whether it holds finished months rather than a kit."""
-        return self.about.get(HOLDS) == "months"
+        return self.about.get(HOLDS) == _MONTHS
 
     @property
     def side_px(self) -> int:
@@ -184,6 +186,7 @@ def folder_kit(folder: Path, *, scale: float = 1.0, ppi: float | None = None) ->
                 entry=entry,
                 ppi=ppi or own_ppi,
                 scale=scale,
+                colour=_own_colour(entry, view),
                 checksum=view.sum_of(entry.files[0].file) or "",
             )
             for entry in entries
@@ -195,6 +198,15 @@ def folder_kit(folder: Path, *, scale: float = 1.0, ppi: float | None = None) ->
             f"{folder / 'manifest.json'} cannot be read as the manifest of a kit ({problem})"
         ) from problem
     return FolderKit(folder=folder, about=view.about, stamps=stamps, view=view)
+
+
+def _own_colour(entry: Entry, view: FolderView) -> str | None:
+    """The colour of a layer of a finished month, as its manifest has it."""
+    ink = entry.drawn_with.get("ink")
+    if view.about.get(HOLDS) != _MONTHS or not isinstance(ink, Mapping):
+        return None
+    colour = ink.get("colour")
+    return colour if isinstance(colour, str) and re.fullmatch(r"#[0-9a-f]{6}", colour) else None
 
 
 def _refuse_unfinished(folder: Path) -> None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from inkline.delivery.export import ExportRequest, refuse_unknown_forms
 from inkline.delivery.stamps import folder_kit
 from inkline.errors import InputError
-from inkline.output.look import FileLook, Grain, Ground, Sheets, Words
+from inkline.output.look import FileLook, Grain, Ground, Sheets, Words, colour_from_text
 from inkline.output.profiles import Profile
 from inkline.units import Unit, length_from_text
 
@@ -47,6 +47,9 @@ def export_request(
     said = about.get(_FILES, {})
     said = said if isinstance(said, Mapping) else {}
     asked = {key: value for key, value in wishes.items() if value is not None}
+    inks = _inks(asked.pop("ink", ()))
+    if "" in inks:
+        asked["ink"] = inks.pop("")
     usual = (said.get("forms") or ()) if are_all_meant else ()
     try:
         look = _look({**said, **asked}, title=str(about.get("title", "")))
@@ -61,6 +64,7 @@ def export_request(
         look=look,
         size_px=None if size is None else _px(size),
         ppi=ppi,
+        inks=tuple(inks.items()),
     )
 
 
@@ -71,10 +75,13 @@ def _look(values: Mapping[str, Any], *, title: str) -> FileLook:
         InputError: something in it can't be.
     """
     bleed = values.get("bleed")
-    ground = Ground(values.get("ground", Ground.CLEAR))
+    said = str(values.get("ground", Ground.CLEAR))
+    paper = said.lower() if said.startswith("#") else ""
+    ground = Ground.CLEAR if paper else _ground(said)
     ink = values.get("ink", "#000000") if ground is Ground.CLEAR or "ink" in values else "#000000"
     return FileLook(
         ground=ground,
+        paper=paper,
         ink=str(ink).lower(),
         bits=int(values.get("bits", 8)),
         profile=Profile(values.get("profile", Profile.NONE)),
@@ -87,6 +94,31 @@ def _look(values: Mapping[str, Any], *, title: str) -> FileLook:
             licence=str(values.get("licence", "")),
         ),
     )
+
+
+def _ground(said: str) -> Ground:
+    """What lies under the ink.
+
+    Raises:
+        InputError: it is none of the grounds.
+    """
+    if said not in set(Ground):
+        known = ", ".join(Ground)
+        raise InputError(
+            f'a ground is one of {known}, or of finished months a colour such as "#f6f1e7", not '
+            f"{said[:40]!r}",
+            setting="ground",
+        )
+    return Ground(said)
+
+
+def _inks(said: Sequence[str]) -> dict[str, str]:
+    """Colours by the layers that they are said of, "" for all."""
+    found: dict[str, str] = {}
+    for one in said:
+        name, _, colour = one.rpartition("=")
+        found[name.strip()] = colour_from_text(colour)
+    return found
 
 
 def _px(size: str) -> float:

@@ -46,10 +46,12 @@ class StampPiece(Piece):
     Attributes:
         kit: what it belongs to.
         plan: what it is.
+        colour: of its ink in a finished month, as `#rrggbb`, or "".
     """
 
     kit: OpenKit
     plan: StampPlan
+    colour: str = ""
 
     @property
     def is_asked_again(self) -> bool:
@@ -108,10 +110,11 @@ class StampPiece(Piece):
     def drawn_with(self) -> dict[str, Any]:
         """The kit's number and style, and where its masters lie on its canvas."""
         style, drawing = self.kit.style, self.plan.drawing()
+        colour = {"colour": self.colour} if self.colour else {}
         return {
             "number": self.kit.recipe.number,
             "style": {"name": style.name, "digest": style_digest(style.to_dict())},
-            "ink": ink_on_canvas(drawing, self.style, self.cut_style),
+            "ink": ink_on_canvas(drawing, self.style, self.cut_style) | colour,
         }
 
     def layout(self) -> dict[str, Any]:
@@ -120,8 +123,8 @@ class StampPiece(Piece):
         return geometry
 
 
-def stamp_of(kit: OpenKit, plan: StampPlan) -> StampPiece:
-    """The piece that draws the stamp `plan`; its cost is its area."""
+def stamp_of(kit: OpenKit, plan: StampPlan, *, colour: str = "") -> StampPiece:
+    """The piece that draws the stamp `plan`, of this colour in a month; its cost is its area."""
     width, height = plan.canvas
     return StampPiece(
         name=plan.name,
@@ -131,6 +134,7 @@ def stamp_of(kit: OpenKit, plan: StampPlan) -> StampPiece:
         cost=float(width * height),
         kit=kit,
         plan=plan,
+        colour=colour,
     )
 
 

@@ -14,7 +14,13 @@ from inkline.kit.head import KIT_FORM, head_of
 from inkline.kit.letters import face_of
 from inkline.kit.months.plans import month_plans
 from inkline.kit.months.recipe import MonthsRecipe
-from inkline.kit.papers.calendars import CALENDAR, layered_month, month_sheet, month_sheet_names
+from inkline.kit.papers.calendars import (
+    CALENDAR,
+    colours_of_months,
+    layered_month,
+    month_sheet,
+    month_sheet_names,
+)
 from inkline.kit.papers.changes import changes_text
 from inkline.kit.papers.guide import guide_pdf
 from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet, with_most_rows
@@ -186,7 +192,8 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
         kit = _opened_kit(self.recipe, face, plans, name=self.name)
         sheets = month_sheet_names(self.recipe, tuple(kit.plans.values()))
         papers = papers_of(kit, sheets, makers=self._makers)
-        return _product_of(kit, papers, kind=Kind(form=KIT_FORM, holds="months"))
+        kind = Kind(form=KIT_FORM, holds="months")
+        return _product_of(kit, papers, kind=kind, colours=colours_of_months(kit.plans.values()))
 
     def _makers(self, name: str) -> Mapping[str, SheetMaker]:
         """Who makes the files of the sheet `name`, by their forms."""
@@ -196,9 +203,12 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
         return plain | {form: _CALENDAR_FORMS[form] for form in self.also}
 
 
-def _product_of(kit: OpenKit, papers: Iterable[Piece], *, kind: Kind) -> Kit:
+def _product_of(
+    kit: OpenKit, papers: Iterable[Piece], *, kind: Kind, colours: Mapping[str, str] | None = None
+) -> Kit:
     """The stamps of `kit` in the order of the catalogue, then its papers."""
-    stamps = [stamp_of(kit, plan) for plan in kit.plans.values()]
+    inks = colours or {}
+    stamps = [stamp_of(kit, plan, colour=inks.get(name, "")) for name, plan in kit.plans.items()]
     return Kit(
         kit=kit,
         pieces=by_name([*stamps, *papers]),

@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from inkline.output.flat import flat_values
 from inkline.output.layered import open_raster_of_stamps
 from inkline.output.look import FileLook
-from inkline.output.png import png_bytes_in_look
+from inkline.output.png import png_bytes_in_look, png_of_values
 from inkline.output.shown import Shown
 from inkline.output.svg_stamp import svg_stamp_bytes
 
@@ -35,6 +36,8 @@ class Form:
 
 
 def _png(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    if len(stamps) > 1:
+        return png_of_values(flat_values(stamps, look), look, ppi=stamps[0].ppi)
     (stamp,) = stamps
     return png_bytes_in_look(stamp.picture, look, ppi=stamp.ppi)
 

@@ -36,7 +36,7 @@ class Sheets(StrEnum):
     LAYERS = "layers"
 
 
-def _colour_from_text(text: str, *, setting: str = "ink") -> str:
+def colour_from_text(text: str, *, setting: str = "ink") -> str:
     """The colour that `text` says, as `#rrggbb`.
 
     Raises:
@@ -85,6 +85,7 @@ class FileLook:
         bleed_mm: how far the page of a PDF file goes beyond the canvas; the canvas is then its
             trim box, and the page its bleed box.
         words: what files say of themselves.
+        paper: colour of the ground of finished months, as `#rrggbb`, or "".
 
     Raises:
         InputError: a colour that is none, on a ground that isn't clear, or a number out of range.
@@ -98,9 +99,12 @@ class FileLook:
     sheets: Sheets = Sheets.PAGES
     bleed_mm: float = 0.0
     words: Words = Words()
+    paper: str = ""
 
     def __post_init__(self) -> None:
-        colour = _colour_from_text(self.ink)
+        if self.paper:
+            colour_from_text(self.paper, setting="ground")
+        colour = colour_from_text(self.ink)
         if self.ground is not Ground.CLEAR and colour != "#000000":
             raise InputError(
                 f"a colour stands on a clear ground; on {self.ground} the ink is "
@@ -123,4 +127,6 @@ class FileLook:
     @property
     def ground_colour(self) -> str | None:
         """The colour of the ground, None if it is clear."""
+        if self.paper:
+            return self.paper
         return {Ground.WHITE: "#ffffff", Ground.BLACK: "#000000"}.get(self.ground)

@@ -107,7 +107,11 @@ def png_bytes_in_look(grey: NDArray[np.uint8], look: FileLook, *, ppi: float) ->
         raise ValueError(
             f"a grey picture must be uint8 (height, width), not {grey.dtype} {grey.shape}"
         )
-    values = values_in_look(grey, look)
+    return png_of_values(values_in_look(grey, look), look, ppi=ppi)
+
+
+def png_of_values(values: Values, look: FileLook, *, ppi: float) -> bytes:
+    """The PNG file of values in `look` already, with its profile and what it says of itself."""
     words = tuple(_words(key, text) for key, text in look.words.chunks().items())
     return _png_of_values(values, chunks=(*_profile(look), _resolution(ppi), *words))
 

@@ -13,7 +13,7 @@ from functools import cache
 
 import numpy as np
 
-from inkline.geometry.arrays import Floats
+from inkline.geometry.arrays import Floats, Singles
 
 
 class Profile(StrEnum):
@@ -70,14 +70,26 @@ def colour_in(profile: Profile, colour: str) -> tuple[float, float, float]:
     if profile is not Profile.DISPLAY_P3:
         red, green, blue = values.tolist()
         return red, green, blue
-    light = np.where(
-        values <= _CURVE[4], values * _CURVE[3], (values * _CURVE[1] + _CURVE[2]) ** 2.4
-    )
+    red, green, blue = values.tolist()
+    light = light_of((red, green, blue))
     inner = np.linalg.solve(_under_d65(Profile.DISPLAY_P3), _under_d65(Profile.SRGB) @ light)
-    inner = np.clip(inner, 0.0, 1.0)
-    bent = np.where(inner <= 0.0031308, inner * 12.92, 1.055 * inner ** (1 / 2.4) - 0.055)
+    bent = values_of_light(inner.astype(np.float32))
     red, green, blue = bent.tolist()
     return red, green, blue
+
+
+def light_of(values: tuple[float, float, float]) -> Singles:
+    """Linear light 0 to 1 of values 0 to 1; sRGB and Display P3 have one curve."""
+    power, a, b, c, knee = _CURVE
+    found = np.array(values)
+    return np.where(found <= knee, found * c, (found * a + b) ** power).astype(np.float32)
+
+
+def values_of_light(light: Singles) -> Singles:
+    """Values 0 to 1 of linear light, which `light_of` gives back."""
+    inner = np.clip(light, 0.0, 1.0)
+    bent = 1.055 * np.maximum(inner, 1e-9) ** (1 / 2.4) - 0.055
+    return np.where(inner <= 0.0031308, inner * 12.92, bent).astype(np.float32)
 
 
 def _under_d65(profile: Profile) -> Floats:

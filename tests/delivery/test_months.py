@@ -1,0 +1,135 @@
+"""Finished months in every form: layers in their colours, one file a month, all showing one thing.
+
+Flat pictures are held against light that is mixed here, by the curve of IEC 61966-2-1.
+"""
+
+import json
+
+import numpy as np
+import pypdfium2
+import pytest
+from PIL import Image
+from pyora import Project
+
+from inkline.cli.running import run
+from inkline.kit.build import finish_months
+from inkline.kit.months.recipe import months_recipe
+from inkline.kit.papers.parts import Sheet
+from inkline.kit.product import Papers
+from inkline.kit.recipe.loading import recipe_from_text
+from inkline.output.png import colour_png_bytes
+from renderers import coverage_by_resvg
+
+RECIPE = """
+version = 1
+title = "Fog"
+number = 7
+[canvas]
+side = "500 px"
+[formats.tall]
+"""
+NAME = "2027-02-tall"
+
+
+def plain_sheet(_, job):
+    return Sheet(name=job.name, picture=colour_png_bytes(np.zeros((2, 2, 3), np.uint8), ppi=72.0))
+
+
+@pytest.fixture(scope="module")
+def month(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("month") / "february"
+    recipe = recipe_from_text(RECIPE, source="x.toml", folder=folder)
+    wanted = months_recipe(recipe, ((2027, 2),), formats=(), week_start=None, language=None)
+    papers = Papers(sheet=plain_sheet, guide=lambda _: b"")
+    finish_months(wanted, folder, papers=papers, workers=1)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def exported(month, tmp_path_factory):
+    folder = tmp_path_factory.mktemp("out") / "files"
+    options = ["--ground", "#f3ece1", "--ink", "dates=#1d3a6b", "--workers", "1"]
+    assert run(["export", str(month), "-o", str(folder), *options]) == 0
+    return folder
+
+
+def light(values):
+    return np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4)
+
+
+def colour(text):
+    return np.array([int(text[at : at + 2], 16) for at in (1, 3, 5)]) / 255.0
+
+
+def mixed_by_hand(month, ground):
+    """All layers over the ground, in the light of their colours, as sRGB 0 to 255."""
+    entries = json.loads((month / "manifest.json").read_text())["stamps"]
+    width, height = entries[0]["canvas"]
+    page = np.ones((height, width, 3)) * light(colour(ground))
+    for entry in entries:
+        with Image.open(month / entry["file"]) as picture:
+            share = np.asarray(picture)[:, :, None] / 255.0
+        ink = "#1d3a6b" if entry["name"].endswith("/dates") else entry["ink"]["colour"]
+        page = page * (1.0 - share) + share * light(colour(ink))
+    shown = np.where(page <= 0.0031308, page * 12.92, 1.055 * page ** (1 / 2.4) - 0.055)
+    return 255.0 * shown
+
+
+def test_a_flat_picture_mixes_inks_as_light(month, exported):
+    with Image.open(exported / "png" / f"{NAME}.png") as picture:
+        assert picture.mode == "RGB"
+        got = np.asarray(picture).astype(float)
+    assert np.abs(got - mixed_by_hand(month, "#f3ece1")).max() <= 1.0
+
+
+def test_on_nothing_it_looks_the_same_over_that_ground(month, tmp_path):
+    """Where opacity is whole or none; in between programs mix by their own rules."""
+    options = ["png", "--ink", "dates=#1d3a6b", "--bits", "16", "--workers", "1"]
+    assert run(["export", str(month), "-o", str(tmp_path / "files"), *options]) == 0
+    with Image.open(tmp_path / "files" / "png" / f"{NAME}.png") as picture:
+        values = np.asarray(picture.convert("RGBA")).astype(float)
+    solid = values[:, :, 3] == 255
+    assert solid.sum() > 5000
+    expected = mixed_by_hand(month, "#f3ece1")
+    assert np.abs(values[solid][:, :3] - expected[solid]).max() <= 1.0
+
+
+def test_layers_have_their_names_and_colours(month, exported):
+    entries = json.loads((month / "manifest.json").read_text())["stamps"]
+    names = [entry["name"] for entry in entries]
+    project = Project.load(str(exported / "ora" / f"{NAME}.ora"))
+    layers = list(project.iter_layers)
+    assert [layer.name for layer in layers] == ["paper", *names]
+    assert all(layer.visible for layer in layers)
+    dates = np.asarray(next(one for one in layers if one.name.endswith("/dates")).get_image_data())
+    assert (dates[:, :, :3] == (0x1D, 0x3A, 0x6B)).all()
+    text = (exported / "svg" / f"{NAME}.svg").read_text()
+    assert 'fill="#1d3a6b"' in text
+    assert 'fill="#f3ece1"' in text
+    assert all(f"<title>{name}</title>" in text for name in names)
+
+
+def test_curves_show_what_the_flat_picture_shows(exported):
+    with Image.open(exported / "png" / f"{NAME}.png") as picture:
+        expected = np.asarray(picture.convert("L")).astype(float)
+    data = (exported / "svg" / f"{NAME}.svg").read_bytes()
+    assert coverage_by_resvg(data).min() == 255  # the ground is in the file
+    with pypdfium2.PdfDocument(exported / "pdf" / f"{NAME}.pdf") as document:
+        assert len(document) == 1
+        bitmap = document[0].render(scale=300 / 72, grayscale=True)
+        shown = bitmap.to_numpy().reshape(bitmap.height, bitmap.width).astype(float)
+    assert shown.shape == expected.shape
+    # Readers mix edges as values and not as light, so that they look a little darker.
+    assert np.abs(shown - expected).mean() < 4.0
+    assert (np.abs(shown - expected) > 80).mean() < 0.01
+
+
+def test_wishes_that_cannot_be(month, kit, tmp_path, said):
+    out = ["-o", str(tmp_path / "files")]
+    assert run(["export", str(month), *out, "--ink", "datez=#1d3a6b"]) == 2
+    assert "no layer is called 'datez'" in said()[1][0]
+    assert run(["export", str(month), *out, "--ground", "sand"]) == 2
+    assert "a ground is one of clear, white, black, or of finished months a colour" in said()[1][0]
+    assert run(["export", str(kit), *out, "--ground", "#f3ece1"]) == 2
+    assert "a coloured ground is for finished months" in said()[1][0]
+    assert not (tmp_path / "files").exists()
