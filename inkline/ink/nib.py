@@ -10,8 +10,8 @@ from inkline.drawing import Cut
 from inkline.geometry.arrays import Floats
 from inkline.geometry.polyline import tangents
 from inkline.ink.hand import DrawnPath
+from inkline.ink.nib_values import Nib
 from inkline.ink.noise import bent_values, wander_noise
-from inkline.ink.style import Nib
 
 # Pressure waves come in three lengths, each a third of the one before, so that no single wave
 # length shows.

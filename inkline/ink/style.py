@@ -13,11 +13,11 @@ from typing import Any
 from inkline.drawing import Role
 from inkline.errors import UnitError
 from inkline.ink.media.paper_values import PLAIN_PAPER, Paper
+from inkline.ink.nib_values import PLAIN_NIB, Nib
 from inkline.ink.values import (
     StyleError,
     ValueKind,
     checked_value,
-    choice,
     dict_from_part,
     part_from_dict,
     unknown_key,
@@ -116,68 +116,6 @@ class Hand:
     )
 
 
-_ENDS = ("own", "round", "blunt", "tapered")
-"""The ways in which a stroke may end."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Nib:
-    """How wide the ink is along the stroke."""
-
-    pressure: float = value(
-        _S, 0.0, 0.0, 0.6, about="Standard deviation of the width along a stroke, as a share of it."
-    )
-    pressure_length: float = value(
-        _L,
-        8.0,
-        0.2,
-        200.0,
-        about="Length of the longest pressure waves; shorter ones ride on them.",
-    )
-    touchdown: float = value(
-        _S, 0.0, -0.9, 1.0, about="Extra width where the pen lands (negative: it lands lightly)."
-    )
-    lift: float = value(
-        _S, 0.0, -0.9, 1.0, about="Extra width where the pen leaves (negative: it thins out)."
-    )
-    landing: float = value(
-        _L,
-        1.2,
-        0.05,
-        50.0,
-        about="Length over which touchdown and lift fade into the body of the stroke.",
-    )
-    pooling: float = value(
-        _S, 0.0, 0.0, 1.0, about="Extra width where the pen rests: at starts, stops and corners."
-    )
-    crossing_pool: float = value(_S, 0.0, 0.0, 1.0, about="Extra width where wet lines cross.")
-    contrast: float = value(
-        _S,
-        0.0,
-        0.0,
-        0.9,
-        about="How much thinner a broad edge writes along its edge than across it.",
-    )
-    angle: float = value(
-        ValueKind.ANGLE, 40.0, -90.0, 90.0, about="Angle of the broad edge, from the horizontal."
-    )
-    flex: float = value(
-        _S,
-        0.0,
-        0.0,
-        0.8,
-        about="How much wider a stroke is downwards than upwards, as tines that open with force "
-        "and close a little later.",
-    )
-    speeding: float = value(
-        _S, 0.0, 0.0, 0.4, about="How much thinner a stroke is where the pen is fast."
-    )
-    ends: str = choice(
-        "own", _ENDS, about="Ends of strokes: as laid out, round, nearly square, or tapered."
-    )
-    taper: float = value(_L, 2.0, 0.05, 50.0, about="Length over which tapered ends thin out.")
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edge:
     """Where ink meets paper."""
@@ -251,7 +189,7 @@ class Style:
         _L, 84.0, 10.0, 2000.0, about="Width of the sheet on which it was drawn."
     )
     hand: Hand = Hand()
-    nib: Nib = Nib()
+    nib: Nib = PLAIN_NIB
     edge: Edge = Edge()
     paper: Paper = PLAIN_PAPER
     firmness: Firmness = Firmness()
