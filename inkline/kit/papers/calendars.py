@@ -77,7 +77,7 @@ def month_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
 def layered_month(kit: OpenKit, job: SheetJob) -> Sheet:
     """One month as a file of layers, each as a stamp of one colour, on white."""
     plans = [kit.plans[name] for name in job.names]
-    pictures, colours = Pictures(), layer_colours(plans)
+    pictures, colours = Pictures(), _layer_colours(plans)
     layers = [
         PictureLayer(
             name=last_part(plan.name),
@@ -92,7 +92,7 @@ def layered_month(kit: OpenKit, job: SheetJob) -> Sheet:
     return Sheet(name=job.name, picture=data, notes=tuple(pictures.notes))
 
 
-def layer_colours(plans: Sequence[StampPlan]) -> dict[str, str]:
+def _layer_colours(plans: Sequence[StampPlan]) -> dict[str, str]:
     """The colours in which the layers of a month are printed, by their names.
 
     Over strong blocks marks are dark.
@@ -108,7 +108,7 @@ def colours_of_months(plans: Iterable[StampPlan]) -> dict[str, str]:
     folders: dict[str, list[StampPlan]] = {}
     for plan in plans:
         folders.setdefault(folder_of(plan.name), []).append(plan)
-    return {name: one for own in folders.values() for name, one in layer_colours(own).items()}
+    return {name: one for own in folders.values() for name, one in _layer_colours(own).items()}
 
 
 def poster_name(year: int, shape: str) -> str:
@@ -121,7 +121,7 @@ def _calendar(kit: OpenKit, job: SheetJob) -> Sheet:
     plans = [kit.plans[name] for name in job.names]
     canvas = plans[0].canvas
     size = fitted_size(canvas, within=(_LARGEST_SIDE, _LARGEST_SIDE))
-    page, pictures, colours = Page(size, colour=WHITE), Pictures(), layer_colours(plans)
+    page, pictures, colours = Page(size, colour=WHITE), Pictures(), _layer_colours(plans)
     for plan in plans:
         picture = pictures.picture(job.folder / plan.file, canvas=canvas)
         page.ink(shrink_picture(picture, size=size), at=(0, 0), colour=colours[plan.name])
@@ -137,7 +137,7 @@ def _poster(kit: OpenKit, job: SheetJob, *, year: int, shape: str) -> Sheet:
     canvas, part = plans[0].canvas, drawn_box(plans)
     poster = set_poster((part[2] - part[0], part[3] - part[1]))
     poster = poster.mirror() if kit.recipe.mirrored else poster
-    page, pictures, colours = Page(poster.size, colour=WHITE), Pictures(), layer_colours(plans)
+    page, pictures, colours = Page(poster.size, colour=WHITE), Pictures(), _layer_colours(plans)
     for month, place in enumerate(poster.places, start=1):
         folder = month_folder(year, month, shape)
         for plan in (plan for plan in plans if folder_of(plan.name) == folder):
