@@ -149,7 +149,8 @@ def _drawn_paths(
     """
     style = setup.style
     if _is_at_rest(style):
-        return (_exact_path(centreline),)
+        more = _lengthening(stroke, style, width) if stroke.cuts is not None else (0.0, 0.0)
+        return (_exact_path(centreline, more),)
     if stroke.role is Role.RULE and len(centreline) == 2:
         return drawn_rule(
             centreline,
@@ -265,12 +266,16 @@ def _is_at_rest(style: Style) -> bool:
     )
 
 
-def _exact_path(centreline: Points) -> DrawnPath:
-    """The exact centreline itself, at no particular time."""
-    lengths = arc_lengths(centreline)
+def _exact_path(centreline: Points, more: tuple[float, float]) -> DrawnPath:
+    """The exact centreline itself, longer by `more` at its start and end, at no particular time."""
+    points = _lengthened_path(centreline, *more) if any(more) else centreline
+    lengths = arc_lengths(points)
     still = Timing(times=lengths, speeds=np.ones_like(lengths), mean_speed=1.0)
     return DrawnPath(
-        points=centreline, lengths=lengths, exact_length=float(lengths[-1]), timing=still
+        points=points,
+        lengths=lengths - more[0],
+        exact_length=float(arc_lengths(centreline)[-1]),
+        timing=still,
     )
 
 

@@ -12,7 +12,7 @@ import numpy as np
 
 from inkline.drawing import Cut
 from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.polyline import arc_lengths, at_arc_lengths, directions
+from inkline.geometry.polyline import arc_lengths, at_arc_lengths, directions, without_repeats
 from inkline.lettering.face import GlyphStroke
 
 _STEP_STEMS = 0.1
@@ -79,10 +79,13 @@ class BroadNib:
         lean = 0.0
         if share > 0.0:
             lean = share * np.clip(2.0 * float(edge @ outward) / across, -_MOST_CUT, _MOST_CUT)
-        half_cut = np.abs(right + 0.5 * lean * outward)
         axis = int(np.argmax(np.abs(outward)))
-        middle = (1.0 - half_cut[axis]) / abs(outward[axis])
-        return Cut(reach=float(max(middle - 0.5 * abs(lean), 0.0)), lean=float(lean))
+        way = abs(float(outward[axis]))
+        # How far the side that reaches further lies ahead of the middle along that axis.
+        ahead = float(np.sign(lean) * np.sign(outward[axis]) * right[axis])
+        further = min(abs(float(lean)), (1.0 - ahead) / way)
+        reach = min((1.0 - ahead) / way - further, (1.0 + ahead) / way)
+        return Cut(reach=max(reach, 0.0), lean=float(np.copysign(further, lean)))
 
     def _widths(self, angles: Floats) -> Floats:
         """Widths over that of the nib: its edge and its thickness, seen across the stroke."""
@@ -117,6 +120,25 @@ def stroke_by_nib(stroke: GlyphStroke, nib: BroadNib, *, stem_em: float) -> Glyp
         return replace(stroke, points=points[:-1], widths_em=widths[:-1])
     (before, after) = directions(points)[[0, -1]]
     return replace(stroke, points=points, widths_em=widths, cuts=(nib.cut(-before), nib.cut(after)))
+
+
+def cut_corners(stroke: GlyphStroke, widths_em: Floats) -> Points:
+    """The corners of a stroke's cut ends in em, `(4, 2)`.
+
+    Args:
+        stroke: with cuts.
+        widths_em: its widths as it is drawn, `(n,)`.
+    """
+    assert stroke.cuts is not None  # noqa: S101 - the caller has looked
+    before, after = directions(without_repeats(stroke.points))[[0, -1]]
+    corners = []
+    for at, outward, cut in ((0, -before, stroke.cuts[0]), (-1, after, stroke.cuts[1])):
+        right = np.array([outward[1], -outward[0]])
+        for side in (1.0, -1.0):
+            ahead = cut.reach + max(side * cut.lean, 0.0)
+            offset = side * right + ahead * outward
+            corners.append(stroke.points[at] + 0.5 * widths_em[at] * offset)
+    return np.array(corners)
 
 
 def _with_steps(lengths: Floats, step: float) -> Floats:

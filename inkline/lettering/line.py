@@ -12,6 +12,7 @@ from inkline.drawing import Cap, Mark, Play, Role, Shape, Stroke
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds
 from inkline.geometry.union import union_of_contours
+from inkline.lettering.broad_nib import cut_corners
 from inkline.lettering.errors import MissingGlyphError, TextError, description_of_character
 from inkline.lettering.face import Face, Figures, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import NO_FORMS, Forms, with_forms
@@ -119,7 +120,8 @@ def ink_bounds(
     corners: list[Points] = []
     for item in line.glyphs:
         place = np.array([item.x_em, item.y_em])
-        for points, share in _inked_points(item, line.face.nominal_stem_em):
+        pen_em = width_px / size_px
+        for points, share in _inked_points(item, line.face.nominal_stem_em, pen_em):
             page, reach = on_page(points + place, size_px=size_px), 0.5 * width_px * share
             corners.extend(((page - reach).min(axis=0), (page + reach).max(axis=0)))
     if not corners:
@@ -249,13 +251,18 @@ def _overlap(boxes: list[Floats]) -> bool:
     return any(bool(np.all(a[:2] < b[2:]) and np.all(b[:2] < a[2:])) for a, b in pairs)
 
 
-def _inked_points(item: PlacedGlyph, stem_em: float) -> Iterator[tuple[Points, Points]]:
+def _inked_points(
+    item: PlacedGlyph, stem_em: float, pen_em: float
+) -> Iterator[tuple[Points, Points]]:
     """A glyph's point sets in em, and how many half pens its ink reaches beyond each point.
 
-    About its own origin; the reach is `(n, 1)`.
+    About its own origin; the reach is `(n, 1)`. The corners of cut ends are points by themselves.
     """
     for stroke in item.glyph.strokes:
-        yield stroke.points, stroke.widths_with(stem_em)[:, None] / stem_em
+        shares = stroke.widths_with(stem_em) / stem_em
+        yield stroke.points, shares[:, None]
+        if stroke.cuts is not None:
+            yield cut_corners(stroke, shares * pen_em), np.zeros((4, 1))
     yield from ((contour, np.zeros((len(contour), 1))) for contour in item.glyph.contours)
 
 

@@ -93,6 +93,18 @@ def test_feet_stand_where_a_round_pen_would_leave_them():
         assert min(side[1] for side in sides) == pytest.approx(-1.0)
 
 
+def test_a_slanting_stroke_s_ink_reaches_to_the_corners_of_its_cuts(tmp_path, line, write_family):
+    """An edge that is level cuts a stroke at 60 degrees level: as wide there as 90 / sin 60."""
+    lib = nib_lib(angle=0, thin=1.0)
+    foot = (100 + round(610 / np.sqrt(3)), 45)
+    glyphs = {"H": (600, "H", line((100, 655), foot))}
+    family = open_family(write_family(tmp_path / "nib.ufo", glyphs, lib=lib))
+    x0, y0, x1, y1 = ink_bounds(set_line(family, "H"), size_px=1000.0, width_px=90.0)
+    assert (y0, y1) == pytest.approx((-700.0, 0.0), abs=1.0)
+    beyond = 45.0 / np.tan(np.pi / 3) + 45.0 / np.sin(np.pi / 3)
+    assert (x0, x1) == pytest.approx((100.0 - beyond, foot[0] + beyond), abs=4.0)
+
+
 def test_strokes_along_the_edge_are_cut_square():
     assert BroadNib(angle_deg=0.0, thin=0.5).cut(np.array([1.0, 0.0])).lean == 0.0
 
