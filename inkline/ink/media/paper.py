@@ -38,7 +38,7 @@ _LARGEST_FIELD, _BISECTIONS = 12.0, 30
 # The longest streaks are this many times as long again as the tooth's features.
 _LONGEST_STREAK = 9.0
 # A medium's level is found on a place every so many mm, but on no fewer and no more than these.
-_PROBE_MM, _FEWEST_PROBES, _MOST_PROBES = 0.02, 1500, 18000
+_PROBE_MM, _FEWEST_PROBES, _MOST_PROBES = 0.02, 1500, 9000
 # By so much of a square are the probes of a row and a column shifted against the next.
 _ROW_SHIFT, _COLUMN_SHIFT = 0.7549, 0.5698
 # A mark's own slow noise is read anywhere within this.
