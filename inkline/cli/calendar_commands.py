@@ -7,7 +7,14 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FILE, FOLDER, debug_option, which_kit_option, workers_option
+from inkline.cli.options import (
+    FILE,
+    debug_option,
+    force_option,
+    out_folder_option,
+    which_kit_option,
+    workers_option,
+)
 
 
 @click.command()
@@ -53,15 +60,7 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
 @click.command()
 @click.argument("when", metavar="MONTH|YEAR")
 @click.argument("recipe", required=False, type=FILE, metavar="[RECIPE.toml]")
-@click.option(
-    "-o",
-    "--out",
-    "folder",
-    type=FOLDER,
-    required=True,
-    metavar="DIR",
-    help="The folder for the calendars.",
-)
+@out_folder_option("The folder for the calendars.")
 @click.option(
     "--week-start",
     type=click.Choice(["sunday", "monday", "saturday"]),
@@ -87,13 +86,9 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
 )
 @which_kit_option
 @workers_option
-@click.option(
-    "--force",
-    "foreign",
-    flag_value="leave",
-    default="refuse",
-    help="Draw although the folder holds other files (they stay untouched), or calendars with "
-    "another drawing number.",
+@force_option(
+    "Draw although the folder holds other files (they stay untouched), or calendars with "
+    "another drawing number."
 )
 @debug_option
 def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> int:

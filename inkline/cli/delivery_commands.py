@@ -7,21 +7,20 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FILE, FOLDER, debug_option, workers_option
+from inkline.cli.options import (
+    FILE,
+    FOLDER,
+    debug_option,
+    force_option,
+    out_folder_option,
+    workers_option,
+)
 
 
 @click.command()
 @click.argument("kit", type=FOLDER, metavar="KIT")
 @click.argument("forms", nargs=-1, metavar="[png|svg|pdf|ora|tiff]...")
-@click.option(
-    "-o",
-    "--out",
-    "folder",
-    type=FOLDER,
-    required=True,
-    metavar="DIR",
-    help="The folder for the files; each form gets a folder of its own in it.",
-)
+@out_folder_option("The folder for the files; each form gets a folder of its own in it.")
 @click.option(
     "--only",
     multiple=True,
@@ -73,13 +72,7 @@ from inkline.cli.options import FILE, FOLDER, debug_option, workers_option
     "boxes.",
 )
 @workers_option
-@click.option(
-    "--force",
-    "foreign",
-    flag_value="leave",
-    default="refuse",
-    help="Write although the folder holds other files (they stay untouched).",
-)
+@force_option("Write although the folder holds other files (they stay untouched).")
 @debug_option
 def export(kit: Path, forms: tuple[str, ...], folder: Path, **options: Any) -> None:
     """Write a kit's stamps in other forms: png, svg, pdf, ora or tiff; all of them if none is said.

@@ -7,7 +7,14 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
+from inkline.cli.options import (
+    FILE,
+    FOLDER,
+    debug_option,
+    force_option,
+    own_number_option,
+    style_option,
+)
 
 
 @click.command()
@@ -18,17 +25,8 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
     is_flag=True,
     help="Say what was found in the files, and ink nothing.",
 )
-@click.option(
-    "--style",
-    metavar="STYLE",
-    help="A style from the list of inkline style, or a file ending in .toml.",
-)
-@click.option(
-    "--number",
-    type=NUMBER_OR_NEW,
-    metavar="N|new",
-    help="Drawing number: another number, other lines; new takes a fresh one and tells it.",
-)
+@style_option
+@own_number_option
 @click.option(
     "--ground",
     type=click.Choice(["black", "white", "clear"]),
@@ -77,13 +75,7 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option
     is_flag=True,
     help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
 )
-@click.option(
-    "--force",
-    "foreign",
-    flag_value="leave",
-    default="refuse",
-    help="Draw although the folder holds other files; they stay untouched.",
-)
+@force_option("Draw although the folder holds other files; they stay untouched.")
 @debug_option
 def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None:
     """Redraw a layout of your own in ink: a drawing, a page or a picture in, a picture out.

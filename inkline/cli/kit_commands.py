@@ -7,20 +7,20 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, workers_option
+from inkline.cli.options import (
+    FILE,
+    FOLDER,
+    NUMBER_OR_NEW,
+    debug_option,
+    force_option,
+    out_folder_option,
+    workers_option,
+)
 
 
 @click.command()
 @click.argument("files", nargs=-1, type=FILE, metavar="[RECIPE.toml]...")
-@click.option(
-    "-o",
-    "--out",
-    "folder",
-    type=FOLDER,
-    required=True,
-    metavar="DIR",
-    help="The folder for the kit; several kits each get a folder of their own in it.",
-)
+@out_folder_option("The folder for the kit; several kits each get a folder of their own in it.")
 @click.option(
     "--kit", metavar="NAME", help="Only the kit of this name, of a recipe with several [kits]."
 )
@@ -68,14 +68,10 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, worke
     help="Draw this stamp anew, even if you have retouched it: its old lines again, or what "
     "[again] asks for; may be repeated.",
 )
-@click.option(
-    "--force",
-    "foreign",
-    flag_value="leave",
-    default="refuse",
-    help="Build although the folder holds other files (they stay untouched), or a kit with "
+@force_option(
+    "Build although the folder holds other files (they stay untouched), or a kit with "
     "another drawing number "
-    "(it is drawn anew).",
+    "(it is drawn anew)."
 )
 @debug_option
 def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> int:

@@ -7,19 +7,19 @@ from typing import Any
 
 import click
 
-from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, number_option
+from inkline.cli.options import (
+    FILE,
+    debug_option,
+    force_option,
+    number_option,
+    out_folder_option,
+    own_number_option,
+    style_option,
+)
 
 
 @click.command()
-@click.option(
-    "-o",
-    "--out",
-    "folder",
-    type=FOLDER,
-    required=True,
-    metavar="DIR",
-    help="The folder for the set.",
-)
+@out_folder_option("The folder for the set.")
 @click.option(
     "--glyphs",
     "family",
@@ -39,22 +39,13 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, numbe
     help="Write a font's letters stroke by stroke, or ink their contours; auto goes by its "
     "weight and build.",
 )
-@click.option(
-    "--style",
-    metavar="STYLE",
-    help="A style from the list of inkline style, or a file ending in .toml.",
-)
+@style_option
 @click.option(
     "--height",
     metavar="LENGTH",
     help='Height of a figure, such as "300 px" (the default) or "25 mm".',
 )
-@click.option(
-    "--number",
-    type=NUMBER_OR_NEW,
-    metavar="N|new",
-    help="Drawing number: another number, other lines; new takes a fresh one and tells it.",
-)
+@own_number_option
 @click.option(
     "--list",
     "wanted",
@@ -81,13 +72,7 @@ from inkline.cli.options import FILE, FOLDER, NUMBER_OR_NEW, debug_option, numbe
     help="Write the font even if the font that it is drawn from forbids that: you have its "
     "owner's permission.",
 )
-@click.option(
-    "--force",
-    "foreign",
-    flag_value="leave",
-    default="refuse",
-    help="Draw although the folder holds other files; they stay untouched.",
-)
+@force_option("Draw although the folder holds other files; they stay untouched.")
 @debug_option
 def numerals(folder: Path, **options: Any) -> None:
     """Draw numerals by themselves: pictures, outlines, and a font if you like.

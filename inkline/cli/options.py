@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any, TypeVar
 
 import click
 
@@ -31,6 +33,7 @@ class _NumberType(click.ParamType[int]):
 
 
 NUMBER_OR_NEW = _NumberType()
+_Command = TypeVar("_Command", bound=Callable[..., Any])
 FOLDER = click.Path(path_type=Path)
 FILE = click.Path(path_type=Path)
 
@@ -52,3 +55,26 @@ workers_option = click.option(
 which_kit_option = click.option(
     "--kit", metavar="NAME", help="Which kit, where the recipe holds several."
 )
+own_number_option = click.option(
+    "--number",
+    type=NUMBER_OR_NEW,
+    metavar="N|new",
+    help="Drawing number: another number, other lines; new takes a fresh one and tells it.",
+)
+style_option = click.option(
+    "--style",
+    metavar="STYLE",
+    help="A style from the list of inkline style, or a file ending in .toml.",
+)
+
+
+def out_folder_option(about: str) -> Callable[[_Command], _Command]:
+    """The option that says into which folder a product goes; `about` says it to the user."""
+    return click.option(
+        "-o", "--out", "folder", type=FOLDER, required=True, metavar="DIR", help=about
+    )
+
+
+def force_option(about: str) -> Callable[[_Command], _Command]:
+    """The option that lets a folder hold other things; `about` says to the user what."""
+    return click.option("--force", "foreign", flag_value="leave", default="refuse", help=about)
