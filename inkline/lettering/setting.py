@@ -21,7 +21,7 @@ from inkline.lettering.optical import set_numeral
 _WORD_SPACING_EM = 0.04
 """Extra white between capitals in words, in em.
 Capitals set as tight as text look crowded. Chosen by eye."""
-FIT_WIDTH, FIT_HEIGHT = 0.7, 0.46
+FIT_WIDTH, FIT_HEIGHT = 0.77, 0.52
 """The largest share of a column's width and of the row's height that fitted weekdays fill.
 Chosen by eye."""
 FIT_INK = 0.62

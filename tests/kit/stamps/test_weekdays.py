@@ -18,8 +18,10 @@ from inkline.calendar.names import (
     weekday_letters,
     weekday_names,
 )
+from inkline.drawing import Stroke
+from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
-from inkline.kit.recipe.loading import recipe_from_text
+from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.place import place_of
@@ -231,3 +233,23 @@ def test_rows_of_all_kinds_of_format_can_be_planned_in_two_languages():
                     line_ink(one.line, one.size)[1] + one.baseline[1],
                 )
             )
+
+
+@pytest.mark.parametrize("shape", ["standard", "tall"])
+def test_one_pen_or_two_give_a_whole_picture(shape):
+    """Weekdays at least 15 px heavy, and all pens near those of rule and frame (by eye)."""
+    recipe = default_recipe()
+    face = face_of(recipe)
+    widths = {
+        name: {
+            mark.width_px
+            for mark in plan_by_name(recipe, face, f"{shape}/{name}").drawing().marks
+            if isinstance(mark, Stroke)
+        }
+        for name in ("grid-6-head", "dates-3", "weekdays-sunday")
+    }
+    rule, frame = sorted(widths["grid-6-head"])
+    (numeral,), (letter,) = widths["dates-3"], widths["weekdays-sunday"]
+    assert letter >= 15.0
+    for pen in (numeral, letter):
+        assert min(abs(pen / rule - 1.0), abs(pen / frame - 1.0)) < 0.08
