@@ -133,7 +133,7 @@ def test_without_a_stated_use_thin_strokes_are_drawn_and_told():
 
 
 def test_letters_that_no_use_makes_heavy_enough_need_a_larger_canvas():
-    text = '[canvas]\nside = "{}"\n[words]\nweekdays = "wide"\n[formats.tall]\n'
+    text = '[canvas]\nside = "{}"\n[words]\nweekdays = "wide"\n[formats.tall]\nweekday_stem = 7.7\n'
     notes = [
         note for note in recipe_notes(read(text.format("600 px")), scullery()) if "weekdays" in note
     ]
