@@ -2,6 +2,10 @@
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="160" height="120" {more}>{body}</svg>'
 
+ARROW = (
+    '<marker id="a" viewBox="0 0 10 10" markerWidth="5" markerHeight="5" refX="4" refY="5" '
+    'orient="auto-start-reverse"><path d="M0 0L10 5L0 10z"/></marker>'
+)
 BODIES = {
     "rect": '<rect x="20" y="15" width="90" height="70"/>',
     "rect with round corners": '<rect x="20" y="15" width="90" height="70" rx="14" ry="9"/>',
@@ -113,6 +117,22 @@ BODIES = {
     "units": '<rect x="2mm" y=".5cm" width="1in" height="30pt"/>',
     "font units": '<g font-size="20"><rect x="1em" y="1ex" width="4em" height="2em"/></g>',
     "broken path is drawn up to there": '<path d="M10 10h100v80h-60 nonsense"/>',
+    "arrow": f'{ARROW}<path d="M30 90L120 30" stroke="#000" stroke-width="5" '
+    'marker-end="url(#a)"/>',
+    "arrows both ways": f'{ARROW}<path d="M30 60H120" stroke="#000" stroke-width="5" '
+    'marker-start="url(#a)" marker-end="url(#a)"/>',
+    "dots along a line": '<marker id="d" markerWidth="4" markerHeight="4" refX="2" refY="2">'
+    '<circle cx="2" cy="2" r="2" fill="#06c"/></marker><polyline points="20,90 60,30 100,90 140,30" '
+    'fill="none" stroke="#000" stroke-width="4" marker-mid="url(#d)" marker-start="url(#d)"/>',
+    "marker of its own size": '<marker id="d" viewBox="0 0 10 10" markerWidth="50" '
+    'markerHeight="50" refX="5" refY="5" markerUnits="userSpaceOnUse" orient="30"><rect width="10" '
+    'height="10"/></marker><path d="M40 60H110" stroke="#000" stroke-width="4" '
+    'marker-end="url(#d)"/>',
+    "marker at a bend": f'{ARROW}<path d="M20 100C20 20 60 20 80 60S140 100 140 40" fill="none" '
+    'stroke="#000" stroke-width="4" marker-mid="url(#a)" marker-end="url(#a)"/>',
+    "marker that is cut off": '<marker id="d" markerWidth="3" markerHeight="3" refX="1.5" '
+    'refY="1.5"><circle cx="1.5" cy="1.5" r="2.4"/></marker><path d="M40 60H110" stroke="#000" '
+    'stroke-width="8" marker-end="url(#d)"/>',
     "no colour": '<rect width="60" height="60" fill="none"/><circle cx="110" cy="60" r="20"/>',
     "a colour that falls back": '<rect width="60" height="60" fill="url(#nothing) #06c"/>',
 }

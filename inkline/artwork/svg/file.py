@@ -21,10 +21,11 @@ from inkline.artwork.size import PictureSize
 from inkline.artwork.stretched import stretched_parts
 from inkline.artwork.svg.clips import Clips, is_all_within, rectangle_area
 from inkline.artwork.svg.lacks import LEFT_OUT, UNSEEN, Lacks
+from inkline.artwork.svg.markers import MARKED, marker_fit, placed_markers, vertices_of_steps
 from inkline.artwork.svg.paint import Paints
 from inkline.artwork.svg.pens import fill_rule_of, pen_of
 from inkline.artwork.svg.place import Place, place_of_child, reference_of
-from inkline.artwork.svg.shapes import SHAPES, shape_subpaths
+from inkline.artwork.svg.shapes import SHAPES, shape_steps, shape_subpaths
 from inkline.artwork.svg.styles import INHERITED, Styles, styles_of_tree
 from inkline.artwork.svg.text import Texts
 from inkline.artwork.svg.tree import XLINK_HREF, SvgTree, bad_svg, plain_tag, read_svg_tree
@@ -41,6 +42,7 @@ _CSS_PX_PER_MM = 96.0 / 25.4
 _USUAL_SIZE = (300.0, 150.0)
 """Width and height in CSS px of a file that states none (CSS 2.2, 10.3.2)."""
 _MOST_ITEMS, _MOST_USES, _DEEPEST_USE = 100_000, 10_000, 32
+_MARKERS = ("marker-start", "marker-mid", "marker-end")
 _GROUPS = frozenset({"g", "a", "svg", "symbol"})
 
 
@@ -179,10 +181,7 @@ class _Walker:
                 return
 
     def _use(self, element: Element, place: Place) -> None:
-        self._n_uses += 1
-        if self._n_uses > _MOST_USES:
-            sentence = f"shapes can be used again at most {_MOST_USES} times"
-            raise bad_svg(self._tree.file, sentence, self._tree.line_of(element))
+        self._count_use(element)
         text = element.get("href") or element.get(XLINK_HREF)
         target = reference_of(text, self._tree)
         if target is None:
@@ -263,9 +262,6 @@ class _Walker:
         pen = None if stroke is None else pen_of(element, place, self._lacks)
         if fill is None and pen is None:
             return
-        for name in ("marker-start", "marker-mid", "marker-end"):
-            if place.style[name] != "none":
-                self._lacks.add(element, "its markers are left out")
         reach = 0.0 if pen is None else pen.width
         bounded = place.clip is not None and not is_all_within(subpaths, place.clip, reach)
         item = ArtPath(
@@ -283,6 +279,39 @@ class _Walker:
             self._stretched(element, place, item, declared)
         else:
             self._add(element, item)
+        self._markers(element, place, declared)
+
+    def _markers(self, element: Element, place: Place, declared: dict[str, str]) -> None:
+        """The markers at the vertices of a shape."""
+        wanted = {name: place.style[name] for name in _MARKERS if place.style[name] != "none"}
+        if not wanted or plain_tag(element) not in MARKED:
+            return
+        width = place.length(place.style["stroke-width"], 1.0, place.viewport.diagonal)
+        vertices = vertices_of_steps(shape_steps(element, place.viewport, declared))
+        for name, vertex in placed_markers(vertices):
+            marker = reference_of(wanted.get(name), self._tree)
+            if marker is None or plain_tag(marker) != "marker" or marker in self._using:
+                continue
+            self._count_use(element)
+            fit = marker_fit(
+                marker, vertex, place=place, width=width, is_start=name == "marker-start"
+            )
+            top = replace(place, style=dict(INHERITED), depth=place.depth + 1)
+            around = None if fit is None else self._place(marker, top)
+            if fit is None or around is None or place.depth >= _DEEPEST_USE:
+                continue
+            inner = replace(around, matrix=after(place.matrix, fit.matrix))
+            if around.style["overflow"] not in {"visible", "auto"}:
+                inner = inner.within(rectangle_area(inner.matrix, *fit.box))
+            self._using.append(marker)
+            self._children(marker, inner)
+            self._using.pop()
+
+    def _count_use(self, element: Element) -> None:
+        self._n_uses += 1
+        if self._n_uses > _MOST_USES:
+            sentence = f"shapes can be used again at most {_MOST_USES} times"
+            raise bad_svg(self._tree.file, sentence, self._tree.line_of(element))
 
     def _stretched(
         self, element: Element, place: Place, item: ArtPath, declared: dict[str, str]

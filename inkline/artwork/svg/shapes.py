@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from typing import Any
 from xml.etree.ElementTree import Element
 
+from fontTools.pens.basePen import AbstractPen
+from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.svgLib.path import parse_path
 
 from inkline.artwork.flattening import FlatteningPen
@@ -40,8 +43,18 @@ def shape_subpaths(
     return pen.subpaths, wrong
 
 
+def shape_steps(
+    element: Element, viewport: Viewport, declared: Mapping[str, str]
+) -> list[tuple[str, tuple[Any, ...]]]:
+    """The steps by which a shape is drawn in its own units, as a RecordingPen keeps them."""
+    pen = DecomposingRecordingPen(glyphSet=None)
+    _draw_shape(pen, element, viewport, declared)
+    steps: list[tuple[str, tuple[Any, ...]]] = pen.value
+    return steps
+
+
 def _draw_shape(
-    pen: FlatteningPen, element: Element, viewport: Viewport, declared: Mapping[str, str]
+    pen: AbstractPen, element: Element, viewport: Viewport, declared: Mapping[str, str]
 ) -> str:
     """Draw a shape with `pen`; what is wrong with it, "" if nothing."""
     tag, wrong = plain_tag(element), ""
@@ -84,7 +97,7 @@ class _Lengths:
         return length_from_text(self._element.get(name), 0.0, whole=whole, font_size=font_size)
 
 
-def _draw_path(pen: FlatteningPen, data: str) -> str:
+def _draw_path(pen: AbstractPen, data: str) -> str:
     try:
         parse_path(data, pen)
     except (ValueError, IndexError, TypeError, AssertionError, OverflowError) as error:
@@ -92,7 +105,7 @@ def _draw_path(pen: FlatteningPen, data: str) -> str:
     return ""
 
 
-def _draw_polyline(pen: FlatteningPen, text: str, *, closed: bool) -> str:
+def _draw_polyline(pen: AbstractPen, text: str, *, closed: bool) -> str:
     numbers = numbers_from_text(text)
     points = list(zip(numbers[::2], numbers[1::2], strict=False))
     if len(points) > 1:
@@ -103,7 +116,7 @@ def _draw_polyline(pen: FlatteningPen, text: str, *, closed: bool) -> str:
     return "its last point lacks a number" if len(numbers) % 2 else ""
 
 
-def _draw_rectangle(pen: FlatteningPen, length: _Lengths) -> None:
+def _draw_rectangle(pen: AbstractPen, length: _Lengths) -> None:
     x, y = length.across("x"), length.down("y")
     width, height = length.across("width"), length.down("height")
     if width <= 0.0 or height <= 0.0:
@@ -132,7 +145,7 @@ def _draw_rectangle(pen: FlatteningPen, length: _Lengths) -> None:
     pen.closePath()
 
 
-def _draw_ellipse(pen: FlatteningPen, length: _Lengths, *, is_circle: bool) -> None:
+def _draw_ellipse(pen: AbstractPen, length: _Lengths, *, is_circle: bool) -> None:
     x, y = length.across("cx"), length.down("cy")
     if is_circle:
         rx = ry = length.radius("r")

@@ -92,7 +92,6 @@ def test_uses_that_multiply_end(read):
         ("<style>@import url(b.css);</style>", "@import", "nothing outside the file"),
         ("<style>a:::b{fill:red}</style>", "<style>", "selector"),
         ("<unheardof/>", "<unheardof>", "not known"),
-        ('<path d="M0 0H9" stroke="#000" marker-end="url(#m)"/>', "<path>", "markers"),
         (
             f"{RED_GRADIENT}<rect width='9' height='9' fill='url(#l)'/>",
             "<rect> fill",
