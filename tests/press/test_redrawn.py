@@ -91,7 +91,8 @@ bench."""
 def test_a_planted_fault_is_called_by_its_name(kit, others, fault):
     entry = entry_named(kit, full_name(fault.stem))
     drawn = grey_at(kit / entry["file"])
-    found = differences(np.asarray(fault.change(drawn, entry, others)), drawn, things_of(entry))
+    changed = np.asarray(fault.change(drawn, entry, others))
+    found = differences(changed, drawn, things_of(entry), sheet_px=600.0)
     assert found
     assert {one.kind for one in found} <= set(fault.kinds)
     marks = {mark for one in found for mark in one.marks}

@@ -122,7 +122,8 @@ BODIES = {
     "arrows both ways": f'{ARROW}<path d="M30 60H120" stroke="#000" stroke-width="5" '
     'marker-start="url(#a)" marker-end="url(#a)"/>',
     "dots along a line": '<marker id="d" markerWidth="4" markerHeight="4" refX="2" refY="2">'
-    '<circle cx="2" cy="2" r="2" fill="#06c"/></marker><polyline points="20,90 60,30 100,90 140,30" '
+    '<circle cx="2" cy="2" r="2" fill="#06c"/></marker>'
+    '<polyline points="20,90 60,30 100,90 140,30" '
     'fill="none" stroke="#000" stroke-width="4" marker-mid="url(#d)" marker-start="url(#d)"/>',
     "marker of its own size": '<marker id="d" viewBox="0 0 10 10" markerWidth="50" '
     'markerHeight="50" refX="5" refY="5" markerUnits="userSpaceOnUse" orient="30"><rect width="10" '
