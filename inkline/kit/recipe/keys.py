@@ -106,8 +106,7 @@ KEYS: tuple[Key, ...] = (
         default=None,
         low=0,
         high=LARGEST_NUMBER,
-        sentence="The drawing number. The same number draws the same lines again, another one all "
-        "anew. Keep it with the kit, and keep it yours. Several kits each have one made of it.",
+        sentence="The same number draws the same lines again. Several kits each have one made of it.",
     ),
     Key(
         table="canvas",

@@ -106,7 +106,7 @@ def test_numerals_of_75_points_have_an_em_of_312_5_px():
     (size,) = {text.size for text in kit()["planner/dates-1"].content.setting()}
     assert size.em_px == pytest.approx(312.5, abs=1e-9)
     (width,) = {mark.width_px for mark in kit()["planner/dates-1"].drawing().marks}
-    assert width == pytest.approx(size.height_px / 7.15)
+    assert width == pytest.approx(size.height_px / 7.3)
 
 
 def test_numerals_stand_in_the_upper_left():
