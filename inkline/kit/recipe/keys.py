@@ -106,7 +106,8 @@ KEYS: tuple[Key, ...] = (
         default=None,
         low=0,
         high=LARGEST_NUMBER,
-        sentence="The same number draws the same lines again. Several kits each have one made of it.",
+        sentence="The same number draws the same lines again; several kits each have one made "
+        "of it.",
     ),
     Key(
         table="canvas",
