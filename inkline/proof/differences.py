@@ -31,6 +31,8 @@ _PX = 3.0
 _PLAIN_RATIO = 0.002
 """Outlines whose lengths differ by less may be rougher and yet shorter."""
 _ALL_CHANGED = 0.8
+_NEW_INK = 0.1
+"""Over so much of what went, new ink says that something else stands there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +153,8 @@ def _differences_of_things(
         here = np.where(own, got[y0:y1, x0:x1], 0).astype(np.uint8)
         should = np.where(own, expected[y0:y1, x0:x1], 0).astype(np.uint8)
         changes = patch_difference(here, should)
-        if thing.sort is Sort.LETTERS and any(one.kind in _UNSURE for one in changes):
+        is_unsure = any(one.kind in _UNSURE for one in changes) and _has_new_ink(here, should)
+        if thing.sort is Sort.LETTERS and is_unsure:
             fellows = [(other.what, _cut(expected, other)) for n, other in others if n != number]
             stands_for = swapped_with(here, should, fellows)
             if stands_for is not None:
@@ -161,6 +164,12 @@ def _differences_of_things(
                 )
                 continue
         yield from (_of_thing(thing, change) for change in changes)
+
+
+def _has_new_ink(got: Grey, expected: Grey) -> bool:
+    """Whether ink came where none was, and not only went."""
+    more = got.astype(np.int16) - expected
+    return bool(np.count_nonzero(more >= _SEEN) > _NEW_INK * np.count_nonzero(-more >= _SEEN))
 
 
 def _cut(picture: Grey, thing: Thing) -> Grey:
@@ -217,6 +226,7 @@ def _without_crossings(
     """`found` without what a changed rule or a new line leaves where it crosses others."""
     rules = {thing.what for thing in things if thing.sort is Sort.RULE}
     lines = _joined_lines([one for one in found if one.kind == "line"])
+    reach = max((_thickness(thing.around) for thing in things if thing.what in rules), default=0.0)
     kept = [one for one in found if one.kind != "line"] + lines
     causes = [
         one
@@ -227,7 +237,11 @@ def _without_crossings(
         one
         for one in kept
         if not set(one.marks) <= rules
-        or not any(_is_side_effect(one, cause) for cause in causes if cause is not one)
+        or not any(
+            _is_side_effect(one, cause) or _is_end_of_line(one, cause, reach)
+            for cause in causes
+            if cause is not one
+        )
     )
 
 
@@ -241,6 +255,21 @@ def _is_side_effect(one: Difference, cause: Difference) -> bool:
     )
     most = 0.95 if one.kind in _ALL_ALONG else 1.5
     return inside and _extent(one.box) < most * _extent(cause.box)
+
+
+def _is_end_of_line(one: Difference, cause: Difference, reach: float) -> bool:
+    """Whether a speck is where a new line comes out beyond a rule, at most so far on."""
+    if one.kind != "speck" or cause.kind != "line":
+        return False
+    x0, y0, x1, y1 = cause.box
+    away_x = max(x0 - one.box[2], one.box[0] - x1, 0.0)
+    away_y = max(y0 - one.box[3], one.box[1] - y1, 0.0)
+    across, along = (away_x, away_y) if y1 - y0 > x1 - x0 else (away_y, away_x)
+    return across <= _PX and along <= reach + _PX
+
+
+def _thickness(box: Box) -> float:
+    return min(box[2] - box[0], box[3] - box[1])
 
 
 def _extent(box: Box) -> float:
