@@ -16,7 +16,8 @@ from inkline.geometry.arrays import Bools, Grey, Ints, Points, Singles
 from inkline.geometry.polygon import bounds
 from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import points_on_grid
-from inkline.ink.media.field import SAMPLE_MM, MediumField, field_of
+from inkline.ink.media.field import SAMPLE_MM, MediumField
+from inkline.ink.media.kept import field_of
 from inkline.ink.media.medium import Medium
 from inkline.ink.media.paper import Tooth, tooth_mask
 from inkline.ink.media.places import Box, Places

@@ -2,8 +2,8 @@
 
 The arrays and the pictures in `data` were written when their formats were new: `masters-1` with
 format 1, `media-2` with format 2, which added media, `media-3` with format 3, in which their ink
-compares deviates. When the format changes, they stay, and new
-ones join them.
+compares deviates, `media-4` with format 4, in which a stroke that crosses itself lays one arm over
+the other. When the format changes, they stay, and new ones join them.
 """
 
 import dataclasses
@@ -47,18 +47,36 @@ MEDIA_SCENE = drawing(
 )
 
 
-def medium_style(kind):
-    paper = {"medium": kind, "dryness": 0.25, "play": 0.1, "fill": "passes", "bloom": 0.1}
+_TURN = np.linspace(0.1, 6.1, 120)
+LOOP_SCENE = drawing(
+    "kept/loop",
+    [
+        numeral_stroke(
+            "kept/loop/8/1",
+            np.column_stack((150 + 60 * np.sin(2 * _TURN), 150 - 100 * np.cos(_TURN))),
+            origin=(90.0, 250.0),
+        )
+    ],
+    canvas=(300, 300),
+)
+
+
+def medium_style(kind, **more):
+    paper = {"medium": kind, "dryness": 0.25, "play": 0.1, "fill": "passes", "bloom": 0.1} | more
     return style_from_dict({**LIVELY, "paper": paper}, where="test")
 
 
-@pytest.mark.parametrize("version", [2, 3])
+LOOP = {"emptying": 0.5, "pressing": 0.1, "overlap": 0.4}
+SCENES = {2: (MEDIA_SCENE, {}), 3: (MEDIA_SCENE, {}), 4: (LOOP_SCENE, LOOP)}
+
+
+@pytest.mark.parametrize("version", SCENES)
 @pytest.mark.parametrize("place", range(len(MEDIA)), ids=MEDIA)
 def test_masters_of_media_give_their_picture(place, version):
-    kind = MEDIA[place]
+    kind, (scene, more) = MEDIA[place], SCENES[version]
     with np.load(DATA / f"media-{version}.npz") as arrays:
         mine = {key.partition("_")[2]: arrays[key] for key in arrays if key.startswith(kind)}
-    inked = draw(MEDIA_SCENE, medium_style(kind), 11, kept=masters_from_arrays(mine))
+    inked = draw(scene, medium_style(kind, **more), 11, kept=masters_from_arrays(mine))
     assert inked.n_drawn == 0, "their keys are no longer those of the same marks"
     got = render(inked).astype(int)
     expected = np.asarray(Image.open(DATA / f"media-{version}.png")).astype(int)

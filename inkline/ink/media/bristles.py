@@ -14,6 +14,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Bools, Floats, Grey, Indices, Points, Singles
 from inkline.geometry.polyline import arc_lengths, tangents
+from inkline.ink.media.cuts import apart_points, stroke_cuts
 from inkline.ink.media.grain import (
     DEVIATE_STEP,
     PaperPlace,
@@ -27,12 +28,9 @@ from inkline.ink.media.lattice import Lattice, lattice_over
 from inkline.ink.media.nearest import nearest_indices
 from inkline.ink.media.places import Box
 
-# A piece turns by less than this from its first point to its last; a turn of more than the second
-# from one point to the next is a corner.
-_LARGEST_TURN, _CORNER = np.deg2rad(80.0), np.deg2rad(28.0)
-# A piece is asked about places this many half widths off; it runs on so far into the next piece,
-# and beyond corners and ends.
-_REACH, _OVERLAP, _BEYOND = 1.35, 0.5, 1.2
+# A piece is asked about places this many half widths off, and runs on so far beyond corners and
+# ends.
+_REACH, _BEYOND = 1.35, 1.2
 # The tile of bristles: rows over so many widths across, columns every so many widths along.
 _ROWS, _ACROSS_WIDTHS = 1024, 2.0
 _COLUMNS, _ALONG_STEP = 1024, 0.125
@@ -63,51 +61,14 @@ class Piece:
 
 def stroke_pieces(spine: Points, halves: Floats, *, step: float) -> tuple[Piece, ...]:
     """The pieces of a stroke along `spine`, `(k, 2)`, half as wide as `halves`, `(k,)`."""
-    kept = _apart(spine, at_least=step)
+    kept = apart_points(spine, at_least=step)
     spine, halves = spine[kept], halves[kept]
     lengths, ahead = arc_lengths(spine), tangents(spine)
     pieces = []
-    for first, last, ends in _cuts(spine, lengths, halves):
+    for first, last, ends in stroke_cuts(spine, lengths, halves):
         part = slice(first, last + 1)
         pieces.append(_piece(spine[part], lengths[part], ahead[part], halves[part], ends, step))
     return tuple(pieces)
-
-
-def _apart(spine: Points, *, at_least: float) -> Indices:
-    """Indices of points of the spine that lie so far from one another, the ends among them.
-
-    What is nearly as near as two points of a wavering hand can be has no direction of its own.
-    """
-    steps = np.floor(arc_lengths(spine) / at_least)
-    kept = np.flatnonzero(np.diff(steps, prepend=-1.0) > 0)
-    kept[-1] = len(spine) - 1
-    return kept if len(kept) > 1 else np.array([0, len(spine) - 1])
-
-
-def _cuts(
-    spine: Points, lengths: Floats, halves: Floats
-) -> list[tuple[int, int, tuple[bool, bool]]]:
-    """First and last point of each piece, and whether it ends in a corner or an end there."""
-    steps = np.diff(spine, axis=0)
-    turns = np.angle(np.exp(1j * np.diff(np.arctan2(steps[:, 1], steps[:, 0]))))
-    borders, hard, turned = [0], [True], 0.0
-    for index, turn in enumerate(turns, start=1):
-        turned += float(turn)
-        if abs(turn) > _CORNER or abs(turned) > _LARGEST_TURN:
-            borders.append(index)
-            hard.append(bool(abs(turn) > _CORNER))
-            turned = 0.0
-    borders.append(len(spine) - 1)
-    hard.append(True)
-    cuts = []
-    for index in range(len(borders) - 1):
-        start, end = borders[index], borders[index + 1]
-        if not hard[index]:
-            start = int(np.searchsorted(lengths, lengths[start] - _OVERLAP * halves[start]))
-        if not hard[index + 1]:
-            end = int(np.searchsorted(lengths, lengths[end] + _OVERLAP * halves[end]))
-        cuts.append((start, min(end, len(spine) - 1), (hard[index], hard[index + 1])))
-    return cuts
 
 
 def _piece(

@@ -7,8 +7,6 @@ only granulates it. What meets what, and what stays then, is in `law`.
 
 from __future__ import annotations
 
-import dataclasses
-from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -17,6 +15,7 @@ from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Bools, Indices, Points, Singles
 from inkline.ink.media import bristles, grain
+from inkline.ink.media.arms import Arms, arms_at
 from inkline.ink.media.bristles import Piece, piece_part, piece_places, stroke_pieces
 from inkline.ink.media.fills import bands_at
 from inkline.ink.media.lattice import BoxReading, Lattice, Reading, lattice_depths, lattice_over
@@ -31,6 +30,7 @@ from inkline.ink.media.loads import (
     rim_slopes,
 )
 from inkline.ink.media.medium import MULTIPLYING, NO_RIM_MM, Medium
+from inkline.ink.media.nearest import nearest_indices
 from inkline.ink.media.places import Box, Places, shape_of
 
 # The lattice has this many steps from rim to middle, within these bounds.
@@ -50,8 +50,6 @@ SAMPLE_MM = 0.03
 """Media are read about so densely: larger pixels are the mean of several places, mm."""
 # Share of its load that the belly of a brush gives beside its bristles.
 _BELLY = 0.01
-# So many fields of marks that were drawn are kept until they are filled.
-_MOST_KEPT = 160
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -64,6 +62,7 @@ class MediumField:
         depths: share of the way from rim to middle, at most 1.
         loads: what multiplies (contact, bristles) or adds to (film, wash) the level.
         reach: how deep the middle typically lies, mm.
+        doubled: share of a second arm of the stroke over the first, or `None` if there is none.
         pieces: of a brush stroke.
         course: of a brush stroke, the load along it.
     """
@@ -73,6 +72,7 @@ class MediumField:
     depths: Singles
     loads: Singles
     reach: float
+    doubled: Singles | None = None
     pieces: tuple[Piece, ...] = ()
     course: Course | None = None
 
@@ -86,7 +86,7 @@ class MediumField:
                 a rim, what counts is the ink in its covered part, not in its middle.
         """
         given = self._given(places, pixel_mm, covered_mm)
-        return ink_given(self.medium, given, shape_of(places), self.medium.level)
+        return self._ink(given, places, self.medium.level)
 
     def level_for(self, dryness: float, places: Points, *, pixel_mm: float) -> float:
         """The level at which `dryness` of the ink at `places` is missing.
@@ -97,17 +97,29 @@ class MediumField:
         few = self._given(some, pixel_mm, 0.0)
         level = level_that_leaves(
             dryness,
-            lambda level: ink_given(self.medium, few, (len(some),), level),
+            lambda level: self._ink(few, some, level),
             between=_LEVELS[self.medium.kind],
             n_halvings=_HALVINGS,
         )
         given = self._given(places, pixel_mm, 0.0)
 
         def excess(level: float) -> float:
-            ink = ink_given(self.medium, given, (len(places),), level)
+            ink = self._ink(given, places, level)
             return 1.0 - float(ink.mean(dtype=np.float64)) - dryness
 
         return _root_near(level, excess, step=0.02)
+
+    def _ink(self, given: list[Given], places: Places, level: float) -> Singles:
+        """Share of ink that stays at `places` at `level`; more where the stroke crosses itself."""
+        ink = ink_given(self.medium, given, shape_of(places), level)
+        if self.doubled is None:
+            return ink
+        through = self.lattice.reading_at(places).read(self.doubled)
+        through *= np.float32(self.medium.overlap)
+        through *= ink
+        through *= np.float32(1.0) - ink
+        ink += through
+        return ink
 
     def _given(self, places: Places, pixel_mm: float, covered_mm: float) -> list[Given]:
         """What the tool gives at `places`, by every piece of it that passes there."""
@@ -275,22 +287,6 @@ def _root_near(start: float, excess: Callable[[float], float], *, step: float) -
     return levels[int(np.argmin(np.abs(values)))]
 
 
-_kept: OrderedDict[Medium, MediumField] = OrderedDict()
-"""Fields of marks just drawn, which are about to be filled."""
-
-
-def keep_field(field: MediumField, medium: Medium) -> None:
-    """Keep `field` for the next `field_of(medium)`; `medium` is that of the field at its level."""
-    _kept[medium] = dataclasses.replace(field, medium=medium)
-    while len(_kept) > _MOST_KEPT:
-        _kept.popitem(last=False)
-
-
-def field_of(medium: Medium, contours: Callable[[], tuple[Points, ...]]) -> MediumField:
-    """`medium` over the contours of its mark, in mm about its origin as its master keeps them."""
-    return _kept.pop(medium, None) or field_over(medium, contours())
-
-
 def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:
     """`medium` over the contours of its mark, in mm about its origin."""
     reaches = middle_reaches(medium, contours)
@@ -312,7 +308,12 @@ def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:
     loads = np.zeros(len(depths))
     near = np.flatnonzero(depths > -1.0)
     places = lattice.points[near]
-    loads[near] = load_offsets(medium, places, depths[near])
+    arms = _arms_at(medium, places, step)
+    loads[near] = load_offsets(medium, places, depths[near], arms.levels)
+    doubled = None
+    if medium.overlap > 0.0 and np.any(arms.doubled):
+        doubled = np.zeros(len(depths), dtype=np.float32)
+        doubled[near] = arms.doubled
     if medium.kind in MULTIPLYING:
         loads = np.exp(loads)
     return MediumField(
@@ -321,7 +322,20 @@ def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:
         depths=depths,
         loads=loads.astype(np.float32),
         reach=typical,
+        doubled=doubled,
     )
+
+
+def _arms_at(medium: Medium, places: Points, step: float) -> Arms:
+    """What the arms of a stroke brought to `places`; nothing where all is level and alike."""
+    none = np.zeros(len(places))
+    if len(medium.spine) == 1:
+        return Arms(levels=none, doubled=none)
+    if medium.in_arms and _is_stroke(medium) and (np.any(medium.levels) or medium.overlap > 0.0):
+        return arms_at(medium, places, step=step)
+    if not np.any(medium.levels):
+        return Arms(levels=none, doubled=none)
+    return Arms(levels=medium.levels[nearest_indices(medium.spine, places)], doubled=none)
 
 
 def _is_stroke(medium: Medium) -> bool:

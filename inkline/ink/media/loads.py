@@ -93,14 +93,19 @@ def middle_reaches(medium: Medium, contours: tuple[Points, ...]) -> Floats:
     return np.minimum(medium.halves[nearest], _LARGEST_CONTACT_MM)
 
 
-def load_offsets(medium: Medium, places: Points, depths: Singles) -> Floats:
-    """Logarithm (contact) or offset (film, wash) of the load at `places`."""
+def load_offsets(medium: Medium, places: Points, depths: Singles, levels: Floats) -> Floats:
+    """Logarithm (contact) or offset (film, wash) of the load at `places`.
+
+    Args:
+        medium: the medium.
+        places: in mm, `(n, 2)`.
+        depths: share of the way from rim to middle there.
+        levels: level of ink that the stroke left there.
+    """
     if medium.kind == "wash":
-        return _wash_tones(medium, places, depths)
+        return _wash_tones(medium, places, depths) + levels
     noise = np.clip(slow_noise(medium.own, places, size=medium.play_length), *_PLAY_LIMITS)
-    loads = medium.play * noise
-    if len(medium.spine) > 1 and np.any(medium.levels):
-        loads += medium.levels[nearest_indices(medium.spine, places)]
+    loads = medium.play * noise + levels
     if medium.passes is not None and medium.kind != "bristles":
         loads += pass_loads(medium.passes, medium.own, places)
     return loads
@@ -116,8 +121,6 @@ def _wash_tones(medium: Medium, places: Points, depths: Singles) -> Floats:
     tones -= medium.rim * np.clip(strength, 0.0, 2.0) * rim
     if medium.bloom > 0.0:
         tones += medium.bloom * _blooms(medium, places)
-    if len(medium.spine) > 1 and np.any(medium.levels):
-        tones += medium.levels[nearest_indices(medium.spine, places)]
     if medium.passes is not None:
         tones += pass_loads(medium.passes, medium.own, places)
     return np.asarray(tones)

@@ -37,6 +37,8 @@ class Medium:
         smear: how much dust is rubbed into what contact leaves bare.
         by_deviates: whether heights and loads are compared as normal deviates, so that bare places
             have as hard rims where they are few; as shares in masters of format 2.
+        in_arms: whether a stroke that crosses itself lays one arm over the other; in masters of
+            formats 2 and 3 each place belongs to the arm whose middle is nearest.
         spine: points along the mark, `(k, 2)`.
         levels: level of ink at each of them, `(k,)`, 0 for a middling one.
         halves: half width at each of them, `(k,)`.
@@ -59,6 +61,7 @@ class Medium:
     passes: Passes | None
     smear: float
     by_deviates: bool
+    in_arms: bool
     spine: Points
     levels: Floats
     halves: Floats

@@ -14,6 +14,16 @@ _SQUARE_MM, _LONG_MM = 0.15, 15.0
 _STRAIGHT = 0.05
 
 
+def is_straight(spine: Points) -> bool:
+    """Whether `spine` is long and nearly straight, so that it can't meet itself."""
+    chord = spine[-1] - spine[0]
+    length = float(np.hypot(*chord))
+    return (
+        length > _LONG_MM
+        and float(np.ptp(spine @ normals_of(chord[None, :])[0])) < _STRAIGHT * length**2
+    )
+
+
 def nearest_indices(spine: Points, places: Points) -> Indices:
     """Index of the spine's point nearest to each place.
 
@@ -21,12 +31,8 @@ def nearest_indices(spine: Points, places: Points) -> Indices:
     """
     from scipy.spatial import cKDTree  # noqa: PLC0415 - slow; wanted only for dry strokes
 
-    chord = spine[-1] - spine[0]
-    length = float(np.hypot(*chord))
-    if (
-        length > _LONG_MM
-        and float(np.ptp(spine @ normals_of(chord[None, :])[0])) < _STRAIGHT * length**2
-    ):
+    if is_straight(spine):
+        chord = spine[-1] - spine[0]
         ahead = spine @ chord
         order = np.argsort(ahead, kind="stable")
         middles = 0.5 * (ahead[order][1:] + ahead[order][:-1])

@@ -16,9 +16,10 @@ import numpy as np
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, total_area
 from inkline.geometry.polyline import arc_lengths, tangents
-from inkline.ink.media.field import SAMPLE_MM, MediumField, field_over, keep_field
+from inkline.ink.media.field import SAMPLE_MM, MediumField, field_over
 from inkline.ink.media.fills import Passes
 from inkline.ink.media.grain import Grain, PaperPlace
+from inkline.ink.media.kept import keep_field
 from inkline.ink.media.lattice import inside_contours
 from inkline.ink.media.law import level_that_leaves
 from inkline.ink.media.medium import NO_RIM_MM, Medium
@@ -215,6 +216,7 @@ def _medium(
         passes=passes if fills and paper.fill == "passes" else None,
         smear=paper.smear,
         by_deviates=True,
+        in_arms=True,
         spine=spine,
         levels=levels,
         halves=np.minimum(halves, NO_RIM_MM),

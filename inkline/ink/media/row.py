@@ -10,8 +10,8 @@ from inkline.ink.media.paper import Tooth
 
 # A medium's number in the row; 0 says that there is none. They never change their meaning.
 _KINDS = ("", "contact", "bristles", "film", "wash")
-MEDIUM_COLUMNS = 26
-"""How many numbers a row has; the last two are missing in masters of format 2."""
+MEDIUM_COLUMNS = 27
+"""How many numbers a row has: the last is missing in masters of format 3, two more in format 2."""
 
 
 def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
@@ -37,6 +37,7 @@ def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
         *((1.0, passes.width, passes.angle, passes.strength) if passes else (0.0,) * 4),
         medium.smear,
         float(medium.by_deviates),
+        float(medium.in_arms),
     ]
 
 
@@ -65,6 +66,7 @@ def medium_from_row(row: Floats, *, spine: Points, levels: Floats, halves: Float
         else None,
         smear=numbers[24],
         by_deviates=bool(numbers[25]),
+        in_arms=bool(numbers[26]),
         spine=spine,
         levels=levels,
         halves=halves,

@@ -189,6 +189,43 @@ def test_a_brush_leaves_no_comb_where_it_crosses_itself():
         assert spikes(dry[60:240]) <= spikes(wet[60:240]) + 5
 
 
+def eight_in_ink(emptying, overlap=0.0):
+    """An 8 in one line on 300 x 300 px, of a load that only runs out; and where all is ink."""
+    turn = np.linspace(0.1, 2.0 * np.pi - 0.2, 160)
+    eight = np.column_stack((150 + 60 * np.sin(2 * turn), 150 - 100 * np.cos(turn)))
+    scene = drawing("t", [numeral_stroke("t/8/1", eight, width_px=26.0)], canvas=(300, 300))
+    style, calm = straight("dip-pen"), {"play": 0.0, "granulation": 0.0, "rim": 0.0, "pooled": 0.0}
+    calm |= {"dryness": 0.4, "pressing": 0.0, "emptying": emptying, "overlap": overlap}
+    paper = dataclasses.replace(style.paper, **calm, speeding=0.0)
+    grey = render(draw(scene, dataclasses.replace(style, paper=paper), 1)).astype(float)
+    return grey, ndimage.binary_erosion(grey > 0, iterations=3)
+
+
+def test_where_a_stroke_crosses_itself_one_arm_lies_over_the_other():
+    """By its nearest point each place would jump by half of what the load runs out by."""
+    grey, inside = eight_in_ink(0.4)
+    steps = [
+        np.abs(np.diff(grey, axis=axis))[
+            np.logical_and(*(np.delete(inside, at, axis=axis) for at in (0, -1)))
+        ]
+        for axis in (0, 1)
+    ]
+    jump = 255.0 * 0.4 / 2.0  # from one arm to the other where they cross
+    assert max(step.max() for step in steps) < 0.45 * jump
+    middle = grey[146:155, 146:155]
+    assert np.ptp(middle) < 0.2 * jump
+
+
+@pytest.mark.parametrize("overlap", [0.3, 0.7])
+def test_a_stroke_darkens_once_where_it_crosses_itself(overlap):
+    """By as much as two strokes do, of which each lets through what it does."""
+    grey, _ = eight_in_ink(0.0, overlap)
+    crossing, beside = grey[150, 150] / 255.0, grey[100, 95] / 255.0
+    beside = np.median(grey[grey > 100]) / 255.0
+    expected = beside + overlap * (1.0 - beside) * beside
+    assert crossing == pytest.approx(expected, abs=0.02)
+
+
 def test_grain_is_uniform_and_has_every_size():
     """Heights are quantiles, and their power falls as a slope, without a hump.
 
