@@ -80,6 +80,30 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
     help="Also write each calendar in this form: ora is one OpenRaster file with all layers in it.",
 )
 @click.option(
+    "--on",
+    type=FILE,
+    metavar="PICTURE",
+    help="Stamp the months into this picture too (PNG, JPEG or TIFF): flat, and as layers over it.",
+)
+@click.option(
+    "--at",
+    metavar="X%,Y%",
+    help="Where the middle of the calendar lies in the picture; 50%,50% if not said.",
+)
+@click.option(
+    "--across",
+    metavar="N%",
+    help="How wide the calendar is, of the picture's width; as wide as fits well if not said.",
+)
+@click.option(
+    "--ink",
+    "inks",
+    multiple=True,
+    metavar="[NAME=]#rrggbb",
+    help="The colour of all ink in the picture, or of layers called NAME, such as dates=#27343d; "
+    "blocks=beneath gives each block the colour of what lies beneath it. May be repeated.",
+)
+@click.option(
     "--language",
     metavar="LANGUAGE",
     help="Write names and weekdays in this language, such as de; the recipe's first if not said.",
@@ -98,11 +122,15 @@ def month(when: str, recipe: Path | None, folder: Path, **options: Any) -> int:
     the year above. Its layers are white on black like stamps and lie on one canvas; calendar.png
     shows them together in colour. A whole year also gets a poster.
 
+    On a picture of yours each is on-artwork.png, and in layers on-artwork.ora. Where they lie and
+    in which colours is kept in place.toml in the folder, for the year's other months.
+
     \b
     Examples:
         inkline month 2027-02 -o february
         inkline month 2027-02 my-recipe.toml -o february --format tall
         inkline month 2027-02 -o february --also ora
+        inkline month 2027-02 -o february --on hills.png --at 40%,55% --across 60%
         inkline month 2027 my-recipe.toml -o year --week-start monday --language de
     """  # noqa: D301
     from inkline.cli.month_run import run_month  # noqa: PLC0415

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator, Sequence
-from pathlib import Path
+from pathlib import Path, PurePath
 
 import click
 
@@ -13,10 +13,12 @@ from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, number_of_things
 from inkline.folder.kept import Foreign
 from inkline.kit.build import finish_months
+from inkline.kit.months.placing import placing_from_wishes
 from inkline.kit.months.recipe import MonthsRecipe, months_recipe
+from inkline.kit.papers.artwork import ON_ARTWORK
 from inkline.kit.papers.calendars import CALENDAR, poster_name
 from inkline.kit.requests import fonts_of_recipes, months_from_text, recipe_from_file
-from inkline.kit.stamps.names import month_folder
+from inkline.kit.stamps.names import last_part, month_folder
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
 
@@ -31,6 +33,10 @@ def run_month(
     week_start: str | None,
     language: str | None,
     also: Sequence[str],
+    on: Path | None,
+    at: str | None,
+    across: str | None,
+    inks: Sequence[str],
     workers: int | None,
     foreign: str,
 ) -> int:
@@ -49,6 +55,7 @@ def run_month(
     wanted = months_recipe(
         chosen, months, formats=formats, week_start=week_start, language=language
     )
+    placing = placing_from_wishes(folder, on=on, at=at, across=across, inks=inks)
     fonts = fonts_of_recipes([wanted], font=None)
     words = FirstWords(lambda: (font_licence(file).words() for file in fonts))
     with build_progress() as listener:
@@ -56,18 +63,25 @@ def run_month(
             wanted,
             folder,
             also=also,
+            placing=placing,
             workers=workers,
             foreign=Foreign(foreign),
             listener=words.before(listener),
         )
     words.say()
-    for line in report_lines(report, wanted, seconds=time.monotonic() - start):
+    best = CALENDAR if placing is None else ON_ARTWORK
+    for line in report_lines(report, wanted, best=best, seconds=time.monotonic() - start):
         click.echo(line)
     return int(report.has_failed)
 
 
-def report_lines(report: Report, recipe: MonthsRecipe, *, seconds: float) -> Iterator[str]:
-    """The lines that end a run: what there is, what needs a look, and what to do next."""
+def report_lines(
+    report: Report, recipe: MonthsRecipe, *, best: str, seconds: float
+) -> Iterator[str]:
+    """The lines that end a run: what there is, what needs a look, and what to do next.
+
+    `best` is the sheet of a month that is worth a look.
+    """
     n_layers = len(report.drawn) + len(report.unchanged) + len(report.kept)
     n_calendars = len(recipe.months) * len(recipe.chosen)
     counts = counts_in_words(
@@ -81,14 +95,13 @@ def report_lines(report: Report, recipe: MonthsRecipe, *, seconds: float) -> Ite
     if report.moved:
         moved = ", ".join(report.moved)
         yield f"The layout under your retouch has changed: {moved}. Check that it still fits."
-    if report.sheets_kept:
-        yield f"Kept, changed by you: {', '.join(report.sheets_kept)}."
+    on_artwork = [file for file in report.files_kept if PurePath(file).stem == ON_ARTWORK]
+    others = [name for name in report.sheets_kept if last_part(name) != ON_ARTWORK]
+    if others or on_artwork:
+        yield f"Kept, changed by you: {', '.join((*others, *on_artwork))}."
     yield from map(note_sentence, report.notes)
     year, month = recipe.months[0]
     first = recipe.chosen[0]
-    best = (
-        poster_name(year, first)
-        if recipe.full_years
-        else f"{month_folder(year, month, first)}/{CALENDAR}"
-    )
-    yield f"Next: look at {report.folder / best}.png; the layers beside it lie on one canvas."
+    is_poster = recipe.full_years and best == CALENDAR
+    sheet = poster_name(year, first) if is_poster else f"{month_folder(year, month, first)}/{best}"
+    yield f"Next: look at {report.folder / sheet}.png; the layers beside it lie on one canvas."

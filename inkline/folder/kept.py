@@ -246,7 +246,7 @@ def open_kept_folder(
     before = contents_of(path, files=wanted, form=kind.form)
     refuse_other_kind(before, kind)
     if foreign is Foreign.REFUSE:
-        refuse_foreign(before, noun=noun)
+        refuse_foreign(before, noun=noun, beside=kind.beside)
         refuse_number(before, number)
     # Refuses what can't be renamed while nothing has been changed.
     found_in(path, before.manifest, before.earlier, files=files)
@@ -287,7 +287,7 @@ def _folder_at_hand(
         order=found.order,
         about=contents.manifest.about,
         number=contents.number,
-        foreign=first_foreign(contents) if contents.is_product else "",
+        foreign=first_foreign(contents, beside=kind.beside) if contents.is_product else "",
         is_drawn_over=None not in (number, contents.number) and number != contents.number,
         n_renamed=len(found.moves),
         touched=_renamed_folders(path, found.moves, journal),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -40,10 +40,12 @@ class Kind:
     Attributes:
         form: how its manifest is written.
         holds: what the manifest says that it holds; "" if it is what the form is made for.
+        beside: names of files that may lie in it, though no manifest lists them.
     """
 
     form: ManifestForm = USUAL_FORM
     holds: str = ""
+    beside: tuple[str, ...] = ()
 
 
 def read_manifest(folder: Path, *, form: ManifestForm = USUAL_FORM) -> Manifest:
@@ -170,13 +172,13 @@ def _words_for(holds: str, usual: str) -> str:
     return _WORDS.get(holds, holds) if holds else usual
 
 
-def refuse_foreign(contents: Contents, *, noun: str) -> None:
+def refuse_foreign(contents: Contents, *, noun: str, beside: Collection[str] = ()) -> None:
     """Refuse a folder that holds none of our products but files: they would lie among ours.
 
     Raises:
         InputError: it does.
     """
-    file = "" if contents.is_product else first_foreign(contents)
+    file = "" if contents.is_product else first_foreign(contents, beside=beside)
     if file:
         raise InputError(
             f"{contents.path} holds files that are no part of the {noun}, such as {file}",
@@ -187,15 +189,16 @@ def refuse_foreign(contents: Contents, *, noun: str) -> None:
         )
 
 
-def first_foreign(contents: Contents) -> str:
-    """The first file in the folder that is no part of the product, or ""."""
+def first_foreign(contents: Contents, *, beside: Collection[str] = ()) -> str:
+    """The first file in the folder that is no part of the product, nor one of `beside`, or ""."""
     for folder, folders, names in os.walk(contents.path):
         folders.sort()
         for name in sorted(names):
             file = Path(folder, name).relative_to(contents.path)
             of_masters = file.parts[0] == MASTERS_FOLDER and file.suffix == ".npz"
             usual = of_masters or is_set_aside(file)
-            known = file.as_posix() in contents.ours or (contents.is_product and usual)
+            named = file.as_posix() in contents.ours or file.as_posix() in beside
+            known = named or (contents.is_product and usual)
             if not (known or is_part(file) or name in _OF_THE_SYSTEM):
                 return str(file)
     return ""

@@ -8,12 +8,14 @@ from pathlib import Path
 
 from inkline.chance import number_of_kit, refuse_number_out_of_range
 from inkline.errors import InputError
-from inkline.folder.disk import DISK, Disk
+from inkline.folder.disk import DISK, Disk, write_whole
 from inkline.folder.kept import Foreign
 from inkline.folder.view import FolderView
+from inkline.kit.months.placing import PLACE_FILE, Placing, is_remembered, remembering_text
 from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.product import KIT_PAPERS, MONTHS_PAPERS, Kit, KitOrder, MonthsOrder, Papers
 from inkline.kit.recipe.model import Recipe
+from inkline.output.painting import read_painting
 from inkline.press.choice import selections_among
 from inkline.press.crew import number_of_workers
 from inkline.press.editions import earlier_edition
@@ -89,6 +91,7 @@ def finish_months(
     only: Iterable[str] = (),
     foreign: Foreign = Foreign.REFUSE,
     also: Iterable[str] = (),
+    placing: Placing | None = None,
     papers: Papers = MONTHS_PAPERS,
     listener: Listener = unheard,
     disk: Disk = DISK,
@@ -96,9 +99,14 @@ def finish_months(
     """Draw the layers of the months of `recipe` into `folder`, put together as calendars.
 
     `also` are forms that each calendar is to have besides its picture, of those in
-    `product.MonthsOrder`. Other options and errors are those of `build_all`.
+    `product.MonthsOrder`. With a `placing` they are stamped into its picture too, which is
+    remembered in the folder. Other options and errors are those of `build_all`.
     """
-    order = MonthsOrder(recipe=recipe, papers=papers, also=tuple(dict.fromkeys(also)))
+    if placing is not None:
+        read_painting(placing.on)  # refused before anything is drawn
+    order = MonthsOrder(
+        recipe=recipe, papers=papers, also=tuple(dict.fromkeys(also)), placing=placing
+    )
     (report,) = build_all(
         [Request(order=order, folder=folder)],
         workers=workers,
@@ -107,6 +115,9 @@ def finish_months(
         listener=listener,
         disk=disk,
     )
+    if placing is not None and not is_remembered(placing, folder):
+        text = remembering_text(placing, folder)
+        write_whole(folder / PLACE_FILE, text.encode(), disk=disk)
     return report
 
 

@@ -152,10 +152,12 @@ class _SheetPiece(Piece):
     Attributes:
         kit: what it belongs to.
         makers: who makes its file of each form.
+        depends_on: what else it is made from, as plain values.
     """
 
     kit: OpenKit
     makers: Mapping[str, SheetMaker]
+    depends_on: tuple[Any, ...] = ()
 
     def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:
         """The digest of the pictures on it, how they lie, and what its lettering depends on."""
@@ -171,7 +173,8 @@ class _SheetPiece(Piece):
             for stamp in there
         ]
         usual = form == next(iter(self.files))
-        return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures, *([] if usual else [form]))
+        further = [*self.depends_on, *([] if usual else [form])]
+        return sheet_digest(SHEETS_VERSION, recipe.ppi, exact, pictures, *further)
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
         """Its picture, its layers, or both."""
@@ -248,6 +251,7 @@ def papers_of(
     sheets: Mapping[str, tuple[str, ...]],
     *,
     makers: Callable[[str], Mapping[str, SheetMaker]],
+    depends_on: Callable[[str], tuple[Any, ...]] = lambda _: (),
 ) -> list[Piece]:
     """The pieces that show stamps.
 
@@ -255,6 +259,7 @@ def papers_of(
         kit: what they belong to.
         sheets: the stamps that each shows, by its name.
         makers: gives, for a sheet's name, who makes its file of each form.
+        depends_on: gives what else a sheet is made from, as plain values.
     """
     return [
         _SheetPiece(
@@ -264,6 +269,7 @@ def papers_of(
             shows_some=name == OVERVIEW,
             kit=kit,
             makers=makers(name),
+            depends_on=depends_on(name),
         )
         for name, needs in sheets.items()
     ]

@@ -10,8 +10,10 @@ from types import MappingProxyType
 from typing import Any, Generic, Self, TypeVar
 
 from inkline.folder.strangers import Kind
+from inkline.kit.artwork import artwork_papers
 from inkline.kit.head import KIT_FORM, head_of
 from inkline.kit.letters import face_of
+from inkline.kit.months.placing import PLACE_FILE, Placing
 from inkline.kit.months.plans import month_plans
 from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.papers.calendars import (
@@ -180,20 +182,27 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
 
     Attributes:
         also: forms besides its picture in which each calendar is made: "ora", an OpenRaster file.
+        placing: where they are stamped into a picture, if they are.
     """
 
     papers: Papers = MONTHS_PAPERS
     also: tuple[str, ...] = ()
+    placing: Placing | None = None
 
     def _plans(self, face: Face) -> tuple[StampPlan, ...]:
         return month_plans(self.recipe, face)
 
     def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
         kit = _opened_kit(self.recipe, face, plans, name=self.name)
-        sheets = month_sheet_names(self.recipe, tuple(kit.plans.values()))
+        plans = tuple(kit.plans.values())
+        sheets = month_sheet_names(self.recipe, plans)
         papers = papers_of(kit, sheets, makers=self._makers)
-        kind = Kind(form=KIT_FORM, holds="months")
-        return _product_of(kit, papers, kind=kind, colours=colours_of_months(kit.plans.values()))
+        kind, colours = (
+            Kind(form=KIT_FORM, holds="months", beside=(PLACE_FILE,)),
+            colours_of_months(plans),
+        )
+        on_artwork = [] if self.placing is None else artwork_papers(kit, self.placing, colours)
+        return _product_of(kit, (*papers, *on_artwork), kind=kind, colours=colours)
 
     def _makers(self, name: str) -> Mapping[str, SheetMaker]:
         """Who makes the files of the sheet `name`, by their forms."""

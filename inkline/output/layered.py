@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image, ImageColor
 
 from inkline.geometry.arrays import Grey
@@ -47,7 +48,28 @@ class PictureLayer:
     is_visible: bool = True
 
 
-def open_raster_bytes(layers: Iterable[PictureLayer], *, ground: str | None, ppi: float) -> bytes:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ValuesLayer:
+    """A layer of several colours, or one that doesn't cover the whole picture.
+
+    Attributes:
+        name: what a painting program calls it.
+        values: uint8 `(height, width, 4)`, opacity last and not multiplied into the others.
+        at: x and y of its upper left corner; the lowest layer lies at (0, 0) and is the whole.
+    """
+
+    name: str
+    values: NDArray[np.uint8]
+    at: tuple[int, int] = (0, 0)
+
+
+def open_raster_bytes(
+    layers: Iterable[PictureLayer | ValuesLayer],
+    *,
+    ground: str | None,
+    ppi: float,
+    profile: bytes = b"",
+) -> bytes:
     """An OpenRaster file of `layers`, back to front, over a layer of the plain colour `ground`.
 
     Equal arguments give equal bytes. Layers are taken one at a time, and no two of them are held.
@@ -56,25 +78,27 @@ def open_raster_bytes(layers: Iterable[PictureLayer], *, ground: str | None, ppi
         layers: of one size, at least one.
         ground: as `#rrggbb`; no such layer if None.
         ppi: pixels per inch.
+        profile: that all pictures in it name; none if b"".
 
     Raises:
         ValueError: no layer, or layers of several sizes.
     """
-    stack = _Stack(ppi=ppi)
+    stack = _Stack(ppi=ppi, profile=profile)
     for layer in layers:
+        if isinstance(layer, ValuesLayer):
+            stack.add(layer.name, Image.fromarray(layer.values), at=layer.at)
+            continue
         if ground is not None and not stack.rows:
             full = np.full(layer.grey.shape, 255, np.uint8)
-            stack.add(PictureLayer(name="paper", grey=full, colour=ground))
-        stack.add(layer)
+            paper = PictureLayer(name="paper", grey=full, colour=ground)
+            stack.add(paper.name, _tinted_picture(paper))
+        stack.add_whole(layer)
     if stack.merged is None:
         raise ValueError("layers of one size are required, not of 0")
     members = [("mimetype", _MIME_TYPE), ("stack.xml", stack.xml()), *stack.members]
     members += [
-        ("mergedimage.png", layer_png_bytes(np.asarray(stack.merged), ppi=ppi)),
-        (
-            "Thumbnails/thumbnail.png",
-            layer_png_bytes(np.asarray(_thumbnail(stack.merged)), ppi=ppi),
-        ),
+        ("mergedimage.png", stack.png(stack.merged)),
+        ("Thumbnails/thumbnail.png", stack.png(_thumbnail(stack.merged))),
     ]
     return zip_bytes(members)
 
@@ -102,34 +126,47 @@ class _Stack:
     """The layers of a file while they are put together, back to front.
 
     Attributes:
-        rows: name of each layer, and whether it is seen.
+        rows: name of each layer, whether it is seen, and where it lies.
         members: their files.
         merged: all that is seen so far; None before the first layer.
     """
 
-    def __init__(self, *, ppi: float) -> None:
-        self.rows: list[tuple[str, bool]] = []
+    def __init__(self, *, ppi: float, profile: bytes) -> None:
+        self.rows: list[tuple[str, bool, tuple[int, int]]] = []
         self.members: list[tuple[str, bytes]] = []
         self.merged: Image.Image | None = None
-        self._ppi = ppi
+        self._ppi, self._profile = ppi, profile
 
-    def add(self, layer: PictureLayer) -> None:
+    def add_whole(self, layer: PictureLayer) -> None:
         """Put `layer` on top.
 
         Raises:
             ValueError: it is of another size than those below.
         """
         picture = _tinted_picture(layer)
+        if self.merged is not None and picture.size != self.merged.size:
+            raise ValueError("layers of one size are required, not of 2")
+        self.add(layer.name, picture, is_visible=layer.is_visible)
+
+    def add(
+        self,
+        name: str,
+        picture: Image.Image,
+        *,
+        at: tuple[int, int] = (0, 0),
+        is_visible: bool = True,
+    ) -> None:
+        """Put a picture on top, with its upper left corner `at` x and y."""
         if self.merged is None:
             self.merged = Image.new("RGBA", picture.size)
-        if picture.size != self.merged.size:
-            raise ValueError("layers of one size are required, not of 2")
-        if layer.is_visible:
-            self.merged.alpha_composite(picture)
-        self.members.append(
-            (_place(len(self.rows)), layer_png_bytes(np.asarray(picture), ppi=self._ppi))
-        )
-        self.rows.append((layer.name, layer.is_visible))
+        if is_visible:
+            self.merged.alpha_composite(picture, dest=at)
+        self.members.append((_place(len(self.rows)), self.png(picture)))
+        self.rows.append((name, is_visible, at))
+
+    def png(self, picture: Image.Image) -> bytes:
+        """The file of a picture in this one."""
+        return layer_png_bytes(np.asarray(picture), ppi=self._ppi, profile=self._profile)
 
     def xml(self) -> bytes:
         """What the file says of its layers, the uppermost first."""
@@ -138,8 +175,8 @@ class _Stack:
         size = {"w": str(width), "h": str(height), "xres": resolution, "yres": resolution}
         image = ET.Element("image", {"version": _VERSION, **size})
         listed = ET.SubElement(image, "stack")
-        for index, (name, is_visible) in reversed(list(enumerate(self.rows))):
-            place = {"name": name, "src": _place(index), "x": "0", "y": "0"}
+        for index, (name, is_visible, (x, y)) in reversed(list(enumerate(self.rows))):
+            place = {"name": name, "src": _place(index), "x": str(x), "y": str(y)}
             seen = "visible" if is_visible else "hidden"
             look = {"opacity": "1.0", "visibility": seen, "composite-op": "svg:src-over"}
             ET.SubElement(listed, "layer", place | look)

@@ -116,8 +116,10 @@ def png_of_values(values: Values, look: FileLook, *, ppi: float) -> bytes:
     return _png_of_values(values, chunks=(*_profile(look), _resolution(ppi), *words))
 
 
-def layer_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
+def layer_png_bytes(colours: NDArray[np.uint8], *, ppi: float, profile: bytes = b"") -> bytes:
     """The PNG file of `colours` with their opacity, uint8 `(height, width, 4)`.
+
+    It names the colour profile that is given, none if b"".
 
     Raises:
         ValueError: another shape or type, or no pixels.
@@ -126,7 +128,8 @@ def layer_png_bytes(colours: NDArray[np.uint8], *, ppi: float) -> bytes:
         raise ValueError(
             f"a layer must be uint8 (height, width, 4), not {colours.dtype} {colours.shape}"
         )
-    return _png_of_values(colours, chunks=(_resolution(ppi),))
+    named = (_named_profile(b"of the picture", profile),) if profile else ()
+    return _png_of_values(colours, chunks=(*named, _resolution(ppi)))
 
 
 def _png_of_values(values: Values, *, chunks: tuple[bytes, ...]) -> bytes:
@@ -156,7 +159,11 @@ def _profile(look: FileLook) -> tuple[bytes, ...]:
     if look.profile is Profile.SRGB:
         return (_chunk(b"sRGB", bytes([_PERCEPTUAL])),)
     name = PROFILE_NAMES[look.profile].encode("latin-1")
-    return (_chunk(b"iCCP", name + b"\0\0" + zlib.compress(profile_bytes(look.profile), 9)),)
+    return (_named_profile(name, profile_bytes(look.profile)),)
+
+
+def _named_profile(name: bytes, profile: bytes) -> bytes:
+    return _chunk(b"iCCP", name + b"\0\0" + zlib.compress(profile, 9))
 
 
 def _words(key: str, text: str) -> bytes:

@@ -99,7 +99,7 @@ def test_options_reach_the_build(tmp_path, monkeypatch, said, report):
 def test_what_needs_a_look_is_told(report):
     wanted = months_recipe(default_recipe(), [(2027, 2)], formats=["tall"])
     finished = report(kept=("a",), moved=("a",), sheets_kept=("b",), notes=("A note.",))
-    lines = list(report_lines(finished, wanted, seconds=0.0))
+    lines = list(report_lines(finished, wanted, best="calendar", seconds=0.0))
     assert lines[0] == "1 calendar in there, 1 layer: 1 kept, retouched by you (0.0 s)."
     assert lines[1] == "The layout under your retouch has changed: a. Check that it still fits."
     assert lines[2:4] == ["Kept, changed by you: b.", "A note."]
