@@ -23,11 +23,10 @@ _WHOLE_SHARE = 0.6
 """From this share of its marks on, a stamp is looked at as a whole first."""
 _NEAR_PX = 2
 """How far pieces of a difference may lie apart and still be one."""
-_LONG = 8.0
+_LONG, _PX = 8.0, 3.0
 _UNSURE = frozenset({"redrawn", "part gone", "added"})
 """What may also be because another mark stands in the place of one."""
 _ALL_ALONG = frozenset({"gone", "moved", "wider", "thinner", "redrawn", "broken", "line"})
-_PX = 3.0
 _PLAIN_RATIO = 0.002
 """Outlines whose lengths differ by less may be rougher and yet shorter."""
 _ALL_CHANGED = 0.8
