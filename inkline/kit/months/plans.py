@@ -17,12 +17,14 @@ from functools import partial
 from inkline.calendar.months import DAYS_PER_WEEK
 from inkline.drawing import Role
 from inkline.kit.months.recipe import MonthsRecipe
-from inkline.kit.months.small import neighbour_plans
+from inkline.kit.months.small import neighbour_cells, neighbour_plans
 from inkline.kit.months.title import TitleSetting, name_texts, title_setting, year_texts
+from inkline.kit.months.tucked import TuckedName, tucked_name
 from inkline.kit.recipe.choices import (
     Blocks,
     Dates,
     Header,
+    NamePlace,
     Shows,
     SixthWeek,
     WeekNumbers,
@@ -30,7 +32,7 @@ from inkline.kit.recipe.choices import (
 )
 from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.blocks import block_parts
-from inkline.kit.stamps.content import CellContent, SharedContent, TextContent
+from inkline.kit.stamps.content import CellContent, RuleContent, SharedContent, TextContent
 from inkline.kit.stamps.dates import date_parts
 from inkline.kit.stamps.grids import grid_parts
 from inkline.kit.stamps.layout import FormatLayout
@@ -85,11 +87,16 @@ class _Month:
 
     def plans(self) -> Iterator[StampPlan]:
         """Its layers, from the back to the front."""
-        year, month = self.shown.year, self.shown.month
+        year = self.shown.year
         setting = title_setting(self.kit, year, language=self.language)
         layout = self._without_surplus(self._trimmed_layout(setting))
         place = replace(self.kit, layout=layout)
-        yield from (self._plan(layout, part) for part in self._layers(layout))
+        tucked = self._tucked(place, setting)
+        for part in self._layers(layout):
+            content = part.content
+            if tucked is not None and isinstance(content, RuleContent):
+                part = replace(part, content=tucked.rules_around(content))  # noqa: PLW2901
+            yield self._plan(layout, part)
         if not self._is_strip:
             yield from neighbour_plans(
                 replace(place, recipe=self._alone),
@@ -99,11 +106,28 @@ class _Month:
                 language=self.language,
             )
         for layer, texts in (
-            (MonthLayer.NAME, partial(name_texts, place, setting, month, language=self.language)),
+            (MonthLayer.NAME, self._name_setting(place, setting, tucked)),
             (MonthLayer.YEAR, partial(year_texts, place, setting, year)),
         ):
             content = TextContent(role=Role.WORD, layer_name="words", labels=(), setting=texts)
             yield self._plan(layout, Part(name=self._name(layer), kind="words", content=content))
+
+    def _tucked(self, place: Place, setting: TitleSetting) -> TuckedName | None:
+        """Its name in cells without a day, where it is asked for there and has room."""
+        if self._is_strip or place.recipe.words.name is not NamePlace.TUCKED:
+            return None
+        has_small = any(shape.shows is Shows.SMALL for shape in place.recipe.formats)
+        taken = neighbour_cells(self.shown, n_rows=self._most_rows) if has_small else ()
+        return tucked_name(
+            place, setting, self.shown, n_rows=self._rows, taken=taken, language=self.language
+        )
+
+    def _name_setting(
+        self, place: Place, setting: TitleSetting, tucked: TuckedName | None
+    ) -> Callable[[], Sequence[CellContent]]:
+        if tucked is not None:
+            return partial(_given, tucked.texts)
+        return partial(name_texts, place, setting, self.shown.month, language=self.language)
 
     def _name(self, layer: MonthLayer) -> StampName:
         return StampName(folder=self._folder, subject=Subject.LAYER, layer=layer)
@@ -255,6 +279,10 @@ class _Month:
             *(f"r{row + 1}c{column + 1}" for row, column in empty),
             *(f"c{head + 1}" for head in heads),
         )
+
+
+def _given(texts: Sequence[CellContent]) -> Sequence[CellContent]:
+    return texts
 
 
 def _with_first(part: Part, count: int) -> Part:

@@ -92,6 +92,13 @@ def name_texts(
     return (_text_level_with_side(place, setting, line, name, side),)
 
 
+def name_line(place: Place, month: int, *, language: str) -> tuple[SetLine, str, dict[int, str]]:
+    """The month's name set, the kit's own stamp of it, and whose drawings its letters share."""
+    recipe, name = place.recipe, _stamp_of(place.recipe, month, language)
+    line = _line(recipe, place.face, _name_of(recipe, month, language), name, _setter(recipe))
+    return line, name, dict(one_drawings(recipe, line.text))
+
+
 def year_texts(place: Place, setting: TitleSetting, year: int) -> tuple[PlacedText, ...]:
     """The year over the last day's column, drawn as the kit's own stamp of it."""
     recipe, name = place.recipe, year_name(year)

@@ -161,6 +161,13 @@ class MonthNames(StrEnum):
     BOTH = "both"
 
 
+class NamePlace(StrEnum):
+    """Where the name of a finished month stands: over its calendar, or in cells without a day."""
+
+    ABOVE = "above"
+    TUCKED = "tucked"
+
+
 class Sizes(StrEnum):
     """Whether words used alone share one letter height, or each fills a canvas of one width."""
 

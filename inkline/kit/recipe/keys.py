@@ -13,7 +13,7 @@ from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
 from inkline.calendar.names import LetterCase
 from inkline.chance import LARGEST_NUMBER
 from inkline.kit.recipe import kinds
-from inkline.kit.recipe.choices import ColumnsRun, MonthNames, Sizes, WeekdayNames
+from inkline.kit.recipe.choices import ColumnsRun, MonthNames, NamePlace, Sizes, WeekdayNames
 from inkline.kit.recipe.key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key
 from inkline.kit.recipe.keys_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
 from inkline.kit.recipe.keys_files import FILE_KEYS
@@ -219,6 +219,14 @@ KEYS: tuple[Key, ...] = (
         default=[],
         high=40,
         sentence='Short words of your own to draw, such as "Notes".',
+    ),
+    choice_key(
+        "words",
+        "name",
+        NamePlace,
+        NamePlace.ABOVE,
+        sentence="Where the name of a finished month stands: above, or tucked into the cells "
+        "before the first day or after the last one, where it fits.",
     ),
     choice_key(
         "words",

@@ -24,6 +24,7 @@ from inkline.kit.recipe.choices import (
     Level,
     MarkedBy,
     MonthNames,
+    NamePlace,
     Shows,
     Side,
     SixthWeek,
@@ -124,6 +125,7 @@ class WordsRecipe:
     captions: tuple[str, ...]
     sizes: Sizes
     direction: ColumnsRun
+    name: NamePlace = NamePlace.ABOVE
 
     @property
     def language(self) -> str:
