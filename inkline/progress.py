@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 
 from inkline.errors import Remedy
 
@@ -32,11 +33,14 @@ class Note:
         remedies: what may be done about it, the likeliest first; no part of the sentence, since
             the command line says it as an option, and a page would show it as a button.
         is_failure: whether something could not be done, so that the run as a whole has failed.
+        unread: the file that can't be read, if that is what it says; of several notes about one
+            file the first is enough.
     """
 
     sentence: str
     remedies: tuple[Remedy, ...] = ()
     is_failure: bool = False
+    unread: Path | None = None
 
 
 Listener = Callable[[Step], None]

@@ -180,10 +180,10 @@ class _SheetPiece(Piece):
         """Its picture, its layers, or both."""
         job = SheetJob(name=self.name, folder=bench.folder, names=bench.there)
         made = {form: self.makers[form](self.kit, job) for form in forms}
-        sentences = dict.fromkeys(note for sheet in made.values() for note in sheet.notes)
+        notes = dict.fromkeys(note for sheet in made.values() for note in sheet.notes)
         return Made(
             files={form: sheet.picture for form, sheet in made.items()},
-            notes=tuple(Note(sentence) for sentence in sentences),
+            notes=tuple(notes),
         )
 
 

@@ -7,6 +7,9 @@ from collections.abc import Iterable
 
 from inkline.errors import InputError, Remedy
 
+_MOST_DESCRIBED, _MOST_SHOWN = 3, 30
+"""Missing characters that are told with code and name, and others that are shown."""
+
 
 class FontError(InputError):
     """A font file that cannot be used.
@@ -55,10 +58,19 @@ class MissingGlyphError(InputError):
     def __init__(self, characters: Iterable[str], *, face: str) -> None:
         self.characters = tuple(dict.fromkeys(characters))
         self.face = face
-        super().__init__(
-            f"{face} has no glyph for "
-            f"{', '.join(description_of_character(one) for one in self.characters)}"
-        )
+        super().__init__(f"{face} has no glyph for {_described(self.characters)}")
+
+
+def _described(characters: tuple[str, ...]) -> str:
+    """The first few of `characters` as a person can look them up, and the others by themselves."""
+    first, rest = characters[:_MOST_DESCRIBED], characters[_MOST_DESCRIBED:]
+    said = [description_of_character(one) for one in first]
+    shown = [one for one in rest if one.isprintable() and not one.isspace()][:_MOST_SHOWN]
+    if rest:
+        more = f"{len(rest)} more"
+        said[-1] += f" and {more}: {' '.join(shown)}" if shown else f" and {more}"
+        said[-1] += " ..." if shown and len(shown) < len(rest) else ""
+    return ", ".join(said)
 
 
 def description_of_character(character: str) -> str:

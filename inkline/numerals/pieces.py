@@ -114,11 +114,13 @@ class OverviewPiece(Piece):
         """Its picture; those that can't be read are left blank and noted."""
         opened, pictures, notes = self.opened, dict[str, Grey](), list[Note]()
         for plan in opened.plans:
+            path = bench.folder / f"{plan.stem}.png"
             try:
                 _, read = _PICTURES[opened.request.ground]
-                pictures[plan.name] = read(bench.folder / f"{plan.stem}.png")
+                pictures[plan.name] = read(path)
             except InputError as problem:
-                notes.append(Note(f"{problem}; its place on the overview is left blank"))
+                sentence = f"{problem}; its place on the overview is left blank"
+                notes.append(Note(sentence, unread=path))
                 pictures[plan.name] = np.zeros((plan.canvas[1], plan.canvas[0]), np.uint8)
         own = isinstance(opened.face, StrokeFamily)
         data = overview_png(

@@ -57,11 +57,13 @@ class Inheritance:
         masters: the file of its masters, or None if there is none.
         entry: for the journal, with the files that are taken over; None if none are.
         files: these, as they lie there, by their forms.
+        unread: pictures that can't be read, so that what was there is not taken over.
     """
 
     masters: bytes | None
     entry: Entry | None
     files: Mapping[str, bytes]
+    unread: tuple[Path, ...] = ()
 
 
 def earlier_edition(path: Path, *, folder: Path, number: int | None, kind: Kind) -> FolderView:
@@ -145,6 +147,11 @@ def changes_in(folder: FolderView, product: Product, before: Before) -> Changes:
     return changes_since(before, there, asked=stamps)
 
 
+def changes_files(product: Product) -> dict[str, Mapping[str, str]]:
+    """Where the text about changes lies, by its name and form, if there is one."""
+    return {CHANGES: {"txt": product.changes_file}} if product.changes_file else {}
+
+
 def changes_text_of(product: Product, changes: Changes) -> tuple[Entry, bytes]:
     """The entry and the file of the text that says what has changed."""
     data = product.changes_text(changes).encode()
@@ -170,15 +177,17 @@ def inheritance_of(view: FolderView, piece: Piece) -> Inheritance | None:
     if not entries or entries[-1].section is not Section.STAMPS:
         return None
     masters = _masters_left(view, piece.name)
-    files, taken = dict[str, bytes](), dict[str, Entry]()
+    files, taken, unread = dict[str, bytes](), dict[str, Entry](), list[Path]()
     for form in piece.files:
         own = next((one for entry in reversed(entries) if (one := entry.of_form(form))), None)
         data = None if own is None else _file_left(view, piece, form, own.file)
+        if own is not None and data is None and _is_unread(view, piece, form, own.file):
+            unread.append(view.path / own.file)
         entry = None if own is None else view.entry_of(piece.name, own.file)
         if data is not None and entry is not None:
             files[form], taken[form] = data, entry
     if not files:
-        return Inheritance(masters=masters, entry=None, files={})
+        return Inheritance(masters=masters, entry=None, files={}, unread=tuple(unread))
     listed = [(one, form) for form, entry in taken.items() if (one := entry.of_form(form))]
     own_masters = (
         None if masters is None else FileSum(file=masters_file(piece.name), sha256=sha256(masters))
@@ -188,7 +197,7 @@ def inheritance_of(view: FolderView, piece: Piece) -> Inheritance | None:
         files=tuple(replace(one, file=piece.files[form]) for one, form in listed),
         masters=own_masters,
     )
-    return Inheritance(masters=masters, entry=entry, files=files)
+    return Inheritance(masters=masters, entry=entry, files=files, unread=tuple(unread))
 
 
 def _file_left(view: FolderView, piece: Piece, form: str, file: str) -> bytes | None:
@@ -196,6 +205,12 @@ def _file_left(view: FolderView, piece: Piece, form: str, file: str) -> bytes | 
     state = view.state_of(piece.name, file, inputs_of_drawn(piece, form))
     retouched = state is State.RETOUCHED and is_readable(view.path / file, form)
     return _bytes_at(view.path / file) if retouched or state is State.UNCHANGED else None
+
+
+def _is_unread(view: FolderView, piece: Piece, form: str, file: str) -> bool:
+    """Whether something that nobody drew lies in `file`, and can't be read."""
+    state = view.state_of(piece.name, file, inputs_of_drawn(piece, form))
+    return state is State.RETOUCHED and not is_readable(view.path / file, form)
 
 
 def _masters_left(view: FolderView, name: str) -> bytes | None:

@@ -28,7 +28,7 @@ def kept_notes(piece: Piece, form: str, path: Path) -> list[Note]:
         return []
     size = _picture_size(path, piece.canvas)
     if size is None:
-        return [unread_note(piece.name, piece.files[form])]
+        return [unread_note(piece.name, piece.files[form], path)]
     wrong = piece.canvas is not None and size != piece.canvas
     return [_size_note(piece.name, size, piece.canvas)] if wrong and piece.canvas else []
 
@@ -60,12 +60,25 @@ def empty_note(name: str, file: str) -> Note:
     return Note(f"{file} was empty, so {name} was drawn anew.")
 
 
-def unread_note(name: str, file: str) -> Note:
-    """What to say of a stamp or sheet whose picture `file` cannot be read."""
+def unread_note(name: str, file: str, path: Path) -> Note:
+    """What to say of a stamp or sheet whose picture `file`, at `path`, cannot be read."""
     return Note(
         f"{file} cannot be read as a picture; it may be half saved, so it was kept",
         (Remedy(action=Action.REDRAW, subject=name, effect="to replace it"),),
         is_failure=True,
+        unread=path,
+    )
+
+
+def unread_earlier_note(name: str, path: Path) -> Note:
+    """What to say of the stamp `name` whose picture at `path`, of the earlier edition, is damaged.
+
+    Nothing of it could be taken over.
+    """
+    return Note(
+        f"{path} of the earlier edition cannot be read as a picture, so {name} was drawn again "
+        f"from its masters; if it held a retouch, put it right there and draw into a new folder.",
+        unread=path,
     )
 
 

@@ -21,6 +21,7 @@ from inkline.press.editions import (
     Before,
     before_in,
     before_of,
+    changes_files,
     changes_in,
     changes_text_of,
     inheritance_of,
@@ -37,6 +38,7 @@ from inkline.press.retouch import (
     kept_notes,
     same_note,
     saved_meanwhile_note,
+    unread_earlier_note,
 )
 from inkline.press.sheets import is_changed_by_hand, sheet_jobs, sheets_kept
 from inkline.press.shop import Done, Job, Shop, entry_of_piece
@@ -151,6 +153,9 @@ class Run:
             if name in self.task.selection.redraw or name not in earlier.known or there:
                 continue
             left = inheritance_of(earlier, piece)
+            self.tally.notes += [
+                unread_earlier_note(name, path) for path in (left.unread if left else ())
+            ]
             if left is not None and left.masters is not None:
                 self.folder.save_masters(masters_file(name), left.masters)
             if left is not None and left.entry is not None:
@@ -343,8 +348,3 @@ class Run:
         if changes is not None and self._before is not None:
             about |= {SINCE: self._before.to_dict(), CHANGES: changes.to_dict()}
         return about
-
-
-def changes_files(product: Product) -> dict[str, Mapping[str, str]]:
-    """Where the text about changes lies, by its name and form, if there is one."""
-    return {CHANGES: {"txt": product.changes_file}} if product.changes_file else {}

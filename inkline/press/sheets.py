@@ -88,6 +88,6 @@ def _forms_to_make(
                 notes.append(empty_note(piece.name, file))
                 yield form
             elif not is_readable(folder.path / file, form):
-                notes.append(unread_note(piece.name, file))
+                notes.append(unread_note(piece.name, file, folder.path / file))
         elif renewed or state is not State.UNCHANGED:
             yield form

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -77,9 +77,19 @@ class Tally:
             sheets=tuple(name for name in sheets if name in self.made),
             sheets_kept=tuple(sheets_kept),
             n_marks=self.n_marks,
-            notes=tuple(dict.fromkeys(self.notes)),
+            notes=tuple(_without_repeats(self.notes)),
             files_made=files_of(Handling.MAKE),
             files_unchanged=files_of(Handling.LEAVE),
             files_kept=files_of(Handling.KEEP),
             changes=changes,
         )
+
+
+def _without_repeats(notes: Iterable[Note]) -> Iterator[Note]:
+    """Each of `notes` once, and of those about one file that can't be read the first."""
+    told = set[Path]()
+    for note in dict.fromkeys(notes):
+        if note.unread is None or note.unread not in told:
+            yield note
+        if note.unread is not None:
+            told.add(note.unread)

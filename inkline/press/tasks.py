@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign, open_kept_folder
 from inkline.press.crew import processes
+from inkline.press.editions import changes_files
 from inkline.press.others import refuse_other_product
 from inkline.press.product import files_of
 from inkline.press.report import Report
-from inkline.press.run import Run, Task, changes_files
+from inkline.press.run import Run, Task
 from inkline.progress import Listener, unheard
 
 

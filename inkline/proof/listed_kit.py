@@ -14,7 +14,7 @@ from inkline.folder.reading import LARGEST_FILE_BYTES, bytes_of_plain_file
 from inkline.geometry.arrays import Grey
 from inkline.proof.at_use import UseFigures, figures_at_use
 from inkline.proof.differences import differences
-from inkline.proof.expected import Drawer
+from inkline.proof.expected import Drawer, Expected
 from inkline.proof.files import file_within
 from inkline.proof.finding import (
     Bounds,
@@ -25,6 +25,7 @@ from inkline.proof.finding import (
     Unjudged,
     bounds_for,
 )
+from inkline.proof.picture import FULL
 from inkline.proof.png_facts import PNG_SIGNATURE, UNREADABLE, grey_from_png, png_facts
 from inkline.proof.register import register_findings
 from inkline.proof.retouch import (
@@ -123,6 +124,11 @@ def listed_kit(folder: Path, *, edge_px: float | None = None, drawer: Drawer | N
     return ListedKit(folder=folder, values=values, side_px=side, bounds=bounds, drawer=drawer)
 
 
+def _fullest(expected: Expected | None) -> int:
+    """The value of a stamp's fullest ink, as far as it is known."""
+    return FULL if expected is None else int(expected.picture.max())
+
+
 def unreadable_sentence(folder: Path, problem: Exception) -> str:
     """What to say of a manifest that can't be read for this reason."""
     return f"{folder / _MANIFEST_FILE} cannot be read as the manifest of a kit ({problem})"
@@ -181,7 +187,7 @@ class ListedKit:
         """A picture of the right size against its masters, and those against the layout."""
         name, dryness, least = entry["name"], self._dryness(entry), self._least_edge_px(entry)
         expected = None if self.drawer is None else self.drawer(self.folder, entry)
-        yield from sheet_findings(name, grey, least_edge_px=least)
+        yield from sheet_findings(name, grey, least_edge_px=least, full=_fullest(expected))
         if expected is not None and expected.picture.shape == grey.shape:
             found = differences(grey, expected.picture, things_of(entry), sheet_px=self.side_px)
             yield from (retouch_findings if retouched else difference_findings)(name, found)
@@ -215,7 +221,8 @@ class ListedKit:
         if expected is None:
             return
         name, least = entry["name"], self._least_edge_px(entry)
-        yield from sheet_findings(name, expected.picture, least_edge_px=least)
+        fullest = _fullest(expected)
+        yield from sheet_findings(name, expected.picture, least_edge_px=least, full=fullest)
         yield from layout_findings(name, expected.body, entry, dryness=0.0, bounds=self.bounds)
 
     def findings_of_whole(self, found: Sequence[Finding | Unjudged | Retouch]) -> Iterator[Finding]:

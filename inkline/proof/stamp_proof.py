@@ -115,9 +115,15 @@ def picture_findings(
     yield from layout_findings(name, grey, geometry, dryness=dryness, bounds=bounds)
 
 
-def sheet_findings(name: str, grey: Grey, *, least_edge_px: float) -> Iterator[Finding]:
-    """The values of a picture, and its distance from the canvas edge."""
-    yield _value_finding(name, grey)
+def sheet_findings(
+    name: str, grey: Grey, *, least_edge_px: float, full: int = FULL
+) -> Iterator[Finding]:
+    """The values of a picture, and its distance from the canvas edge.
+
+    `full` is the value that its fullest ink must have: below 255 for what is drawn with strokes so
+    thin that they cover no pixel wholly.
+    """
+    yield _value_finding(name, grey, full=full)
     yield from _edge_findings(name, grey, least_px=least_edge_px)
 
 
@@ -186,14 +192,14 @@ def _yes_or_no(name: str, check: Check, fault: str) -> Finding:
     return Finding.fault(name, check, fault) if fault else Finding.clean(name, check)
 
 
-def _value_finding(name: str, grey: Grey) -> Finding:
+def _value_finding(name: str, grey: Grey, *, full: int) -> Finding:
     lowest, highest = int(grey.min()), int(grey.max())
-    fault = f"black must be 0 and full ink {FULL}, but values run from {lowest} to {highest}"
+    fault = f"black must be 0 and full ink {full}, but values run from {lowest} to {highest}"
     border = np.concatenate((grey[0], grey[-1], grey[:, 0], grey[:, -1]))
     if np.median(border) > FULL // 2:
         white = "its ground is white and its ink black, and it must be the other way round"
         return Finding.fault(name, Check.VALUES, white)
-    return _yes_or_no(name, Check.VALUES, "" if (lowest, highest) == (0, FULL) else fault)
+    return _yes_or_no(name, Check.VALUES, "" if lowest == 0 and highest >= full else fault)
 
 
 def _edge_findings(name: str, grey: Grey, *, least_px: float) -> Iterator[Finding]:

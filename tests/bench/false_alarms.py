@@ -38,7 +38,7 @@ def no_guide(_kit):
     return b"none"
 
 
-def faults_of_kit(folder, *, number, style, side):
+def faults_of_kit(folder, *, number, style, side, only):
     """How many stamps an untouched kit has, and what is called faulty in it."""
     recipe = folder / "recipe.toml"
     recipe.write_text(RECIPE.format(number=number, style=style, side=side))
@@ -46,6 +46,7 @@ def faults_of_kit(folder, *, number, style, side):
         load_recipe(recipe),
         folder / "kit",
         workers=1,
+        only=only,
         papers=Papers(sheet=no_sheet, guide=no_guide),
     )
     proof = prove_kit(folder / "kit", drawer=redrawn_stamp)
@@ -57,6 +58,7 @@ def main():
     parser.add_argument("--numbers", type=int, default=12)
     parser.add_argument("--side", type=int, default=600)
     parser.add_argument("--styles", nargs="*", default=None)
+    parser.add_argument("--only", nargs="*", default=None, help="patterns of stamps; else all")
     options = parser.parse_args()
     n_stamps = n_faults = n_kits = 0
     for index in range(options.numbers):
@@ -64,7 +66,11 @@ def main():
             number = FIRST_NUMBER + STEP * index
             with tempfile.TemporaryDirectory() as place:
                 stamps, faults = faults_of_kit(
-                    Path(place), number=number, style=style, side=options.side
+                    Path(place),
+                    number=number,
+                    style=style,
+                    side=options.side,
+                    only=options.only,
                 )
             n_kits, n_stamps, n_faults = n_kits + 1, n_stamps + stamps, n_faults + len(faults)
             for fault in faults:

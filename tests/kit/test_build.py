@@ -236,6 +236,7 @@ def test_a_retouch_that_is_no_picture_is_kept_and_noted(kit_of_few, small, damag
         "standard/grid-5.png cannot be read as a picture; it may be half saved, so it was kept; "
         "say --redraw standard/grid-5 to replace it."
     )
+    assert sum("cannot be read" in note for note in notes_of(report)) == 1
 
 
 def test_a_picture_that_is_empty_is_drawn_anew_and_noted(kit_of_few, small, contents):

@@ -316,3 +316,11 @@ def test_no_families_at_all(tmp_path, monkeypatch):
         FamilyError, match=r"there is no stroke family 'scullery'; there is none at all"
     ):
         family_path("scullery")
+
+
+def test_many_missing_characters_are_told_in_one_short_sentence():
+    sentence = str(MissingGlyphError("\u0966\u0967\u0968\u0969\u096a\u096b", face="Tiny"))
+    assert sentence.endswith(
+        '"\u0968" (U+0968 DEVANAGARI DIGIT TWO) and 3 more: \u0969 \u096a \u096b'
+    )
+    assert len(str(MissingGlyphError(map(chr, range(0x900, 0x980)), face="Tiny"))) < 250

@@ -203,6 +203,11 @@ def test_a_retouch_that_cannot_be_read_is_drawn(tmp_path, small, damage):
     (tmp_path / "old" / "words" / "digit-1.png").write_bytes(damage)
     report = built(small, tmp_path / "new", since=tmp_path / "old")
     assert report.drawn == ("words/digit-1",)
+    (note,) = report.notes
+    assert note.sentence.startswith(
+        f"{tmp_path / 'old' / 'words' / 'digit-1.png'} of the earlier edition cannot be read as a "
+        "picture, so words/digit-1 was drawn again"
+    )
 
 
 def test_what_is_no_earlier_kit_is_refused_before_anything_is_written(tmp_path, small):

@@ -13,8 +13,9 @@ from PIL import Image, PngImagePlugin
 
 from inkline.errors import InputError
 from inkline.proof import listed_kit
+from inkline.proof.expected import Expected
 from inkline.proof.finding import Check
-from inkline.proof.kit_proof import prove_kit
+from inkline.proof.kit_proof import prove_drawn, prove_kit
 
 SIDE, PPI = 460, 300
 XS, YS = (50.4, 170.4, 290.4, 410.4), (60.3, 180.3, 300.3)
@@ -153,6 +154,20 @@ def found(folder, **changed):
 
 def moved(down, right):
     return lambda grey: np.roll(grey, (down, right), axis=(0, 1))
+
+
+def test_strokes_too_thin_to_cover_a_pixel_are_as_full_as_their_masters(tmp_path):
+    """No pixel of the word is wholly covered, as in a wash, or in weekdays on a small canvas."""
+    pale = {"word": {"picture": lambda grey: grey // 255 * 250}}
+    folder = kit(tmp_path, **pale)
+
+    def as_drawn(folder, listed):
+        grey = np.asarray(Image.open(folder / listed["file"]))
+        return Expected(picture=grey, body=grey)
+
+    assert [one.check for one in prove_kit(folder).faults] == [Check.VALUES]
+    assert prove_kit(folder, drawer=as_drawn).faults == ()
+    assert prove_drawn(folder, ["words/may"], drawer=as_drawn).faults == ()
 
 
 def test_clean_kit_has_no_findings(tmp_path):

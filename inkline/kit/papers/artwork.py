@@ -21,6 +21,7 @@ from inkline.kit.stamps.plan import StampPlan
 from inkline.output.layered import ValuesLayer, open_raster_bytes
 from inkline.output.painting import Inking, Painting, painting_png_bytes, read_painting
 from inkline.pages.contrast import LEAST_OF_LARGE_TEXT, contrast_ratio
+from inkline.progress import Note
 
 ON_ARTWORK = "on-artwork"
 """What the sheet of a month on a picture is called."""
@@ -41,7 +42,7 @@ def flat_artwork(
     """The month in the picture as one picture, and how well its numerals stand out."""
     month = _Stamping(kit=kit, job=job, placing=placing, colours=colours)
     inking = Inking(month.painting, month.part)
-    notes = list[str]()
+    notes = list[Note]()
     figures = list[tuple[float, str]]()
     for plan in month.plans:
         grey, light = month.grey(plan), month.light(plan)
@@ -54,7 +55,7 @@ def flat_artwork(
         inking.inked_values(), ppi=month.painting.ppi, profile=month.painting.profile
     )
     notes += month.notes()
-    notes += _contrast_notes(job.name, figures)
+    notes += map(Note, _contrast_notes(job.name, figures))
     return Sheet(name=job.name, picture=data, notes=tuple(notes))
 
 
@@ -247,11 +248,14 @@ class _Stamping:
             if where.any():
                 yield light[rows, columns][where].mean(axis=0), str(glyph["text"])
 
-    def notes(self) -> Iterator[str]:
-        """What should be known of how the month lies in the picture."""
+    def notes(self) -> Iterator[Note]:
+        """What should be known of the pictures, and of how the month lies in the artwork."""
+        yield from self._pictures.notes
+        yield from map(Note, self._sentences())
+
+    def _sentences(self) -> Iterator[str]:
         name, (width, height) = self.job.name, self.painting.size
         yield from self.painting.notes
-        yield from self._pictures.notes
         if self.scale > 1.0:
             yield (
                 f"{name} is enlarged {self.scale:.2g} times, which makes its ink soft; draw it "

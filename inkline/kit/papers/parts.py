@@ -17,6 +17,7 @@ from inkline.kit.stamps.names import last_part
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.pictures import has_dark_ground, is_in_grey, read_colours, read_grey
 from inkline.pages.page import shrink_picture
+from inkline.progress import Note
 
 _RUN_OVER = 0.012
 """Share of the canvas that is shown beyond the outermost rules."""
@@ -43,7 +44,7 @@ class Sheet:
 
     name: str
     picture: bytes
-    notes: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
 
 
 class Pictures:
@@ -51,14 +52,15 @@ class Pictures:
 
     def __init__(self) -> None:
         """Begin without notes."""
-        self.notes: list[str] = []
+        self.notes: list[Note] = []
 
     def picture(self, path: Path, *, canvas: tuple[int, int]) -> NDArray[np.uint8]:
         """The picture at `path`, or a blank one of the size `canvas` and a note."""
         try:
             return read_grey(path, canvas=canvas)
         except InputError as problem:
-            self.notes.append(f"{problem}; its place on the sheets is left blank")
+            sentence = f"{problem}; its place on the sheets is left blank"
+            self.notes.append(Note(sentence, unread=path))
             return np.zeros((canvas[1], canvas[0]), np.uint8)
 
     def colours(

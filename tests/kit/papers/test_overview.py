@@ -109,7 +109,7 @@ def test_pictures_that_cannot_be_read_leave_their_place_blank(tmp_path, small, k
     (tmp_path / "words" / "digit-7.png").write_bytes(b"nothing")
     sheet = kit_sheet(kit, SheetJob(name="overview", folder=tmp_path, names=("words/digit-7",)))
     assert len(sheet.notes) == 1
-    assert "digit-7.png cannot be read as a picture" in sheet.notes[0]
+    assert "digit-7.png cannot be read as a picture" in sheet.notes[0].sentence
 
 
 def test_a_retouch_at_another_size_is_shown_at_its_place(tmp_path, small, kit):
