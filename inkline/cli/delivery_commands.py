@@ -31,7 +31,7 @@ from inkline.cli.options import (
     "--ground",
     metavar="clear|white|black|#rrggbb",
     help="Ink on nothing, black on white, or white on black; clear if neither this nor the recipe "
-    "says it. Finished months also stand on a colour.",
+    "says it. Finished months also stand on a colour; for a picture see inkline month.",
 )
 @click.option(
     "--ink",

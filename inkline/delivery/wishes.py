@@ -13,6 +13,8 @@ from inkline.output.look import FileLook, Grain, Ground, Sheets, Words, colour_f
 from inkline.output.profiles import Profile
 from inkline.units import Unit, length_from_text
 
+_PICTURES = frozenset({".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".ora"})
+"""Endings of what somebody may take for a ground."""
 _FILES = "files"
 """The key at the top of a kit's manifest under which its recipe's wishes stand."""
 
@@ -102,6 +104,12 @@ def _ground(said: str) -> Ground:
     Raises:
         InputError: it is none of the grounds.
     """
+    if Path(said).suffix.lower() in _PICTURES:
+        raise InputError(
+            f"{said[:80]} is a picture, and a ground is one colour or clear; months are stamped "
+            "into a picture when they are finished",
+            setting="ground",
+        )
     if said not in set(Ground):
         known = ", ".join(Ground)
         raise InputError(

@@ -106,13 +106,16 @@ def open_raster_bytes(
 def open_raster_of_stamps(stamps: Sequence[Shown], look: FileLook) -> bytes:
     """The OpenRaster file of `stamps`, a layer each, back to front.
 
+    Layers are called as their stamps are, without what the names of all of them begin with.
+
     Args:
         stamps: on canvases of one size, at least one.
         look: ground and ink.
     """
+    folders = {stamp.name.rpartition("/")[0] for stamp in stamps}
     layers = (
         PictureLayer(
-            name=stamp.name,
+            name=stamp.name.rpartition("/")[2] if len(folders) == 1 else stamp.name,
             grey=stamp.picture,
             colour=stamp.colour or look.ink_on_ground,
             is_visible=stamp.is_visible,

@@ -123,7 +123,7 @@ def test_pictures_in_files_are_the_kit_s_own(style, styled_kit):
             assert np.array_equal(np.asarray(picture)[:, :, 1], expected)
         assert np.array_equal(pages[name], expected)
         if entry["format"] is not None:
-            assert np.array_equal(layers[name], expected)
+            assert np.array_equal(layers[name.split("/")[1]], expected)
 
 
 @pytest.mark.parametrize("style", ["dry-pencil", "wash"])
@@ -199,14 +199,14 @@ def test_layers_lie_back_to_front_in_register_and_one_month_is_seen(kit, tmp_pat
     exported(kit, tmp_path / "files", "ora")
     project = Project.load(str(tmp_path / "files" / "ora" / "tall.ora"))
     layers = list(project.iter_layers)
-    kinds = [layer.name.split("/")[1].split("-")[0] for layer in layers]
+    kinds = [layer.name.split("-")[0] for layer in layers]
     assert list(dict.fromkeys(kinds)) == ["blocks", "grid", "dates", "weekdays"]
     assert {layer.offsets for layer in layers} == {(0, 0)}
     assert [layer.name for layer in layers if layer.visible] == [
-        "tall/blocks-5",
-        "tall/grid-5-head",
-        "tall/dates-1",
-        "tall/weekdays-sunday",
+        "blocks-5",
+        "grid-5-head",
+        "dates-1",
+        "weekdays-sunday",
     ]
     merged = np.asarray(project.get_image_data(use_original=True)).astype(int)
     composed = np.asarray(project.get_image_data(use_original=False)).astype(int)

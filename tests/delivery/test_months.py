@@ -99,9 +99,9 @@ def test_layers_have_their_names_and_colours(month, exported):
     names = [entry["name"] for entry in entries]
     project = Project.load(str(exported / "ora" / f"{NAME}.ora"))
     layers = list(project.iter_layers)
-    assert [layer.name for layer in layers] == ["paper", *names]
+    assert [layer.name for layer in layers] == ["paper", *(name.split("/")[1] for name in names)]
     assert all(layer.visible for layer in layers)
-    dates = np.asarray(next(one for one in layers if one.name.endswith("/dates")).get_image_data())
+    dates = np.asarray(next(one for one in layers if one.name == "dates").get_image_data())
     assert (dates[:, :, :3] == (0x1D, 0x3A, 0x6B)).all()
     text = (exported / "svg" / f"{NAME}.svg").read_text()
     assert 'fill="#1d3a6b"' in text
@@ -133,3 +133,23 @@ def test_wishes_that_cannot_be(month, kit, tmp_path, said):
     assert run(["export", str(kit), *out, "--ground", "#f3ece1"]) == 2
     assert "a coloured ground is for finished months" in said()[1][0]
     assert not (tmp_path / "files").exists()
+
+
+def test_a_month_finished_in_layers_is_the_one_that_is_exported(month, tmp_path):
+    """The same bytes: there is one way to such a file."""
+    recipe = recipe_from_text(RECIPE, source="x.toml", folder=tmp_path)
+    wanted = months_recipe(recipe, ((2027, 2),), formats=(), week_start=None, language=None)
+    papers = Papers(sheet=plain_sheet, guide=lambda _: b"")
+    finish_months(wanted, tmp_path / "again", papers=papers, also=("ora",), workers=1)
+    files = tmp_path / "files"
+    options = ["--ground", "#ffffff", "--workers", "1"]
+    assert run(["export", str(month), "ora", "-o", str(files), *options]) == 0
+    own = (tmp_path / "again" / NAME / "calendar.ora").read_bytes()
+    assert (files / "ora" / f"{NAME}.ora").read_bytes() == own
+
+
+def test_a_picture_is_no_ground(month, tmp_path, capsys):
+    assert run(["export", str(month), "-o", str(tmp_path / "x"), "--ground", "hills.png"]) == 2
+    said = capsys.readouterr().err
+    assert "--ground: hills.png is a picture, and a ground is one colour or clear" in said
+    assert not (tmp_path / "x").exists()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,9 @@ from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, drawn_box, pictu
 from inkline.kit.papers.poster import Poster, set_poster
 from inkline.kit.stamps.names import MonthLayer, folder_of, last_part, month_folder
 from inkline.kit.stamps.plan import StampPlan
-from inkline.output.layered import PictureLayer, open_raster_bytes
+from inkline.output.forms import FORMS
+from inkline.output.look import FileLook, Ground
+from inkline.output.outlines import StampOutlines
 from inkline.output.png import colour_png_bytes
 from inkline.pages.page import Page, fitted_size, shrink_picture
 from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, SOFT, STRONG_BLOCK, WHITE
@@ -74,21 +77,36 @@ def month_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
     return _poster(kit, job, year=int(year), shape=shape)
 
 
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _Layer:
+    """A layer of a finished month as forms of files see it: a picture in its colour."""
+
+    name: str
+    canvas: tuple[int, int]
+    ppi: float
+    colour: str | None
+    picture: NDArray[np.uint8]
+    is_visible: bool = True
+    outlines: StampOutlines | None = None
+
+
 def layered_month(kit: OpenKit, job: SheetJob) -> Sheet:
-    """One month as a file of layers, each as a stamp of one colour, on white."""
+    """One month as a file of layers, as an export on white makes it."""
     plans = [kit.plans[name] for name in job.names]
     pictures, colours = Pictures(), _layer_colours(plans)
     layers = [
-        PictureLayer(
-            name=last_part(plan.name),
-            grey=shrink_picture(
+        _Layer(
+            name=plan.name,
+            canvas=plan.canvas,
+            ppi=kit.recipe.ppi,
+            colour=colours[plan.name],
+            picture=shrink_picture(
                 pictures.picture(job.folder / plan.file, canvas=plan.canvas), size=plan.canvas
             ),
-            colour=colours[plan.name],
         )
         for plan in plans
     ]
-    data = open_raster_bytes(layers, ground=WHITE, ppi=kit.recipe.ppi)
+    data = FORMS["ora"].make(layers, FileLook(ground=Ground.WHITE))
     return Sheet(name=job.name, picture=data, notes=tuple(pictures.notes))
 
 
