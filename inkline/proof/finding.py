@@ -151,6 +151,8 @@ class Bounds:
 
 _USUAL_SIDE_PX = 2500.0
 _RASTER_PX = 2.0
+_ROUNDING_PX = 0.5
+"""Ink is seen in whole pixels, so that an edge may seem to lie so much farther off."""
 _SMALL_THINGS_PX = 8.0
 """Letters over the days of a strip are 28 px high and drawn by the same hand as large ones: of some
 thousand the farthest lay 6.5 px off."""
@@ -163,7 +165,7 @@ def bounds_for(side_px: float) -> Bounds:
     """
     scale = side_px / _USUAL_SIDE_PX
     return Bounds(
-        near_least_px=max(_RASTER_PX, _SMALL_THINGS_PX * scale),
+        near_least_px=max(_RASTER_PX, _SMALL_THINGS_PX * scale + _ROUNDING_PX),
         near_most_px=max(_RASTER_PX, 30.0 * scale),
         area_edge_px=2.0 * scale,
     )

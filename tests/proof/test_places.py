@@ -83,5 +83,5 @@ def test_ink_between_things_belongs_to_the_nearer():
 
 def test_small_and_large_things_may_stray_as_far_as_the_hand_does():
     bounds = bounds_for(2500.0)
-    assert [near_px(size, bounds=bounds) for size in (20.0, 100.0, 900.0)] == [8.0, 10.0, 30.0]
+    assert [near_px(size, bounds=bounds) for size in (20.0, 100.0, 900.0)] == [8.5, 10.0, 30.0]
     assert near_px(5.0, bounds=bounds_for(250.0)) == 2.0
