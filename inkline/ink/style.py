@@ -164,13 +164,43 @@ class Firmness:
         return float(getattr(self, role.value))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weights:
+    """How heavy the tool likes to write: what it suggests to recipes that say no weights."""
+
+    rule: float = value(
+        _S, 1.0, 0.5, 2.0, about="How many times heavier than usual rules and lines of blocks are."
+    )
+    frame: float = value(
+        _S,
+        1.0,
+        0.5,
+        2.0,
+        about="How many times as far as usual the frame stands out from the rules.",
+    )
+    stem: float = value(
+        _S,
+        1.0,
+        0.5,
+        2.0,
+        about="How many times heavier than usual the strokes of numerals, weekdays and words are.",
+    )
+
+
 _ROOT = "root"
-_PARTS = {"hand": Hand, "nib": Nib, "edge": Edge, "paper": Paper, "firmness": Firmness}
+_PARTS = {
+    "hand": Hand,
+    "nib": Nib,
+    "edge": Edge,
+    "paper": Paper,
+    "firmness": Firmness,
+    "weights": Weights,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Style:
-    """One setting of the four parts, and the sheet on which it was drawn.
+    """One setting of the four parts, the sheet on which it was drawn, and the weights it suggests.
 
     Attributes:
         name: what it is called.
@@ -178,6 +208,7 @@ class Style:
         drawn_at: width of the sheet in mm; all lengths of the style lie on that sheet.
         hand, nib, edge, paper: the four parts.
         firmness: how sure each kind of mark is.
+        weights: what it suggests to recipes; nothing that is drawn depends on it otherwise.
         root: whose hand it is: the style at the root of those that it is based on, so that two
             styles share no lines and one that is tuned keeps those of the one that it was made
             from; "" for a style that is in no file. Nobody sets it.
@@ -193,6 +224,7 @@ class Style:
     edge: Edge = Edge()
     paper: Paper = PLAIN_PAPER
     firmness: Firmness = Firmness()
+    weights: Weights = Weights()
     root: str = ""
 
     def to_dict(self) -> dict[str, Any]:
@@ -220,7 +252,7 @@ def style_from_dict(values: Mapping[str, Any], *, where: str, base: Style = EXAC
 
     Args:
         values: `name`, `imitates`, `drawn_at` and the tables `hand`, `nib`, `edge`, `paper`,
-            `firmness`.
+            `firmness`, `weights`.
         where: the file or place that the values come from, named in errors.
         base: the style that lends what is left out.
 

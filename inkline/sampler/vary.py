@@ -106,6 +106,8 @@ def _vary(text: str, where: str) -> Vary:
     field = style_fields().get(key)
     if field is None:
         raise InputError(no_such_value(key))
+    if key.startswith("weights."):
+        raise InputError(f"{key} is for kits; a sampler draws all its pens as heavy")
     kind: ValueKind = field.metadata["kind"]
     if kind is ValueKind.CHOICE:
         raise InputError(

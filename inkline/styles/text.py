@@ -24,6 +24,7 @@ PARTS = {
     "edge": "where ink meets paper",
     "paper": "what the paper leaves bare",
     "firmness": "how sure the hand is of each kind of mark",
+    "weights": "how heavy lines are where a recipe doesn't say",
 }
 """The tables of a style, each in a few words."""
 

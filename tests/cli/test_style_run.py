@@ -32,6 +32,7 @@ def test_a_style_is_shown_value_by_value(said):
         "[edge] where ink meets paper",
         "[paper] what the paper leaves bare",
         "[firmness] how sure the hand is of each kind of mark",
+        "[weights] how heavy lines are where a recipe doesn't say",
     ]
     marked = {line.split()[1] for line in out[2:] if line.startswith("* ")}
     set_by_file = tomllib.loads(style_files()["dry-pencil"].read_text())

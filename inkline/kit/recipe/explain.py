@@ -12,6 +12,7 @@ from inkline.errors import InputError
 from inkline.kit.recipe.key import FORMATS, Key
 from inkline.kit.recipe.keys import EACH_FORMAT, KEYS, KITS, TABLES
 from inkline.kit.recipe.text import EXAMPLES, TABLE_EXAMPLES, other_defaults, toml_text
+from inkline.kit.recipe.weights import SUGGESTED
 from inkline.source.faults import did_you_mean
 from inkline.styles.files import DEFAULT_STYLE, load_style, style_fields, style_path
 from inkline.styles.text import PARTS, allowed_in_words, value_text
@@ -136,6 +137,8 @@ def _entry(key: Key) -> ExplainedKey:
         default = "nothing"
     else:
         default = ", ".join([toml_text(key.default), *other_defaults(key)])
+        if key.name in SUGGESTED:
+            default += "; or as the style suggests"
     return ExplainedKey(
         path=key.path,
         about=key.sentence,

@@ -9,12 +9,14 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from inkline.ink.style import EXACT, Weights
 from inkline.kit.recipe.choices import Shows, SixthWeek
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import DEFAULT_FORMATS, EACH_FORMAT, keys_of
 from inkline.kit.recipe.layers import NO_FORMAT
 from inkline.kit.recipe.model import FormatRecipe
 from inkline.kit.recipe.tables import Tables, key_path
+from inkline.kit.recipe.weights import suggested_default
 from inkline.source.faults import did_you_mean
 
 _MOST_FORMATS = 12
@@ -29,10 +31,14 @@ _INSTEAD = {"columns": "rows"}
 """Where the line of a fault is to be looked for if the recipe is silent of the key itself."""
 
 
-def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
+def format_recipes(tables: Tables, weights: Weights = EXACT.weights) -> tuple[FormatRecipe, ...]:
     """The recipe's formats, or the default ones where it names none.
 
     Faults are noted, and formats that have any are left out.
+
+    Args:
+        tables: of the recipe.
+        weights: that its style suggests.
     """
     shared = _shared_values(tables)
     wanted = _tables_to_draw(tables)
@@ -41,17 +47,20 @@ def format_recipes(tables: Tables) -> tuple[FormatRecipe, ...]:
             FORMATS, f"formats must hold at most {_MOST_FORMATS} tables, not {len(wanted)}"
         )
         return ()
-    found = [_format(tables, name, table, shared) for name, table in wanted.items()]
+    found = [_format(tables, name, table, shared, weights) for name, table in wanted.items()]
     return tuple(one for one in found if one is not None)
 
 
-def default_values(name: str, shows: Any, dates: Any = None) -> dict[str, Any]:
+def default_values(
+    name: str, shows: Any, dates: Any = None, *, weights: Weights = EXACT.weights
+) -> dict[str, Any]:
     """What holds for a format `name` that says nothing itself, as written in TOML.
 
     Args:
         name: of the format; one that is called as what a format may show shows just that.
         shows: what its table says that it shows, or `None`.
         dates: what its table says that its dates are, or `None`.
+        weights: that the recipe's style suggests.
     """
     if shows is None and name in _KINDS:
         shows = name
@@ -59,7 +68,9 @@ def default_values(name: str, shows: Any, dates: Any = None) -> dict[str, Any]:
     suggests = "" if name in _KINDS and name != shows else name
     said_shows, said_dates = (one if isinstance(one, str) else "" for one in (shows, dates))
     return {
-        key.name: key.default_for(suggests, said_shows, dates=said_dates)
+        key.name: suggested_default(
+            key, key.default_for(suggests, said_shows, dates=said_dates), weights
+        )
         for key in keys_of(FORMATS)
     }
 
@@ -108,7 +119,7 @@ def _tables_to_draw(tables: Tables) -> dict[str, Any]:
 
 
 def _format(
-    tables: Tables, name: str, table: Any, shared: Mapping[str, Any]
+    tables: Tables, name: str, table: Any, shared: Mapping[str, Any], weights: Weights
 ) -> FormatRecipe | None:
     """One format, or `None` where a fault was noted."""
     path = key_path(FORMATS, name)
@@ -125,7 +136,7 @@ def _format(
         return None
     said = _own_over_shared(tables, path, table, shared)
     n_faults = len(tables.faults)
-    defaults = default_values(name, said.get("shows"), said.get("dates"))
+    defaults = default_values(name, said.get("shows"), said.get("dates"), weights=weights)
     values = tables.read_table(path, said, keys_of(FORMATS), defaults=defaults)
     if len(tables.faults) > n_faults:
         return None

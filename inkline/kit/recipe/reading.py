@@ -10,7 +10,7 @@ from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
 from inkline.folder.reading import bytes_of_plain_file
-from inkline.ink.style import Style
+from inkline.ink.style import EXACT, Style, Weights
 from inkline.kit.recipe.choices import MarkedBy, WeekNumbers
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.formats import format_recipes
@@ -19,6 +19,7 @@ from inkline.kit.recipe.keys import TABLES, keys_of
 from inkline.kit.recipe.model import FilesRecipe, LettersRecipe, MarkedDay, Recipe, WordsRecipe
 from inkline.kit.recipe.style import style_and_faults, usual_style
 from inkline.kit.recipe.tables import Tables, key_path
+from inkline.kit.recipe.weights import suggested_default
 from inkline.lettering.families import family_names
 from inkline.lettering.family import UFO_SUFFIX
 from inkline.lettering.swap import GLIF_SUFFIX
@@ -81,12 +82,12 @@ def _values(tables: Tables) -> dict[str, Any]:
     said = {name: value for name, value in tables.values.items() if name not in TABLES}
     top = tables.read_table("", said, keys_of(""))
     canvas = tables.read_canvas()
-    formats = format_recipes(tables)
-    words = _own_table(tables, "words")
+    style_name, style = _style(tables)
+    formats = format_recipes(tables, style.weights)
+    words = _own_table(tables, "words", style.weights)
     calendar = _own_table(tables, "calendar")
     lettering = _lettering(tables)
     names = _own_table(tables, "names")
-    style_name, style = _style(tables)
     return {
         "title": top["title"] or "",
         "edition": top["edition"] or "",
@@ -108,9 +109,14 @@ def _values(tables: Tables) -> dict[str, Any]:
     }
 
 
-def _own_table(tables: Tables, name: str) -> dict[str, Any]:
-    """The values of the table `name`, `None` where a fault was noted."""
-    return tables.read_table(name, tables.table(name), keys_of(name))
+def _own_table(tables: Tables, name: str, weights: Weights = EXACT.weights) -> dict[str, Any]:
+    """The values of the table `name`, `None` where a fault was noted.
+
+    What it leaves out is as usual, with the `weights` that the style suggests.
+    """
+    keys = keys_of(name)
+    defaults = {key.name: suggested_default(key, key.default, weights) for key in keys}
+    return tables.read_table(name, tables.table(name), keys, defaults=defaults)
 
 
 def _default(table: str, name: str) -> Any:

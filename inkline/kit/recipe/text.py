@@ -17,6 +17,7 @@ from inkline.kit.recipe.keys import (
     TABLES,
     keys_of,
 )
+from inkline.kit.recipe.weights import SUGGESTED
 
 TO_DRAW = "inkline.build_kit"
 TO_EXPLAIN = 'inkline.kit.recipe.explain.explanation_lines("KEY") (or: "all")'
@@ -27,6 +28,7 @@ _KEEP = (
     "Keep the version and the drawing number; every other value holds without its line too, so "
     "delete at will."
 )
+_WEIGHTS = "Weights after a # are as the style suggests; without the # they hold with every style."
 _HELP = "What a key does and what it may be: {}. To look a recipe over, nothing drawn: {}"
 _MORE = "More keys here: "
 _DIFFERS = "Only what differs; every key above may stand here as well."
@@ -96,6 +98,7 @@ def _table_lines(table: str) -> Iterator[str]:
 def _format_lines() -> Iterator[str]:
     """All formats; only the first has and explains all everyday keys."""
     first, *others = DEFAULT_FORMATS
+    yield from _comment_lines(_WEIGHTS)
     yield f"[{FORMATS}.{first}]"
     for key in _everyday_keys(FORMATS):
         yield from _key_lines(key, key.default_for(first))
@@ -104,7 +107,7 @@ def _format_lines() -> Iterator[str]:
         yield from ("", f"[{FORMATS}.{name}]", f"# {_DIFFERS}")
         for key in keys_of(FORMATS):
             if key.default_for(name) != key.default_for(first):
-                yield f"{key.name} = {toml_text(key.default_for(name))}"
+                yield _line(key, key.default_for(name))
 
 
 def _everyday_keys(table: str) -> Iterable[Key]:
@@ -119,9 +122,14 @@ def _lines_of_other_keys(table: str) -> list[str]:
     return textwrap.wrap(text, _COLUMNS, subsequent_indent=f"# {'':{len(_MORE)}}") if names else []
 
 
+def _line(key: Key, value: Any) -> str:
+    """A key's line; a comment if the style may suggest another value, which it then decides."""
+    return f"{'# ' if key.name in SUGGESTED else ''}{key.name} = {toml_text(value)}"
+
+
 def _key_lines(key: Key, value: Any) -> Iterator[str]:
     """A key's line, with its sentence behind it if both fit, else above it."""
-    line = f"{key.name} = {toml_text(value)}"
+    line = _line(key, value)
     behind = f"{line:<{_PLACE_OF_COMMENT}}  # {key.sentence}"
     if len(behind) <= _COLUMNS:
         yield behind
