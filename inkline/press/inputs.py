@@ -10,7 +10,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.drawing import Drawing, Mark, Stroke
+from inkline.drawing import Drawing, Leaves, Mark, Stroke
+from inkline.ink.letters import Letters
 from inkline.ink.master import master_key
 from inkline.ink.style import Style
 
@@ -110,12 +111,24 @@ _DRAWN_VERSION = 1
 
 
 def ink_keys(drawing: Drawing, style: Style, *, number: int) -> list[str]:
-    """The keys of the masters of a drawing's marks."""
+    """The keys of the masters of a drawing's marks, as the engine has them."""
     px_per_mm = drawing.sheet_px / style.drawn_at
-    return [
-        master_key(mark, style, number=number, again=0, px_per_mm=px_per_mm)
-        for mark in drawing.marks
-    ]
+    keys = []
+    for leaves in Leaves:
+        marks = drawing.marks_that_leave(leaves)
+        letters = Letters(marks, style, number=number, again={}, px_per_mm=px_per_mm)
+        keys += [
+            master_key(
+                mark,
+                style,
+                number=number,
+                again=0,
+                px_per_mm=px_per_mm,
+                letter=letters.strokes_with(mark),
+            )
+            for mark in marks
+        ]
+    return keys
 
 
 def ink_digest(drawing: Drawing, style: Style, *, number: int, what: Sequence[object]) -> str:

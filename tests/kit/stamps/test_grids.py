@@ -161,7 +161,8 @@ def test_ink_stays_out_of_the_next_panels(name):
         assert column == 6 or xs.max() < starts[column + 1]
         assert column == 0 or xs.min() > ends[column - 1]
         run_over.append(xs.max() - ends[column])
-    assert max(run_over) > 0.0
+    # They end in the ink of their frame, or beyond it where there is room.
+    assert max(run_over) > -0.5 * max(mark.width_px for mark in across)
 
 
 def test_panels_share_their_drift_among_their_own_rules_only():
