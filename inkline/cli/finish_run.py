@@ -13,7 +13,13 @@ from inkline.artwork.model import Artwork, Lack
 from inkline.artwork.size import USUAL_PPI, PictureSize
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
+from inkline.cli.sentences import (
+    counts_in_words,
+    lines_of_what_stays,
+    names_in_words,
+    number_lines,
+    number_of_things,
+)
 from inkline.errors import InputError
 from inkline.finish.cells import CellGrid
 from inkline.finish.marks import Found, ink_runs
@@ -183,13 +189,7 @@ def _report_lines(report: Report, opened: OpenFinish, *, seconds: float) -> Iter
     )
     pictures = number_of_things(len(opened.sheets), "picture")
     yield f"{pictures} in {report.folder}: {counts} ({seconds:.1f} s)."
-    if report.kept:
-        yield (
-            f"Yours, kept: {names_in_words(report.kept)}. To have one drawn anew, move it away and "
-            "run this again."
-        )
-    if report.left_over:
-        yield f"No longer asked for, left in place: {names_in_words(report.left_over)}."
+    yield from lines_of_what_stays(report.kept, report.left_over)
     yield from map(note_sentence, report.notes)
     for sheet in opened.sheets:
         yield from (f"{sheet.file}: {line}" for line in _lack_lines(sheet.artwork.lacks))

@@ -11,7 +11,12 @@ import click
 
 from inkline.cli.progress import FirstWords, numerals_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
+from inkline.cli.sentences import (
+    counts_in_words,
+    lines_of_what_stays,
+    number_lines,
+    number_of_things,
+)
 from inkline.folder.kept import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
@@ -76,13 +81,7 @@ def report_lines(report: SetReport, *, seconds: float) -> Iterator[str]:
     )
     pictures = number_of_things(report.n_texts, "picture")
     yield f"{pictures} and as many outlines in {report.folder}: {counts} ({seconds:.1f} s)."
-    if report.kept:
-        yield (
-            f"Yours, kept: {names_in_words(report.kept)}. To have one drawn anew, move it away and "
-            "run this again."
-        )
-    if report.left_over:
-        yield f"No longer asked for, left in place: {names_in_words(report.left_over)}."
+    yield from lines_of_what_stays(report.kept, report.left_over)
     yield from map(note_sentence, report.notes)
     yield f"Next: look at {report.folder / OVERVIEW_FILE}."
     if report.font_file is not None:

@@ -45,6 +45,17 @@ def counts_in_words(*groups: tuple[Sequence[str], str]) -> str:
     return ", ".join(f"{len(names)} {words}" for names, words in groups if names)
 
 
+def lines_of_what_stays(kept: Sequence[str], left_over: Sequence[str]) -> Iterator[str]:
+    """What is said of pictures that are somebody's own, and of those nobody asks for any more."""
+    if kept:
+        yield (
+            f"Yours, kept: {names_in_words(kept)}. To have one drawn anew, move it away and "
+            "run this again."
+        )
+    if left_over:
+        yield f"No longer asked for, left in place: {names_in_words(left_over)}."
+
+
 def number_of_things(n: int, thing: str, things: str = "") -> str:
     """Such as `1 kit` or `2 kits`; `things` where several are not called `thing` and an s."""
     return f"{n} {thing if n == 1 else things or f'{thing}s'}"

@@ -18,6 +18,7 @@ from inkline.artwork.picture.contours import ink_contours, without_rules
 from inkline.artwork.picture.rules import FoundRule, rules_in_contours
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey, Points
+from inkline.geometry.polygon import signed_area
 
 PICTURES = frozenset({".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp"})
 """Endings of the pictures that are read."""
@@ -49,8 +50,8 @@ def artwork_from_picture(file: Path) -> Artwork:
     contours = ink_contours(coverage)
     rules = rules_in_contours(contours, coverage)
     left = ink_contours(without_rules(coverage, rules)) if rules else contours
-    islands = [contour for contour in left if _area(contour) > _LEAST_AREA_PX]
-    holes = [contour for contour in left if _area(contour) < -_LEAST_AREA_PX]
+    islands = [contour for contour in left if signed_area(contour) > _LEAST_AREA_PX]
+    holes = [contour for contour in left if signed_area(contour) < -_LEAST_AREA_PX]
     items = [_rule_item(rule, paint) for rule in rules]
     if islands:
         items.append(_shape_item([*islands, *holes], paint))
@@ -155,11 +156,6 @@ def _otsu_threshold(values: NDArray[np.float32]) -> float:
         return 0.0
     best = np.flatnonzero(between >= np.nanmax(between) * (1.0 - 1e-12))
     return float(best.mean()) + 1.0
-
-
-def _area(contour: Points) -> float:
-    x, y = contour[:, 0], contour[:, 1]
-    return 0.5 * float(x @ np.roll(y, -1) - y @ np.roll(x, -1))
 
 
 def _rule_item(rule: FoundRule, paint: Paint) -> ArtPath:
