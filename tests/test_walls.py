@@ -25,7 +25,7 @@ FLOORS = (
     {"output", "proof"},
     {"pages", "press"},
     {"delivery"},
-    {"kit", "numerals", "sampler", "finish"},
+    {"kit", "numerals", "sampler", "finishing"},
     {"cli"},
     {"__init__", "__main__"},
 )

@@ -21,10 +21,10 @@ from inkline.cli.sentences import (
     number_of_things,
 )
 from inkline.errors import InputError
-from inkline.finish.cells import CellGrid
-from inkline.finish.marks import Found, ink_runs
-from inkline.finish.product import finish
-from inkline.finish.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
+from inkline.finishing.cells import CellGrid
+from inkline.finishing.marks import Found, ink_runs
+from inkline.finishing.product import finish
+from inkline.finishing.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
 from inkline.folder.kept import Foreign
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence

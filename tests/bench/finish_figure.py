@@ -13,8 +13,8 @@ import numpy as np
 from PIL import Image
 
 from inkline.artwork.size import PictureSize
-from inkline.finish.product import FinishedPiece
-from inkline.finish.request import FinishRequest, Ground, open_finish
+from inkline.finishing.product import FinishedPiece
+from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.style import EXACT
 from inkline.press.product import Bench
 

@@ -20,8 +20,8 @@ from inkline.artwork.model import TextRun
 from inkline.artwork.pdf.file import artwork_from_pdf, page_count
 from inkline.artwork.size import PictureSize
 from inkline.errors import InputError
-from inkline.finish.product import FinishedPiece
-from inkline.finish.request import FinishRequest, Ground, open_finish
+from inkline.finishing.product import FinishedPiece
+from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.style import EXACT
 from inkline.press.product import Bench
 

@@ -14,8 +14,8 @@ from PIL import Image
 from scipy.ndimage import binary_dilation, label
 
 from inkline.artwork.size import PictureSize
-from inkline.finish.product import FinishedPiece
-from inkline.finish.request import FinishRequest, Ground, open_finish
+from inkline.finishing.product import FinishedPiece
+from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.style import EXACT
 from inkline.press.product import Bench
 from svg_cases import BODIES, HEAD, case

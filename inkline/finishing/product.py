@@ -10,9 +10,9 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from inkline.finish.marks import Found, InkRun, ink_runs
-from inkline.finish.picture import is_pale, picture_bytes
-from inkline.finish.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
+from inkline.finishing.marks import Found, InkRun, ink_runs
+from inkline.finishing.picture import is_pale, picture_bytes
+from inkline.finishing.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
 from inkline.folder.manifest import SectionForm, plain_values

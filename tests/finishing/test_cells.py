@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from inkline.errors import InputError
-from inkline.finish.cells import found_grid
-from inkline.finish.dates import filled_cells, filling_from_text
-from inkline.finish.lines import PenLine
+from inkline.finishing.cells import found_grid
+from inkline.finishing.dates import filled_cells, filling_from_text
+from inkline.finishing.lines import PenLine
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
 

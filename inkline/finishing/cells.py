@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from inkline.finish.lines import PenLine
+from inkline.finishing.lines import PenLine
 from inkline.geometry.arrays import Bools, Floats
 from inkline.geometry.boxes import Box
 

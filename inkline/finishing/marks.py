@@ -17,12 +17,12 @@ from inkline.artwork.areas import common_area, enclosed_area, lines_within
 from inkline.artwork.dashes import dashed_line
 from inkline.artwork.model import ArtPath, Paint, Pen, Subpath, TextRun
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
-from inkline.finish.cells import CellGrid, found_grid
-from inkline.finish.crossings import crossings_of_lines
-from inkline.finish.dates import Filling, filled_cells
-from inkline.finish.lines import PenLine, line_of_bar, pen_lines
-from inkline.finish.request import OpenFinish, OpenSheet
-from inkline.finish.words import TextSetter
+from inkline.finishing.cells import CellGrid, found_grid
+from inkline.finishing.crossings import crossings_of_lines
+from inkline.finishing.dates import Filling, filled_cells
+from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
+from inkline.finishing.request import OpenFinish, OpenSheet
+from inkline.finishing.words import TextSetter
 from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import signed_area
 

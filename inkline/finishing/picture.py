@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from inkline.artwork.model import Paint
-from inkline.finish.request import Ground
+from inkline.finishing.request import Ground
 from inkline.geometry.arrays import Grey
 from inkline.output.png import png_bytes
 from inkline.pages.light import light_from_hex, srgb_bytes_from_light

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from inkline.artwork.model import LineCap, LineJoin, Pen, Subpath
-from inkline.finish.crossings import crossings_of_lines
-from inkline.finish.lines import PenLine, line_of_bar, pen_lines
+from inkline.finishing.crossings import crossings_of_lines
+from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
 
 FRAME = np.array([[10.0, 10.0], [110.0, 10.0], [110.0, 60.0], [10.0, 60.0]])
 

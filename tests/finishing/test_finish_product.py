@@ -8,9 +8,9 @@ from PIL import Image
 
 from inkline.artwork.size import PictureSize
 from inkline.errors import InputError
-from inkline.finish.marks import ink_runs
-from inkline.finish.product import finish
-from inkline.finish.request import FinishRequest, Ground, open_finish
+from inkline.finishing.marks import ink_runs
+from inkline.finishing.product import finish
+from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.engine import draw
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">'

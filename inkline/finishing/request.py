@@ -15,7 +15,7 @@ from inkline.artwork.size import PictureSize
 from inkline.artwork.svg.file import artwork_from_svg
 from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
-from inkline.finish.dates import Filling, filling_from_text
+from inkline.finishing.dates import Filling, filling_from_text
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_path

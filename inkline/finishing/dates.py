@@ -17,7 +17,7 @@ from inkline.calendar.months import (
 )
 from inkline.drawing import Mark, Role
 from inkline.errors import InputError
-from inkline.finish.cells import CellGrid
+from inkline.finishing.cells import CellGrid
 from inkline.lettering.face import Face
 from inkline.lettering.line import marks_from_line
 from inkline.lettering.optical import optical_left, set_numeral

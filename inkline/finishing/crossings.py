@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from inkline.finish.lines import PenLine
+from inkline.finishing.lines import PenLine
 from inkline.geometry.arrays import Floats
 
 _MOST_LINES = 4_000
