@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+import os
+from collections.abc import Callable, Hashable, Iterator
 from pathlib import Path
 from typing import Generic, TypeVar
 
@@ -43,13 +44,20 @@ class OpenedFaces(Generic[_Face]):
 def mark_of_folder(folder: Path) -> Hashable:
     """Names, times, sizes and inodes of all that lies in a folder; None if it cannot be read.
 
-    Cost: about 2 ms for 150 files.
+    Cost: about 2 ms for 250 files.
     """
     try:
-        return tuple(
-            (str(path), facts.st_mtime_ns, facts.st_size, facts.st_ino)
-            for path in sorted(folder.rglob("*"))
-            for facts in (path.stat(),)
-        )
+        return tuple(_marks_in(str(folder)))
     except OSError:
         return None
+
+
+def _marks_in(folder: str) -> Iterator[Hashable]:
+    """What is known of each entry of a folder and of those within, by name."""
+    with os.scandir(folder) as found:
+        entries = sorted(found, key=lambda entry: entry.name)
+    for entry in entries:
+        facts = entry.stat()
+        yield entry.path, facts.st_mtime_ns, facts.st_size, facts.st_ino
+        if entry.is_dir(follow_symlinks=False):
+            yield from _marks_in(entry.path)

@@ -14,6 +14,12 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Indices, Points
 
+_UP = 0.5 * np.pi
+_LEAN, _NEAR = 1e-3, 1e-6
+"""How far beyond its arc a disc is still looked at, in radians, and how near its neighbours must
+be, over its radius, to count as in the same place: what is left out then lies behind other ink by a
+thousand times what rounding does, and the reach is the same to the last bit."""
+
 
 def contour_reach(contours: Sequence[Points], heights: Floats) -> Floats:
     """Smallest x of the contours' ink at each height, infinite where there is none.
@@ -51,11 +57,13 @@ def stroke_reach(
     at_start, at_end = (
         one[moving, None] * aside / lengths[moving, None] for one in (before, after)
     )
-    for sense in (1.0, -1.0):
-        _lower_by_segments(
-            reach, starts[moving] + sense * at_start, ends[moving] + sense * at_end, heights
-        )
-    _lower_by_discs(reach, points, radii, heights)
+    _lower_by_segments(
+        reach,
+        np.concatenate((starts[moving] + at_start, starts[moving] - at_start)),
+        np.concatenate((ends[moving] + at_end, ends[moving] - at_end)),
+        heights,
+    )
+    _lower_by_discs(reach, points, radii, heights, _shown_arcs(points, radii, closed=closed))
     return reach
 
 
@@ -84,12 +92,60 @@ def _lower_by_segments(reach: Floats, starts: Points, ends: Points, heights: Flo
     np.minimum.at(reach, rows, x)
 
 
-def _lower_by_discs(reach: Floats, centres: Points, radii: Floats, heights: Floats) -> None:
-    """Lowers `reach` to the left side of a disc about each centre."""
-    discs, rows = _spans(centres[:, 1] - radii, centres[:, 1] + radii, heights)
+def _lower_by_discs(
+    reach: Floats, centres: Points, radii: Floats, heights: Floats, arcs: tuple[Floats, Floats]
+) -> None:
+    """Lowers `reach` to the left side of a disc about each centre, within an arc of it.
+
+    `arcs` are the sines of where the arcs start and end, from -1 at the lowest y to 1.
+    """
+    low, high = (centres[:, 1] + radii * sines for sines in arcs)
+    discs, rows = _spans(low, high, heights)
     up = heights[rows] - centres[discs, 1]
     half_chords = np.sqrt(np.maximum(radii[discs] ** 2 - up * up, 0.0))
     np.minimum.at(reach, rows, centres[discs, 0] - half_chords)
+
+
+def _shown_arcs(points: Points, radii: Floats, *, closed: bool) -> tuple[Floats, Floats]:
+    """Sines of the ends of the arc of each disc's left side that its neighbours may leave bare.
+
+    With q on the disc about p, s = (r - r') / |p'p| to a neighbour p' of radius r', and d the
+    angle by which q - p leans from the segment's normal towards p': the strip along pp' holds q
+    where cos d + s sin d < 1, the disc about p' where q lies beyond that strip; both are so where
+    sin d > 2 s / (1 + s^2), or > 0 for s < 0. Such a q has ink farther left at its height, and the
+    disc needn't be looked at there. Derived here; neighbours too near, or within p, hide nothing.
+    """
+    low, high = np.full(len(points), -_UP), np.full(len(points), _UP)
+    for step in (1, -1):
+        towards = np.roll(points, step, axis=0) - points
+        lengths = np.hypot(towards[:, 0], towards[:, 1])
+        near = lengths <= _NEAR * radii
+        slopes = (radii - np.roll(radii, step)) / np.where(near, 1.0, lengths)
+        shown = near | (slopes >= 1.0)
+        if not closed:
+            shown[0 if step == 1 else -1] = True
+        lean = 2.0 * np.arctan(np.maximum(slopes, 0.0)) + _LEAN
+        # Angles from the left, growing with y: q - p = r (-cos, sin). The neighbour leaves bare all
+        # but the half circle towards it, less the lean.
+        first = np.arctan2(towards[:, 1], -towards[:, 0]) + 0.5 * np.pi - lean
+        start, end = _within_left(first, first + np.pi + 2.0 * lean)
+        low = np.where(shown, low, np.maximum(low, start))
+        high = np.where(shown, high, np.minimum(high, end))
+    return np.sin(low), np.sin(high)
+
+
+def _within_left(first: Floats, last: Floats) -> tuple[Floats, Floats]:
+    """What the left half circle holds of arcs from `first` on to `last`, as an arc each.
+
+    One that it holds none of ends before it starts; where it holds two parts, all between them is
+    taken too. Angles from the left, `first` from -pi to 1.5 pi.
+    """
+    starts, ends = np.full(len(first), _UP), np.full(len(first), -_UP)
+    for turn in (0.0, -2.0 * np.pi):
+        start, end = np.maximum(first + turn, -_UP), np.minimum(last + turn, _UP)
+        starts = np.where(start <= end, np.minimum(starts, start), starts)
+        ends = np.where(start <= end, np.maximum(ends, end), ends)
+    return starts, ends
 
 
 def _spans(low: Floats, high: Floats, heights: Floats) -> tuple[Indices, Indices]:

@@ -1,6 +1,7 @@
 """Reach of ink at each height against shapely's buffers and crossings."""
 
 from itertools import pairwise
+from unittest.mock import patch
 
 import numpy as np
 import pytest
@@ -116,3 +117,25 @@ def test_one_radius_for_all_points_is_the_same_as_one():
         stroke_reach(points, radius=r, closed=True, heights=HEIGHTS) for r in (4.0, np.full(3, 4.0))
     )
     assert np.array_equal(one, all_)
+
+
+def reach_of_all_discs(points, radii, *, closed):
+    """As `stroke_reach`, but with whole discs, so that nothing depends on what hides what."""
+    with patch("inkline.lettering.profiles._LEAN", 2 * np.pi):
+        return stroke_reach(points, radius=radii, closed=closed, heights=HEIGHTS)
+
+
+@settings(max_examples=150, deadline=None)
+@given(polylines, st.data(), st.booleans(), st.sampled_from(["any", "even", "curve"]))
+def test_what_lies_behind_other_ink_is_left_out_without_a_trace(points, data, closed, kind):
+    radius = st.floats(0.25, 30, allow_nan=False, width=32)
+    radii = np.array([data.draw(radius) for _ in points])
+    points = np.array(points, dtype=float)
+    if kind != "any":
+        radii[:] = radii[0]
+    if kind == "curve":
+        dense = np.linspace(0, len(points) - 1, 40)
+        points = np.column_stack([np.interp(dense, range(len(points)), one) for one in points.T])
+        radii = radii[0] + 0.2 * radii[0] * np.sin(dense)
+    got = stroke_reach(points, radius=radii, closed=closed, heights=HEIGHTS)
+    assert np.array_equal(got, reach_of_all_discs(points, radii, closed=closed))

@@ -148,6 +148,7 @@ def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], 
     """Name of each word's stamp, what sets its whole set, and its place in it."""
     size, margin = word_size(recipe, face), recipe.px(recipe.words.margin)
     width = width_to_fill(recipe, face) if recipe.words.sizes is Sizes.FILL_EACH else 0.0
+    common = _common_room(recipe, face)
     for words in word_sets(recipe):
         texts = zip(words.names, words.texts, strict=True)
         words_set = tuple(_word(recipe, face, name, text) for name, text in texts)
@@ -155,17 +156,28 @@ def word_parts(recipe: Recipe, face: Face) -> Iterator[tuple[str, partial[Any], 
         if words.sizes is Sizes.FILL_EACH:
             sheets = partial(sheets_of_one_width, *alike, width)
         else:
-            sheets = partial(word_sheets, *alike, _room(recipe, face, words.room))
+            sheets = partial(word_sheets, *alike, _room(recipe, face, common, words.room))
         for index, name in enumerate(words.names):
             yield name, sheets, index
 
 
-def _room(recipe: Recipe, face: Face, letters: str) -> Interval:
+def _room(recipe: Recipe, face: Face, common: Interval, letters: str) -> Interval:
     """From where to where below the baseline the canvases of words have room, in px.
 
-    It is what months of the first language, digits and `letters` need: what else a kit has or
-    comes to have changes nothing that is there. More that words need is added above and below
-    alike.
+    It is what all words have in common, and as much more above and below as `letters` need.
+    """
+    low, high = common
+    setter = spaced_words(recipe.words.spacing)
+    least, most = _heights(face, [*letters], setter, recipe.figures, word_size(recipe, face))
+    lacking = max(0.0, low - least, most - high)
+    return low - lacking, high + lacking
+
+
+def _common_room(recipe: Recipe, face: Face) -> Interval:
+    """From where to where below the baseline all words have room, in px.
+
+    It is what months of the first language and digits need: what else a kit has or comes to have
+    changes nothing that is there.
     """
     words, size, setter = recipe.words, word_size(recipe, face), spaced_words(recipe.words.spacing)
     texts = [
@@ -177,10 +189,7 @@ def _room(recipe: Recipe, face: Face, letters: str) -> Interval:
     own = _ROOM_AS_WRITTEN if words.letters is LetterCase.AS_WRITTEN else ""
     low, high = _heights(face, [*texts, *own], setter, recipe.figures, size)
     first, last = _heights(face, [*_digits(recipe)], figure_line, recipe.figures, size)
-    low, high = min(low, first), max(high, last)
-    least, most = _heights(face, [*letters], setter, recipe.figures, size)
-    lacking = max(0.0, low - least, most - high)
-    return low - lacking, high + lacking
+    return min(low, first), max(high, last)
 
 
 def _heights(
