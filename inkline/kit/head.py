@@ -9,6 +9,7 @@ run-over of rules. At the top stand, besides `format` (`"inkline kit"`) and `ver
 - `ppi`: pixels per inch of all pictures, as in their pHYs chunk (there rounded to whole pixels per
   metre);
 - `holds`: `"months"` in a folder of finished months, else left out;
+- `side_px`: how wide the sheet is on which all of it is drawn, which is how wide its formats are;
 - `safe_px`: no ink on the canvas of a format comes nearer to its edge than this;
 - `used_at`: at how many per cent of its canvas each format is used, by its name;
 - `files`: how its recipe wants files for others, where it differs from what is usual;
@@ -93,6 +94,7 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
         **({"kit": kit.name} if kit.name else {}),
         **edition,
         "ppi": recipe.ppi,
+        "side_px": recipe.side_px,
         "safe_px": recipe.px(recipe.safe),
         "used_at": {shape.name: shape.used_at for shape in recipe.formats},
         **_files_of(recipe),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -98,10 +98,16 @@ def _numbers_in(value: Any) -> Iterator[float]:
         yield value
 
 
-def _side_px_of(entries: list[ListedStamp]) -> float:
-    """How wide the formats of a kit are in px; for words without any, as wide as the widest."""
-    formats = [entry for entry in entries if entry["format"] is not None] or entries
-    return float(max((entry["canvas"][0] for entry in formats), default=0))
+def _side_px_of(values: Mapping[str, Any]) -> float:
+    """How wide the formats of a kit are in px, so that its bounds go by the sheet of its hand.
+
+    For words without any it is what the manifest says; where that says nothing, the widest's.
+    """
+    widths = {True: [0.0], False: [0.0]}
+    for entry in values["stamps"]:
+        widths[entry["format"] is not None].append(float(entry["canvas"][0]))
+    said = float(values.get("side_px", 0.0))
+    return max(widths[True]) or (said if 0 < said <= _FARTHEST_PX else max(widths[False]))
 
 
 def listed_kit(folder: Path, *, edge_px: float | None = None, drawer: Drawer | None) -> ListedKit:
@@ -118,7 +124,7 @@ def listed_kit(folder: Path, *, edge_px: float | None = None, drawer: Drawer | N
             be made sense of.
     """
     values = _manifest_values(folder)
-    side = _side_px_of(values["stamps"])
+    side = _side_px_of(values)
     said = values.get("safe_px") if edge_px is None else edge_px
     bounds = replace(bounds_for(side), edge_px=None if said is None else float(said))
     return ListedKit(folder=folder, values=values, side_px=side, bounds=bounds, drawer=drawer)

@@ -58,7 +58,7 @@ def main():
     parser.add_argument("--numbers", type=int, default=12)
     parser.add_argument("--side", type=int, default=600)
     parser.add_argument("--styles", nargs="*", default=None)
-    parser.add_argument("--only", nargs="*", default=None, help="patterns of stamps; else all")
+    parser.add_argument("--only", nargs="*", default=(), help="patterns of stamps; else all")
     options = parser.parse_args()
     n_stamps = n_faults = n_kits = 0
     for index in range(options.numbers):

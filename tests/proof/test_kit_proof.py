@@ -423,6 +423,19 @@ def test_a_kit_of_which_nothing_can_be_measured_is_no_pass(tmp_path):
     assert str(fault) == "manifest.json: kit: it lists no stamps"
 
 
+@pytest.mark.parametrize(("side", "allowed"), [(600, 2.42), (2500, 8.5), (None, 2.0), (-1, 2.0)])
+def test_words_alone_are_held_to_the_bounds_of_the_sheet_they_were_drawn_on(
+    tmp_path, side, allowed
+):
+    """A hand strays by the size of its sheet, of which words drawn without formats show nothing."""
+    folder = kit(tmp_path)
+    manifest = json.loads((folder / "manifest.json").read_text())
+    words = [one for one in manifest["stamps"] if one["format"] is None]
+    said = {"stamps": words} | ({} if side is None else {"side_px": side})
+    (folder / "manifest.json").write_text(json.dumps(manifest | said))
+    assert prove_kit(folder).bounds.near_least_px == pytest.approx(allowed)
+
+
 def test_files_that_the_manifest_does_not_list_are_named(tmp_path):
     folder = kit(tmp_path)
     (folder / "plain/notes.txt").write_text("mine")
