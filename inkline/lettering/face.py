@@ -135,6 +135,10 @@ class Face(Protocol):
         Else they are contours, whose width is the font's.
         """
 
+    @property
+    def lift_em(self) -> float:
+        """How far letters of a word may stand above or below where they stand alone."""
+
     def play_of(self, character: str) -> Play | None:
         """How far the form of one character may differ each time, in em, y up.
 

@@ -14,7 +14,7 @@ from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from types import SimpleNamespace
-from typing import TypeGuard
+from typing import Any
 
 import numpy as np
 from fontTools.ufoLib import UFOReader
@@ -26,8 +26,15 @@ from inkline.lettering.errors import FamilyError, MissingGlyphError
 from inkline.lettering.face import Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.forms import DIGITS
 from inkline.lettering.joining import FORMS_BY_PLACE, forms_by_place
+from inkline.lettering.lib.play import play_from_lib
+from inkline.lettering.lib.stance import Stance
+from inkline.lettering.lib.values import (
+    bounce_from_lib,
+    nib_from_lib,
+    stance_from_lib,
+    stem_from_lib,
+)
 from inkline.lettering.opened import OpenedFaces, mark_of_folder
-from inkline.lettering.play import play_from_lib
 from inkline.lettering.recordings import (
     Recording,
     as_family_error,
@@ -36,11 +43,6 @@ from inkline.lettering.recordings import (
 )
 
 UFO_SUFFIX = ".ufo"
-_NOMINAL_STEM_KEY = "inkline.nominalStem"
-_NIB_KEY = "inkline.nib"
-_BOUNCE_KEY = "inkline.bounce"
-_MOST_BOUNCE_EM = 0.1
-"""A letter that stood farther off its line would stand on another one."""
 _OLD_STYLE = "old"
 _MARK_OF_FIRST = "public.kern1."
 _MARK_OF_SECOND = "public.kern2."
@@ -60,6 +62,7 @@ class StrokeFamily:
         licence: what the family's own information says about its licence, or "".
         version: its version as its information says, such as `1.2`, or "".
         play: how far the forms of its letters may differ, in em.
+        stance: how far its letters stand out of line in words.
     """
 
     name: str
@@ -71,6 +74,7 @@ class StrokeFamily:
     licence: str
     version: str
     play: Play
+    stance: Stance
     _names: Mapping[str, str]
     _recordings: Mapping[str, Recording]
     _nib: BroadNib | None
@@ -83,6 +87,11 @@ class StrokeFamily:
     def is_drawn_with_pen(self) -> bool:
         """True: its glyphs are strokes."""
         return True
+
+    @property
+    def lift_em(self) -> float:
+        """How far letters of a word may stand above or below where they stand alone."""
+        return self.stance.lift_em
 
     def play_of(self, character: str) -> Play | None:
         """The family's play; what stands on the x-height of small letters holds there."""
@@ -170,7 +179,7 @@ class StrokeFamily:
                 x += self._kern(self._names[text[letter - 1]], self._names[text[letter]])
             placed.append(PlacedGlyph(glyph=glyph, x_em=x, y_em=0.0, letter=letter))
             x += glyph.advance_em
-        return tuple(placed), x
+        return self.stance.stood(placed, text, x)
 
     def _glyphs_in_place(self, text: str) -> list[Glyph]:
         """The glyph of each character, in the form for its place among letters that join it."""
@@ -240,13 +249,13 @@ def _family_from_files(folder: Path) -> StrokeFamily:
     with as_family_error(folder, "is not a UFO folder that can be read"):
         reader = UFOReader(str(folder), validate=True)
     with reader:
-        info, stem, nib, bounce = _information(reader, folder)
-        play = play_from_lib(reader.readLib(), stem=stem, units=info.unitsPerEm, folder=folder)
+        info, lib, stem, nib = _information(reader, folder)
+        play = play_from_lib(lib, stem=stem, units=info.unitsPerEm, folder=folder)
         with as_family_error(folder, "has kerning or groups that cannot be read"):
             kerning, groups = reader.readKerning(), reader.readGroups()
         recordings, names = recordings_from_files(reader, folder)
     check_strokes(recordings, folder)
-    units = float(info.unitsPerEm)
+    units, path = float(info.unitsPerEm), folder / "lib.plist"
     top = {
         character: _top(
             recordings[names[character]].strokes(units, nib=nib, stem=stem), stem, units
@@ -261,10 +270,11 @@ def _family_from_files(folder: Path) -> StrokeFamily:
         cap_height_em=cap_height / units,
         digit_height_em=top.get("7", cap_height) / units,
         nominal_stem_em=stem / units,
-        bounce_em=bounce / units,
+        bounce_em=bounce_from_lib(lib, units=units, path=path) / units,
         licence=str(getattr(info, "openTypeNameLicense", None) or ""),
         version=_version(info),
         play=play,
+        stance=stance_from_lib(lib, units=units, cap_height_em=cap_height / units, path=path),
         _names=names,
         _recordings=recordings,
         _nib=nib,
@@ -276,11 +286,8 @@ def _family_from_files(folder: Path) -> StrokeFamily:
 
 def _information(
     reader: UFOReader, folder: Path
-) -> tuple[SimpleNamespace, float, BroadNib | None, float]:
-    """The family's information, its nominal stem, its broad nib if it has one, and its bounce.
-
-    Stem and bounce are in font units.
-    """
+) -> tuple[SimpleNamespace, dict[str, Any], float, BroadNib | None]:
+    """The family's information, its lib, its nominal stem in font units, and a broad nib if any."""
     info = SimpleNamespace()
     with as_family_error(folder / "fontinfo.plist", "cannot be read"):
         reader.readInfo(info)
@@ -289,43 +296,13 @@ def _information(
         raise FamilyError(f"{path} must give unitsPerEm, a number above 0", path=str(path))
     with as_family_error(folder / "lib.plist", "cannot be read"):
         lib = reader.readLib()
-    stem = lib.get(_NOMINAL_STEM_KEY)
-    if not _is_number(stem) or not 0 < stem < info.unitsPerEm:
-        path = folder / "lib.plist"
-        raise FamilyError(
-            f"{path} must give {_NOMINAL_STEM_KEY}, the designed stem in font units, between 0 "
-            f"and the em, not {stem!r}",
-            path=str(path),
-        )
-    path, most = folder / "lib.plist", _MOST_BOUNCE_EM * info.unitsPerEm
-    bounce = lib.get(_BOUNCE_KEY, 0)
-    if not _is_number(bounce) or not 0 <= bounce <= most:
-        raise FamilyError(
-            f"{path} must give {_BOUNCE_KEY}, how far letters stand off their lines, in font "
-            f"units between 0 and {most:g}, not {bounce!r}",
-            path=str(path),
-        )
-    return info, float(stem), _nib_from_lib(lib.get(_NIB_KEY), path), float(bounce)
-
-
-def _nib_from_lib(given: object, path: Path) -> BroadNib | None:
-    """The broad nib that a family's lib gives, or None if it gives none."""
-    if given is None:
-        return None
-    angle, thin = (
-        (given.get(key) for key in ("angle", "thin")) if isinstance(given, dict) else (None, None)
+    path, units = folder / "lib.plist", float(info.unitsPerEm)
+    return (
+        info,
+        lib,
+        stem_from_lib(lib, units=units, path=path),
+        nib_from_lib(lib, path=path),
     )
-    if not _is_number(angle) or not _is_number(thin) or not 0.0 < thin <= 1.0:
-        raise FamilyError(
-            f"{path} must give {_NIB_KEY} as an angle in degrees and thin, the share of a stem "
-            f"that is left along the edge, above 0 and up to 1, not {given!r}",
-            path=str(path),
-        )
-    return BroadNib(angle_deg=float(angle), thin=float(thin))
-
-
-def _is_number(value: object) -> TypeGuard[float]:
-    return isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def _version(info: SimpleNamespace) -> str:

@@ -86,6 +86,11 @@ class Font:
         """False: its glyphs are filled contours."""
         return False
 
+    @property
+    def lift_em(self) -> float:
+        """0: its letters keep to their line."""
+        return 0.0
+
     def play_of(self, character: str) -> Play | None:  # noqa: ARG002
         """None: contours keep their form."""
         return None

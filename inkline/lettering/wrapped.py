@@ -60,6 +60,11 @@ class WrappedFace(ABC):
         """As of the face."""
         return self.face.is_drawn_with_pen
 
+    @property
+    def lift_em(self) -> float:
+        """As of the face."""
+        return self.face.lift_em
+
     def play_of(self, character: str) -> Play | None:
         """As of the face."""
         return self.face.play_of(character)

@@ -20,7 +20,7 @@ from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.lettering.face import Face, Figures, Glyph, GlyphStroke, PlacedGlyph
 from inkline.lettering.font import Font
-from inkline.lettering.play import play_from_stem
+from inkline.lettering.lib.play import play_from_stem
 
 _HEAVIEST = 0.18
 """Stem over height of the figures up to which a font is written.
@@ -147,6 +147,11 @@ class TracedFont:
     def is_drawn_with_pen(self) -> bool:
         """True: its glyphs are strokes."""
         return True
+
+    @property
+    def lift_em(self) -> float:
+        """0: its letters keep to their line."""
+        return 0.0
 
     def play_of(self, character: str) -> Play | None:  # noqa: ARG002
         """What suits a pen as wide as the font's stems."""

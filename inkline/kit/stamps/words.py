@@ -168,7 +168,7 @@ def _room(recipe: Recipe, face: Face, common: Interval, letters: str) -> Interva
     """
     low, high = common
     setter = spaced_words(recipe.words.spacing)
-    least, most = _heights(face, [*letters], setter, recipe.figures, word_size(recipe, face))
+    least, most = _with_lift(face, [*letters], setter, recipe.figures, word_size(recipe, face))
     lacking = max(0.0, low - least, most - high)
     return low - lacking, high + lacking
 
@@ -187,9 +187,17 @@ def _common_room(recipe: Recipe, face: Face) -> Interval:
         if all(map(face.has, name.replace(" ", "")))
     ]
     own = _ROOM_AS_WRITTEN if words.letters is LetterCase.AS_WRITTEN else ""
-    low, high = _heights(face, [*texts, *own], setter, recipe.figures, size)
+    low, high = _with_lift(face, [*texts, *own], setter, recipe.figures, size)
     first, last = _heights(face, [*_digits(recipe)], figure_line, recipe.figures, size)
     return min(low, first), max(high, last)
+
+
+def _with_lift(
+    face: Face, texts: Sequence[str], setter: LineSetter, figures: Figures, size: TypeSize
+) -> Interval:
+    """As `_heights`, with the room that letters need to stand off their line in a word."""
+    low, high = _heights(face, texts, setter, figures, size)
+    return low - face.lift_em * size.em_px, high + face.lift_em * size.em_px
 
 
 def _heights(

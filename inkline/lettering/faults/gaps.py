@@ -6,6 +6,7 @@ Distances are the shortest between the ink of two neighbours, kerned, in nominal
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -16,6 +17,7 @@ from inkline.lettering.face import Figures
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.faults.spread import SpreadStroke, spread_strokes
 from inkline.lettering.joining import join_pairs
+from inkline.lettering.lib.stance import UPRIGHT
 
 JOINED = -0.25
 """Letters overlap by at least this where they are joined, in pens."""
@@ -36,8 +38,10 @@ Gaps = Mapping[str, float]
 def gaps_in_words(family: StrokeFamily, words: Iterable[str]) -> Gaps:
     """The white between every two neighbours that occur in `words`, each pair once.
 
-    Words with a character that the family lacks are left out.
+    Letters stand in line for it, or the first word with a pair would speak for all. Words with a
+    character that the family lacks are left out.
     """
+    family = replace(family, stance=UPRIGHT)
     found: dict[str, float] = {}
     spread: dict[str, tuple[SpreadStroke, ...]] = {}
     for word in words:
