@@ -26,6 +26,7 @@ FLOORS = (
     {"pages", "press"},
     {"delivery"},
     {"kit", "numerals", "sampler", "finishing"},
+    {"desk"},
     {"cli"},
     {"__init__", "__main__"},
 )

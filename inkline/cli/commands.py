@@ -6,6 +6,7 @@ import click
 
 from inkline.cli.calendar_commands import chart, month
 from inkline.cli.delivery_commands import export, pack
+from inkline.cli.desk_commands import desk
 from inkline.cli.finish_commands import finish
 from inkline.cli.kit_commands import kit, recipe
 from inkline.cli.letters_commands import glyphs, numerals
@@ -67,6 +68,7 @@ def inkline(context: click.Context) -> None:
 for _command in (
     kit,
     recipe,
+    desk,
     style,
     sampler,
     numerals,

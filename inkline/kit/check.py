@@ -9,6 +9,7 @@ from pathlib import Path
 from inkline.errors import InputError
 from inkline.kit.letters import face_of
 from inkline.kit.months.small import neighbour_notes
+from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.layers import kits_in, layers_from_file
 from inkline.kit.recipe.model import Recipe
@@ -65,6 +66,11 @@ def check_recipe_file(path: Path) -> RecipeCheck:
         layers = layers_from_file(path)
     except RecipeError as error:
         return RecipeCheck(kits=(), faults=error.faults, is_whole=False)
+    return check_recipe_layers(layers)
+
+
+def check_recipe_layers(layers: Layers) -> RecipeCheck:
+    """All that is wrong with what `layers` say, as `check_recipe_file`."""
     kits: list[KitCheck] = []
     faults: list[Fault] = []
     is_whole = True

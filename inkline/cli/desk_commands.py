@@ -1,0 +1,41 @@
+"""The command for the page on the user's own machine."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from inkline.cli.options import FILE, debug_option
+
+
+@click.command()
+@click.argument("file", required=False, type=FILE, metavar="[RECIPE.toml]")
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65_535),
+    default=0,
+    metavar="N",
+    help="Serve the page at this port of this machine; any that is free, if left out.",
+)
+@click.option(
+    "--browser/--no-browser",
+    default=True,
+    help="Open the page in the browser, or only say where it is.",
+)
+@debug_option
+def desk(file: Path | None, port: int, browser: bool) -> None:  # noqa: FBT001 - click's form
+    """Turn the ink on a page in your browser until you like it.
+
+    The page is served on this machine and for it alone. What you change is written into
+    RECIPE.toml, or into my-recipe.toml in this folder, at once; comments in it stay, and
+    everything can be undone. Ctrl-C ends it.
+
+    \b
+    Examples:
+        inkline desk
+        inkline desk my-recipe.toml
+    """  # noqa: D301 - \b is click's sign for lines that stay as they are
+    from inkline.cli.desk_run import run_desk  # noqa: PLC0415
+
+    run_desk(file, port=port, opens_browser=browser)

@@ -1,0 +1,20 @@
+"""Runs the page on the user's own machine."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from inkline.desk.serving import opened_desk, serve
+
+
+def run_desk(file: Path | None, *, port: int, opens_browser: bool) -> None:
+    """Serve the desk until Ctrl-C, and say where it is."""
+    desk = opened_desk(file)
+
+    def tell(address: str) -> None:
+        click.echo(f"{desk.document.path.name} lies on the desk: {address}")
+        click.echo("Ctrl-C ends it.")
+
+    serve(desk, port=port, opens_browser=opens_browser, told=tell)

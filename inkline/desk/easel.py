@@ -1,0 +1,283 @@
+"""What draws for the page: a recipe that stays open, and stamps that are drawn as they are turned.
+
+Nothing here is written anywhere. What was opened and drawn is kept for the next wish, so that a
+value that is turned costs only what depends on it.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any
+
+from inkline.desk.controls import values_of
+from inkline.desk.exact import boxes_of, large_stroke, small_stroke
+from inkline.errors import InputError
+from inkline.ink.engine import draw
+from inkline.ink.inked import InkedDrawing, InkedMark
+from inkline.ink.master import Master
+from inkline.ink.style import EXACT, style_from_dict
+from inkline.kit.check import check_recipe_layers
+from inkline.kit.pieces import StampPiece
+from inkline.kit.product import Kit, KitOrder
+from inkline.kit.recipe.layers import kits_in, layers_from_text
+from inkline.kit.recipe.loading import recipes_from_text
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.names import folder_of
+from inkline.kit.stamps.plain_names import plain_name
+from inkline.output.clear_png import clear_png_bytes
+from inkline.raster.compose import render
+from inkline.source.faults import Fault, RecipeError
+from inkline.styles.files import load_style, style_path
+
+_MOST_DRAWINGS = 24
+"""Drawings that are kept; one of a grid takes about 2 MB."""
+_MOST_MASTERS = 4_000
+_PPI = 96.0
+Window = tuple[int, int, int, int]
+"""A part of a picture in its pixels: left, top, width, height."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """The recipe that lies on the desk.
+
+    Attributes:
+        text: what it says.
+        source: the name of its file.
+        folder: where that lies.
+        kit: which of its kits is looked at, or "" for its first.
+    """
+
+    text: str
+    source: str
+    folder: Path
+    kit: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureWish:
+    """A picture that the page asks for.
+
+    Attributes:
+        stamp: name of the stamp.
+        width: of the whole stamp in px.
+        window: the part of it that is wanted, or None for all.
+        is_exact: whether the exact layout is wanted and not the ink.
+        changes: values of the style that are being turned and not yet in the recipe, as nested
+            tables.
+        again: how often what is named is drawn again, besides what the recipe says.
+    """
+
+    stamp: str
+    width: int
+    window: Window | None = None
+    is_exact: bool = False
+    changes: Mapping[str, Any] = field(default_factory=dict)
+    again: Mapping[str, int] = field(default_factory=dict)
+
+
+class Easel:
+    """Keeps a recipe open and draws what is wished for."""
+
+    def __init__(self) -> None:
+        self._kit: Kit | None = None
+        self._sheet: Sheet | None = None
+        self._drawings: OrderedDict[Any, InkedDrawing] = OrderedDict()
+        self._masters: OrderedDict[str, Master] = OrderedDict()
+
+    def look(self, sheet: Sheet) -> dict[str, Any]:
+        """What the page needs to know of `sheet`, as JSON: stamps, values, faults, notes."""
+        try:
+            kit = self._opened(sheet)
+        except RecipeError as error:
+            return {"faults": [_fault(one) for one in error.faults]}
+        except InputError as error:
+            return {"faults": [{"key": "", "line": 0, "sentence": str(error)}]}
+        recipe, style = kit.kit.recipe, kit.kit.style
+        return {
+            "faults": [],
+            "title": recipe.title,
+            "number": recipe.number,
+            "kits": _kits(sheet),
+            "stamps": [_stamp(piece) for piece in _stamps(kit)],
+            "style": {
+                "name": recipe.style_name,
+                "called": style.name,
+                "imitates": style.imitates,
+                "values": values_of(style),
+            },
+        }
+
+    def notes(self, sheet: Sheet) -> list[str]:
+        """What the owner of a recipe without faults should know all the same, in sentences."""
+        layers = layers_from_text(sheet.text, source=sheet.source, folder=sheet.folder)
+        return [note for kit in check_recipe_layers(layers).kits for note in kit.notes]
+
+    def picture(self, sheet: Sheet, wish: PictureWish) -> bytes:
+        """The PNG file of what is wished for, black on a clear ground.
+
+        Raises:
+            InputError: no such stamp, a faulty recipe or value.
+        """
+        piece = self._piece(sheet, wish.stamp)
+        inked = self._inked(piece, wish)
+        scale = wish.width / piece.plan.canvas[0]
+        return clear_png_bytes(render(_scaled(inked, scale, wish.window)), ppi=_PPI)
+
+    def stroke(self, sheet: Sheet, size: tuple[int, int], changes: Mapping[str, Any]) -> bytes:
+        """The PNG file of one stroke drawn large in the recipe's style, black on a clear ground.
+
+        It is as heavy as a numeral's on its sheet, 9 mm long, with a second one across it.
+
+        Args:
+            sheet: the recipe.
+            size: width and height of the picture in px.
+            changes: values of the style that are being turned, as of a wish.
+
+        Raises:
+            InputError: a faulty recipe or value.
+        """
+        kit = self._opened(sheet).kit
+        style = style_from_dict(changes, where="style", base=kit.style) if changes else kit.style
+        drawing = large_stroke(size, drawn_at=style.drawn_at)
+        return clear_png_bytes(render(draw(drawing, style, kit.recipe.number)), ppi=_PPI)
+
+    def sample(self, sheet: Sheet, name: str, size: tuple[int, int]) -> bytes:
+        """The PNG file of a stroke in the style `name` as it comes, drawn as `stroke`.
+
+        Raises:
+            InputError: no such style, or a faulty recipe.
+        """
+        style = load_style(style_path(name, where="style"))
+        drawing = small_stroke(size, drawn_at=style.drawn_at)
+        number = self._opened(sheet).kit.recipe.number
+        return clear_png_bytes(render(draw(drawing, style, number)), ppi=_PPI)
+
+    def places(self, sheet: Sheet, stamp: str) -> list[dict[str, Any]]:
+        """What can be chosen on a stamp: the names of numerals, words, rules, blocks, with boxes.
+
+        Raises:
+            InputError: no such stamp, or a faulty recipe.
+        """
+        return [
+            {"name": name, "box": box}
+            for name, box in boxes_of(self._piece(sheet, stamp).plan.drawing()).items()
+        ]
+
+    def _piece(self, sheet: Sheet, name: str) -> StampPiece:
+        for piece in _stamps(self._opened(sheet)):
+            if piece.name == name:
+                return piece
+        raise InputError(f'there is no stamp "{name}" any more')
+
+    def _inked(self, piece: StampPiece, wish: PictureWish) -> InkedDrawing:
+        kit = piece.kit
+        style, cut_style = piece.style, piece.cut_style
+        if wish.is_exact:
+            style = cut_style = replace(EXACT, drawn_at=style.drawn_at)
+        elif wish.changes:
+            turned = style_from_dict(wish.changes, where="style", base=kit.style)
+            piece = replace(piece, kit=replace(kit, style=turned))
+            style, cut_style = piece.style, piece.cut_style
+        again = {**kit.recipe.again, **wish.again}
+        key = (id(piece.plan), style, cut_style, kit.recipe.number, tuple(sorted(again.items())))
+        held = self._drawings.get(key)
+        if held is not None:
+            self._drawings.move_to_end(key)
+            return held
+        inked = draw(
+            piece.plan.drawing(),
+            style,
+            kit.recipe.number,
+            again=again,
+            kept=self._masters,
+            cut_style=cut_style,
+        )
+        self._keep(key, inked)
+        return inked
+
+    def _keep(self, key: Any, inked: InkedDrawing) -> None:
+        self._masters.update((master.key, master) for master in inked.masters)
+        while len(self._masters) > _MOST_MASTERS:
+            self._masters.popitem(last=False)
+        self._drawings[key] = inked
+        while len(self._drawings) > _MOST_DRAWINGS:
+            self._drawings.popitem(last=False)
+
+    def _opened(self, sheet: Sheet) -> Kit:
+        if self._kit is not None and sheet == self._sheet:
+            return self._kit
+        recipes = recipes_from_text(sheet.text, source=sheet.source, folder=sheet.folder)
+        name = sheet.kit if sheet.kit in recipes else next(iter(recipes))
+        recipe, before = recipes[name], self._kit
+        if before is not None and _layout_of(recipe) == _layout_of(before.kit.recipe):
+            kit = replace(before.kit, recipe=recipe, style=recipe.style)
+            pieces = {
+                name: replace(piece, kit=kit) if isinstance(piece, StampPiece) else piece
+                for name, piece in before.pieces.items()
+            }
+            self._kit = replace(before, kit=kit, pieces=pieces, number=recipe.number)
+        else:
+            self._drawings.clear()
+            self._kit = KitOrder(recipe=recipe, name=name).open_and_check()
+        self._sheet = sheet
+        return self._kit
+
+
+def _layout_of(recipe: Recipe) -> Recipe:
+    """`recipe` but for what decides no layout."""
+    return replace(recipe, style=EXACT, style_name="", number=0, again={}, title="", edition="")
+
+
+def _stamps(kit: Kit) -> list[StampPiece]:
+    return [piece for piece in kit.pieces.values() if isinstance(piece, StampPiece)]
+
+
+def _stamp(piece: StampPiece) -> dict[str, Any]:
+    name, canvas = piece.name, piece.plan.canvas
+    return {
+        "name": name,
+        "label": plain_name(name),
+        "group": folder_of(name),
+        "kind": piece.plan.kind,
+        "width": canvas[0],
+        "height": canvas[1],
+        "sheet": piece.plan.sheet_px,
+    }
+
+
+def _kits(sheet: Sheet) -> list[str]:
+    layers = layers_from_text(sheet.text, source=sheet.source, folder=sheet.folder)
+    return [name for name in kits_in(layers) if name]
+
+
+def _fault(fault: Fault) -> dict[str, Any]:
+    return {"key": fault.key, "line": fault.line, "sentence": fault.sentence}
+
+
+def _scaled(inked: InkedDrawing, scale: float, window: Window | None) -> InkedDrawing:
+    """The same ink, larger by `scale`, on a canvas that is its window."""
+    width, height = (max(1, round(side * scale)) for side in inked.canvas)
+    left, top, wide, high = window or (0, 0, width, height)
+    cut = None if inked.cut is None else _scaled(inked.cut, scale, window)
+    return replace(
+        inked,
+        canvas=(wide, high),
+        marks=tuple(_scaled_mark(mark, scale, (left, top)) for mark in inked.marks),
+        masters=(),
+        fillet_px=inked.fillet_px * scale,
+        cut=cut,
+    )
+
+
+def _scaled_mark(mark: InkedMark, scale: float, corner: tuple[int, int]) -> InkedMark:
+    left, top = corner
+    return replace(
+        mark,
+        contours=tuple(contour * scale - corner for contour in mark.contours),
+        origin=(mark.origin[0] * scale - left, mark.origin[1] * scale - top),
+        px_per_mm=mark.px_per_mm * scale,
+    )

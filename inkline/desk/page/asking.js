@@ -1,0 +1,66 @@
+// What the page asks the desk for. Every request shows the token that came with the page.
+
+const token = document.querySelector('meta[name="desk-token"]').content;
+
+/** A sentence from the desk on what can't be done. */
+export class Refusal extends Error {}
+
+async function answered(response) {
+  if (response.ok) return response;
+  let sentence = "The desk gave no answer that can be read.";
+  try {
+    sentence = (await response.json()).sentence ?? sentence;
+  } catch {
+    // A refusal at the door is plain text.
+  }
+  throw new Refusal(sentence);
+}
+
+async function fetched(place, options) {
+  try {
+    return await answered(await fetch(place, options));
+  } catch (problem) {
+    if (problem instanceof Refusal || problem.name === "AbortError") throw problem;
+    throw new Refusal("The desk no longer answers. Start it again; nothing of yours is lost.");
+  }
+}
+
+/** What lies at `place`, as JSON. */
+export async function read(place) {
+  return (await fetched(place)).json();
+}
+
+/** The response to `asked`, sent as JSON. */
+export async function send(place, asked = {}) {
+  return fetched(place, {
+    method: "POST",
+    headers: { "content-type": "application/json", "x-inkline-token": token },
+    body: JSON.stringify(asked),
+  });
+}
+
+/** The picture that is asked for, or null where a later one is being drawn. */
+export async function picture(place, asked) {
+  const response = await send(place, asked);
+  return response.status === 204 ? null : createImageBitmap(await response.blob());
+}
+
+/** Calls `work` with the latest of what it is given, one at a time, and never with what is stale. */
+export function latestOnly(work) {
+  let waiting = null;
+  let busy = false;
+  return async function take(asked) {
+    waiting = { asked };
+    if (busy) return;
+    busy = true;
+    try {
+      while (waiting) {
+        const { asked: now } = waiting;
+        waiting = null;
+        await work(now);
+      }
+    } finally {
+      busy = false;
+    }
+  };
+}

@@ -1,0 +1,208 @@
+// The desk's page: what lies on it, and what happens where it is turned.
+
+import { read, send, picture, latestOnly } from "./asking.js";
+import { InUse } from "./ground.js";
+import { Leaves } from "./leaves.js";
+import { PictureView, tinted } from "./picture.js";
+import { Strip } from "./strip.js";
+
+const by = (id) => document.getElementById(id);
+const CHOSEN = "inkline-stamp";
+
+let state = null;
+let current = sessionStorage.getItem(CHOSEN);
+
+function say(sentence) {
+  by("saying").textContent = sentence;
+}
+
+const view = new PictureView(by("picture"), {
+  told: say,
+  drawn: (ms) => {
+    document.documentElement.dataset.drawnIn = ms.toFixed(1);
+    document.dispatchEvent(new CustomEvent("desk:drawn", { detail: ms }));
+  },
+});
+const inUse = new InUse(by("small"), {
+  ground: by("ground"),
+  ink: by("ink"),
+  painting: by("painting"),
+  told: say,
+});
+const strip = new Strip(by("strip"), { chosen: choose });
+let leaves = null;
+
+const askStroke = latestOnly(async (changes) => {
+  const canvas = by("stroke");
+  const pixels = window.devicePixelRatio || 1;
+  canvas.width = Math.round(canvas.clientWidth * pixels);
+  canvas.height = Math.round(canvas.clientHeight * pixels);
+  const size = [canvas.width, canvas.height];
+  const bitmap = await picture("/stroke", { size, changes }).catch(() => null);
+  if (!bitmap) return;
+  const colour = getComputedStyle(canvas).getPropertyValue("--ink");
+  canvas.getContext("2d").drawImage(tinted(bitmap, colour), 0, 0);
+});
+
+function stampNow() {
+  return state.stamps.find((stamp) => stamp.name === current) ?? state.stamps[0];
+}
+
+function choose(name) {
+  current = name;
+  sessionStorage.setItem(CHOSEN, name);
+  show();
+}
+
+function turning(key, value) {
+  const since = performance.now();
+  view.turned = { ...view.turned, [key]: value };
+  view.refresh(since);
+  askStroke(view.turned);
+}
+
+async function turned(key, value) {
+  await change("/turn", { values: { ...view.turned, [key]: value } });
+}
+
+/** Ask for a change of the recipe, and show what became of it. */
+async function change(place, asked) {
+  try {
+    take(await (await send(place, asked)).json());
+    say("");
+  } catch (problem) {
+    say(problem.message);
+    if (state) show();
+  }
+}
+
+function take(next) {
+  const values = next.style ? next : { ...next, stamps: state?.stamps ?? [], style: state?.style };
+  state = { ...values, title: next.title ?? state?.title };
+  view.turned = {};
+  inUse.turned = {};
+  show();
+}
+
+function show() {
+  by("title").textContent = state.title ?? "";
+  by("file").textContent = state.file;
+  by("file").title = `${state.folder}`;
+  by("undo").disabled = !state.undo;
+  by("redo").disabled = !state.redo;
+  document.title = state.title ? `${state.title} – inkline` : "inkline";
+  showFaults();
+  if (!state.stamps.length) return;
+  const stamp = stampNow();
+  current = stamp.name;
+  by("name").textContent = stamp.label;
+  by("picture").setAttribute("aria-label", `${stamp.label}, large`);
+  view.show(stamp);
+  inUse.show(stamp);
+  strip.show(state.stamps, state.version, stamp.name);
+  if (!state.style) return;
+  leaves.show(state.style.values);
+  by("imitates").textContent = state.style.imitates;
+  for (const input of by("pens").querySelectorAll("input")) {
+    input.checked = input.value === state.style.name;
+  }
+  askStroke({});
+}
+
+function showFaults() {
+  const place = by("faults");
+  place.hidden = !state.faults.length;
+  place.replaceChildren(
+    ...state.faults.map((fault) => {
+      const line = document.createElement("p");
+      line.textContent = fault.sentence;
+      return line;
+    }),
+  );
+  if (state.faults.length) {
+    const back = document.createElement("button");
+    back.type = "button";
+    back.textContent = "Undo this change";
+    back.disabled = !state.undo;
+    back.addEventListener("click", () => change("/undo"));
+    place.append(back);
+  }
+}
+
+function showPens(styles) {
+  for (const style of styles) {
+    const label = document.createElement("label");
+    const input = document.createElement("input");
+    const name = document.createElement("span");
+    const sample = document.createElement("canvas");
+    input.type = "radio";
+    input.name = "style";
+    input.value = style.name;
+    name.textContent = style.name.replaceAll("-", " ");
+    label.title = style.imitates;
+    label.append(input, sample, name);
+    input.addEventListener("change", () => change("/style", { name: style.name }));
+    by("pens").append(label);
+  }
+}
+
+/** Draw a stroke of each style over its name. */
+async function paintPens() {
+  for (const label of by("pens").children) {
+    const canvas = label.querySelector("canvas");
+    const pixels = window.devicePixelRatio || 1;
+    canvas.width = Math.round(canvas.clientWidth * pixels);
+    canvas.height = Math.round(canvas.clientHeight * pixels);
+    if (!canvas.width) continue;
+    const asked = { style: label.querySelector("input").value, size: [canvas.width, canvas.height] };
+    const bitmap = await picture("/sample", asked).catch(() => null);
+    if (!bitmap) return;
+    const colour = getComputedStyle(canvas).getPropertyValue("--ink");
+    canvas.getContext("2d").drawImage(tinted(bitmap, colour), 0, 0);
+  }
+}
+
+function listen() {
+  by("undo").addEventListener("click", () => change("/undo"));
+  by("redo").addEventListener("click", () => change("/redo"));
+  by("nearer").addEventListener("click", () => view.zoomTo(view.scale * 1.5));
+  by("farther").addEventListener("click", () => view.zoomTo(view.scale / 1.5));
+  by("whole").addEventListener("click", () => view.zoomTo(null));
+  by("full").addEventListener("click", () => view.zoomTo(1 / (window.devicePixelRatio || 1)));
+  const exact = by("exact");
+  exact.addEventListener("click", () => {
+    const shows = exact.getAttribute("aria-pressed") !== "true";
+    exact.setAttribute("aria-pressed", String(shows));
+    view.setExact(shows);
+  });
+  document.addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
+    event.preventDefault();
+    change(event.shiftKey ? "/redo" : "/undo");
+  });
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => {
+    view.repaint();
+    strip.repaint();
+    askStroke(view.turned);
+    paintPens();
+  });
+  window.addEventListener("focus", async () => {
+    const next = await read("/state").catch(() => null);
+    if (next && next.version !== state?.version) take(next);
+  });
+}
+
+async function begin() {
+  try {
+    const furnishings = await read("/furnishings");
+    leaves = new Leaves(by("leaves"), furnishings.controls, { turning, turned });
+    showPens(furnishings.styles);
+    listen();
+    take(await read("/state"));
+    paintPens();
+  } catch (problem) {
+    say(problem.message);
+  }
+}
+
+begin();

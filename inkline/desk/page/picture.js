@@ -1,0 +1,254 @@
+// The large picture: drawn where and as large as it is looked at, moved and enlarged by hand.
+
+import { picture, latestOnly } from "./asking.js";
+
+const LARGEST = 6;
+const STEP = 1.25;
+const SETTLED_MS = 140;
+
+/** A bitmap of black on a clear ground, in another colour. */
+export function tinted(bitmap, colour) {
+  const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+  const context = canvas.getContext("2d");
+  context.drawImage(bitmap, 0, 0);
+  context.globalCompositeOperation = "source-in";
+  context.fillStyle = colour;
+  context.fillRect(0, 0, bitmap.width, bitmap.height);
+  return canvas;
+}
+
+/** The view of one stamp on `canvas`. */
+export class PictureView {
+  /**
+   * @param canvas where it is shown
+   * @param told gets sentences on what can't be drawn, and the time from a turn to its picture
+   */
+  constructor(canvas, { told, drawn }) {
+    this.canvas = canvas;
+    this.told = told;
+    this.drawn = drawn;
+    this.stamp = null;
+    this.turned = {};
+    this.again = {};
+    this.layers = { ink: null, exact: null };
+    this.showsExact = false;
+    this.zoom = null; // css px to a px of the stamp; null shows all of it
+    this.middle = null; // what point of the stamp lies in the middle
+    this.ask = latestOnly((wish) => this.#fetch(wish));
+    this.askExact = latestOnly((wish) => this.#fetch(wish));
+    new ResizeObserver(() => this.#resized()).observe(canvas);
+    this.#listen();
+  }
+
+  show(stamp) {
+    const same = this.stamp && stamp && this.stamp.name === stamp.name;
+    this.stamp = stamp;
+    if (!same) {
+      this.layers = { ink: null, exact: null };
+      this.zoom = this.middle = null;
+    }
+    this.refresh();
+  }
+
+  /** Ask for the picture as it should be now. */
+  refresh(since = performance.now()) {
+    if (!this.stamp || !this.canvas.width) return;
+    const wish = this.#wish();
+    this.ask({ ...wish, layer: "ink", changes: this.turned, again: this.again, since });
+    if (this.showsExact) this.askExact({ ...wish, layer: "exact", exact: true, since });
+  }
+
+  setExact(shows) {
+    this.showsExact = shows;
+    if (shows) this.refresh();
+    this.#paint();
+  }
+
+  get scale() {
+    return this.zoom ?? this.#fitting();
+  }
+
+  zoomTo(zoom, about = null) {
+    const before = this.scale;
+    const least = this.#fitting();
+    const next = zoom === null ? null : Math.min(LARGEST, Math.max(least, zoom));
+    const middle = this.middle ?? [this.stamp.width / 2, this.stamp.height / 2];
+    if (next === null || next <= least * 1.001) {
+      this.zoom = this.middle = null;
+    } else {
+      const [x, y] = about ?? [this.canvas.clientWidth / 2, this.canvas.clientHeight / 2];
+      const dx = (x - this.canvas.clientWidth / 2) * (1 / before - 1 / next);
+      const dy = (y - this.canvas.clientHeight / 2) * (1 / before - 1 / next);
+      this.zoom = next;
+      this.middle = this.#held([middle[0] + dx, middle[1] + dy]);
+    }
+    this.#paint();
+    this.#settle();
+  }
+
+  move(dx, dy) {
+    if (this.zoom === null) return;
+    this.middle = this.#held([this.middle[0] + dx / this.zoom, this.middle[1] + dy / this.zoom]);
+    this.#paint();
+    this.#settle();
+  }
+
+  #fitting() {
+    const { clientWidth, clientHeight } = this.canvas;
+    return Math.min(clientWidth / this.stamp.width, clientHeight / this.stamp.height);
+  }
+
+  #held([x, y]) {
+    const wide = this.canvas.clientWidth / 2 / this.zoom;
+    const high = this.canvas.clientHeight / 2 / this.zoom;
+    const within = (value, half, whole) =>
+      half * 2 >= whole ? whole / 2 : Math.min(whole - half, Math.max(half, value));
+    return [within(x, wide, this.stamp.width), within(y, high, this.stamp.height)];
+  }
+
+  /** Where the stamp's corner lies, in css px. */
+  #corner() {
+    const [x, y] = this.middle ?? [this.stamp.width / 2, this.stamp.height / 2];
+    return [
+      this.canvas.clientWidth / 2 - x * this.scale,
+      this.canvas.clientHeight / 2 - y * this.scale,
+    ];
+  }
+
+  /** The part of the stamp that is seen, at the pixels in which it is seen. */
+  #wish() {
+    const pixels = window.devicePixelRatio || 1;
+    const width = Math.max(1, Math.round(this.stamp.width * this.scale * pixels));
+    const perPx = width / this.stamp.width;
+    const height = Math.max(1, Math.round(this.stamp.height * perPx));
+    const [left, top] = this.#corner().map((value) => Math.round(-value * pixels));
+    const from = [Math.max(0, left), Math.max(0, top)];
+    const to = [
+      Math.min(width, left + this.canvas.width),
+      Math.min(height, top + this.canvas.height),
+    ];
+    const size = [Math.max(1, to[0] - from[0]), Math.max(1, to[1] - from[1])];
+    return { stamp: this.stamp.name, width, perPx, window: [...from, ...size] };
+  }
+
+  async #fetch({ layer, since, perPx, ...wish }) {
+    try {
+      const bitmap = await picture("/draw", wish);
+      if (bitmap === null || wish.stamp !== this.stamp?.name) return;
+      const [left, top, width, height] = wish.window.map((value) => value / perPx);
+      this.layers[layer] = { bitmap, place: [left, top, width, height] };
+      this.#paint();
+      if (layer === "ink") this.drawn(performance.now() - since);
+    } catch (problem) {
+      this.told(problem.message);
+    }
+  }
+
+  #paint() {
+    const context = this.canvas.getContext("2d");
+    context.clearRect(0, 0, this.canvas.width, this.canvas.height);
+    if (!this.stamp) return;
+    const style = getComputedStyle(this.canvas);
+    const pixels = window.devicePixelRatio || 1;
+    const [x, y] = this.#corner().map((value) => value * pixels);
+    const scale = this.scale * pixels;
+    context.fillStyle = style.getPropertyValue("--sheet");
+    context.fillRect(x, y, this.stamp.width * scale, this.stamp.height * scale);
+    const colours = { ink: style.getPropertyValue("--ink"), exact: style.getPropertyValue("--exact") };
+    for (const layer of this.showsExact ? ["ink", "exact"] : ["ink"]) {
+      const held = this.layers[layer];
+      if (!held) continue;
+      held.tinted = held.colour === colours[layer] ? held.tinted : tinted(held.bitmap, colours[layer]);
+      held.colour = colours[layer];
+      const [left, top, width, height] = held.place.map((value) => value * scale);
+      const whole = Math.abs(width - held.bitmap.width) < 0.51;
+      context.imageSmoothingEnabled = !whole;
+      context.globalAlpha = layer === "exact" ? 0.55 : 1;
+      const at = whole ? [Math.round(x + left), Math.round(y + top)] : [x + left, y + top];
+      const size = whole ? [held.bitmap.width, held.bitmap.height] : [width, height];
+      context.drawImage(held.tinted, ...at, ...size);
+      context.globalAlpha = 1;
+    }
+  }
+
+  repaint() {
+    this.#paint();
+  }
+
+  #settle() {
+    clearTimeout(this.settling);
+    this.settling = setTimeout(() => this.refresh(), SETTLED_MS);
+  }
+
+  #resized() {
+    const pixels = window.devicePixelRatio || 1;
+    this.canvas.width = Math.round(this.canvas.clientWidth * pixels);
+    this.canvas.height = Math.round(this.canvas.clientHeight * pixels);
+    if (!this.stamp) return;
+    if (this.zoom !== null) this.middle = this.#held(this.middle);
+    this.#paint();
+    this.#settle();
+  }
+
+  #listen() {
+    const canvas = this.canvas;
+    canvas.addEventListener(
+      "wheel",
+      (event) => {
+        if (!this.stamp) return;
+        event.preventDefault();
+        this.zoomTo(this.scale * 1.0015 ** -event.deltaY, [event.offsetX, event.offsetY]);
+      },
+      { passive: false },
+    );
+    const fingers = new Map();
+    let apart = 0;
+    canvas.addEventListener("pointerdown", (event) => {
+      canvas.setPointerCapture(event.pointerId);
+      fingers.set(event.pointerId, [event.offsetX, event.offsetY]);
+      apart = distance(fingers);
+    });
+    canvas.addEventListener("pointermove", (event) => {
+      const before = fingers.get(event.pointerId);
+      if (!before || !this.stamp) return;
+      fingers.set(event.pointerId, [event.offsetX, event.offsetY]);
+      if (fingers.size === 2) {
+        const now = distance(fingers);
+        if (apart > 0) this.zoomTo((this.scale * now) / apart, middleOf(fingers));
+        apart = now;
+      } else {
+        this.move(before[0] - event.offsetX, before[1] - event.offsetY);
+      }
+    });
+    for (const end of ["pointerup", "pointercancel"]) {
+      canvas.addEventListener(end, (event) => fingers.delete(event.pointerId));
+    }
+    canvas.addEventListener("keydown", (event) => {
+      const far = 60;
+      const moves = {
+        ArrowLeft: [-far, 0],
+        ArrowRight: [far, 0],
+        ArrowUp: [0, -far],
+        ArrowDown: [0, far],
+      };
+      if (!this.stamp || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (moves[event.key]) this.move(...moves[event.key]);
+      else if (event.key === "+" || event.key === "=") this.zoomTo(this.scale * STEP);
+      else if (event.key === "-") this.zoomTo(this.scale / STEP);
+      else if (event.key === "0") this.zoomTo(null);
+      else return;
+      event.preventDefault();
+    });
+  }
+}
+
+function distance(fingers) {
+  if (fingers.size !== 2) return 0;
+  const [a, b] = [...fingers.values()];
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+function middleOf(fingers) {
+  const [a, b] = [...fingers.values()];
+  return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+}

@@ -1,0 +1,99 @@
+"""The process in which an easel draws, so that the page answers while it does."""
+
+from __future__ import annotations
+
+import contextlib
+import multiprocessing
+import signal
+import threading
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
+from typing import Any
+
+from inkline.desk.easel import Easel
+from inkline.errors import InklineError, WorkError
+
+_LONGEST_S = 120.0
+"""A picture that takes longer is given up, and the process with it."""
+
+
+class EaselProcess:
+    """An easel in a process of its own, begun anew where it comes to an end.
+
+    Calls wait for one another. All is as in `Easel`, whose methods `call` names.
+    """
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._process: BaseProcess | None = None
+        self._pipe: Connection | None = None
+
+    def start(self) -> None:
+        """Begin the process, so that the first call need not wait for it."""
+        with self._lock:
+            self._begin()
+
+    def call(self, method: str, *arguments: Any) -> Any:
+        """What the easel's `method` gives.
+
+        Raises:
+            InklineError: as the method.
+            WorkError: the process came to an end, twice, or takes too long.
+        """
+        with self._lock:
+            for _ in range(2):
+                with contextlib.suppress(EOFError, OSError):
+                    return self._asked(method, arguments)
+                self._end()
+        raise WorkError("the process that draws came to an end; the recipe is as it was")
+
+    def stop(self) -> None:
+        """End the process, whatever it does."""
+        self._end()
+
+    def _asked(self, method: str, arguments: tuple[Any, ...]) -> Any:
+        pipe = self._begin()
+        pipe.send((method, arguments))
+        if not pipe.poll(_LONGEST_S):
+            self._end()
+            raise WorkError(f"this took longer than {_LONGEST_S:g} s and was given up")
+        answer = pipe.recv()
+        if isinstance(answer, Exception):
+            raise answer
+        return answer
+
+    def _begin(self) -> Connection:
+        if self._pipe is not None and self._process is not None and self._process.is_alive():
+            return self._pipe
+        context = multiprocessing.get_context("spawn")
+        here, there = context.Pipe()
+        self._process = context.Process(target=_draw_for, args=(there,), daemon=True)
+        self._process.start()
+        there.close()
+        self._pipe = here
+        return here
+
+    def _end(self) -> None:
+        process, pipe = self._process, self._pipe
+        self._process = self._pipe = None
+        if process is not None:
+            process.kill()
+            process.join()
+        if pipe is not None:
+            pipe.close()
+
+
+def _draw_for(pipe: Connection) -> None:
+    """Answer what comes through `pipe` until it is closed."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the page's own process ends this one
+    easel = Easel()
+    with contextlib.suppress(EOFError, OSError):
+        while True:
+            method, arguments = pipe.recv()
+            try:
+                answer = getattr(easel, method)(*arguments)
+            except InklineError as error:
+                answer = error
+            except (ArithmeticError, LookupError, TypeError, ValueError) as error:
+                answer = WorkError(f"this could not be drawn: {error}")
+            pipe.send(answer)

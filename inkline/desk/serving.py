@@ -1,0 +1,90 @@
+"""Serving the desk on the loopback address, and opening the browser at it."""
+
+from __future__ import annotations
+
+import secrets
+import socket
+import webbrowser
+from collections.abc import Callable
+from pathlib import Path
+
+import uvicorn
+
+from inkline.chance import DEFAULT_NUMBER
+from inkline.desk.app import desk_app
+from inkline.desk.desk import Desk
+from inkline.desk.document import RecipeDocument
+from inkline.desk.guard import Guard
+from inkline.errors import InputError
+from inkline.kit.recipe.text import recipe_text
+
+_LOOPBACK = "127.0.0.1"
+_MOST_BYTES = 60_000_000
+"""The largest file that the page may send: a painting of 10 000 px as JPEG has less."""
+_FILE = "my-recipe.toml"
+
+
+def opened_desk(file: Path | None) -> Desk:
+    """A desk with the recipe `file` on it, or `my-recipe.toml` of this folder.
+
+    One that is not there yet is written at its first change.
+
+    Raises:
+        InputError: the file cannot be read.
+    """
+    path = Path(_FILE) if file is None else file
+    if file is not None and not path.exists():
+        raise InputError(f"there is no recipe at {path}", setting="RECIPE")
+    document = RecipeDocument.opened(path, otherwise=recipe_text(DEFAULT_NUMBER))
+    return Desk(document=document)
+
+
+def serve(
+    desk: Desk, *, port: int = 0, opens_browser: bool = True, told: Callable[[str], None]
+) -> None:
+    """Serve `desk` until it is interrupted.
+
+    Args:
+        desk: what is served.
+        port: of the loopback address; any that is free if 0.
+        opens_browser: whether the browser is opened.
+        told: gets the address of the page.
+
+    Raises:
+        InputError: the port is taken.
+    """
+    token = secrets.token_urlsafe(32)
+    with _listening(port) as listening:
+        port = listening.getsockname()[1]
+        guarded = Guard(desk_app(desk, token=token), port=port, token=token, most_bytes=_MOST_BYTES)
+        config = uvicorn.Config(
+            guarded, log_level="error", access_log=False, server_header=False, lifespan="off"
+        )
+        address = f"http://{_LOOPBACK}:{port}/?key={token}"
+        told(address)
+        desk.front.start()
+        desk.back.start()
+        if opens_browser:
+            webbrowser.open(address)
+        try:
+            uvicorn.Server(config).run(sockets=[listening])
+        except KeyboardInterrupt:
+            pass
+        finally:
+            desk.stop()
+
+
+def _listening(port: int) -> socket.socket:
+    """A socket that listens on the loopback address.
+
+    Raises:
+        InputError: the port is taken.
+    """
+    own = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    try:
+        own.bind((_LOOPBACK, port))
+    except OSError as problem:
+        own.close()
+        raise InputError(f"port {port} is taken; leave it out for any that is free") from problem
+    own.listen(128)
+    return own

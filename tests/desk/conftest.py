@@ -1,0 +1,64 @@
+"""A small recipe of a line of its own, and a desk that draws in this process."""
+
+import pytest
+from starlette.testclient import TestClient
+
+from inkline.desk.app import desk_app
+from inkline.desk.desk import Desk
+from inkline.desk.document import RecipeDocument
+from inkline.desk.easel import Easel
+
+RECIPE = """\
+version = 1
+title = "Ferry times"
+number = 411
+
+[canvas]
+side = "500 px"             # small, for tests
+
+[style]
+name = "felt-marker"
+
+[words]
+years = [2027]
+
+[formats.standard]
+cell = 1.0
+"""
+
+
+SHOWN_BY_PAGE = "of-a-test"
+
+
+class EaselHere:
+    """An easel that draws in this process, called as one in another."""
+
+    def __init__(self):
+        self.easel = Easel()
+
+    def call(self, method, *arguments):
+        return getattr(self.easel, method)(*arguments)
+
+    def start(self):
+        pass
+
+    def stop(self):
+        pass
+
+
+@pytest.fixture
+def recipe_file(tmp_path):
+    path = tmp_path / "ferry.toml"
+    path.write_text(RECIPE)
+    return path
+
+
+@pytest.fixture
+def desk(recipe_file):
+    document = RecipeDocument.opened(recipe_file, otherwise="")
+    return Desk(document=document, front=EaselHere(), back=EaselHere())
+
+
+@pytest.fixture
+def client(desk):
+    return TestClient(desk_app(desk, token=SHOWN_BY_PAGE), raise_server_exceptions=False)
