@@ -15,7 +15,7 @@ import pytest
 from hypothesis import settings
 
 import faces
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers
 from inkline.kit.recipe.loading import recipe_from_text
 

@@ -10,7 +10,6 @@ from pathlib import Path
 import click
 
 from inkline.cli.progress import FirstWords, build_progress
-from inkline.cli.prove_run import proof_sentence
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
 from inkline.errors import InputError
@@ -157,6 +156,8 @@ def _lines_on_kit(report: Report, seconds: float) -> Iterator[str]:
 def _line_on_proof(report: Report) -> Iterator[str]:
     """Whether what was drawn lies where it should; nothing where nothing was drawn."""
     if report.drawn:
+        from inkline.cli.prove_run import proof_sentence  # noqa: PLC0415 - slow to import
+
         yield proof_sentence(proof_of_drawn(report), report.folder)
 
 

@@ -15,8 +15,8 @@ from inkline.folder.kept import Foreign
 from inkline.kit.build import finish_months
 from inkline.kit.months.placing import placing_from_wishes
 from inkline.kit.months.recipe import MonthsRecipe, months_recipe
-from inkline.kit.papers.artwork import ON_ARTWORK
-from inkline.kit.papers.calendars import CALENDAR, poster_name
+from inkline.kit.papers.calendars import poster_name
+from inkline.kit.papers.sheet import CALENDAR, ON_ARTWORK
 from inkline.kit.requests import fonts_of_recipes, months_from_text, recipe_from_file
 from inkline.kit.stamps.names import last_part, month_folder
 from inkline.lettering.licence import font_licence

@@ -9,10 +9,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from inkline.artwork.model import Artwork
-from inkline.artwork.pdf.file import artwork_from_pdf, page_count
-from inkline.artwork.picture.file import PICTURES, artwork_from_picture
 from inkline.artwork.size import PictureSize
-from inkline.artwork.svg.file import artwork_from_svg
 from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.finishing.dates import Filling, filling_from_text
@@ -159,6 +156,8 @@ def _sources(request: FinishRequest) -> Iterator[tuple[Path, int | None]]:
         if file.suffix.lower() not in _PAGES:
             yield file, None
             continue
+        from inkline.artwork.pdf.file import page_count  # noqa: PLC0415 - as in `_artwork`
+
         n_pages = page_count(file)
         chosen = (
             _pages_from_text(request.pages, n_pages) if request.pages else range(1, n_pages + 1)
@@ -188,12 +187,18 @@ def _pages_from_text(text: str, n_pages: int) -> tuple[int, ...]:
 
 
 def _artwork(file: Path, page: int | None, size: PictureSize) -> Artwork:
-    """What a file shows, read as its ending says."""
+    """What a file shows, read as its ending says; each reader is slow to import."""
     suffix = file.suffix.lower()
     if suffix in _DRAWINGS:
+        from inkline.artwork.svg.file import artwork_from_svg  # noqa: PLC0415
+
         return artwork_from_svg(file, size)
     if suffix in _PAGES:
+        from inkline.artwork.pdf.file import artwork_from_pdf  # noqa: PLC0415
+
         return artwork_from_pdf(file, page or 1, size)
+    from inkline.artwork.picture.file import PICTURES, artwork_from_picture  # noqa: PLC0415
+
     if suffix not in PICTURES:
         endings = ", ".join(sorted(_DRAWINGS | _PAGES | PICTURES))
         raise InputError(f"{file}: a drawing or a picture is required, one of {endings}")

@@ -7,8 +7,9 @@ from functools import partial
 
 from inkline.folder.disk import file_sha256
 from inkline.kit.months.placing import Placing, refuse_unknown_inks
-from inkline.kit.papers.artwork import ON_ARTWORK, flat_artwork, layered_artwork
+from inkline.kit.papers.artwork import flat_artwork, layered_artwork
 from inkline.kit.papers.open_kit import OpenKit
+from inkline.kit.papers.sheet import ON_ARTWORK
 from inkline.kit.pieces import papers_of
 from inkline.kit.stamps.names import folder_of, last_part
 from inkline.press.product import Piece

@@ -19,13 +19,11 @@ from inkline.output.painting import read_painting
 from inkline.press.choice import selections_among
 from inkline.press.crew import number_of_workers
 from inkline.press.editions import earlier_edition
-from inkline.press.redrawn import redrawn_stamp
 from inkline.press.report import Report
 from inkline.press.run import Task
 from inkline.press.tasks import reports_of
 from inkline.progress import Listener, unheard
 from inkline.proof.finding import KitProof
-from inkline.proof.kit_proof import prove_drawn
 from inkline.source.faults import Fault, RecipeError
 
 
@@ -203,6 +201,9 @@ def proof_of_drawn(report: Report) -> KitProof:
     Raises:
         InputError: the folder's manifest can't be read.
     """
+    from inkline.press.redrawn import redrawn_stamp  # noqa: PLC0415 - wanted once all is drawn
+    from inkline.proof.kit_proof import prove_drawn  # noqa: PLC0415
+
     return prove_drawn(report.folder, frozenset(report.drawn), drawer=redrawn_stamp)
 
 

@@ -11,19 +11,14 @@ from inkline.drawing import Drawing
 from inkline.errors import InputError
 from inkline.folder.manifest import plain_values
 from inkline.folder.view import FolderView
-from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style
-from inkline.kit.papers.guide import GUIDE_VERSION
 from inkline.kit.papers.open_kit import OpenKit
-from inkline.kit.papers.overview import OVERVIEW, SHEETS_VERSION
-from inkline.kit.papers.parts import Sheet, SheetJob
+from inkline.kit.papers.sheet import GUIDE_VERSION, OVERVIEW, SHEETS_VERSION, Sheet, SheetJob
 from inkline.kit.stamps.plan import StampPlan
-from inkline.output.png import png_bytes
 from inkline.press.inputs import again_in, drawing_digest, sheet_digest, style_digest
 from inkline.press.product import Bench, Made, Piece
 from inkline.press.redrawn import ink_on_canvas
 from inkline.progress import Note
-from inkline.raster.compose import render
 
 GUIDE = "guide"
 
@@ -90,6 +85,11 @@ class StampPiece(Piece):
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
         """Its picture, inked; marks whose masters are kept are not drawn again."""
+        # Slow to import, and wanted only where something is drawn.
+        from inkline.ink.engine import draw  # noqa: PLC0415
+        from inkline.output.png import png_bytes  # noqa: PLC0415
+        from inkline.raster.compose import render  # noqa: PLC0415
+
         recipe = self.kit.recipe
         inked = draw(
             self.plan.drawing(),

@@ -1,4 +1,7 @@
-"""Kits and finished months as products: their stamps and papers as pieces that the press makes."""
+"""Kits and finished months as products: their stamps and papers as pieces that the press makes.
+
+What makes papers is imported when one is made, for a run that makes none takes a second less so.
+"""
 
 from __future__ import annotations
 
@@ -10,25 +13,15 @@ from types import MappingProxyType
 from typing import Any, Generic, Self, TypeVar
 
 from inkline.folder.strangers import Kind
-from inkline.kit.artwork import artwork_papers
 from inkline.kit.head import KIT_FORM, head_of
 from inkline.kit.letters import face_of
 from inkline.kit.months.placing import PLACE_FILE, Placing
 from inkline.kit.months.plans import month_plans
 from inkline.kit.months.recipe import MonthsRecipe
-from inkline.kit.papers.calendars import (
-    CALENDAR,
-    colours_of_months,
-    layered_month,
-    month_sheet,
-    month_sheet_names,
-)
 from inkline.kit.papers.changes import changes_text
-from inkline.kit.papers.guide import guide_pdf
-from inkline.kit.papers.layouts import LAYOUT, layout_month, layout_sheet, with_most_rows
 from inkline.kit.papers.open_kit import OpenKit
-from inkline.kit.papers.overview import OVERVIEW, overview_sheet
-from inkline.kit.papers.parts import Sheet, SheetJob, layers_of
+from inkline.kit.papers.sheet import CALENDAR, LAYOUT, OVERVIEW, Sheet, SheetJob
+from inkline.kit.papers.shown_layers import layers_of, layout_month, with_most_rows
 from inkline.kit.pieces import GUIDE, GuidePiece, SheetMaker, papers_of, stamp_of
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.catalogue import plan_makers
@@ -54,13 +47,29 @@ class Papers:
     guide: Callable[[OpenKit], bytes]
 
 
-_CALENDAR_FORMS: Mapping[str, SheetMaker] = MappingProxyType({"ora": layered_month})
-"""Forms that a finished calendar can have besides its picture, and who makes them."""
-
-
 def kit_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
     """The overview of a kit, or the layout of one of its formats."""
-    return overview_sheet(kit, job) if job.name == OVERVIEW else layout_sheet(kit, job)
+    if job.name == OVERVIEW:
+        from inkline.kit.papers.overview import overview_sheet  # noqa: PLC0415 - as of all sheets
+
+        return overview_sheet(kit, job)
+    from inkline.kit.papers.layouts import layout_sheet  # noqa: PLC0415
+
+    return layout_sheet(kit, job)
+
+
+def months_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
+    """The calendar of a month, or the poster of a year."""
+    from inkline.kit.papers.calendars import month_sheet  # noqa: PLC0415
+
+    return month_sheet(kit, job)
+
+
+def _layered_month(kit: OpenKit, job: SheetJob) -> Sheet:
+    """The calendar of a month in layers, an OpenRaster file."""
+    from inkline.kit.papers.calendars import layered_month  # noqa: PLC0415
+
+    return layered_month(kit, job)
 
 
 def kit_guide(kit: OpenKit) -> bytes:
@@ -69,11 +78,15 @@ def kit_guide(kit: OpenKit) -> bytes:
     Raises:
         InputError: the letters can't write it.
     """
+    from inkline.kit.papers.guide import guide_pdf  # noqa: PLC0415
+
     return guide_pdf(kit.recipe, kit.face, kit.style, kit.plans)
 
 
 KIT_PAPERS = Papers(sheet=kit_sheet, guide=kit_guide)
-MONTHS_PAPERS = Papers(sheet=month_sheet, guide=kit_guide)
+_CALENDAR_FORMS: Mapping[str, SheetMaker] = MappingProxyType({"ora": _layered_month})
+"""Forms that a finished calendar can have besides its picture, and who makes them."""
+MONTHS_PAPERS = Papers(sheet=months_sheet, guide=kit_guide)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -193,6 +206,11 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
         return month_plans(self.recipe, face)
 
     def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
+        from inkline.kit.papers.calendars import (  # noqa: PLC0415 - kits don't want it
+            colours_of_months,
+            month_sheet_names,
+        )
+
         kit = _opened_kit(self.recipe, face, plans, name=self.name)
         plans = tuple(kit.plans.values())
         sheets = month_sheet_names(self.recipe, plans)
@@ -201,7 +219,11 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
             Kind(form=KIT_FORM, holds="months", beside=(PLACE_FILE,)),
             colours_of_months(plans),
         )
-        on_artwork = [] if self.placing is None else artwork_papers(kit, self.placing, colours)
+        on_artwork: list[Piece] = []
+        if self.placing is not None:
+            from inkline.kit.artwork import artwork_papers  # noqa: PLC0415 - few want it
+
+            on_artwork = artwork_papers(kit, self.placing, colours)
         return _product_of(kit, (*papers, *on_artwork), kind=kind, colours=colours)
 
     def _makers(self, name: str) -> Mapping[str, SheetMaker]:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.errors import Action, InputError, Remedy
@@ -13,8 +14,6 @@ from inkline.folder.journal import JOURNAL_FILE
 from inkline.folder.strangers import holds_product
 from inkline.kit.build import Request
 from inkline.kit.letters import face_of
-from inkline.kit.papers.chart_png import ChartLook
-from inkline.kit.papers.charts import kit_charts, look_of
 from inkline.kit.product import KitOrder
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.loading import default_recipe, load_recipe, load_recipes
@@ -23,6 +22,9 @@ from inkline.kit.stamps.file_names import safe_name
 from inkline.kit.stamps.year_chart import YearChart
 from inkline.lettering.writing import Way
 from inkline.source.faults import Fault, RecipeError
+
+if TYPE_CHECKING:
+    from inkline.kit.papers.chart_png import ChartLook
 
 MOST_YEARS = 100
 """A picture a year and week start; beyond this a number was given by mistake."""
@@ -180,6 +182,8 @@ def charts_of_recipe(
             f"a whole number from 1 to {MOST_YEARS} is required, not {n_years}", setting="years"
         )
     starts = recipe.starts if week_start is None else {week_start: WEEK_STARTS[week_start]}
+    from inkline.kit.papers.charts import kit_charts  # noqa: PLC0415 - slow to import
+
     return kit_charts(
         recipe,
         range(year, year + n_years),
@@ -195,6 +199,8 @@ def chart_look_of_recipe(recipe: Recipe, *, language: str | None) -> ChartLook:
         InputError: letters that cannot be used, or letters that lack the language's.
     """
     spoken = language or recipe.words.language
+    from inkline.kit.papers.charts import look_of  # noqa: PLC0415 - slow to import
+
     return look_of(recipe, face=face_of(recipe), style=recipe.style, language=spoken)
 
 

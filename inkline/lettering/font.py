@@ -15,11 +15,9 @@ from dataclasses import dataclass, field
 from functools import cached_property, partial
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import uharfbuzz
-from fontTools.ttLib import TTFont
 
 from inkline.drawing import Play
 from inkline.geometry.polygon import bounds
@@ -30,6 +28,11 @@ from inkline.lettering.font_bytes import as_font_error, bytes_of_font, checked_a
 from inkline.lettering.opened import OpenedFaces
 from inkline.lettering.outline import FlatteningPen
 from inkline.lettering.profiles import inked_runs
+from inkline.lettering.scripts import buffer_of
+
+if TYPE_CHECKING:
+    import uharfbuzz
+    from fontTools.ttLib import TTFont
 
 # fontTools reports oddities of a font to its log; without a handler Python prints them on standard
 # error, where the user expects one sentence or none.
@@ -163,11 +166,11 @@ class Font:
 
     def old_style_names(self, digits: str) -> dict[str, str]:
         """The glyph names of its old-style figures; none where it has but one style of figures."""
+        import uharfbuzz  # noqa: PLC0415
+
         names = {}
         for digit in (digit for digit in digits if self.has(digit)):
-            buffer = uharfbuzz.Buffer()
-            buffer.add_codepoints([ord(digit)])
-            buffer.guess_segment_properties()
+            buffer = buffer_of(digit)
             uharfbuzz.shape(self._shaper, buffer, _FEATURES | {"onum": True})
             names[digit] = self._glyph_order[(buffer.glyph_infos or [])[0].codepoint]
         plain = {digit: self._cmap[ord(digit)] for digit in names}
@@ -184,9 +187,9 @@ class Font:
             MissingGlyphError: names every character that it cannot draw.
             FontError: a glyph is broken.
         """
-        buffer = uharfbuzz.Buffer()
-        buffer.add_codepoints([ord(character) for character in text])
-        buffer.guess_segment_properties()
+        import uharfbuzz  # noqa: PLC0415
+
+        buffer = buffer_of(text)
         if text.isdecimal() and not any(
             unicodedata.bidirectional(figure) == "R" for figure in text
         ):
@@ -286,6 +289,9 @@ def open_font(path: str | Path, *, axes: Mapping[str, float] = _NO_AXES) -> Font
 
 
 def _font_from_bytes(file: Path, data: bytes, axes: Mapping[str, float]) -> Font:
+    import uharfbuzz  # noqa: PLC0415
+    from fontTools.ttLib import TTFont  # noqa: PLC0415 - slow to import, and families don't want it
+
     if data[:4] == _COLLECTION_TAG:
         raise FontError(
             f"{file} is a collection of several fonts; give one font, as a file of its own",

@@ -6,11 +6,13 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
-
-from fontTools.ttLib import TTFont
+from typing import TYPE_CHECKING
 
 from inkline.folder.reading import bytes_of_plain_file
 from inkline.lettering.errors import FontError
+
+if TYPE_CHECKING:
+    from fontTools.ttLib import TTFont
 
 _MOST_BYTES = 100_000_000
 """The largest fonts, of all signs of Chinese, have a fifth of that."""
@@ -51,6 +53,8 @@ def unpacked_font(data: bytes) -> bytes:
     """The font without its WOFF or WOFF2 packing, which the shaper doesn't read."""
     if data[:4] not in (b"wOFF", b"wOF2"):
         return data
+    from fontTools.ttLib import TTFont  # noqa: PLC0415 - slow to import; few fonts are packed
+
     font = TTFont(BytesIO(data), lazy=True, recalcTimestamp=False, recalcBBoxes=False)
     font.flavor = None
     plain = BytesIO()

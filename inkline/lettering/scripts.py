@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
+from typing import TYPE_CHECKING
 
 from fontTools.unicodedata import script
+
+if TYPE_CHECKING:
+    import uharfbuzz
 
 _JOINING = frozenset(
     {"Adlm", "Arab", "Mand", "Mani", "Mong", "Nkoo", "Phag", "Phlp", "Rohg", "Sogd", "Syrc"}
@@ -33,3 +37,13 @@ def joined_runs(text: str) -> tuple[int, ...]:
         )
         runs.append(runs[-1] if follows and belongs else index)
     return tuple(runs)
+
+
+def buffer_of(text: str) -> uharfbuzz.Buffer:
+    """`text` as HarfBuzz takes it, its script and direction guessed."""
+    import uharfbuzz  # noqa: PLC0415 - slow to import, and families don't want it
+
+    buffer = uharfbuzz.Buffer()
+    buffer.add_codepoints([ord(character) for character in text])
+    buffer.guess_segment_properties()
+    return buffer

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
-from scipy.ndimage import uniform_filter1d
+import scipy
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, signed_area
@@ -136,7 +136,7 @@ def _with_exact_ends(points: Points, exact: Points) -> Points:
 
 def _averaged_radii(radii: Floats, mode: str) -> Floats:
     n_points = 2 * round(0.5 * _EVENED_OVER / _STEP) + 1
-    return np.asarray(uniform_filter1d(radii, min(n_points, len(radii)), mode=mode))
+    return np.asarray(scipy.ndimage.uniform_filter1d(radii, min(n_points, len(radii)), mode=mode))
 
 
 def _press(centre: Points, radius: float, contours: Sequence[Points]) -> GlyphStroke:

@@ -1,4 +1,7 @@
-"""The forms of files that people use, in one table: what each is called, holds and is made by."""
+"""The forms of files that people use, in one table: what each is called, holds and is made by.
+
+Recipes read its names, so what makes a form is imported when one is made.
+"""
 
 from __future__ import annotations
 
@@ -6,12 +9,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from inkline.output.flat import flat_values
-from inkline.output.layered import open_raster_of_stamps
 from inkline.output.look import FileLook
-from inkline.output.png import png_bytes_in_look, png_of_values
 from inkline.output.shown import Shown
-from inkline.output.svg_stamp import svg_stamp_bytes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,20 +35,35 @@ class Form:
 
 
 def _png(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    from inkline.output.flat import flat_values  # noqa: PLC0415 - as of all makers here
+    from inkline.output.png import png_bytes_in_look, png_of_values  # noqa: PLC0415
+
     if len(stamps) > 1:
         return png_of_values(flat_values(stamps, look), look, ppi=stamps[0].ppi)
     (stamp,) = stamps
     return png_bytes_in_look(stamp.picture, look, ppi=stamp.ppi)
 
 
+def _svg(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    from inkline.output.svg_stamp import svg_stamp_bytes  # noqa: PLC0415
+
+    return svg_stamp_bytes(stamps, look)
+
+
+def _ora(stamps: Sequence[Shown], look: FileLook) -> bytes:
+    from inkline.output.layered import open_raster_of_stamps  # noqa: PLC0415
+
+    return open_raster_of_stamps(stamps, look)
+
+
 def _pdf(stamps: Sequence[Shown], look: FileLook) -> bytes:
-    from inkline.output.pdf_stamps import pdf_of_stamps  # noqa: PLC0415 - slow to import
+    from inkline.output.pdf_stamps import pdf_of_stamps  # noqa: PLC0415
 
     return pdf_of_stamps(stamps, look)
 
 
 def _tiff(stamps: Sequence[Shown], look: FileLook) -> bytes:
-    from inkline.output.tiff import tiff_bytes  # noqa: PLC0415 - slow to import
+    from inkline.output.tiff import tiff_bytes  # noqa: PLC0415
 
     return tiff_bytes(stamps, look)
 
@@ -62,7 +76,7 @@ FORMS: Mapping[str, Form] = MappingProxyType(
             Form(
                 name="svg",
                 words="outlines a stamp, a group a mark",
-                make=svg_stamp_bytes,
+                make=_svg,
                 needs_curves=True,
             ),
             Form(
@@ -74,7 +88,7 @@ FORMS: Mapping[str, Form] = MappingProxyType(
             Form(
                 name="ora",
                 words="a format's stamps as layers (OpenRaster)",
-                make=open_raster_of_stamps,
+                make=_ora,
                 holds_several=True,
                 of_one_size=True,
             ),

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import scipy
 from PIL import Image
-from scipy import ndimage
 
 from inkline.geometry.arrays import Floats, Grey
 from inkline.proof.finding import ListedStamp
@@ -92,11 +92,11 @@ def _strokes_at_use(body: Grey, scale: float) -> tuple[Floats, Floats, Floats]:
     height, width = body.shape
     size = (max(round(width * scale), 1), max(round(height * scale), 1))
     small = np.asarray(Image.fromarray(body).resize(size, Image.Resampling.BOX)) / 255.0
-    peaks = ndimage.maximum_filter(small, 3)
-    depth = ndimage.distance_transform_edt(body >= 128)
-    ridge = (depth > 0) & (depth >= ndimage.maximum_filter(depth, 3))
+    peaks = scipy.ndimage.maximum_filter(small, 3)
+    depth = scipy.ndimage.distance_transform_edt(body >= 128)
+    ridge = (depth > 0) & (depth >= scipy.ndimage.maximum_filter(depth, 3))
     y, x = np.nonzero(ridge)
     rows = np.minimum((y * size[1]) // height, size[1] - 1)
     columns = np.minimum((x * size[0]) // width, size[0] - 1)
-    across = ndimage.uniform_filter(ridge.astype(float), 3)[ridge] * 3.0
+    across = scipy.ndimage.uniform_filter(ridge.astype(float), 3)[ridge] * 3.0
     return 2.0 * depth[ridge], peaks[rows, columns], 1.0 / across

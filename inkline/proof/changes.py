@@ -11,10 +11,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import scipy
 from PIL import Image
-from scipy.fft import irfft2, rfft2
-from scipy.ndimage import gaussian_filter, grey_dilation, grey_erosion
-from scipy.ndimage import shift as shifted_array
 
 from inkline.geometry.arrays import Floats, Grey
 from inkline.geometry.boxes import Box
@@ -173,7 +171,12 @@ def _soft_and_weight_changes(expected: Grey, window: tuple[slice, slice]) -> Ite
     plain = expected[window].astype(np.float64)
     yield from _weight_changes(plain)
     for px in _BLURS_PX:
-        yield "soft", f"blurred by about {px:g} px", gaussian_filter(plain, px), (0.0, 0.0)
+        yield (
+            "soft",
+            f"blurred by about {px:g} px",
+            scipy.ndimage.gaussian_filter(plain, px),
+            (0.0, 0.0),
+        )
     yield from _shrunk_pictures(expected, window)
 
 
@@ -182,8 +185,8 @@ def _weight_changes(plain: Floats) -> Iterator[_Made]:
         for square in (True, False):
             foot = _foot(px, square=square)
             fat, thin = (
-                grey_dilation(plain, footprint=foot),
-                grey_erosion(plain, footprint=foot),
+                scipy.ndimage.grey_dilation(plain, footprint=foot),
+                scipy.ndimage.grey_erosion(plain, footprint=foot),
             )
             yield "heavier", f"fattened by {px} px all round", fat, (0.0, 0.0)
             if thin.sum() > _LEAST_LEFT * plain.sum():
@@ -253,7 +256,9 @@ def _whole_shift(got: Floats | Grey, plain: Floats, reach_px: int | None) -> tup
     """The whole px by which `plain` lies best on `got`, at most `reach_px` either way."""
     height, width = got.shape
     size = (2 * height, 2 * width)
-    likeness = irfft2(rfft2(got / _FULL, size) * np.conj(rfft2(plain / _FULL, size)), size)
+    likeness = scipy.fft.irfft2(
+        scipy.fft.rfft2(got / _FULL, size) * np.conj(scipy.fft.rfft2(plain / _FULL, size)), size
+    )
     if reach_px is not None:
         y, x = (np.minimum(np.arange(n), n - np.arange(n)) for n in size)
         likeness = np.where((y[:, None] <= reach_px) & (x[None, :] <= reach_px), likeness, -np.inf)
@@ -268,7 +273,10 @@ def _whole_shift(got: Floats | Grey, plain: Floats, reach_px: int | None) -> tup
 
 def _part_of_a_px(got: Grey, plain: Floats) -> tuple[float, float]:
     """The small shift by which `plain` would lie better on `got`, at most 1 px either way."""
-    soft, target = gaussian_filter(plain, 1.0), gaussian_filter(got.astype(np.float64), 1.0)
+    soft, target = (
+        scipy.ndimage.gaussian_filter(plain, 1.0),
+        scipy.ndimage.gaussian_filter(got.astype(np.float64), 1.0),
+    )
     down, right = np.gradient(soft)
     miss = target - soft
     normal = np.array(
@@ -292,7 +300,7 @@ def move_picture(plain: Floats, by: tuple[float, float]) -> Floats:
                 max(-dy, 0) : height + min(-dy, 0), max(-dx, 0) : width + min(-dx, 0)
             ]
         return moved
-    return np.asarray(shifted_array(plain, (by[1], by[0]), order=1, mode="constant"))
+    return np.asarray(scipy.ndimage.shift(plain, (by[1], by[0]), order=1, mode="constant"))
 
 
 def shift_in_words(by: tuple[float, float]) -> str:

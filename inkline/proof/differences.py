@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy import ndimage
+import scipy
 
 from inkline.geometry.arrays import Bools, Grey, Ints
 from inkline.geometry.boxes import Box, box_around
@@ -191,10 +191,10 @@ def _differences_elsewhere(
     differs: Bools, got: Grey, expected: Grey, things: Sequence[Thing]
 ) -> Iterator[Difference]:
     """Ink apart from all things."""
-    pieces, _ = ndimage.label(
-        ndimage.binary_dilation(differs, iterations=_NEAR_PX), structure=np.ones((3, 3))
+    pieces, _ = scipy.ndimage.label(
+        scipy.ndimage.binary_dilation(differs, iterations=_NEAR_PX), structure=np.ones((3, 3))
     )
-    for number, place in enumerate(ndimage.find_objects(pieces), start=1):
+    for number, place in enumerate(scipy.ndimage.find_objects(pieces), start=1):
         own = (pieces[place] == number) & differs[place]
         if not own.any():
             continue

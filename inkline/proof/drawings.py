@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import ndimage
+import scipy
 
 from inkline.geometry.arrays import Bools, Floats, Grey
 from inkline.proof.changes import telling_window
@@ -41,7 +41,7 @@ def _share_near(one: Bools, other: Bools, reach_px: float) -> float:
     n_inked = int(np.count_nonzero(one))
     if not n_inked or not other.any():
         return 0.0
-    far = ndimage.distance_transform_edt(~other)
+    far = scipy.ndimage.distance_transform_edt(~other)
     return float((far[one] <= reach_px).mean())
 
 
@@ -56,8 +56,8 @@ def differs_by_edge(got: Grey, expected: Grey, *, sheet_px: float) -> bool:
     edge_px = _EDGE_SHARE * sheet_px
     part = telling_window(got, expected)
     got, expected = got[part], expected[part]
-    soft = ndimage.gaussian_filter(expected / 255.0, _BLUR_PX)
-    change = ndimage.gaussian_filter(got / 255.0, _BLUR_PX) - soft
+    soft = scipy.ndimage.gaussian_filter(expected / 255.0, _BLUR_PX)
+    change = scipy.ndimage.gaussian_filter(got / 255.0, _BLUR_PX) - soft
     steps = sum(float(np.abs(slope).sum()) for slope in np.gradient(soft))
     if float(np.abs(change).sum()) > edge_px * steps:
         return False
@@ -69,7 +69,7 @@ def _share_of_shifts(soft: Floats, change: Floats, window_px: float) -> float:
     down, right = (np.asarray(slope) for slope in np.gradient(soft))
 
     def about(values: Floats) -> Floats:
-        return np.asarray(ndimage.gaussian_filter(values, window_px))
+        return np.asarray(scipy.ndimage.gaussian_filter(values, window_px))
 
     a, b, c = about(right * right), about(right * down), about(down * down)
     p, q = about(right * change), about(down * change)
@@ -84,7 +84,7 @@ def _share_of_shifts(soft: Floats, change: Floats, window_px: float) -> float:
 def roughness_ratio(got: Grey, expected: Grey) -> float:
     """How much longer the outline of `got` is: a rougher one is longer along the same path."""
     one, other = (
-        float(np.hypot(*np.gradient(ndimage.gaussian_filter(grey / 255.0, 0.5))).sum())
+        float(np.hypot(*np.gradient(scipy.ndimage.gaussian_filter(grey / 255.0, 0.5))).sum())
         for grey in (got, expected)
     )
     return one / max(other, 1e-12)

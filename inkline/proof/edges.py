@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter1d
 
 from inkline.geometry.arrays import Floats, Grey
 from inkline.proof.rule import EDGE_INK
@@ -118,7 +118,7 @@ def line_edges(
     if reading == "sums":
         near, far = slices.edges_by_sum()
     else:
-        scanned = gaussian_filter1d(
+        scanned = scipy.ndimage.gaussian_filter1d(
             slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant"
         )
         near, far = replace(slices, ink=scanned).edges_by_threshold(ink_share)

@@ -10,8 +10,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.ndimage import gaussian_filter, map_coordinates
-from scipy.spatial import cKDTree
+import scipy
 
 from inkline.geometry.arrays import Floats, Grey
 
@@ -74,9 +73,9 @@ def half_ink_outline(grey: Grey, *, origin: tuple[float, float] = (0.0, 0.0)) ->
     """
     ink = np.pad(grey / _FULL, 1)
     at = np.concatenate((_crossings(ink), _crossings(ink.T)[:, ::-1]))
-    smooth = gaussian_filter(ink, _NORMAL_BLUR_PX)
+    smooth = scipy.ndimage.gaussian_filter(ink, _NORMAL_BLUR_PX)
     slopes = [
-        map_coordinates(slope, at[:, ::-1].T, order=1, mode="nearest")
+        scipy.ndimage.map_coordinates(slope, at[:, ::-1].T, order=1, mode="nearest")
         for slope in np.gradient(smooth)
     ]
     inwards = np.column_stack(slopes[::-1])
@@ -112,7 +111,7 @@ def stance_change(drawn: Outline, exact: Outline) -> StanceChange:
 def _fit_parameters(drawn: Outline, exact: Outline, *, height: float) -> Floats:
     """The parameters of `_move_places` that lay `exact` on `drawn`, by least squares."""
     parameters = np.zeros(7)
-    tree = cKDTree(drawn.places)
+    tree = scipy.spatial.cKDTree(drawn.places)
     for _ in range(_N_ROUNDS):
         moved = _move_places(exact, parameters)
         _, nearest = tree.query(moved, workers=1)
@@ -132,8 +131,8 @@ def outline_distance(one: Outline, other: Outline, *, percentile: float = 95.0) 
         ValueError: an outline without any place.
     """
     _check(one, other)
-    there = cKDTree(other.places).query(one.places, workers=1)[0]
-    back = cKDTree(one.places).query(other.places, workers=1)[0]
+    there = scipy.spatial.cKDTree(other.places).query(one.places, workers=1)[0]
+    back = scipy.spatial.cKDTree(one.places).query(other.places, workers=1)[0]
     return float(np.percentile(np.concatenate((there, back)), percentile))
 
 

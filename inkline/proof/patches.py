@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from scipy import ndimage
+import scipy
 
 from inkline.geometry.arrays import Bools, Floats, Grey
 from inkline.proof.changes import Change, change_between, move_picture, shift_between
@@ -94,13 +94,13 @@ def _padded(grey: Grey) -> Grey:
 
 def _spots(got: Grey, expected: Grey, differs: Bools) -> Iterator[Change]:
     """Specks and holes, if the difference is nothing but small spots that touch no edge."""
-    pieces, n_pieces = ndimage.label(differs, structure=np.ones((3, 3)))
+    pieces, n_pieces = scipy.ndimage.label(differs, structure=np.ones((3, 3)))
     inked = ink_bounds(expected, at_least=1)
     if inked is None or n_pieces > 12:
         return
     size = max(inked[2] - inked[0], inked[3] - inked[1])
     spots = []
-    for number, place in enumerate(ndimage.find_objects(pieces), start=1):
+    for number, place in enumerate(scipy.ndimage.find_objects(pieces), start=1):
         own = pieces[place] == number
         height, width = own.shape
         ring = _ring_about(pieces == number)
@@ -118,13 +118,13 @@ def _spots(got: Grey, expected: Grey, differs: Bools) -> Iterator[Change]:
 
 
 def _ring_about(piece: Bools) -> Bools:
-    return np.asarray(ndimage.binary_dilation(piece, structure=np.ones((3, 3))) & ~piece)
+    return np.asarray(scipy.ndimage.binary_dilation(piece, structure=np.ones((3, 3))) & ~piece)
 
 
 def _changed_piece(got: Grey, expected: Grey, differs: Bools) -> Change | None:
     """What became of one digit or letter, if the others are as they were."""
-    pieces, n_pieces = ndimage.label(expected > 0, structure=np.ones((3, 3)))
-    near = ndimage.binary_dilation(differs, iterations=1)
+    pieces, n_pieces = scipy.ndimage.label(expected > 0, structure=np.ones((3, 3)))
+    near = scipy.ndimage.binary_dilation(differs, iterations=1)
     touched = [n for n in range(1, n_pieces + 1) if (near & (pieces == n)).any()]
     if not touched or len(touched) == n_pieces:
         return None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy import ndimage
 
 from inkline.geometry.arrays import Grey
 
@@ -65,14 +65,14 @@ def specks(grey: Grey, *, largest_px2: float) -> tuple[_Speck, ...]:
 
     Takes about 15 ns a pixel.
     """
-    pieces, n_pieces = ndimage.label(grey > 0, structure=np.ones((3, 3)))
+    pieces, n_pieces = scipy.ndimage.label(grey > 0, structure=np.ones((3, 3)))
     labels = pieces[pieces > 0]
     ink = grey[pieces > 0] / FULL
     areas = np.bincount(labels, ink, minlength=n_pieces + 1)
     small = np.flatnonzero(areas[1:] < largest_px2) + 1
     if not len(small):
         return ()
-    middles = ndimage.center_of_mass(grey, pieces, small)
+    middles = scipy.ndimage.center_of_mass(grey, pieces, small)
     return tuple(
         _Speck(x=float(x) + 0.5, y=float(y) + 0.5, area_px2=float(areas[which]))
         for which, (y, x) in zip(small, middles, strict=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import t as students
+import scipy
 
 from inkline.geometry.arrays import Floats, Grey
 from inkline.geometry.boxes import Box, grown_box
@@ -130,7 +130,9 @@ def _mean_findings(
     """
     n = len(offsets)
     means, deviations = offsets.mean(axis=0), offsets.std(axis=0, ddof=1)
-    chances = float(students.ppf(1.0 - _BY_CHANCE / 2.0, n - 1)) * deviations / math.sqrt(n)
+    chances = (
+        float(scipy.special.stdtrit(n - 1, 1.0 - _BY_CHANCE / 2.0)) * deviations / math.sqrt(n)
+    )
     seen = np.abs(roundings.mean(axis=0))
     limits = bounds.offset_px + seen + chances
     for mean, limit, (towards, back) in zip(

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter1d
 
 from inkline.geometry.arrays import Bools, Floats, Grey
 from inkline.proof.picture import quarter_picture
@@ -246,7 +246,9 @@ def _line_of(
 def _blur_as_scanner(slices: Slices) -> Slices:
     return replace(
         slices,
-        ink=gaussian_filter1d(slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant"),
+        ink=scipy.ndimage.gaussian_filter1d(
+            slices.ink, _SCANNER_BLUR_PX / slices.pitch, axis=1, mode="constant"
+        ),
     )
 
 

@@ -15,8 +15,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import minimize
-from scipy.special import gammaln, spherical_jn
+import scipy
 
 from inkline.geometry.arrays import Floats
 
@@ -51,7 +50,11 @@ class EdgeSpectrum:
         """Two-sided power density at `frequencies`."""
         corner = 2.0 * np.pi * np.asarray(frequencies) * self.xi
         factor = (
-            2.0 * np.sqrt(np.pi) * np.exp(gammaln(self.exponent + 0.5) - gammaln(self.exponent))
+            2.0
+            * np.sqrt(np.pi)
+            * np.exp(
+                scipy.special.gammaln(self.exponent + 0.5) - scipy.special.gammaln(self.exponent)
+            )
         )
         return np.asarray(
             factor * self.sigma**2 * self.xi * (1.0 + corner**2) ** (-self.exponent - 0.5)
@@ -68,8 +71,8 @@ def line_fit_share(spectrum: EdgeSpectrum, length: float) -> float:
 
     def share_in_line(f: Floats) -> Floats:
         return np.asarray(
-            spherical_jn(0, np.pi * f * length) ** 2
-            + 3.0 * spherical_jn(1, np.pi * f * length) ** 2
+            scipy.special.spherical_jn(0, np.pi * f * length) ** 2
+            + 3.0 * scipy.special.spherical_jn(1, np.pi * f * length) ** 2
         )
 
     return 1.0 - _weighted_power(spectrum, share_in_line, scale=length)
@@ -144,7 +147,7 @@ def fit_spectrum(frequencies: Floats, power: Floats, *, pixel: float = 1.0) -> E
         for h in (0.5, 1.0)
     ]
     best = min(starts, key=unlikeliness)
-    found = minimize(
+    found = scipy.optimize.minimize(
         unlikeliness, best, method="Nelder-Mead", options={"xatol": 1e-5, "fatol": 1e-10}
     ).x
     variance = float((power / _unit_power(frequencies, found) / box).mean())

@@ -11,7 +11,7 @@ import tempfile
 from pathlib import Path
 
 from inkline.kit.build import build_kit
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers
 from inkline.kit.recipe.loading import load_recipe
 from inkline.press.redrawn import redrawn_stamp

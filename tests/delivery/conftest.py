@@ -5,7 +5,7 @@ import pytest
 
 from inkline.delivery.export import ExportRequest, export_kit
 from inkline.kit.build import build_kit
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.output.png import png_bytes

@@ -14,7 +14,7 @@ from pyora import Project
 from inkline.cli.running import run
 from inkline.kit.build import finish_months
 from inkline.kit.months.recipe import months_recipe
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.output.png import colour_png_bytes

@@ -17,7 +17,7 @@ from inkline.errors import InputError, WorkError
 from inkline.folder.disk import Disk, file_sha256, sha256
 from inkline.folder.kept import Foreign
 from inkline.kit import build
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers
 from inkline.output.png import png_bytes
 from inkline.press.masters import npz_bytes

@@ -10,7 +10,7 @@ from any_recipes import any_recipe
 from inkline.kit.build import build_kit
 from inkline.kit.check import check_recipe_file
 from inkline.kit.letters import face_of
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers, catalogue
 from inkline.kit.recipe import kinds
 from inkline.kit.recipe.key import FORMATS

@@ -10,7 +10,7 @@ from inkline.folder.kept import Foreign
 from inkline.folder.manifest import Manifest, manifest_bytes, manifest_from_bytes
 from inkline.kit import build
 from inkline.kit.months.recipe import months_recipe
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import KitOrder, MonthsOrder, Papers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.press.shop import entry_of_piece

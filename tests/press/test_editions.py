@@ -15,7 +15,7 @@ from inkline.folder.kept import Foreign
 from inkline.kit.build import Request, build_all, build_kit
 from inkline.kit.letters import face_of
 from inkline.kit.papers.changes import changes_text
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import KitOrder, Papers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names

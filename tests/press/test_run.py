@@ -10,7 +10,7 @@ from PIL import Image
 
 from inkline.folder.kept import Foreign
 from inkline.kit import build
-from inkline.kit.papers.parts import Sheet
+from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers
 from inkline.progress import Note
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy import ndimage
+import scipy
 
 from inkline.artwork.picture.sides import CUT_PX, LEAST_STRETCH_PX, Sides, straight_sides
 from inkline.geometry.arrays import Floats, Grey, Ints, Points
@@ -217,7 +217,7 @@ def _is_inked(coverage: Grey, start: Points, end: Points) -> bool:
 
 def _values(coverage: Grey, points: Points) -> Floats:
     """Coverage at points of the page, between pixels' middles by their distances."""
-    values: Floats = ndimage.map_coordinates(
+    values: Floats = scipy.ndimage.map_coordinates(
         coverage, (points[:, 1] - 0.5, points[:, 0] - 0.5), output=np.float64, order=1, cval=0.0
     )
     return values

@@ -15,7 +15,8 @@ from PIL import Image
 from inkline.geometry.arrays import Grey, Singles
 from inkline.kit.months.placing import BENEATH, Placing
 from inkline.kit.papers.open_kit import OpenKit
-from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, drawn_box
+from inkline.kit.papers.parts import Pictures, drawn_box
+from inkline.kit.papers.sheet import Sheet, SheetJob
 from inkline.kit.stamps.names import MonthLayer, last_part
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.layered import ValuesLayer, open_raster_bytes
@@ -23,8 +24,6 @@ from inkline.output.painting import Inking, Painting, painting_png_bytes, read_p
 from inkline.pages.contrast import LEAST_OF_LARGE_TEXT, contrast_ratio
 from inkline.progress import Note
 
-ON_ARTWORK = "on-artwork"
-"""What the sheet of a month on a picture is called."""
 _USUAL_ACROSS, _MOST_DOWN = 0.76, 0.88
 """Shares of the picture's sides that a calendar takes at most if no width is asked for; chosen by
 eye."""

@@ -14,8 +14,9 @@ from inkline.ink.engine import draw
 from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.months.title import year_marks
 from inkline.kit.papers.open_kit import OpenKit
-from inkline.kit.papers.parts import Pictures, Sheet, SheetJob, drawn_box, picture_part
+from inkline.kit.papers.parts import Pictures, drawn_box, picture_part
 from inkline.kit.papers.poster import Poster, set_poster
+from inkline.kit.papers.sheet import CALENDAR, Sheet, SheetJob
 from inkline.kit.stamps.names import MonthLayer, folder_of, last_part, month_folder
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.forms import FORMS
@@ -26,7 +27,6 @@ from inkline.pages.page import Page, fitted_size, shrink_picture
 from inkline.pages.palette import ACCENT, INK, PALE_BLOCK, SOFT, STRONG_BLOCK, WHITE
 from inkline.raster.compose import render
 
-CALENDAR = "calendar"
 _LARGEST_SIDE = 5000
 """Calendars in colour are no larger than this, in px, whatever the canvas: a page of light takes
 twelve bytes a pixel."""

@@ -17,7 +17,7 @@ from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import chart_pdf
 from inkline.kit.papers.chart_png import ChartLook, chart_png
 from inkline.kit.papers.guide_words import names_of_languages
-from inkline.kit.papers.parts import USUAL_YEAR
+from inkline.kit.papers.shown_layers import USUAL_YEAR
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe

@@ -36,8 +36,6 @@ from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.palette import ACCENT, INK, PALE_INK
 from inkline.pages.pdf_letters import PageLetters
 
-GUIDE_VERSION = 2
-"""Raised when the guide is set in another way, so that it is made again."""
 _PERCENTS = (10.0, 12.5, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0)
 """Sizes that are told: those at which stamps are mostly used, and the whole."""
 _HERO, _HERO_TOP = 400.0, 176.0

@@ -23,15 +23,9 @@ from inkline.kit.papers.overview_items import (
     StampSeries,
 )
 from inkline.kit.papers.overview_setting import set_overview
-from inkline.kit.papers.parts import (
-    Pictures,
-    Sheet,
-    SheetJob,
-    drawn_box,
-    first_year,
-    layers_of,
-    picture_part,
-)
+from inkline.kit.papers.parts import Pictures, drawn_box, picture_part
+from inkline.kit.papers.sheet import OVERVIEW, Sheet, SheetJob
+from inkline.kit.papers.shown_layers import first_year, layers_of
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import FormatRecipe, Recipe
 from inkline.kit.stamps.month import month_that_fits
@@ -48,9 +42,6 @@ from inkline.pages.page import Page
 from inkline.pages.palette import ACCENT, BLOCK, CARD, INK, PAPER, STRONG_BLOCK, colour_of_tone
 from inkline.raster.compose import render
 
-SHEETS_VERSION = 3
-"""Raised when the sheets are set in another way, so that they are made again."""
-OVERVIEW = "overview"
 _DATED = frozenset({Shows.MONTH, Shows.STRIP})
 _MOST_SHOWN = 8
 """Stamps that differ in little are shown one by one up to this many."""

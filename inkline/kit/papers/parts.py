@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -11,9 +10,6 @@ from numpy.typing import NDArray
 
 from inkline.errors import InputError
 from inkline.kit.papers.overview_items import PixelBox
-from inkline.kit.recipe.model import FormatRecipe, Recipe
-from inkline.kit.stamps.month import CalendarMonth, calendar_stems
-from inkline.kit.stamps.names import last_part
 from inkline.kit.stamps.plan import StampPlan
 from inkline.output.pictures import has_dark_ground, is_in_grey, read_colours, read_grey
 from inkline.pages.page import shrink_picture
@@ -21,30 +17,6 @@ from inkline.progress import Note
 
 _RUN_OVER = 0.012
 """Share of the canvas that is shown beyond the outermost rules."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetJob:
-    """One sheet to make from the pictures in a folder.
-
-    Attributes:
-        name: of the sheet.
-        folder: where the pictures of the stamps lie.
-        names: the stamps that are there, in order.
-    """
-
-    name: str
-    folder: Path
-    names: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
-    """A finished sheet: its name, the file and what the user should know of it."""
-
-    name: str
-    picture: bytes
-    notes: tuple[Note, ...] = ()
 
 
 class Pictures:
@@ -117,21 +89,3 @@ def drawn_box(plans: Sequence[StampPlan]) -> PixelBox:
         min(canvas[0], round(right)),
         min(canvas[1], round(bottom)),
     )
-
-
-USUAL_YEAR = 2027
-"""The year on the sheets of a kit that has none, and the first of its charts."""
-
-
-def first_year(recipe: Recipe) -> int:
-    """The first year of a kit, or one that stands for all where it has none."""
-    return recipe.words.years[0] if recipe.words.years else USUAL_YEAR
-
-
-def layers_of(
-    plans: Mapping[str, StampPlan], shape: FormatRecipe, month: CalendarMonth
-) -> tuple[str, ...]:
-    """The stamps among `plans` that make a month's calendar on one canvas, back to front."""
-    own = {last_part(plan.name): plan.name for plan in plans.values() if plan.format == shape.name}
-    names = [own[stem] for stem in calendar_stems(own, shape, month)]
-    return tuple(name for name in names if plans[name].canvas == plans[names[0]].canvas)

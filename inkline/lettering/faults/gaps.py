@@ -10,7 +10,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
-from scipy.spatial import KDTree
+import scipy
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.lettering.face import Figures
@@ -69,7 +69,7 @@ def _white(
     """The shortest white between two glyphs, of which the second stands `apart` to the right."""
     points, halves = _points(first)
     others, other_halves = _points(second)
-    distances, nearest = KDTree(points).query(
+    distances, nearest = scipy.spatial.KDTree(points).query(
         others + np.array([apart, 0.0]), distance_upper_bound=_MOST_REACH
     )
     near = np.isfinite(distances)

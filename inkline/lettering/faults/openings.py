@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import ndimage
+import scipy
 
 from inkline.lettering.faults.spread import InkGrid
 
@@ -20,9 +20,9 @@ def least_counter(grid: InkGrid, pen: float) -> float:
     Infinite where the letter has none, 0 or less where ink has filled it. Looked for with a thin
     pen, since a filled counter is none.
     """
-    labels, count = ndimage.label(~grid.ink(_THIN))
+    labels, count = scipy.ndimage.label(~grid.ink(_THIN))
     white = 2.0 * grid.distances - _THIN * grid.shares
-    widths = np.atleast_1d(ndimage.maximum(white, labels, range(1, count + 1)))
+    widths = np.atleast_1d(scipy.ndimage.maximum(white, labels, range(1, count + 1)))
     outside = labels[0, 0]
     return min(
         (float(width) for at, width in enumerate(widths, 1) if at != outside and width > _CRACK),
@@ -35,10 +35,10 @@ def has_narrow_mouth(grid: InkGrid, pen: float, *, least: float = LEAST_MOUTH) -
 
     In other words, whether a way from it to the outside is narrower than `least`, in nominal pens.
     """
-    open_now, _ = ndimage.label(~grid.ink(pen))
-    labels, count = ndimage.label(~grid.ink(pen, grown=least))
+    open_now, _ = scipy.ndimage.label(~grid.ink(pen))
+    labels, count = scipy.ndimage.label(~grid.ink(pen, grown=least))
     free = 2.0 * grid.distances - pen * grid.shares - least
-    deepest = ndimage.maximum_position(free, labels, range(1, count + 1))
+    deepest = scipy.ndimage.maximum_position(free, labels, range(1, count + 1))
     return any(
         index != labels[0, 0] and free[place] > _CRACK and open_now[place] == open_now[0, 0]
         for index, place in enumerate(deepest, 1)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from scipy import ndimage
+import scipy
 
 from inkline.geometry.arrays import Bools, Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, tangents
@@ -108,11 +108,11 @@ class InkGrid:
 
     def pieces(self, pen: float, *, grown: float = 0.0) -> int:
         """How many pieces of ink lie apart from each other."""
-        return int(ndimage.label(self.ink(pen, grown=grown), structure=np.ones((3, 3)))[1])
+        return int(scipy.ndimage.label(self.ink(pen, grown=grown), structure=np.ones((3, 3)))[1])
 
     def blot(self, pen: float) -> float:
         """Diameter of the largest disc within the ink, in widths of its widest stroke."""
-        inside = ndimage.distance_transform_edt(np.pad(self.ink(pen), 1))
+        inside = scipy.ndimage.distance_transform_edt(np.pad(self.ink(pen), 1))
         return float((2.0 * inside.max() - 1.0) / (_CELLS * pen * self.widest))
 
 
@@ -133,7 +133,7 @@ def ink_grid(strokes: Sequence[SpreadStroke]) -> InkGrid:
     at, width = np.zeros((*shape, 2)), np.ones(shape)
     at[cells], width[cells] = places, shares
     nearest = tuple(
-        ndimage.distance_transform_edt(empty, return_distances=False, return_indices=True)
+        scipy.ndimage.distance_transform_edt(empty, return_distances=False, return_indices=True)
     )
     aside = np.moveaxis(np.indices(shape), 0, -1) - at[nearest]
     return InkGrid(distances=np.hypot(aside[..., 0], aside[..., 1]) / _CELLS, shares=width[nearest])

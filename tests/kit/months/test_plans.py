@@ -27,8 +27,9 @@ from inkline.kit.months.plans import AIR, month_plans
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.papers import calendars as month_sheets
 from inkline.kit.papers.calendars import month_sheet, month_sheet_names
-from inkline.kit.papers.parts import SheetJob, drawn_box
+from inkline.kit.papers.parts import drawn_box
 from inkline.kit.papers.poster import set_poster
+from inkline.kit.papers.sheet import SheetJob
 from inkline.kit.product import KitOrder, MonthsOrder, months_catalogue
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.kit.stamps.month import calendar_month

@@ -1,0 +1,45 @@
+"""What a sheet of a kit or of months is: its name, what is asked for, what comes back.
+
+It stands apart from what makes sheets, so that a run which makes none need not import that.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from inkline.progress import Note
+
+OVERVIEW = "overview"
+LAYOUT = "layout"
+CALENDAR = "calendar"
+ON_ARTWORK = "on-artwork"
+"""What the sheet of a month on a picture is called."""
+SHEETS_VERSION = 3
+"""Raised when the sheets are set in another way, so that they are made again."""
+GUIDE_VERSION = 2
+"""Raised when the guide is set in another way, so that it is made again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetJob:
+    """One sheet to make from the pictures in a folder.
+
+    Attributes:
+        name: of the sheet.
+        folder: where the pictures of the stamps lie.
+        names: the stamps that are there, in order.
+    """
+
+    name: str
+    folder: Path
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A finished sheet: its name, the file and what the user should know of it."""
+
+    name: str
+    picture: bytes
+    notes: tuple[Note, ...] = ()

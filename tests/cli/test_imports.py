@@ -1,0 +1,77 @@
+"""What each command pulls in before it does anything: nothing slow that it may never want."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+SLOW = frozenset(
+    {
+        "PIL",
+        "babel",
+        "contourpy",
+        "cssselect2",
+        "fontTools.cffLib",
+        "fontTools.ttLib",
+        "lxml",
+        "multiprocessing",
+        "numpy",
+        "opensimplex",
+        "pikepdf",
+        "pyclipper",
+        "pypdfium2",
+        "rich",
+        "scipy.fft",
+        "scipy.interpolate",
+        "scipy.ndimage",
+        "scipy.optimize",
+        "scipy.signal",
+        "scipy.sparse",
+        "scipy.spatial",
+        "scipy.special",
+        "scipy.stats",
+        "tifffile",
+        "tinycss2",
+        "uharfbuzz",
+        "zlib_ng",
+    }
+)
+"""Packages and parts of them that take some 10 ms or more to import."""
+LETTERS = {"numpy", "lxml", "pyclipper"}
+DRAWS = LETTERS | {"PIL", "opensimplex", "zlib_ng"}
+RUNS = DRAWS | {"babel", "multiprocessing"}
+FONTS = {"fontTools.cffLib", "fontTools.ttLib", "uharfbuzz"}
+WANTED = {
+    "inkline": set(),
+    "inkline.cli.running": set(),
+    "inkline.cli.style_run": {"numpy"},
+    "inkline.cli.recipe_run": LETTERS | {"babel"},
+    "inkline.cli.kit_run": RUNS,
+    "inkline.cli.month_run": RUNS,
+    "inkline.cli.prove_run": RUNS,
+    "inkline.cli.export_run": DRAWS | {"multiprocessing"},
+    "inkline.cli.pack_run": DRAWS | {"multiprocessing"},
+    "inkline.cli.sampler_run": DRAWS | {"babel"},
+    "inkline.cli.glyphs_run": DRAWS | {"babel"},
+    "inkline.cli.finish_run": DRAWS | {"multiprocessing"},
+    "inkline.cli.chart_run": RUNS | FONTS | {"pikepdf"},
+    "inkline.cli.numerals_run": RUNS | FONTS,
+}
+"""What of it each module of a command may import."""
+
+
+def slow_modules_after(code):
+    """Which slow modules a process has imported once it has run `code`."""
+    code = f"{code}\nimport json, sys\nprint(json.dumps([*sys.modules]))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    return SLOW & set(json.loads(done.stdout.splitlines()[-1]))
+
+
+@pytest.mark.parametrize("module", WANTED)
+def test_a_command_imports_nothing_slow_beyond_what_it_surely_wants(module):
+    assert slow_modules_after(f"import {module}") <= WANTED[module]
+
+
+def test_slow_modules_are_seen_where_there_are_some():
+    assert slow_modules_after("import scipy.ndimage, PIL") >= {"scipy.ndimage", "PIL"}
