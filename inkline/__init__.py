@@ -1,8 +1,10 @@
 """inkline: exact calendar layouts, drawn as hand-inked stamps that still line up.
 
-Three functions do the work, each imported when it is first used:
+Four functions do the work, each imported when it is first used:
 
 - `build_kit(recipe, folder)` draws a whole kit of stamps into a folder;
+- `finish(artwork, style=..., number=...)` inks a layout of your own: an SVG file, a page of a PDF
+  file, a picture, or a drawing;
 - `draw(drawing, style, number)` inks one exact drawing;
 - `render(inked)` gives the picture of an inked drawing.
 """
@@ -12,15 +14,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from inkline.finishing.drawn import finish
     from inkline.ink.engine import draw
     from inkline.kit.build import build_kit
     from inkline.raster.compose import render
 
-__all__ = ["build_kit", "draw", "render"]
+__all__ = ["build_kit", "draw", "finish", "render"]
 
 _HOMES = {
     "build_kit": "inkline.kit.build",
     "draw": "inkline.ink.engine",
+    "finish": "inkline.finishing.drawn",
     "render": "inkline.raster.compose",
 }
 

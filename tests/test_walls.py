@@ -487,7 +487,7 @@ def test_a_name_of_a_stamp_that_is_written_out_is_found(line):
 
 
 def test_the_public_functions_are_there_and_documented():
-    assert inkline.__all__ == ["build_kit", "draw", "render"]
+    assert inkline.__all__ == ["build_kit", "draw", "finish", "render"]
     for name in inkline.__all__:
         assert getattr(inkline, name).__doc__
         assert name in dir(inkline)

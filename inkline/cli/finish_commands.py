@@ -14,6 +14,7 @@ from inkline.cli.options import (
     force_option,
     own_number_option,
     style_option,
+    workers_option,
 )
 
 
@@ -75,6 +76,35 @@ from inkline.cli.options import (
     is_flag=True,
     help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
 )
+@click.option(
+    "--split",
+    type=click.Choice(["layers"]),
+    help="Make each layer a stamp of its own, in register with the others and called as it is.",
+)
+@click.option(
+    "--overlay",
+    is_flag=True,
+    help="Also make a picture of the exact artwork under the drawn one.",
+)
+@click.option(
+    "--since",
+    type=FOLDER,
+    metavar="DIR",
+    help="The folder of an earlier edition; what is as it was there stays so, to the byte.",
+)
+@click.option(
+    "--only",
+    multiple=True,
+    metavar="NAME",
+    help='See to these pictures alone; a name, or a pattern such as "plan/*".',
+)
+@click.option(
+    "--redraw",
+    multiple=True,
+    metavar="NAME",
+    help="Draw these pictures anew, even if you changed them.",
+)
+@workers_option
 @force_option("Draw although the folder holds other files; they stay untouched.")
 @debug_option
 def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None:

@@ -23,8 +23,15 @@ from inkline.cli.sentences import (
 from inkline.errors import InputError
 from inkline.finishing.cells import CellGrid
 from inkline.finishing.marks import Found, ink_runs
-from inkline.finishing.product import finish
-from inkline.finishing.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
+from inkline.finishing.product import FinishedProduct, finish
+from inkline.finishing.request import (
+    FinishRequest,
+    Ground,
+    OpenFinish,
+    Split,
+    open_finish,
+)
+from inkline.finishing.treatment import Lines
 from inkline.folder.kept import Foreign
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence
@@ -44,6 +51,10 @@ def run_finish(
     number: int | None,
     font: Path | None,
     foreign: str,
+    since: Path | None,
+    workers: int | None,
+    only: Sequence[str],
+    redraw: Sequence[str],
     **options: Any,
 ) -> None:
     """Redraw and report, or only say what was found.
@@ -61,11 +72,18 @@ def run_finish(
         return
     words = FirstWords(lambda: () if font is None else (font_licence(font).words(),))
     with build_progress() as listener:
-        report, opened = finish(
-            request, folder, foreign=Foreign(foreign), listener=words.before(listener)
+        report, product = finish(
+            request,
+            folder,
+            workers=workers,
+            only=only,
+            redraw=redraw,
+            since=since,
+            foreign=Foreign(foreign),
+            listener=words.before(listener),
         )
     words.say()
-    for line in _report_lines(report, opened, seconds=time.monotonic() - start):
+    for line in _report_lines(report, product, seconds=time.monotonic() - start):
         click.echo(line)
     for line in number_lines(number, is_usual=True):
         click.echo(line)
@@ -86,6 +104,8 @@ def _request(
     into_cells: str,
     week_starts: str,
     keep_bars: bool,
+    split: str | None,
+    overlay: bool,
 ) -> FinishRequest:
     """What is asked for; what isn't said is as `FinishRequest` has it."""
     if family is not None and font is not None:
@@ -102,7 +122,9 @@ def _request(
         pages=pages,
         into_cells=into_cells,
         week_start=WEEK_STARTS[week_starts],
-        keep_bars=keep_bars,
+        lines=Lines.STROKES if keep_bars else Lines.BARS,
+        split=Split.WHOLE if split is None else Split(split),
+        overlay=overlay,
         **{key: value for key, value in given.items() if value is not None},  # type: ignore[arg-type]
     )
 
@@ -180,21 +202,28 @@ def _lack_lines(lacks: Sequence[Lack]) -> Iterator[str]:
         yield f"and {len(groups) - _MOST_LACKS} more kinds of things"
 
 
-def _report_lines(report: Report, opened: OpenFinish, *, seconds: float) -> Iterator[str]:
+def _report_lines(report: Report, product: FinishedProduct, *, seconds: float) -> Iterator[str]:
     """The lines that end a run."""
     counts = counts_in_words(
         (report.drawn, "drawn"),
         (report.unchanged, "unchanged"),
         (report.kept, "kept, changed by you"),
     )
-    pictures = number_of_things(len(opened.sheets), "picture")
-    yield f"{pictures} in {report.folder}: {counts} ({seconds:.1f} s)."
+    opened = product.opened
+    stamps = number_of_things(len(report.drawn) + len(report.unchanged) + len(report.kept), "stamp")
+    yield f"{stamps} in {report.folder}: {counts} ({seconds:.1f} s)."
     yield from lines_of_what_stays(report.kept, report.left_over)
+    if report.changes is not None:
+        changed = ", ".join(f"{count} {words}" for count, words in report.changes.counts())
+        earlier = f"edition {report.changes.before}" if report.changes.before else "the earlier one"
+        yield f"Since {earlier}: {changed}. {report.folder / product.changes_file} says it."
     yield from map(note_sentence, report.notes)
     for sheet in opened.sheets:
         yield from (f"{sheet.file}: {line}" for line in _lack_lines(sheet.artwork.lacks))
-    yield f"Next: look at {report.folder / _first_file(opened.sheets)}."
+    yield f"Next: look at {report.folder / _first_file(product)}."
 
 
-def _first_file(sheets: Sequence[OpenSheet]) -> str:
-    return f"{sheets[0].stem}.png"
+def _first_file(product: FinishedProduct) -> str:
+    """The picture that shows most of the first file."""
+    stem = product.opened.sheets[0].stem
+    return f"{stem}.png" if stem in product.pieces else f"{next(iter(product.pieces))}.png"

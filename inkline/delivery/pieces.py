@@ -145,7 +145,11 @@ def _groups(kit: FolderKit, chosen: frozenset[str]) -> dict[str, list[FolderStam
     found: dict[str, list[FolderStamp]] = {}
     for stamp in own.values() if kit.is_finished else back_to_front(own):
         found.setdefault(stamp.name.split("/")[0], []).append(stamp)
-    return found if kit.is_finished else {n: _with_visible_set(s) for n, s in found.items()}
+    return (
+        found
+        if kit.is_finished or kit.is_artwork
+        else {n: _with_visible_set(s) for n, s in found.items()}
+    )
 
 
 def _with_visible_set(stamps: Sequence[FolderStamp]) -> list[FolderStamp]:

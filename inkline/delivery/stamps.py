@@ -27,7 +27,7 @@ from inkline.raster.compose import render
 
 _KIT_FORM = SectionForm(required=("kind", "canvas"))
 """How the manifest of a kit lists what it holds, as `kit/head` has it too."""
-_MONTHS = "months"
+_MONTHS, _ARTWORK = "months", "artwork"
 _TOLERANCE_PX = 0.1
 """The farthest that curves lie from the drawn contour."""
 _BACK_TO_FRONT = ("blocks", "grid", "dates", "words", "marks")
@@ -128,7 +128,7 @@ class FolderStamp:
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class FolderKit:
-    """A kit, or finished months, as it lies in a folder.
+    """A kit, finished months or finished artwork, as it lies in a folder.
 
     Attributes:
         folder: where.
@@ -149,8 +149,14 @@ class FolderKit:
 
     @property
     def is_finished(self) -> bool:
-        """Whether it holds finished months rather than a kit."""
-        return self.about.get(HOLDS) == _MONTHS
+        """Whether its stamps are layers of finished pictures, each in its own colour."""
+        in_colour = any(stamp.colour is not None for stamp in self.stamps.values())
+        return self.about.get(HOLDS) == _MONTHS or (self.is_artwork and in_colour)
+
+    @property
+    def is_artwork(self) -> bool:
+        """Whether it holds a user's own artwork, redrawn."""
+        return self.about.get(HOLDS) == _ARTWORK
 
     @property
     def side_px(self) -> int:
@@ -184,7 +190,7 @@ def folder_kit(folder: Path, *, scale: float = 1.0, ppi: float | None = None) ->
             entry.name: FolderStamp(
                 folder=folder,
                 entry=entry,
-                ppi=ppi or own_ppi,
+                ppi=ppi or float(entry.facts.get("ppi", own_ppi)),
                 scale=scale,
                 colour=_own_colour(entry, view),
                 checksum=view.sum_of(entry.files[0].file) or "",
@@ -201,9 +207,9 @@ def folder_kit(folder: Path, *, scale: float = 1.0, ppi: float | None = None) ->
 
 
 def _own_colour(entry: Entry, view: FolderView) -> str | None:
-    """The colour of a layer of a finished month, as its manifest has it."""
+    """The colour of a layer of a finished month or artwork, as its manifest has it."""
     ink = entry.drawn_with.get("ink")
-    if view.about.get(HOLDS) != _MONTHS or not isinstance(ink, Mapping):
+    if view.about.get(HOLDS) not in {_MONTHS, _ARTWORK} or not isinstance(ink, Mapping):
         return None
     colour = ink.get("colour")
     return colour if isinstance(colour, str) and re.fullmatch(r"#[0-9a-f]{6}", colour) else None

@@ -6,25 +6,27 @@ that is added draws nothing else anew.
 
 from __future__ import annotations
 
-import hashlib
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from inkline.artwork.areas import common_area, enclosed_area, lines_within
+from inkline.artwork.areas import common_area, enclosed_area, lines_within, stroked_area
 from inkline.artwork.dashes import dashed_line
 from inkline.artwork.model import ArtPath, Paint, Pen, Subpath, TextRun
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
 from inkline.finishing.cells import CellGrid, found_grid
 from inkline.finishing.crossings import crossings_of_lines
 from inkline.finishing.dates import Filling, filled_cells
+from inkline.finishing.islands import islands
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
-from inkline.finishing.request import OpenFinish, OpenSheet
+from inkline.finishing.names import name_of_outlines, slug
+from inkline.finishing.request import CELLS, OpenFinish, OpenSheet
+from inkline.finishing.treatment import Lines, Treatment
 from inkline.finishing.words import TextSetter
 from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import signed_area
+from inkline.lettering.face import Face
 
 _MOST_BAR_MM = 2.5
 """The widest bar that is taken for a line, in mm of the sheet; no pen is wider."""
@@ -32,21 +34,23 @@ _LEAST_AREA_PX = 0.05
 """Shapes of less area leave nothing that is seen."""
 _MOST_TEXT_SIDES = 2.0
 """Text that is so many times as large as the canvas is no text to be read there."""
-_STEPS = 64.0
-"""Names from geometry hold places to this part of a px."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class InkRun:
-    """Marks of one colour that lie between those of others.
+    """Marks of one colour and layer that lie between others.
 
     Attributes:
         paint: the colour.
         drawing: the marks.
+        treatment: how they are drawn.
+        layer: the layer, "" if they lie in none.
     """
 
     paint: Paint
     drawing: Drawing
+    treatment: Treatment
+    layer: str = ""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -79,6 +83,8 @@ class _Part:
     """A line, an area or a text before it has a place in the drawing."""
 
     name: str
+    layer: str
+    treatment: Treatment
     paint: Paint
     line: PenLine | None = None
     area: tuple[Points, ...] = ()
@@ -91,20 +97,25 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
     parts = maker.parts()
     lines = [part.line for part in parts if part.line is not None]
     crossings = iter(crossings_of_lines(lines))
-    runs = list[tuple[Paint, list[Mark]]]()
+    runs = list[tuple[Paint, str, Treatment, list[Mark]]]()
     for part in parts:
         marks = list(maker.marks(part, next(crossings) if part.line is not None else ()))
         if not marks:
             continue
-        if not runs or runs[-1][0] != part.paint:
-            runs.append((part.paint, []))
-        runs[-1][1].extend(marks)
+        key = (part.paint, part.layer, part.treatment)
+        if not runs or runs[-1][:3] != key:
+            runs.append((*key, []))
+        runs[-1][3].extend(marks)
     maker.found.grid = found_grid(lines)
     if opened.filling is not None:
-        runs.append((_darkest(paint for paint, _ in runs), maker.dates(opened.filling)))
+        treatment = opened.treatments.of(sheet.file, CELLS)
+        paint = _darkest(run[0] for run in runs)
+        runs.append((paint, CELLS, treatment, maker.dates(opened.filling, treatment)))
     drawings = tuple(
         InkRun(
             paint=paint,
+            layer=layer,
+            treatment=treatment,
             drawing=Drawing(
                 name=sheet.stem,
                 canvas=sheet.artwork.canvas,
@@ -112,7 +123,7 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
                 layers=(Layer(name="ink", marks=tuple(marks)),),
             ),
         )
-        for paint, marks in runs
+        for paint, layer, treatment, marks in runs
     )
     return drawings, maker.found
 
@@ -123,7 +134,7 @@ class _Maker:
     def __init__(self, opened: OpenFinish, sheet: OpenSheet) -> None:
         self._opened, self._sheet = opened, sheet
         self._names: dict[str, int] = {}
-        self._setter = TextSetter(opened.face)
+        self._setters: dict[Face, TextSetter] = {}
         self._most_bar_px = _MOST_BAR_MM * sheet.sheet_px / opened.style.drawn_at
         self.found = Found()
 
@@ -131,14 +142,25 @@ class _Maker:
         """All that is to be drawn, the hindmost first."""
         found = list[_Part]()
         for item in self._sheet.artwork.items:
+            treatment = self._opened.treatments.of(self._sheet.file, item.layer)
+            if treatment.is_left_out:
+                continue
             if isinstance(item, TextRun):
                 if item.size > _MOST_TEXT_SIDES * max(self._sheet.artwork.canvas):
                     continue
                 self.found.n_words += 1
-                name = self._named(item.layer, item.name or _slug(item.text))
-                found.append(_Part(name=name, paint=item.fill, text=item))
+                name = self._named(item.layer, item.name or slug(item.text))
+                found.append(
+                    _Part(
+                        name=name,
+                        layer=item.layer,
+                        treatment=treatment,
+                        paint=item.fill,
+                        text=item,
+                    )
+                )
                 continue
-            for part in self._path_parts(self._near_canvas(item)):
+            for part in self._path_parts(self._near_canvas(item), treatment):
                 if not found and part.area and self._covers_canvas(part.area):
                     self.found.grounds.append(part.paint)
                 else:
@@ -157,34 +179,43 @@ class _Maker:
         clip = window if item.clip is None else common_area(item.clip, window)
         return replace(item, clip=clip)
 
-    def _path_parts(self, item: ArtPath) -> Iterator[_Part]:
+    def _path_parts(self, item: ArtPath, treatment: Treatment) -> Iterator[_Part]:
         if item.fill is not None:
             area = enclosed_area(item.subpaths, item.fill_rule)
             if item.clip is not None:
                 area = common_area(area, item.clip)
-            yield from self._area_parts(item, area, item.fill)
-        if item.stroke is not None and item.pen is not None:
-            for run in self._runs(item, item.pen):
-                for line in pen_lines(run, item.pen):
-                    yield self._line_part(item, line, item.stroke)
+            yield from self._area_parts(item, area, item.fill, treatment)
+        if item.stroke is None or item.pen is None:
+            return
+        for run in self._runs(item, item.pen):
+            if treatment.lines is Lines.NONE:
+                area = stroked_area([run], item.pen)
+                yield from self._area_parts(item, area, item.stroke, treatment)
+                continue
+            for line in pen_lines(run, item.pen):
+                yield self._line_part(item, line, item.stroke, treatment)
 
-    def _area_parts(self, item: ArtPath, area: Sequence[Points], paint: Paint) -> Iterator[_Part]:
-        for island in _islands(area):
+    def _area_parts(
+        self, item: ArtPath, area: Sequence[Points], paint: Paint, treatment: Treatment
+    ) -> Iterator[_Part]:
+        for island in islands(area):
             if abs(sum(signed_area(contour) for contour in island)) < _LEAST_AREA_PX:
                 continue
             bar = None
-            if len(island) == 1 and not self._opened.request.keep_bars:
+            if len(island) == 1 and treatment.lines is Lines.BARS:
                 bar = line_of_bar(island[0], most_px=self._most_bar_px)
             if bar is not None:
                 self.found.n_bars += 1
-                yield self._line_part(item, bar, paint)
+                yield self._line_part(item, bar, paint, treatment)
             else:
-                name = self._named(item.layer, item.name or _mark_of(island), "area")
-                yield _Part(name=name, paint=paint, area=island)
+                name = self._named(item.layer, item.name or name_of_outlines(island), "area")
+                yield _Part(
+                    name=name, layer=item.layer, treatment=treatment, paint=paint, area=island
+                )
 
-    def _line_part(self, item: ArtPath, line: PenLine, paint: Paint) -> _Part:
-        name = self._named(item.layer, item.name or _mark_of([line.points]))
-        return _Part(name=name, paint=paint, line=line)
+    def _line_part(self, item: ArtPath, line: PenLine, paint: Paint, treatment: Treatment) -> _Part:
+        name = self._named(item.layer, item.name or name_of_outlines([line.points]))
+        return _Part(name=name, layer=item.layer, treatment=treatment, paint=paint, line=line)
 
     def _runs(self, item: ArtPath, pen: Pen) -> Iterator[Subpath]:
         """The lines of a path within its bounds, cut at its gaps."""
@@ -195,7 +226,7 @@ class _Maker:
 
     def _named(self, layer: str, *words: str) -> str:
         """A full name that no other mark has."""
-        parts = [self._sheet.stem, *([_slug(layer)] if layer else []), *map(_slug, words)]
+        parts = [self._sheet.stem, *([slug(layer)] if layer else []), *map(slug, words)]
         name = "/".join(part for part in parts if part)
         count = self._names[name] = self._names.get(name, 0) + 1
         return name if count == 1 else f"{name}~{count}"
@@ -206,7 +237,7 @@ class _Maker:
         whole = sum(abs(signed_area(contour)) for contour in common_area(area, inside))
         return len(area) == 1 and whole >= 0.999 * width * height
 
-    def dates(self, filling: Filling) -> list[Mark]:
+    def dates(self, filling: Filling, treatment: Treatment) -> list[Mark]:
         """The marks of what is set into the cells of the grid that was found.
 
         Raises:
@@ -216,7 +247,7 @@ class _Maker:
             filled_cells(
                 self.found.grid,
                 filling,
-                self._opened.face,
+                treatment.face,
                 name=self._sheet.stem,
                 file=str(self._sheet.file),
             )
@@ -230,7 +261,9 @@ class _Maker:
             self.found.n_crossings += len(crossings)
             yield self._stroke(part.name, part.line, crossings)
         elif part.text is not None:
-            yield from self._setter.marks(part.text, part.name)
+            face = part.treatment.face
+            setter = self._setters.setdefault(face, TextSetter(face))
+            yield from setter.marks(part.text, part.name)
         else:
             self.found.n_shapes += 1
             low = np.min([contour.min(axis=0) for contour in part.area], axis=0)
@@ -265,44 +298,3 @@ def _darkest(paints: Iterable[Paint]) -> Paint:
     """The darkest of some colours, black if there are none."""
     black = Paint(red=0.0, green=0.0, blue=0.0)
     return min(paints, key=lambda one: one.red + one.green + one.blue, default=black)
-
-
-def _islands(contours: Sequence[Points]) -> list[tuple[Points, ...]]:
-    """Simple contours, each outer one with the holes in it.
-
-    Contours of positive area by the page's own coordinates are outer ones.
-    """
-    outer = [contour for contour in contours if signed_area(contour) > 0.0]
-    holes = [contour for contour in contours if signed_area(contour) <= 0.0]
-    if not holes:
-        return [(contour,) for contour in outer]
-    found = [[contour] for contour in outer]
-    areas = [signed_area(contour) for contour in outer]
-    for hole in holes:
-        around = [i for i, one in enumerate(outer) if _holds(one, hole[0])]
-        if around:
-            found[min(around, key=lambda i: areas[i])].append(hole)
-    return [tuple(parts) for parts in found]
-
-
-def _holds(contour: Points, point: Points) -> bool:
-    """Whether a point lies within a simple contour, by the crossings of a ray from it."""
-    x, y = contour[:, 0], contour[:, 1]
-    nx, ny = np.roll(x, -1), np.roll(y, -1)
-    spans = (y > point[1]) != (ny > point[1])
-    height = np.where(ny == y, 1.0, ny - y)
-    at = x + (point[1] - y) / height * (nx - x)
-    return bool(np.count_nonzero(spans & (at > point[0])) % 2)
-
-
-def _mark_of(outlines: Iterable[Points]) -> str:
-    """A short name for geometry: the same for the same places."""
-    digest = hashlib.blake2b(digest_size=4)
-    for points in outlines:
-        digest.update((np.rint(points * _STEPS) + 0.0).astype("<i8").tobytes())
-    return digest.hexdigest()
-
-
-def _slug(text: str) -> str:
-    """Text as part of a name."""
-    return re.sub(r"[^\w.-]+", "-", text.strip())[:40].strip("-")

@@ -1,4 +1,4 @@
-"""Pictures of finished artwork: white ink on black, or its own colours, mixed as light."""
+"""Pictures of finished artwork: its own colours mixed as light, and the exact under the drawn."""
 
 from __future__ import annotations
 
@@ -12,41 +12,15 @@ from PIL import Image
 from inkline.artwork.model import Paint
 from inkline.finishing.request import Ground
 from inkline.geometry.arrays import Grey
-from inkline.output.png import png_bytes
 from inkline.pages.light import light_from_hex, srgb_bytes_from_light
 
 _PALE = 0.72
 """Relative luminance from which a colour is no ink but what covers it: white and its neighbours."""
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722], dtype=np.float32)
 """Shares of linear red, green and blue (IEC 61966-2-1)."""
-
-
-def picture_bytes(
-    layers: Sequence[tuple[Paint, Grey]], *, canvas: tuple[int, int], ground: Ground, ppi: float
-) -> bytes:
-    """The PNG file of layers of ink, the hindmost first.
-
-    On black, all dark colours are ink at its fullest and pale ones take it away; otherwise each
-    layer has its own colour.
-
-    Args:
-        layers: colours with their coverage, each uint8 `(height, width)`.
-        canvas: width and height in px.
-        ground: what the ink lies on.
-        ppi: pixels per inch.
-    """
-    if ground is Ground.BLACK:
-        return png_bytes(_stamp(layers, canvas), ppi=ppi)
-    light, alpha = _composed(layers, canvas, is_clear=ground is Ground.CLEAR)
-    colours = srgb_bytes_from_light(np.clip(light, 0.0, 1.0))
-    if ground is Ground.CLEAR:
-        opaque = np.rint(255.0 * alpha).astype(np.uint8)[..., None]
-        picture = Image.fromarray(np.concatenate((colours, opaque), axis=2))
-    else:
-        picture = Image.fromarray(colours)
-    data = io.BytesIO()
-    picture.save(data, "PNG", dpi=(ppi, ppi))
-    return data.getvalue()
+_EXACT = Paint(red=0.96, green=0.52, blue=0.38)
+_DRAWN = Paint(red=0.1, green=0.14, blue=0.18, opacity=0.8)
+"""Colours of an overlay: what is exact shows where no ink lies, and faintly through it."""
 
 
 def is_pale(paint: Paint) -> bool:
@@ -54,17 +28,37 @@ def is_pale(paint: Paint) -> bool:
     return float(light_from_hex(paint.hex) @ _LUMINANCE) >= _PALE
 
 
-def _stamp(layers: Sequence[tuple[Paint, Grey]], canvas: tuple[int, int]) -> Grey:
-    """White ink on black: what dark layers cover, less what pale ones lie over."""
-    ink: Grey = np.zeros((canvas[1], canvas[0]), dtype=np.uint8)
-    for paint, covered in layers:
-        if is_pale(paint):
-            touched = covered > 0
-            left = 255 - covered[touched].astype(np.uint16)
-            ink[touched] = ((ink[touched] * left + 127) // 255).astype(np.uint8)
-        else:
-            ink = np.maximum(ink, covered)
-    return ink
+def coloured_png(
+    layers: Sequence[tuple[Paint, Grey]], *, canvas: tuple[int, int], ground: Ground, ppi: float
+) -> bytes:
+    """The PNG file of layers of ink in their colours, the hindmost first.
+
+    Args:
+        layers: colours with their coverage, each uint8 `(height, width)`.
+        canvas: width and height in px.
+        ground: white, or clear.
+        ppi: pixels per inch.
+    """
+    light, alpha = _composed(layers, canvas, is_clear=ground is Ground.CLEAR)
+    colours = srgb_bytes_from_light(np.clip(light, 0.0, 1.0))
+    if ground is Ground.CLEAR:
+        opaque = np.rint(255.0 * alpha).astype(np.uint8)[..., None]
+        return _png(np.concatenate((colours, opaque), axis=2), ppi=ppi)
+    return _png(colours, ppi=ppi)
+
+
+def overlay_png(
+    exact: Sequence[Grey], drawn: Sequence[Grey], *, canvas: tuple[int, int], ppi: float
+) -> bytes:
+    """The PNG file of exact pictures in a warm colour, and drawn ones in dark ink over them."""
+    layers = [(_EXACT, one) for one in exact] + [(_DRAWN, one) for one in drawn]
+    return coloured_png(layers, canvas=canvas, ground=Ground.WHITE, ppi=ppi)
+
+
+def _png(values: NDArray[np.uint8], *, ppi: float) -> bytes:
+    data = io.BytesIO()
+    Image.fromarray(values).save(data, "PNG", dpi=(ppi, ppi))
+    return data.getvalue()
 
 
 def _composed(

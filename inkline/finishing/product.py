@@ -1,59 +1,66 @@
-"""Finished artwork as a product: a picture for each file, resumed and kept as all others are."""
+"""Finished artwork as a product: its stamps and sheets, resumed and kept as all others are."""
 
 from __future__ import annotations
 
-import hashlib
-import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from inkline.finishing.marks import Found, InkRun, ink_runs
-from inkline.finishing.picture import is_pale, picture_bytes
+from inkline.errors import InputError
+from inkline.finishing.changes import changes_text
+from inkline.finishing.marks import ink_runs
+from inkline.finishing.pieces import (
+    KIND,
+    PNG,
+    ColouredPiece,
+    FinishedPiece,
+    OverlayPiece,
+    ppi_of,
+)
 from inkline.finishing.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
+from inkline.finishing.stamps import FinishedStamp, stamps_of_runs
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
 from inkline.folder.manifest import SectionForm, plain_values
 from inkline.folder.strangers import Kind
-from inkline.folder.view import FolderView
-from inkline.ink.engine import draw
-from inkline.press.choice import whole_selection
-from inkline.press.inputs import ink_digest
+from inkline.press.choice import selections_among, whole_selection
+from inkline.press.crew import number_of_workers
+from inkline.press.editions import EDITION, earlier_edition
+from inkline.press.inputs import style_digest
 from inkline.press.product import (
-    Bench,
     Difference,
-    Made,
     Piece,
     Product,
     by_name,
     differences_between,
     package_versions,
 )
-from inkline.press.report import Report
+from inkline.press.report import Changes, Report
 from inkline.press.run import Task
 from inkline.press.tasks import reports_of
 from inkline.progress import Listener, unheard
-from inkline.raster.compose import render
+from inkline.source.faults import did_you_mean
 
-_PNG = "png"
-_FORM = SectionForm(format="inkline artwork", noun="finished artwork")
-_VERSION = 1
-"""Raised when pictures are composed in another way, so that they are made again."""
-_CSS_PPI = 96.0
-_MM_PER_INCH = 25.4
+_FORM = SectionForm(required=("kind", "canvas"))
+"""How the manifest lists its stamps: as a kit's does, so that what reads kits reads these."""
+_CHANGES_FILE = "changes.txt"
+_OVERLAY = "-overlay"
+"""Ends the names of sheets that show the exact artwork under the drawn one."""
 
 
 def finish(
     request: FinishRequest,
     folder: Path,
     *,
-    workers: int = 1,
+    workers: int | None = 1,
+    only: Iterable[str] = (),
+    redraw: Iterable[str] = (),
+    since: Path | None = None,
     foreign: Foreign = Foreign.REFUSE,
     listener: Listener = unheard,
     disk: Disk = DISK,
-) -> tuple[Report, OpenFinish]:
+) -> tuple[Report, FinishedProduct]:
     """Redraw the artwork that `request` names into `folder`; what was done, and what was opened.
 
     The same request gives the same bytes on the same machine. What is unchanged is left alone, and
@@ -62,7 +69,11 @@ def finish(
     Args:
         request: what is asked for.
         folder: where the pictures go; made if need be.
-        workers: processes that draw.
+        workers: processes that draw; as many as there are cores if None.
+        only: names or patterns of the stamps to see to; all if empty.
+        redraw: names or patterns of stamps and sheets to draw anew, even if they were retouched.
+        since: the folder of an earlier edition, whose drawings are taken over wherever the same is
+            asked for, or None.
         foreign: whether files that are no part of it are a reason to refuse the folder.
         listener: told of every picture that was drawn.
         disk: through which files are changed.
@@ -71,18 +82,27 @@ def finish(
         InputError: something in the request or the folder can't be used; nothing has been changed.
         WorkError: the folder can't be written; what was finished is kept.
     """
+    n_workers = number_of_workers(workers)
     order = _FinishOrder(request=request)
     product = order.open()
+    _refuse_unknown_again(product)
+    (chosen,) = selections_among([product], only=tuple(only), redraw=tuple(redraw))
+    earlier = (
+        None
+        if since is None
+        else earlier_edition(since, folder=folder, number=request.number, kind=product.kind)
+    )
     task = Task(
         order=order,
         product=product,
         folder=folder,
-        selection=whole_selection(product),
+        selection=chosen or whole_selection(product),
         number=request.number,
         foreign=foreign,
+        earlier=earlier,
     )
-    (report,) = reports_of([task], workers=workers, listener=listener, disk=disk)
-    return report, product.opened
+    (report,) = reports_of([task], workers=n_workers, listener=listener, disk=disk)
+    return report, product
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,113 +115,118 @@ class _FinishOrder:
 
     request: FinishRequest
 
-    def open(self) -> _FinishedProduct:
+    def open(self) -> FinishedProduct:
         """The product.
 
         Raises:
             InputError: something in the request can't be used.
         """
         opened = open_finish(self.request)
-        pieces = [
-            FinishedPiece(
-                name=sheet.stem,
-                files={_PNG: f"{sheet.stem}.png"},
-                canvas=sheet.artwork.canvas,
-                cost=float(len(sheet.artwork.items)),
-                opened=opened,
-                sheet=sheet,
-            )
-            for sheet in opened.sheets
-        ]
-        return _FinishedProduct(
+        stamps, sheets = list[Piece](), list[Piece]()
+        for sheet in opened.sheets:
+            own = stamps_of_sheet(opened, sheet)
+            stamps += [_stamp_piece(opened, sheet, stamp) for stamp in own]
+            sheets += _sheet_pieces(opened, sheet, own)
+        _refuse_same_names([*stamps, *sheets])
+        return FinishedProduct(
             opened=opened,
-            pieces=by_name(pieces),
-            kind=Kind(form=_FORM),
+            pieces=by_name([*stamps, *sheets]),
+            kind=Kind(form=_FORM, holds=KIND),
             number=self.request.number,
+            changes_file=_CHANGES_FILE,
         )
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
-class FinishedPiece(Piece):
-    """One file, redrawn.
+def stamps_of_sheet(opened: OpenFinish, sheet: OpenSheet) -> tuple[FinishedStamp, ...]:
+    """The stamps of a file, back to front.
 
-    Attributes:
-        opened: the request that it belongs to.
-        sheet: the file.
+    Raises:
+        InputError: nothing of it can be drawn, or it has too many colours.
     """
+    runs, _ = ink_runs(opened, sheet)
+    if not runs:
+        raise InputError(f"{sheet.file}: nothing in it can be drawn")
+    request = opened.request
+    return stamps_of_runs(sheet, runs, ground=request.ground, split=request.split)
 
-    opened: OpenFinish
-    sheet: OpenSheet
 
-    @cached_property
-    def _found(self) -> tuple[tuple[InkRun, ...], Found]:
-        return ink_runs(self.opened, self.sheet)
+def _stamp_piece(opened: OpenFinish, sheet: OpenSheet, stamp: FinishedStamp) -> FinishedPiece:
+    return FinishedPiece(
+        name=stamp.name,
+        files={PNG: f"{stamp.name}.png"},
+        canvas=sheet.artwork.canvas,
+        cost=float(sum(1 for _ in stamp.drawing.marks)),
+        opened=opened,
+        sheet=sheet,
+        stamp=stamp,
+    )
 
-    @property
-    def runs(self) -> tuple[InkRun, ...]:
-        """Its marks, colour by colour."""
-        return self._found[0]
 
-    @property
-    def found(self) -> Found:
-        """What was found in the file."""
-        return self._found[1]
+def _sheet_pieces(
+    opened: OpenFinish, sheet: OpenSheet, stamps: tuple[FinishedStamp, ...]
+) -> Iterator[Piece]:
+    """What shows several stamps of a file, or what they are drawn from."""
+    needs = tuple(stamp.name for stamp in stamps)
+    if opened.request.ground is not Ground.BLACK:
+        yield ColouredPiece(
+            name=sheet.stem,
+            files={PNG: f"{sheet.stem}.png"},
+            needs=needs,
+            opened=opened,
+            sheet=sheet,
+            stamps=stamps,
+        )
+    if opened.request.overlay:
+        name = f"{sheet.stem}{_OVERLAY}"
+        yield OverlayPiece(
+            name=name,
+            files={PNG: f"{name}.png"},
+            needs=needs,
+            opened=opened,
+            sheet=sheet,
+            stamps=stamps,
+        )
 
-    def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - one form, and it needs no others
-        """The digest of all that is drawn, of its colours and of the ground."""
-        style, number = self.opened.style, self.opened.request.number
-        ground = self.opened.request.ground
-        facts: list[object] = [_VERSION, ground, self.sheet.artwork.canvas, self._ppi]
-        for run in self.runs:
-            what = (
-                [run.paint.hex, run.paint.opacity]
-                if ground is not Ground.BLACK
-                else [is_pale(run.paint)]
+
+def _refuse_same_names(pieces: Iterable[Piece]) -> None:
+    """Refuse two pictures of one name, which capitals don't tell apart everywhere.
+
+    Raises:
+        InputError: there are.
+    """
+    seen = set[str]()
+    for piece in pieces:
+        if piece.name.casefold() in seen:
+            raise InputError(
+                f"two pictures would be called {piece.name}.png; give one of the files another name"
             )
-            facts.append(ink_digest(run.drawing, style, number=number, what=what))
-        return hashlib.blake2b(json.dumps(facts).encode(), digest_size=16).hexdigest()
+        seen.add(piece.name.casefold())
 
-    def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
-        """Its picture."""
-        style, number = self.opened.style, self.opened.request.number
-        inked = [draw(run.drawing, style, number, kept=bench.kept) for run in self.runs]
-        files = {}
-        if forms:
-            layers = [(run.paint, render(one)) for run, one in zip(self.runs, inked, strict=True)]
-            files[_PNG] = picture_bytes(
-                layers,
-                canvas=self.sheet.artwork.canvas,
-                ground=self.opened.request.ground,
-                ppi=self._ppi,
-            )
-        return Made(files=files, masters=tuple(master for one in inked for master in one.masters))
 
-    @property
-    def _ppi(self) -> float:
-        return self.sheet.artwork.px_per_mm * _MM_PER_INCH
+def _refuse_unknown_again(product: FinishedProduct) -> None:
+    """Refuse names to be drawn again that nothing has.
 
-    def facts(self) -> dict[str, Any]:
-        """Its canvas, and what was found in the file."""
-        found = self.found
-        return {
-            "canvas": list(self.sheet.artwork.canvas),
-            "rules": found.n_rules,
-            "curves": found.n_curves,
-            "shapes": found.n_shapes,
-            "words": found.n_words,
-        }
+    Raises:
+        InputError: there is one; the nearest name is told.
+    """
+    marks = [
+        mark.name
+        for piece in product.pieces.values()
+        if isinstance(piece, FinishedPiece)
+        for mark in piece.stamp.drawing.marks
+    ]
+    for name in product.opened.request.again:
+        if not any(f"{mark}/".startswith(f"{name}/") for mark in marks):
+            hint = did_you_mean(name, marks[:_MOST_KNOWN])
+            raise InputError(f'nothing is called "{name[:60]}" that could be drawn again{hint}')
 
-    def drawn_with(self) -> dict[str, Any]:
-        """The drawing number and the style."""
-        style = self.opened.style
-        return {
-            "number": self.opened.request.number,
-            "style": {"name": style.name, "values": style.to_dict()},
-        }
+
+_MOST_KNOWN = 2_000
+"""Names among which the nearest is looked for; of more it takes long."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class _FinishedProduct(Product):
+class FinishedProduct(Product):
     """Finished artwork.
 
     Attributes:
@@ -211,17 +236,24 @@ class _FinishedProduct(Product):
     opened: OpenFinish
 
     def head(self) -> dict[str, Any]:
-        """How it was drawn."""
+        """What it is called, how large it is, and how it was drawn."""
         request, style = self.opened.request, self.opened.style
-        values: dict[str, Any] = plain_values(
+        values = style.to_dict()
+        facts: dict[str, Any] = plain_values(
             {
+                "title": self.opened.title,
+                **({EDITION: request.edition} if request.edition else {}),
+                "ppi": ppi_of(self.opened.sheets[0]),
+                "safe_px": 0.0,
+                **({"files": dict(request.wishes)} if request.wishes else {}),
                 "number": request.number,
                 "ground": str(request.ground),
-                "style": {"name": style.name, "values": style.to_dict()},
+                "style": {"name": style.name, "digest": style_digest(values), "values": values},
+                "lettering": self.opened.face.name,
                 "versions": package_versions("Pillow", "tinycss2", "cssselect2"),
             }
         )
-        return values
+        return facts
 
     def differences(self, about: Mapping[str, Any]) -> tuple[Difference, ...]:
         """The style by its name, and the ground."""
@@ -232,3 +264,7 @@ class _FinishedProduct(Product):
             return {"style": name, "ground": one.get("ground")}
 
         return differences_between(facts(about), facts(self.head()))
+
+    def changes_text(self, changes: Changes) -> str:
+        """What is new since an earlier edition, for those who have that."""
+        return changes_text(changes, title=self.opened.title, edition=self.opened.request.edition)

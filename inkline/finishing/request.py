@@ -3,28 +3,34 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
+from typing import Any
 
 from inkline.artwork.model import Artwork
 from inkline.artwork.size import PictureSize
 from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.finishing.dates import Filling, filling_from_text
+from inkline.finishing.treatment import (
+    Lines,
+    PartRequest,
+    Treatment,
+    Treatments,
+    opened_face,
+    refuse_unknown_parts,
+)
 from inkline.ink.style import Style
 from inkline.lettering.face import Face
-from inkline.lettering.families import family_path
-from inkline.lettering.family import open_family
-from inkline.lettering.font import open_font
-from inkline.lettering.writing import Way, face_in_way
 from inkline.pages.faces import USUAL_FAMILY
 from inkline.styles.files import DEFAULT_STYLE, style_of
 
 _DRAWINGS, _PAGES = frozenset({".svg", ".svgz"}), frozenset({".pdf"})
 _SUNDAY = 6
-_FAMILY_SUFFIX = ".ufo"
+CELLS = "cells"
+"""The layer of what is set into the cells of a grid."""
 
 
 class Ground(StrEnum):
@@ -36,6 +42,15 @@ class Ground(StrEnum):
     """The artwork's own colours on white."""
     CLEAR = "clear"
     """The artwork's own colours on nothing."""
+
+
+class Split(StrEnum):
+    """What of a file becomes a stamp of its own."""
+
+    WHOLE = "whole"
+    """A file is one stamp; where its colours are kept, each colour is one."""
+    LAYERS = "layers"
+    """Each layer is one, in register with the others."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +71,14 @@ class FinishRequest:
         into_cells: what is set into the cells of a grid that is found, such as "dates=2027-02" or
             "numerals=1-31"; "" for nothing.
         week_start: the first day of the week, 0 for Monday to 6 for Sunday.
-        keep_bars: whether thin bars stay shapes, rather than be drawn as the lines that they are.
+        lines: what of the artwork is a line.
+        parts: what is asked of single files and layers.
+        split: what becomes a stamp of its own.
+        overlay: whether a sheet shows the exact artwork under the drawn one.
+        again: how often what is named is to be drawn afresh, by full name.
+        title: what all of it is called, "" for the first file's own title.
+        edition: what its owner calls this version of it, or "".
+        wishes: how files for others look, as a kit's recipe has them under `files`.
     """
 
     files: tuple[Path, ...]
@@ -70,7 +92,14 @@ class FinishRequest:
     pages: str = ""
     into_cells: str = ""
     week_start: int = _SUNDAY
-    keep_bars: bool = False
+    lines: Lines = Lines.BARS
+    parts: tuple[PartRequest, ...] = ()
+    split: Split = Split.WHOLE
+    overlay: bool = False
+    again: Mapping[str, int] = field(default_factory=dict)
+    title: str = ""
+    edition: str = ""
+    wishes: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -96,8 +125,9 @@ class OpenFinish:
 
     Attributes:
         request: what it was opened for.
-        style: the ink.
-        face: the letters for text.
+        style: the ink, where no part has its own.
+        face: the letters for text, likewise.
+        treatments: how each part is drawn.
         sheets: the files, in order.
         filling: what is set into cells, `None` for nothing.
     """
@@ -105,19 +135,26 @@ class OpenFinish:
     request: FinishRequest
     style: Style
     face: Face
+    treatments: Treatments
     sheets: tuple[OpenSheet, ...]
     filling: Filling | None = None
 
+    @property
+    def title(self) -> str:
+        """What all of it is called."""
+        return self.request.title or self.sheets[0].artwork.title or self.sheets[0].stem
 
-def open_finish(request: FinishRequest) -> OpenFinish:
-    """What `request` names, opened.
+
+def open_finish(request: FinishRequest, *, style: Style | None = None) -> OpenFinish:
+    """What `request` names, opened; in `style` in place of the one that it names, if not `None`.
 
     Raises:
         InputError: something in it can't be used.
     """
     refuse_number_out_of_range(request.number)
-    style = style_of(request.style, {}, where="style")
-    face = _face(request)
+    style = style_of(request.style, {}, where="style") if style is None else style
+    face = opened_face(request.family, request.font)
+    treatments = Treatments(Treatment(style=style, face=face, lines=request.lines), request.parts)
     filling = (
         filling_from_text(request.into_cells, week_start=request.week_start)
         if request.into_cells
@@ -141,9 +178,21 @@ def open_finish(request: FinishRequest) -> OpenFinish:
                 sheet_px=_sheet_px(artwork, style, request.drawn_at),
             )
         )
+    refuse_unknown_parts(request.parts, {one.file: _layers_of(one, filling) for one in sheets})
     return OpenFinish(
-        request=request, style=style, face=face, sheets=tuple(sheets), filling=filling
+        request=request,
+        style=style,
+        face=face,
+        treatments=treatments,
+        sheets=tuple(sheets),
+        filling=filling,
     )
+
+
+def _layers_of(sheet: OpenSheet, filling: Filling | None) -> tuple[str, ...]:
+    """The layers of a file, that of what is set into its cells included."""
+    own = dict.fromkeys(item.layer for item in sheet.artwork.items if item.layer)
+    return (*own, *([CELLS] if filling is not None else []))
 
 
 def _sources(request: FinishRequest) -> Iterator[tuple[Path, int | None]]:
@@ -214,10 +263,3 @@ def _sheet_px(artwork: Artwork, style: Style, drawn_at: float | None) -> float:
     if artwork.is_true_size:
         return artwork.px_per_mm * style.drawn_at
     return float(max(artwork.canvas))
-
-
-def _face(request: FinishRequest) -> Face:
-    if request.font is not None:
-        return face_in_way(open_font(request.font), way=Way.AUTO)
-    family = request.family
-    return open_family(Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family))

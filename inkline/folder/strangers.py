@@ -27,7 +27,7 @@ _MOST_BYTES = 32_000_000
 MASTERS_FOLDER = "masters"
 HOLDS = "holds"
 """The manifest's key for what a folder holds, where that isn't what its form is made for."""
-_WORDS = {"months": "finished months"}
+_WORDS = {"months": "finished months", "artwork": "finished artwork"}
 """What is said of a folder that holds what its manifest says in one word."""
 _OF_THE_SYSTEM = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 """Files that desktops leave in any folder that is looked at; they are nobody's work."""
@@ -162,13 +162,14 @@ def refuse_other_kind(contents: Contents, kind: Kind) -> None:
     found, usual = str(contents.manifest.about.get(HOLDS, "")), f"a {kind.form.noun}"
     if found != kind.holds:
         raise InputError(
-            f"{contents.path} holds {_words_for(found, usual)}, and "
-            f"{_words_for(kind.holds, usual)} would come between",
+            f"{contents.path} holds {words_of_holding(found, usual)}, and "
+            f"{words_of_holding(kind.holds, usual)} would come between",
             remedies=(Remedy(action=Action.OTHER_FOLDER),),
         )
 
 
-def _words_for(holds: str, usual: str) -> str:
+def words_of_holding(holds: str, usual: str) -> str:
+    """What a folder holds in words, by what its manifest says; `usual` where that is nothing."""
     return _WORDS.get(holds, holds) if holds else usual
 
 

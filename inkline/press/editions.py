@@ -14,7 +14,7 @@ from inkline.folder.kept import masters_file
 from inkline.folder.manifest import MANIFEST_FILE
 from inkline.folder.reading import LARGEST_FILE_BYTES, bytes_of_plain_file
 from inkline.folder.state import State
-from inkline.folder.strangers import HOLDS, Kind, holds_product
+from inkline.folder.strangers import HOLDS, Kind, holds_product, words_of_holding
 from inkline.folder.view import FolderView, folder_view
 from inkline.press.choice import names_in
 from inkline.press.inputs import sheet_digest
@@ -89,9 +89,12 @@ def earlier_edition(path: Path, *, folder: Path, number: int | None, kind: Kind)
             f"the new edition needs a folder of its own, outside of {path}", setting=_SETTING
         )
     view = folder_view(path, form=kind.form)
-    if str(view.about.get(HOLDS, "")) != kind.holds:
+    found = str(view.about.get(HOLDS, ""))
+    if found != kind.holds:
+        held, required = (words_of_holding(one, f"a {noun}") for one in (found, kind.holds))
         raise InputError(
-            f"{path} holds finished months; the folder of an earlier {noun} is required",
+            f"{path} holds {held}; the folder of an earlier {required.removeprefix('a ')} is "
+            f"required",
             setting=_SETTING,
         )
     if None not in (number, view.number) and number != view.number:

@@ -34,6 +34,7 @@ from inkline.proof.retouch import (
     retouch_findings,
 )
 from inkline.proof.stamp_proof import (
+    ARTWORK,
     format_findings,
     layout_findings,
     sheet_findings,
@@ -183,7 +184,7 @@ class ListedKit:
             yield Finding.fault(name, Check.FILE, f"{file} cannot be read: {problem}")
             return
         yield Finding.clean(name, Check.FILE)
-        yield from format_findings(name, facts, canvas=canvas, ppi=self.values["ppi"])
+        yield from format_findings(name, facts, canvas=canvas, ppi=self._ppi(entry))
         if grey is not None:
             yield from self._picture_findings(entry, grey, retouched=_sum(data) != entry["sha256"])
 
@@ -219,7 +220,7 @@ class ListedKit:
             if expected is not None:
                 seen.add(sort)
                 percent = float(used_at.get(entry["format"]) or _USUALLY_USED_AT)
-                yield figures_at_use(expected.body, entry, used_at=percent, ppi=self.values["ppi"])
+                yield figures_at_use(expected.body, entry, used_at=percent, ppi=self._ppi(entry))
 
     def master_findings(self, entry: ListedStamp) -> Iterator[Finding]:
         """The masters of one stamp against the exact layout."""
@@ -241,7 +242,9 @@ class ListedKit:
     def register(self, only: Collection[str] | None) -> Iterator[Finding | Unjudged]:
         """How the stamps of each format lie over each other."""
         names = dict.fromkeys(
-            entry["format"] for entry in self.entries if entry["format"] is not None
+            entry["format"]
+            for entry in self.entries
+            if entry["format"] is not None and entry["kind"] != ARTWORK
         )
         for name in names:
             entries = [entry for entry in self.entries if entry["format"] == name]
@@ -249,6 +252,10 @@ class ListedKit:
                 yield from register_findings(
                     entries, picture=self._drawn_picture, bounds=self.bounds
                 )
+
+    def _ppi(self, entry: ListedStamp) -> float:
+        """The resolution of a stamp: its own where it has one, else the kit's."""
+        return float(entry.get("ppi", self.values["ppi"]))
 
     def _dryness(self, entry: ListedStamp) -> float | None:
         """What share of a stamp's ink the paper leaves bare; None if its style isn't listed."""
@@ -261,7 +268,8 @@ class ListedKit:
 
     def _least_edge_px(self, entry: ListedStamp) -> float:
         """How far ink must stay from the edge of a stamp's canvas."""
-        if entry["format"] is None or entry["canvas"][0] < self.side_px:
+        is_small = entry["canvas"][0] < self.side_px and entry["kind"] != ARTWORK
+        if entry["format"] is None or is_small:
             return self.bounds.own_edge_px
         return (
             self.bounds.edge_share * self.side_px

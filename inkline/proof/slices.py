@@ -28,11 +28,13 @@ class ExactRule:
         start: first point of its centreline in px, page space.
         end: last point of its centreline.
         width_px: its width, > 0.
+        beside: spans in px along it, from its start, where other ink lies near it.
     """
 
     start: tuple[float, float]
     end: tuple[float, float]
     width_px: float
+    beside: tuple[tuple[float, float], ...] = ()
 
     def __post_init__(self) -> None:
         if not (self.length_px > 0 and self.width_px > 0):
@@ -150,11 +152,15 @@ def clear_of(
 ) -> Bools:
     """Which slices lie more than `cut_weights` rule weights from ends and crossing rules.
 
+    Nor do they lie where the rule itself says that other ink is near.
+
     A rule counts as crossing if it does so when lengthened by two of its weights at both ends,
     since drawn rules run over.
     """
     cut = cut_weights * rule.width_px
     clear: Bools = (slices.along > cut) & (slices.along < rule.length_px - cut)
+    for first, last in rule.beside:
+        clear &= (slices.along < first) | (slices.along > last)
     for other in others:
         crossing = _crossing_of_rules(rule, other)
         if crossing is not None:

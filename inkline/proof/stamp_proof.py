@@ -20,6 +20,7 @@ from inkline.proof.places import Item, cut_picture, grow_apart, near_px, place_f
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
 from inkline.proof.rule import RulePlace, rule_place
 from inkline.proof.slices import ExactRule
+from inkline.proof.things import rule_of_line
 
 # The roughness of an edge moves its mean by chance, the more the farther along it is of one mind.
 # 20 px is as far as that goes in any style that reads as drawn; a larger value would only make the
@@ -52,6 +53,7 @@ _OUTLINES = (
 _NEAR_RULES = (
     "where some of its rules lie: others run so near beside them that their ink can't be told apart"
 )
+_NO_CLEAR_RULES = "where its ink lies exactly: no straight line of it stands clear of other ink"
 _OTHER_STYLE = (
     "how much ink it has: the manifest no longer lists the values of the style that it was drawn in"
 )
@@ -59,7 +61,9 @@ _OTHER_STYLE = (
 _LINE = "line_px"
 _GEOMETRY = ("lines", "glyphs", "boxes")
 _MARKS = "marks"
-_JUDGED_KINDS = {"grid", "blocks", "dates", "words", _MARKS}
+ARTWORK = "artwork"
+"""The kind of stamps that are redrawn from a user's own artwork."""
+_JUDGED_KINDS = {"grid", "blocks", "dates", "words", _MARKS, ARTWORK}
 _Marks = list[Mapping[str, Any]]
 
 
@@ -156,6 +160,7 @@ def unjudged_things(
         _UNKNOWN_KIND: geometry["kind"] not in _JUDGED_KINDS,
         _NO_GEOMETRY: geometry["kind"] in _JUDGED_KINDS
         and not any(key in geometry for key in _GEOMETRY),
+        _NO_CLEAR_RULES: geometry["kind"] == ARTWORK and not lines,
         _CUT_OUT: bool(geometry.get("glyphs")) and geometry["kind"] in _JUDGED_KINDS and not glyphs,
         _OUTLINES: any(_LINE in box for box in boxes),
         _OTHER_STYLE: dryness is None and bool(lines or boxes),
@@ -175,9 +180,7 @@ def _others(rules: tuple[ExactRule, ...], index: int) -> tuple[ExactRule, ...]:
 
 def rules_from_lines(lines: list[Mapping[str, Any]]) -> tuple[ExactRule, ...]:
     """The exact rules that the manifest's `lines` say."""
-    return tuple(
-        ExactRule(start=tuple(x["from"]), end=tuple(x["to"]), width_px=x["width_px"]) for x in lines
-    )
+    return tuple(map(rule_of_line, lines))
 
 
 def _marks_to_judge(geometry: ListedStamp) -> tuple[_Marks, _Marks, _Marks]:

@@ -55,14 +55,19 @@ def things_of(entry: ListedStamp) -> tuple[Thing, ...]:
     )
 
 
-def _rule_of(line: Mapping[str, Any]) -> ExactRule:
+def rule_of_line(line: Mapping[str, Any]) -> ExactRule:
     """The exact rule that one of the manifest's `lines` says."""
-    return ExactRule(start=tuple(line["from"]), end=tuple(line["to"]), width_px=line["width_px"])
+    return ExactRule(
+        start=tuple(line["from"]),
+        end=tuple(line["to"]),
+        width_px=line["width_px"],
+        beside=tuple((first, last) for first, last in line.get("beside", ())),
+    )
 
 
 def _rules(lines: Sequence[Mapping[str, Any]]) -> Iterator[Thing]:
     for number, line in enumerate(lines, start=1):
-        rule = _rule_of(line)
+        rule = rule_of_line(line)
         xs, ys = sorted((rule.start[0], rule.end[0])), sorted((rule.start[1], rule.end[1]))
         half = 0.5 * rule.width_px
         level = xs[1] - xs[0] >= ys[1] - ys[0]

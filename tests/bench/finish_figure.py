@@ -6,17 +6,15 @@ Run with `python tests/bench/finish_figure.py`.
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 from PIL import Image
 
 from inkline.artwork.size import PictureSize
-from inkline.finishing.product import FinishedPiece
+from inkline.finishing.drawn import sheet_png
 from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.style import EXACT
-from inkline.press.product import Bench
 
 ROOT = Path(__file__).resolve().parents[2]
 PLAN = ROOT / "tests" / "bench" / "artwork" / "orchard.svg"
@@ -35,11 +33,8 @@ def picture(style: str | None) -> Image.Image:
         family="scullery" if style is None else "errand",
         size=PictureSize(across=4 * WIDTH),
     )
-    opened = open_finish(request)
-    if style is None:
-        opened = replace(opened, style=EXACT)
-    piece = FinishedPiece(name="plan", files={}, opened=opened, sheet=opened.sheets[0])
-    data = piece.make(("png",), Bench(folder=ROOT)).files["png"]
+    opened = open_finish(request, style=EXACT if style is None else None)
+    data = sheet_png(opened, opened.sheets[0])
     drawn = Image.open(io.BytesIO(data)).convert("RGBA")
     sheet = Image.alpha_composite(Image.new("RGBA", drawn.size, PAPER), drawn)
     return sheet.convert("RGB").resize((WIDTH, drawn.height // 4), Image.Resampling.BOX)

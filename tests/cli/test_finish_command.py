@@ -38,7 +38,7 @@ def test_a_run_says_what_was_drawn_and_what_is_left_out(plan, tmp_path):
     folder = tmp_path / "inked"
     code, text = said(plan, "-o", folder, "--across", 300, "--number", 7)
     assert code == 0
-    assert "1 picture in" in text
+    assert "1 stamp in" in text
     assert "plan.svg: <image>, line 3" in text
     assert f"Next: look at {folder / 'plan.png'}." in text
     assert "everybody's" not in text

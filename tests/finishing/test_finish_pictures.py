@@ -1,18 +1,15 @@
 """Pictures finished in a style that changes nothing come back as they were."""
 
 import io
-from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 from PIL import Image
 
 from inkline.artwork.size import PictureSize
+from inkline.finishing.drawn import sheet_png
 from inkline.finishing.marks import ink_runs
-from inkline.finishing.product import FinishedPiece
 from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.style import EXACT
-from inkline.press.product import Bench
 
 PLAN = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="600" height="420">'
@@ -25,12 +22,11 @@ PLAN = (
 
 def opened_for(file, ground=Ground.BLACK):
     size = PictureSize(ppi=96.0)
-    return replace(open_finish(FinishRequest(files=(file,), size=size, ground=ground)), style=EXACT)
+    return open_finish(FinishRequest(files=(file,), size=size, ground=ground), style=EXACT)
 
 
 def drawn(opened):
-    piece = FinishedPiece(name="a", files={}, opened=opened, sheet=opened.sheets[0])
-    data = piece.make(("png",), Bench(folder=Path())).files["png"]
+    data = sheet_png(opened, opened.sheets[0])
     with Image.open(io.BytesIO(data)) as picture:
         return np.asarray(picture.convert("L")).astype(np.float64)
 

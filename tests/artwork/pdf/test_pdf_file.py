@@ -5,7 +5,6 @@ pikepdf. PDFium draws what is read here without it, text aside.
 """
 
 import zlib
-from dataclasses import replace
 
 import numpy as np
 import pikepdf
@@ -20,10 +19,9 @@ from inkline.artwork.model import TextRun
 from inkline.artwork.pdf.file import artwork_from_pdf, page_count
 from inkline.artwork.size import PictureSize
 from inkline.errors import InputError
-from inkline.finishing.product import FinishedPiece
+from inkline.finishing.drawn import sheet_png
 from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.style import EXACT
-from inkline.press.product import Bench
 
 SIZE = PictureSize(ppi=144.0)
 
@@ -46,10 +44,9 @@ def page_of(steps, tmp_path, *, box=(0, 0, 160, 120), page=None, resources=None)
 
 def grey(file, tmp_path):
     """Ink on white by luma, 0 to 255, as this package and as PDFium draw a page."""
-    opened = open_finish(FinishRequest(files=(file,), ground=Ground.CLEAR, size=SIZE))
-    opened = replace(opened, style=EXACT)
-    piece = FinishedPiece(name="case", files={}, opened=opened, sheet=opened.sheets[0])
-    (tmp_path / "ours.png").write_bytes(piece.make(("png",), Bench(folder=tmp_path)).files["png"])
+    request = FinishRequest(files=(file,), ground=Ground.CLEAR, size=SIZE)
+    opened = open_finish(request, style=EXACT)
+    (tmp_path / "ours.png").write_bytes(sheet_png(opened, opened.sheets[0]))
     from PIL import Image  # noqa: PLC0415
 
     with Image.open(tmp_path / "ours.png") as picture:

@@ -4,8 +4,6 @@ Only the ink is left out: a style that changes nothing draws what the reader has
 """
 
 import io
-from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,10 +12,9 @@ from PIL import Image
 from scipy.ndimage import binary_dilation, label
 
 from inkline.artwork.size import PictureSize
-from inkline.finishing.product import FinishedPiece
+from inkline.finishing.drawn import sheet_png
 from inkline.finishing.request import FinishRequest, Ground, open_finish
 from inkline.ink.style import EXACT
-from inkline.press.product import Bench
 from svg_cases import BODIES, HEAD, case
 
 AS_IT_STANDS = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)
@@ -29,11 +26,9 @@ def drawn(text, tmp_path):
     file = tmp_path / "case.svg"
     file.write_text(text, encoding="utf-8")
     size = PictureSize(ppi=96.0)
-    opened = open_finish(FinishRequest(files=(file,), ground=Ground.CLEAR, size=size))
-    opened = replace(opened, style=EXACT)
-    piece = FinishedPiece(name="case", files={}, opened=opened, sheet=opened.sheets[0])
-    made = piece.make(("png",), Bench(folder=Path(tmp_path)))
-    return multiplied(made.files["png"])
+    request = FinishRequest(files=(file,), ground=Ground.CLEAR, size=size)
+    opened = open_finish(request, style=EXACT)
+    return multiplied(sheet_png(opened, opened.sheets[0]))
 
 
 def as_resvg_draws(text):

@@ -1,0 +1,256 @@
+"""The stamps of an artwork: what of it is drawn as one picture, and how it lies on black.
+
+White ink on black knows no colours: dark ones are ink, pale ones take away what lies under them.
+Where an artwork's colours are kept, each is a stamp of its own, and so is each layer if asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from inkline.artwork.areas import stroked_area
+from inkline.artwork.model import LineCap, LineJoin, Paint, Pen, Subpath
+from inkline.drawing import Cap, Drawing, Layer, Leaves, Mark, Shape, Stroke
+from inkline.errors import InputError
+from inkline.finishing.islands import islands
+from inkline.finishing.marks import InkRun
+from inkline.finishing.names import slug
+from inkline.finishing.picture import is_pale
+from inkline.finishing.request import Ground, OpenSheet, Split
+from inkline.finishing.treatment import Treatment
+from inkline.geometry.arrays import Bools, Floats, Points
+from inkline.geometry.clipping import contours_without
+
+_MOST_STAMPS = 64
+"""More colours than that are a picture's, not a layout's."""
+_REST = "rest"
+"""What the stamp of all that lies in no layer is called."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class FinishedStamp:
+    """One picture.
+
+    Attributes:
+        name: such as "plan", or "plan/walls" for a part of it.
+        drawing: its marks.
+        treatments: how each is drawn, by full name.
+        paint: its colour, `None` on black.
+    """
+
+    name: str
+    drawing: Drawing
+    treatments: Mapping[str, Treatment]
+    paint: Paint | None = None
+
+
+@dataclass(slots=True, kw_only=True)
+class _Group:
+    """Runs that make one stamp.
+
+    Attributes:
+        layer: their layer, "" where layers are together.
+        paint: their colour, `None` where colours are together.
+        runs: the runs.
+        boxes: the bounds of their marks.
+    """
+
+    layer: str
+    paint: Paint | None
+    runs: list[InkRun] = field(default_factory=list)
+    boxes: list[Floats] = field(default_factory=list)
+
+
+def stamps_of_runs(
+    sheet: OpenSheet, runs: Sequence[InkRun], *, ground: Ground, split: Split
+) -> tuple[FinishedStamp, ...]:
+    """The stamps of a file, back to front.
+
+    Args:
+        sheet: the file.
+        runs: its marks, the hindmost first.
+        ground: what the ink lies on.
+        split: what becomes a stamp of its own.
+
+    Raises:
+        InputError: there would be too many.
+    """
+    groups = _groups(runs, has_colours=ground is not Ground.BLACK, split=split)
+    if len(groups) > _MOST_STAMPS:
+        raise InputError(
+            f"{sheet.file} has {len(groups)} colours that lie over each other, and at most "
+            f"{_MOST_STAMPS} can be kept; it can be drawn white on black",
+            setting="ground",
+        )
+    is_whole = ground is Ground.BLACK and split is Split.WHOLE
+    names = [sheet.stem] if is_whole else [f"{sheet.stem}/{name}" for name in _names(groups)]
+    return tuple(
+        FinishedStamp(
+            name=name,
+            drawing=_drawing(name, group, runs),
+            treatments={mark.name: run.treatment for run in group.runs for mark in _marks_of(run)},
+            paint=group.paint,
+        )
+        for name, group in zip(names, groups, strict=True)
+    )
+
+
+def _marks_of(run: InkRun) -> tuple[Mark, ...]:
+    return tuple(run.drawing.marks)
+
+
+def _groups(runs: Sequence[InkRun], *, has_colours: bool, split: Split) -> list[_Group]:
+    """Runs in groups that can lie over each other.
+
+    A run joins a group of its kind if nothing between them would come to lie over it.
+    """
+    groups = list[_Group]()
+    for run in runs:
+        layer = run.layer if split is Split.LAYERS else ""
+        paint = run.paint if has_colours else None
+        boxes = _boxes(_marks_of(run))
+        own = _group_below(groups, layer, paint, boxes)
+        if own is None:
+            own = _Group(layer=layer, paint=paint)
+            groups.append(own)
+        own.runs.append(run)
+        own.boxes.append(boxes)
+    return groups
+
+
+def _group_below(
+    groups: Sequence[_Group], layer: str, paint: Paint | None, boxes: Floats
+) -> _Group | None:
+    """The uppermost group of that kind over which nothing lies that the marks would lie under.
+
+    On black layers never lie over each other.
+    """
+    for group in groups[::-1][: _MOST_STAMPS + 1]:
+        if (group.layer, group.paint) == (layer, paint):
+            return group
+        if paint is not None and any(_overlap(boxes, other) for other in group.boxes):
+            return None
+    return None
+
+
+def _names(groups: Sequence[_Group]) -> Iterator[str]:
+    """A name for each group: of its layer, of its colour, or of both."""
+    n_paints: dict[str, int] = {}
+    for group in groups:
+        n_paints[group.layer] = n_paints.get(group.layer, 0) + 1
+    has_layers = any(group.layer for group in groups)
+    used: dict[str, int] = {}
+    for group in groups:
+        words = [slug(group.layer) or _REST] if has_layers or group.paint is None else []
+        if group.paint is not None and (not has_layers or n_paints[group.layer] > 1):
+            words.append(_name_of_paint(group.paint))
+        name = "-".join(words)
+        count = used[name.casefold()] = used.get(name.casefold(), 0) + 1
+        yield name if count == 1 else f"{name}~{count}"
+
+
+def _name_of_paint(paint: Paint) -> str:
+    """Such as "27343d", or "27343d-50" for a half clear one."""
+    share = "" if paint.opacity >= 1.0 else f"-{round(100 * paint.opacity)}"
+    return f"{paint.hex.removeprefix('#')}{share}"
+
+
+def _drawing(name: str, group: _Group, runs: Sequence[InkRun]) -> Drawing:
+    """The exact drawing of a stamp."""
+    first = runs[0].drawing
+    ink, white = (
+        _stamp_marks(group.runs)
+        if group.paint is None
+        else ([mark for run in group.runs for mark in _marks_of(run)], [])
+    )
+    layers = [Layer(name="ink", marks=tuple(ink))]
+    if white:
+        layers.append(Layer(name="white", marks=tuple(white), leaves=Leaves.WHITE))
+    return Drawing(name=name, canvas=first.canvas, sheet_px=first.sheet_px, layers=tuple(layers))
+
+
+def _stamp_marks(runs: Sequence[InkRun]) -> tuple[list[Mark], list[Mark]]:
+    """Ink, and what takes it away, of colours that lie over each other.
+
+    What takes ink away does so only where no ink lies over it. Where all is pale, that is the ink.
+    """
+    if all(is_pale(run.paint) for run in runs):
+        return [mark for run in runs for mark in _marks_of(run)], []
+    ink, white = list[Mark](), list[Mark]()
+    for run in runs:
+        marks = _marks_of(run)
+        if is_pale(run.paint):
+            below = _boxes(ink)
+            white += [mark for mark in marks if _overlap(_boxes([mark]), below)]
+        else:
+            white = [part for mark in white for part in _bared(mark, marks)]
+            ink += marks
+    return ink, white
+
+
+def _bared(mark: Mark, over: Sequence[Mark]) -> Iterator[Mark]:
+    """What is left of a mark where others lie over it."""
+    own = _boxes([mark])
+    near = [one for one in over if _overlap(own, _boxes([one]))]
+    if not near:
+        yield mark
+        return
+    cut = [contour for one in near for contour in _area(one)]
+    left = contours_without(_area(mark), cut)
+    for number, island in enumerate(islands(left), start=1):
+        name = mark.name if number == 1 else f"{mark.name}~over{number}"
+        low = np.min([contour.min(axis=0) for contour in island], axis=0)
+        yield Shape(
+            name=name,
+            group=name,
+            role=mark.role,
+            contours=island,
+            origin=(float(low[0]), float(low[1])),
+        )
+
+
+def _area(mark: Mark) -> tuple[Points, ...]:
+    """What a mark covers exactly."""
+    if isinstance(mark, Shape):
+        return mark.contours
+    cap = LineCap.ROUND if mark.cap is Cap.ROUND else LineCap.BUTT
+    pen = Pen(width=mark.width_px, cap=cap, join=LineJoin.ROUND)
+    return stroked_area([Subpath(points=mark.points, closed=mark.closed)], pen)
+
+
+def _boxes(marks: Iterable[Mark]) -> Floats:
+    """The bounds of marks, `(n, 4)`: x0, y0, x1, y1."""
+    rows = []
+    for mark in marks:
+        outlines = (mark.points,) if isinstance(mark, Stroke) else mark.contours
+        half = 0.5 * mark.width_px if isinstance(mark, Stroke) else 0.0
+        low = np.min([points.min(axis=0) for points in outlines], axis=0) - half
+        high = np.max([points.max(axis=0) for points in outlines], axis=0) + half
+        rows.append((*low, *high))
+    return np.array(rows, dtype=np.float64).reshape(-1, 4)
+
+
+def _overlap(some: Floats, others: Floats) -> bool:
+    """Whether any of some boxes meets any of others."""
+    if not len(some) or not len(others):
+        return False
+    near = others[_touches(_hull(some), others)]
+    return any(bool(_touches(box, near).any()) for box in some) if len(near) else False
+
+
+def _hull(boxes: Floats) -> Floats:
+    """The bounds of some boxes, `(4,)`."""
+    return np.concatenate((boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)))
+
+
+def _touches(box: Floats, others: Floats) -> Bools:
+    """Which of others a box meets, `(n,)`."""
+    return np.asarray(
+        (others[:, 0] < box[2])
+        & (others[:, 2] > box[0])
+        & (others[:, 1] < box[3])
+        & (others[:, 3] > box[1])
+    )
