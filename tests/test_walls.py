@@ -17,7 +17,7 @@ ROOT = Path(inkline.__file__).parent
 FLOORS = (
     {"errors"},
     {"units", "chance", "progress"},
-    {"geometry", "source", "folder"},
+    {"geometry", "source", "folder", "phrases"},
     {"drawing", "tracing"},
     {"calendar", "lettering", "artwork"},
     {"ink"},
@@ -26,7 +26,7 @@ FLOORS = (
     {"pages", "press"},
     {"delivery"},
     {"kit", "numerals", "sampler", "finishing"},
-    {"desk"},
+    {"desk", "shop"},
     {"cli"},
     {"__init__", "__main__"},
 )
@@ -44,6 +44,7 @@ KNOWS_NOTHING_OF = {
 KNOWS_ONLY = {
     "folder": {"errors"},
     "source": {"errors"},
+    "phrases": {"errors"},
     "tracing": {"geometry"},
     "geometry": set(),
     "units": {"errors"},

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from inkline.cli.calendar_commands import chart, month
-from inkline.cli.delivery_commands import export, pack
+from inkline.cli.delivery_commands import export, pack, shop
 from inkline.cli.desk_commands import desk
 from inkline.cli.finish_commands import finish
 from inkline.cli.kit_commands import kit, recipe
@@ -56,6 +56,7 @@ def inkline(context: click.Context) -> None:
     Help your buyers:
         inkline chart 2027 -o chart.pdf      which stamps make each month
         inkline month 2027-02 -o february    a finished month, in layers
+        inkline shop my-kit -o shop          pictures that sell a kit
 
     A kit is a folder of white-on-black pictures: grids, blocks, dates, weekdays, months, years and
     digits, all on the same lines, so that any two stamped at one size fit together. Pictures that
@@ -79,5 +80,6 @@ for _command in (
     prove,
     export,
     pack,
+    shop,
 ):
     inkline.add_command(_command)

@@ -1,4 +1,4 @@
-"""The commands for what leaves the house: files in other forms, and packs."""
+"""The commands for what leaves the house: files in other forms, packs, and a shop's pictures."""
 
 from __future__ import annotations
 
@@ -138,3 +138,44 @@ def pack(
     from inkline.cli.pack_run import run_pack  # noqa: PLC0415
 
     run_pack(kit, forms, file, beside=beside, unproved=unproved)
+
+
+@click.command()
+@click.argument("kit", type=FOLDER, metavar="KIT")
+@out_folder_option("The folder for the pictures; each size gets a folder of its own in it.")
+@click.option(
+    "--on",
+    type=FILE,
+    metavar="PICTURE",
+    help="A painting of yours (PNG, JPEG or TIFF) for a month on artwork; none is made without it.",
+)
+@click.option(
+    "--at",
+    metavar="X%,Y%",
+    help="Where in it the month's middle lies, such as 40%,55%; if not said, where it is calmest.",
+)
+@click.option("--across", metavar="W%", help="How wide the month is there, of the picture's width.")
+@click.option(
+    "--font",
+    type=FILE,
+    metavar="FILE",
+    help="The font file of the kit, where its letters are a font's, to letter titles in it too.",
+)
+@workers_option
+@force_option("Write although the folder holds other files (they stay untouched).")
+@debug_option
+def shop(kit: Path, folder: Path, **options: Any) -> None:
+    """Make pictures that sell a kit: cover, what is inside, a close-up, colourways, on artwork.
+
+    They show the kit's own stamps, retouches too, lettered in its letters and its ink. Five colours
+    and the sizes stand under [shop] in the recipe. listing.txt says how many stamps there are of
+    what, how large, and in which languages: a text to begin with.
+
+    \b
+    Examples:
+        inkline shop my-kit -o shop
+        inkline shop my-kit -o shop --on hills.png --at 35%,50%
+    """  # noqa: D301
+    from inkline.cli.shop_run import run_shop  # noqa: PLC0415
+
+    run_shop(kit, folder, **options)

@@ -12,7 +12,8 @@ run-over of rules. At the top stand, besides `format` (`"inkline kit"`) and `ver
 - `side_px`: how wide the sheet is on which all of it is drawn, which is how wide its formats are;
 - `safe_px`: no ink on the canvas of a format comes nearer to its edge than this;
 - `used_at`: at how many per cent of its canvas each format is used, by its name;
-- `files`: how its recipe wants files for others, where it differs from what is usual;
+- `files`: how its recipe wants files for others, where it differs from what is usual; `guide` and
+  `shop` likewise, with sentences of its owner's own in `own`;
 - `number`: the kit's drawing number; a run that sees to some stamps only leaves it as it is;
 - `style`: `name`, `values`, the ink style in mm, um and s, and `digest`, equal for equal values, as
   of the run that last wrote this file. Stamps that such a run left alone may have been drawn with
@@ -72,6 +73,7 @@ from typing import Any
 
 from inkline.folder.manifest import SectionForm
 from inkline.kit.papers.open_kit import OpenKit
+from inkline.kit.recipe.buyers import GuideRecipe, ShopRecipe
 from inkline.kit.recipe.model import FilesRecipe, Recipe
 from inkline.kit.stamps.two_faces import numerals_face, words_face
 from inkline.lettering.face import Face
@@ -97,7 +99,7 @@ def head_of(kit: OpenKit) -> dict[str, Any]:
         "side_px": recipe.side_px,
         "safe_px": recipe.px(recipe.safe),
         "used_at": {shape.name: shape.used_at for shape in recipe.formats},
-        **_files_of(recipe),
+        **_wishes_of(recipe),
         "number": recipe.number,
         "style": {"name": kit.style.name, "digest": style_digest(style), "values": style},
         "lettering": kit.face.name,
@@ -112,8 +114,15 @@ def _origin(face: Face) -> dict[str, str]:
     return {key: value for key, value in asdict(origin_of(face)).items() if value}
 
 
-def _files_of(recipe: Recipe) -> dict[str, Any]:
-    """What the recipe says of files for others, as far as it isn't the usual."""
-    usual = asdict(FilesRecipe())
-    said = {key: one for key, one in asdict(recipe.files).items() if one != usual[key]}
-    return {"files": said} if said else {}
+def _wishes_of(recipe: Recipe) -> dict[str, Any]:
+    """What the recipe says of those who have the kit, as far as it isn't the usual."""
+    pairs: dict[str, tuple[dict[str, Any], dict[str, Any]]] = {
+        "files": (asdict(FilesRecipe()), asdict(recipe.files)),
+        "guide": (asdict(GuideRecipe()), asdict(recipe.guide)),
+        "shop": (asdict(ShopRecipe()), asdict(recipe.shop)),
+    }
+    said: dict[str, Any] = {}
+    for table, (usual, now) in pairs.items():
+        changed = {key: one for key, one in now.items() if one != usual[key]}
+        said |= {table: changed} if changed else {}
+    return said

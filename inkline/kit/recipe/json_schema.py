@@ -137,7 +137,8 @@ def _style_value(field: dataclasses.Field[Any]) -> Schema:
 _TABLES: Mapping[str, Callable[[str], Schema]] = MappingProxyType(
     {
         **dict.fromkeys(
-            ("canvas", "calendar", "words", "lettering", "names", "files"), _table_of_keys
+            ("canvas", "calendar", "words", "lettering", "names", "files", "guide", "shop"),
+            _table_of_keys,
         ),
         FORMATS: _formats,
         EACH_FORMAT: lambda _: {"$ref": "#/$defs/format"},

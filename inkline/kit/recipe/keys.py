@@ -19,6 +19,7 @@ from inkline.kit.recipe.keys_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
 from inkline.kit.recipe.keys_files import FILE_KEYS
 from inkline.kit.recipe.keys_formats import BLOCK_KEYS, GRID_KEYS, RULE_KEYS
 from inkline.kit.recipe.keys_lettering import LETTERING_KEYS
+from inkline.kit.recipe.keys_shop import SHOP_KEYS
 from inkline.kit.recipe.kinds import choice_key
 from inkline.styles.files import DEFAULT_STYLE
 
@@ -57,6 +58,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "rules and blocks.",
         "names": "What the pictures' files are called.",
         "files": "How files look that are made of the stamps for others, and what they say.",
+        "guide": "What is said to those who buy the kit, and in which language.",
+        "shop": "How the pictures look that sell the kit.",
         KITS: "Several kits from one file: one table for each, laid over the rest of the recipe.",
     }
 )
@@ -305,6 +308,7 @@ KEYS: tuple[Key, ...] = (
         "{language} what they say.",
     ),
     *FILE_KEYS,
+    *SHOP_KEYS,
 )
 """All keys, in the order in which the recipe prints them."""
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from enum import StrEnum
 from types import MappingProxyType
 
-from inkline.kit.recipe import lists, numbers
+from inkline.kit.recipe import lists, numbers, pictures
 from inkline.kit.recipe.fragments import (
     LENGTH_SCHEMA,
     SIZE_UNITS,
@@ -237,6 +237,23 @@ AXES = KeyKind(
         "additionalProperties": {"type": "number"},
     },
     has_entries=True,
+)
+PALETTE = KeyKind(
+    read=pictures.palette_from,
+    allowed=lambda _: 'a list of five colours of sRGB such as "#27343d"',
+    schema=lambda _: list_schema(
+        {"type": "string", "pattern": numbers.COLOUR_PATTERN}, least=5, most=5
+    ),
+)
+PICTURE_SIZES = KeyKind(
+    read=pictures.sizes_from,
+    allowed=lambda _: (
+        f"a list of at most {pictures.MOST_SIZES} sizes such as "
+        f'"2000 x 2000", each side from {pictures.LEAST_SIDE} px to {pictures.MOST_SIDE} px'
+    ),
+    schema=lambda _: _one_or_list(
+        {"type": "string", "pattern": pictures.SIZE_PATTERN}, least=1, most=pictures.MOST_SIZES
+    ),
 )
 
 

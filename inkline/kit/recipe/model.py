@@ -9,6 +9,7 @@ from pathlib import Path
 from inkline.calendar.names import LetterCase, language_tag, runs_right_to_left, week_start
 from inkline.calendar.numbering import digits_of
 from inkline.ink.style import Style
+from inkline.kit.recipe.buyers import GuideRecipe, ShopRecipe
 from inkline.kit.recipe.choices import (
     BlockEdge,
     BlockFill,
@@ -211,6 +212,8 @@ class Recipe:
         marks: days to be marked.
         file_pattern: what files are called.
         files: how files for others look.
+        guide: what is said to those who buy the kit.
+        shop: how the pictures look that sell it.
         kit: name of the kit among several of one file, or "".
         folder: where the relative places of swapped glyphs' files start.
         source: file name of the recipe, for messages.
@@ -245,6 +248,8 @@ class Recipe:
     marks: tuple[MarkedDay, ...]
     file_pattern: str
     files: FilesRecipe = field(default_factory=FilesRecipe)
+    guide: GuideRecipe = field(default_factory=GuideRecipe)
+    shop: ShopRecipe = field(default_factory=ShopRecipe)
     kit: str = field(default="", compare=False)
     folder: Path = field(default_factory=Path, compare=False)
     source: str = field(default=DEFAULT_SOURCE, compare=False)

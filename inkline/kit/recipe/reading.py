@@ -11,6 +11,7 @@ from typing import Any
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
 from inkline.folder.reading import bytes_of_plain_file
 from inkline.ink.style import EXACT, Style, Weights
+from inkline.kit.recipe.buyers import GuideRecipe, ShopRecipe
 from inkline.kit.recipe.choices import MarkedBy, WeekNumbers
 from inkline.kit.recipe.file import Layers
 from inkline.kit.recipe.formats import format_recipes
@@ -24,6 +25,7 @@ from inkline.lettering.families import family_names
 from inkline.lettering.family import UFO_SUFFIX
 from inkline.lettering.swap import GLIF_SUFFIX
 from inkline.output.look import Ground
+from inkline.phrases.phrases import USUAL_LANGUAGE, PhrasesError, phrases_from_text
 from inkline.source.faults import Fault, did_you_mean
 from inkline.source.places import has_file, has_folder, path_from_folder
 from inkline.source.values import is_whole, text_of_value
@@ -37,7 +39,19 @@ _LONGEST_SHOWN = 40
 MOST_AGAIN = 1_000_000
 _MOST_LICENCE_BYTES = 200_000
 _WITHOUT_LAYOUT = frozenset(
-    {"title", "edition", "number", "version", "again", "marks", "names", "style", "files"}
+    {
+        "title",
+        "edition",
+        "number",
+        "version",
+        "again",
+        "marks",
+        "names",
+        "style",
+        "files",
+        "guide",
+        "shop",
+    }
 )
 """Keys and tables that decide no layout: a fault in them leaves it as its owner means it."""
 
@@ -104,6 +118,8 @@ def _values(tables: Tables) -> dict[str, Any]:
         "marks": _marks(tables),
         "again": _again(tables),
         "files": _files(tables),
+        "guide": _guide(tables),
+        "shop": _shop(tables),
         "file_pattern": names["pattern"] or _default("names", "pattern"),
         **lettering,
     }
@@ -180,6 +196,28 @@ def _files(tables: Tables) -> FilesRecipe:
     if "ink" in values and values["ink"] != "#000000" and values.get("ground") != Ground.CLEAR:
         tables.refuse("files.ink", 'files.ink needs files.ground = "clear"')
     return FilesRecipe(**values, licence_text=text)
+
+
+def _guide(tables: Tables) -> GuideRecipe:
+    """What is said to those who buy the kit; faults are noted."""
+    values = _own_table(tables, "guide")
+    place, own, key = values["sentences"], dict[str, str](), "guide.sentences"
+    if place:
+        path = path_from_folder(tables.folder_of(key), place)
+        try:
+            own = phrases_from_text(bytes_of_plain_file(path, most=_MOST_LICENCE_BYTES).decode())
+        except PhrasesError as problem:
+            tables.refuse(key, f"{key}: {path}: {problem}")
+        except (OSError, ValueError):
+            tables.refuse(key, f"{key} must be a text file in UTF-8, and {path} is none")
+    (language,) = values["language"] or (USUAL_LANGUAGE,)
+    return GuideRecipe(language=language, own=tuple(sorted(own.items())))
+
+
+def _shop(tables: Tables) -> ShopRecipe:
+    """How the pictures look that sell the kit; faults are noted."""
+    values = _own_table(tables, "shop")
+    return ShopRecipe(**{key: value for key, value in values.items() if value is not None})
 
 
 def _own_letters(

@@ -221,6 +221,9 @@ EXAMPLES: Mapping[str, Any] = MappingProxyType(
         "files.author": "Ada Inkwell",
         "files.licence": "For your own work, sold or not; not to be passed on.",
         "files.licence_file": "licence.txt",
+        "guide.language": "de",
+        "guide.sentences": "my-sentences.toml",
+        "shop.sizes": ["2000 x 2000", "1000 x 1500"],
         "names.pattern": "{title}-{name}-{days}",
     }
 )
@@ -240,6 +243,8 @@ TABLE_EXAMPLES: Mapping[str, tuple[str, ...]] = MappingProxyType(
             '"standard/blocks-5/r5c4" = 1    # the block in the fifth row and fourth column',
         ),
         "files": ("[files]", 'forms = ["png", "svg"]', 'ink = "#c2452d"'),
+        "guide": ("[guide]", 'language = "de"'),
+        "shop": ("[shop]", 'sizes = ["2000 x 2000", "1000 x 1500"]'),
         "names": ("[names]", 'pattern = "{name}-{days}"'),
         KITS: ("[kits.german]", 'title = "Ein Jahr in Abenden"', 'words.language = "de"'),
     }

@@ -120,7 +120,7 @@ def test_defaults_are_taken_by_both(path):
 
 NEEDED = {"formats.shows": {"columns": 31, "rows": 1}, "formats.weeks": {}}
 """What else an example of a key needs."""
-NO_SUCH_FILE = {"lettering.family", "lettering.font", "files.licence_file"}
+NO_SUCH_FILE = {"lettering.family", "lettering.font", "files.licence_file", "guide.sentences"}
 """Their examples name files of the reader's own."""
 
 
@@ -188,6 +188,7 @@ EITHER_WAY = {
     "files.licence_file",
     # a month's columns are seven, and strips hold a month; shared sixth weeks need a grid of five
     # rows
+    *("guide.language", "guide.sentences"),
     *("formats.columns", "formats.shows", "formats.sixth_week", "formats.weeks"),
 }
 """Keys of which the schema says less than the reader, so that only what the reader takes is

@@ -1,0 +1,1 @@
+"""What inkline says to those who buy a kit, in their language."""
