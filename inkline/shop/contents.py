@@ -11,7 +11,7 @@ from typing import Any
 from inkline.delivery.stamps import FolderKit, FolderStamp, folder_kit
 from inkline.errors import InputError
 from inkline.ink.style import Style, style_from_dict
-from inkline.kit.papers.parts import USUAL_YEAR
+from inkline.kit.papers.shown_layers import USUAL_YEAR
 from inkline.kit.recipe.buyers import ShopRecipe
 from inkline.kit.recipe.choices import Dates, Header, Shows, SixthWeek, WeekNumbers
 from inkline.kit.recipe.loading import default_recipe
