@@ -86,7 +86,7 @@ def _united_where_touching(
     """Shapes united where their boxes touch."""
     inked = [contours for contours in shapes if contours]
     united: list[Points] = []
-    for cluster in _touching_clusters(np.array([bounds(contours) for contours in inked])):
+    for cluster in touching_clusters(np.array([bounds(contours) for contours in inked])):
         parts = [inked[index] for index in cluster]
         united.extend(parts[0] if len(parts) == 1 else _union_of_touching(parts, fillet_px))
     return tuple(united)
@@ -102,7 +102,7 @@ def _union_of_touching(shapes: list[tuple[Points, ...]], fillet_px: float) -> tu
     )
 
 
-def _touching_clusters(boxes: Floats) -> list[list[int]]:
+def touching_clusters(boxes: Floats) -> list[list[int]]:
     """Indices of `boxes`, `(n, 4)`, in clusters that hang together by overlaps."""
     n_boxes = len(boxes)
     if n_boxes == 0:

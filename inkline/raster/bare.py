@@ -1,7 +1,6 @@
 """What the paper leaves bare of a picture's ink, mark by mark.
 
-Each mark is looked up over the box of pixels that it covers, and there a few rows at a time, so
-that what is at work stays in the processor's near memory. Masters of format 2 and patches are
+Each mark is looked up over the boxes of pixels that it covers. Masters of format 2 and patches are
 looked up pixel by pixel, as they were.
 """
 
@@ -12,9 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from inkline.geometry.arrays import Bools, Grey, Ints, Points, Singles
+from inkline.geometry.arrays import Bools, Grey, Ints, Singles
 from inkline.geometry.polygon import bounds
-from inkline.ink.inked import InkedDrawing, InkedMark
+from inkline.ink.inked import InkedDrawing, InkedMark, touching_clusters
 from inkline.ink.master import points_on_grid
 from inkline.ink.media.field import SAMPLE_MM, MediumField
 from inkline.ink.media.kept import field_of
@@ -23,8 +22,11 @@ from inkline.ink.media.paper import Tooth, tooth_mask
 from inkline.ink.media.places import Box, Places
 from inkline.raster.coverage import FULL, grey_from_contours
 
-# So many pixels of a mark are looked up in its medium at a time, in at least so many rows.
-_PIECE, _FEWEST_ROWS = 1 << 14, 12
+# A mark is looked up in its medium in squares of so many pixels a side: fewer of them cost more
+# calls, larger ones hold more pixels beside long thin marks.
+_PIECE_SIDE = 1024
+# Marks of the old formats are looked up so many pixels at a time.
+_PIECE = 1 << 14
 # Rows of the picture from which is taken at a time.
 _ROWS = 64
 
@@ -35,46 +37,95 @@ def take_off_paper(grey: Grey, inked: InkedDrawing) -> None:
     Where marks lie over each other, a pixel keeps what the one that gives it most ink leaves there,
     and more where the medium darkens.
     """
-    kept = np.zeros_like(grey)
-    for mark in inked.marks:
-        part = _part_of_canvas(mark.contours, inked.canvas)
-        if part is None:
-            continue  # beyond the canvas
-        mine, below = _kept_grey(mark, part), kept[part.rows, part.columns]
-        darkest = np.maximum(mine, below)
-        if isinstance(mark.tooth, Medium) and mark.tooth.overlap > 0.0:
-            _darken(darkest, mine, below, mark.tooth.overlap)
-        kept[part.rows, part.columns] = darkest
-    for first in range(0, len(grey), _ROWS):
-        rows = slice(first, first + _ROWS)
-        if grey[rows].any():
-            grey[rows] = _product(grey[rows], kept[rows])
+    parts = [_part_of_canvas(mark, inked.canvas) for mark in inked.marks]
+    touched = [part for part in parts if part is not None]
+    for group in _groups([part.box for part in touched]):
+        if len(group) == 1:
+            _take_off_alone(grey, touched[group[0]])
+        else:
+            _take_off_touching(grey, [touched[index] for index in group])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Part:
-    """The part of a canvas that a mark covers.
+    """The part of a canvas that a mark may cover.
 
     Attributes:
+        mark: the mark.
         rows, columns: of the canvas.
-        covered: which of its pixels, `(rows, columns)`.
     """
 
+    mark: InkedMark
     rows: slice
     columns: slice
-    covered: Bools
+
+    @property
+    def box(self) -> tuple[int, int, int, int]:
+        """Its first column and row, and those behind its last."""
+        return self.columns.start, self.rows.start, self.columns.stop, self.rows.stop
+
+    def covered(self) -> Bools:
+        """Which of its pixels the mark covers, `(rows, columns)`."""
+        left, top, right, bottom = self.box
+        moved = [contour - (left, top) for contour in self.mark.contours]
+        return np.asarray(grey_from_contours(moved, canvas=(right - left, bottom - top)) > 0)
 
 
-def _part_of_canvas(contours: tuple[Points, ...], canvas: tuple[int, int]) -> _Part | None:
+def _part_of_canvas(mark: InkedMark, canvas: tuple[int, int]) -> _Part | None:
     """The part of the canvas on which a mark lies, or `None`."""
-    x0, y0, x1, y1 = bounds(contours)
+    x0, y0, x1, y1 = bounds(mark.contours)
     left, top = max(int(np.floor(x0)), 0), max(int(np.floor(y0)), 0)
     right, bottom = min(int(np.ceil(x1)), canvas[0]), min(int(np.ceil(y1)), canvas[1])
     if right <= left or bottom <= top:
         return None
-    moved = [contour - (left, top) for contour in contours]
-    covered = grey_from_contours(moved, canvas=(right - left, bottom - top)) > 0
-    return _Part(rows=slice(top, bottom), columns=slice(left, right), covered=covered)
+    return _Part(mark=mark, rows=slice(top, bottom), columns=slice(left, right))
+
+
+def _groups(boxes: list[tuple[int, int, int, int]]) -> list[list[int]]:
+    """Indices of `boxes` in groups whose own boxes lie apart."""
+    groups = [[index] for index in range(len(boxes))]
+    around = np.array(boxes, dtype=np.float64).reshape(-1, 4)
+    around[:, 2:] -= 0.5  # boxes side by side share no pixel
+    while True:
+        joined = touching_clusters(around)
+        if len(joined) == len(groups):
+            return groups
+        groups = [sorted(i for index in some for i in groups[index]) for some in joined]
+        lows, highs = (
+            np.array([edge(around[some], axis=0) for some in joined]) for edge in (np.min, np.max)
+        )
+        around = np.column_stack((lows[:, :2], highs[:, 2:]))
+
+
+def _take_off_alone(grey: Grey, part: _Part) -> None:
+    """Takes from `grey`, in place, what is left bare of a mark that no other one touches."""
+    covered = grey[part.rows, part.columns]
+    if part.mark.tooth is not None:
+        _keep(covered, _kept_grey(part, covered > 0))
+
+
+def _take_off_touching(grey: Grey, parts: list[_Part]) -> None:
+    """Takes from `grey`, in place, what is left bare of marks that may touch each other."""
+    boxes = np.array([part.box for part in parts])
+    (left, top), (right, bottom) = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
+    kept = np.zeros((bottom - top, right - left), dtype=np.uint8)
+    for part in parts:
+        mine, tooth = _kept_grey(part, part.covered()), part.mark.tooth
+        x0, y0, x1, y1 = part.box
+        below = kept[y0 - top : y1 - top, x0 - left : x1 - left]
+        darkest = np.maximum(mine, below)
+        if isinstance(tooth, Medium) and tooth.overlap > 0.0:
+            _darken(darkest, mine, below, tooth.overlap)
+        below[:] = darkest
+    _keep(grey[top:bottom, left:right], kept)
+
+
+def _keep(grey: Grey, kept: Grey) -> None:
+    """Keeps the share `kept` of `grey`, in place, where there is any."""
+    for first in range(0, len(grey), _ROWS):
+        rows = slice(first, first + _ROWS)
+        if grey[rows].any():
+            grey[rows] = _product(grey[rows], kept[rows])
 
 
 def _product(grey: Grey, kept: Grey) -> Grey:
@@ -101,19 +152,20 @@ def _darken(darkest: Grey, mine: Grey, below: Grey, overlap: float) -> None:
     darkest.reshape(-1)[both] = np.rint(most + overlap * (FULL - bare - most)).astype(np.uint8)
 
 
-def _kept_grey(mark: InkedMark, part: _Part) -> Grey:
-    """What one mark keeps of its ink on its part of the canvas, 0 to 255."""
+def _kept_grey(part: _Part, covered: Bools) -> Grey:
+    """What a mark keeps of its ink on its part of the canvas, 0 to 255."""
+    mark = part.mark
     if mark.tooth is None:
-        return np.where(part.covered, np.uint8(FULL), np.uint8(0))
-    kept = np.zeros(part.covered.shape, dtype=np.uint8)
+        return np.where(covered, np.uint8(FULL), np.uint8(0))
+    kept = np.zeros(covered.shape, dtype=np.uint8)
     if isinstance(mark.tooth, Medium) and mark.tooth.by_deviates:
         field = _field_of(mark, mark.tooth)
-        for rows, columns in _pieces(part.covered):
+        for rows, columns in _pieces(covered):
             grey = _grey_of_box(field, mark, _pixels(part, rows, columns))
-            grey *= part.covered[rows, columns]
+            grey *= covered[rows, columns]
             kept[rows, columns] = grey
         return kept
-    inked = np.nonzero(part.covered)
+    inked = np.nonzero(covered)
     corners = np.column_stack((inked[1] + part.columns.start, inked[0] + part.rows.start))
     kept[inked] = (
         _grey_of_medium(mark, mark.tooth, corners)
@@ -135,21 +187,25 @@ def _field_of(mark: InkedMark, medium: Medium) -> MediumField:
 
 
 def _pieces(covered: Bools) -> Iterator[tuple[slice, slice]]:
-    """A few rows at a time, and the columns between which there is ink in them."""
-    n_rows = max(_PIECE // covered.shape[1], _FEWEST_ROWS)
-    for first in range(0, len(covered), n_rows):
-        rows = slice(first, first + n_rows)
-        inked = np.flatnonzero(covered[rows].any(axis=0))
-        if len(inked):
-            yield rows, slice(int(inked[0]), int(inked[-1]) + 1)
+    """Rows and columns of pieces that are not too large, as close about the ink as can be."""
+    for top in range(0, covered.shape[0], _PIECE_SIDE):
+        for left in range(0, covered.shape[1], _PIECE_SIDE):
+            piece = covered[top : top + _PIECE_SIDE, left : left + _PIECE_SIDE]
+            rows = np.flatnonzero(piece.any(axis=1))
+            if len(rows):
+                columns = np.flatnonzero(piece.any(axis=0))
+                yield (
+                    slice(top + int(rows[0]), top + int(rows[-1]) + 1),
+                    slice(left + int(columns[0]), left + int(columns[-1]) + 1),
+                )
 
 
 def _pixels(part: _Part, rows: slice, columns: slice) -> Box:
     """The corners of some of the part's pixels, px."""
-    n_rows, n_columns = part.covered.shape
+    left, top = part.columns.start, part.rows.start
     return Box(
-        xs=np.arange(n_columns, dtype=np.float64)[columns] + part.columns.start,
-        ys=np.arange(n_rows, dtype=np.float64)[rows] + part.rows.start,
+        xs=np.arange(columns.start, columns.stop, dtype=np.float64) + left,
+        ys=np.arange(rows.start, rows.stop, dtype=np.float64) + top,
     )
 
 

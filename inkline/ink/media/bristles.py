@@ -19,7 +19,6 @@ from inkline.ink.media.grain import (
     DEVIATE_STEP,
     PaperPlace,
     deviate_levels,
-    deviates_of_levels,
     noise_of_power,
     ranks,
     steepness,
@@ -165,10 +164,9 @@ def bristle_ranks(
 
 def bristle_deviates(
     own: PaperPlace, along: Singles, across: Singles, *, width: float, finest: float
-) -> Singles:
-    """As `bristle_ranks`, as normal deviates: mean 0, variance 1."""
-    tile = _deviate_tile(_octave(finest, width))
-    return deviates_of_levels(_levels_at(tile, own, along, across, width))
+) -> Grey:
+    """As `bristle_ranks`, as levels of normal deviates: mean 0, variance 1."""
+    return _levels_at(_deviate_tile(_octave(finest, width)), own, along, across, width)
 
 
 def _levels_at(tile: Grey, own: PaperPlace, along: Singles, across: Singles, width: float) -> Grey:

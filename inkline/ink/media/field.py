@@ -13,30 +13,22 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Bools, Indices, Points, Singles
+from inkline.geometry.arrays import Bools, Grey, Indices, Points, Singles
 from inkline.ink.media import bristles, grain
-from inkline.ink.media.arms import Arms, arms_at
-from inkline.ink.media.bristles import Piece, piece_part, piece_places, stroke_pieces
+from inkline.ink.media.bristles import Piece, piece_part, piece_places
 from inkline.ink.media.fills import bands_at
-from inkline.ink.media.lattice import BoxReading, Lattice, Reading, lattice_depths, lattice_over
+from inkline.ink.media.lattice import BoxReading, Lattice, Reading
 from inkline.ink.media.law import Given, ink_given, level_that_leaves
 from inkline.ink.media.loads import (
     PROFILE_STEPS,
     Course,
-    load_course,
-    load_offsets,
-    middle_reaches,
+    relative_slopes,
     rim_profile,
     rim_slopes,
 )
-from inkline.ink.media.medium import MULTIPLYING, NO_RIM_MM, Medium
-from inkline.ink.media.nearest import nearest_indices
+from inkline.ink.media.medium import MULTIPLYING, Medium
 from inkline.ink.media.places import Box, Places, shape_of
 
-# The lattice has this many steps from rim to middle, within these bounds.
-_STEPS_TO_MIDDLE, _SMALLEST_STEP_MM, _LARGEST_STEP_MM = 3.0, 0.015, 0.11
-# In a wash, whose rims and fronts are fine, none is longer than this.
-_WASH_STEP_MM = 0.06
 # The level is sought between these, in the logarithm where it multiplies: so many times halved on
 # a few of the places, then so many steps of the secant on all of them.
 _LEVELS = {
@@ -138,7 +130,11 @@ class MediumField:
         return self._given_by_passes(places, amounts, heights, pixel_mm)
 
     def _given_by_all(
-        self, reading: Reading | BoxReading, heights: Singles, pixel_mm: float, covered_mm: float
+        self,
+        reading: Reading | BoxReading,
+        heights: Singles | Grey,
+        pixel_mm: float,
+        covered_mm: float,
     ) -> Given:
         """What a tool that touches everywhere gives."""
         medium = self.medium
@@ -152,10 +148,20 @@ class MediumField:
             amounts += loads
         else:
             amounts *= loads
-            slopes = rim_slopes(medium.body, medium.falloff).take(at)
-            slopes *= loads
-            slopes *= np.float32(pixel_mm / self.reach)
+            slopes = self._slopes_at(at, loads, pixel_mm)
         return Given(where=None, amounts=amounts, heights=heights, blur=blur, slopes=slopes)
+
+    def _slopes_at(self, at: NDArray[np.int32], loads: Singles, pixel_mm: float) -> Singles:
+        """By how much what the tool gives differs within a pixel at steps `at` of its profile."""
+        medium, scale = self.medium, pixel_mm / self.reach
+        if medium.by_deviates:
+            slopes = relative_slopes(medium.body, medium.falloff).take(at)
+            slopes *= np.float32(scale**2)
+            return slopes
+        slopes = rim_slopes(medium.body, medium.falloff).take(at)
+        slopes *= loads
+        slopes *= np.float32(scale)
+        return slopes
 
     def _profile_at(
         self, reading: Reading | BoxReading, covered_mm: float
@@ -187,21 +193,29 @@ class MediumField:
         return grain.rank_steepness(medium.grain) * pixel_mm
 
     def _bristles_on_paper(
-        self, along: Singles, across: Singles, heights: Singles, *, width: float
+        self, along: Singles, across: Singles, heights: Singles | Grey, *, width: float
     ) -> Singles:
         """Bristles with a little of the paper's height on top, which breaks long streaks."""
-        medium = self.medium
-        read = bristles.bristle_deviates if medium.by_deviates else bristles.bristle_ranks
-        hairs = read(medium.own, along, across, width=width, finest=medium.grain.finest)
-        middle = np.float32(0.0 if medium.by_deviates else 0.5)
-        return np.asarray(hairs + np.float32(medium.granulation) * (heights - middle))
+        medium, finest = self.medium, self.medium.grain.finest
+        if not medium.by_deviates:
+            hairs = bristles.bristle_ranks(medium.own, along, across, width=width, finest=finest)
+            return np.asarray(hairs + np.float32(medium.granulation) * (heights - np.float32(0.5)))
+        read = bristles.bristle_deviates(medium.own, along, across, width=width, finest=finest)
+        hairs = read * np.float32(grain.DEVIATE_STEP)
+        if heights.dtype == np.uint8:
+            hairs += heights * np.float32(medium.granulation * grain.DEVIATE_STEP)
+            hairs -= np.float32(grain.MOST_DEVIATION * (1.0 + medium.granulation))
+        else:
+            hairs += heights * np.float32(medium.granulation)
+            hairs -= np.float32(grain.MOST_DEVIATION)
+        return np.asarray(hairs)
 
     def _given_by_bristles(
         self,
         course: Course,
         places: Places,
         amounts: Singles,
-        heights: Singles,
+        heights: Singles | Grey,
         pixel_mm: float,
         covered_mm: float,
     ) -> list[Given]:
@@ -231,7 +245,7 @@ class MediumField:
         self,
         places: Places,
         amounts: Singles,
-        heights: Singles,
+        heights: Singles | Grey,
         pixel_mm: float,
     ) -> list[Given]:
         """What the bristles give in the passes that fill a shape."""
@@ -240,16 +254,22 @@ class MediumField:
             return []
         given = [_wetted(amounts, heights)]
         blur = self._bristle_blur(passes.width, pixel_mm)
-        for along, across, load in bands_at(passes, self.medium.own, places):
-            strength = np.exp(np.float32(passes.strength) * load)
+        bands = bands_at(passes, self.medium.own, places, strength=passes.strength)
+        for along, across, load in bands:
             body = across * across
             body *= body  # a power would take ten times as long
-            strength *= np.sqrt(np.maximum(np.float32(1.0) - body, np.float32(0.0)))
+            np.subtract(np.float32(1.0), body, out=body)
+            np.maximum(body, np.float32(0.0), out=body)
+            np.sqrt(body, out=body)
+            body *= load
+            body *= amounts
             given.append(
                 Given(
                     where=None,
-                    amounts=amounts * strength,
-                    heights=self._bristles_on_paper(along, across, heights, width=passes.width),
+                    amounts=body,
+                    heights=self._bristles_on_paper(
+                        along * np.float32(passes.width), across, heights, width=passes.width
+                    ),
                     blur=blur,
                 )
             )
@@ -266,7 +286,7 @@ def _on_piece(
     return where, None, along, across
 
 
-def _wetted(amounts: Singles, heights: Singles) -> Given:
+def _wetted(amounts: Singles, heights: Singles | Grey) -> Given:
     """What the belly of a brush gives where no bristle passes: next to nothing, unless it is full.
 
     So that a stroke can be as wet as is asked.
@@ -285,59 +305,3 @@ def _root_near(start: float, excess: Callable[[float], float], *, step: float) -
         levels.append(levels[-1] - float(np.clip(values[-1] / slope, -0.5, 0.5)))
         values.append(excess(levels[-1]))
     return levels[int(np.argmin(np.abs(values)))]
-
-
-def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:
-    """`medium` over the contours of its mark, in mm about its origin."""
-    reaches = middle_reaches(medium, contours)
-    typical = float(np.median(reaches))
-    largest = _WASH_STEP_MM if medium.kind == "wash" else _LARGEST_STEP_MM
-    step = float(np.clip(typical / _STEPS_TO_MIDDLE, _SMALLEST_STEP_MM, largest))
-    lattice = lattice_over(contours, step=step)
-    depths = lattice_depths(lattice, contours, reaches=reaches)
-    if medium.kind == "bristles" and _is_stroke(medium):
-        return MediumField(
-            medium=medium,
-            lattice=lattice,
-            depths=depths,
-            loads=depths,
-            reach=typical,
-            pieces=stroke_pieces(medium.spine, medium.halves, step=step),
-            course=load_course(medium),
-        )
-    loads = np.zeros(len(depths))
-    near = np.flatnonzero(depths > -1.0)
-    places = lattice.points[near]
-    arms = _arms_at(medium, places, step)
-    loads[near] = load_offsets(medium, places, depths[near], arms.levels)
-    doubled = None
-    if medium.overlap > 0.0 and np.any(arms.doubled):
-        doubled = np.zeros(len(depths), dtype=np.float32)
-        doubled[near] = arms.doubled
-    if medium.kind in MULTIPLYING:
-        loads = np.exp(loads)
-    return MediumField(
-        medium=medium,
-        lattice=lattice,
-        depths=depths,
-        loads=loads.astype(np.float32),
-        reach=typical,
-        doubled=doubled,
-    )
-
-
-def _arms_at(medium: Medium, places: Points, step: float) -> Arms:
-    """What the arms of a stroke brought to `places`; nothing where all is level and alike."""
-    none = np.zeros(len(places))
-    if len(medium.spine) == 1:
-        return Arms(levels=none, doubled=none)
-    if medium.in_arms and _is_stroke(medium) and (np.any(medium.levels) or medium.overlap > 0.0):
-        return arms_at(medium, places, step=step)
-    if not np.any(medium.levels):
-        return Arms(levels=none, doubled=none)
-    return Arms(levels=medium.levels[nearest_indices(medium.spine, places)], doubled=none)
-
-
-def _is_stroke(medium: Medium) -> bool:
-    """Whether the mark is a stroke and not a shape or a press of the pen."""
-    return len(medium.spine) > 1 and float(medium.halves[0]) < NO_RIM_MM

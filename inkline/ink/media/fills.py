@@ -21,6 +21,9 @@ _ROUND = 2.6
 _BEND = 0.06
 # Where two passes overlap, the second adds this share of itself.
 _ADDED = 0.5
+# Loads along a pass are known at so many places in each of its widths; one pass begins so many
+# widths from where its neighbour does.
+_STEPS_A_WIDTH, _BANDS_APART = 32.0, 17.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,32 +50,58 @@ def pass_loads(passes: Passes, own: PaperPlace, places: Points) -> Floats:
         places: `(n, 2)` in mm about the shape's origin.
     """
     given = np.zeros(len(places))
-    for _, across, load in bands_at(passes, own, places):
+    for _, across, load in bands_at(passes, own, places, strength=1.0):
         body = np.maximum(1.0 - np.minimum(np.abs(across), 1.0) ** _ROUND, 0.0)
-        one = body * np.exp(load)
+        one = body * load
         given = np.maximum(given, one) + _ADDED * np.minimum(given, one)
     return np.asarray(passes.strength * np.log(np.maximum(given, 0.05)))
 
 
 def bands_at(
-    passes: Passes, own: PaperPlace, places: Places
+    passes: Passes, own: PaperPlace, places: Places, *, strength: float
 ) -> Iterator[tuple[Singles, Singles, Singles]]:
     """The two passes between which each place lies.
 
     Yields:
-        How far along its pass a place lies (mm), where across it (-1 to 1 within it), and the
-        logarithm of the pass's load there; each `(n,)`.
+        How far along its pass a place lies (in widths of it), where across it (-1 to 1 within it),
+        and the pass's load there, its logarithm scaled with `strength`; each as places are.
     """
     cos, sin = np.cos(passes.angle) / passes.width, np.sin(passes.angle) / passes.width
     along, across = along_axis(places, cos, sin), along_axis(places, -sin, cos)
-    across = across + np.float32(_BEND) * np.sin(np.float32(0.5) * along + np.float32(own.x))
-    below = np.floor(across).astype(np.int32)
+    bend = along * np.float32(0.5)
+    bend += np.float32(own.x)
+    np.sin(bend, out=bend)
+    bend *= np.float32(_BEND)
+    across += bend
+    below = np.floor(across, out=bend)
+    first, start = int(below.min()), int(np.floor(float(along.min()) * _STEPS_A_WIDTH))
+    n_bands = int(below.max()) - first + 2
+    n_steps = int(np.ceil(float(along.max()) * _STEPS_A_WIDTH)) - start + 1
+    middles, loads = _bands(own, first, n_bands, start, n_steps, strength)
+    across -= below
+    step = along * np.float32(_STEPS_A_WIDTH)
+    step -= np.float32(start)
+    np.rint(step, out=step)
+    index = below.astype(np.int32)
+    index -= np.int32(first)
+    at = step.astype(np.int32)
+    at += index * np.int32(n_steps)
     for beside in (0, 1):
-        index = below + np.int32(beside)
-        place, load, tilt = (band_deviates(own, index, part) for part in range(3))
-        apart = (across - index - np.float32(_PLACE_PLAY) * place) * np.float32(2.0 / _OVERLAP)
-        wave = tilt * np.sin(np.float32(0.3) * along + np.float32(own.y) + place)
-        wave *= np.float32(0.25)
-        wave += load
-        wave *= np.float32(_LOAD_PLAY)
-        yield (along + np.float32(17.0) * index) * np.float32(passes.width), apart, wave
+        apart = across - (middles[beside:] + np.float32(beside)).take(index)
+        apart *= np.float32(2.0 / _OVERLAP)
+        own_along = below * np.float32(_BANDS_APART)
+        own_along += along
+        own_along += np.float32(_BANDS_APART * beside)
+        yield own_along, apart, loads[beside:].reshape(-1).take(at)
+
+
+def _bands(
+    own: PaperPlace, first: int, n_bands: int, start: int, n_steps: int, strength: float
+) -> tuple[Singles, Singles]:
+    """How far bands lie beside their even places, and their loads at even steps along them."""
+    index = np.arange(first, first + n_bands, dtype=np.int32)
+    place, load, tilt = (band_deviates(own, index, part)[:, None] for part in range(3))
+    along = np.arange(start, start + n_steps) / _STEPS_A_WIDTH
+    waves = load + 0.25 * tilt * np.sin(0.3 * along + own.y + place)
+    loads = np.exp(strength * _LOAD_PLAY * waves)
+    return (_PLACE_PLAY * place[:, 0]).astype(np.float32), loads.astype(np.float32)

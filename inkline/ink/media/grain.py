@@ -30,9 +30,9 @@ _FINE_PIXELS = 0.8
 # The tile of slow noise: samples a side, and how many of them make one standard deviation of the
 # Gaussian that it was smoothed with.
 _SLOW_SAMPLES, _SLOW_SIZE = 256, 6.0
-# Tiles of deviates hold them in 255 steps, from this many standard deviations below to above 0.
-_MOST_DEVIATION = 3.5
-DEVIATE_STEP = float(_MOST_DEVIATION / 127.0)
+MOST_DEVIATION = 3.5
+"""Tiles of deviates hold them in 255 steps, from so many standard deviations below to above 0."""
+DEVIATE_STEP = float(MOST_DEVIATION / 127.0)
 """What one level of a tile stands for, in standard deviations."""
 # Levels by which heights are ranked.
 _RANK_LEVELS = 1 << 14
@@ -95,14 +95,18 @@ def grain_ranks(grain: Grain, paper: PaperPlace, places: Places, *, pixel_mm: fl
     return np.asarray(levels * np.float32(1.0 / 255.0))
 
 
-def grain_deviates(grain: Grain, paper: PaperPlace, places: Places, *, pixel_mm: float) -> Singles:
+def grain_deviates(
+    grain: Grain, paper: PaperPlace, places: Places, *, pixel_mm: float
+) -> Singles | Grey:
     """As `grain_ranks`, but the means over pixels, as normal deviates: mean 0, variance 1.
 
-    They are looked up in a tile that was smoothed for about such pixels. By how much heights differ
-    within a pixel, `grain_blur` says.
+    They are looked up in a tile that was smoothed for about such pixels, and come as its levels,
+    whole numbers, unless they are interpolated. By how much heights differ within a pixel,
+    `grain_blur` says.
     """
     tile = _deviate_tile(grain, _pixel_octave(pixel_mm))
-    return deviates_of_levels(_levels_at(tile, _FINE_STEP_MM, paper, places, pixel_mm))
+    levels = _levels_at(tile, _FINE_STEP_MM, paper, places, pixel_mm)
+    return levels if levels.dtype == np.uint8 else _deviates_of_levels(levels)
 
 
 def grain_blur(grain: Grain, *, pixel_mm: float) -> float:
@@ -132,16 +136,16 @@ def _smoothing(octave: int) -> Singles:
     return np.asarray(np.exp(-0.5 * (2.0 * np.pi * deviation * frequency) ** 2), dtype=np.float32)
 
 
-def deviates_of_levels(levels: Grey | Singles) -> Singles:
+def _deviates_of_levels(levels: Grey | Singles) -> Singles:
     """The deviates that levels of a tile from `deviate_levels` stand for."""
     deviates = levels * np.float32(DEVIATE_STEP)
-    deviates -= np.float32(_MOST_DEVIATION)
+    deviates -= np.float32(MOST_DEVIATION)
     return np.asarray(deviates)
 
 
 def deviate_levels(heights: Singles) -> Grey:
     """Normal deviates as levels from 0 to 254 of a tile."""
-    levels = np.rint((heights + _MOST_DEVIATION) / DEVIATE_STEP)
+    levels = np.rint((heights + MOST_DEVIATION) / DEVIATE_STEP)
     clipped: Grey = np.ascontiguousarray(np.clip(levels, 0.0, 254.0), dtype=np.uint8)
     clipped.setflags(write=False)
     return clipped

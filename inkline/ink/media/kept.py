@@ -7,7 +7,8 @@ from collections import OrderedDict
 from collections.abc import Callable
 
 from inkline.geometry.arrays import Points
-from inkline.ink.media.field import MediumField, field_over
+from inkline.ink.media.field import MediumField
+from inkline.ink.media.fields import field_over
 from inkline.ink.media.medium import Medium
 
 # So many fields are kept.

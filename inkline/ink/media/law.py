@@ -20,12 +20,16 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Bools, Floats, Indices, Singles
+from inkline.geometry.arrays import Bools, Floats, Grey, Indices, Singles
+from inkline.ink.media.grain import DEVIATE_STEP, MOST_DEVIATION
 from inkline.ink.media.medium import MULTIPLYING, Medium
 
 # Deviates of shares are looked up at so many steps from 0 to 1, and go so far.
 _SHARE_STEPS, _FARTHEST = 2048, 4.5
+# The deviate of all and, below 0, of nothing.
+_NEVER = 100.0
 # In the middle a deviate changes by this for a share of 1: sqrt(2 pi).
 _DEVIATES_A_SHARE = 2.5066
 # Heights differ by at most this within a pixel, as shares and as deviates.
@@ -41,15 +45,17 @@ class Given:
     Attributes:
         where: which of the places that were asked about, or `None` for all of them.
         amounts: what it gives.
-        heights: height of the paper, or poverty of the bristle, as the medium reads them.
+        heights: height of the paper, or poverty of the bristle, as the medium reads them; whole
+            numbers are levels of a tile of deviates.
         blur: by how much heights differ within a pixel.
-        slopes: by how much the amounts differ within a pixel, or `None` if by little.
+        slopes: by how much the amounts differ within a pixel, or `None` if by little; where the
+            medium compares deviates, the square of that over the amounts.
         within: which of the places at `where` the tool reaches, or `None` for all of them.
     """
 
     where: Indices | tuple[slice, slice] | None
     amounts: Singles
-    heights: Singles
+    heights: Singles | Grey
     blur: float
     slopes: Singles | None = None
     within: Bools | None = None
@@ -83,24 +89,35 @@ def _ink_of_one(medium: Medium, given: Given, level: float) -> Singles:
     )
     np.clip(amounts, 0.0, float(_SHARE_STEPS), out=amounts)
     steps = amounts.astype(np.int32)
-    deviates, slopes = _deviates_of_shares()
     blur = min(given.blur, _MOST_DEVIATE_BLUR)
     softness = float(np.hypot(medium.softness * _DEVIATES_A_SHARE, blur))
-    ink = deviates.take(steps)
     # What heights differ by within a pixel, an even distribution so wide, they differ less by from
     # pixel to pixel: so as much ink stays, however large pixels are.
-    ink -= given.heights * np.float32(np.sqrt(1.0 - blur**2 / 12.0))
+    share = float(np.sqrt(1.0 - blur**2 / 12.0))
+    ink = _deviates_above(given.heights, steps, share)
     if given.slopes is None:
         ink *= np.float32(1.0 / softness)
     else:
-        blurs = slopes.take(steps)
+        blurs = _squared_slopes().take(steps)
         blurs *= given.slopes
-        blurs *= np.float32(np.exp(level))
-        np.minimum(blurs, np.float32(_MOST_DEVIATE_BLUR), out=blurs)
-        ink /= np.hypot(blurs, np.float32(softness))
+        np.clip(blurs, 0.0, _MOST_DEVIATE_BLUR**2, out=blurs)
+        blurs += np.float32(softness**2)
+        np.sqrt(blurs, out=blurs)
+        ink /= blurs
     ink += np.float32(0.5)
     np.clip(ink, 0.0, 1.0, out=ink)
     return _with_dust(ink, amounts, medium.smear) if medium.smear > 0.0 else np.asarray(ink)
+
+
+def _deviates_above(heights: Singles | Grey, steps: NDArray[np.int32], share: float) -> Singles:
+    """By how much the deviates of shares, in steps, exceed `share` of the heights."""
+    if heights.dtype != np.uint8:
+        ink = _deviates_of_shares(0.0).take(steps)
+        ink -= heights * np.float32(share)
+        return np.asarray(ink)
+    ink = _deviates_of_shares(share * MOST_DEVIATION).take(steps)
+    ink -= heights * np.float32(share * DEVIATE_STEP)
+    return np.asarray(ink)
 
 
 def _with_dust(ink: Singles, amounts: Singles, smear: float) -> Singles:
@@ -111,21 +128,33 @@ def _with_dust(ink: Singles, amounts: Singles, smear: float) -> Singles:
     return np.asarray(dust)
 
 
-@lru_cache(maxsize=1)
-def _deviates_of_shares() -> tuple[Singles, Singles]:
-    """The deviates of even shares from 0 to 1, and how fast they change with the share."""
+@lru_cache(maxsize=8)
+def _deviates_of_shares(more: float) -> Singles:
+    """The deviates of even shares from 0 to 1, and `more`."""
     from scipy.special import ndtri  # noqa: PLC0415 - slow; wanted only for dry marks
 
     shares = (np.arange(_SHARE_STEPS + 1) + 0.5) / (_SHARE_STEPS + 1)
     deviates = np.clip(ndtri(shares), -_FARTHEST, _FARTHEST)
-    slopes = np.sqrt(2.0 * np.pi) * np.exp(0.5 * deviates**2)
-    deviates[[0, -1]] = (-100.0, 100.0)
-    return deviates.astype(np.float32), slopes.astype(np.float32)
+    deviates[[0, -1]] = (-_NEVER, _NEVER)
+    return np.asarray((deviates + more).astype(np.float32))
+
+
+@lru_cache(maxsize=1)
+def _squared_slopes() -> Singles:
+    """The square of how fast deviates change with shares, times these, at even shares."""
+    deviates = np.clip(_deviates_of_shares(0.0).astype(np.float64), -_FARTHEST, _FARTHEST)
+    shares = (np.arange(_SHARE_STEPS + 1) + 0.5) / _SHARE_STEPS
+    return np.asarray((2.0 * np.pi * np.exp(deviates**2) * shares**2).astype(np.float32))
 
 
 def _wash(medium: Medium, given: Given, level: float, scale: float, middle: float) -> Singles:
     """A wash is grey itself; heights, `scale` of them about `middle`, only granulate it."""
-    tone = given.heights * np.float32(-medium.granulation * scale)
+    shown = -medium.granulation * scale
+    if given.heights.dtype == np.uint8:
+        tone = given.heights * np.float32(shown * DEVIATE_STEP)
+        level -= shown * MOST_DEVIATION
+    else:
+        tone = given.heights * np.float32(shown)
     tone += given.amounts
     tone += np.float32(level + middle * medium.granulation)
     return np.asarray(np.clip(tone, 0.0, 1.0, out=tone))

@@ -19,6 +19,8 @@ from inkline.ink.media.nearest import nearest_indices
 _LARGEST_CONTACT_MM, _RIM_REACHES_MM = 0.6, {"film": 0.5, "wash": 0.24}
 # Steps between the samples of a rim's profile.
 PROFILE_STEPS = 256
+# Where contact begins it is as steep as this, squared, against what it is.
+_STEEPEST = 1e12
 # Slow play is cut off at this many standard deviations.
 _PLAY_LIMITS = (-2.2, 2.2)
 # A brush lifts off over its last widths, bristle by bristle, and lands over its first.
@@ -64,6 +66,17 @@ def rim_slopes(body: float, falloff: float) -> Singles:
     slopes = np.gradient(profile, 1.0 / PROFILE_STEPS).astype(np.float32)
     slopes.setflags(write=False)
     return slopes
+
+
+@lru_cache(maxsize=16)
+def relative_slopes(body: float, falloff: float) -> Singles:
+    """The square of `rim_slopes` over the profile itself, at the same steps."""
+    profile = rim_profile("contact", body, falloff, 0.0).astype(np.float64)
+    changes = rim_slopes(body, falloff).astype(np.float64)
+    squares = np.square(changes / np.maximum(profile, 1e-6))
+    frozen = np.minimum(squares, _STEEPEST).astype(np.float32)
+    frozen.setflags(write=False)
+    return frozen
 
 
 def load_course(medium: Medium) -> Course:

@@ -16,7 +16,8 @@ import numpy as np
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polygon import bounds, total_area
 from inkline.geometry.polyline import arc_lengths, tangents
-from inkline.ink.media.field import SAMPLE_MM, MediumField, field_over
+from inkline.ink.media.field import SAMPLE_MM, MediumField
+from inkline.ink.media.fields import field_over
 from inkline.ink.media.fills import Passes
 from inkline.ink.media.grain import Grain, PaperPlace
 from inkline.ink.media.kept import keep_field
