@@ -18,10 +18,10 @@ from inkline.geometry.polyline import (
     tangents,
     turning_angles,
 )
+from inkline.ink.form.ring import Ring
+from inkline.ink.form.stance import shift_and_lean
 from inkline.ink.noise import band_noise, bent_values, wander_noise
 from inkline.ink.pose import Pose
-from inkline.ink.ring import Ring
-from inkline.ink.stance import shift_and_lean
 from inkline.ink.style import Hand
 from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
 

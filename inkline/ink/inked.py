@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -35,6 +35,15 @@ class InkedMark:
     px_per_mm: float
     tooth: Tooth | Medium | None
 
+    def at_scale(self, factor: float) -> InkedMark:
+        """The same ink on a canvas `factor` times as large."""
+        return replace(
+            self,
+            contours=tuple(contour * factor for contour in self.contours),
+            origin=(self.origin[0] * factor, self.origin[1] * factor),
+            px_per_mm=self.px_per_mm * factor,
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class InkedDrawing:
@@ -59,6 +68,25 @@ class InkedDrawing:
     n_drawn: int
     fillet_px: float = 0.0
     cut: InkedDrawing | None = None
+
+    def at_scale(self, factor: float) -> InkedDrawing:
+        """The same ink on a canvas `factor` times as large, its sides rounded to whole px.
+
+        The lines are the same ones; masters are the same values, since they know no px.
+        """
+        return replace(
+            self,
+            canvas=scaled_canvas(self.canvas, factor),
+            marks=tuple(mark.at_scale(factor) for mark in self.marks),
+            fillet_px=self.fillet_px * factor,
+            cut=None if self.cut is None else self.cut.at_scale(factor),
+        )
+
+
+def scaled_canvas(canvas: tuple[int, int], factor: float) -> tuple[int, int]:
+    """Sides in whole px, one at least, of a canvas `factor` times as large."""
+    width, height = (max(1, round(side * factor)) for side in canvas)
+    return width, height
 
 
 def united_contours(inked: InkedDrawing) -> tuple[Points, ...]:

@@ -9,7 +9,7 @@ import numpy as np
 from inkline.drawing import Stroke
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths
-from inkline.ink.forms import Form
+from inkline.ink.form.forms import Form
 
 # What a stroke that thins by itself keeps of nominal width: a nib's taper on top of its own would
 # part a hairline that leads into the next letter. A nib by itself never gets thinner than 0.12.

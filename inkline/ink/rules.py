@@ -62,10 +62,7 @@ def drawn_rule(
     """
     length = float(np.hypot(*(points[-1] - points[0])))
     corners = corners_of(crossings, length, width)
-    ends = drawn_ends(own, hand, room, corners=corners, tip=tip, width=width)
-    if -sum(ends) >= length:  # nothing would be left of a rule as short as that
-        scale = _MOST_FALLEN_SHORT * length / -sum(ends)
-        ends = (ends[0] * scale, ends[1] * scale)
+    ends = rule_ends(length, hand, own, crossings=crossings, room=room, tip=tip, width=width)
     is_backward = bool(own.random() < hand.from_far_end)
     span = (min(0.0, -ends[0]), max(length, length + ends[1]))
     n_steps = max(4, int(np.ceil((span[1] - span[0]) / HAND_STEP_MM)))
@@ -88,6 +85,29 @@ def drawn_rule(
         if _has_points(lengths[piece.part(lengths)], drawn_span)
     )
     return paths[::-1] if is_backward else paths
+
+
+def rule_ends(
+    length: float,
+    hand: Hand,
+    own: np.random.Generator,
+    *,
+    crossings: Floats,
+    room: tuple[float, float],
+    tip: Tip,
+    width: float,
+) -> tuple[float, float]:
+    """How far the ends of a rule of `length` run over, or fall short where negative, mm.
+
+    The other arguments are those of `drawn_rule`; of nib and edge only `tip` counts. Ends are the
+    first that is drawn from `own`.
+    """
+    corners = corners_of(crossings, length, width)
+    ends = drawn_ends(own, hand, room, corners=corners, tip=tip, width=width)
+    if -sum(ends) >= length:  # nothing would be left of a rule as short as that
+        scale = _MOST_FALLEN_SHORT * length / -sum(ends)
+        return ends[0] * scale, ends[1] * scale
+    return ends
 
 
 def _thins(

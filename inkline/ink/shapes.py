@@ -17,12 +17,16 @@ from inkline.geometry.polyline import (
     resampled_contour,
 )
 from inkline.geometry.union import union_of_contours
-from inkline.ink.edge import EDGE_STEP_MM, inked_contours
+from inkline.ink.edge import EDGE_STEP_MM
 from inkline.ink.hand import drift_rms, moves_within
-from inkline.ink.master import Master, points_on_grid
-from inkline.ink.media.paper import drawn_tooth_place, pressed_tooth
+from inkline.ink.master import points_on_grid
+from inkline.ink.media.medium import Medium
+from inkline.ink.media.paper import Tooth, drawn_tooth_place, pressed_tooth
 from inkline.ink.noise import ring_noise
+from inkline.ink.pose import Pose
 from inkline.ink.setup import MarkSetup
+from inkline.ink.strokes import Outline
+from inkline.ink.style import Hand
 
 # A block's sides waver over this length, by this share of the drift, never by more than this share
 # of its half width.
@@ -30,35 +34,37 @@ _WAVER_MM, _WAVER_SHARE, _WAVER_LIMIT = 2.2, 0.45, 0.3
 _WAVER_DEVIATIONS = 2.5
 
 
-def shape_master(shape: Shape, setup: MarkSetup) -> Master:
-    """The master of `shape`: moved as one piece, then given its edge and paper.
-
-    The sides of a block waver besides.
-    """
-    style = setup.style
+def moved_shape(shape: Shape, setup: MarkSetup) -> Outline:
+    """The outline of `shape`, moved as one piece; the sides of a block waver besides."""
     local = (
         points_on_grid((contour - np.array(shape.origin)) / setup.px_per_mm)
         for contour in shape.contours
     )
-    contours = with_positive_area(tuple(local))
+    contours, pose = with_positive_area(tuple(local)), setup.pose()
     half_width = _half_width(contours)
-    if not setup.pose.is_still or style.hand.drift > 0.0:
+    if not pose.is_still or setup.style.hand.drift > 0.0:
+        hand = setup.stream("hand")
         contours = union_of_contours(
-            [_moved_contour(contour, shape.role, setup, half_width) for contour in contours]
+            [
+                _moved_contour(contour, shape.role, setup, pose, hand, half_width)
+                for contour in contours
+            ]
         )
-    inked = inked_contours(contours, style.edge, setup.edge, half_width=half_width)
-    contours = tuple(points_on_grid(contour) for contour in inked)
-    tooth = pressed_tooth(
-        style.paper,
-        drawn_tooth_place(setup.paper),
-        setup.sheet,
+    return Outline(contours=contours, half_width=half_width)
+
+
+def shape_tooth(setup: MarkSetup, contours: tuple[Points, ...]) -> Tooth | Medium | None:
+    """The paper under a shape or its medium; `contours` as its master keeps them."""
+    return pressed_tooth(
+        setup.style.paper,
+        drawn_tooth_place(setup.stream("paper")),
+        setup.sheet(),
         contours=contours,
         spine=_filling_stroke(contours),
         levels=np.zeros(2),
         halves=np.full(2, np.inf),
         fills=True,
     )
-    return Master(key=setup.key, contours=contours, tooth=tooth)
 
 
 def _filling_stroke(contours: tuple[Points, ...]) -> Points:
@@ -83,25 +89,31 @@ def _half_width(contours: tuple[Points, ...]) -> float:
     return total_area(contours) / max(perimeter, 1e-9)
 
 
-def _moved_contour(contour: Points, role: Role, setup: MarkSetup, half_width: float) -> Points:
+def _moved_contour(
+    contour: Points,
+    role: Role,
+    setup: MarkSetup,
+    pose: Pose,
+    hand: np.random.Generator,
+    half_width: float,
+) -> Points:
     """One contour as the pose places it, within `stray`.
 
     Each side of a block wavers a little by itself.
     """
     exact = resampled_contour(contour, EDGE_STEP_MM)
-    moves = setup.pose.moved_points(exact) - exact
+    moves = pose.moved_points(exact) - exact
     if role is Role.BLOCK:
-        moves = (
-            moves - normals_of(contour_tangents(exact)) * _waver(exact, setup, half_width)[:, None]
-        )
+        waver = _waver(exact, setup.style.hand, hand, half_width)
+        moves = moves - normals_of(contour_tangents(exact)) * waver[:, None]
     return np.asarray(exact + moves_within(moves, setup.style.hand.stray))
 
 
-def _waver(contour: Points, setup: MarkSetup, half_width: float) -> Floats:
+def _waver(
+    contour: Points, hand: Hand, generator: np.random.Generator, half_width: float
+) -> Floats:
     """How far the sides of a block waver outwards, mm."""
     length = float(closed_arc_lengths(contour)[-1])
-    noise = ring_noise(setup.hand, len(contour), length, correlation=_WAVER_MM, exponent=1.0)
-    reach = min(
-        drift_rms(setup.style.hand) * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS
-    )
+    noise = ring_noise(generator, len(contour), length, correlation=_WAVER_MM, exponent=1.0)
+    reach = min(drift_rms(hand) * _WAVER_SHARE, _WAVER_LIMIT * half_width / _WAVER_DEVIATIONS)
     return np.clip(noise, -_WAVER_DEVIATIONS, _WAVER_DEVIATIONS) * reach

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.drawing import Drawing, Leaves, Mark, Stroke
-from inkline.ink.letters import Letters
+from inkline.ink.form.letters import Letters
 from inkline.ink.master import master_key
 from inkline.ink.style import Style
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from inkline.geometry.arrays import Grey, Points
@@ -10,24 +12,60 @@ from inkline.raster.bare import take_off_paper
 from inkline.raster.coverage import grey_from_contours
 
 
-def render(inked: InkedDrawing) -> Grey:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Outlines:
+    """What is filled of an inked drawing: simple contours that nowhere overlap, in px.
+
+    Attributes:
+        ink: of all ink united.
+        cut: of what is cut out of it; `None` where nothing is.
+        both: of the two united.
+    """
+
+    ink: tuple[Points, ...]
+    cut: tuple[Points, ...] | None = None
+    both: tuple[Points, ...] = ()
+
+    def at_scale(self, factor: float) -> Outlines:
+        """The same outlines on a canvas `factor` times as large."""
+        ink, cut, both = (
+            tuple(contour * factor for contour in contours)
+            for contours in (self.ink, self.cut or (), self.both)
+        )
+        return Outlines(ink=ink, cut=None if self.cut is None else cut, both=both)
+
+
+def outlines_of(inked: InkedDrawing) -> Outlines:
+    """The outlines of `inked`: all its ink united, what is cut out of it, and both."""
+    ink = united_contours(inked)
+    if inked.cut is None:
+        return Outlines(ink=ink)
+    cut = united_contours(inked.cut)
+    return Outlines(ink=ink, cut=cut, both=united_with_cut(ink, cut))
+
+
+def render(inked: InkedDrawing, *, outlines: Outlines | None = None) -> Grey:
     """The picture of `inked` as uint8 `(height, width)`: 0 is bare, 255 all ink.
 
     Coverage is that of all marks united, so that overlaps are neither seams nor darker. Where marks
     have a tooth, a pixel keeps what the mark that gives it most ink leaves there; marks without one
     cost nothing more. Of what is cut out only that is taken away which would be ink if it were
     drawn by itself: what the paper leaves bare in it stays.
+
+    Args:
+        inked: the inked drawing.
+        outlines: its outlines on this canvas, where they are known already.
     """
-    contours = united_contours(inked)
-    covered = grey_from_contours(contours, canvas=inked.canvas)
+    known = outlines or outlines_of(inked)
+    covered = grey_from_contours(known.ink, canvas=inked.canvas)
     grey = _grey_on_paper(covered, inked)
-    return grey if inked.cut is None else _grey_without_cut(grey, covered, contours, inked.cut)
+    return grey if inked.cut is None else _grey_without_cut(grey, covered, known, inked.cut)
 
 
 def _grey_without_cut(
     grey: Grey,
     covered: Grey,
-    contours: tuple[Points, ...],
+    outlines: Outlines,
     cut: InkedDrawing,
 ) -> Grey:
     """`grey` less what `cut` takes away of it.
@@ -40,12 +78,11 @@ def _grey_without_cut(
     Args:
         grey: the ink as the paper leaves it.
         covered: the same if the paper were smooth.
-        contours: the outlines of the ink.
+        outlines: of the ink, of what is cut out, and of both.
         cut: what is cut out.
     """
-    outlines = united_contours(cut)
-    own = grey_from_contours(outlines, canvas=cut.canvas)
-    both = grey_from_contours(united_with_cut(contours, outlines), canvas=cut.canvas)
+    own = grey_from_contours(outlines.cut or (), canvas=cut.canvas)
+    both = grey_from_contours(outlines.both, canvas=cut.canvas)
     taken = _grey_on_paper(own, cut)
     left = grey.copy()
     flat = np.flatnonzero((taken > 0) & (covered > 0))

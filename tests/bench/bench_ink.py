@@ -23,7 +23,7 @@ import numpy as np
 from bench_kit import STAMP, best, filled_by_agg, size_table, stamp_table
 
 from inkline.drawing import Drawing, Stroke
-from inkline.ink import shapes, strokes
+from inkline.ink import shapes, stages, strokes
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT
@@ -36,12 +36,12 @@ from inkline.styles.files import load_style, style_files
 DATES = "standard/dates-3"
 BOUND, DRY_BOUND = 3.0, 5.0
 PARTS = {
-    "hand": ((strokes, "drawn_rule"), (strokes, "drawn_curve"), (strokes, "sampled_path")),
+    "hand": ((stages, "drawn_way"), (stages, "moved_shape")),
     "nib": ((strokes, "pressures"),),
     "sweep": ((strokes, "_swept_contours"),),
-    "edge": ((strokes, "inked_contours"), (shapes, "inked_contours")),
+    "edge": ((stages, "inked_outlines"),),
     "union": ((strokes, "union_of_contours"), (shapes, "union_of_contours")),
-    "paper": ((strokes, "pressed_tooth"), (strokes, "specks_beside"), (shapes, "pressed_tooth")),
+    "paper": ((stages, "finished_master"),),
 }
 
 

@@ -11,7 +11,7 @@ from inkline.chance import stream
 from inkline.drawing import Cap, Drawing, Layer, Play, Role, Stroke
 from inkline.geometry.polyline import turning_angles
 from inkline.ink.engine import draw
-from inkline.ink.forms import drawn_forms
+from inkline.ink.form.forms import drawn_forms
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
 from inkline.lettering.line import marks_from_line

@@ -14,9 +14,9 @@ import numpy as np
 from inkline.drawing import Play
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import at_arc_lengths, normals_of
-from inkline.ink.features import Features, Joint, Kind, Line, features_of, joint_of_end
-from inkline.ink.ring import RUNS_ON, Ring
-from inkline.ink.stance import shift_and_lean
+from inkline.ink.form.features import Features, Joint, Kind, Line, features_of, joint_of_end
+from inkline.ink.form.ring import RUNS_ON, Ring
+from inkline.ink.form.stance import shift_and_lean
 
 # What lies within this of a line of the letter, in heights, stands on it: round letters reach over.
 _ON_LINE = 0.045

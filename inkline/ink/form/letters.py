@@ -10,7 +10,7 @@ from inkline.chance import stream
 from inkline.drawing import Mark, Role, Stroke
 from inkline.geometry.polyline import without_repeats
 from inkline.ink.firmness import style_for_role
-from inkline.ink.forms import STRAY_SHARE, Form, drawn_forms
+from inkline.ink.form.forms import STRAY_SHARE, Form, drawn_forms
 from inkline.ink.master import points_on_grid
 from inkline.ink.setup import times_again
 from inkline.ink.style import Style

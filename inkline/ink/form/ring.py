@@ -11,7 +11,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
-from inkline.ink.features import Joint, Line, joint_of_end, line_through
+from inkline.ink.form.features import Joint, Line, joint_of_end, line_through
 
 RUNS_ON = 0.7
 """Cosine of the angle below which one stroke comes upon another from the side."""

@@ -15,10 +15,10 @@ import numpy as np
 
 from inkline.drawing import Play
 from inkline.geometry.arrays import Floats, Points
-from inkline.ink.features import Line, line_through
+from inkline.ink.form.features import Line, line_through
+from inkline.ink.form.moves import Frame, Moves, draws_of
+from inkline.ink.form.ring import Ring, begun_elsewhere, ring_of, slid_ring, tail_of
 from inkline.ink.hand import moves_within, sampled_path
-from inkline.ink.moves import Frame, Moves, draws_of
-from inkline.ink.ring import Ring, begun_elsewhere, ring_of, slid_ring, tail_of
 
 STRAY_SHARE = 0.6
 """Of `stray`, what the form may use; the rest is the hand's."""
