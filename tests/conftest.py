@@ -92,6 +92,16 @@ def small(recipe_of):
     return recipe_of()
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _own_caches(tmp_path_factory):
+    """What is kept between runs lies apart from the user's, and from other processes of tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        folder = str(tmp_path_factory.mktemp("caches"))
+        patch.setenv("XDG_CACHE_HOME", folder)
+        patch.setenv("LOCALAPPDATA", folder)
+        yield
+
+
 @pytest.fixture(autouse=True)
 def _no_waiting_for_the_disk(monkeypatch):
     """Nobody cuts the power here, and a test may sync a thousand times."""

@@ -9,9 +9,7 @@ from types import SimpleNamespace
 from typing import Any
 from xml.parsers.expat import ExpatError
 
-from fontTools.pens.pointPen import PointToSegmentPen
 from fontTools.pens.recordingPen import RecordingPen
-from fontTools.ufoLib.glifLib import readGlyphFromString
 
 from inkline.folder.reading import bytes_of_plain_file
 from inkline.lettering.errors import FamilyError
@@ -76,6 +74,9 @@ def loose_glyph(path: Path) -> LooseGlyph:
         FamilyError: there is no such file, it is no GLIF, or it has nothing to draw or only parts
             of other glyphs.
     """
+    from fontTools.pens.pointPen import PointToSegmentPen  # noqa: PLC0415
+    from fontTools.ufoLib.glifLib import readGlyphFromString  # noqa: PLC0415 - slow; few want it
+
     if not path.is_file() or path.stat().st_size > LARGEST_BYTES:
         raise FamilyError(f"a glyph must be a GLIF file, and {path} is none", path=str(path))
     glyph, pen = SimpleNamespace(), RecordingPen()

@@ -11,12 +11,11 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fontTools.misc.transform import Transform
 from fontTools.pens.recordingPen import RecordingPen
 from fontTools.pens.transformPen import TransformPen
-from fontTools.ufoLib import UFOReader
 
 from inkline.errors import Action, Remedy
 from inkline.lettering.broad_nib import BroadNib, stroke_by_nib
@@ -25,6 +24,9 @@ from inkline.lettering.face import FLATTENING_EM, GlyphStroke
 from inkline.lettering.joining import FORMS_BY_PLACE
 from inkline.lettering.outline import FlatteningPen, refuse_far_points, stroke_along
 from inkline.lettering.pen_widths import WIDTHS_KEY, NodeWidths, checked_widths, stroke_with_widths
+
+if TYPE_CHECKING:
+    from fontTools.ufoLib import UFOReader
 
 _NIB_ANGLES_KEY = "inkline.nibAngles"
 _OUTLINES = 6

@@ -14,6 +14,7 @@ SLOW = frozenset(
         "cssselect2",
         "fontTools.cffLib",
         "fontTools.ttLib",
+        "fontTools.ufoLib",
         "lxml",
         "multiprocessing",
         "numpy",
@@ -38,10 +39,10 @@ SLOW = frozenset(
     }
 )
 """Packages and parts of them that take some 10 ms or more to import."""
-LETTERS = {"numpy", "lxml", "pyclipper"}
+LETTERS = {"numpy", "pyclipper"}
 DRAWS = LETTERS | {"PIL", "opensimplex", "zlib_ng"}
 RUNS = DRAWS | {"babel", "multiprocessing"}
-FONTS = {"fontTools.cffLib", "fontTools.ttLib", "uharfbuzz"}
+FONTS = {"fontTools.cffLib", "fontTools.ttLib", "lxml", "uharfbuzz"}
 WANTED = {
     "inkline": set(),
     "inkline.cli.running": set(),
@@ -75,3 +76,15 @@ def test_a_command_imports_nothing_slow_beyond_what_it_surely_wants(module):
 
 def test_slow_modules_are_seen_where_there_are_some():
     assert slow_modules_after("import scipy.ndimage, PIL") >= {"scipy.ndimage", "PIL"}
+
+
+def test_opening_a_family_again_needs_no_reader_of_ufo(tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path))
+    code = (
+        "from inkline.lettering.family import open_family\n"
+        "from inkline.lettering.families import family_path\n"
+        "open_family(family_path('scullery'))"
+    )
+    assert "fontTools.ufoLib" in slow_modules_after(code)
+    assert slow_modules_after(code) <= LETTERS
