@@ -14,7 +14,6 @@ from PIL import Image
 from inkline.errors import InputError
 from inkline.folder.entry import Entry, Section
 from inkline.folder.journal import JOURNAL_FILE
-from inkline.folder.manifest import SectionForm
 from inkline.folder.strangers import HOLDS, holds_product
 from inkline.folder.view import FolderView, folder_view
 from inkline.geometry.arrays import Grey
@@ -23,11 +22,9 @@ from inkline.output.outlines import StampOutlines, outlines_of
 from inkline.output.pictures import read_grey
 from inkline.output.svg import ROUNDING_PX
 from inkline.press.redrawn import inked_stamp
+from inkline.press.stamp_form import ARTWORK, MONTHS, STAMP_FORM
 from inkline.raster.compose import render
 
-_KIT_FORM = SectionForm(required=("kind", "canvas"))
-"""How the manifest of a kit lists what it holds, as `kit/head` has it too."""
-_MONTHS, _ARTWORK = "months", "artwork"
 _TOLERANCE_PX = 0.1
 """The farthest that curves lie from the drawn contour."""
 _BACK_TO_FRONT = ("blocks", "grid", "dates", "words", "marks")
@@ -151,12 +148,12 @@ class FolderKit:
     def is_finished(self) -> bool:
         """Whether its stamps are layers of finished pictures, each in its own colour."""
         in_colour = any(stamp.colour is not None for stamp in self.stamps.values())
-        return self.about.get(HOLDS) == _MONTHS or (self.is_artwork and in_colour)
+        return self.about.get(HOLDS) == MONTHS or (self.is_artwork and in_colour)
 
     @property
     def is_artwork(self) -> bool:
         """Whether it holds a user's own artwork, redrawn."""
-        return self.about.get(HOLDS) == _ARTWORK
+        return self.about.get(HOLDS) == ARTWORK
 
     @property
     def side_px(self) -> int:
@@ -180,7 +177,7 @@ def folder_kit(folder: Path, *, scale: float = 1.0, ppi: float | None = None) ->
     if not holds_product(folder):
         raise InputError(f"{folder} holds no kit: it has no manifest.json")
     _refuse_unfinished(folder)
-    view = folder_view(folder, form=_KIT_FORM)
+    view = folder_view(folder, form=STAMP_FORM)
     entries = [one for one in view.listed_entries() if one.section is Section.STAMPS]
     if not entries:
         raise InputError(f"{folder} holds no kit: its manifest.json lists no stamps that are there")
@@ -209,7 +206,7 @@ def folder_kit(folder: Path, *, scale: float = 1.0, ppi: float | None = None) ->
 def _own_colour(entry: Entry, view: FolderView) -> str | None:
     """The colour of a layer of a finished month or artwork, as its manifest has it."""
     ink = entry.drawn_with.get("ink")
-    if view.about.get(HOLDS) not in {_MONTHS, _ARTWORK} or not isinstance(ink, Mapping):
+    if view.about.get(HOLDS) not in {MONTHS, ARTWORK} or not isinstance(ink, Mapping):
         return None
     colour = ink.get("colour")
     return colour if isinstance(colour, str) and re.fullmatch(r"#[0-9a-f]{6}", colour) else None

@@ -26,7 +26,7 @@ from inkline.progress import Note
 from inkline.raster.compose import render
 
 PNG = "png"
-KIND = "artwork"
+_KIND = "artwork"
 """What the manifest says of the kind of all of its stamps."""
 _MM_PER_INCH = 25.4
 _SHEETS_VERSION = 1
@@ -85,7 +85,7 @@ class FinishedPiece(Piece):
     def facts(self) -> dict[str, Any]:
         """Its kind, the file that it is of, its canvas and its resolution."""
         return {
-            "kind": KIND,
+            "kind": _KIND,
             "format": self.sheet.stem,
             "canvas": list(self.sheet.artwork.canvas),
             "ppi": ppi_of(self.sheet),

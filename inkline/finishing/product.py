@@ -11,7 +11,6 @@ from inkline.errors import InputError
 from inkline.finishing.changes import changes_text
 from inkline.finishing.marks import ink_runs
 from inkline.finishing.pieces import (
-    KIND,
     PNG,
     ColouredPiece,
     FinishedPiece,
@@ -22,7 +21,7 @@ from inkline.finishing.request import FinishRequest, Ground, OpenFinish, OpenShe
 from inkline.finishing.stamps import FinishedStamp, stamps_of_runs
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
-from inkline.folder.manifest import SectionForm, plain_values
+from inkline.folder.manifest import plain_values
 from inkline.folder.strangers import Kind
 from inkline.press.choice import selections_among, whole_selection
 from inkline.press.crew import number_of_workers
@@ -38,12 +37,11 @@ from inkline.press.product import (
 )
 from inkline.press.report import Changes, Report
 from inkline.press.run import Task
+from inkline.press.stamp_form import ARTWORK, STAMP_FORM
 from inkline.press.tasks import reports_of
 from inkline.progress import Listener, unheard
 from inkline.source.faults import did_you_mean
 
-_FORM = SectionForm(required=("kind", "canvas"))
-"""How the manifest lists its stamps: as a kit's does, so that what reads kits reads these."""
 _CHANGES_FILE = "changes.txt"
 _OVERLAY = "-overlay"
 """Ends the names of sheets that show the exact artwork under the drawn one."""
@@ -90,7 +88,7 @@ def finish(
     earlier = (
         None
         if since is None
-        else earlier_edition(since, folder=folder, number=request.number, kind=product.kind)
+        else earlier_edition(since, folder=folder, number=request.number, product=product)
     )
     task = Task(
         order=order,
@@ -131,7 +129,7 @@ class _FinishOrder:
         return FinishedProduct(
             opened=opened,
             pieces=by_name([*stamps, *sheets]),
-            kind=Kind(form=_FORM, holds=KIND),
+            kind=Kind(form=STAMP_FORM, holds=ARTWORK),
             number=self.request.number,
             changes_file=_CHANGES_FILE,
         )

@@ -35,8 +35,8 @@ _MOST_BYTES = 32_000_000
 _SECTIONS = {"stamp": Section.STAMPS, "sheet": Section.SHEETS}
 """What a line calls an entry of each section."""
 _NOTE = (
-    b'{"note": "inkline is building this kit, or was stopped while doing so; '
-    b'build again to finish"}\n'
+    b'{"note": "inkline is at work in this folder, or was stopped while it was; '
+    b'the same command again finishes it"}\n'
 )
 
 

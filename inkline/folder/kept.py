@@ -211,10 +211,10 @@ def masters_file(name: str) -> str:
 def open_kept_folder(
     path: Path,
     *,
+    kind: Kind,
     files: Files,
     foreign: Foreign,
     number: int | None = None,
-    kind: Kind | None = None,
     others: Iterable[str] = (),
     disk: Disk = DISK,
 ) -> KeptFolder:
@@ -224,10 +224,10 @@ def open_kept_folder(
 
     Args:
         path: the folder.
+        kind: what goes into it.
         files: what it will hold; files that are called otherwise so far are renamed.
         foreign: what to do if it holds something else.
         number: its drawing number, None if any will do.
-        kind: what goes into it; a kit if None.
         others: files that belong there besides and that no entry names.
         disk: through which it is changed.
 
@@ -237,16 +237,16 @@ def open_kept_folder(
             refused.
         WorkError: it cannot be written, or another run is at work in it.
     """
-    kind = Kind() if kind is None else kind
-    noun = kind.form.noun
     if path.exists() and not path.is_dir():
-        raise InputError(f"{path} is a file; a {noun} needs a folder of its own")
+        raise InputError(
+            f"{path} is a file; {kind.words_for(kind.holds)} can only go into a folder"
+        )
     wanted = [*others, *(file for forms in files.values() for file in forms.values())]
     wanted += map(masters_file, files)
     before = contents_of(path, files=wanted, form=kind.form)
     refuse_other_kind(before, kind)
     if foreign is Foreign.REFUSE:
-        refuse_foreign(before, noun=noun, beside=kind.beside)
+        refuse_foreign(before, noun=kind.noun, beside=kind.beside)
         refuse_number(before, number)
     # Refuses what can't be renamed while nothing has been changed.
     found_in(path, before.manifest, before.earlier, files=files)

@@ -2,8 +2,8 @@
 
 It is UTF-8 JSON (RFC 8259), meant to be read by others. It holds no time of day and no path outside
 the folder. At the top stand `format` and `version`, raised when a key changes its meaning, and what
-the product says of itself; then what the folder holds, one entry a name. A product may list its
-entries in a form of its own (`ManifestForm`); this is the usual one:
+the product says of itself; then what the folder holds, one entry a name. A product says in which
+form it lists them (`ManifestForm`); most do so in sections (`SectionForm`):
 
 - `stamps`: what is drawn, `sheets`: what is made from that;
 - an entry has its `name`; `file`, a path from the folder with forward slashes; `sha256`, the
@@ -73,7 +73,10 @@ class ManifestForm(Protocol):
 
     @property
     def noun(self) -> str:
-        """What the folder holds in one word, such as "kit"."""
+        """What it is usually the manifest of, such as "kit"."""
+
+    def noun_of(self, holds: str) -> str:
+        """What a folder is called whose manifest says that it `holds` this; "" for the usual."""
 
     def lists(self, entries: Sequence[Entry]) -> dict[str, list[str]]:
         """For each list that the manifest ends in, its rows as JSON text, indented."""
@@ -94,19 +97,26 @@ class ManifestForm(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class SectionForm:
-    """The usual form: stamps and sheets apart, each entry with all that is said of it.
+    """Stamps and sheets apart, each entry with all that is said of it.
 
     Attributes:
-        format: what stands at the top.
+        format: what stands at the top, such as "inkline kit".
         noun: what the folder holds.
         version: of the form.
         required: facts without which a stamp's entry is taken for damaged.
+        others: what else a folder of this form may hold: what its manifest says, and a noun for it
+            in the plural.
     """
 
-    format: str = "inkline kit"
-    noun: str = "kit"
+    format: str
+    noun: str
     version: int = 1
     required: tuple[str, ...] = ()
+    others: Mapping[str, str] = field(default_factory=dict)
+
+    def noun_of(self, holds: str) -> str:
+        """Its own noun, or one of the others; what it doesn't know is called as it is there."""
+        return self.others.get(holds, holds[:_LONGEST]) if holds else self.noun
 
     def lists(self, entries: Sequence[Entry]) -> dict[str, list[str]]:
         """Stamps with a line for each rule, numeral, word or block; then sheets, a line each."""
@@ -134,9 +144,6 @@ class SectionForm:
         return frozenset(section.value for section in Section)
 
 
-USUAL_FORM = SectionForm()
-
-
 def plain_values(values: Any) -> Any:
     """`values` as reading them back from JSON would give them: lists for tuples, plain floats.
 
@@ -152,7 +159,7 @@ def _plain(value: Any) -> Any:
     raise TypeError(f"{type(value).__name__} has no form in JSON")
 
 
-def manifest_bytes(manifest: Manifest, *, form: ManifestForm = USUAL_FORM) -> bytes:
+def manifest_bytes(manifest: Manifest, *, form: ManifestForm) -> bytes:
     """The file that says `manifest`, in rows so that changes show line by line."""
     head = {"format": form.format, "version": form.version, **manifest.about}
     lines = [_key_text(key, value, rows=form.rows()) for key, value in head.items()]
@@ -181,7 +188,7 @@ def _stamp_text(entry: Entry) -> str:
     return "    {\n" + ",\n".join(fields) + "\n    }"
 
 
-def manifest_from_bytes(data: bytes, *, where: str, form: ManifestForm = USUAL_FORM) -> Manifest:
+def manifest_from_bytes(data: bytes, *, where: str, form: ManifestForm) -> Manifest:
     """The manifest that the file `where` says.
 
     Raises:

@@ -15,7 +15,6 @@ from inkline.folder.inside import refuse_links_elsewhere
 from inkline.folder.journal import JOURNAL_FILE, read_journal
 from inkline.folder.manifest import (
     MANIFEST_FILE,
-    USUAL_FORM,
     Manifest,
     ManifestForm,
     manifest_from_bytes,
@@ -27,8 +26,6 @@ _MOST_BYTES = 32_000_000
 MASTERS_FOLDER = "masters"
 HOLDS = "holds"
 """The manifest's key for what a folder holds, where that isn't what its form is made for."""
-_WORDS = {"months": "finished months", "artwork": "finished artwork"}
-"""What is said of a folder that holds what its manifest says in one word."""
 _OF_THE_SYSTEM = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 """Files that desktops leave in any folder that is looked at; they are nobody's work."""
 
@@ -43,12 +40,22 @@ class Kind:
         beside: names of files that may lie in it, though no manifest lists them.
     """
 
-    form: ManifestForm = USUAL_FORM
+    form: ManifestForm
     holds: str = ""
     beside: tuple[str, ...] = ()
 
+    @property
+    def noun(self) -> str:
+        """What it is called, such as "kit" or, in the plural, "finished months"."""
+        return self.form.noun_of(self.holds)
 
-def read_manifest(folder: Path, *, form: ManifestForm = USUAL_FORM) -> Manifest:
+    def words_for(self, holds: str) -> str:
+        """What a folder of its form holds whose manifest says this, such as "a kit"."""
+        noun = self.form.noun_of(holds)
+        return noun if holds else f"a {noun}"
+
+
+def read_manifest(folder: Path, *, form: ManifestForm) -> Manifest:
     """The manifest in `folder`, an empty one where there is none.
 
     Raises:
@@ -159,18 +166,13 @@ def refuse_other_kind(contents: Contents, kind: Kind) -> None:
     """
     if not contents.manifest.entries:
         return
-    found, usual = str(contents.manifest.about.get(HOLDS, "")), f"a {kind.form.noun}"
+    found = str(contents.manifest.about.get(HOLDS, ""))
     if found != kind.holds:
         raise InputError(
-            f"{contents.path} holds {words_of_holding(found, usual)}, and "
-            f"{words_of_holding(kind.holds, usual)} would come between",
+            f"{contents.path} holds {kind.words_for(found)}, and {kind.words_for(kind.holds)} "
+            "would come between",
             remedies=(Remedy(action=Action.OTHER_FOLDER),),
         )
-
-
-def words_of_holding(holds: str, usual: str) -> str:
-    """What a folder holds in words, by what its manifest says; `usual` where that is nothing."""
-    return _WORDS.get(holds, holds) if holds else usual
 
 
 def refuse_foreign(contents: Contents, *, noun: str, beside: Collection[str] = ()) -> None:

@@ -13,7 +13,7 @@ from pathlib import Path
 from inkline.errors import InputError
 from inkline.folder.disk import file_sha256
 from inkline.folder.entry import Entry, FileEntry, moved_to
-from inkline.folder.manifest import USUAL_FORM, Manifest, ManifestForm
+from inkline.folder.manifest import Manifest, ManifestForm
 from inkline.folder.state import State
 from inkline.folder.strangers import contents_of, number_of
 
@@ -145,7 +145,7 @@ class Found:
     moves: tuple[Move, ...]
 
 
-def folder_view(path: Path, *, form: ManifestForm = USUAL_FORM) -> FolderView:
+def folder_view(path: Path, *, form: ManifestForm) -> FolderView:
     """The folder `path` as it is; an empty one where there is none.
 
     Raises:

@@ -258,4 +258,4 @@ def _opened_kits(requests: Sequence[Request]) -> list[Kit]:
 def _earlier_edition(request: Request, kit: Kit, *, number: int | None) -> FolderView | None:
     if request.since is None:
         return None
-    return earlier_edition(request.since, folder=request.folder, number=number, kind=kit.kind)
+    return earlier_edition(request.since, folder=request.folder, number=number, product=kit)

@@ -71,7 +71,6 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from inkline.folder.manifest import SectionForm
 from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.recipe.buyers import GuideRecipe, ShopRecipe
 from inkline.kit.recipe.model import FilesRecipe, Recipe
@@ -81,9 +80,6 @@ from inkline.lettering.licence import origin_of
 from inkline.press.editions import EDITION
 from inkline.press.inputs import style_digest
 from inkline.press.product import package_versions
-
-KIT_FORM = SectionForm(required=("kind", "canvas"))
-"""How a kit's manifest lists its stamps and sheets."""
 
 
 def head_of(kit: OpenKit) -> dict[str, Any]:

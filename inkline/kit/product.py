@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import Any, Generic, Self, TypeVar
 
 from inkline.folder.strangers import Kind
-from inkline.kit.head import KIT_FORM, head_of
+from inkline.kit.head import head_of
 from inkline.kit.letters import face_of
 from inkline.kit.months.placing import PLACE_FILE, Placing
 from inkline.kit.months.plans import month_plans
@@ -23,6 +23,7 @@ from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.sheet import CALENDAR, LAYOUT, OVERVIEW, Sheet, SheetJob
 from inkline.kit.papers.shown_layers import layers_of, layout_month, with_most_rows
 from inkline.kit.pieces import GUIDE, GuidePiece, SheetMaker, papers_of, stamp_of
+from inkline.kit.recipe.keys import KITS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.every import recipe_faults
@@ -31,6 +32,7 @@ from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
 from inkline.press.product import Difference, Piece, Product, by_name, differences_between
 from inkline.press.report import Changes
+from inkline.press.stamp_form import MONTHS, STAMP_FORM
 from inkline.source.faults import RecipeError
 
 
@@ -109,6 +111,27 @@ class Kit(Product):
         now = {"title": self.kit.recipe.title, "name": self.kit.name}
         return differences_between(before, now)
 
+    def way_to_names(self) -> str:
+        """The recipe."""
+        return "the recipe's pattern"
+
+    def way_to_other_lines(self, name: str) -> str:
+        """By a key of the recipe."""
+        return f'write "{name}" = 1 (or one more than stands there) under [again] in the recipe'
+
+    def way_to_number(self, number: int, about: Mapping[str, Any]) -> str:
+        """By the recipe's key, or by that of one kit among several; siblings share no lines."""
+        recipe, before = self.kit.recipe, about.get("kit")
+        if not recipe.kit:
+            return f"write number = {number} in {recipe.source}"
+        key = f"number = {number} under [{KITS}.{recipe.kit}] in {recipe.source}"
+        if before in {None, recipe.kit}:
+            return f"write {key}"
+        return (
+            f'it holds the kit "{before}", and each kit of a line draws lines of its own; the '
+            f'folder of an earlier "{recipe.kit}" is required, or {key}'
+        )
+
     def changes_text(self, changes: Changes) -> str:
         """What is new, stamp by stamp, in plain words."""
         recipe, plans = self.kit.recipe, self.kit.plans
@@ -186,7 +209,7 @@ class KitOrder(RecipeOrder[Recipe]):
             guide=self.papers.guide,
         )
         papers = papers_of(kit, kit_sheet_names(kit), makers=lambda _: {"png": self.papers.sheet})
-        return _product_of(kit, (*papers, guide), kind=Kind(form=KIT_FORM))
+        return _product_of(kit, (*papers, guide), kind=Kind(form=STAMP_FORM))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -216,7 +239,7 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
         sheets = month_sheet_names(self.recipe, plans)
         papers = papers_of(kit, sheets, makers=self._makers)
         kind, colours = (
-            Kind(form=KIT_FORM, holds="months", beside=(PLACE_FILE,)),
+            Kind(form=STAMP_FORM, holds=MONTHS, beside=(PLACE_FILE,)),
             colours_of_months(plans),
         )
         on_artwork: list[Piece] = []

@@ -43,6 +43,10 @@ class SetForm:
     noun: str = "numeral set"
     version: int = 1
 
+    def noun_of(self, holds: str) -> str:
+        """The set; there is nothing else of this form."""
+        return holds or self.noun
+
     def lists(self, entries: Sequence[Entry]) -> dict[str, list[str]]:
         """The files of all names, a line each."""
         files = [one for entry in entries for one in entry.files]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 
@@ -54,10 +54,10 @@ def selections_among(
     sheets = [names_in(product, Section.SHEETS) for product in products]
     all_stamps = list(dict.fromkeys(name for names in stamps for name in names))
     all_sheets = list(dict.fromkeys(name for names in sheets for name in names))
-    anew = chosen_names([*all_stamps, *all_sheets], redraw, setting="redraw")
-    chosen = (
-        chosen_names(all_stamps, only, setting="only") | anew if only else frozenset(all_stamps)
-    )
+    way = products[0].way_to_other_lines if products else _no_way
+    anew = chosen_names([*all_stamps, *all_sheets], redraw, setting="redraw", way_to_part=way)
+    chosen = chosen_names(all_stamps, only, setting="only", way_to_part=way)
+    chosen = chosen | anew if only else frozenset(all_stamps)
     selections: list[Selection | None] = []
     for names, own in zip(stamps, sheets, strict=True):
         here = tuple(name for name in names if name in chosen)
@@ -66,11 +66,22 @@ def selections_among(
     return selections
 
 
-def chosen_names(names: Sequence[str], patterns: Iterable[str], *, setting: str) -> frozenset[str]:
+def _no_way(_name: str) -> str:
+    return ""
+
+
+def chosen_names(
+    names: Sequence[str],
+    patterns: Iterable[str],
+    *,
+    setting: str,
+    way_to_part: Callable[[str], str] = _no_way,
+) -> frozenset[str]:
     """Those of `names` that any of `patterns` fits.
 
     A pattern is a name itself, or one with `*`, `?` and `[...]` for letters left open. `setting` is
-    what gave the patterns, for the error to name.
+    what gave the patterns, for the error to name; `way_to_part` tells how a thing on a stamp is
+    drawn again, whose name is longer than the stamp's.
 
     Raises:
         InputError: a pattern that fits nothing; names the nearest there is.
@@ -80,15 +91,17 @@ def chosen_names(names: Sequence[str], patterns: Iterable[str], *, setting: str)
         fitting = [name for name in names if fnmatchcase(name, pattern)]
         if not fitting:
             raise InputError(
-                f"no stamp is called {pattern!r}; {_hint(pattern, names)}", setting=setting
+                f"no stamp is called {pattern!r}; {_hint(pattern, names, way_to_part)}",
+                setting=setting,
             )
         chosen.update(fitting)
     return frozenset(chosen)
 
 
-def _hint(pattern: str, names: Sequence[str]) -> str:
+def _hint(pattern: str, names: Sequence[str], way_to_part: Callable[[str], str]) -> str:
     """What may have been meant."""
-    if any(pattern.startswith(f"{name}/") for name in names):
-        return "a single numeral or line is drawn again by its name under [again] in the recipe"
+    way = way_to_part(pattern)
+    if way and any(pattern.startswith(f"{name}/") for name in names):
+        return f"to have a single numeral or line drawn again {way}"
     near = difflib.get_close_matches(pattern, names, n=1, cutoff=0.4)
     return f"did you mean {near[0]!r}?" if near else f"names look like {names[0]!r}"

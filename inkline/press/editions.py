@@ -14,7 +14,7 @@ from inkline.folder.kept import masters_file
 from inkline.folder.manifest import MANIFEST_FILE
 from inkline.folder.reading import LARGEST_FILE_BYTES, bytes_of_plain_file
 from inkline.folder.state import State
-from inkline.folder.strangers import HOLDS, Kind, holds_product, words_of_holding
+from inkline.folder.strangers import HOLDS, holds_product
 from inkline.folder.view import FolderView, folder_view
 from inkline.press.choice import names_in
 from inkline.press.inputs import sheet_digest
@@ -66,8 +66,10 @@ class Inheritance:
     unread: tuple[Path, ...] = ()
 
 
-def earlier_edition(path: Path, *, folder: Path, number: int | None, kind: Kind) -> FolderView:
-    """The folder `path`, looked at as the edition before the one that goes into `folder`.
+def earlier_edition(
+    path: Path, *, folder: Path, number: int | None, product: Product
+) -> FolderView:
+    """The folder `path`, looked at as the edition before `product`, which goes into `folder`.
 
     `number` is the drawing number that it must have, None if any will do.
 
@@ -76,10 +78,10 @@ def earlier_edition(path: Path, *, folder: Path, number: int | None, kind: Kind)
             another number.
         WorkError: it cannot be read.
     """
-    noun = kind.form.noun
+    kind = product.kind
     if not holds_product(path):
         raise InputError(
-            f"{path} is no {noun}; the folder of an earlier one is required, which holds "
+            f"{path} is no {kind.noun}; the folder of an earlier one is required, which holds "
             f"{MANIFEST_FILE}",
             setting=_SETTING,
         )
@@ -89,18 +91,17 @@ def earlier_edition(path: Path, *, folder: Path, number: int | None, kind: Kind)
             f"the new edition needs a folder of its own, outside of {path}", setting=_SETTING
         )
     view = folder_view(path, form=kind.form)
-    found = str(view.about.get(HOLDS, ""))
-    if found != kind.holds:
-        held, required = (words_of_holding(one, f"a {noun}") for one in (found, kind.holds))
+    holds = str(view.about.get(HOLDS, ""))
+    if holds != kind.holds:
         raise InputError(
-            f"{path} holds {held}; the folder of an earlier {required.removeprefix('a ')} is "
-            f"required",
+            f"{path} holds {kind.words_for(holds)}; the folder of an earlier {kind.noun} is "
+            "required",
             setting=_SETTING,
         )
-    if None not in (number, view.number) and number != view.number:
+    if number is not None and view.number is not None and number != view.number:
         raise InputError(
             f"{path} was drawn with number {view.number}, and this is {number}, so that nothing "
-            f"would stay the same; give the recipe number = {view.number}",
+            f"would stay the same; {product.way_to_number(view.number, view.about)}",
             setting=_SETTING,
             remedies=(Remedy(action=Action.GO_ON, effect="to draw all of it anew"),),
         )

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from inkline.errors import Action, InputError, Remedy
 from inkline.folder.entry import Section
-from inkline.folder.strangers import HOLDS
+from inkline.folder.strangers import HOLDS, Kind
 from inkline.folder.view import FolderView, folder_view
 from inkline.press.choice import names_in
 from inkline.press.product import Difference, Product
@@ -35,13 +35,18 @@ def refuse_other_product(product: Product, folder: Path, *, number: int | None) 
     there = [name for name in names_in(product, Section.STAMPS) if name in view.known]
     changing = [name for name in there if _would_change(product, name, view)]
     raise InputError(
-        f"{folder} holds another {product.kind.form.noun}: {', '.join(map(_in_words, found))}; "
+        f"{folder} holds {_other(product.kind)}: {', '.join(map(_in_words, found))}; "
         f"{len(changing)} of its {len(there)} pictures would be drawn over",
         remedies=(
             Remedy(action=Action.OTHER_FOLDER),
             Remedy(action=Action.GO_ON, effect="if that is meant"),
         ),
     )
+
+
+def _other(kind: Kind) -> str:
+    """Something else of this kind."""
+    return f"other {kind.noun}" if kind.holds else f"another {kind.noun}"
 
 
 def _would_change(product: Product, name: str, view: FolderView) -> bool:

@@ -171,7 +171,7 @@ class Product(ABC):
     """
 
     pieces: Mapping[str, Piece]
-    kind: Kind = field(default_factory=Kind)
+    kind: Kind
     number: int | None = None
     masters_file: str = ""
     changes_file: str = ""
@@ -191,6 +191,18 @@ class Product(ABC):
     def notes(self) -> tuple[Note, ...]:
         """What the user should know of the product as a whole."""
         return ()
+
+    def way_to_names(self) -> str:
+        """What its files' names come from, such as "the recipe's pattern"; "" if from itself."""
+        return ""
+
+    def way_to_other_lines(self, name: str) -> str:  # noqa: ARG002 - for those that have one
+        """How other lines are asked for of a piece, or of a thing on it; "" if they can't be."""
+        return ""
+
+    def way_to_number(self, number: int, about: Mapping[str, Any]) -> str:  # noqa: ARG002
+        """How it is given the drawing number of an earlier edition with `about` at its top."""
+        return f"number {number} is required"
 
 
 def by_name(pieces: Iterable[Piece]) -> dict[str, Piece]:

@@ -7,7 +7,7 @@ from pathlib import Path
 from inkline.errors import Action, InputError, Remedy
 from inkline.folder.kept import KeptFolder
 from inkline.output.pictures import picture_size
-from inkline.press.product import Piece
+from inkline.press.product import Piece, Product
 from inkline.progress import Note
 
 _PICTURE_FORMS = frozenset({"png"})
@@ -82,20 +82,21 @@ def unread_earlier_note(name: str, path: Path) -> Note:
     )
 
 
-def folder_notes(folder: KeptFolder) -> list[Note]:
+def folder_notes(folder: KeptFolder, product: Product) -> list[Note]:
     """What to say of a folder at the start of a run: what else it holds, and what was renamed."""
     notes = []
     if folder.foreign:
         notes.append(
             Note(
-                f"{folder.path} also holds files that are no part of the {folder.kind.form.noun}, "
+                f"{folder.path} also holds files that are no part of the {folder.kind.noun}, "
                 f"such as {folder.foreign}; they stay untouched."
             )
         )
     if folder.n_renamed:
         number = folder.n_renamed
         pictures = "1 picture was" if number == 1 else f"{number} pictures were"
-        notes.append(Note(f"{pictures} renamed by the recipe's pattern."))
+        way = product.way_to_names()
+        notes.append(Note(f"{pictures} renamed by {way}." if way else f"{pictures} renamed."))
     return notes
 
 
@@ -120,9 +121,8 @@ def again_note(name: str) -> Note:
     )
 
 
-def same_note(name: str) -> Note:
+def same_note(product: Product, name: str) -> Note:
     """What to say of a stamp that was to be drawn anew and came out as it was."""
-    return Note(
-        f"{name} came out as it was, since one number always draws the same lines; for other lines "
-        f'write "{name}" = 1 (or one more than stands there) under [again] in the recipe.'
-    )
+    other_lines = product.way_to_other_lines(name)
+    same = f"{name} came out as it was, since one number always draws the same lines"
+    return Note(f"{same}; for other lines {other_lines}." if other_lines else f"{same}.")

@@ -100,7 +100,7 @@ class Run:
                 kept.
         """
         product = self.task.product
-        self.tally.notes += folder_notes(self.folder)
+        self.tally.notes += folder_notes(self.folder, product)
         self._shared = shared_masters(self.folder.path, product.masters_file)
         self.tally.notes += self._shared.notes
         self._take_over()
@@ -254,7 +254,7 @@ class Run:
         if entry is None:
             return
         if redrawn and all(self.folder.sum_of(one.file) == one.sha256 for one in entry.files):
-            self.tally.notes.append(same_note(done.name))
+            self.tally.notes.append(same_note(self.task.product, done.name))
         if entry.masters is not None:
             self.folder.save_masters(entry.masters.file, done.masters, entry=entry)
         for one in entry.files:

@@ -194,7 +194,7 @@ def test_the_end_of_the_default_kit_says_how_to_make_ones_own(report):
         (["kit", "{tmp}", "-o", "{tmp}/x"], "cannot be read"),
         (["kit", "-o", "{tmp}/x", "--font", "{tmp}/none.ttf"], "none.ttf"),
         (["kit", "-o", "{tmp}/x", "--only", "zzz"], "--only: no stamp is called 'zzz'"),
-        (["kit", "-o", "{tmp}/small.toml"], "is a file; a kit needs a folder of its own"),
+        (["kit", "-o", "{tmp}/small.toml"], "is a file; a kit can only go into a folder"),
         (["kit", "-o", "{tmp}"], "holds files that are no part of the kit"),
     ],
 )

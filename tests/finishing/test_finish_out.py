@@ -20,10 +20,10 @@ from inkline.finishing.drawn import sheet_png
 from inkline.finishing.product import finish, stamps_of_sheet
 from inkline.finishing.request import FinishRequest, Ground, Split, open_finish
 from inkline.finishing.treatment import Ink, Lines, PartRequest
-from inkline.folder.manifest import SectionForm
 from inkline.ink.style import EXACT
 from inkline.output.forms import FORMS
 from inkline.press.redrawn import redrawn_stamp
+from inkline.press.stamp_form import STAMP_FORM
 from inkline.proof.finding import Check
 from inkline.proof.kit_proof import prove_kit
 from inkline.proof.rule import rule_place
@@ -232,7 +232,7 @@ def test_kits_and_artwork_keep_apart(plan, tmp_path):
     finish(request_for(plan(GRID)), tmp_path / "inked")
     manifest = tmp_path / "inked" / "manifest.json"
     values = json.loads(manifest.read_text())
-    assert values["format"] == SectionForm().format
+    assert values["format"] == STAMP_FORM.format
     assert values["holds"] == "artwork"
     manifest.write_text(json.dumps({**values, "holds": "months"}))
     with pytest.raises(InputError, match="holds finished months, and finished artwork would come"):

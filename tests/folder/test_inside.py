@@ -2,6 +2,7 @@
 
 import json
 import os
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -11,11 +12,11 @@ from inkline.folder.disk import file_sha256, part_path
 from inkline.folder.entry import FileEntry, FileSum
 from inkline.folder.inside import refuse_path_elsewhere
 from inkline.folder.journal import JOURNAL_FILE, read_journal
-from inkline.folder.kept import Foreign, open_kept_folder
+from inkline.folder.kept import Foreign
 from inkline.folder.manifest import MANIFEST_FILE
 from inkline.folder.reading import bytes_of_plain_file
 from inkline.folder.view import folder_view
-from kept_folders import FILES, entry, finished, opened, saved
+from kept_folders import FORM, entry, finished, opened, saved
 
 ELSEWHERE = ["../victim", "/victim", "a/../../victim", "C:victim", "..\\victim", "a\0b", "", "."]
 
@@ -55,7 +56,7 @@ def test_a_manifest_that_names_a_file_elsewhere_is_refused(kit, file, key):
     else:
         values["stamps"][0]["masters"]["file"] = file
     (kit / MANIFEST_FILE).write_text(json.dumps(values))
-    for look in (opened, folder_view):
+    for look in (opened, partial(folder_view, form=FORM)):
         with pytest.raises(InputError, match="is no path within the folder"):
             look(kit)
 
@@ -141,7 +142,7 @@ def test_a_pipe_is_no_file_and_nobody_waits_for_it(kit, name):
     os.mkfifo(kit / name)
     with (
         pytest.raises(WorkError, match="could not be read: it is no plain file"),
-        open_kept_folder(kit, files=FILES, foreign=Foreign.LEAVE) as held,
+        opened(kit, foreign=Foreign.LEAVE) as held,
     ):
         held.sum_of("a/one.png")
 
@@ -171,7 +172,7 @@ def test_a_device_and_a_file_that_is_too_large_are_not_read(tmp_path):
 def test_a_manifest_of_a_strange_form_is_told_as_damaged(kit, text):
     (kit / MANIFEST_FILE).write_text(text)
     with pytest.raises(InputError, match=r"manifest\.json is damaged"):
-        folder_view(kit)
+        folder_view(kit, form=FORM)
     (kit / MANIFEST_FILE).unlink()
     (kit / JOURNAL_FILE).write_text(text + "\n")
     assert read_journal(kit) == ()
@@ -184,4 +185,4 @@ def test_a_layout_that_is_no_list_of_objects_is_damage(kit, key, rows):
     values["stamps"][0][key] = rows
     (kit / MANIFEST_FILE).write_text(json.dumps(values))
     with pytest.raises(InputError, match="an entry lacks or misstates"):
-        folder_view(kit)
+        folder_view(kit, form=FORM)

@@ -11,9 +11,9 @@ from inkline.folder.journal import JOURNAL_FILE
 from inkline.folder.kept import Foreign, masters_file, open_kept_folder
 from inkline.folder.manifest import MANIFEST_FILE
 from inkline.folder.state import State
-from inkline.folder.strangers import read_manifest
+from inkline.folder.strangers import Kind, read_manifest
 from inkline.folder.view import folder_view
-from kept_folders import FILES, entry, file_of, finished, opened, saved
+from kept_folders import FILES, FORM, entry, file_of, finished, opened, saved
 
 
 @pytest.fixture
@@ -50,7 +50,7 @@ def test_the_journal_speaks_for_pictures_that_the_manifest_does_not_know_yet(fol
         assert kit.state_of("a/two", "a/two.png", "in") is State.UNCHANGED
         finished(kit)
     assert not (folder / JOURNAL_FILE).exists()
-    assert [stamp.name for stamp in read_manifest(folder).stamps] == ["a/one", "a/two"]
+    assert [stamp.name for stamp in read_manifest(folder, form=FORM).stamps] == ["a/one", "a/two"]
 
 
 def test_a_redrawing_that_was_stopped_before_the_renaming_leaves_the_retouch_hers(folder):
@@ -69,7 +69,7 @@ def test_sheets_are_listed_apart(folder):
         )
         kit.save(sheet, "overview.png", b"o")
         finished(kit)
-    manifest = read_manifest(folder)
+    manifest = read_manifest(folder, form=FORM)
     assert [sheet.name for sheet in manifest.sheets] == ["overview"]
     assert [stamp.name for stamp in manifest.stamps] == ["a/one"]
 
@@ -114,8 +114,8 @@ def test_a_folder_that_cannot_be_synced_is_told(folder):
 def test_a_manifest_that_cannot_be_read_is_told(tmp_path):
     (tmp_path / MANIFEST_FILE).mkdir()
     with pytest.raises(WorkError, match=r"manifest\.json could not be read"):
-        read_manifest(tmp_path)
-    assert read_manifest(tmp_path / "none").stamps == ()
+        read_manifest(tmp_path, form=FORM)
+    assert read_manifest(tmp_path / "none", form=FORM).stamps == ()
 
 
 def test_foreign_files_anywhere_in_a_kit_are_found_and_no_reason_to_refuse_it(folder):
@@ -178,6 +178,7 @@ def test_equal_files_are_not_written_again(folder):
 def called(path, files, *, disk=None):
     return open_kept_folder(
         path,
+        kind=Kind(form=FORM),
         files=FILES | {name: {"png": file} for name, file in files.items()},
         foreign=Foreign.REFUSE,
         **({"disk": disk} if disk else {}),
@@ -191,7 +192,7 @@ def test_pictures_get_the_names_that_they_are_to_have_whatever_they_are(folder):
         assert kit.state_of("a/one", "a/first.png", "in") is State.RETOUCHED
         finished(kit)
     assert (folder / "a" / "first.png").read_bytes() == b"mine"
-    (stamp,) = read_manifest(folder).stamps
+    (stamp,) = read_manifest(folder, form=FORM).stamps
     assert (stamp.files[0].file, stamp.masters.file) == ("a/first.png", "masters/a/one.npz")
     with called(folder, {"a/one": "a/first.png"}) as kit:
         assert kit.n_renamed == 0
@@ -237,9 +238,9 @@ def test_a_kit_can_be_looked_at_without_being_held(folder):
     with opened(folder) as kit:
         saved(kit, "a/two", b"picture two")  # and then the run is stopped
     before = sorted(folder.rglob("*"))
-    view = folder_view(folder)
+    view = folder_view(folder, form=FORM)
     assert [entry.name for entry in view.listed_entries()] == ["a/one", "a/two"]
     assert (view.number, view.about) == (7, {"title": "T"})
     assert view.state_of("a/two", "a/two.png", "in") is State.UNCHANGED
     assert sorted(folder.rglob("*")) == before
-    assert not folder_view(folder / "none").known
+    assert not folder_view(folder / "none", form=FORM).known

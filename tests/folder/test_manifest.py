@@ -8,7 +8,8 @@ import pytest
 from inkline.errors import InputError
 from inkline.folder.entry import Entry, FileEntry, FileSum, Section
 from inkline.folder.manifest import Manifest, manifest_bytes, manifest_from_bytes, plain_values
-from inkline.kit.head import KIT_FORM
+from inkline.press.stamp_form import STAMP_FORM
+from kept_folders import FORM
 
 GRID = FileEntry(form="png", file="standard/grid-5.png", sha256="ab" * 32, inputs="cd" * 16)
 OUTLINES = FileEntry(form="svg", file="standard/grid-5.svg", sha256="78" * 32, inputs="9a" * 16)
@@ -67,12 +68,15 @@ WHOLE = Manifest(
 
 
 def test_a_manifest_comes_back_as_it_was():
-    assert manifest_from_bytes(manifest_bytes(WHOLE), where="m") == WHOLE
-    assert manifest_from_bytes(manifest_bytes(Manifest()), where="m") == Manifest()
+    assert manifest_from_bytes(manifest_bytes(WHOLE, form=FORM), where="m", form=FORM) == WHOLE
+    assert (
+        manifest_from_bytes(manifest_bytes(Manifest(), form=FORM), where="m", form=FORM)
+        == Manifest()
+    )
 
 
 def test_any_reader_of_json_finds_the_documented_keys():
-    values = json.loads(manifest_bytes(WHOLE))
+    values = json.loads(manifest_bytes(WHOLE, form=FORM))
     assert (values["format"], values["version"], values["title"]) == ("inkline kit", 1, "Été")
     assert values["stamps"][0]["lines"][0]["from"] == [0.1, 1 / 3]
     assert values["stamps"][1]["format"] is None
@@ -80,22 +84,22 @@ def test_any_reader_of_json_finds_the_documented_keys():
 
 
 def test_each_rule_has_a_line_of_its_own():
-    lines = manifest_bytes(WHOLE).decode().splitlines()
+    lines = manifest_bytes(WHOLE, form=FORM).decode().splitlines()
     assert (
         json.loads(next(line for line in lines if '"from"' in line).rstrip(","))["width_px"] == 2.5
     )
 
 
 def test_entries_without_number_and_style_are_read():
-    values = json.loads(manifest_bytes(WHOLE))
+    values = json.loads(manifest_bytes(WHOLE, form=FORM))
     for stamp in values["stamps"]:
         del stamp["number"], stamp["style"]
-    stamps = manifest_from_bytes(json.dumps(values).encode(), where="m.json").stamps
+    stamps = manifest_from_bytes(json.dumps(values).encode(), where="m.json", form=FORM).stamps
     assert {(stamp.number, len(stamp.drawn_with)) for stamp in stamps} == {(None, 0)}
 
 
 def test_a_name_with_several_files_lists_them_all_and_the_main_one_as_ever():
-    values = json.loads(manifest_bytes(WHOLE))
+    values = json.loads(manifest_bytes(WHOLE, form=FORM))
     one, two = values["stamps"][0], values["stamps"][5]
     assert "files" not in one
     assert (two["file"], two["sha256"], two["inputs"]) == (GRID.file, GRID.sha256, GRID.inputs)
@@ -107,31 +111,33 @@ def test_a_name_with_several_files_lists_them_all_and_the_main_one_as_ever():
 )
 def test_damage_is_told_with_the_way_out(data):
     with pytest.raises(InputError, match=r"m\.json is damaged .*move it elsewhere"):
-        manifest_from_bytes(data, where="m.json")
+        manifest_from_bytes(data, where="m.json", form=FORM)
 
 
 def test_an_entry_that_lacks_something_is_damage():
-    values = json.loads(manifest_bytes(WHOLE))
+    values = json.loads(manifest_bytes(WHOLE, form=FORM))
     del values["stamps"][0]["canvas"]
     with pytest.raises(InputError, match=r"damaged \(an entry lacks or misstates 'canvas'\)"):
-        manifest_from_bytes(json.dumps(values).encode(), where="m.json", form=KIT_FORM)
-    assert manifest_from_bytes(json.dumps(values).encode(), where="m.json").entries
+        manifest_from_bytes(json.dumps(values).encode(), where="m.json", form=STAMP_FORM)
+    assert manifest_from_bytes(json.dumps(values).encode(), where="m.json", form=FORM).entries
     for key in ("name", "file", "sha256", "inputs", "masters"):
-        broken = json.loads(manifest_bytes(WHOLE))
+        broken = json.loads(manifest_bytes(WHOLE, form=FORM))
         del broken["stamps"][0][key]
         with pytest.raises(InputError, match=rf"an entry lacks or misstates '{key}'"):
-            manifest_from_bytes(json.dumps(broken).encode(), where="m.json")
+            manifest_from_bytes(json.dumps(broken).encode(), where="m.json", form=FORM)
 
 
 @pytest.mark.parametrize("data", [b"[]", b"{}", b'{"name": "a package"}', b"3"])
 def test_another_file_is_told_apart(data):
     with pytest.raises(InputError, match="is not the manifest of a kit"):
-        manifest_from_bytes(data, where="manifest.json")
+        manifest_from_bytes(data, where="manifest.json", form=FORM)
 
 
 def test_a_later_version_is_refused():
     with pytest.raises(InputError, match="has version 2, and this inkline reads version 1"):
-        manifest_from_bytes(b'{"format": "inkline kit", "version": 2}', where="manifest.json")
+        manifest_from_bytes(
+            b'{"format": "inkline kit", "version": 2}', where="manifest.json", form=FORM
+        )
 
 
 def test_plain_values_are_what_json_gives_back():

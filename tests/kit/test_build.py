@@ -431,7 +431,7 @@ def test_what_a_desktop_leaves_in_a_folder_is_not_foreign(tmp_path, small):
 
 def test_a_file_in_place_of_the_folder_is_refused(tmp_path, small):
     (tmp_path / "kit").write_text("")
-    with pytest.raises(InputError, match="kit is a file; a kit needs a folder of its own"):
+    with pytest.raises(InputError, match="kit is a file; a kit can only go into a folder"):
         build_kit(small, tmp_path / "kit", workers=1)
 
 

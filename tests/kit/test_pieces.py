@@ -14,6 +14,7 @@ from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import KitOrder, MonthsOrder, Papers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.press.shop import entry_of_piece
+from inkline.press.stamp_form import STAMP_FORM
 from inkline.progress import Note
 
 TEXT = """
@@ -111,7 +112,9 @@ def test_the_guide_takes_an_entry_for_the_same_when_it_is_read_back(tmp_path):
     recipe = recipe_from_text(text, source="cut.toml", folder=tmp_path)
     kit, name = KitOrder(recipe=recipe).open_and_check(), "standard/blocks-5-cut-1"
     entry = entry_of_piece(kit.pieces[name], files={"png": ("ab", "cd")})
-    read = manifest_from_bytes(manifest_bytes(Manifest(entries=(entry,))), where="m").stamps[0]
+    read = manifest_from_bytes(
+        manifest_bytes(Manifest(entries=(entry,)), form=STAMP_FORM), where="m", form=STAMP_FORM
+    ).stamps[0]
     digests = set()
     for one in (entry, read):
         folder = SimpleNamespace(entry_of=lambda *_, one=one: one)

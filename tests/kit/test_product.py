@@ -26,3 +26,29 @@ def test_the_manifest_says_where_the_letters_come_from(small):
     assert (letters["name"], letters["version"][:1]) == ("Scullery", "1")
     assert "MIT" in letters["licence"]
     assert "embedding" not in letters  # a family is no font file
+
+
+LINE = """
+version = 1
+number = 50
+[formats.tall]
+[kits.plain]
+[kits.festive]
+"""
+
+
+def product_of(text, *, kit="", source="line.toml"):
+    recipe = recipe_from_text(text, source=source, folder=Path(), kit=kit)
+    return KitOrder(recipe=recipe, name=kit).open()
+
+
+def test_how_a_kit_is_given_the_number_of_an_earlier_edition():
+    alone = product_of("version = 1\nnumber = 8\n[formats.tall]\n", source="k.toml")
+    assert alone.way_to_number(7, {}) == "write number = 7 in k.toml"
+    festive = product_of(LINE, kit="festive")
+    key = "number = 7 under [kits.festive] in line.toml"
+    assert festive.way_to_number(7, {"kit": "festive"}) == f"write {key}"
+    assert festive.way_to_number(7, {"kit": "plain"}) == (
+        'it holds the kit "plain", and each kit of a line draws lines of its own; the folder of an '
+        f'earlier "festive" is required, or {key}'
+    )

@@ -319,7 +319,7 @@ def test_a_manifest_of_another_kind_is_left_alone(tmp_path, data, sentence):
 
 def test_a_file_is_no_folder(tmp_path):
     (tmp_path / "set").write_text("x")
-    with pytest.raises(InputError, match="is a file; a numeral set needs a folder of its own"):
+    with pytest.raises(InputError, match="is a file; a numeral set can only go into a folder"):
         draw_numerals(SMALL, tmp_path / "set")
 
 

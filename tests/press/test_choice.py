@@ -9,9 +9,11 @@ from inkline.press.choice import chosen_names
 def test_a_numeral_is_no_stamp_and_is_told_where_to_go():
     with pytest.raises(
         InputError,
-        match=r"'standard/dates-1/17'; a single numeral .* under \[again\] in the recipe",
+        match=r"'standard/dates-1/17'; to have a single numeral or line drawn again write it$",
     ):
-        chosen_names(NAMES, ["standard/dates-1/17"], setting="redraw")
+        chosen_names(
+            NAMES, ["standard/dates-1/17"], setting="redraw", way_to_part=lambda _: "write it"
+        )
 
 
 NAMES = ("standard/grid-5", "standard/dates-1", "standard/dates-2", "words/month-02")

@@ -226,7 +226,7 @@ def test_what_is_no_earlier_kit_is_refused_before_anything_is_written(tmp_path, 
             built(small, tmp_path / place, since=tmp_path / "old")
     with pytest.raises(
         InputError,
-        match="was drawn with number 7, and this is 8, so that nothing would stay the same; give",
+        match="was drawn with number 7, and this is 8, so that nothing would stay the same; write",
     ):
         built(replace(small, number=8), tmp_path / "new", since=tmp_path / "old")
     assert not (tmp_path / "new").exists()

@@ -151,7 +151,7 @@ def test_another_edition_takes_over_what_stayed_the_same(tmp_path, contents):
     hers = retouch(tmp_path / "old" / "line-3.png")
     order = LinesOrder(slopes=(0.0, 0.6, 1.0))
     new = tmp_path / "new"
-    earlier = earlier_edition(tmp_path / "old", folder=new, number=7, kind=order.open().kind)
+    earlier = earlier_edition(tmp_path / "old", folder=new, number=7, product=order.open())
     report = made(new, order, earlier=earlier)
     assert (report.drawn, report.unchanged, report.kept) == (("line-2",), ("line-1",), ("line-3",))
     assert report.n_marks == 1

@@ -109,4 +109,4 @@ def test_the_ends_of_a_marks_line_are_as_free_as_it_is_long():
     drawn = picture(((108, 150, 193, 156), 255))
     assert found(drawn, kind="marks", glyphs=[line]) == (set(), [])
     assert found(drawn, kind="words", glyphs=[line])[0] == {Check.PLACE}
-    assert found(np.roll(drawn, 12, axis=0), kind="marks", glyphs=[line])[0] == {Check.PLACE}
+    assert found(np.roll(drawn, 15, axis=0), kind="marks", glyphs=[line])[0] == {Check.PLACE}

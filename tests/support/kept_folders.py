@@ -3,6 +3,10 @@
 from inkline.folder.disk import sha256
 from inkline.folder.entry import Entry, FileEntry, FileSum, Section
 from inkline.folder.kept import Foreign, masters_file, open_kept_folder
+from inkline.folder.manifest import SectionForm
+from inkline.folder.strangers import Kind
+
+FORM = SectionForm(format="inkline kit", noun="kit")
 
 FILES = {name: {"png": f"{name}.png"} for name in ("a/one", "a/two", "overview")}
 
@@ -25,7 +29,12 @@ def file_of(name, form, data, *, inputs="in"):
 
 def opened(path, *, foreign=Foreign.REFUSE, number=None, disk=None):
     return open_kept_folder(
-        path, files=FILES, foreign=foreign, number=number, **({"disk": disk} if disk else {})
+        path,
+        kind=Kind(form=FORM),
+        files=FILES,
+        foreign=foreign,
+        number=number,
+        **({"disk": disk} if disk else {}),
     )
 
 
