@@ -32,7 +32,7 @@ from inkline.lettering.lib.values import (
     stem_from_lib,
 )
 from inkline.lettering.opened import OpenedFaces, mark_of_folder
-from inkline.lettering.recordings import Recording
+from inkline.lettering.recordings import Commands, Recording
 from inkline.lettering.ufo.fast import read_ufo
 
 UFO_SUFFIX = ".ufo"
@@ -134,6 +134,10 @@ class StrokeFamily:
     def glyph_named(self, name: str) -> Glyph | None:
         """The glyph of that name, whether or not a character has it; None if there is none."""
         return self._glyph_by_name(name) if name in self._recordings else None
+
+    def commands_of(self, name: str) -> Commands:
+        """How the file of the glyph of that name has it drawn, in font units."""
+        return self._recordings[name].commands
 
     @property
     def glyph_names(self) -> tuple[str, ...]:

@@ -44,6 +44,17 @@ def test_a_family_draws_its_figures_old_style():
     assert np.ptp(lining[:, 3]) < 0.05
 
 
+def test_a_family_has_two_further_forms_of_each_old_style_figure():
+    old = in_figure_style(open_family(family_path("mantelpiece")), FigureStyle.OLD_STYLE)
+    for digit in DIGITS:
+        plain, forms = old.glyph(digit), old.alternates(digit)
+        assert len(forms) == 2, digit
+        heights = [
+            max(stroke.points[:, 1].max() for stroke in glyph.strokes) for glyph in (plain, *forms)
+        ]
+        assert np.ptp(heights) < 0.06, digit
+
+
 def test_a_font_that_has_them_gives_its_own(font_files):
     font = open_font(font_files["source-ttf"])
     stand_as_old_style(in_figure_style(font, FigureStyle.OLD_STYLE), middle=0.62, line=0.04)

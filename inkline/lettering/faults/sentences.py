@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from inkline.lettering.face import Glyph
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.faults.accents import LEAST_WHITE, touching_accents
+from inkline.lettering.faults.dents import MOST_RATIO, has_dent
 from inkline.lettering.faults.gaps import JOINED, LEAST_GAP, LEAST_SPACE, MOST_GAP, gaps_in_words
 from inkline.lettering.faults.joins import KNOB, LEAST_ANGLE_DEGREES, MOST_BLOT, ends_on_ink
 from inkline.lettering.faults.joints import LEAST_DEPTH, has_bare_entry
@@ -27,6 +28,7 @@ def fault_sentences(family: StrokeFamily, *, words: Iterable[str] = ()) -> Itera
     """
     pen = pen_of_small_words(family)
     yield from _joins(family)
+    yield from _dents(family)
     yield from _joints(family)
     yield from _openings(family, pen)
     yield from _accents(family, pen)
@@ -68,6 +70,20 @@ def _joins(family: StrokeFamily) -> Iterator[str]:
         yield (
             f"Ink that fills to a blot, in pens: {_paired(blots)}; up to {MOST_BLOT:g} is a join. "
             f"Open the narrow notch, or let fewer strokes meet in one place."
+        )
+
+
+def _dents(family: StrokeFamily) -> Iterator[str]:
+    stem = family.nominal_stem_em * family.units_per_em
+    dented = [
+        glyph.name
+        for glyph in _glyphs(family)
+        if has_dent(family.commands_of(glyph.name), stem=stem)
+    ]
+    if dented:
+        yield (
+            f"Bowls with a dent where two curves meet: {_listed(dented)}; one turns more than "
+            f"{MOST_RATIO:g} times as sharply as the other, so lengthen its handle there."
         )
 
 

@@ -36,7 +36,8 @@ def faults(tmp_path, write_family, line):
             return draw
 
         written = {
-            name: (width, text, drawing(strokes)) for name, (width, text, strokes) in glyphs.items()
+            name: (width, text, strokes if callable(strokes) else drawing(strokes))
+            for name, (width, text, strokes) in glyphs.items()
         }
         folder = tmp_path / f"mine-{len(list(tmp_path.iterdir()))}.ufo"
         write_family(folder, written, **options)
@@ -78,6 +79,33 @@ def test_filled_notches_are_blots():
 def test_a_square_crossing_is_no_blot(faults):
     cross = [((200, 655), (200, 45)), ((45, 350), (355, 350))]
     assert faults({"t": (400, "t", cross)}) == []
+
+
+def test_curves_that_meet_in_a_dent_are_told():
+    sentence = told(sentences("mantelpiece"), "Bowls with a dent where two curves meet")
+    assert "meet: eight, eight.open, b, s; one turns more than 2.5 times" in sentence
+
+
+@pytest.mark.parametrize(("handle", "is_dented"), [(62, True), (66, False)])
+def test_a_dent_is_a_turn_that_is_sharper_all_at_once(faults, handle, is_dented):
+    """At the node, 1.17 turns to a pen before it, and 3.12 or 2.75 after it.
+
+    By the formula for the curvature of cubics; 2.93 would be two and a half times as sharp.
+    """
+
+    def bowl(pen):
+        pen.beginPath()
+        pen.addPoint((400, 600), "move")
+        for point in ((225, 600), (100, 430)):
+            pen.addPoint(point, None)
+        pen.addPoint((100, 350), "curve", smooth=True)
+        for point in ((100, 350 - handle), (300, 100)):
+            pen.addPoint(point, None)
+        pen.addPoint((400, 100), "curve")
+        pen.endPath()
+
+    said = faults({"C": (500, "C", bowl)})
+    assert any(one.startswith("Bowls with a dent") for one in said) == is_dented
 
 
 def test_mouths_that_close_are_told():
