@@ -24,15 +24,16 @@ from inkline.cli.options import (
 @click.option(
     "--explain",
     is_flag=True,
-    help="Say what was found in the files, and ink nothing.",
+    help="Say what was found in the files, and ink nothing; with -o DIR, draw the names of all of "
+    "it into found.png there.",
 )
 @style_option
 @own_number_option
 @click.option(
     "--ground",
     type=click.Choice(["black", "white", "clear"]),
-    default="black",
-    help="White ink on black, as stamps are; or its own colours on white or on nothing.",
+    help="White ink on black, as stamps are, or its own colours on white or on nothing; black if "
+    "not said.",
 )
 @click.option(
     "--ppi",
@@ -56,20 +57,17 @@ from inkline.cli.options import (
 @click.option(
     "--pages",
     metavar="LIST",
-    default="",
     help='Pages of PDF files, such as "1,3-5"; all if not said.',
 )
 @click.option(
     "--into-cells",
     metavar="WHAT",
-    default="",
     help='Set numerals into the grid that is found: "dates=2027-02" or "numerals=1-31".',
 )
 @click.option(
     "--week-starts",
     type=click.Choice(["sunday", "monday", "saturday"]),
-    default="sunday",
-    help="The first day of the week, for dates.",
+    help="The first day of the week, for dates (Sunday if not said).",
 )
 @click.option(
     "--keep-bars",
@@ -113,7 +111,9 @@ def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None
     Lines are drawn by hand along their middles and held where they cross, shapes are inked, text is
     set in drawn letters. All stays at its place and size. SVG and PDF files are read as drawings,
     and what can't be drawn is told by its line in the file. In a picture (PNG, JPEG, TIFF, WebP)
-    straight lines are found and drawn as lines, all other ink as shapes.
+    straight lines are found and drawn as lines, all other ink as shapes. A recipe that names
+    artwork under [finish] does what options can't: it gives single files and layers a style, a
+    hand and letters of their own.
 
     \b
     Examples:
@@ -122,6 +122,7 @@ def finish(files: tuple[Path, ...], folder: Path | None, **options: Any) -> None
         inkline finish grid.svg -o february --into-cells dates=2027-02
         inkline finish scan.png -o inked --style round-pen
         inkline finish *.svg -o inked --style dip-pen --ground clear
+        inkline finish house.toml -o inked
     """  # noqa: D301
     from inkline.cli.finish_run import run_finish  # noqa: PLC0415
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -22,23 +23,22 @@ from inkline.cli.sentences import (
 )
 from inkline.errors import InputError
 from inkline.finishing.cells import CellGrid
+from inkline.finishing.found import found_picture
 from inkline.finishing.marks import Found, ink_runs
 from inkline.finishing.product import FinishedProduct, finish
-from inkline.finishing.request import (
-    FinishRequest,
-    Ground,
-    OpenFinish,
-    Split,
-    open_finish,
-)
-from inkline.finishing.treatment import Lines
+from inkline.finishing.recipe import request_from_recipe
+from inkline.finishing.request import FinishRequest, OpenFinish, open_finish
 from inkline.folder.kept import Foreign
+from inkline.folder.new_files import refuse_existing, write_all_new
+from inkline.kit.recipe.choices import ArtLines, ArtSplit
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence
+from inkline.output.look import Ground
 from inkline.press.report import Report
 from inkline.units import Unit, length_from_text
 
 _MM_PER_INCH = 25.4
+_RECIPE = ".toml"
 _MOST_LACKS = 12
 """Lines about what is left out; more say only how many there are."""
 
@@ -67,10 +67,10 @@ def run_finish(
         raise click.UsageError("where it goes is missing; say -o DIR, or --explain to look first")
     request = _request(files, number=number, font=font, **options)
     if explain or folder is None:
-        for line in _explaining_lines(open_finish(request)):
+        for line in _explaining_lines(open_finish(request), folder):
             click.echo(line)
         return
-    words = FirstWords(lambda: () if font is None else (font_licence(font).words(),))
+    words = FirstWords(lambda: (font_licence(one).words() for one in _fonts(request)))
     with build_progress() as listener:
         report, product = finish(
             request,
@@ -85,48 +85,58 @@ def run_finish(
     words.say()
     for line in _report_lines(report, product, seconds=time.monotonic() - start):
         click.echo(line)
-    for line in number_lines(number, is_usual=True):
+    for line in number_lines(number, is_usual=files[0].suffix.lower() != _RECIPE):
         click.echo(line)
 
 
+def _fonts(request: FinishRequest) -> tuple[Path, ...]:
+    """The fonts that are inked, each once."""
+    fonts = (request.font, *(part.font for part in request.parts))
+    return tuple(dict.fromkeys(font for font in fonts if font is not None))
+
+
 def _request(
-    files: Sequence[Path],
-    *,
-    style: str | None,
-    number: int | None,
-    ground: str,
-    ppi: float | None,
-    across: int | None,
-    drawn_at: str | None,
-    family: str | None,
-    font: Path | None,
-    pages: str,
-    into_cells: str,
-    week_starts: str,
-    keep_bars: bool,
-    split: str | None,
-    overlay: bool,
+    files: Sequence[Path], *, ppi: float | None, across: int | None, **options: Any
 ) -> FinishRequest:
-    """What is asked for; what isn't said is as `FinishRequest` has it."""
-    if family is not None and font is not None:
+    """What is asked for; what isn't said is as the recipe has it, or as `FinishRequest` does."""
+    if options["family"] is not None and options["font"] is not None:
         raise click.UsageError("--glyphs and --font name two kinds of letters; say one of them")
     if ppi is not None and across is not None:
         raise click.UsageError("--ppi and --across both say how large it is; say one of them")
-    given = {"style": style, "number": number, "family": family}
-    return FinishRequest(
-        files=tuple(files),
-        size=PictureSize(ppi=USUAL_PPI if ppi is None else ppi, across=across),
-        ground=Ground(ground),
-        font=font,
-        drawn_at=None if drawn_at is None else _mm_of(drawn_at),
-        pages=pages,
-        into_cells=into_cells,
-        week_start=WEEK_STARTS[week_starts],
-        lines=Lines.STROKES if keep_bars else Lines.BARS,
-        split=Split.WHOLE if split is None else Split(split),
-        overlay=overlay,
-        **{key: value for key, value in given.items() if value is not None},  # type: ignore[arg-type]
-    )
+    recipes = [file for file in files if file.suffix.lower() == _RECIPE]
+    if recipes and len(files) > 1:
+        raise click.UsageError(f"{recipes[0]} is a recipe, which names its artwork itself")
+    base = request_from_recipe(recipes[0]) if recipes else FinishRequest(files=tuple(files))
+    if ppi is not None or across is not None:
+        base = replace(base, size=PictureSize(ppi=ppi or USUAL_PPI, across=across))
+    return replace(base, **_said(**options))
+
+
+def _said(
+    *,
+    drawn_at: str | None,
+    week_starts: str | None,
+    ground: str | None,
+    split: str | None,
+    keep_bars: bool,
+    overlay: bool,
+    **others: Any,
+) -> dict[str, Any]:
+    """The values of a request that options say."""
+    said: dict[str, Any] = {name: value for name, value in others.items() if value is not None}
+    if drawn_at is not None:
+        said["drawn_at"] = _mm_of(drawn_at)
+    if week_starts is not None:
+        said["week_start"] = WEEK_STARTS[week_starts]
+    if ground is not None:
+        said["ground"] = Ground(ground)
+    if split is not None:
+        said["split"] = ArtSplit(split)
+    if keep_bars:
+        said["lines"] = ArtLines.STROKES
+    if overlay:
+        said["overlay"] = True
+    return said
 
 
 def _mm_of(text: str) -> float:
@@ -143,10 +153,19 @@ def _mm_of(text: str) -> float:
     return length.px(ppi=_MM_PER_INCH)
 
 
-def _explaining_lines(opened: OpenFinish) -> Iterator[str]:
-    """What was found in each file."""
-    for sheet in opened.sheets:
-        _, found = ink_runs(opened, sheet)
+def _explaining_lines(opened: OpenFinish, folder: Path | None) -> Iterator[str]:
+    """What was found in each file, and in a folder, if there is one, pictures of it.
+
+    Raises:
+        InputError: a picture is there already.
+        WorkError: it can't be written.
+    """
+    several = len(opened.sheets) > 1
+    names = [f"found-{one.stem}.png" if several else "found.png" for one in opened.sheets]
+    if folder is not None:
+        refuse_existing([folder / name for name in names])
+    for sheet, name in zip(opened.sheets, names, strict=True):
+        runs, found = ink_runs(opened, sheet)
         width, height = sheet.artwork.canvas
         title = f' "{sheet.artwork.title}"' if sheet.artwork.title else ""
         yield f"{sheet.file}{title}: {width} x {height} px"
@@ -158,6 +177,12 @@ def _explaining_lines(opened: OpenFinish) -> Iterator[str]:
             yield f"  layers: {names_in_words(list(layers))}"
         for line in _lack_lines(sheet.artwork.lacks):
             yield f"  {line}"
+        if folder is not None:
+            picture = found_picture(sheet, runs, found)
+            write_all_new({folder / name: picture.png})
+            crowded = f", and {picture.n_crowded} have no room" if picture.n_crowded else ""
+            things = number_of_things(picture.n_named, "name")
+            yield f"  {folder / name} shows it: {things} stand on it{crowded}"
 
 
 def _found_in_words(found: Found) -> str:

@@ -15,10 +15,11 @@ from inkline.finishing.inking import inked_stamp
 from inkline.finishing.picture import coloured_png
 from inkline.finishing.pieces import ppi_of
 from inkline.finishing.product import stamps_of_sheet
-from inkline.finishing.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
+from inkline.finishing.request import FinishRequest, OpenFinish, OpenSheet, open_finish
 from inkline.ink.engine import draw
 from inkline.ink.inked import InkedDrawing
 from inkline.ink.style import Style
+from inkline.output.look import Ground
 from inkline.output.png import png_bytes
 from inkline.pages.faces import USUAL_FAMILY
 from inkline.raster.compose import render

@@ -22,10 +22,11 @@ from inkline.finishing.islands import islands
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
 from inkline.finishing.names import name_of_outlines, slug
 from inkline.finishing.request import CELLS, OpenFinish, OpenSheet
-from inkline.finishing.treatment import Lines, Treatment
+from inkline.finishing.treatment import Treatment
 from inkline.finishing.words import TextSetter
 from inkline.geometry.arrays import Points
 from inkline.geometry.polygon import signed_area
+from inkline.kit.recipe.choices import ArtLines
 from inkline.lettering.face import Face
 
 _MOST_BAR_MM = 2.5
@@ -188,7 +189,7 @@ class _Maker:
         if item.stroke is None or item.pen is None:
             return
         for run in self._runs(item, item.pen):
-            if treatment.lines is Lines.NONE:
+            if treatment.lines is ArtLines.NONE:
                 area = stroked_area([run], item.pen)
                 yield from self._area_parts(item, area, item.stroke, treatment)
                 continue
@@ -202,7 +203,7 @@ class _Maker:
             if abs(sum(signed_area(contour) for contour in island)) < _LEAST_AREA_PX:
                 continue
             bar = None
-            if len(island) == 1 and treatment.lines is Lines.BARS:
+            if len(island) == 1 and treatment.lines is ArtLines.BARS:
                 bar = line_of_bar(island[0], most_px=self._most_bar_px)
             if bar is not None:
                 self.found.n_bars += 1

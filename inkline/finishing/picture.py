@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from inkline.artwork.model import Paint
-from inkline.finishing.request import Ground
 from inkline.geometry.arrays import Grey
+from inkline.output.look import Ground
 from inkline.pages.light import light_from_hex, srgb_bytes_from_light
 
 _PALE = 0.72

@@ -17,12 +17,13 @@ from inkline.finishing.pieces import (
     OverlayPiece,
     ppi_of,
 )
-from inkline.finishing.request import FinishRequest, Ground, OpenFinish, OpenSheet, open_finish
+from inkline.finishing.request import FinishRequest, OpenFinish, OpenSheet, open_finish
 from inkline.finishing.stamps import FinishedStamp, stamps_of_runs
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
 from inkline.folder.manifest import plain_values
 from inkline.folder.strangers import Kind
+from inkline.output.look import Ground
 from inkline.press.choice import selections_among, whole_selection
 from inkline.press.crew import number_of_workers
 from inkline.press.editions import EDITION, earlier_edition

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
@@ -15,15 +14,16 @@ from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.finishing.dates import Filling, filling_from_text
 from inkline.finishing.treatment import (
-    Lines,
-    PartRequest,
     Treatment,
     Treatments,
     opened_face,
     refuse_unknown_parts,
 )
 from inkline.ink.style import Style
+from inkline.kit.recipe.choices import ArtLines, ArtSplit
+from inkline.kit.recipe.finish import ArtPart
 from inkline.lettering.face import Face
+from inkline.output.look import Ground
 from inkline.pages.faces import USUAL_FAMILY
 from inkline.styles.files import DEFAULT_STYLE, style_of
 
@@ -33,33 +33,13 @@ CELLS = "cells"
 """The layer of what is set into the cells of a grid."""
 
 
-class Ground(StrEnum):
-    """What a finished picture's ink lies on."""
-
-    BLACK = "black"
-    """White ink on black, as the stamps of a kit."""
-    WHITE = "white"
-    """The artwork's own colours on white."""
-    CLEAR = "clear"
-    """The artwork's own colours on nothing."""
-
-
-class Split(StrEnum):
-    """What of a file becomes a stamp of its own."""
-
-    WHOLE = "whole"
-    """A file is one stamp; where its colours are kept, each colour is one."""
-    LAYERS = "layers"
-    """Each layer is one, in register with the others."""
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinishRequest:
     """What is asked for.
 
     Attributes:
         files: the artwork: SVG files, PDF files and pictures.
-        style: a style's name, or a file that ends in .toml.
+        style: a style, its name, or a file that ends in .toml.
         number: the drawing number.
         size: how large the pictures are.
         ground: what their ink lies on.
@@ -82,7 +62,7 @@ class FinishRequest:
     """
 
     files: tuple[Path, ...]
-    style: str = DEFAULT_STYLE
+    style: str | Style = DEFAULT_STYLE
     number: int = DEFAULT_NUMBER
     size: PictureSize = field(default_factory=PictureSize)
     ground: Ground = Ground.BLACK
@@ -92,9 +72,9 @@ class FinishRequest:
     pages: str = ""
     into_cells: str = ""
     week_start: int = _SUNDAY
-    lines: Lines = Lines.BARS
-    parts: tuple[PartRequest, ...] = ()
-    split: Split = Split.WHOLE
+    lines: ArtLines = ArtLines.BARS
+    parts: tuple[ArtPart, ...] = ()
+    split: ArtSplit = ArtSplit.WHOLE
     overlay: bool = False
     again: Mapping[str, int] = field(default_factory=dict)
     title: str = ""
@@ -152,7 +132,8 @@ def open_finish(request: FinishRequest, *, style: Style | None = None) -> OpenFi
         InputError: something in it can't be used.
     """
     refuse_number_out_of_range(request.number)
-    style = style_of(request.style, {}, where="style") if style is None else style
+    if style is None:
+        style = _style_of_request(request)
     face = opened_face(request.family, request.font)
     treatments = Treatments(Treatment(style=style, face=face, lines=request.lines), request.parts)
     filling = (
@@ -187,6 +168,16 @@ def open_finish(request: FinishRequest, *, style: Style | None = None) -> OpenFi
         sheets=tuple(sheets),
         filling=filling,
     )
+
+
+def _style_of_request(request: FinishRequest) -> Style:
+    """The style that a request names.
+
+    Raises:
+        InputError: there is none of that name.
+    """
+    named = request.style
+    return named if isinstance(named, Style) else style_of(named, {}, where="style")
 
 
 def _layers_of(sheet: OpenSheet, filling: Filling | None) -> tuple[str, ...]:

@@ -19,10 +19,12 @@ from inkline.finishing.islands import islands
 from inkline.finishing.marks import InkRun
 from inkline.finishing.names import slug
 from inkline.finishing.picture import is_pale
-from inkline.finishing.request import Ground, OpenSheet, Split
+from inkline.finishing.request import OpenSheet
 from inkline.finishing.treatment import Treatment
 from inkline.geometry.arrays import Bools, Floats, Points
 from inkline.geometry.clipping import contours_without
+from inkline.kit.recipe.choices import ArtSplit
+from inkline.output.look import Ground
 
 _MOST_STAMPS = 64
 """More colours than that are a picture's, not a layout's."""
@@ -65,7 +67,7 @@ class _Group:
 
 
 def stamps_of_runs(
-    sheet: OpenSheet, runs: Sequence[InkRun], *, ground: Ground, split: Split
+    sheet: OpenSheet, runs: Sequence[InkRun], *, ground: Ground, split: ArtSplit
 ) -> tuple[FinishedStamp, ...]:
     """The stamps of a file, back to front.
 
@@ -85,7 +87,7 @@ def stamps_of_runs(
             f"{_MOST_STAMPS} can be kept; it can be drawn white on black",
             setting="ground",
         )
-    is_whole = ground is Ground.BLACK and split is Split.WHOLE
+    is_whole = ground is Ground.BLACK and split is ArtSplit.WHOLE
     names = [sheet.stem] if is_whole else [f"{sheet.stem}/{name}" for name in _names(groups)]
     return tuple(
         FinishedStamp(
@@ -102,14 +104,14 @@ def _marks_of(run: InkRun) -> tuple[Mark, ...]:
     return tuple(run.drawing.marks)
 
 
-def _groups(runs: Sequence[InkRun], *, has_colours: bool, split: Split) -> list[_Group]:
+def _groups(runs: Sequence[InkRun], *, has_colours: bool, split: ArtSplit) -> list[_Group]:
     """Runs in groups that can lie over each other.
 
     A run joins a group of its kind if nothing between them would come to lie over it.
     """
     groups = list[_Group]()
     for run in runs:
-        layer = run.layer if split is Split.LAYERS else ""
+        layer = run.layer if split is ArtSplit.LAYERS else ""
         paint = run.paint if has_colours else None
         boxes = _boxes(_marks_of(run))
         own = _group_below(groups, layer, paint, boxes)

@@ -30,7 +30,7 @@ is at hand for the next."""
 
 SheetMaker = Callable[[OpenKit, SheetJob], Sheet]
 """What makes a sheet: a function of a module, so that another process finds it."""
-_NOT_IN_THE_GUIDE = frozenset({"again", "style", "files"})
+_NOT_IN_THE_GUIDE = frozenset({"again", "style", "files", "finish"})
 """Values of a recipe that the guide doesn't depend on, or only by way of the style."""
 
 

@@ -13,8 +13,9 @@ from PIL import Image
 
 from inkline.artwork.size import PictureSize
 from inkline.finishing.drawn import sheet_png
-from inkline.finishing.request import FinishRequest, Ground, open_finish
+from inkline.finishing.request import FinishRequest, open_finish
 from inkline.ink.style import EXACT
+from inkline.output.look import Ground
 
 ROOT = Path(__file__).resolve().parents[2]
 PLAN = ROOT / "tests" / "bench" / "artwork" / "orchard.svg"

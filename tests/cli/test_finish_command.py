@@ -1,7 +1,10 @@
 """`inkline finish` as it is typed: what it says, and how it ends."""
 
+import json
+
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from inkline.cli.commands import inkline
 
@@ -63,3 +66,73 @@ def test_a_size_on_paper_is_no_size_in_px(plan):
     result = CliRunner().invoke(inkline, ["finish", str(plan), "--explain", "--drawn-at", "3 px"])
     assert result.exit_code != 0
     assert "a length on paper" in str(result.exception)
+
+
+def test_what_was_found_is_drawn_with_its_names(plan, tmp_path):
+    code, text = said(plan, "--explain", "-o", tmp_path / "out")
+    assert code == 0
+    assert "found.png shows it: 4 names stand on it" in text
+    assert [path.name for path in (tmp_path / "out").iterdir()] == ["found.png"]
+    with Image.open(tmp_path / "out" / "found.png") as picture:
+        assert picture.size == (709, 472)
+        colours = {colour for _, colour in picture.getcolors(100_000)}
+    assert {(0x2F, 0x6D, 0xB3), (0x1D, 0x2B, 0x36)} <= colours
+    code, text = said(plan, "--explain", "-o", tmp_path / "out")
+    assert code != 0
+
+
+@pytest.mark.usefixtures("plan")
+def test_a_recipe_says_what_options_can_not(tmp_path):
+    recipe = tmp_path / "tides.toml"
+    recipe.write_text(
+        'version = 1\nnumber = 7\ntitle = "Tides"\n[style]\nname = "dip-pen"\n[finish]\n'
+        'files = ["plan.svg"]\nsplit = "layers"\nppi = 96\n[finish.parts.box]\nink = "exact"\n'
+        '[files]\nforms = ["svg"]\n'
+    )
+    code, text = said(recipe, "-o", tmp_path / "out")
+    assert code == 0, text
+    assert "everybody's" not in text
+    manifest = json.loads((tmp_path / "out" / "manifest.json").read_text())
+    assert (manifest["title"], manifest["number"]) == ("Tides", 7)
+    assert manifest["style"]["name"] == "dip-pen"
+    assert manifest["files"] == {"forms": ["svg"]}
+    assert [one["name"] for one in manifest["stamps"]] == ["plan/box"]
+    with Image.open(tmp_path / "out" / "plan" / "box.png") as picture:
+        assert picture.getcolors() is not None  # exact: black, white and few greys
+
+
+@pytest.mark.usefixtures("plan")
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        ("", "finish.files must name the artwork"),
+        ('files = ["plam.svg"]', "line 4: finish.files must name files, and there is no"),
+        ('files = ["plan.svg"]\ngrund = "clear"', 'no key "grund" in [finish]; do you mean "gro'),
+        (
+            'files = ["plan.svg"]\n[finish.parts.box]\nstile = "chalk"',
+            'line 6: finish.parts of "box": stile is no key of a part; do you mean "style"',
+        ),
+        (
+            'files = ["plan.svg"]\n[finish.parts.box]\nfirmness = 2',
+            "firmness must be a number from 0 to 1, not 2",
+        ),
+        (
+            'files = ["plan.svg"]\n[finish.parts.box]\nink = "exakt"',
+            'ink must be "drawn", "exact" or "left out", not "exakt"; do you mean "exact"',
+        ),
+        (
+            'files = ["plan.svg"]\n[finish.parts.box]\nstyle = "chlak"',
+            "there is no style 'chlak'; did you mean 'chalk'",
+        ),
+        ('files = ["plan.svg"]\ndrawn_at = "3 px"', "must be a length on paper"),
+        ('files = ["plan.svg"]\n[finish.parts.bx]\nink = "exact"', 'do you mean "box"'),
+        ('files = ["plan.svg"]\nparts = 3', "finish.parts must be a table of at most"),
+        ('files = ["plan.svg"]\nparts.box = 3', 'must have a table for "box", not 3'),
+    ],
+)
+def test_what_is_wrong_with_a_recipe_is_told(tmp_path, text, sentence):
+    recipe = tmp_path / "tides.toml"
+    recipe.write_text(f"version = 1\nnumber = 7\n[finish]\n{text}\n")
+    result = CliRunner().invoke(inkline, ["finish", str(recipe), "--explain"])
+    assert result.exit_code != 0
+    assert sentence in result.output + str(result.exception)

@@ -18,10 +18,12 @@ from inkline.errors import InputError
 from inkline.finishing.drawn import finish as finished_ink
 from inkline.finishing.drawn import sheet_png
 from inkline.finishing.product import finish, stamps_of_sheet
-from inkline.finishing.request import FinishRequest, Ground, Split, open_finish
-from inkline.finishing.treatment import Ink, Lines, PartRequest
+from inkline.finishing.request import FinishRequest, open_finish
 from inkline.ink.style import EXACT
+from inkline.kit.recipe.choices import ArtInk, ArtLines, ArtSplit
+from inkline.kit.recipe.finish import ArtPart
 from inkline.output.forms import FORMS
+from inkline.output.look import Ground
 from inkline.press.redrawn import redrawn_stamp
 from inkline.press.stamp_form import STAMP_FORM
 from inkline.proof.finding import Check
@@ -67,7 +69,7 @@ def as_drawn(request):
 
 
 def test_layers_are_stamps_in_register(plan, tmp_path):
-    request = request_for(plan(GRID, DOTS), split=Split.LAYERS)
+    request = request_for(plan(GRID, DOTS), split=ArtSplit.LAYERS)
     report, _ = finish(request, tmp_path / "inked")
     assert report.drawn == ("plan/grid", "plan/dots")
     dots = grey(tmp_path / "inked" / "plan" / "dots.png")
@@ -75,7 +77,7 @@ def test_layers_are_stamps_in_register(plan, tmp_path):
     assert dots[80, 160] == 255
     assert grey(tmp_path / "inked" / "plan" / "grid.png")[80, 160] == 0
     whole = tmp_path / "whole"
-    finish(replace(request, split=Split.WHOLE), whole)
+    finish(replace(request, split=ArtSplit.WHOLE), whole)
     parts = [grey(tmp_path / "inked" / "plan" / f"{name}.png") for name in ("grid", "dots")]
     assert np.array_equal(np.maximum(*parts), grey(whole / "plan.png"))
 
@@ -131,7 +133,7 @@ def test_an_overlay_shows_the_exact_under_the_drawn(plan, tmp_path):
 
 def test_a_proof_finds_finished_artwork_in_its_place(plan, tmp_path):
     slant = '<path d="M8 31L54 33.5" stroke="#123" stroke-width=".6"/>'
-    for split in Split:
+    for split in ArtSplit:
         folder = tmp_path / split.value
         finish(request_for(plan(GRID, slant, DOTS), split=split), folder)
         proof = prove_kit(folder, drawer=redrawn_stamp)
@@ -187,7 +189,7 @@ def test_every_form_is_exported_with_its_colours(plan, tmp_path):
 
 
 def test_layers_are_packed_by_their_names(plan, tmp_path):
-    finish(request_for(plan(GRID, DOTS), split=Split.LAYERS), tmp_path / "inked")
+    finish(request_for(plan(GRID, DOTS), split=ArtSplit.LAYERS), tmp_path / "inked")
     (pack,) = pack_kit(ExportRequest(kit=tmp_path / "inked"), tmp_path / "tides.zip")
     with zipfile.ZipFile(pack.file) as file:
         names = file.namelist()
@@ -215,11 +217,11 @@ def test_one_mark_is_drawn_again(plan, tmp_path):
 
 def test_an_edition_says_what_has_changed(plan, tmp_path):
     file = plan(GRID, DOTS)
-    finish(request_for(file, split=Split.LAYERS, edition="1"), tmp_path / "one")
+    finish(request_for(file, split=ArtSplit.LAYERS, edition="1"), tmp_path / "one")
     wide = plan(
         GRID, DOTS.replace('r="3"', 'r="4"'), '<g id="bar"><path d="M2 38H9" stroke="red"/></g>'
     )
-    request = request_for(wide, split=Split.LAYERS, edition="2", title="Tides")
+    request = request_for(wide, split=ArtSplit.LAYERS, edition="2", title="Tides")
     report, _ = finish(request, tmp_path / "two", since=tmp_path / "one")
     assert report.changes.same == ("plan/grid",)
     assert report.changes.redrawn == ("plan/dots",)
@@ -240,7 +242,7 @@ def test_kits_and_artwork_keep_apart(plan, tmp_path):
 
 
 def test_only_and_redraw_choose_pictures(plan, tmp_path):
-    request, folder = request_for(plan(GRID, DOTS), split=Split.LAYERS), tmp_path / "inked"
+    request, folder = request_for(plan(GRID, DOTS), split=ArtSplit.LAYERS), tmp_path / "inked"
     report, _ = finish(request, folder, only=["plan/grid"])
     assert report.drawn == ("plan/grid",)
     report, _ = finish(request, folder, redraw=["plan/grid"])
@@ -251,8 +253,8 @@ def test_only_and_redraw_choose_pictures(plan, tmp_path):
 
 def test_parts_have_a_style_a_hand_and_lines_of_their_own(plan, tmp_path):
     file = plan(GRID, DOTS)
-    exact = PartRequest(layer="grid", ink=Ink.EXACT)
-    other = PartRequest(file="plan", layer="dots", style="chalk", firmness=1.0)
+    exact = ArtPart(name="grid", ink=ArtInk.EXACT)
+    other = ArtPart(name="plan/dots", style="chalk", firmness=1.0)
     finish(request_for(file, parts=(exact, other)), tmp_path / "inked")
     values = grey(tmp_path / "inked" / "plan.png")
     (tmp_path / "exact.png").write_bytes(as_drawn(request_for(plan(GRID))))
@@ -260,13 +262,13 @@ def test_parts_have_a_style_a_hand_and_lines_of_their_own(plan, tmp_path):
     bare[50:110, 130:190] = False
     assert np.abs(values[bare].astype(int) - grey(tmp_path / "exact.png")[bare]).max() <= 1
     assert not prove_kit(tmp_path / "inked", drawer=redrawn_stamp).faults
-    without = request_for(plan(GRID, DOTS), parts=(PartRequest(layer="dots", ink=Ink.LEFT_OUT),))
+    without = request_for(plan(GRID, DOTS), parts=(ArtPart(name="dots", ink=ArtInk.LEFT_OUT),))
     finish(without, tmp_path / "less")
     assert grey(tmp_path / "less" / "plan.png")[80, 160] == 0
 
 
 def test_lines_may_all_be_shapes(plan):
-    parts = (PartRequest(file="plan.svg", lines=Lines.NONE),)
+    parts = (ArtPart(name="plan.svg", lines=ArtLines.NONE),)
     file = plan(GRID)
     opened = open_finish(request_for(file, parts=parts), style=EXACT)
     usual = open_finish(request_for(file), style=EXACT)
@@ -277,9 +279,9 @@ def test_lines_may_all_be_shapes(plan):
 @pytest.mark.parametrize(
     ("part", "sentence"),
     [
-        (PartRequest(file="plam"), r'no file is called "plam"; do you mean "plan"'),
-        (PartRequest(layer="gird"), r'no layer is called "gird"; do you mean "grid"'),
-        (PartRequest(layer="zzz"), "there are grid, dots"),
+        (ArtPart(name="plam"), r'is called "plam"; do you mean "plan"'),
+        (ArtPart(name="gird"), r'is called "gird"; do you mean "grid"'),
+        (ArtPart(name="zzz"), "there are the layers grid, dots"),
     ],
 )
 def test_wishes_for_what_is_not_there_are_refused(plan, part, sentence):

@@ -8,8 +8,9 @@ from PIL import Image
 from inkline.artwork.size import PictureSize
 from inkline.finishing.drawn import sheet_png
 from inkline.finishing.marks import ink_runs
-from inkline.finishing.request import FinishRequest, Ground, open_finish
+from inkline.finishing.request import FinishRequest, open_finish
 from inkline.ink.style import EXACT
+from inkline.output.look import Ground
 
 PLAN = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="600" height="420">'

@@ -10,9 +10,10 @@ from inkline.artwork.size import PictureSize
 from inkline.errors import InputError
 from inkline.finishing.marks import ink_runs
 from inkline.finishing.product import finish
-from inkline.finishing.request import FinishRequest, Ground, open_finish
-from inkline.finishing.treatment import Lines
+from inkline.finishing.request import FinishRequest, open_finish
 from inkline.ink.engine import draw
+from inkline.kit.recipe.choices import ArtLines
+from inkline.output.look import Ground
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">'
 GRID = (
@@ -140,7 +141,7 @@ def test_bars_are_lines_unless_they_are_to_stay(plan):
     bar = plan('<rect x="5" y="10" width="50" height=".8"/>')
     (line,) = marks_of(request_for(bar)).values()
     assert line.width_px == pytest.approx(0.8 * 8.0, abs=0.01)
-    (shape,) = marks_of(request_for(bar, lines=Lines.STROKES)).values()
+    (shape,) = marks_of(request_for(bar, lines=ArtLines.STROKES)).values()
     assert len(shape.contours) == 1
 
 

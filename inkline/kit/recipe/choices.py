@@ -189,3 +189,39 @@ class MarkedBy(StrEnum):
     RING = "ring"
     DOT = "dot"
     UNDERLINE = "underline"
+
+
+class ArtSplit(StrEnum):
+    """What of a user's own artwork becomes a stamp: a whole file, or each of its layers."""
+
+    WHOLE = "whole"
+    LAYERS = "layers"
+
+
+class Overlay(StrEnum):
+    """Whether a picture shows the exact artwork under the drawn one."""
+
+    WITHOUT = "without"
+    WITH = "with"
+
+
+class ArtLines(StrEnum):
+    """What of a user's own artwork a pen draws along its middle; all else is inked as a shape."""
+
+    BARS = "bars"
+    """What is stroked, and thin bars that are really lines."""
+    STROKES = "strokes"
+    """Only what is stroked."""
+    NONE = "none"
+    """Nothing: what a line covers is inked as a shape, too."""
+
+
+class ArtInk(StrEnum):
+    """What becomes of a part of a user's own artwork."""
+
+    DRAWN = "drawn"
+    """It is drawn by hand."""
+    EXACT = "exact"
+    """It is left exact, without a hand in it."""
+    LEFT_OUT = "left out"
+    """It is no part of the picture."""

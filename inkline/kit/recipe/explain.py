@@ -111,6 +111,8 @@ def schema_path(asked: str) -> str:
         parts = [FORMATS, *parts[1:]]
     if parts[0] == FORMATS and len(parts) > 2:
         parts = [FORMATS, parts[2]]
+    if parts[:2] == ["finish", "parts"]:
+        parts = parts[:2]
     if (parts[0] == "lettering" and parts[1:2] and parts[1] in _OF_ENTRIES) or parts[0] in {
         "again",
         "marks",

@@ -137,7 +137,17 @@ def _style_value(field: dataclasses.Field[Any]) -> Schema:
 _TABLES: Mapping[str, Callable[[str], Schema]] = MappingProxyType(
     {
         **dict.fromkeys(
-            ("canvas", "calendar", "words", "lettering", "names", "files", "guide", "shop"),
+            (
+                "canvas",
+                "calendar",
+                "words",
+                "lettering",
+                "names",
+                "files",
+                "guide",
+                "shop",
+                "finish",
+            ),
             _table_of_keys,
         ),
         FORMATS: _formats,

@@ -17,6 +17,7 @@ from inkline.kit.recipe.choices import ColumnsRun, MonthNames, NamePlace, Sizes,
 from inkline.kit.recipe.key import BY_LANGUAGE, FORMATS, WEEK_STARTS, Key
 from inkline.kit.recipe.keys_dates import DATE_KEYS, NUMERAL_KEYS, WEEKDAY_KEYS
 from inkline.kit.recipe.keys_files import FILE_KEYS
+from inkline.kit.recipe.keys_finish import FINISH, FINISH_KEYS
 from inkline.kit.recipe.keys_formats import BLOCK_KEYS, GRID_KEYS, RULE_KEYS
 from inkline.kit.recipe.keys_lettering import LETTERING_KEYS
 from inkline.kit.recipe.keys_shop import SHOP_KEYS
@@ -60,6 +61,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "files": "How files look that are made of the stamps for others, and what they say.",
         "guide": "What is said to those who buy the kit, and in which language.",
         "shop": "How the pictures look that sell the kit.",
+        FINISH: "Artwork of your own that inkline finish redraws; title, number, style, lettering, "
+        "again and files hold for it as well.",
         KITS: "Several kits from one file: one table for each, laid over the rest of the recipe.",
     }
 )
@@ -309,6 +312,7 @@ KEYS: tuple[Key, ...] = (
     ),
     *FILE_KEYS,
     *SHOP_KEYS,
+    *FINISH_KEYS,
 )
 """All keys, in the order in which the recipe prints them."""
 

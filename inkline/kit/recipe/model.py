@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
+from typing import Any
 
 from inkline.calendar.names import LetterCase, language_tag, runs_right_to_left, week_start
 from inkline.calendar.numbering import digits_of
@@ -35,6 +36,7 @@ from inkline.kit.recipe.choices import (
     WeekNumbers,
     WeekNumbersIn,
 )
+from inkline.kit.recipe.finish import FinishRecipe
 from inkline.kit.recipe.key import BY_LANGUAGE, WEEK_STARTS, Scale
 from inkline.kit.recipe.keys_dates import SMALL_AT
 from inkline.lettering.face import Figures
@@ -153,6 +155,11 @@ class FilesRecipe:
     licence: str = ""
     licence_text: str = ""
 
+    def wishes(self) -> dict[str, Any]:
+        """What isn't as usual, as plain values by the fields."""
+        usual = asdict(FilesRecipe())
+        return {key: one for key, one in asdict(self).items() if one != usual[key]}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MarkedDay:
@@ -214,6 +221,7 @@ class Recipe:
         files: how files for others look.
         guide: what is said to those who buy the kit.
         shop: how the pictures look that sell it.
+        finish: artwork of the user's own.
         kit: name of the kit among several of one file, or "".
         folder: where the relative places of swapped glyphs' files start.
         source: file name of the recipe, for messages.
@@ -250,6 +258,7 @@ class Recipe:
     files: FilesRecipe = field(default_factory=FilesRecipe)
     guide: GuideRecipe = field(default_factory=GuideRecipe)
     shop: ShopRecipe = field(default_factory=ShopRecipe)
+    finish: FinishRecipe = field(default_factory=FinishRecipe)
     kit: str = field(default="", compare=False)
     folder: Path = field(default_factory=Path, compare=False)
     source: str = field(default=DEFAULT_SOURCE, compare=False)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR, MONTHS_PER_YEAR, month_length
@@ -14,6 +13,7 @@ from inkline.ink.style import EXACT, Style, Weights
 from inkline.kit.recipe.buyers import GuideRecipe, ShopRecipe
 from inkline.kit.recipe.choices import MarkedBy, WeekNumbers
 from inkline.kit.recipe.file import Layers
+from inkline.kit.recipe.finish_reading import family_place, finish_from_tables, font_place
 from inkline.kit.recipe.formats import format_recipes
 from inkline.kit.recipe.key import FORMATS
 from inkline.kit.recipe.keys import TABLES, keys_of
@@ -21,13 +21,12 @@ from inkline.kit.recipe.model import FilesRecipe, LettersRecipe, MarkedDay, Reci
 from inkline.kit.recipe.style import style_and_faults, usual_style
 from inkline.kit.recipe.tables import Tables, key_path
 from inkline.kit.recipe.weights import suggested_default
-from inkline.lettering.families import family_names
 from inkline.lettering.family import UFO_SUFFIX
 from inkline.lettering.swap import GLIF_SUFFIX
 from inkline.output.look import Ground
 from inkline.phrases.phrases import USUAL_LANGUAGE, PhrasesError, phrases_from_text
-from inkline.source.faults import Fault, did_you_mean
-from inkline.source.places import has_file, has_folder, path_from_folder
+from inkline.source.faults import Fault
+from inkline.source.places import path_from_folder
 from inkline.source.values import is_whole, text_of_value
 from inkline.styles.files import SUFFIX
 
@@ -51,6 +50,7 @@ _WITHOUT_LAYOUT = frozenset(
         "files",
         "guide",
         "shop",
+        "finish",
     }
 )
 """Keys and tables that decide no layout: a fault in them leaves it as its owner means it."""
@@ -120,6 +120,7 @@ def _values(tables: Tables) -> dict[str, Any]:
         "files": _files(tables),
         "guide": _guide(tables),
         "shop": _shop(tables),
+        "finish": finish_from_tables(tables),
         "file_pattern": names["pattern"] or _default("names", "pattern"),
         **lettering,
     }
@@ -168,8 +169,8 @@ def _has_layout(faults: tuple[Fault, ...]) -> bool:
 def _lettering(tables: Tables) -> dict[str, Any]:
     """The fields of a recipe that say where its letters come from."""
     values = _own_table(tables, "lettering")
-    values["font"] = _font(tables, "lettering.font", values["font"])
-    values["family"] = _family(tables, "lettering.family", values["family"])
+    values["font"] = font_place(tables, "lettering.font", values["font"])
+    values["family"] = family_place(tables, "lettering.family", values["family"])
     values["numeral_letters"] = _own_letters(tables, "numerals", values.pop("numerals"))
     values["word_letters"] = _own_letters(tables, "words", values.pop("words"))
     values["swaps"] = tuple(
@@ -227,36 +228,11 @@ def _own_letters(
     given, key = dict(said or ()), f"lettering.{part}"
     if not given:
         return None
-    font = _font(tables, f"{key}.font", given.get("font"))
+    font = font_place(tables, f"{key}.font", given.get("font"))
     family = given.get("family")
     return LettersRecipe(
-        family=_family(tables, f"{key}.family", family) if family else "", font=font
+        family=family_place(tables, f"{key}.family", family) if family else "", font=font
     )
-
-
-def _font(tables: Tables, key: str, text: str | None) -> Path | None:
-    """The font file's place, or `None` for the stroke family."""
-    if not text:
-        return None
-    path = path_from_folder(tables.folder_of(key), text)
-    if not has_file(path):
-        tables.refuse(key, f"{key} must be a font file, and there is none at {path}")
-    return path
-
-
-def _family(tables: Tables, key: str, name: str | None) -> str:
-    """A family's name as it is, or a UFO folder's place; a fault is noted if there is none."""
-    if name is not None and name.endswith(UFO_SUFFIX):
-        path = path_from_folder(tables.folder_of(key), name)
-        if not has_folder(path):
-            tables.refuse(key, f"{key} must be a UFO folder, and there is none at {path}")
-        return str(path)
-    names = family_names()
-    if name is not None and name not in names:
-        known = ", ".join(f'"{one}"' for one in names)
-        required = f"{key} must be one of {known}, or a UFO folder ending in {UFO_SUFFIX}"
-        tables.refuse(key, f"{required}, not {text_of_value(name)}{did_you_mean(name, names)}")
-    return name or ""
 
 
 def _swap_place(tables: Tables, character: str, said: str) -> str:

@@ -225,6 +225,14 @@ EXAMPLES: Mapping[str, Any] = MappingProxyType(
         "guide.sentences": "my-sentences.toml",
         "shop.sizes": ["2000 x 2000", "1000 x 1500"],
         "names.pattern": "{title}-{name}-{days}",
+        "finish.files": ["plan.svg", "title.png"],
+        "finish.ground": "clear",
+        "finish.split": "layers",
+        "finish.overlay": "with",
+        "finish.drawn_at": "180 mm",
+        "finish.lines": "strokes",
+        "finish.pages": "1,3-5",
+        "finish.into_cells": "dates=2027-02",
     }
 )
 """Values that show how a key is written, where the default is a number, a text or nothing."""
@@ -245,6 +253,11 @@ TABLE_EXAMPLES: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "files": ("[files]", 'forms = ["png", "svg"]', 'ink = "#c2452d"'),
         "guide": ("[guide]", 'language = "de"'),
         "shop": ("[shop]", 'sizes = ["2000 x 2000", "1000 x 1500"]'),
+        "finish": (
+            "[finish]",
+            'files = ["plan.svg"]',
+            'parts.walls.style = "felt-marker"    # of a layer of it',
+        ),
         "names": ("[names]", 'pattern = "{name}-{days}"'),
         KITS: ("[kits.german]", 'title = "Ein Jahr in Abenden"', 'words.language = "de"'),
     }

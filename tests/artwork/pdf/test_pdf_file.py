@@ -20,8 +20,9 @@ from inkline.artwork.pdf.file import artwork_from_pdf, page_count
 from inkline.artwork.size import PictureSize
 from inkline.errors import InputError
 from inkline.finishing.drawn import sheet_png
-from inkline.finishing.request import FinishRequest, Ground, open_finish
+from inkline.finishing.request import FinishRequest, open_finish
 from inkline.ink.style import EXACT
+from inkline.output.look import Ground
 
 SIZE = PictureSize(ppi=144.0)
 

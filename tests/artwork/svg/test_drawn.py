@@ -13,8 +13,9 @@ from scipy.ndimage import binary_dilation, label
 
 from inkline.artwork.size import PictureSize
 from inkline.finishing.drawn import sheet_png
-from inkline.finishing.request import FinishRequest, Ground, open_finish
+from inkline.finishing.request import FinishRequest, open_finish
 from inkline.ink.style import EXACT
+from inkline.output.look import Ground
 from svg_cases import BODIES, HEAD, case
 
 AS_IT_STANDS = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0)

@@ -44,12 +44,12 @@ def test_the_printed_recipe_has_every_key_and_the_sentences_of_everyday_ones():
             assert f"\n{'# ' if key.name in SUGGESTED else ''}{key.name} = " in text
             assert " ".join(key.sentence.split()) in flat
         else:
-            assert key.name in named or key.table in {"names", "files", "guide", "shop"}
+            assert key.name in named or key.table in {"names", "files", "guide", "shop", "finish"}
     for table, sentence in TABLES.items():
         assert f"[{table}]" in text or f"[{table}." in text
         assert sentence in flat
     assert max(len(line) for line in text.splitlines()) <= 110
-    assert len(text.splitlines()) <= 140
+    assert len(text.splitlines()) <= 150
 
 
 def test_whoever_explains_a_recipe_its_lines_stay_where_they_are():

@@ -1,0 +1,77 @@
+"""What a recipe asks of a finishing: its table of artwork, with what holds for all of a recipe."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from inkline.artwork.size import PictureSize
+from inkline.errors import UnitError
+from inkline.finishing.request import FinishRequest
+from inkline.kit.recipe.choices import Overlay
+from inkline.kit.recipe.loading import load_recipe
+from inkline.kit.recipe.model import Recipe
+from inkline.source.faults import RecipeError
+from inkline.source.places import has_file
+from inkline.units import Unit, length_from_text
+
+_MM_PER_INCH = 25.4
+
+
+def request_from_recipe(path: Path, *, kit: str = "") -> FinishRequest:
+    """What the recipe in the file at `path` asks for, or that of its kit called `kit`.
+
+    Raises:
+        RecipeError: it can't be read, or something in it can't be used; all faults at once.
+    """
+    recipe = load_recipe(path, kit=kit)
+    asked = recipe.finish
+    if not asked.files:
+        sentence = (
+            'finish.files must name the artwork, such as files = ["plan.svg"], and names none'
+        )
+        raise RecipeError([recipe.fault("finish.files", sentence)])
+    missing = [file for file in asked.files if not has_file(file)]
+    if missing:
+        sentence = f"finish.files must name files, and there is no {missing[0]}"
+        raise RecipeError([recipe.fault("finish.files", sentence)])
+    return FinishRequest(
+        files=asked.files,
+        style=recipe.style,
+        number=recipe.number,
+        size=PictureSize(ppi=asked.ppi),
+        ground=asked.ground,
+        family=recipe.family,
+        font=recipe.font,
+        drawn_at=_sheet_mm(recipe),
+        pages=asked.pages,
+        into_cells=asked.into_cells,
+        week_start=next(iter(recipe.starts.values())),
+        lines=asked.lines,
+        parts=asked.parts,
+        split=asked.split,
+        overlay=asked.overlay is Overlay.WITH,
+        again=dict(recipe.again),
+        title=recipe.title,
+        edition=recipe.edition,
+        wishes=recipe.files.wishes(),
+    )
+
+
+def _sheet_mm(recipe: Recipe) -> float | None:
+    """How wide the artwork is on paper in mm, `None` as it says itself.
+
+    Raises:
+        RecipeError: it is no length on paper.
+    """
+    said = recipe.finish.drawn_at
+    if not said:
+        return None
+    try:
+        length = length_from_text(said)
+    except UnitError as problem:
+        sentence = f"finish.drawn_at: {problem}"
+        raise RecipeError([recipe.fault("finish.drawn_at", sentence)]) from problem
+    if length.unit in {Unit.PX, Unit.PERCENT}:
+        sentence = f'finish.drawn_at must be a length on paper such as "180 mm", not "{said}"'
+        raise RecipeError([recipe.fault("finish.drawn_at", sentence)])
+    return length.px(ppi=_MM_PER_INCH)
