@@ -32,6 +32,7 @@ class Action(StrEnum):
     GIVE_AS_FONT = "give as font"
     PROVE = "prove"
     PACK_UNPROVED = "pack unproved"
+    NUMBER = "number"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

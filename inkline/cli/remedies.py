@@ -24,6 +24,7 @@ _ACTIONS: Mapping[Action, str] = MappingProxyType(
         Action.GIVE_AS_FONT: "give it as --font",
         Action.PROVE: "inkline prove {subject}",
         Action.PACK_UNPROVED: "say --unproved",
+        Action.NUMBER: "say --number {subject}",
     }
 )
 _SETTINGS: Mapping[str, str] = MappingProxyType(

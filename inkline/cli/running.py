@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from collections.abc import Sequence
@@ -75,9 +76,24 @@ def _say_problem(problem: BaseException) -> int:
         _say(" ".join(problem.format_message().split()))
         return _USED_WRONGLY
     else:
-        _say(error_sentence(problem) if isinstance(problem, InklineError) else str(problem))
-        return _USED_WRONGLY if isinstance(problem, InputError) else _FAILED
+        _say(error_sentence(problem) if isinstance(problem, InklineError) else _in_words(problem))
+        return _USED_WRONGLY if isinstance(problem, InputError) or _is_no_name(problem) else _FAILED
     return _FAILED
+
+
+def _is_no_name(problem: BaseException) -> bool:
+    """Whether a path was given that no file can have."""
+    return isinstance(problem, OSError) and problem.errno == errno.ENAMETOOLONG
+
+
+def _in_words(problem: BaseException) -> str:
+    """What the system refused, without its number for it."""
+    if not isinstance(problem, OSError) or problem.filename is None:
+        return str(problem)
+    path = problem.filename if isinstance(problem.filename, str) else os.fsdecode(problem.filename)
+    if _is_no_name(problem):
+        return f"no file or folder can have a name as long as this, {len(path)} letters: {path}"
+    return f"{path} can't be used: {problem.strerror}"
 
 
 def _say(sentence: str) -> None:

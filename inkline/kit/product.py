@@ -24,7 +24,7 @@ from inkline.kit.papers.sheet import CALENDAR, LAYOUT, OVERVIEW, Sheet, SheetJob
 from inkline.kit.papers.shown_layers import layers_of, layout_month, with_most_rows
 from inkline.kit.pieces import GUIDE, GuidePiece, SheetMaker, papers_of, stamp_of
 from inkline.kit.recipe.keys import KITS
-from inkline.kit.recipe.model import Recipe
+from inkline.kit.recipe.model import DEFAULT_SOURCE, Recipe
 from inkline.kit.stamps.catalogue import plan_makers
 from inkline.kit.stamps.faults.every import recipe_faults
 from inkline.kit.stamps.file_names import plans_with_files
@@ -122,6 +122,8 @@ class Kit(Product):
     def way_to_number(self, number: int, about: Mapping[str, Any]) -> str:
         """By the recipe's key, or by that of one kit among several; siblings share no lines."""
         recipe, before = self.kit.recipe, about.get("kit")
+        if recipe.source == DEFAULT_SOURCE:
+            return ""
         if not recipe.kit:
             return f"write number = {number} in {recipe.source}"
         key = f"number = {number} under [{KITS}.{recipe.kit}] in {recipe.source}"

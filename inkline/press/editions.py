@@ -99,11 +99,13 @@ def earlier_edition(
             setting=_SETTING,
         )
     if number is not None and view.number is not None and number != view.number:
+        way = product.way_to_number(view.number, view.about)
+        wish = () if way else (Remedy(action=Action.NUMBER, subject=str(view.number)),)
         raise InputError(
             f"{path} was drawn with number {view.number}, and this is {number}, so that nothing "
-            f"would stay the same; {product.way_to_number(view.number, view.about)}",
+            f"would stay the same{way and f'; {way}'}",
             setting=_SETTING,
-            remedies=(Remedy(action=Action.GO_ON, effect="to draw all of it anew"),),
+            remedies=(*wish, Remedy(action=Action.GO_ON, effect="to draw all of it anew")),
         )
     return view
 

@@ -201,8 +201,11 @@ class Product(ABC):
         return ""
 
     def way_to_number(self, number: int, about: Mapping[str, Any]) -> str:  # noqa: ARG002
-        """How it is given the drawing number of an earlier edition with `about` at its top."""
-        return f"number {number} is required"
+        """How it is given the drawing number of an earlier edition with `about` at its top.
+
+        "" if where it is asked for.
+        """
+        return ""
 
 
 def by_name(pieces: Iterable[Piece]) -> dict[str, Piece]:

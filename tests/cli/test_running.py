@@ -55,6 +55,7 @@ def test_help_imports_nothing_that_draws():
         (KeyboardInterrupt(), 1, "stopped; what was finished is kept"),
         (MemoryError(), 1, "not enough memory"),
         (OSError(5, "Input/output error"), 1, "Input/output error"),
+        (OSError(5, "Input/output error", "a.png"), 1, "a.png can't be used: Input/output error"),
         (RuntimeError("odd"), 1, "should not have (RuntimeError: odd); --debug shows where"),
     ],
 )
@@ -101,3 +102,28 @@ def test_python_runs_it_by_its_name():
         [sys.executable, "-m", "inkline", "--version"], capture_output=True, text=True, check=True
     )
     assert done.stdout.startswith("inkline ")
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["prove", "{}"],
+        ["prove", "{}/kit"],
+        ["kit", "-o", "{}"],
+        ["kit", "-o", "new", "--since", "{}"],
+        ["numerals", "-o", "{}"],
+        ["sampler", "-o", "{}.png"],
+        ["chart", "2027", "-o", "{}"],
+        ["export", "{}", "-o", "new"],
+        ["pack", "{}", "-o", "new"],
+        ["shop", "{}", "-o", "new"],
+        ["glyphs", "check", "{}"],
+        ["desk", "{}.toml"],
+    ],
+)
+def test_a_name_that_no_file_can_have_is_told_in_a_sentence(tmp_path, monkeypatch, said, arguments):
+    monkeypatch.chdir(tmp_path)
+    assert run([argument.format("x" * 3000) for argument in arguments]) == 2
+    (line,) = (line for line in said()[1] if line)
+    assert line.startswith("inkline: no file or folder can have a name as long as this, 30")
+    assert len(line) < 400

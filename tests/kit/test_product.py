@@ -1,12 +1,15 @@
 """A kit as a product: the style of each stamp, and what the manifest says at its top."""
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from inkline.errors import Action, InputError, Remedy
 from inkline.kit.product import KitOrder
-from inkline.kit.recipe.loading import recipe_from_text
+from inkline.kit.recipe.loading import default_recipe, recipe_from_text
+from inkline.press.editions import earlier_edition
 
 
 def test_numerals_of_the_small_cut_are_half_as_ragged():
@@ -52,3 +55,15 @@ def test_how_a_kit_is_given_the_number_of_an_earlier_edition():
         'it holds the kit "plain", and each kit of a line draws lines of its own; the folder of an '
         f'earlier "festive" is required, or {key}'
     )
+
+
+def test_the_default_kit_is_given_a_number_where_it_is_asked_for(tmp_path):
+    order = KitOrder(recipe=default_recipe())
+    (tmp_path / "old").mkdir()
+    head = {"format": "inkline kit", "version": 1, "number": 7, "stamps": [], "sheets": []}
+    (tmp_path / "old" / "manifest.json").write_text(json.dumps(head))
+    with pytest.raises(InputError, match=r"so that nothing would stay the same$") as caught:
+        earlier_edition(
+            tmp_path / "old", folder=tmp_path / "new", number=20270, product=order.open()
+        )
+    assert caught.value.remedies[0] == Remedy(action=Action.NUMBER, subject="7")

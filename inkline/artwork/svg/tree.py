@@ -65,7 +65,8 @@ def read_svg_tree(file: Path) -> SvgTree:
     try:
         data = _bytes_of(file)
     except (OSError, EOFError, zlib.error) as error:
-        raise bad_svg(file, f"the file can't be read ({error})") from error
+        told = getattr(error, "strerror", None) or error
+        raise bad_svg(file, f"the file can't be read ({told})") from error
     root, lines = _Builder(file).tree_of(data)
     if root.tag not in {f"{_SVG}svg", "svg"}:
         raise bad_svg(file, f"an SVG file begins with <svg>, not <{_plain(root.tag)}>")
