@@ -259,6 +259,20 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
         return plain | {form: _CALENDAR_FORMS[form] for form in self.also}
 
 
+_WANTED_MODULES = (
+    "inkline.ink.engine",
+    "inkline.kit.papers.calendars",
+    "inkline.kit.papers.guide",
+    "inkline.kit.papers.layouts",
+    "inkline.kit.papers.overview",
+    "scipy.interpolate",
+    "scipy.optimize",
+    "scipy.signal",
+    "scipy.sparse.csgraph",
+)
+"""What stamps and papers want, whatever the style: most of a process's first second."""
+
+
 def _product_of(
     kit: OpenKit, papers: Iterable[Piece], *, kind: Kind, colours: Mapping[str, str] | None = None
 ) -> Kit:
@@ -271,6 +285,7 @@ def _product_of(
         kind=kind,
         number=kit.recipe.number,
         changes_file="changes.txt",
+        wanted_modules=_WANTED_MODULES,
     )
 
 

@@ -168,6 +168,8 @@ class Product(ABC):
             its own.
         changes_file: where the text about changes since an earlier edition lies; "" if there is
             none.
+        wanted_modules: modules that are imported to make any of its pieces, those of other packages
+            that come slowly among them; processes that make them have them from the start.
     """
 
     pieces: Mapping[str, Piece]
@@ -175,6 +177,7 @@ class Product(ABC):
     number: int | None = None
     masters_file: str = ""
     changes_file: str = ""
+    wanted_modules: tuple[str, ...] = ()
 
     @abstractmethod
     def head(self) -> dict[str, Any]:
