@@ -52,11 +52,11 @@ def _corners(contour: Points, lengths: Floats, radius: float) -> Floats:
     cross = arriving[:, 0] * leaving[:, 1] - arriving[:, 1] * leaving[:, 0]
     turns = np.arctan2(cross, (arriving * leaving).sum(axis=1))
     sharp = np.flatnonzero(turns < -_CORNER_TURN_RAD)
-    chosen: list[float] = []
-    for index in sharp[np.argsort(turns[sharp])]:
-        place = float(here[index])
-        if all(min(abs(place - other), total - abs(place - other)) > radius for other in chosen):
-            chosen.append(place)
+    waiting, chosen = here[sharp[np.argsort(turns[sharp])]], list[float]()
+    while len(waiting):
+        chosen.append(float(waiting[0]))
+        apart = np.abs(waiting - chosen[-1])
+        waiting = waiting[np.minimum(apart, total - apart) > radius]
     return np.sort(np.array(chosen))
 
 
@@ -75,9 +75,14 @@ def _points_on_curves(contour: Points, lengths: Floats, corners: Floats, widths:
     Near is within `widths` of `corners`; each curve has the corner as its control point.
     """
     total, here = float(lengths[-1]), lengths[:-1]
-    apart = (here[:, None] - corners + 0.5 * total) % total - 0.5 * total
-    nearest = np.argmin(np.abs(apart), axis=1)
-    offset, width = apart[np.arange(len(here)), nearest], widths[nearest]
+    after = np.searchsorted(corners, here) % len(corners)
+    before = after - 1  # of the first the last one, around the start
+    offsets = [
+        (here - corners[side] + 0.5 * total) % total - 0.5 * total for side in (before, after)
+    ]
+    is_after = np.abs(offsets[1]) < np.abs(offsets[0])
+    nearest = np.where(is_after, after, before)
+    offset, width = np.where(is_after, offsets[1], offsets[0]), widths[nearest]
     near = np.abs(offset) < width
     u = (0.5 + 0.5 * offset[near] / width[near])[:, None]
     start = _points_at(contour, lengths, corners - widths)[nearest[near]]

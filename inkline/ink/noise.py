@@ -93,78 +93,82 @@ def ring_noise(
 ) -> Floats:
     """Gaussian noise around a closed contour of `length`, at `n_points` equal steps.
 
+    As `ring_noises`. Draws come in order of frequency, so that a contour a little longer keeps its
+    noise.
+    """
+    deviates = generator.standard_normal((1, n_points // 2, 2))
+    lengths = np.array([length])
+    rows = ring_noises(deviates, n_points, lengths, correlation=correlation, exponent=exponent)
+    return np.asarray(rows[0])
+
+
+def ring_noises(
+    deviates: Floats, n_points: int, lengths: Floats, *, correlation: float, exponent: float
+) -> Floats:
+    """Gaussian noise around closed contours, each at `n_points` equal steps, `(k, n_points)`.
+
     Its variance is one in the mean of drawings.
 
     Amplitudes come from `_correlated_spectrum` and are not rescaled by the sample's own deviation;
     the mode that would move the whole contour outwards is left out. The spectrum meant is that of
     the polygon through the points: the straight lines between them pass sinc^4 of a mode's power,
-    and the amplitudes make up for it. Draws come in order of frequency, so that a contour a little
-    longer keeps its noise.
+    and the amplitudes make up for it.
+
+    Args:
+        deviates: two normal deviates for each mode from the first on, `(k, n_points // 2, 2)`.
+        n_points: of each contour.
+        lengths: of the contours, `(k,)`.
+        correlation: length over which the noise hangs together.
+        exponent: roughness exponent.
     """
-    normals = ring_deviates(generator, n_points)
-    return _ring(normals, _ring_amplitudes(n_points, length, correlation, exponent), n_points)
+    return _rings(deviates, _ring_amplitudes(n_points, lengths, correlation, exponent), n_points)
 
 
-def ring_deviates(generator: np.random.Generator, n_points: int) -> Floats:
-    """The normal deviates that a noise around a contour is made of, `(n_points // 2, 2)`.
-
-    A part that is switched off draws them all the same, so that what comes after it stays as it
-    was.
-    """
-    return generator.standard_normal((n_points // 2, 2))
-
-
-def ring_mood(
-    generator: np.random.Generator, n_points: int, length: float, *, correlation: float
+def ring_moods(
+    deviates: Floats, levels: Floats, n_points: int, lengths: Floats, *, correlation: float
 ) -> Floats:
-    """As `ring_noise` with exponent 1, but with a level of its own for the whole contour.
+    """As `ring_noises` with exponent 1, but with a level of its own for each whole contour.
 
-    And of unit variance on any contour.
+    And of unit variance on any contour; `levels` are normal deviates, `(k,)`.
 
     Around a contour that is short against `correlation` it is nearly constant, and differs from one
     contour to the next.
     """
-    normals = ring_deviates(generator, n_points)
-    amplitudes = _ring_amplitudes(n_points, length, correlation, 1.0)
-    level = _level_power(length, correlation, 1.0)
-    total = level + 2.0 * float((amplitudes**2).sum()) / n_points**2 * 2.0
-    waves = _ring(normals, amplitudes, n_points) + generator.standard_normal() * np.sqrt(level)
-    return np.asarray(waves / np.sqrt(total))
+    amplitudes = _ring_amplitudes(n_points, lengths, correlation, 1.0)
+    power = _level_powers(lengths, correlation, 1.0)
+    total = power + 2.0 * (amplitudes**2).sum(axis=1) / n_points**2 * 2.0
+    waves = _rings(deviates, amplitudes, n_points) + (levels * np.sqrt(power))[:, None]
+    return np.asarray(waves / np.sqrt(total)[:, None])
 
 
-def _ring(normals: Floats, amplitudes: Floats, n_points: int) -> Floats:
-    """The noise around a contour from its modes' normal deviates and amplitudes.
-
-    Those of the modes from the first on; deviates are `(n_points // 2, 2)`.
-    """
-    spectrum = np.zeros(n_points // 2 + 1, dtype=np.complex128)
-    spectrum[1:] = amplitudes * (normals[:, 0] + 1j * normals[:, 1])
+def _rings(deviates: Floats, amplitudes: Floats, n_points: int) -> Floats:
+    """The noise around contours from their modes' normal deviates and amplitudes, by rows."""
+    spectra = np.zeros((len(deviates), n_points // 2 + 1), dtype=np.complex128)
+    spectra[:, 1:] = amplitudes * (deviates[:, :, 0] + 1j * deviates[:, :, 1])
     if n_points % 2 == 0:
-        spectrum[-1] = spectrum[-1].real * np.sqrt(2.0)
-    return np.asarray(np.fft.irfft(spectrum, n=n_points))
+        spectra[:, -1] = spectra[:, -1].real * np.sqrt(2.0)
+    return np.asarray(np.fft.irfft(spectra, n=n_points, axis=1))
 
 
-def _ring_amplitudes(n_points: int, length: float, correlation: float, exponent: float) -> Floats:
-    """Amplitude of each mode from the first on, `(n_points // 2,)`.
+def _ring_amplitudes(n_points: int, lengths: Floats, correlation: float, exponent: float) -> Floats:
+    """Amplitude of each mode from the first on, `(k, n_points // 2)`.
 
     In the scaling of an inverse real Fourier transform.
     """
     turns = np.arange(1, n_points // 2 + 1) / n_points
     power = (
         _correlated_spectrum(
-            turns * (n_points / length), correlation=correlation, exponent=exponent
+            turns * (n_points / lengths)[:, None], correlation=correlation, exponent=exponent
         )
-        / length
+        / lengths[:, None]
     )
     return np.asarray(np.sqrt(0.5 * power) / np.sinc(turns) ** 2 * n_points)
 
 
-def _level_power(length: float, correlation: float, exponent: float) -> float:
-    """Power of the mode that is constant around a contour of `length`."""
-    return (
-        float(_correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)[0])
-        / length
-    )
+def _level_powers(lengths: Floats, correlation: float, exponent: float) -> Floats:
+    """Power of the mode that is constant around each of some contours."""
+    flat = _correlated_spectrum(np.zeros(1), correlation=correlation, exponent=exponent)
+    return np.asarray(flat / lengths)
 
 
 def bent_values(values: Floats, *, knee: Floats | float, limit: Floats | float) -> Floats:

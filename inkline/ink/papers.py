@@ -10,10 +10,10 @@ import numpy as np
 from inkline.drawing import Stroke
 from inkline.geometry.arrays import Points
 from inkline.geometry.stitching import united_shapes
-from inkline.ink.edge import inked_contours
 from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.media.flow import overlapping_levels, stroke_levels
 from inkline.ink.media.paper import drawn_tooth_place, pressed_tooth
+from inkline.ink.roughening import Clean, roughened_marks
 from inkline.ink.setup import MarkSetup
 from inkline.ink.shapes import shape_tooth
 from inkline.ink.specks import specks_beside
@@ -41,17 +41,16 @@ class RoughOutline:
 
 def inked_outlines(setups: Sequence[MarkSetup], outlines: Sequence[Outline]) -> list[RoughOutline]:
     """Outlines as ink leaves them on paper, each by the edge and the stream of its own mark."""
-    return [
-        RoughOutline.of(
-            inked_contours(
-                outline.contours,
-                setup.style.edge,
-                setup.stream("edge"),
-                half_width=outline.half_width,
-            )
+    marks = [
+        Clean(
+            contours=outline.contours,
+            edge=setup.style.edge,
+            stream=setup.stream("edge"),
+            half_width=outline.half_width,
         )
         for setup, outline in zip(setups, outlines, strict=True)
     ]
+    return [RoughOutline.of(contours) for contours in roughened_marks(marks)]
 
 
 def finished_master(setup: MarkSetup, outline: Outline, rough: RoughOutline, *, key: str) -> Master:

@@ -17,13 +17,13 @@ from inkline.geometry.polyline import (
     resampled_contour,
 )
 from inkline.geometry.union import union_of_contours
-from inkline.ink.edge import EDGE_STEP_MM
 from inkline.ink.hand import drift_rms, moves_within
 from inkline.ink.master import points_on_grid
 from inkline.ink.media.medium import Medium
 from inkline.ink.media.paper import Tooth, drawn_tooth_place, pressed_tooth
 from inkline.ink.noise import ring_noise
 from inkline.ink.pose import Pose
+from inkline.ink.roughening import EDGE_STEP_MM
 from inkline.ink.setup import MarkSetup
 from inkline.ink.strokes import Outline
 from inkline.ink.style import Hand
