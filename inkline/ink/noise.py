@@ -40,10 +40,15 @@ def wander_noise(
     Frequencies are stratified by power, so that each cosine carries the same share of it.
     """
     shares = (np.arange(_N_MODES) + generator.random(_N_MODES)) / _N_MODES
-    top = limit / corner
-    grid = np.linspace(0.0, min(top, 50.0), 1025)
-    power = 0.5 * (grid / (1.0 + grid**2) + np.arctan(grid))
+    grid, power = _wander_power(limit / corner)
     return _cosines(generator, at, corner * np.interp(shares * power[-1], power, grid))
+
+
+@lru_cache(maxsize=64)
+def _wander_power(top: float) -> tuple[Floats, Floats]:
+    """Frequencies in corners up to `top`, and the power of slow noise below each."""
+    grid = np.linspace(0.0, min(top, 50.0), 1025)
+    return grid, 0.5 * (grid / (1.0 + grid**2) + np.arctan(grid))
 
 
 def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) -> Floats:

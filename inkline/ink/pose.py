@@ -14,6 +14,7 @@ import opensimplex
 
 from inkline.geometry.arrays import Points
 from inkline.geometry.polyline import arc_lengths
+from inkline.geometry.splines import Ends, spline_through
 from inkline.ink.style import Hand
 
 # Root mean square of opensimplex's two-dimensional noise, measured over 20 000 places.
@@ -65,17 +66,17 @@ class Pose:
         """Displacement by the slow field at `points`, which follow one another along a line."""
         if self.bend == 0.0:
             return np.zeros_like(points)
-        from scipy.interpolate import CubicSpline  # noqa: PLC0415 - slow; no rule wants it
-
         lengths = arc_lengths(points)
         n_knots = max(4, int(lengths[-1] / self.bend_length * _SAMPLES_PER_UNIT) + 2)
         if n_knots >= len(points):
             return self._field(points)
         knots = np.unique(np.linspace(0, len(points) - 1, n_knots).astype(int))
-        spline = CubicSpline(
-            lengths[knots] + np.arange(len(knots)) * 1e-9, self._field(points[knots])
+        return spline_through(
+            lengths[knots] + np.arange(len(knots)) * 1e-9,
+            self._field(points[knots]),
+            lengths,
+            ends=Ends.SMOOTH,
         )
-        return np.asarray(spline(lengths))
 
     def _field(self, points: Points) -> Points:
         """The field at `points`, one opensimplex sample a point and direction."""

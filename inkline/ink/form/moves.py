@@ -14,6 +14,7 @@ import numpy as np
 from inkline.drawing import Play
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import at_arc_lengths, normals_of
+from inkline.geometry.splines import Ends, spline_through
 from inkline.ink.form.features import Features, Joint, Kind, Line, features_of, joint_of_end
 from inkline.ink.form.ring import RUNS_ON, Ring
 from inkline.ink.form.stance import shift_and_lean
@@ -252,11 +253,9 @@ class Moves:
 
 def _bent(line: Line, features: Features, nodes: Points) -> Points:
     """The moves at all points of a stroke: smooth between corners, as given at its features."""
-    from scipy.interpolate import CubicSpline  # noqa: PLC0415 - slow; prints don't want it
-
     corners = np.flatnonzero(features.kinds == Kind.CORNER)
     if line.closed and len(corners) == 0 and len(nodes) > 3:
-        return np.asarray(CubicSpline(features.lengths, nodes, bc_type="periodic")(line.lengths))
+        return spline_through(features.lengths, nodes, line.lengths, ends=Ends.CLOSED)
     stops = [0, *corners.tolist(), len(nodes) - 1]
     moved = np.zeros_like(line.points)
     for first, last in pairwise(stops):
@@ -265,6 +264,7 @@ def _bent(line: Line, features: Features, nodes: Points) -> Points:
         if last - first < 2:
             moved[part] = at_arc_lengths(nodes[first : last + 1], at, line.lengths[part])
         else:
-            spline = CubicSpline(at, nodes[first : last + 1], bc_type="natural")
-            moved[part] = spline(line.lengths[part])
+            moved[part] = spline_through(
+                at, nodes[first : last + 1], line.lengths[part], ends=Ends.FREE
+            )
     return moved
