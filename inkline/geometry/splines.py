@@ -1,7 +1,8 @@
 """Smooth curves through a few knots: cubic splines with continuous second derivative.
 
-Pieces and end conditions as in de Boor, A Practical Guide to Splines, ch. IV (from memory). For the dozen knots
-that a letter's stroke has, one small dense system costs a tenth of what a general class does.
+Pieces and end conditions as in de Boor, A Practical Guide to Splines, ch. IV (from memory). For the
+dozen knots that a letter's stroke has, one small dense system costs a tenth of what a general class
+does.
 """
 
 from __future__ import annotations
