@@ -106,6 +106,7 @@ class ArtPath:
         stroke: what its outline is drawn with, or None.
         pen: with what pen; None without a stroke.
         clip: simple contours that bound it, `None` where nothing does.
+        is_seen: whether it was seen in a picture, so that thin parts of it may be lines.
     """
 
     name: str
@@ -117,6 +118,7 @@ class ArtPath:
     stroke: Paint | None = None
     pen: Pen | None = None
     clip: tuple[Points, ...] | None = None
+    is_seen: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -133,6 +135,9 @@ class TextRun:
         follows: whether it goes on where the run before it ends, rather than at `at`.
         fill: what it is filled with.
         clip: as of a path.
+        length: px that its letters are spaced to fill, `None` for as long as they are.
+        path: a line that they stand on, `(n, 2)`, in place of a straight one at `at`; or `None`.
+        path_from: px along it at which they start (or have their middle, or end).
     """
 
     name: str
@@ -146,6 +151,9 @@ class TextRun:
     turn: float = 0.0
     follows: bool = False
     clip: tuple[Points, ...] | None = None
+    length: float | None = None
+    path: Points | None = None
+    path_from: float = 0.0
 
 
 ArtItem = ArtPath | TextRun

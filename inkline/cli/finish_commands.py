@@ -75,6 +75,13 @@ from inkline.cli.options import (
     help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
 )
 @click.option(
+    "--colour",
+    "colours",
+    multiple=True,
+    metavar="#rrggbb",
+    help="An ink of a picture; say two or more, and each becomes a layer that is called as it.",
+)
+@click.option(
     "--split",
     type=click.Choice(["layers"]),
     help="Make each layer a stamp of its own, in register with the others and called as it is.",

@@ -33,7 +33,7 @@ from inkline.folder.new_files import refuse_existing, write_all_new
 from inkline.kit.recipe.choices import ArtLines, ArtSplit
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence
-from inkline.output.look import Ground
+from inkline.output.look import Ground, colour_from_text
 from inkline.press.report import Report
 from inkline.units import Unit, length_from_text
 
@@ -120,6 +120,7 @@ def _said(
     split: str | None,
     keep_bars: bool,
     overlay: bool,
+    colours: Sequence[str],
     **others: Any,
 ) -> dict[str, Any]:
     """The values of a request that options say."""
@@ -134,6 +135,8 @@ def _said(
         said["split"] = ArtSplit(split)
     if keep_bars:
         said["lines"] = ArtLines.STROKES
+    if colours:
+        said["colours"] = tuple(colour_from_text(one, setting="colour") for one in colours)
     if overlay:
         said["overlay"] = True
     return said

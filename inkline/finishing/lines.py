@@ -40,12 +40,14 @@ class PenLine:
         width: of the pen.
         closed: whether it returns to its start, which is not repeated.
         is_round: whether its ends are round.
+        widths: its width at each point, `(n,)`, where that isn't the same everywhere; or `None`.
     """
 
     points: Points
     width: float
     closed: bool
     is_round: bool
+    widths: Floats | None = None
 
     @property
     def is_straight(self) -> bool:

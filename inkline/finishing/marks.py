@@ -22,6 +22,7 @@ from inkline.finishing.islands import islands
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
 from inkline.finishing.names import name_of_outlines, slug
 from inkline.finishing.request import CELLS, OpenFinish, OpenSheet
+from inkline.finishing.seen_lines import seen_lines
 from inkline.finishing.treatment import Treatment
 from inkline.finishing.words import TextSetter
 from inkline.geometry.arrays import Points
@@ -202,6 +203,11 @@ class _Maker:
         for island in islands(area):
             if abs(sum(signed_area(contour) for contour in island)) < _LEAST_AREA_PX:
                 continue
+            if item.is_seen and treatment.lines is ArtLines.BARS:
+                lines = seen_lines(island, most_px=self._most_bar_px)
+                yield from (self._line_part(item, line, paint, treatment) for line in lines)
+                if lines:
+                    continue
             bar = None
             if len(island) == 1 and treatment.lines is ArtLines.BARS:
                 bar = line_of_bar(island[0], most_px=self._most_bar_px)
@@ -292,6 +298,7 @@ class _Maker:
             origin=start,
             crossings=crossings,
             closed=line.closed,
+            profile=None if line.widths is None else line.widths / line.width,
         )
 
 

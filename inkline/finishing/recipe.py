@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from inkline.artwork.size import PictureSize
-from inkline.errors import UnitError
+from inkline.errors import InputError, UnitError
 from inkline.finishing.request import FinishRequest
 from inkline.kit.recipe.choices import Overlay
 from inkline.kit.recipe.loading import load_recipe
 from inkline.kit.recipe.model import Recipe
+from inkline.output.look import colour_from_text
 from inkline.source.faults import RecipeError
 from inkline.source.places import has_file
 from inkline.units import Unit, length_from_text
@@ -34,6 +35,11 @@ def request_from_recipe(path: Path, *, kit: str = "") -> FinishRequest:
     if missing:
         sentence = f"finish.files must name files, and there is no {missing[0]}"
         raise RecipeError([recipe.fault("finish.files", sentence)])
+    try:
+        colours = tuple(map(colour_from_text, asked.colours))
+    except InputError as problem:
+        sentence = f"finish.colours: {problem}"
+        raise RecipeError([recipe.fault("finish.colours", sentence)]) from problem
     return FinishRequest(
         files=asked.files,
         style=recipe.style,
@@ -53,6 +59,7 @@ def request_from_recipe(path: Path, *, kit: str = "") -> FinishRequest:
         again=dict(recipe.again),
         title=recipe.title,
         edition=recipe.edition,
+        colours=colours,
         wishes=recipe.files.wishes(),
     )
 

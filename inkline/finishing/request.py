@@ -58,6 +58,8 @@ class FinishRequest:
         again: how often what is named is to be drawn afresh, by full name.
         title: what all of it is called, "" for the first file's own title.
         edition: what its owner calls this version of it, or "".
+        colours: the inks of pictures as `#rrggbb`, each of which becomes a layer; fewer than two to
+            take all ink of a picture for one.
         wishes: how files for others look, as a kit's recipe has them under `files`.
     """
 
@@ -79,6 +81,7 @@ class FinishRequest:
     again: Mapping[str, int] = field(default_factory=dict)
     title: str = ""
     edition: str = ""
+    colours: tuple[str, ...] = ()
     wishes: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -150,7 +153,7 @@ def open_finish(request: FinishRequest, *, style: Style | None = None) -> OpenFi
                 f"them another name"
             )
         stems[stem.casefold()] = file
-        artwork = _artwork(file, page, request.size)
+        artwork = _artwork(file, page, request)
         sheets.append(
             OpenSheet(
                 file=file,
@@ -226,8 +229,9 @@ def _pages_from_text(text: str, n_pages: int) -> tuple[int, ...]:
     return tuple(found)
 
 
-def _artwork(file: Path, page: int | None, size: PictureSize) -> Artwork:
+def _artwork(file: Path, page: int | None, request: FinishRequest) -> Artwork:
     """What a file shows, read as its ending says; each reader is slow to import."""
+    size = request.size
     suffix = file.suffix.lower()
     if suffix in _DRAWINGS:
         from inkline.artwork.svg.file import artwork_from_svg  # noqa: PLC0415
@@ -244,7 +248,7 @@ def _artwork(file: Path, page: int | None, size: PictureSize) -> Artwork:
         raise InputError(f"{file}: a drawing or a picture is required, one of {endings}")
     if size.across is not None:
         raise InputError(f"{file}: a picture keeps its own pixels", setting="across")
-    return artwork_from_picture(file)
+    return artwork_from_picture(file, colours=request.colours)
 
 
 def _sheet_px(artwork: Artwork, style: Style, drawn_at: float | None) -> float:

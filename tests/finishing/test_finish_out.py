@@ -4,6 +4,7 @@ import io
 import json
 import zipfile
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -315,3 +316,14 @@ def test_a_file_is_finished_without_a_folder(plan, tmp_path):
     picture = inkline.render(inkline.finish(file, style="round-pen", across=480))
     finish(request_for(file), tmp_path / "inked")
     assert np.array_equal(picture, grey(tmp_path / "inked" / "plan.png"))
+
+
+def test_the_documented_example_draws_its_line():
+    page = Path(__file__).parents[2] / "shared" / "pages" / "artwork.md"
+    example = page.read_text(encoding="utf-8").split("```python\n")[1].split("```")[0]
+    values = {}
+    exec(example, values)  # noqa: S102 - our own page
+    picture = values["picture"]
+    assert picture.shape == (200, 400)
+    assert picture[100, 100:300].min() > 128
+    assert picture[:80].max() == 0

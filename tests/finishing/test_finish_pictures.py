@@ -3,12 +3,18 @@
 import io
 
 import numpy as np
+import pytest
 from PIL import Image
+from scipy.spatial import cKDTree
 
+from inkline.artwork.model import Paint
+from inkline.artwork.picture.colours import coverage_of_colours
 from inkline.artwork.size import PictureSize
+from inkline.drawing import Stroke
 from inkline.finishing.drawn import sheet_png
 from inkline.finishing.marks import ink_runs
 from inkline.finishing.request import FinishRequest, open_finish
+from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.ink.style import EXACT
 from inkline.output.look import Ground
 
@@ -59,3 +65,67 @@ def rule_places(opened):
         (up, float(points[:, 0 if up else 1].mean()))
         for up, points in zip(upright, straight, strict=True)
     )
+
+
+def marks_of(opened):
+    runs, _ = ink_runs(opened, opened.sheets[0])
+    return [mark for run in runs for mark in run.drawing.marks]
+
+
+def test_wandering_lines_are_strokes_along_their_middles(tmp_path):
+    """The middle of a traced wave lies within a quarter px of the wave that was drawn."""
+    wave = '<path d="M20 60C60 0 90 120 150 60S250 20 280 90" fill="none" stroke="#000" '
+    wave += 'stroke-width="7" stroke-linecap="round"/>'
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="300" height="130">'
+    (tmp_path / "wave.svg").write_text(
+        f'{head}{wave}<circle cx="60" cy="105" r="15" fill="none" stroke="#000" stroke-width="5"/>'
+        '<circle cx="220" cy="110" r="12"/></svg>'
+    )
+    exact = opened_for(tmp_path / "wave.svg")
+    Image.fromarray(drawn(exact).astype(np.uint8)).save(tmp_path / "wave.png")
+    seen = opened_for(tmp_path / "wave.png")
+    strokes = [mark for mark in marks_of(seen) if isinstance(mark, Stroke)]
+    assert len(strokes) == 2
+    assert len(marks_of(seen)) == 3
+    lines = {mark.closed: mark for mark in marks_of(exact) if isinstance(mark, Stroke)}
+    for stroke in strokes:
+        assert stroke.width_px == pytest.approx(lines[stroke.closed].width_px, abs=0.2)
+        away = cKDTree(resampled(lines[stroke.closed])).query(stroke.points)[0]
+        assert np.sqrt(np.mean(away[3:-3] ** 2)) < 0.25
+    before, after = drawn(exact), drawn(seen)
+    assert np.abs(after - before).sum() < 0.01 * before.sum()
+
+
+def resampled(mark):
+    points = np.concatenate((mark.points, mark.points[:1])) if mark.closed else mark.points
+    lengths = arc_lengths(points)
+    return at_arc_lengths(points, lengths, np.arange(0.0, lengths[-1], 0.05))
+
+
+def test_a_picture_is_parted_by_the_colours_that_are_named(tmp_path):
+    values = np.full((120, 160, 3), (250, 246, 238), np.uint8)
+    values[20:26, 10:150] = (29, 43, 54)
+    values[60:100, 40:80] = (192, 48, 80)
+    Image.fromarray(values).save(tmp_path / "two.png")
+    colours = ("#1d2b36", "#c03050")
+    request = FinishRequest(files=(tmp_path / "two.png",), colours=colours)
+    opened = open_finish(request, style=EXACT)
+    runs, _ = ink_runs(opened, opened.sheets[0])
+    assert [(run.layer, run.paint.hex) for run in runs] == [(one, one) for one in colours]
+    (rule,), (block,) = (tuple(run.drawing.marks) for run in runs)
+    assert rule.width_px == pytest.approx(6.0, abs=0.1)
+    assert np.allclose(block.contours[0].min(axis=0), (40.0, 60.0), atol=0.6)
+    assert np.allclose(block.contours[0].max(axis=0), (80.0, 100.0), atol=0.6)
+
+
+def test_soft_edges_belong_to_the_ink_that_they_fade_from():
+    ground, ink = np.array([255.0, 255, 255]), np.array([192.0, 48, 80])
+    shares = np.linspace(0.0, 1.0, 9)
+    row = np.rint(ground + shares[:, None] * (ink - ground)).astype(np.uint8)
+    pixels = np.full((20, 9, 4), 255, np.uint8)
+    pixels[8:12, :, :3] = row
+    red = Paint(red=192 / 255, green=48 / 255, blue=80 / 255)
+    dark, found = coverage_of_colours(pixels, [Paint(red=0.1, green=0.2, blue=0.3), red])
+    assert dark.max() == 0
+    inked = shares > 0.1
+    assert np.abs(found[9] - 255.0 * shares)[inked].max() < 2.0

@@ -6,7 +6,9 @@ between ink and ground, as an exact raster leaves them at half covered pixels.
 
 from __future__ import annotations
 
+import struct
 import warnings
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +16,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageOps
 
 from inkline.artwork.model import ArtPath, Artwork, FillRule, Lack, Paint, Pen, Subpath
+from inkline.artwork.picture.colours import coverage_of_colours
 from inkline.artwork.picture.contours import ink_contours, without_rules
 from inkline.artwork.picture.rules import FoundRule, rules_in_contours
 from inkline.errors import InputError
@@ -25,6 +28,21 @@ PICTURES = frozenset({".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp"})
 _FORMATS = ("PNG", "JPEG", "TIFF", "WEBP")
 _MOST_SIDE, _MOST_PIXELS = 20_000, 101_000_000
 _LEAST_SIDE = 16
+_SIZES = (
+    f"pictures from {_LEAST_SIDE} px a side to {_MOST_PIXELS // 1_000_000} million px can be "
+    "finished"
+)
+_DAMAGE = (
+    ArithmeticError,
+    EOFError,
+    LookupError,
+    OSError,
+    struct.error,
+    SyntaxError,
+    TypeError,
+    ValueError,
+)
+"""What a picture that is damaged can raise while it is read."""
 _USUAL_PPI, _LEAST_PPI, _MOST_PPI = 300.0, 30.0, 5_000.0
 _MM_PER_INCH = 25.4
 _LEAST_CONTRAST = 24
@@ -39,22 +57,22 @@ _MANY_COLOURS = 40
 """Mean distance of the ink's pixels from its mean colour from which on it has several colours."""
 
 
-def artwork_from_picture(file: Path) -> Artwork:
+def artwork_from_picture(file: Path, *, colours: Sequence[str] = ()) -> Artwork:
     """What a picture shows, in its own px.
+
+    Args:
+        file: where it lies.
+        colours: its inks as `#rrggbb`, at least two, each of which becomes a layer that is called
+            as it; none to take all ink for one colour.
 
     Raises:
         InputError: it can't be read, is too large, or has no ink on an even ground.
     """
     pixels, ppi = _pixels_of(file)
-    coverage, paint, is_mixed = _coverage(pixels, file)
-    contours = ink_contours(coverage)
-    rules = rules_in_contours(contours, coverage)
-    left = ink_contours(without_rules(coverage, rules)) if rules else contours
-    islands = [contour for contour in left if signed_area(contour) > _LEAST_AREA_PX]
-    holes = [contour for contour in left if signed_area(contour) < -_LEAST_AREA_PX]
-    items = [_rule_item(rule, paint) for rule in rules]
-    if islands:
-        items.append(_shape_item([*islands, *holes], paint))
+    inks, is_mixed = _inks(pixels, file, colours)
+    items = [
+        item for layer, paint, coverage in inks for item in _items(coverage, paint, layer=layer)
+    ]
     if not items:
         raise InputError(f"{file}: nothing is drawn in the picture")
     lacks = [
@@ -62,12 +80,41 @@ def artwork_from_picture(file: Path) -> Artwork:
     ] * is_mixed
     return Artwork(
         title="",
-        canvas=(coverage.shape[1], coverage.shape[0]),
+        canvas=(pixels.shape[1], pixels.shape[0]),
         px_per_mm=(ppi or _USUAL_PPI) / _MM_PER_INCH,
         is_true_size=ppi is not None,
         items=tuple(items),
         lacks=tuple(lacks),
     )
+
+
+def _inks(
+    pixels: NDArray[np.uint8], file: Path, colours: Sequence[str]
+) -> tuple[list[tuple[str, Paint, Grey]], bool]:
+    """Each ink's layer, colour and coverage, and whether one stands for several."""
+    if len(colours) < 2:
+        coverage, paint, is_mixed = _coverage(pixels, file)
+        return [("", paint, coverage)], is_mixed
+    paints = [_paint_from_hex(colour) for colour in colours]
+    coverages = coverage_of_colours(pixels, paints)
+    return [(f"#{p.hex[1:]}", p, c) for p, c in zip(paints, coverages, strict=True)], False
+
+
+def _paint_from_hex(colour: str) -> Paint:
+    red, green, blue = (int(colour[at : at + 2], 16) / 255.0 for at in (1, 3, 5))
+    return Paint(red=red, green=green, blue=blue)
+
+
+def _items(coverage: Grey, paint: Paint, *, layer: str) -> Iterator[ArtPath]:
+    """The rules and shapes of one ink."""
+    contours = ink_contours(coverage)
+    rules = rules_in_contours(contours, coverage)
+    left = ink_contours(without_rules(coverage, rules)) if rules else contours
+    islands = [contour for contour in left if signed_area(contour) > _LEAST_AREA_PX]
+    holes = [contour for contour in left if signed_area(contour) < -_LEAST_AREA_PX]
+    yield from (_rule_item(rule, paint, layer) for rule in rules)
+    if islands:
+        yield _shape_item([*islands, *holes], paint, layer)
 
 
 def _pixels_of(file: Path) -> tuple[NDArray[np.uint8], float | None]:
@@ -76,7 +123,7 @@ def _pixels_of(file: Path) -> tuple[NDArray[np.uint8], float | None]:
         raise InputError(f"{file}: there is no such file")
     try:
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            warnings.simplefilter("ignore")  # what matters comes as an error
             with Image.open(file, formats=_FORMATS) as picture:
                 _refuse_size(picture.size, file)
                 dpi = picture.info.get("dpi", (0.0, 0.0))
@@ -85,7 +132,9 @@ def _pixels_of(file: Path) -> tuple[NDArray[np.uint8], float | None]:
                     grey = (np.asarray(upright).astype(np.uint32) >> 8).astype(np.uint8)
                     upright = Image.fromarray(grey)
                 values = np.asarray(upright.convert("RGBA"))
-    except (OSError, SyntaxError, ValueError, Image.DecompressionBombError) as error:
+    except Image.DecompressionBombError as error:
+        raise InputError(f"{file} has more pixels than can be read; {_SIZES}") from error
+    except _DAMAGE as error:
         raise InputError(f"{file} cannot be read as a picture: {error}") from error
     ppi = float(dpi[0])
     return values, ppi if _LEAST_PPI <= ppi <= _MOST_PPI else None
@@ -95,10 +144,7 @@ def _refuse_size(size: tuple[int, int], file: Path) -> None:
     width, height = size
     is_large = max(size) > _MOST_SIDE or width * height > _MOST_PIXELS
     if is_large or min(size) < _LEAST_SIDE:
-        raise InputError(
-            f"{file} has {width} x {height} px; pictures from {_LEAST_SIDE} px a side to "
-            f"{_MOST_PIXELS // 1_000_000} million px can be finished"
-        )
+        raise InputError(f"{file} has {width} x {height} px; {_SIZES}")
 
 
 def _coverage(values: NDArray[np.uint8], file: Path) -> tuple[Grey, Paint, bool]:
@@ -158,10 +204,10 @@ def _otsu_threshold(values: NDArray[np.float32]) -> float:
     return float(best.mean()) + 1.0
 
 
-def _rule_item(rule: FoundRule, paint: Paint) -> ArtPath:
+def _rule_item(rule: FoundRule, paint: Paint, layer: str) -> ArtPath:
     return ArtPath(
         name="",
-        layer="",
+        layer=layer,
         line=0,
         subpaths=(Subpath(points=rule.points, closed=False),),
         stroke=paint,
@@ -169,12 +215,13 @@ def _rule_item(rule: FoundRule, paint: Paint) -> ArtPath:
     )
 
 
-def _shape_item(contours: list[Points], paint: Paint) -> ArtPath:
+def _shape_item(contours: list[Points], paint: Paint, layer: str) -> ArtPath:
     return ArtPath(
         name="",
-        layer="",
+        layer=layer,
         line=0,
         subpaths=tuple(Subpath(points=contour, closed=True) for contour in contours),
         fill=paint,
         fill_rule=FillRule.NONZERO,
+        is_seen=True,
     )

@@ -11,7 +11,7 @@ _MOST_LACKS = 1_000
 LEFT_OUT = {
     "image": "pictures within the file are left out",
     "foreignObject": "what is no drawing is left out",
-    "textPath": "text along a path is left out",
+    "textPath": "it stands in no text, and is left out",
     "video": "moving pictures are left out",
     "audio": "sound is left out",
     "iframe": "other pages are left out",

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 from xml.etree.ElementTree import Element
 
+import numpy as np
 from fontTools.pens.basePen import AbstractPen
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.svgLib.path import parse_path
@@ -18,6 +19,9 @@ from inkline.artwork.svg.tree import plain_tag
 from inkline.artwork.svg.units import Viewport, length_from_text, numbers_from_text
 
 SHAPES = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"})
+_FARTHEST_PX = 1e9
+"""Beyond it pixels are lost in the rounding."""
+_TOO_FAR = "it reaches too far to be drawn, and is left out"
 _KAPPA = 4.0 / 3.0 * (math.sqrt(2.0) - 1.0)
 """Handle of the cubic that stands for a quarter of a circle, over its radius."""
 
@@ -39,7 +43,9 @@ def shape_subpaths(
     try:
         wrong = _draw_shape(pen, element, viewport, declared)
     except ValueError:  # a curve far beyond any canvas
-        return (), "it reaches too far to be drawn, and is left out"
+        return (), _TOO_FAR
+    if any(not (np.abs(run.points) <= _FARTHEST_PX).all() for run in pen.subpaths):
+        return (), _TOO_FAR
     return pen.subpaths, wrong
 
 

@@ -10,13 +10,16 @@ from xml.etree.ElementTree import Element
 
 import numpy as np
 
-from inkline.artwork.maps import Matrix, keeps_shape, moved, scale_of
+from inkline.artwork.maps import Matrix, after, keeps_shape, moved, scale_of
 from inkline.artwork.model import Paint, TextRun
 from inkline.artwork.svg.lacks import Lacks
-from inkline.artwork.svg.place import Place, place_of_child
+from inkline.artwork.svg.place import Place, place_of_child, reference_of
+from inkline.artwork.svg.shapes import SHAPES, shape_subpaths
 from inkline.artwork.svg.styles import Styles
-from inkline.artwork.svg.tree import XML_SPACE, SvgTree, plain_tag
-from inkline.artwork.svg.units import length_from_text
+from inkline.artwork.svg.tree import XLINK_HREF, XML_SPACE, SvgTree, plain_tag
+from inkline.artwork.svg.units import length_from_text, transform_from_text
+from inkline.geometry.arrays import Points
+from inkline.geometry.polyline import arc_lengths
 
 _SPANS = frozenset({"tspan", "a"})
 _BLANKS = re.compile(r"[ \t\r\n]+")
@@ -29,11 +32,17 @@ class _Cursor:
     Attributes:
         x, y: the place.
         is_new: whether a line begins there.
+        path: what it stands on in px of the picture, if that is no straight line.
+        path_from: px along that.
+        length: what the next run is to fill, in user units, or `None`.
     """
 
     x: float = 0.0
     y: float = 0.0
     is_new: bool = True
+    path: Points | None = None
+    path_from: float = 0.0
+    length: float | None = None
 
 
 class Texts:
@@ -69,6 +78,8 @@ class Texts:
             inner, _ = place_of_child(child, place, self._styles)
             if tag in _SPANS and inner is not None:
                 yield from self._runs(child, inner, cursor, child.get("id", "") or name)
+            elif tag == "textPath" and inner is not None:
+                yield from self._path_runs(child, inner, child.get("id", "") or name)
             elif tag and tag not in {"title", "desc"} | _SPANS:
                 self._lacks.add(child, "it is left out of the text")
             yield from self._run(element, child.tail, place, cursor, name)
@@ -83,9 +94,47 @@ class Texts:
             if step is not None:
                 setattr(cursor, axis, getattr(cursor, axis) + step)
                 cursor.is_new = cursor.is_new or axis == "y"
-        for attribute in ("rotate", "textLength"):
-            if element.get(attribute) is not None:
-                self._lacks.add(element, f"{attribute} is left out")
+        if element.get("rotate") is not None:
+            self._lacks.add(element, "rotate is left out")
+        self._take_length(element, place, cursor)
+
+    def _take_length(self, element: Element, place: Place, cursor: _Cursor) -> None:
+        """How long the element's text is to be (SVG 2, 11.5): only where it is one run."""
+        if element.get("textLength") is None:
+            return
+        width = place.viewport.width
+        length = place.length(element.get("textLength"), 0.0, width)
+        if len(element) or length <= 0.0:
+            self._lacks.add(element, "textLength is left out")
+            return
+        if element.get("lengthAdjust", "spacing") != "spacing":
+            self._lacks.add(element, "its letters are spaced to its length, and not stretched")
+        cursor.length = length
+
+    def _path_runs(self, element: Element, place: Place, name: str) -> Iterator[TextRun]:
+        """Text that stands on a path (SVG 2, 11.8)."""
+        target = reference_of(element.get("href") or element.get(XLINK_HREF), self._tree)
+        own = None if target is None else transform_from_text(target.get("transform"))
+        if target is None or own is None or plain_tag(target) not in SHAPES:
+            self._lacks.add(element, "it names no path, and its text is left out")
+            return
+        subpaths, _ = shape_subpaths(target, after(place.matrix, own), place.viewport, {})
+        runs = [run for run in subpaths if len(run.points) > 1]
+        if not runs:
+            self._lacks.add(element, "its path has no length, and its text is left out")
+            return
+        for attribute, usual in (("side", "left"), ("method", "align")):
+            if element.get(attribute, usual) != usual:
+                self._lacks.add(element, f"{attribute} is taken for {usual!r}")
+        if len(runs) > 1:
+            self._lacks.add(element, "its path has several parts; text stands on the first alone")
+        points = runs[0].points
+        points = np.concatenate((points, points[:1])) if runs[0].closed else points
+        scale = scale_of(place.matrix)
+        whole = float(arc_lengths(points)[-1]) / max(scale, 1e-12)
+        start = place.length(element.get("startOffset"), 0.0, whole)
+        cursor = _Cursor(path=points, path_from=start * scale)
+        yield from self._runs(element, place, cursor, name)
 
     def _lengths(self, element: Element, name: str, place: Place, whole: float) -> float | None:
         parts = re.split(r"[\s,]+", element.get(name, "").strip())
@@ -119,8 +168,11 @@ class Texts:
             follows=not cursor.is_new,
             fill=fill,
             clip=place.clip,
+            length=None if cursor.length is None else cursor.length * scale_of(place.matrix),
+            path=cursor.path,
+            path_from=cursor.path_from,
         )
-        cursor.is_new = False
+        cursor.is_new, cursor.length = False, None
 
 
 def _turn(matrix: Matrix) -> float:

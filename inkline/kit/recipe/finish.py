@@ -61,6 +61,7 @@ class FinishRecipe:
     ppi: float = 300.0
     drawn_at: str = ""
     lines: ArtLines = ArtLines.BARS
+    colours: tuple[str, ...] = ()
     pages: str = ""
     into_cells: str = ""
     parts: tuple[ArtPart, ...] = ()

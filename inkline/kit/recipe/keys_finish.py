@@ -72,6 +72,15 @@ FINISH_KEYS: tuple[Key, ...] = (
     ),
     Key(
         table=FINISH,
+        name="colours",
+        kind=kinds.CAPTIONS,
+        default=[],
+        high=7,
+        sentence='The inks of pictures such as ["#1d2b36", "#c03050"], each of which becomes a '
+        "layer that is called as it; all ink of a picture is one if there are fewer than two.",
+    ),
+    Key(
+        table=FINISH,
         name="pages",
         kind=kinds.TEXT,
         default="",

@@ -231,6 +231,7 @@ EXAMPLES: Mapping[str, Any] = MappingProxyType(
         "finish.overlay": "with",
         "finish.drawn_at": "180 mm",
         "finish.lines": "strokes",
+        "finish.colours": ["#1d2b36", "#c03050"],
         "finish.pages": "1,3-5",
         "finish.into_cells": "dates=2027-02",
     }

@@ -1,0 +1,62 @@
+"""Text on paths and text that fills a length, by geometry."""
+
+import numpy as np
+import pytest
+
+from inkline.artwork.size import PictureSize
+from inkline.finishing.marks import ink_runs
+from inkline.finishing.request import FinishRequest, open_finish
+
+RING = '<path id="ring" d="M20 60A40 40 0 0 1 100 60" fill="none"/>'
+
+
+def found(tmp_path, body):
+    file = tmp_path / "ring.svg"
+    file.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="120" height="80" '
+        f'xmlns:xlink="http://www.w3.org/1999/xlink">{RING}{body}</svg>'
+    )
+    opened = open_finish(FinishRequest(files=(file,), size=PictureSize(ppi=384.0)))
+    (runs, _), artwork = ink_runs(opened, opened.sheets[0]), opened.sheets[0].artwork
+    return [mark for run in runs for mark in run.drawing.marks], artwork.lacks
+
+
+def test_letters_stand_upright_on_a_path(tmp_path):
+    """On a half circle of 160 px about (240, 240): feet on it, heads outwards."""
+    text = '<text font-size="10"><textPath xlink:href="#ring" startOffset="50%" '
+    marks, lacks = found(tmp_path, f'{text} text-anchor="middle">lllll</textPath></text>')
+    assert not lacks
+    assert len(marks) == 5
+    for mark in marks:
+        radii = np.hypot(*(mark.points - (240.0, 240.0)).T)
+        assert radii.min() == pytest.approx(160.0, abs=6.0)
+        assert radii.max() - radii.min() > 25.0
+        ends = mark.points[[0, -1]] - (240.0, 240.0)
+        turns = np.arctan2(ends[:, 0], -ends[:, 1])
+        assert abs(turns[0] - turns[1]) < 0.05
+    middles = np.array([mark.points.mean(axis=0) for mark in marks])
+    assert middles[2, 0] == pytest.approx(240.0, abs=4.0)
+    assert np.all(np.diff(middles[:, 0]) > 0)
+
+
+def test_letters_beyond_a_path_are_not_there(tmp_path):
+    text = '<text font-size="10"><textPath href="#ring" startOffset="119">llllll</textPath></text>'
+    marks, _ = found(tmp_path, text)
+    assert 0 < len(marks) < 5
+
+
+def test_text_on_no_path_is_told(tmp_path):
+    marks, (lack,) = found(tmp_path, '<text><textPath href="#none">l</textPath></text>')
+    assert not marks
+    assert lack.what == "<textPath>"
+    assert "names no path" in lack.sentence
+
+
+def test_letters_fill_the_length_that_is_asked_for(tmp_path):
+    marks, lacks = found(tmp_path, '<text x="5" y="40" font-size="10" textLength="90">llll</text>')
+    assert not lacks
+    places = [mark.points[:, 0].mean() for mark in marks]
+    steps = np.diff(places)
+    assert np.allclose(steps, 90.0, atol=3.0)
+    stretched = '<text textLength="90" lengthAdjust="spacingAndGlyphs">ll</text>'
+    assert "not stretched" in found(tmp_path, stretched)[1][0].sentence
