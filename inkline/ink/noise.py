@@ -7,11 +7,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from inkline.geometry.arrays import Floats
+from inkline.geometry.arrays import Floats, Indices
 
 # Modes of a random Fourier series. More make it more nearly Gaussian and cost in proportion; 32
 # leave no period to be seen.
-_N_MODES = 32
+N_MODES = 32
 # Samples in the shortest wave: straight lines between them keep within (2 pi / 24)^2 / 8 of its
 # amplitude.
 _SAMPLES_PER_WAVE = 24
@@ -26,7 +26,7 @@ def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: 
     Appl. Mech. Rev. 44(4), 1991, from memory): not periodic, evaluated anywhere, and always the
     same number of draws.
     """
-    shares = (np.arange(_N_MODES) + generator.random(_N_MODES)) / _N_MODES
+    shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
     return _cosines(generator, at, low + (high - low) * shares)
 
 
@@ -39,7 +39,7 @@ def wander_noise(
 
     Frequencies are stratified by power, so that each cosine carries the same share of it.
     """
-    shares = (np.arange(_N_MODES) + generator.random(_N_MODES)) / _N_MODES
+    shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
     grid, power = _wander_power(limit / corner)
     return _cosines(generator, at, corner * np.interp(shares * power[-1], power, grid))
 
@@ -52,18 +52,65 @@ def _wander_power(top: float) -> tuple[Floats, Floats]:
 
 
 def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) -> Floats:
-    """Sum of `_N_MODES` cosines of equal power and random phase, unit variance.
+    """Sum of `N_MODES` cosines of equal power and random phase, unit variance."""
+    phases = generator.random(N_MODES) * 2.0 * np.pi
+    return _sums_of_cosines(frequencies[None], phases[None], at, np.array([len(at)]))
 
-    Where `at` (monotonous) is finer than the fastest of them needs, they are summed on a coarser
-    grid and joined by straight lines, which are at most a hundredth of an amplitude off.
+
+def wander_noises(
+    chances: Floats, at: Floats, counts: Indices, *, corner: float, limit: float
+) -> Floats:
+    """Noises as `wander_noise` gives them, along several lines laid end to end, `(n,)`.
+
+    Args:
+        chances: even numbers from 0 to 1, `(k, 2, N_MODES)`, of which the lines are made.
+        at: places of all lines, `(n,)`, monotonous within each.
+        counts: how many of them each line has, `(k,)`.
+        corner: as of `wander_noise`, as is the next.
+        limit: where the spectrum is cut off.
     """
-    phases = generator.random(_N_MODES) * 2.0 * np.pi
-    low, high = sorted((float(at[0]), float(at[-1])))
-    n_coarse = int((high - low) * float(frequencies.max()) * _SAMPLES_PER_WAVE) + 8
-    places = np.linspace(low, high, n_coarse) if n_coarse < len(at) else at
-    waves = np.cos(np.multiply.outer(places, 2.0 * np.pi * frequencies) + phases)
-    sums = waves.sum(axis=1) * np.sqrt(2.0 / _N_MODES)
-    return np.asarray(sums if places is at else np.interp(at, places, sums))
+    shares = (np.arange(N_MODES) + chances[:, 0]) / N_MODES
+    grid, power = _wander_power(limit / corner)
+    frequencies = corner * np.interp(shares * power[-1], power, grid)
+    return _sums_of_cosines(frequencies, chances[:, 1] * 2.0 * np.pi, at, counts)
+
+
+def _sums_of_cosines(frequencies: Floats, phases: Floats, at: Floats, counts: Indices) -> Floats:
+    """Sums of cosines of equal power for lines laid end to end; their modes are `(k, N_MODES)`.
+
+    Where a line (monotonous) is finer than the fastest of its modes needs, they are summed on a
+    coarser grid and joined by straight lines, which are at most a hundredth of an amplitude off.
+    """
+    firsts = np.cumsum(counts) - counts
+    ends = np.stack((at[firsts], at[firsts + counts - 1]))
+    low, high = ends.min(axis=0), ends.max(axis=0)
+    coarse = ((high - low) * frequencies.max(axis=1) * _SAMPLES_PER_WAVE).astype(np.intp) + 8
+    is_coarse = coarse < counts
+    sizes = np.where(is_coarse, coarse, counts)
+    starts = np.cumsum(sizes) - sizes
+    index = np.arange(sizes.sum()) - np.repeat(starts, sizes)
+    places = index * np.repeat((high - low) / np.maximum(sizes - 1, 1), sizes) + np.repeat(
+        low, sizes
+    )
+    places[starts + sizes - 1] = high
+    if not is_coarse.all():
+        fine = np.repeat(~is_coarse, sizes)
+        places[fine] = at[np.repeat(~is_coarse, counts)]
+    waves = np.cos(
+        places[:, None] * np.repeat(2.0 * np.pi * frequencies, sizes, axis=0)
+        + np.repeat(phases, sizes, axis=0)
+    )
+    sums = waves.sum(axis=1) * np.sqrt(2.0 / N_MODES)
+    parts = zip(
+        np.split(at, firsts[1:]),
+        np.split(places, starts[1:]),
+        np.split(sums, starts[1:]),
+        is_coarse.tolist(),
+        strict=True,
+    )
+    return np.concatenate(
+        [np.interp(mine, grid, own) if rough else own for mine, grid, own, rough in parts]
+    )
 
 
 def _correlated_spectrum(frequencies: Floats, *, correlation: float, exponent: float) -> Floats:

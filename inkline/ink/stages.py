@@ -23,7 +23,7 @@ from inkline.ink.master import Master, master_key
 from inkline.ink.papers import RoughOutline, finished_master, inked_outlines
 from inkline.ink.setup import MarkSetup, times_again
 from inkline.ink.shapes import moved_shape
-from inkline.ink.strokes import Outline, swept_stroke
+from inkline.ink.strokes import Outline, swept_strokes
 from inkline.ink.style import Style
 from inkline.ink.ways import Way, drawn_way, reach_of_ends
 
@@ -205,15 +205,12 @@ class _Side:
 
     def _swept_outlines(self, places: Sequence[int]) -> list[Outline]:
         """Nib: outlines of strokes; shapes have theirs."""
-        results = []
-        for place in places:
-            way, setup = self._ways[place], self._setups[place]
-            if isinstance(way, Outline):
-                results.append(way)
-                continue
-            assert isinstance(setup.mark, Stroke)  # noqa: S101 - only strokes have a way
-            results.append(swept_stroke(setup.mark, setup, way))
-        return results
+        ways = {place: self._ways[place] for place in places}
+        strokes = {place: way for place, way in ways.items() if isinstance(way, Way)}
+        swept = swept_strokes([self._setups[place] for place in strokes], list(strokes.values()))
+        shapes = {place: way for place, way in ways.items() if isinstance(way, Outline)}
+        outlines = shapes | dict(zip(strokes, swept, strict=True))
+        return [outlines[place] for place in places]
 
     def _rough_edges(self, places: Sequence[int]) -> list[RoughOutline]:
         """Edge: outlines as ink leaves them."""

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -13,7 +15,8 @@ from inkline.geometry.sweep import swept_outline, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.ink.edge import is_quiet
 from inkline.ink.hand import DrawnPath
-from inkline.ink.nib import Tips, cut_tips, drawn_tips, pressures
+from inkline.ink.nib import Tips, cut_tips, drawn_tips
+from inkline.ink.pressing import Lead, Presses, pressures
 from inkline.ink.profiles import own_profile, pressed_profile
 from inkline.ink.setup import MarkSetup
 from inkline.ink.style import Style
@@ -53,38 +56,73 @@ class Outline:
     centre: Points | None = None
 
 
-def swept_stroke(stroke: Stroke, setup: MarkSetup, way: Way) -> Outline:
-    """The outline that the nib leaves of `stroke` along `way`."""
-    if way.pressed is not None:
-        return _pressed_dot(way.pressed, stroke, setup)
-    width, pen, nib = exact_width(stroke, setup), setup.stream("nib"), setup.style.nib
-    crossings = exact_crossings(stroke, setup)
-    freedom = LETTER_FREEDOM if stroke.role in _LETTERS else 1.0
+def swept_strokes(setups: Sequence[MarkSetup], ways: Sequence[Way]) -> list[Outline]:
+    """The outlines that the nib leaves of strokes, one for each way; their pressure at once."""
+    pens = [setup.stream("nib") for setup in setups]
+    leads = [_leads_of(setup, way) for setup, way in zip(setups, ways, strict=True)]
+    presses = [
+        [Presses.drawn(pen, lead) for lead in own] for pen, own in zip(pens, leads, strict=True)
+    ]
+    pressed = iter(pressures(list(chain(*leads)), list(chain(*presses))))
+    return [
+        _swept_stroke(setup, way, pen, tuple(next(pressed) for _ in way.paths))
+        for setup, way, pen in zip(setups, ways, pens, strict=True)
+    ]
+
+
+def _stroke_of(setup: MarkSetup) -> Stroke:
+    assert isinstance(setup.mark, Stroke)  # noqa: S101 - only strokes have a way
+    return setup.mark
+
+
+def _freedom_of(stroke: Stroke) -> float:
+    """How much the ends of `stroke` may differ from one drawing to the next."""
+    return LETTER_FREEDOM if stroke.role in _LETTERS else 1.0
+
+
+def _leads_of(setup: MarkSetup, way: Way) -> list[Lead]:
+    """Each lift of a stroke as the nib is led along it."""
+    stroke, nib = _stroke_of(setup), setup.style.nib
     if stroke.closed:
         nib = dataclasses.replace(nib, touchdown=0.0, lift=0.0, pooling=0.0)
-    joined = (False, False) if way.form is None else way.form.joined
-    own = own_profile(stroke, exact_points(stroke, setup), way.form)
-    profiles = tuple(
-        pressed_profile(
-            own(path.lengths),
-            pressures(
-                path, nib, pen, width=width, crossings=crossings, freedom=freedom, joined=joined
-            ),
+    return [
+        Lead(
+            path=path,
+            nib=nib,
+            width=exact_width(stroke, setup),
+            crossings=exact_crossings(stroke, setup),
+            freedom=_freedom_of(stroke),
+            joined=(False, False) if way.form is None else way.form.joined,
         )
         for path in way.paths
+    ]
+
+
+def _swept_stroke(
+    setup: MarkSetup, way: Way, pen: np.random.Generator, pressed: tuple[Floats, ...]
+) -> Outline:
+    """The outline of one stroke whose pen presses as `pressed` says along each of its paths."""
+    stroke = _stroke_of(setup)
+    if way.pressed is not None:
+        return _pressed_dot(way.pressed, stroke, setup)
+    own = own_profile(stroke, exact_points(stroke, setup), way.form)
+    half_width = 0.5 * exact_width(stroke, setup)
+    profiles = tuple(
+        pressed_profile(own(path.lengths), profile)
+        for path, profile in zip(way.paths, pressed, strict=True)
     )
     outlines = []
     for path, profile in zip(way.paths, profiles, strict=True):
-        tips = drawn_tips(nib, pen, own=own_reach(stroke), freedom=freedom)
+        tips = drawn_tips(setup.style.nib, pen, own=own_reach(stroke), freedom=_freedom_of(stroke))
         if stroke.cuts is not None:
             tips = cut_tips(tips, stroke.cuts)
-        outlines.append(_swept_contours(stroke, path, 0.5 * width * profile, tips, setup.style))
+        outlines.append(_swept_contours(stroke, path, half_width * profile, tips, setup.style))
     contours = (
         outlines[0]
         if len(outlines) == 1
         else union_of_contours([part for parts in outlines for part in parts])
     )
-    return Outline(contours=contours, half_width=0.5 * width, paths=way.paths, profiles=profiles)
+    return Outline(contours=contours, half_width=half_width, paths=way.paths, profiles=profiles)
 
 
 def _pressed_dot(centre: Points, stroke: Stroke, setup: MarkSetup) -> Outline:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from inkline.chance import stream
 from inkline.ink.ends import Tip, corners_of, drawn_ends
 from inkline.ink.lifts import drawn_lifts
-from inkline.ink.nib import pressures
+from inkline.ink.pressing import Lead, Presses, pressures
 from inkline.ink.rules import drawn_rule
 from inkline.ink.style import Hand, Nib
 from inkline.styles.files import load_style, style_files
@@ -154,9 +154,8 @@ def test_a_rule_thins_where_it_runs_over():
     hand = Hand(run_over=1.4, run_over_share=1.0, fall_short_share=0.0)
     path = path_of(hand)
     assert path.thins == pytest.approx((-path.lengths[0], path.lengths[-1] - LENGTH_MM), abs=1e-9)
-    profile = pressures(
-        path, Nib(), stream(1, "n", 0, "nib"), width=WIDTH_MM, crossings=CROSSINGS, freedom=1.0
-    )
+    lead = Lead(path=path, nib=Nib(), width=WIDTH_MM, crossings=CROSSINGS, freedom=1.0)
+    (profile,) = pressures([lead], [Presses.drawn(stream(1, "n", 0, "nib"), lead)])
     inside = (path.lengths > 2.0) & (path.lengths < LENGTH_MM - 2.0)
     assert profile[inside] == pytest.approx(1.0, abs=0.01)
     assert profile[0] < 0.8

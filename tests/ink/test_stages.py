@@ -120,10 +120,13 @@ def refuse(*_):
 @pytest.mark.parametrize(
     ("change", "stays"),
     [
-        ("none", ["drawn_way", "moved_shape", "swept_stroke", "inked_outlines", "finished_master"]),
-        ("edge", ["drawn_way", "moved_shape", "swept_stroke"]),
-        ("paper", ["drawn_way", "moved_shape", "swept_stroke", "inked_outlines"]),
-        ("fillet", ["drawn_way", "moved_shape", "swept_stroke", "inked_outlines"]),
+        (
+            "none",
+            ["drawn_way", "moved_shape", "swept_strokes", "inked_outlines", "finished_master"],
+        ),
+        ("edge", ["drawn_way", "moved_shape", "swept_strokes"]),
+        ("paper", ["drawn_way", "moved_shape", "swept_strokes", "inked_outlines"]),
+        ("fillet", ["drawn_way", "moved_shape", "swept_strokes", "inked_outlines"]),
         ("nib", ["drawn_way", "moved_shape"]),
     ],
 )
