@@ -28,6 +28,8 @@ _EVEN = 0.04
 _TOLERANCE_PX = 0.05
 _TURNED_OVER = np.array([1.0, -1.0])
 """Letters have y up, which is where a hand begins."""
+_FINEST = 20_000.0
+"""Long lines wander as much as short ones: their points lie as close."""
 _MOST_POINTS = 60_000
 """Shapes with more points are no line; to trace them takes long."""
 
@@ -47,9 +49,10 @@ def seen_lines(island: Sequence[Points], *, most_px: float) -> tuple[PenLine, ..
         return ()
     if sum(map(len, island)) > _MOST_POINTS:
         return ()
+    turned = [(contour * _TURNED_OVER)[::-1] for contour in island]
     strokes = [
         (one.points * _TURNED_OVER, one.widths_em, one.closed)
-        for one in traced_strokes([(contour * _TURNED_OVER)[::-1] for contour in island])
+        for one in traced_strokes(turned, finest=_FINEST)
         if one.widths_em is not None
     ]
     widths = np.concatenate([own for _, own, _ in strokes]) if strokes else np.zeros(1)

@@ -68,10 +68,15 @@ def traced_glyph(glyph: Glyph) -> Glyph:
     return replace(glyph, strokes=strokes, contours=())
 
 
-def traced_strokes(contours: Sequence[Points]) -> tuple[GlyphStroke, ...]:
-    """The strokes that make united contours, in the contours' own unit; see `traced_glyph`."""
+def traced_strokes(
+    contours: Sequence[Points], *, finest: float = _FINEST
+) -> tuple[GlyphStroke, ...]:
+    """The strokes that make united contours, in the contours' own unit; see `traced_glyph`.
+
+    They have at most `finest` points along the larger side of it all.
+    """
     axis = axis_from_contours(contours)
-    step = max(_STEP * axis.width, float(np.ptp(axis.edge.data, axis=0).max()) / _FINEST)
+    step = max(_STEP * axis.width, float(np.ptp(axis.edge.data, axis=0).max()) / finest)
     paths = in_hand_order(
         [_smoothed_path(path, step) for path in paths_from_axis(axis)], width=axis.width
     )

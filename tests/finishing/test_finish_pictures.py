@@ -5,6 +5,7 @@ import io
 import numpy as np
 import pytest
 from PIL import Image
+from scipy.ndimage import gaussian_filter
 from scipy.spatial import cKDTree
 
 from inkline.artwork.model import Paint
@@ -129,3 +130,23 @@ def test_soft_edges_belong_to_the_ink_that_they_fade_from():
     assert dark.max() == 0
     inked = shares > 0.1
     assert np.abs(found[9] - 255.0 * shares)[inked].max() < 2.0
+
+
+def rough(picture, seed):
+    """A picture as a scanner may give it: soft, uneven and packed."""
+    rng = np.random.default_rng(seed)
+    soft = gaussian_filter(255.0 - picture, 0.7) + rng.normal(0.0, 3.0, picture.shape)
+    data = io.BytesIO()
+    Image.fromarray(np.clip(soft, 0, 250).astype(np.uint8)).save(data, "JPEG", quality=88)
+    return data.getvalue()
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_rules_are_found_in_a_rough_picture(tmp_path, seed):
+    (tmp_path / "plan.svg").write_text(PLAN)
+    exact = opened_for(tmp_path / "plan.svg")
+    (tmp_path / "plan.jpg").write_bytes(rough(drawn(exact), seed))
+    found = opened_for(tmp_path / "plan.jpg")
+    places = [rule_places(one) for one in (exact, found)]
+    assert len(places[1]) == len(places[0]) == 6
+    assert np.allclose(places[0], places[1], atol=0.5)

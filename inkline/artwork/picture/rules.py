@@ -25,6 +25,7 @@ a stretch loses where it is divided."""
 _MEETS_PX = 1.5
 """How far beyond the ink of another rule a rule may end that meets it."""
 _CLEAR_PX = 2.5
+_CLEAR_SHARE = 0.4
 _LEAST_PLATEAU_PX = 3.5
 _MOST_SLICES, _LEAST_SLICES = 400, 8
 _SAME_LINE_PX, _SAME_WIDTH = 0.75, 0.2
@@ -198,9 +199,13 @@ def _connected(
     end = along[order[0], 1]
     for row in order[1:]:
         gap = along[row, 0] - end
+        start, stop = origin + end * unit, origin + along[row, 0] * unit
         bridged = gap <= 0.0 or (
-            gap <= 2.0 * widest + 2.0 * CUT_PX
-            and _is_inked(coverage, origin + end * unit, origin + along[row, 0] * unit)
+            _is_inked(coverage, start, stop)
+            and (
+                gap <= 2.0 * widest + 2.0 * CUT_PX
+                or _stands_clear(coverage, start, stop, away=0.5 * widest + _CLEAR_PX)
+            )
         )
         if bridged:
             groups[-1].append(int(mates[row]))
@@ -210,9 +215,19 @@ def _connected(
     return groups
 
 
-def _is_inked(coverage: Grey, start: Points, end: Points) -> bool:
+def _is_inked(coverage: Grey, start: Points, end: Points, *, least: float = 0.9) -> bool:
     n = max(2, int(np.hypot(*(end - start)) / _STEP_PX))
-    return bool((_values(coverage, np.linspace(start, end, n)) > _MIDDLE).mean() >= 0.9)
+    return bool((_values(coverage, np.linspace(start, end, n)) > _MIDDLE).mean() >= least)
+
+
+def _stands_clear(coverage: Grey, start: Points, end: Points, *, away: float) -> bool:
+    """Whether there is mostly no ink to either side of a stretch: its edges were but too rough."""
+    along = (end - start) / max(float(np.hypot(*(end - start))), 1e-9)
+    across = away * np.array([-along[1], along[0]])
+    return not any(
+        _is_inked(coverage, start + side, end + side, least=_CLEAR_SHARE)
+        for side in (across, -across)
+    )
 
 
 def _values(coverage: Grey, points: Points) -> Floats:
