@@ -17,11 +17,19 @@ class Step:
         name: of the stamp or sheet.
         done: how many are done by now.
         total: of how many that this run has to make.
+        work: which share of the run's work is done with them, 0 to 1, as far as that can be guessed
+            beforehand; by their number if None.
     """
 
     name: str
     done: int
     total: int
+    work: float | None = None
+
+    @property
+    def share(self) -> float:
+        """Which share of the work is done, 0 to 1."""
+        return self.done / self.total if self.work is None else self.work
 
 
 @dataclass(frozen=True, slots=True)

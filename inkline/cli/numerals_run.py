@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.progress import FirstWords, numerals_progress
+from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import (
     counts_in_words,
@@ -61,7 +61,7 @@ def run_numerals(
     if height is not None:
         request = replace(request, height=length_from_text(height))
     words = FirstWords(lambda: () if font is None else (font_licence(font).words(),))
-    with numerals_progress() as listener:
+    with build_progress() as listener:
         report = draw_numerals(
             request, folder, foreign=Foreign(foreign), listener=words.before(listener)
         )

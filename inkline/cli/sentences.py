@@ -56,6 +56,13 @@ def lines_of_what_stays(kept: Sequence[str], left_over: Sequence[str]) -> Iterat
         yield f"No longer asked for, left in place: {names_in_words(left_over)}."
 
 
+def time_in_words(seconds: float) -> str:
+    """A time to come, as rough as it can be known: `about 20 s`, `about 3 min`."""
+    if seconds < 90.0:
+        return f"about {max(5, 5 * round(seconds / 5.0))} s"
+    return f"about {round(seconds / 60.0)} min"
+
+
 def number_of_things(n: int, thing: str, things: str = "") -> str:
     """Such as `1 kit` or `2 kits`; `things` where several are not called `thing` and an s."""
     return f"{n} {thing if n == 1 else things or f'{thing}s'}"

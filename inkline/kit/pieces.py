@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import PurePath
 from typing import Any
@@ -28,8 +28,24 @@ _SHARING = frozenset({"dates", "blocks"})
 is at hand for the next."""
 
 
+WANTED_MODULES = (
+    "inkline.ink.engine",
+    "inkline.kit.papers.calendars",
+    "inkline.kit.papers.guide",
+    "inkline.kit.papers.layouts",
+    "inkline.kit.papers.overview",
+    "scipy.interpolate",
+    "scipy.optimize",
+    "scipy.signal",
+    "scipy.sparse.csgraph",
+)
+"""What stamps and papers want, whatever the style: most of a process's first second."""
 SheetMaker = Callable[[OpenKit, SheetJob], Sheet]
 """What makes a sheet: a function of a module, so that another process finds it."""
+_LEAST_COST = 2e6
+"""Of a stamp, in px of area. Measured on the default kit, as the shares that follow."""
+_SHEET_COST, _OVERVIEW_COST, GUIDE_COST = 0.8, 0.25, 0.3
+"""What papers cost as a share of the stamps that they show."""
 _NOT_IN_THE_GUIDE = frozenset({"again", "style", "files", "finish"})
 """Values of a recipe that the guide doesn't depend on, or only by way of the style."""
 
@@ -124,18 +140,23 @@ class StampPiece(Piece):
 
 
 def stamp_of(kit: OpenKit, plan: StampPlan, *, colour: str = "") -> StampPiece:
-    """The piece that draws the stamp `plan`, of this colour in a month; its cost is its area."""
-    width, height = plan.canvas
+    """The piece that draws the stamp `plan`, of this colour in a month."""
     return StampPiece(
         name=plan.name,
         files={"png": plan.file},
         canvas=plan.canvas,
         lends=plan.kind in _SHARING,
-        cost=float(width * height),
+        cost=_cost_of(plan),
         kit=kit,
         plan=plan,
         colour=colour,
     )
+
+
+def _cost_of(plan: StampPlan) -> float:
+    """A guess at how long a stamp takes: its area, and as much again for a word of any size."""
+    width, height = plan.canvas
+    return _LEAST_COST + width * height
 
 
 def _calmer_style(style: Style, share: float) -> Style:
@@ -246,6 +267,11 @@ def _plain_recipe(value: Any) -> Any:
     return value.name if isinstance(value, PurePath) else value
 
 
+def cost_of_plans(kit: OpenKit, names: Iterable[str]) -> float:
+    """What drawing the stamps `names` costs, as their pieces guess it."""
+    return sum(_cost_of(kit.plans[name]) for name in names)
+
+
 def papers_of(
     kit: OpenKit,
     sheets: Mapping[str, tuple[str, ...]],
@@ -267,6 +293,7 @@ def papers_of(
             files={form: f"{name}.{form}" for form in makers(name)},
             needs=needs,
             shows_some=name == OVERVIEW,
+            cost=(_OVERVIEW_COST if name == OVERVIEW else _SHEET_COST) * cost_of_plans(kit, needs),
             kit=kit,
             makers=makers(name),
             depends_on=depends_on(name),

@@ -22,7 +22,16 @@ from inkline.kit.papers.changes import changes_text
 from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.sheet import CALENDAR, LAYOUT, OVERVIEW, Sheet, SheetJob
 from inkline.kit.papers.shown_layers import layers_of, layout_month, with_most_rows
-from inkline.kit.pieces import GUIDE, GuidePiece, SheetMaker, papers_of, stamp_of
+from inkline.kit.pieces import (
+    GUIDE,
+    GUIDE_COST,
+    WANTED_MODULES,
+    GuidePiece,
+    SheetMaker,
+    cost_of_plans,
+    papers_of,
+    stamp_of,
+)
 from inkline.kit.recipe.keys import KITS
 from inkline.kit.recipe.model import DEFAULT_SOURCE, Recipe
 from inkline.kit.stamps.catalogue import plan_makers
@@ -207,6 +216,7 @@ class KitOrder(RecipeOrder[Recipe]):
             name=GUIDE,
             files={"pdf": "guide.pdf"},
             needs=tuple(kit.plans),
+            cost=GUIDE_COST * cost_of_plans(kit, kit.plans),
             kit=kit,
             guide=self.papers.guide,
         )
@@ -259,20 +269,6 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
         return plain | {form: _CALENDAR_FORMS[form] for form in self.also}
 
 
-_WANTED_MODULES = (
-    "inkline.ink.engine",
-    "inkline.kit.papers.calendars",
-    "inkline.kit.papers.guide",
-    "inkline.kit.papers.layouts",
-    "inkline.kit.papers.overview",
-    "scipy.interpolate",
-    "scipy.optimize",
-    "scipy.signal",
-    "scipy.sparse.csgraph",
-)
-"""What stamps and papers want, whatever the style: most of a process's first second."""
-
-
 def _product_of(
     kit: OpenKit, papers: Iterable[Piece], *, kind: Kind, colours: Mapping[str, str] | None = None
 ) -> Kit:
@@ -285,7 +281,7 @@ def _product_of(
         kind=kind,
         number=kit.recipe.number,
         changes_file="changes.txt",
-        wanted_modules=_WANTED_MODULES,
+        wanted_modules=WANTED_MODULES,
     )
 
 

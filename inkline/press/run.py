@@ -27,6 +27,7 @@ from inkline.press.editions import (
     inheritance_of,
 )
 from inkline.press.masters import SharedMasters, damaged_note, shared_masters
+from inkline.press.news import News
 from inkline.press.product import Order, Piece, Product
 from inkline.press.report import Changes, Report
 from inkline.press.retouch import (
@@ -43,7 +44,7 @@ from inkline.press.retouch import (
 from inkline.press.sheets import is_changed_by_hand, sheet_jobs, sheets_kept
 from inkline.press.shop import Done, Job, Shop, entry_of_piece
 from inkline.press.tally import Tally
-from inkline.progress import Listener, Step
+from inkline.progress import Listener
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,8 +85,6 @@ class Run:
     folder: KeptFolder
     listener: Listener
     tally: Tally = field(default_factory=Tally)
-    _total: int = 0
-    _done: int = 0
     _shared: SharedMasters = field(default_factory=lambda: SharedMasters(file=""))
 
     @property
@@ -106,14 +105,17 @@ class Run:
         self._take_over()
         self._look_at_redrawn()
         jobs = self._stamp_jobs()
-        self._total = len(jobs) + len(self._sheet_jobs(frozenset(job.name for job in jobs)))
-        crew = several.crew(Shop(product), self.task.order, n_jobs=self._total)
+        drawing = frozenset(job.name for job in jobs)
+        expected = [job.name for job in (*jobs, *self._sheet_jobs(drawing))]
+        news = News(listener=self.listener, pieces=self._pieces)
+        news.expect(expected)
+        crew = several.crew(Shop(product), self.task.order, n_jobs=len(expected))
         for done in crew.results(jobs):
             self._save_stamp(done)
-            self._tell(done.name)
+            news.tell(done.name)
         for done in crew.results(self._sheet_jobs(frozenset())[::-1]):
             self._save_sheet(done)
-            self._tell(done.name)
+            news.tell(done.name)
         changes = self._write_changes()
         if self._shared.file:
             self.folder.save_masters(self._shared.file, self._shared.data())
@@ -137,10 +139,6 @@ class Run:
             left_over=left_over,
             changes=changes,
         )
-
-    def _tell(self, name: str) -> None:
-        self._done += 1
-        self.listener(Step(name=name, done=self._done, total=max(self._total, self._done)))
 
     def _take_over(self) -> None:
         """Put in place what an earlier edition has of stamps that aren't there yet."""

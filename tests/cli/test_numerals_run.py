@@ -168,4 +168,6 @@ def test_a_terminal_gets_a_bar(tmp_path, capsys, asked, monkeypatch):
     monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
     assert run(["numerals", "-o", str(tmp_path)]) == 0
     assert len(asked) == 1
-    assert "1 of 1" not in capsys.readouterr().out
+    bar, _, after = capsys.readouterr().out.rpartition("\x1b[2K")
+    assert "1 of 1  digits/7" in bar
+    assert "1 of 1" not in after
