@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.spatial import cKDTree
+import scipy
 
 from inkline.geometry.arrays import Bools, Floats, Points
 from inkline.geometry.polygon import signed_area, total_area
@@ -45,7 +45,7 @@ class MedialAxis:
     presses: Points
     width: float
     corners: Points
-    edge: cKDTree
+    edge: scipy.spatial.cKDTree
     along: Points
 
     def clearances(self, points: Points) -> Floats:
@@ -87,7 +87,7 @@ def axis_from_contours(contours: Sequence[Points]) -> MedialAxis:
     )
     branches, presses, width = branches_from_links(*wide_ridges(points, along, step), guess)
     edge, owners = (
-        cKDTree(points),
+        scipy.spatial.cKDTree(points),
         np.repeat(np.arange(len(contours)), [len(one[0]) for one in samples]),
     )
     centres = np.concatenate([branch.points for branch in branches] + [presses[:, :2]])

@@ -9,8 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import coo_matrix
-from scipy.sparse.csgraph import connected_components
+import scipy
 
 from inkline.geometry.arrays import Floats, Indices, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
@@ -65,8 +64,10 @@ def branches_from_links(
     """The significant branches, the presses, and the typical width."""
     lengths = np.hypot(*(places[links[:, 0]] - places[links[:, 1]]).T)
     width = 2.0 * _weighted_median(radii[links].mean(axis=1), lengths) if len(links) else guess
-    _, labels = connected_components(
-        coo_matrix((np.ones(len(links)), (links[:, 0], links[:, 1])), shape=(len(places),) * 2),
+    _, labels = scipy.sparse.csgraph.connected_components(
+        scipy.sparse.coo_matrix(
+            (np.ones(len(links)), (links[:, 0], links[:, 1])), shape=(len(places),) * 2
+        ),
         directed=False,
     )
     kept: list[Branch] = []

@@ -11,9 +11,7 @@ sees them 90 degrees apart.
 from __future__ import annotations
 
 import numpy as np
-from scipy.sparse import coo_matrix
-from scipy.sparse.csgraph import connected_components
-from scipy.spatial import Delaunay
+import scipy
 
 from inkline.geometry.arrays import Bools, Floats, Indices, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
@@ -87,7 +85,7 @@ def _ridges(points: Points) -> tuple[Points, Indices, Indices]:
     `(m, 2)`. Taken from the Delaunay triangles, of which it is the dual: in arrays throughout, at
     half the cost of the diagram itself.
     """
-    mesh = Delaunay(points)
+    mesh = scipy.spatial.Delaunay(points)
     a, b, c = (points[mesh.simplices[:, k]] for k in range(3))
     ab, ac = b - a, c - a
     doubled = 2.0 * (ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0])
@@ -151,8 +149,10 @@ def _joined_places(
     """Places less than `near` apart made one, and the links between those that are left."""
     lengths = np.hypot(*(places[links[:, 0]] - places[links[:, 1]]).T)
     short = links[lengths < near]
-    table = coo_matrix((np.ones(len(short)), (short[:, 0], short[:, 1])), shape=(len(places),) * 2)
-    n_left, labels = connected_components(table, directed=False)
+    table = scipy.sparse.coo_matrix(
+        (np.ones(len(short)), (short[:, 0], short[:, 1])), shape=(len(places),) * 2
+    )
+    n_left, labels = scipy.sparse.csgraph.connected_components(table, directed=False)
     counts = np.bincount(labels, minlength=n_left)
     mean = [
         np.bincount(labels, weights=w, minlength=n_left) / counts
