@@ -55,7 +55,7 @@ WANTED = {
     "inkline.cli.pack_run": DRAWS | {"multiprocessing"},
     "inkline.cli.sampler_run": DRAWS | {"babel"},
     "inkline.cli.glyphs_run": DRAWS | {"babel"},
-    "inkline.cli.finish_run": DRAWS | {"multiprocessing"},
+    "inkline.cli.finish_run": RUNS,
     "inkline.cli.chart_run": RUNS | FONTS | {"pikepdf"},
     "inkline.cli.numerals_run": RUNS | FONTS,
 }
