@@ -16,7 +16,7 @@ def signed_area(contour: Points) -> float:
     page, where y points down, the same contour looks clockwise.
     """
     x, y = (contour - contour[0]).T
-    return float(0.5 * (np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))))
+    return float(0.5 * (np.dot(x[:-1], y[1:]) - np.dot(y[:-1], x[1:])))
 
 
 def total_area(contours: Iterable[Points]) -> float:

@@ -9,14 +9,13 @@ import numpy as np
 
 from inkline.drawing import Stroke
 from inkline.geometry.arrays import Points
-from inkline.geometry.stitching import united_shapes
 from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.media.flow import overlapping_levels, stroke_levels
 from inkline.ink.media.paper import drawn_tooth_place, pressed_tooth
 from inkline.ink.roughening import Clean, roughened_marks
 from inkline.ink.setup import MarkSetup
 from inkline.ink.shapes import shape_tooth
-from inkline.ink.specks import specks_beside
+from inkline.ink.specks import specks_beside, with_specks
 from inkline.ink.strokes import Outline
 
 
@@ -88,7 +87,7 @@ def _master_of_stroke(
     ]
     levels = rounded_values(np.concatenate(overlapping_levels(outline.paths, lifts)))
     if specks:
-        whole = united_shapes([rough.contours, *([speck] for speck in specks)])
+        whole = with_specks(rough.contours, specks)
         contours = tuple(points_on_grid(contour) for contour in whole)
     tooth = pressed_tooth(
         paper,

@@ -6,6 +6,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths, normals_of, tangents
+from inkline.geometry.stitching import united_shapes
 from inkline.ink.media.paper_values import Paper
 
 # A speck is a polygon of this many corners, its radius wavering by the second.
@@ -44,6 +45,35 @@ def specks_beside(
         _spot(generator, centre, float(radius))
         for centre, radius in zip(centres, radii, strict=True)
     )
+
+
+def with_specks(contours: tuple[Points, ...], specks: tuple[Points, ...]) -> tuple[Points, ...]:
+    """`contours` united with specks; those that touch nothing are only added."""
+    points = np.concatenate((*contours, *specks))
+    sizes = np.array([len(contour) for contour in (*contours, *specks)])
+    firsts = np.cumsum(sizes) - sizes
+    ends = np.arange(1, len(points) + 1)
+    ends[firsts + sizes - 1] = firsts
+    ahead = points[ends] - points
+    middles = np.array([speck.mean(axis=0) for speck in specks])
+    reaches = np.array(
+        [np.hypot(*(speck - at).T).max() for speck, at in zip(specks, middles, strict=True)]
+    )
+    x, y = points[:, 0] - middles[:, :1], points[:, 1] - middles[:, 1:]
+    along = np.clip(-(x * ahead[:, 0] + y * ahead[:, 1]) / (ahead**2).sum(axis=1), 0.0, 1.0)
+    apart = (x + along * ahead[:, 0]) ** 2 + (y + along * ahead[:, 1]) ** 2
+    near = apart <= np.square(reaches)[:, None]
+    start = firsts[len(contours) :]
+    for number, first in enumerate(start):
+        near[number, first : first + len(specks[number])] = False
+    above = y > 0.0
+    crossed = (above != above[:, ends]) & (
+        (x * ahead[:, 1] - y * ahead[:, 0]) * np.where(ahead[:, 1] > 0.0, 1.0, -1.0) > 0.0
+    )
+    touching = near.any(axis=1) | (np.count_nonzero(crossed[:, : start[0]], axis=1) % 2 == 1)
+    met = [[speck] for speck, touches in zip(specks, touching, strict=True) if touches]
+    alone = [speck for speck, touches in zip(specks, touching, strict=True) if not touches]
+    return (*(united_shapes([contours, *met]) if met else contours), *alone)
 
 
 def _spot(generator: np.random.Generator, centre: Points, radius: float) -> Points:

@@ -30,6 +30,8 @@ from inkline.ink.media.places import Box
 # A piece is asked about places this many half widths off, and runs on so far beyond corners and
 # ends.
 _REACH, _BEYOND = 1.35, 1.2
+# How remote a place is that lies farther off.
+_FAR = 9.0
 # The tile of bristles: rows over so many widths across, columns every so many widths along.
 _ROWS, _ACROSS_WIDTHS = 1024, 2.0
 _COLUMNS, _ALONG_STEP = 1024, 0.125
@@ -87,7 +89,9 @@ def _piece(
     reach = _REACH * float(halves.max())
     lattice = lattice_over((spine - reach, spine + reach), step=step)
     places = lattice.points
-    nearest = nearest_indices(spine, places)
+    apart_mm = np.diff(lengths)
+    bound = reach + 2.0 * step + 0.5 * float(apart_mm.max(initial=0.0))
+    nearest = nearest_indices(spine, places, within=bound)
     apart = places - spine[nearest]
     along = (apart * ahead[nearest]).sum(axis=1)
     aside = ahead[nearest, 0] * apart[:, 1] - ahead[nearest, 1] * apart[:, 0]
@@ -98,11 +102,13 @@ def _piece(
         _BEYOND * float(halves[i]) if hard else step for i, hard in zip((0, -1), ends, strict=True)
     ]
     beyond = np.maximum(*(np.maximum(o, 0.0) / r for o, r in zip(over, rooms, strict=True)))
+    remoteness = np.sqrt(across**2 + beyond**2)
+    remoteness[(apart**2).sum(axis=1) > bound**2] = _FAR
     return Piece(
         lattice=lattice,
         along=s.astype(np.float32),
         across=across.astype(np.float32),
-        remoteness=np.hypot(across, beyond).astype(np.float32),
+        remoteness=remoteness.astype(np.float32),
     )
 
 

@@ -18,7 +18,7 @@ from inkline.ink.media import bristles, grain
 from inkline.ink.media.bristles import Piece, piece_part, piece_places
 from inkline.ink.media.fills import bands_at
 from inkline.ink.media.lattice import BoxReading, Lattice, Reading
-from inkline.ink.media.law import Given, ink_given, level_that_leaves
+from inkline.ink.media.law import Given, falling_root, ink_given, thinned
 from inkline.ink.media.loads import (
     PROFILE_STEPS,
     Course,
@@ -29,15 +29,15 @@ from inkline.ink.media.loads import (
 from inkline.ink.media.medium import MULTIPLYING, Medium
 from inkline.ink.media.places import Box, Places, shape_of
 
-# The level is sought between these, in the logarithm where it multiplies: so many times halved on
-# a few of the places, then so many steps of the secant on all of them.
+# The level is sought between these, in the logarithm where it multiplies: on one in so many of the
+# places, then by so many steps of the secant on all of them.
 _LEVELS = {
     "contact": (-5.0, 6.0),
     "bristles": (-5.0, 6.0),
     "film": (-2.0, 3.0),
     "wash": (-3.0, 3.0),
 }
-_HALVINGS, _FEW, _SECANTS, _NEAR_ENOUGH = 12, 10, 3, 1e-4
+_FEW, _SECANTS, _NEAR_ENOUGH = 10, 3, 1e-4
 SAMPLE_MM = 0.03
 """Media are read about so densely: larger pixels are the mean of several places, mm."""
 # Share of its load that the belly of a brush gives beside its bristles.
@@ -83,23 +83,20 @@ class MediumField:
     def level_for(self, dryness: float, places: Points, *, pixel_mm: float) -> float:
         """The level at which `dryness` of the ink at `places` is missing.
 
-        By bisection on some of them, then by secants on all.
+        By the rule of false position on some of them, then by secants on all.
         """
-        some = places[:: _FEW if len(places) > 100 * _FEW else 1]
-        few = self._given(some, pixel_mm, 0.0)
-        level = level_that_leaves(
-            dryness,
-            lambda level: self._ink(few, some, level),
-            between=_LEVELS[self.medium.kind],
-            n_halvings=_HALVINGS,
-        )
         given = self._given(places, pixel_mm, 0.0)
 
-        def excess(level: float) -> float:
+        def excess(given: list[Given], places: Places, level: float) -> float:
             ink = self._ink(given, places, level)
             return 1.0 - float(ink.mean(dtype=np.float64)) - dryness
 
-        return _root_near(level, excess, step=0.02)
+        step = _FEW if len(places) > 100 * _FEW else 1
+        some, few = places[::step], thinned(given, step)
+        level = falling_root(
+            lambda level: excess(few, some, level), between=_LEVELS[self.medium.kind]
+        )
+        return _root_near(level, lambda level: excess(given, places, level), step=0.02)
 
     def _ink(self, given: list[Given], places: Places, level: float) -> Singles:
         """Share of ink that stays at `places` at `level`; more where the stroke crosses itself."""

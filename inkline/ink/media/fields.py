@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Indices, Points, Singles
 from inkline.ink.media.arms import Arms, arms_at
 from inkline.ink.media.bristles import stroke_pieces
 from inkline.ink.media.field import MediumField
-from inkline.ink.media.lattice import lattice_depths, lattice_over
+from inkline.ink.media.lattice import Lattice, lattice_depths, lattice_over
 from inkline.ink.media.loads import load_course, load_offsets, middle_reaches
 from inkline.ink.media.medium import MULTIPLYING, NO_RIM_MM, Medium
 from inkline.ink.media.nearest import nearest_indices
@@ -17,6 +17,8 @@ from inkline.ink.media.nearest import nearest_indices
 _STEPS_TO_MIDDLE, _SMALLEST_STEP_MM, _LARGEST_STEP_MM = 3.0, 0.015, 0.11
 # In a wash, whose rims and fronts are fine, none is longer than this.
 _WASH_STEP_MM = 0.06
+# Loads are known up to so far beside the ink, where pixels may lie that it barely touches.
+_AROUND_MM = 0.1
 
 
 def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:
@@ -38,7 +40,7 @@ def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:
             course=load_course(medium),
         )
     loads = np.zeros(len(depths))
-    near = np.flatnonzero(depths > -1.0)
+    near = _readable(lattice, depths)
     places = lattice.points[near]
     arms = _arms_at(medium, places, step)
     loads[near] = load_offsets(medium, places, depths[near], arms.levels)
@@ -56,6 +58,17 @@ def field_over(medium: Medium, contours: tuple[Points, ...]) -> MediumField:
         reach=typical,
         doubled=doubled,
     )
+
+
+def _readable(lattice: Lattice, depths: Singles) -> Indices:
+    """The points of the lattice between which any pixel may be read that the ink touches."""
+    near = (depths > 0.0).reshape(lattice.shape)
+    for _ in range(int(np.ceil(_AROUND_MM / lattice.step)) + 1):
+        for part in (near, near.T):
+            wider = part[1:] | part[:-1]
+            part[1:] |= wider
+            part[:-1] |= wider
+    return np.flatnonzero(near)
 
 
 def _arms_at(medium: Medium, places: Points, step: float) -> Arms:

@@ -18,7 +18,7 @@ from inkline.ink.media.places import Box, Places
 # Depths are taken from edges of about so many steps of the lattice.
 _EDGE_STEPS = 0.8
 # So many distances are at work at a time, in the processor's near memory.
-_AT_WORK = 1 << 14
+_AT_WORK = 1 << 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -58,13 +58,18 @@ class Lattice:
     def _reading(self, places: Points) -> Reading:
         rows, columns = self.shape
         step = np.float32(1.0 / self.step)
-        u = (places[:, 0].astype(np.float32) - np.float32(self.corner[0])) * step
-        v = (places[:, 1].astype(np.float32) - np.float32(self.corner[1])) * step
-        column = np.clip(u.astype(np.int32), 0, columns - 2)
-        row = np.clip(v.astype(np.int32), 0, rows - 2)
-        return Reading(
-            first=row * columns + column, right=u - column, down=v - row, columns=columns
+        right, down = (
+            (places[:, axis].astype(np.float32) - np.float32(self.corner[axis])) * step
+            for axis in (0, 1)
         )
+        column, row = right.astype(np.int32), down.astype(np.int32)
+        np.clip(column, 0, columns - 2, out=column)
+        np.clip(row, 0, rows - 2, out=row)
+        right -= column
+        down -= row
+        row *= np.int32(columns)
+        row += column
+        return Reading(first=row.astype(np.intp), right=right, down=down, columns=columns)
 
     def _reading_in_box(self, box: Box) -> BoxReading:
         u, v = (
@@ -147,11 +152,20 @@ class Reading:
     def read(self, values: Singles) -> Singles:
         """`values`, one for each point of the lattice, between its points, `(n,)`."""
         first, columns = self.first, self.columns
-        left = values.take(first)
-        upper = left + (values.take(first + 1) - left) * self.right
-        left = values.take(first + columns)
-        lower = left + (values.take(first + columns + 1) - left) * self.right
-        return np.asarray(upper + (lower - upper) * self.down)
+        upper, over, lower, under = (
+            values[apart:].take(first) for apart in (0, 1, columns, columns + 1)
+        )
+        _go_towards(upper, over, self.right)
+        _go_towards(lower, under, self.right)
+        _go_towards(upper, lower, self.down)
+        return upper
+
+
+def _go_towards(values: Singles, others: Singles, share: Singles) -> None:
+    """Moves `values`, in place, by `share` of the way to `others`, which are used up."""
+    others -= values
+    others *= share
+    values += others
 
 
 def lattice_over(contours: tuple[Points, ...], *, step: float) -> Lattice:
@@ -179,9 +193,8 @@ def lattice_depths(
     reach = np.broadcast_to(np.asarray(reaches, dtype=np.float64), (n_points,))
     starts, ends, reach = _edges(contours, reach, shortest=_EDGE_STEPS * lattice.step)
     starts, ends, reach = _pieces(starts, ends, reach, longest=1.5 * lattice.step)
-    shares = np.full(lattice.shape[0] * lattice.shape[1], 1.0, dtype=np.float32)
     n_cells = int(np.ceil(float(reach.max()) / lattice.step)) + 1
-    _spread_distances(shares, lattice, starts, ends, reach, n_cells)
+    shares = _spread_distances(lattice, starts, ends, reach, n_cells)
     inside = inside_contours(contours, lattice.xs, lattice.ys).reshape(-1)
     return np.where(inside, shares, -shares)
 
@@ -190,16 +203,29 @@ def _edges(
     contours: tuple[Points, ...], reach: Floats, *, shortest: float
 ) -> tuple[Points, Points, Floats]:
     """First and last point of each edge and its reach; edges much below `shortest` are joined."""
-    starts, ends, reaches, first = [], [], [], 0
-    for contour in contours:
-        steps = np.hypot(*np.diff(contour, axis=0, append=contour[:1]).T)
-        number = np.floor((np.cumsum(steps) - steps) / shortest)
-        kept = np.flatnonzero(np.diff(number, prepend=-1.0) > 0)
-        starts.append(contour[kept])
-        ends.append(contour[np.roll(kept, -1)])
-        reaches.append(reach[first + kept])
-        first += len(contour)
-    return np.concatenate(starts), np.concatenate(ends), np.concatenate(reaches)
+    points, following, firsts = _joined(contours)
+    steps = np.hypot(*(points[following] - points).T)
+    before = np.cumsum(steps) - steps
+    sizes = np.diff(firsts, append=len(points))
+    before -= np.repeat(before[firsts], sizes)
+    number = np.floor(before / shortest)
+    is_kept = np.diff(number, prepend=-1.0) != 0.0
+    is_kept[firsts] = True
+    kept = np.flatnonzero(is_kept)
+    after = np.append(kept[1:], len(points))
+    beyond = np.append(firsts[1:], len(points))
+    contour = np.searchsorted(firsts, kept, side="right") - 1
+    ends = np.where(after == beyond[contour], firsts[contour], after)
+    return points[kept], points[ends], reach[kept]
+
+
+def _joined(contours: tuple[Points, ...]) -> tuple[Points, Indices, Indices]:
+    """All points of `contours`, the index of the one after each, and that of each's first point."""
+    sizes = np.array([len(contour) for contour in contours])
+    firsts = np.cumsum(sizes) - sizes
+    following = np.arange(1, int(sizes.sum()) + 1)
+    following[firsts + sizes - 1] = firsts
+    return np.concatenate(contours), following, firsts
 
 
 def _pieces(
@@ -216,36 +242,40 @@ def _pieces(
 
 
 def _spread_distances(
-    shares: Singles,
     lattice: Lattice,
     starts: Points,
     ends: Points,
     reach: Floats,
     n_cells: int,
-) -> None:
-    """Lowers `shares`, in place, to the distance over reach of the nearest edge."""
-    columns = lattice.shape[1]
+) -> Singles:
+    """The distance over reach of the nearest edge at each point of the lattice, at most 1.
+
+    Found for the square of `n_cells` about each edge, on a lattice that is as much wider.
+    """
+    rows, columns = (n + 2 * n_cells for n in lattice.shape)
+    shares = np.full(rows * columns, 1.0, dtype=np.float32)
     middles = (0.5 * (starts + ends) - np.array(lattice.corner)) / lattice.step
-    cells = np.rint(middles).astype(np.int32)
+    cells = np.rint(middles).astype(np.intp)
     ahead = (ends - starts) / lattice.step
     halves = 0.5 * np.hypot(*ahead.T)
     is_point = halves < 1e-9  # the whole of a tiny speck: any direction will do
     ahead = np.where(
         is_point[:, None], (1.0, 0.0), ahead / np.where(is_point, 1.0, 2.0 * halves)[:, None]
     )
-    span = np.arange(-n_cells, n_cells + 1, dtype=np.int32)
+    span = np.arange(-n_cells, n_cells + 1)
     facts = np.column_stack((cells - middles, ahead, halves, lattice.step / reach))
     facts = facts.astype(np.float32)[:, :, None, None]
-    n_edges = max(1, _AT_WORK // len(span) ** 2)
+    about = (cells[:, 1] + n_cells) * columns + cells[:, 0] + n_cells
+    window = (span[:, None] * columns + span).reshape(-1)
+    n_edges = max(1, _AT_WORK // len(window))
     for first in range(0, len(cells), n_edges):
         part = slice(first, first + n_edges)
-        apart = _distances(facts[part], span.astype(np.float32))
-        at_row = cells[part, 1, None, None] + span[None, :, None]
-        at_column = cells[part, 0, None, None] + span[None, None, :]
-        near = apart < 1.0
-        near &= (at_row >= 0) & (at_row < lattice.shape[0])
-        near &= (at_column >= 0) & (at_column < columns)
-        np.minimum.at(shares, (at_row * columns + at_column)[near], apart[near])
+        apart = _distances(facts[part], span.astype(np.float32)).reshape(-1)
+        near = np.flatnonzero(apart < 1.0)
+        places = np.add.outer(about[part], window).reshape(-1)
+        np.minimum.at(shares, places.take(near), apart.take(near))
+    within = shares.reshape(rows, columns)[n_cells:-n_cells, n_cells:-n_cells]
+    return within.reshape(-1)
 
 
 def _distances(facts: Singles, span: Singles) -> Singles:
@@ -269,26 +299,28 @@ def _distances(facts: Singles, span: Singles) -> Singles:
 def inside_contours(contours: tuple[Points, ...], xs: Floats, ys: Floats) -> Bools:
     """Whether each point of the lattice of `xs` and `ys` lies inside (even-odd), `(ys, xs)`."""
     shape = (len(ys), len(xs) + 1)
-    codes = np.concatenate([_crossing_codes(contour, xs, ys) for contour in contours])
+    codes = _crossing_codes(contours, xs, ys)
     crossed = np.bincount(codes, minlength=shape[0] * shape[1]).reshape(shape)
     return np.asarray(np.cumsum(crossed[:, :-1], axis=1) % 2 == 1)
 
 
-def _crossing_codes(contour: Points, xs: Floats, ys: Floats) -> Indices:
+def _crossing_codes(contours: tuple[Points, ...], xs: Floats, ys: Floats) -> Indices:
     """Flat index of the first lattice place right of each crossing.
 
     For each edge and each row that it crosses.
     """
-    start, end = contour, np.roll(contour, -1, axis=0)
-    low = np.searchsorted(ys, np.minimum(start[:, 1], end[:, 1]))
-    high = np.searchsorted(ys, np.maximum(start[:, 1], end[:, 1]))
-    counts = high - low
-    edges = np.repeat(np.arange(len(contour)), counts)
+    start, following, _ = _joined(contours)
+    above = np.searchsorted(ys, start[:, 1])
+    low, high = np.minimum(above, above[following]), np.maximum(above, above[following])
+    crossing = np.flatnonzero(high > low)
+    low, counts = low[crossing], (high - low)[crossing]
+    edges = np.repeat(crossing, counts)
     rows = (
         np.repeat(low, counts)
         + np.arange(len(edges))
         - np.repeat(np.cumsum(counts) - counts, counts)
     )
-    share = (ys[rows] - start[edges, 1]) / (end[edges, 1] - start[edges, 1])
-    at = start[edges, 0] + share * (end[edges, 0] - start[edges, 0])
+    start, end = start[edges], start[following[edges]]
+    share = (ys[rows] - start[:, 1]) / (end[:, 1] - start[:, 1])
+    at = start[:, 0] + share * (end[:, 0] - start[:, 0])
     return np.asarray(rows * (len(xs) + 1) + np.searchsorted(xs, at))

@@ -15,6 +15,7 @@ Masters of format 2 compare shares, h being the quantile of the height:
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -36,6 +37,8 @@ _DEVIATES_A_SHARE = 2.5066
 _MOST_BLUR, _MOST_DEVIATE_BLUR = 0.6, 1.6
 # Standard deviation of a share of which every value is as likely.
 _EVEN_DEVIATION = 0.2887
+# A level is near enough where so much less or more stays than is asked; it is sought so many times.
+_LEVEL_TOLERANCE, _MOST_STEPS = 2e-3, 24
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -179,6 +182,50 @@ def _ink_by_shares(medium: Medium, given: Given, level: float) -> Singles:
         ink /= np.hypot(np.minimum(given.slopes * load, np.float32(_MOST_BLUR)), softness)
     ink += np.float32(0.5)
     return np.asarray(np.clip(ink, 0.0, 1.0, out=ink))
+
+
+def thinned(given: list[Given], step: int) -> list[Given]:
+    """What is given at every `step`th of scattered places."""
+    return given if step == 1 else [_thinned(one, step) for one in given]
+
+
+def _thinned(given: Given, step: int) -> Given:
+    if isinstance(given.where, tuple) or given.within is not None:
+        raise TypeError("only what is given at scattered places can be thinned")
+    part: slice | Indices = slice(None, None, step)
+    where = None
+    if given.where is not None:
+        part = np.flatnonzero(given.where % step == 0)
+        where = given.where[part] // step
+    return dataclasses.replace(
+        given,
+        where=where,
+        amounts=given.amounts[part],
+        heights=given.heights[part],
+        slopes=None if given.slopes is None else given.slopes[part],
+    )
+
+
+def falling_root(value_at: Callable[[float], float], *, between: tuple[float, float]) -> float:
+    """Where a falling function is 0, to `_LEVEL_TOLERANCE` in its value.
+
+    By false position, halving the value of an end that stays (M. Dowell and P. Jarratt, 1971).
+    """
+    ends = list(between)
+    values = [value_at(end) for end in ends]
+    if values[0] <= 0.0 or values[1] >= 0.0:
+        return ends[int(np.argmin(np.abs(values)))]
+    stayed = -1
+    for _ in range(_MOST_STEPS):
+        level = (ends[0] * values[1] - ends[1] * values[0]) / (values[1] - values[0])
+        value = value_at(level)
+        if abs(value) < _LEVEL_TOLERANCE:
+            break
+        moved = 0 if value > 0.0 else 1
+        if stayed == 1 - moved:
+            values[stayed] *= 0.5
+        ends[moved], values[moved], stayed = level, value, 1 - moved
+    return level
 
 
 def level_that_leaves(

@@ -24,10 +24,11 @@ def is_straight(spine: Points) -> bool:
     )
 
 
-def nearest_indices(spine: Points, places: Points) -> Indices:
+def nearest_indices(spine: Points, places: Points, *, within: float = np.inf) -> Indices:
     """Index of the spine's point nearest to each place.
 
-    Along a nearly straight spine by projection on its chord, else by search.
+    Along a nearly straight spine by projection on its chord, else by search; farther off than
+    `within` mm it may be any.
     """
     from scipy.spatial import cKDTree  # noqa: PLC0415 - slow; wanted only for dry strokes
 
@@ -39,7 +40,8 @@ def nearest_indices(spine: Points, places: Points) -> Indices:
         return np.asarray(order[np.searchsorted(middles, places @ chord)])
     tree = cKDTree(spine)
     if float(np.ptp(spine, axis=0).max()) < _LONG_MM:
-        return np.asarray(tree.query(places, workers=1)[1])
+        found = tree.query(places, workers=1, distance_upper_bound=within)[1]
+        return np.asarray(np.minimum(found, len(spine) - 1))
     squares = np.floor(places / _SQUARE_MM).astype(np.int64)
     corner = squares.min(axis=0)
     squares -= corner

@@ -297,11 +297,13 @@ def _probes(field: MediumField, side: float) -> Points:
     """
     lattice = field.lattice
     width, height = ((n - 3) * lattice.step for n in (lattice.shape[1], lattice.shape[0]))
-    columns, rows = np.arange(int(width / side) + 2), np.arange(int(height / side) + 2)
-    x = columns + (_ROW_SHIFT * rows[:, None]) % 1.0
-    y = rows[:, None] + (_COLUMN_SHIFT * columns) % 1.0
-    places = np.column_stack((x.reshape(-1), y.reshape(-1))) * side
-    places += np.array(lattice.corner) + lattice.step - side
+    columns, rows = np.arange(int(width / side) + 2.0), np.arange(int(height / side) + 2.0)
+    x = np.add.outer((_ROW_SHIFT * rows) % 1.0, columns)
+    y = np.add.outer(rows, (_COLUMN_SHIFT * columns) % 1.0)
+    places = np.empty((x.size, 2))
+    places[:, 0], places[:, 1] = x.reshape(-1), y.reshape(-1)
+    places *= side
+    places += np.array(lattice.corner) + (lattice.step - side)
     depths = lattice.reading_at(places).read(field.depths)
     inside = places[depths > 0.0]
     return inside if len(inside) else places[[int(np.argmax(depths))]]
