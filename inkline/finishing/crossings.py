@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,6 +14,52 @@ _MOST_LINES = 4_000
 """Lines of more are drawn without regard to their crossings, which grow by the square."""
 _PARALLEL = 0.2
 """Sine of the angle below which lines run side by side rather than cross."""
+
+_NEAR, _ASIDE, _APART = 0.6, 0.1, 0.02
+"""Ends lie together that overlap by so much, lie so far aside or so far apart, in widths of the
+thinner line; what is farther apart is meant to be."""
+_STRAIGHT_ON = 0.95
+"""Cosine of the angle from which on one line goes straight on as another."""
+
+
+def joined_lines(lines: Sequence[PenLine]) -> list[PenLine]:
+    """The lines, those that go straight on as another one lengthened into it by half their width.
+
+    Their ink then has no notch between them where a pen's ends are round, and covers nothing that
+    it didn't cover before.
+    """
+    found = list(lines)
+    ends = [(index, end) for index, line in enumerate(lines) if line.is_straight for end in (0, 1)]
+    if not 2 <= len(ends) <= 2 * _MOST_LINES:
+        return found
+    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import
+
+    places = np.array([lines[index].points[end] for index, end in ends])
+    widest = max(lines[index].width for index, _ in ends)
+    for one, other in sorted(cKDTree(places).query_pairs(_NEAR * widest)):
+        (a, end_a), (b, end_b) = ends[one], ends[other]
+        width = min(lines[a].width, lines[b].width)
+        out_a, out_b = _outwards(lines[a], end_a), _outwards(lines[b], end_b)
+        gap = places[other] - places[one]
+        is_near = -_NEAR * width <= float(gap @ out_a) <= _APART * width
+        is_near &= abs(float(gap[0] * out_a[1] - gap[1] * out_a[0])) <= _ASIDE * width
+        if is_near and float(out_a @ out_b) < -_STRAIGHT_ON:
+            found[a] = _lengthened(found[a], lines[a], end_a, 0.5 * width * out_a)
+            found[b] = _lengthened(found[b], lines[b], end_b, 0.5 * width * out_b)
+    return found
+
+
+def _outwards(line: PenLine, end: int) -> Floats:
+    """The unit vector along which a line leaves itself at an end."""
+    away = line.points[end] - line.points[1 - end]
+    return np.asarray(away / max(float(np.hypot(*away)), 1e-12))
+
+
+def _lengthened(now: PenLine, before: PenLine, end: int, step: Floats) -> PenLine:
+    """A line whose end lies a step beyond where it was at first."""
+    points = now.points.copy()
+    points[end] = before.points[end] + step
+    return replace(now, points=points)
 
 
 def crossings_of_lines(lines: Sequence[PenLine]) -> list[tuple[float, ...]]:

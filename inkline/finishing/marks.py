@@ -16,7 +16,7 @@ from inkline.artwork.dashes import dashed_line
 from inkline.artwork.model import ArtPath, Paint, Pen, Subpath, TextRun
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
 from inkline.finishing.cells import CellGrid, found_grid
-from inkline.finishing.crossings import crossings_of_lines
+from inkline.finishing.crossings import crossings_of_lines, joined_lines
 from inkline.finishing.dates import Filling, filled_cells
 from inkline.finishing.islands import islands
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
@@ -97,7 +97,8 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
     """The marks of a file, colour by colour from the hindmost, and what was found in it."""
     maker = _Maker(opened, sheet)
     parts = maker.parts()
-    lines = [part.line for part in parts if part.line is not None]
+    lines = joined_lines([part.line for part in parts if part.line is not None])
+    parts = _with_lines(parts, lines)
     crossings = iter(crossings_of_lines(lines))
     runs = list[tuple[Paint, str, Treatment, list[Mark]]]()
     for part in parts:
@@ -128,6 +129,12 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
         for paint, layer, treatment, marks in runs
     )
     return drawings, maker.found
+
+
+def _with_lines(parts: Sequence[_Part], lines: Iterable[PenLine]) -> list[_Part]:
+    """The parts with other lines in the place of their own, in order."""
+    left = iter(lines)
+    return [part if part.line is None else replace(part, line=next(left)) for part in parts]
 
 
 class _Maker:

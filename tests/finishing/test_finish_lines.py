@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from inkline.artwork.model import LineCap, LineJoin, Pen, Subpath
-from inkline.finishing.crossings import crossings_of_lines
+from inkline.finishing.crossings import crossings_of_lines, joined_lines
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
 
 FRAME = np.array([[10.0, 10.0], [110.0, 10.0], [110.0, 60.0], [10.0, 60.0]])
@@ -107,3 +107,15 @@ def test_crossings_lie_where_lines_cross_or_meet():
     assert found[1] == (50.0,)
     assert found[3] == (0.0,)
     assert found[4] == ()
+
+
+def test_lines_that_go_straight_on_run_into_each_other():
+    left, right = rule(10, 50, 60, 50, width=8.0), rule(60, 50, 120, 50, width=4.0)
+    up, apart = rule(60, 50, 60, 10), rule(130, 50, 160, 50)
+    joined = joined_lines([left, right, up, apart])
+    assert ends(joined) == [
+        [[10, 50], [62, 50]],
+        [[58, 50], [120, 50]],
+        [[60, 50], [60, 10]],
+        [[130, 50], [160, 50]],
+    ]
