@@ -42,7 +42,5 @@ def bounds(contours: Sequence[Points]) -> tuple[float, float, float, float]:
     """
     if not any(len(contour) for contour in contours):
         raise ValueError("bounds of no points are not defined")
-    points = np.concatenate([contour for contour in contours if len(contour)])
-    x0, y0 = points.min(axis=0)
-    x1, y1 = points.max(axis=0)
-    return float(x0), float(y0), float(x1), float(y1)
+    x, y = np.concatenate([contour for contour in contours if len(contour)]).T
+    return float(x.min()), float(y.min()), float(x.max()), float(y.max())

@@ -8,8 +8,9 @@ vertex, edges on each other), this gives up and leaves it to `union.union_of_con
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -90,7 +91,32 @@ def _stitched_contours(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]
 
 
 def _box(points: Points) -> Floats:
-    return np.concatenate((points.min(axis=0), points.max(axis=0)))
+    x, y = points.T
+    return np.array([x.min(), y.min(), x.max(), y.max()])
+
+
+class _Edges:
+    """The edges of one contour, each with its box, for a look at those that lie somewhere.
+
+    Args:
+        contour: the contour.
+    """
+
+    def __init__(self, contour: Points) -> None:
+        self._starts, ends = contour, np.roll(contour, -1, axis=0)
+        self._spans = ends - contour
+        (x, y), (after_x, after_y) = contour.T, ends.T
+        self._low_x, self._high_x = np.minimum(x, after_x), np.maximum(x, after_x)
+        self._low_y, self._high_y = np.minimum(y, after_y), np.maximum(y, after_y)
+
+    def within(self, low: Floats, high: Floats) -> tuple[Indices, Points, Points]:
+        """Index, start and span of each edge whose box touches that from `low` to `high`."""
+        touches = self._high_x >= low[0]
+        touches &= self._low_x <= high[0]
+        touches &= self._high_y >= low[1]
+        touches &= self._low_y <= high[1]
+        edges = np.flatnonzero(touches)
+        return edges, self._starts[edges], self._spans[edges]
 
 
 def _crossings(contours: list[Points], owners: Indices, boxes: Floats) -> _Crossings:
@@ -98,7 +124,8 @@ def _crossings(contours: list[Points], owners: Indices, boxes: Floats) -> _Cross
     low, high = boxes[:, :2], boxes[:, 2:]
     meets = (low[:, None] <= high[None]).all(axis=2)
     pairs = np.argwhere(np.triu(meets & meets.T & (owners[:, None] != owners), 1)).tolist()
-    tried = (_pair_crossings(contours, one, other, boxes) for one, other in pairs)
+    edges = {number: _Edges(contours[number]) for number in {*chain(*pairs)}}
+    tried = (_pair_crossings(edges, one, other, boxes) for one, other in pairs)
     found = [hits for hits in tried if len(hits[0])]
     if not found:
         none = np.zeros(0, dtype=np.intp)
@@ -115,7 +142,7 @@ def _crossings(contours: list[Points], owners: Indices, boxes: Floats) -> _Cross
 
 
 def _pair_crossings(
-    contours: list[Points], one: int, other: int, boxes: Floats
+    edges: Mapping[int, _Edges], one: int, other: int, boxes: Floats
 ) -> tuple[Indices, Indices, Indices, Indices, Floats, Floats, Indices]:
     """The crossings of two contours as seven columns, one row a crossing.
 
@@ -125,8 +152,8 @@ def _pair_crossings(
         np.maximum(boxes[one][:2], boxes[other][:2]),
         np.minimum(boxes[one][2:], boxes[other][2:]),
     )
-    one_edges, one_start, one_span = _edges_within(contours[one], low, high)
-    other_edges, other_start, other_span = _edges_within(contours[other], low, high)
+    one_edges, one_start, one_span = edges[one].within(low, high)
+    other_edges, other_start, other_span = edges[other].within(low, high)
     if len(one_edges) * len(other_edges) > _MOST_PAIRS:
         raise _NotGeneralError
     cross = np.multiply.outer(one_span[:, 0], other_span[:, 1]) - np.multiply.outer(
@@ -159,19 +186,6 @@ def _pair_crossings(
         shares[len(rows) :],
         steps,
     )
-
-
-def _edges_within(contour: Points, low: Floats, high: Floats) -> tuple[Indices, Points, Points]:
-    """Index, start and span of each edge whose box touches that from `low` to `high`."""
-    after = np.roll(contour, -1, axis=0)
-    touches = (
-        (np.maximum(contour[:, 0], after[:, 0]) >= low[0])
-        & (np.minimum(contour[:, 0], after[:, 0]) <= high[0])
-        & (np.maximum(contour[:, 1], after[:, 1]) >= low[1])
-        & (np.minimum(contour[:, 1], after[:, 1]) <= high[1])
-    )
-    edges = np.flatnonzero(touches)
-    return edges, contour[edges], after[edges] - contour[edges]
 
 
 def _depth(

@@ -275,8 +275,9 @@ def _keep_their_order(moved: Points, smooth: Points, along: Points) -> Bools:
     """
     steps = np.roll(moved, -1, axis=1) - moved
     ahead = steps[:, :, 0] * along[:, :, 0] + steps[:, :, 1] * along[:, :, 1]
-    spread = np.ptp(smooth, axis=1)
-    are_rules = spread.min(axis=1) < 0.05 * spread.max(axis=1)
+    # Column by column: numpy is ten times slower along the middle of three axes.
+    wide, high = (np.ptp(smooth[:, :, axis], axis=1) for axis in (0, 1))
+    are_rules = np.minimum(wide, high) < 0.05 * np.maximum(wide, high)
     return np.asarray(are_rules & (ahead > 0.0).all(axis=1))
 
 
