@@ -34,9 +34,11 @@ def refuse_other_product(product: Product, folder: Path, *, number: int | None) 
         found += (Difference(what="number", before=view.number, now=number),)
     there = [name for name in names_in(product, Section.STAMPS) if name in view.known]
     changing = [name for name in there if _would_change(product, name, view)]
+    stamps = [one for one in view.listed_entries() if one.section is Section.STAMPS]
+    n_held = max(len(stamps), len(there))
     raise InputError(
         f"{folder} holds {_other(product.kind)}: {', '.join(map(_in_words, found))}; "
-        f"{len(changing)} of its {len(there)} pictures would be drawn over",
+        f"{len(changing)} of its {n_held} picture{'' if n_held == 1 else 's'} would be drawn over",
         remedies=(
             Remedy(action=Action.OTHER_FOLDER),
             Remedy(action=Action.GO_ON, effect="if that is meant"),

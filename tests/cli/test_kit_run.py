@@ -65,7 +65,7 @@ def test_a_kit_is_not_drawn_over_because_the_recipe_was_forgotten(tmp_path, reci
     assert (out, len(err)) == ([], 1)
     assert err[0].startswith(f"inkline: {tmp_path / 'kit'} holds another kit: its title is")
     assert err[0].endswith(
-        f"its number is 7, not {DEFAULT_NUMBER}; 1 of its 1 pictures would be drawn over; give "
+        f"its number is 7, not {DEFAULT_NUMBER}; 1 of its 1 picture would be drawn over; give "
         f"another folder, or say --force if that is meant"
     )
     assert run(["kit", *arguments, "--force"]) == 0
