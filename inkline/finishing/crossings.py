@@ -18,6 +18,8 @@ _PARALLEL = 0.2
 _NEAR, _ASIDE, _APART = 0.6, 0.1, 0.02
 """Ends lie together that overlap by so much, lie so far aside or so far apart, in widths of the
 thinner line; what is farther apart is meant to be."""
+_LONG = 2.0
+"""Only lines that are so many times as long as wide are joined; shorter ones are dots."""
 _STRAIGHT_ON = 0.95
 """Cosine of the angle from which on one line goes straight on as another."""
 
@@ -29,7 +31,12 @@ def joined_lines(lines: Sequence[PenLine]) -> list[PenLine]:
     it didn't cover before.
     """
     found = list(lines)
-    ends = [(index, end) for index, line in enumerate(lines) if line.is_straight for end in (0, 1)]
+    ends = [
+        (index, end)
+        for index, line in enumerate(lines)
+        if line.is_straight and _length(line) > _LONG * line.width
+        for end in (0, 1)
+    ]
     if not 2 <= len(ends) <= 2 * _MOST_LINES:
         return found
     from scipy.spatial import cKDTree  # noqa: PLC0415 - slow to import
@@ -47,6 +54,11 @@ def joined_lines(lines: Sequence[PenLine]) -> list[PenLine]:
             found[a] = _lengthened(found[a], lines[a], end_a, 0.5 * width * out_a)
             found[b] = _lengthened(found[b], lines[b], end_b, 0.5 * width * out_b)
     return found
+
+
+def _length(line: PenLine) -> float:
+    """Of a straight line."""
+    return float(np.hypot(*(line.points[1] - line.points[0])))
 
 
 def _outwards(line: PenLine, end: int) -> Floats:
