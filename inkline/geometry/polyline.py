@@ -16,14 +16,17 @@ from inkline.geometry.arrays import Floats, Points
 def without_repeats(points: Points) -> Points:
     """`points` without those that equal the one before; at least one point is left."""
     keep = np.ones(len(points), dtype=bool)
-    keep[1:] = np.any(np.diff(points, axis=0) != 0.0, axis=1)
+    before, after = points[:-1], points[1:]
+    keep[1:] = (before[:, 0] != after[:, 0]) | (before[:, 1] != after[:, 1])
     return points[keep]
 
 
 def arc_lengths(points: Points) -> Floats:
     """Arc length from the first point to each point, `(n,)`, starting at 0."""
-    steps = np.hypot(*np.diff(points, axis=0).T)
-    return np.concatenate(([0.0], np.cumsum(steps)))
+    steps = points[1:] - points[:-1]
+    lengths = np.zeros(len(points))
+    np.cumsum(np.hypot(steps[:, 0], steps[:, 1]), out=lengths[1:])
+    return lengths
 
 
 def closed_arc_lengths(contour: Points) -> Floats:
@@ -36,9 +39,10 @@ def at_arc_lengths(points: Points, lengths: Floats, wanted: Floats) -> Points:
 
     Lengths beyond an end give that end.
     """
-    return np.column_stack(
-        (np.interp(wanted, lengths, points[:, 0]), np.interp(wanted, lengths, points[:, 1]))
-    )
+    found = np.empty((len(wanted), 2))
+    found[:, 0] = np.interp(wanted, lengths, points[:, 0])
+    found[:, 1] = np.interp(wanted, lengths, points[:, 1])
+    return found
 
 
 def resampled_contour(contour: Points, step: float) -> Points:
@@ -75,7 +79,9 @@ def directions(points: Points) -> Points:
 
 def normals_of(vectors: Points) -> Points:
     """Vectors turned by +90 degrees: `(x, y)` becomes `(-y, x)`."""
-    return np.column_stack((-vectors[:, 1], vectors[:, 0]))
+    normals = np.empty(vectors.shape)
+    normals[:, 0], normals[:, 1] = -vectors[:, 1], vectors[:, 0]
+    return normals
 
 
 def tangents(points: Points) -> Points:
@@ -87,21 +93,20 @@ def tangents(points: Points) -> Points:
     spans = np.empty_like(points)
     spans[1:-1] = points[2:] - points[:-2]
     spans[0], spans[-1] = points[1] - points[0], points[-1] - points[-2]
-    return _unit_or_arriving(spans, points - np.roll(points, 1, axis=0))
+    return _unit_or_arriving(spans, points)
 
 
 def contour_tangents(contour: Points) -> Points:
     """Unit tangent at each point of a closed contour, by central differences, `(n, 2)`."""
-    before = np.roll(contour, 1, axis=0)
-    return _unit_or_arriving(np.roll(contour, -1, axis=0) - before, contour - before)
+    return _unit_or_arriving(np.roll(contour, -1, axis=0) - np.roll(contour, 1, axis=0), contour)
 
 
-def _unit_or_arriving(spans: Points, arriving: Points) -> Points:
-    """`spans` scaled to length one, replaced by `arriving` where they vanish."""
+def _unit_or_arriving(spans: Points, points: Points) -> Points:
+    """`spans` scaled to length one; where they vanish, what arrives at that of `points` is."""
     lengths = np.hypot(spans[:, 0], spans[:, 1])
     flat = lengths <= 1e-12 * (1.0 + lengths.max(initial=0.0))
     if flat.any():
-        spans = np.where(flat[:, None], arriving, spans)
+        spans = np.where(flat[:, None], points - np.roll(points, 1, axis=0), spans)
         lengths = np.hypot(spans[:, 0], spans[:, 1])
     return np.asarray(spans / np.maximum(lengths, 1e-300)[:, None])
 

@@ -96,9 +96,11 @@ def sampled_path(points: Points) -> ExactPath:
     wanted = np.linspace(0.0, lengths[-1], n_steps + 1)
     turns = np.abs(turning_angles(points)) if len(points) > 2 else np.zeros(0)
     corners = lengths[1:-1][turns > _KEPT_TURN_RAD]
-    wanted = np.union1d(wanted, corners)
+    if len(corners):
+        wanted = np.union1d(wanted, corners)
     close = np.diff(wanted) < 1e-6 * max(1.0, lengths[-1])
-    wanted = np.delete(wanted, np.flatnonzero(close))
+    if close.any():
+        wanted = np.delete(wanted, np.flatnonzero(close))
     stops = np.searchsorted(wanted, lengths[1:-1][turns > STOP_TURN_RAD] - 1e-9)
     stops = np.unique(stops[(stops > 0) & (stops < len(wanted) - 1)])
     return ExactPath(points=at_arc_lengths(points, lengths, wanted), lengths=wanted, stops=stops)
