@@ -10,7 +10,7 @@ import numpy as np
 import scipy
 
 from inkline.geometry.arrays import Floats, Grey
-from inkline.geometry.boxes import Box, grown_box
+from inkline.geometry.boxes import Box, box_around, grown_box
 from inkline.proof.finding import Bounds, Check, Finding
 from inkline.proof.picture import ink_bounds
 
@@ -30,12 +30,22 @@ class Item:
         exact: the box about its exact ink.
         around: the box in which all ink is its own.
         near_px: how far each side of its ink may lie from the exact one.
+        is_bounded: whether `around` bounds its ink; else ink may lie as far off as its sides, also
+            where things stand so close that it can't be told whose it is.
     """
 
     what: str
     exact: Box
     around: Box
     near_px: float
+    is_bounded: bool = True
+
+    @property
+    def farthest(self) -> Box:
+        """The box beyond which no ink of it may lie."""
+        if self.is_bounded:
+            return self.around
+        return box_around([self.around, grown_box(self.exact, self.near_px)])
 
 
 def place_findings(
@@ -59,7 +69,7 @@ def place_findings(
             roundings.append(_middle(np.rint(item.exact)) - _middle(item.exact))
     if len(offsets) >= _FEWEST:
         yield from _mean_findings(name, np.array(offsets), np.array(roundings), bounds=bounds)
-    yield _outside_finding(name, grey, [item.around for item in items], what=what)
+    yield _outside_finding(name, grey, [item.farthest for item in items], what=what)
 
 
 def near_px(size_px: float, *, bounds: Bounds) -> float:

@@ -314,7 +314,7 @@ def _block_items(boxes: _Marks, bounds: Bounds) -> tuple[Item, ...]:
     nears = [near_px(max(x1 - x0, y1 - y0), bounds=bounds) for x0, y0, x1, y1 in exact]
     named = enumerate(zip(exact, grow_apart(exact, reach_px=nears), nears, strict=True), start=1)
     return tuple(
-        Item(what=f"block {number}", exact=box, around=around, near_px=near)
+        Item(what=f"block {number}", exact=box, around=around, near_px=near, is_bounded=False)
         for number, (box, around, near) in named
     )
 

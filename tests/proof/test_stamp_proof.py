@@ -104,6 +104,15 @@ def test_small_blocks_are_allowed_the_same_rough_edge():
     }
 
 
+def test_blocks_that_stand_close_may_stray_outwards_as_far_as_others():
+    """A hand that strays 2 px is no ink outside, though the gap between two blocks is narrower."""
+    close = [BOX | {"x1": 149}, BOX | {"x0": 151}]
+    drawn = picture(((100, 98, 149, 202), 255), ((151, 100, 202, 200), 255))
+    assert found(drawn, kind="blocks", boxes=close)[0] == set()
+    far = picture(((100, 100, 149, 200), 255), ((151, 100, 200, 200), 255), ((240, 90, 244, 94), 9))
+    assert found(far, kind="blocks", boxes=close)[0] == {Check.OUTSIDE}
+
+
 def test_the_ends_of_a_marks_line_are_as_free_as_it_is_long():
     line = GLYPH | {"text": "underline", "ink": [100, 150, 200, 156]}
     drawn = picture(((108, 150, 193, 156), 255))
