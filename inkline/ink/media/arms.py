@@ -27,9 +27,6 @@ _WETTER = {"wash": 0.02, "film": 0.05, "contact": 0.05, "bristles": 0.05}
 _FARTHEST, _DRIEST = 200.0, 60.0
 # Two arms are two strokes where they lie so many half widths apart along the spine.
 _LOOP = 8.0
-# A stroke meets itself where points of it, looked at every so many half widths, lie within the
-# second of each other, and farther apart along it than the third.
-_THINNED, _TOUCHING, _TURN = 0.5, 2.1, 8.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -76,28 +73,11 @@ def arms_at(medium: Medium, places: Points, *, step: float) -> Arms:
         return Arms(levels=levels, doubled=np.zeros(len(places)))
     kept = apart_points(spine, at_least=_APART * float(np.median(medium.halves)))
     spine, levels, halves = spine[kept], medium.levels[kept], medium.halves[kept]
-    if not _meets_itself(spine, halves):
-        along = _arm(
-            spine, arc_lengths(spine), levels, halves, (True, True), places, np.arange(len(places))
-        )
-        return Arms(levels=along.level, doubled=np.zeros(len(places)))
     arms = _arms(spine, levels, halves, places)
     return Arms(
         levels=_wettest(arms, medium, places),
         doubled=_doubled(arms, halves, len(places), step),
     )
-
-
-def _meets_itself(spine: Points, halves: Floats) -> bool:
-    """Whether a stroke comes so near itself that its ink could touch."""
-    half = float(halves.max())
-    lengths = arc_lengths(spine)
-    thinned = np.flatnonzero(np.diff(np.floor(lengths / (_THINNED * half)), prepend=-1.0))
-    x, y, along = spine[thinned, 0], spine[thinned, 1], lengths[thinned]
-    apart = (x[:, None] - x) ** 2 + (y[:, None] - y) ** 2
-    meeting = apart < (_TOUCHING * half) ** 2
-    meeting &= along[:, None] - along > _TURN * half
-    return bool(meeting.any())
 
 
 def _arms(spine: Points, levels: Floats, halves: Floats, places: Points) -> list[_Arm]:
@@ -138,7 +118,7 @@ def _arm(
         near=near,
         along=along,
         level=np.interp(along, lengths, levels),
-        remoteness=np.sqrt(across**2 + np.maximum(over, 0.0) ** 2),
+        remoteness=np.hypot(across, np.maximum(over, 0.0)),
     )
 
 

@@ -153,7 +153,12 @@ def piece_part(
 
 
 def bristle_ranks(
-    own: PaperPlace, along: Singles, across: Singles, *, width: float, finest: float
+    own: PaperPlace,
+    along: Singles | Floats,
+    across: Singles | Floats,
+    *,
+    width: float,
+    finest: float,
 ) -> Singles:
     """How poor in ink the bristle at each place is, uniform from 0 (full) to 1.
 
@@ -169,13 +174,24 @@ def bristle_ranks(
 
 
 def bristle_deviates(
-    own: PaperPlace, along: Singles, across: Singles, *, width: float, finest: float
+    own: PaperPlace,
+    along: Singles | Floats,
+    across: Singles | Floats,
+    *,
+    width: float,
+    finest: float,
 ) -> Grey:
     """As `bristle_ranks`, as levels of normal deviates: mean 0, variance 1."""
     return _levels_at(_deviate_tile(_octave(finest, width)), own, along, across, width)
 
 
-def _levels_at(tile: Grey, own: PaperPlace, along: Singles, across: Singles, width: float) -> Grey:
+def _levels_at(
+    tile: Grey,
+    own: PaperPlace,
+    along: Singles | Floats,
+    across: Singles | Floats,
+    width: float,
+) -> Grey:
     """Levels of a tile of bristles."""
     s = along * np.float32(1.0 / width)
     rows_per_width = _ROWS / _ACROSS_WIDTHS

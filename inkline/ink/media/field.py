@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Bools, Grey, Indices, Points, Singles
+from inkline.geometry.arrays import Bools, Floats, Grey, Indices, Points, Singles
 from inkline.ink.media import bristles, grain
 from inkline.ink.media.bristles import Piece, piece_part, piece_places
 from inkline.ink.media.fills import bands_at
@@ -190,7 +190,12 @@ class MediumField:
         return grain.rank_steepness(medium.grain) * pixel_mm
 
     def _bristles_on_paper(
-        self, along: Singles, across: Singles, heights: Singles | Grey, *, width: float
+        self,
+        along: Singles | Floats,
+        across: Singles | Floats,
+        heights: Singles | Grey,
+        *,
+        width: float,
     ) -> Singles:
         """Bristles with a little of the paper's height on top, which breaks long streaks."""
         medium, finest = self.medium, self.medium.grain.finest
@@ -253,7 +258,8 @@ class MediumField:
         blur = self._bristle_blur(passes.width, pixel_mm)
         bands = bands_at(passes, self.medium.own, places, strength=passes.strength)
         for along, across, load in bands:
-            body = across * across
+            body = across.astype(np.float32)
+            body *= body
             body *= body  # a power would take ten times as long
             np.subtract(np.float32(1.0), body, out=body)
             np.maximum(body, np.float32(0.0), out=body)

@@ -23,7 +23,7 @@ _BEND = 0.06
 _ADDED = 0.5
 # Loads along a pass are known at so many places in each of its widths; one pass begins so many
 # widths from where its neighbour does.
-_STEPS_A_WIDTH, _BANDS_APART = 32.0, 17.0
+_STEPS_A_WIDTH, _BANDS_APART = 512.0, 17.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ def pass_loads(passes: Passes, own: PaperPlace, places: Points) -> Floats:
 
 def bands_at(
     passes: Passes, own: PaperPlace, places: Places, *, strength: float
-) -> Iterator[tuple[Singles, Singles, Singles]]:
+) -> Iterator[tuple[Floats, Floats, Singles]]:
     """The two passes between which each place lies.
 
     Yields:
@@ -78,7 +78,6 @@ def bands_at(
     n_bands = int(below.max()) - first + 2
     n_steps = int(np.ceil(float(along.max()) * _STEPS_A_WIDTH)) - start + 1
     middles, loads = _bands(own, first, n_bands, start, n_steps, strength)
-    across -= below
     step = along * np.float32(_STEPS_A_WIDTH)
     step -= np.float32(start)
     np.rint(step, out=step)
@@ -86,13 +85,14 @@ def bands_at(
     index -= np.int32(first)
     at = step.astype(np.int32)
     at += index * np.int32(n_steps)
+    # In double precision: a bristle's border must not shift with the box that is read.
+    exact_along, exact_across = along.astype(np.float64), across.astype(np.float64) - below
+    exact_along += _BANDS_APART * below.astype(np.float64)
     for beside in (0, 1):
-        apart = across - (middles[beside:] + np.float32(beside)).take(index)
-        apart *= np.float32(2.0 / _OVERLAP)
-        own_along = below * np.float32(_BANDS_APART)
-        own_along += along
-        own_along += np.float32(_BANDS_APART * beside)
-        yield own_along, apart, loads[beside:].reshape(-1).take(at)
+        apart = exact_across - beside
+        apart -= middles[beside:].take(index)
+        apart *= float(np.float32(2.0 / _OVERLAP))
+        yield exact_along + _BANDS_APART * beside, apart, loads[beside:].reshape(-1).take(at)
 
 
 def _bands(

@@ -58,18 +58,13 @@ class Lattice:
     def _reading(self, places: Points) -> Reading:
         rows, columns = self.shape
         step = np.float32(1.0 / self.step)
-        right, down = (
-            (places[:, axis].astype(np.float32) - np.float32(self.corner[axis])) * step
-            for axis in (0, 1)
+        u = (places[:, 0].astype(np.float32) - np.float32(self.corner[0])) * step
+        v = (places[:, 1].astype(np.float32) - np.float32(self.corner[1])) * step
+        column = np.clip(u.astype(np.int32), 0, columns - 2)
+        row = np.clip(v.astype(np.int32), 0, rows - 2)
+        return Reading(
+            first=row * columns + column, right=u - column, down=v - row, columns=columns
         )
-        column, row = right.astype(np.int32), down.astype(np.int32)
-        np.clip(column, 0, columns - 2, out=column)
-        np.clip(row, 0, rows - 2, out=row)
-        right -= column
-        down -= row
-        row *= np.int32(columns)
-        row += column
-        return Reading(first=row.astype(np.intp), right=right, down=down, columns=columns)
 
     def _reading_in_box(self, box: Box) -> BoxReading:
         u, v = (
@@ -152,20 +147,11 @@ class Reading:
     def read(self, values: Singles) -> Singles:
         """`values`, one for each point of the lattice, between its points, `(n,)`."""
         first, columns = self.first, self.columns
-        upper, over, lower, under = (
-            values[apart:].take(first) for apart in (0, 1, columns, columns + 1)
-        )
-        _go_towards(upper, over, self.right)
-        _go_towards(lower, under, self.right)
-        _go_towards(upper, lower, self.down)
-        return upper
-
-
-def _go_towards(values: Singles, others: Singles, share: Singles) -> None:
-    """Moves `values`, in place, by `share` of the way to `others`, which are used up."""
-    others -= values
-    others *= share
-    values += others
+        left = values.take(first)
+        upper = left + (values.take(first + 1) - left) * self.right
+        left = values.take(first + columns)
+        lower = left + (values.take(first + columns + 1) - left) * self.right
+        return np.asarray(upper + (lower - upper) * self.down)
 
 
 def lattice_over(contours: tuple[Points, ...], *, step: float) -> Lattice:

@@ -101,7 +101,9 @@ def _ink_of_one(medium: Medium, given: Given, level: float) -> Singles:
     if given.slopes is None:
         ink *= np.float32(1.0 / softness)
     else:
-        blurs = _squared_slopes().take(steps)
+        blurs = _slopes_of_deviates().take(steps)
+        blurs *= amounts
+        blurs *= blurs
         blurs *= given.slopes
         np.clip(blurs, 0.0, _MOST_DEVIATE_BLUR**2, out=blurs)
         blurs += np.float32(softness**2)
@@ -143,11 +145,11 @@ def _deviates_of_shares(more: float) -> Singles:
 
 
 @lru_cache(maxsize=1)
-def _squared_slopes() -> Singles:
-    """The square of how fast deviates change with shares, times these, at even shares."""
+def _slopes_of_deviates() -> Singles:
+    """How fast deviates change with the share, in steps of it."""
     deviates = np.clip(_deviates_of_shares(0.0).astype(np.float64), -_FARTHEST, _FARTHEST)
-    shares = (np.arange(_SHARE_STEPS + 1) + 0.5) / _SHARE_STEPS
-    return np.asarray((2.0 * np.pi * np.exp(deviates**2) * shares**2).astype(np.float32))
+    slopes = np.sqrt(2.0 * np.pi) * np.exp(0.5 * deviates**2)
+    return np.asarray((slopes / _SHARE_STEPS).astype(np.float32))
 
 
 def _wash(medium: Medium, given: Given, level: float, scale: float, middle: float) -> Singles:

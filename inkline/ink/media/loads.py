@@ -17,8 +17,6 @@ from inkline.ink.media.nearest import nearest_indices
 # Contact dies away over a half width, but at most over this; rims of a film and of a wash
 # reach as far as the second.
 _LARGEST_CONTACT_MM, _RIM_REACHES_MM = 0.6, {"film": 0.5, "wash": 0.24}
-# Widths change so slowly that they are looked up at one in so many points of the contours.
-_REACHES_EVERY = 4
 # Steps between the samples of a rim's profile.
 PROFILE_STEPS = 256
 # Where contact begins it is as steep as this, squared, against what it is.
@@ -105,8 +103,7 @@ def middle_reaches(medium: Medium, contours: tuple[Points, ...]) -> Floats:
     least = float(medium.halves.min())
     if len(medium.spine) == 1 or least >= _LARGEST_CONTACT_MM:
         return np.full(n_points, min(least, _LARGEST_CONTACT_MM))
-    some = np.concatenate(contours)[::_REACHES_EVERY]
-    nearest = np.repeat(nearest_indices(medium.spine, some), _REACHES_EVERY)[:n_points]
+    nearest = nearest_indices(medium.spine, np.concatenate(contours))
     return np.minimum(medium.halves[nearest], _LARGEST_CONTACT_MM)
 
 
