@@ -141,6 +141,37 @@ def cut_corners(stroke: GlyphStroke, widths_em: Floats) -> Points:
     return np.array(corners)
 
 
+def parts_of_ink(
+    stroke: GlyphStroke, widths_em: Floats
+) -> tuple[Points, Floats, tuple[Points, ...]]:
+    """A stroke's ink in parts: the points of a round-ended stroke, its widths, and contours.
+
+    The contours are the cut ends; without cuts there are none. A stroke with cuts that is shorter
+    than it is wide is a contour alone, and has no points.
+
+    Args:
+        stroke: of any kind.
+        widths_em: its widths as it is drawn, `(n,)`.
+    """
+    if stroke.cuts is None:
+        return stroke.points, widths_em, ()
+    corners, lengths = cut_corners(stroke, widths_em), arc_lengths(stroke.points)
+    first, last = 0.5 * widths_em[0], lengths[-1] - 0.5 * widths_em[-1]
+    if last <= first:
+        return np.empty((0, 2)), np.empty(0), (corners,)
+    dense = np.unique(np.concatenate(([first], np.clip(lengths, first, last), [last])))
+    points, widths = (
+        at_arc_lengths(stroke.points, lengths, dense),
+        np.interp(dense, lengths, widths_em),
+    )
+    before, after = directions(without_repeats(stroke.points))[[0, -1]]
+    ends = []
+    for at, outward, pair in ((0, -before, corners[:2]), (-1, after, corners[2:])):
+        right = 0.5 * widths[at] * np.array([outward[1], -outward[0]])
+        ends.append(np.array([points[at] + right, *pair, points[at] - right]))
+    return points, widths, tuple(ends)
+
+
 def _with_steps(lengths: Floats, step: float) -> Floats:
     """The arc lengths, with more of them between, so that none are further than `step` apart."""
     counts = np.maximum(np.ceil(np.diff(lengths) / step).astype(np.intp), 1)

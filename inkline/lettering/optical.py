@@ -13,6 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
+from inkline.lettering.broad_nib import parts_of_ink
 from inkline.lettering.face import Face, Figures, Glyph
 from inkline.lettering.forms import DIGITS, NO_FORMS, Forms
 from inkline.lettering.line import SetLine, on_page, set_line
@@ -238,22 +239,19 @@ def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense
 
     Args:
         glyph: about its own origin.
-        radii: half the width that its strokes have with their halo, and the width of the halo about
-            contours.
+        radii: half the width of its strokes with their halo, and the width of a contour's halo.
         heights: ascending.
         sense: 1 or -1.
     """
     mirror = np.array([sense, 1.0])
     reach = np.full(len(heights), np.inf)
-    outlines: list[tuple[Points, bool, float | Floats]] = [
-        (
-            stroke.points,
-            stroke.closed,
-            radii[0] if stroke.widths_em is None else radii[1] + 0.5 * stroke.widths_em,
-        )
-        for stroke in glyph.strokes
-    ]
-    outlines += [(contour, True, radii[1]) for contour in glyph.contours]
+    contours, outlines = list(glyph.contours), list[tuple[Points, bool, float | Floats]]()
+    for stroke in glyph.strokes:
+        points, widths, ends = parts_of_ink(stroke, stroke.widths_with(2.0 * (radii[0] - radii[1])))
+        contours += ends
+        if len(points):
+            outlines.append((points, stroke.closed, radii[1] + 0.5 * widths))
+    outlines += [(contour, True, radii[1]) for contour in contours]
     for points, closed, radius in outlines:
         side = stroke_reach(points * mirror, radius=radius, closed=closed, heights=heights)
         reach = np.minimum(reach, side)
@@ -279,17 +277,20 @@ class _Piece:
 def _pieces(line: SetLine, size_px: float, width_px: float) -> list[_Piece]:
     """The line's strokes and contours in px, y down.
 
-    A traced stroke's ink reaches as far as its own widths say.
+    A traced stroke's ink reaches as far as its own widths say. Cut ends are contours.
     """
-    pieces: list[_Piece] = []
-    stem = line.face.nominal_stem_em
+    pieces, stem = list[_Piece](), line.face.nominal_stem_em
+    share = width_px / (size_px * stem)
     for item in line.glyphs:
         place = np.array([item.x_em, item.y_em])
+        contours = list(item.glyph.contours)
         for stroke in item.glyph.strokes:
-            own = 1.0 if stroke.widths_em is None else stroke.widths_em / stem
-            points = on_page(stroke.points + place, size_px=size_px)
-            pieces.append(_Piece(points=points, closed=stroke.closed, radius=0.5 * width_px * own))
-        for contour in item.glyph.contours:
+            points, widths, ends = parts_of_ink(stroke, share * stroke.widths_with(stem))
+            contours += ends
+            if len(points):
+                on, radius = on_page(points + place, size_px=size_px), 0.5 * size_px * widths
+                pieces.append(_Piece(points=on, closed=stroke.closed, radius=radius))
+        for contour in contours:
             points = on_page(contour + place, size_px=size_px)
             pieces.append(_Piece(points=points, closed=None, radius=0.0))
     return pieces

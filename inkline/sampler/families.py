@@ -15,7 +15,7 @@ from inkline.lettering.review import Review
 
 LANGUAGES = (
     "en", "de", "fr", "es", "it", "pt", "nl", "sv", "da", "nb", "fi", "pl", "cs", "hu", "ro", "tr",
-    "hr", "sl", "et", "lv", "lt", "is", "ga", "eu", "ca", "vi", "id",
+    "hr", "sk", "sl", "et", "lv", "lt", "is", "ga", "eu", "ca", "vi", "id",
 )  # fmt: skip
 """Languages of Latin script whose months and weekdays families are drawn for (names by CLDR)."""
 FIGURES = "0123456789"

@@ -127,6 +127,45 @@ def test_a_flat_side_stands_at_its_edge(tiny_family):
     assert x == pytest.approx(149, abs=0.02)
 
 
+def cut_stem(tmp_path, write_family, line, angle):
+    """An upright stem 90 wide about x = 150, cut by a nib of this angle, as a set line."""
+    from inkline.lettering.family import open_family  # noqa: PLC0415 (only here)
+
+    lib = {"inkline.nominalStem": 90, "inkline.nib": {"angle": angle, "thin": 0.5}}
+    glyphs = {"one": (300, "1", line((150, 655), (150, 45)))}
+    return set_line(open_family(write_family(tmp_path / "cut.ufo", glyphs, lib=lib)), "1")
+
+
+def test_a_level_cut_is_no_round_end(tmp_path, write_family, line):
+    """A rectangle: all its sides lie at its edges, however deep white counts."""
+    rectangle = cut_stem(tmp_path, write_family, line, 0)
+    for depth in (5, 60, 400):
+        sides = [
+            side(rectangle, size_px=1000, width_px=90, depth_px=depth)
+            for side in (optical_left, optical_right, optical_top, optical_bottom)
+        ]
+        assert sides == pytest.approx([105, 195, -700, 0], abs=0.01)
+
+
+def test_a_slanting_cut_has_its_top_in_the_middle_of_its_slope(tmp_path, write_family, line):
+    """The mean of a straight slope is half way along it; and the far corner is the outermost."""
+    leaning = cut_stem(tmp_path, write_family, line, 25)
+    _, highest, _, _ = ink_bounds(leaning, size_px=1000, width_px=90)
+    rise = 90 * np.tan(np.radians(25))
+    top = optical_top(leaning, size_px=1000, width_px=90, depth_px=200)
+    assert top == pytest.approx(highest + 0.5 * rise, abs=0.05)
+
+
+def test_a_stroke_shorter_than_it_is_wide_is_its_two_cuts(tmp_path, write_family, line):
+    from inkline.lettering.family import open_family  # noqa: PLC0415 (only here)
+
+    lib = {"inkline.nominalStem": 90, "inkline.nib": {"angle": 0, "thin": 0.5}}
+    glyphs = {"one": (300, "1", line((150, 100), (150, 70)))}
+    dot = set_line(open_family(write_family(tmp_path / "dot.ufo", glyphs, lib=lib)), "1")
+    left = optical_left(dot, size_px=1000, width_px=90, depth_px=60)
+    assert left == pytest.approx(105, abs=0.01)
+
+
 def test_size_scales_the_place(face):
     line = set_line(face, "4")
     once = optical_left(line, size_px=100, width_px=9, depth_px=12)

@@ -9,12 +9,17 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator
 
+import numpy as np
+
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.faults.spread import ink_grid, spread_strokes
 
 LEAST_WHITE = 0.4
 """White between a mark and what is next to it, in pens. Less fills at a quarter of the size (chosen
 by eye)."""
+LEAST_HOOK = 0.4
+"""White between the two ends of a hook above, in pens. Less, and it reads as a ring (by eye)."""
+_HOOK = "\N{COMBINING HOOK ABOVE}"
 _PIECES_OF_MARK = {
     "\N{COMBINING GRAVE ACCENT}": 1,
     "\N{COMBINING ACUTE ACCENT}": 1,
@@ -58,6 +63,19 @@ def touching_accents(family: StrokeFamily, pen: float) -> Iterator[str]:
         wanted = known.get(base, 1) - dots + sum(_PIECES_OF_MARK[mark] for mark in marks)
         if family.glyph(character).strokes and _pieces(family, character, pen) < wanted:
             yield character
+
+
+def hook_opening(family: StrokeFamily, pen: float) -> float:
+    """White between the ends of the family's hook above with that pen, in nominal pens.
+
+    Infinite where it has none, or draws it in several strokes.
+    """
+    strokes = family.glyph(_HOOK).strokes if family.has(_HOOK) else ()
+    if len(strokes) != 1:
+        return np.inf
+    (hook,) = spread_strokes(family.glyph(_HOOK), stem_em=family.nominal_stem_em)
+    apart = float(np.hypot(*(hook.points[-1] - hook.points[0])))
+    return apart - 0.5 * pen * float(hook.shares[0] + hook.shares[-1])
 
 
 def _pieces(family: StrokeFamily, character: str, pen: float) -> int:

@@ -7,8 +7,14 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from inkline.lettering.face import Glyph
 from inkline.lettering.family import StrokeFamily
-from inkline.lettering.faults.accents import LEAST_WHITE, touching_accents
+from inkline.lettering.faults.accents import (
+    LEAST_HOOK,
+    LEAST_WHITE,
+    hook_opening,
+    touching_accents,
+)
 from inkline.lettering.faults.dents import MOST_RATIO, has_dent
+from inkline.lettering.faults.figures import LEAST_WIDTH, figure_width
 from inkline.lettering.faults.gaps import JOINED, LEAST_GAP, LEAST_SPACE, MOST_GAP, gaps_in_words
 from inkline.lettering.faults.joins import KNOB, LEAST_ANGLE_DEGREES, MOST_BLOT, ends_on_ink
 from inkline.lettering.faults.joints import LEAST_DEPTH, has_bare_entry
@@ -29,6 +35,7 @@ def fault_sentences(family: StrokeFamily, *, words: Iterable[str] = ()) -> Itera
     pen = pen_of_small_words(family)
     yield from _joins(family)
     yield from _dents(family)
+    yield from _figures(family)
     yield from _joints(family)
     yield from _openings(family, pen)
     yield from _accents(family, pen)
@@ -87,6 +94,14 @@ def _dents(family: StrokeFamily) -> Iterator[str]:
         )
 
 
+def _figures(family: StrokeFamily) -> Iterator[str]:
+    if (share := figure_width(family)) < LEAST_WIDTH:
+        yield (
+            f"Figures are narrow beside the capitals, {share:.2f} of their width; from "
+            f"{LEAST_WIDTH:g} on they look like one hand's."
+        )
+
+
 def _joints(family: StrokeFamily) -> Iterator[str]:
     stem = family.nominal_stem_em
     bare = [glyph.name for glyph in _glyphs(family) if has_bare_entry(glyph, stem_em=stem)]
@@ -118,6 +133,12 @@ def _accents(family: StrokeFamily, pen: float) -> Iterator[str]:
             f"Accents that touch their letter or each other in small words: {_listed(touching)}; "
             f"they want {LEAST_WHITE:g} pens of white around them, with a pen of an eighth of the "
             f"height."
+        )
+
+    if (white := hook_opening(family, pen)) < LEAST_HOOK:
+        yield (
+            f"The hook above closes to a ring in small words: {white:.2f} pens of white between "
+            f"its ends, where {LEAST_HOOK:g} are wanted."
         )
 
 

@@ -283,7 +283,7 @@ def test_nothing_overlaps_in_a_shared_cell(family, proportion, corner, direction
     text = shared_text(family, proportion, corner, direction)
     recipe, face, _ = kit(text)
     layout = layout_of(recipe, recipe.formats[0])
-    white = 0.045 * layout.cell_width
+    white = 0.044 * layout.cell_width
     assert shared_fit(place_of(recipe, recipe.formats[0], face), white=white) >= 1.0
     for stamp, pairs in [("dates-6-shared", [(24, 31)]), ("dates-7-shared", [(23, 30), (24, 31)])]:
         for pair in pairs:

@@ -45,7 +45,7 @@ FAMILIES = (
     "woodshed",
 )
 # Languages that the families are drawn for; glyphs/README.md names them.
-LANGUAGES = "ca cs da de en es et eu fi fr ga hr hu id is it lt lv nb nl pl pt ro sl sv tr vi"
+LANGUAGES = "ca cs da de en es et eu fi fr ga hr hu id is it lt lv nb nl pl pt ro sk sl sv tr vi"
 ALL_FORMATS = (
     "[formats.standard]\n[formats.strip]\n[formats.week]\n[formats.day]\n[formats.small]\n"
 )

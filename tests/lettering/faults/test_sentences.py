@@ -128,6 +128,35 @@ def test_accents_that_touch_are_told():
     assert "small words: ü;" in told(sentences("stairwell"), "Accents")
 
 
+def test_a_hook_that_closes_to_a_ring_is_told():
+    sentence = told(sentences("scullery"), "The hook above closes to a ring")
+    assert "0.31 pens of white between its ends, where 0.4 are wanted" in sentence
+
+
+@pytest.mark.parametrize(("white", "closes"), [(35, True), (37, False)])
+def test_a_hook_is_open_where_its_ends_lie_apart(faults, white, closes):
+    """Ends as far apart as a pen of 90 and the white; 36 of it is 0.4 pens."""
+    hook = ((0, 700), (0, 800), (90 + white, 800), (90 + white, 700))
+    said = faults({"hookabovecomb": (0, "\N{COMBINING HOOK ABOVE}", [hook])})
+    assert any(one.startswith("The hook above closes") for one in said) == closes
+
+
+def test_figures_narrower_than_the_capitals_are_told():
+    sentence = told(sentences("woodshed"), "Figures are narrow beside the capitals")
+    assert "0.62 of their width; from 0.63 on" in sentence
+
+
+@pytest.mark.parametrize(("width", "is_narrow"), [(282, True), (287, False)])
+def test_figures_two_thirds_as_wide_as_capitals_are_not(faults, width, is_narrow):
+    """Ink of 372 or 377 units, with the pen of 90, beside 594: 0.626 and 0.635 of it."""
+
+    def box(right):
+        return [((60, 655), (60, 45), (60 + right, 45), (60 + right, 655))]
+
+    said = faults({"zero": (600, "0", box(width)), "U": (700, "U", box(504))})
+    assert any(one.startswith("Figures are narrow") for one in said) == is_narrow
+
+
 def test_accents_are_free_where_the_white_is_wide_enough(faults):
     def accented(white):
         stem, low = ((150, 445), (150, 45)), 445 + 90 + white
