@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from inkline.chance import fresh_number
+from inkline.cli.sentences import time_in_words
 from inkline.errors import InputError
 from inkline.folder.new_files import write_new
 from inkline.kit.check import RecipeCheck, check_recipe_file
@@ -70,5 +71,9 @@ def kit_lines(file: Path, check: RecipeCheck) -> Iterator[str]:
         which = f"{file.name}, kit {kit.name}" if kit.name else file.name
         parts = ", ".join(f"{number} in {folder}" for folder, number in kit.stamps.items())
         n_stamps = sum(kit.stamps.values())
-        yield f'{which}: all is well; "{kit.title}" will hold {n_stamps} stamps: {parts}'
+        long = time_in_words(kit.seconds)
+        yield (
+            f'{which}: all is well; "{kit.title}" will hold {n_stamps} stamps: {parts}; to draw '
+            f"them takes {long}"
+        )
         yield from (f"{which}: {note}" for note in kit.notes)

@@ -18,6 +18,7 @@ from inkline.kit.stamps.catalogue import stamp_names
 from inkline.kit.stamps.faults.every import recipe_faults, recipe_notes
 from inkline.kit.stamps.faults.names import unknown_stamps
 from inkline.kit.stamps.names import folder_of
+from inkline.kit.time_needed import seconds_to_draw
 from inkline.lettering.face import Face
 from inkline.source.faults import Fault, RecipeError
 
@@ -31,12 +32,14 @@ class KitCheck:
         title: what it is called.
         stamps: how many stamps it will have, by the folder that they lie in.
         notes: what its owner should know all the same, in sentences.
+        seconds: about how long it takes to draw, on all cores of this machine.
     """
 
     name: str
     title: str
     stamps: dict[str, int]
     notes: tuple[str, ...]
+    seconds: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,4 +134,10 @@ def _unknown_stamps(recipe: Recipe, face: Face) -> list[Fault]:
 def _kit_contents(recipe: Recipe, name: str, face: Face) -> KitCheck:
     counts = Counter(folder_of(stamp) for stamp in stamp_names(recipe, face))
     notes = (*recipe_notes(recipe, face), *neighbour_notes(recipe, face))
-    return KitCheck(name=name, title=recipe.title, stamps=dict(counts), notes=notes)
+    from inkline.press.crew import number_of_workers  # noqa: PLC0415 - slow; faults don't want it
+
+    workers = number_of_workers(None)
+    seconds = seconds_to_draw(counts.total(), recipe.style, workers=workers)
+    return KitCheck(
+        name=name, title=recipe.title, stamps=dict(counts), notes=notes, seconds=seconds
+    )
