@@ -36,4 +36,4 @@ def test_a_slower_machine_takes_longer_and_more_processes_less(trial):
 
 
 def test_the_trial_takes_some_time():
-    assert 0.0 < time_needed._trial() < 5.0
+    assert time_needed._trial() > 0.0
