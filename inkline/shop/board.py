@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from inkline.calendar.names import LetterCase, text_in_case
 from inkline.delivery.stamps import FolderStamp
 from inkline.geometry.arrays import Grey
 from inkline.lettering.face import Face
@@ -130,7 +131,8 @@ class Board:
 
     def cased(self, text: str) -> str:
         """A text in capitals if the kit's words are."""
-        return text.upper() if self.shop.in_capitals else text
+        case = LetterCase.CAPITALS if self.shop.in_capitals else LetterCase.AS_WRITTEN
+        return text_in_case(text, locale=self.shop.spelling, case=case)
 
     def _face(self, text: str) -> Face:
         """The kit's letters, or the usual family where those lack one of a text's."""

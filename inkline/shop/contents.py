@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from inkline.calendar.names import LocaleError, language_tag
 from inkline.delivery.stamps import FolderKit, FolderStamp, folder_kit
 from inkline.errors import InputError
 from inkline.ink.style import Style, style_from_dict
@@ -23,7 +24,7 @@ from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
 from inkline.lettering.font import open_font
 from inkline.pages.faces import USUAL_FAMILY, open_own_family
-from inkline.phrases.phrases import Phrases
+from inkline.phrases.phrases import USUAL_LANGUAGE, Phrases
 from inkline.shop.palette import Palette
 
 _SHOWN_BY = {
@@ -115,6 +116,15 @@ class ShopKit:
         texts = [glyph["text"] for layout in words for glyph in layout.get("glyphs", ())]
         return not texts or all(text == text.upper() for text in texts)
 
+    @cached_property
+    def spelling(self) -> str:
+        """The language by whose rules small letters become capitals; English for an unknown one."""
+        try:
+            language_tag(self.phrases.language)
+        except LocaleError:
+            return USUAL_LANGUAGE
+        return self.phrases.language
+
     def of(self, *subjects: Subject) -> list[str]:
         """The names of the stamps that show one of `subjects`, in the kit's order."""
         return [name for name, read in self.names.items() if read.subject in subjects]
@@ -204,7 +214,7 @@ def shop_kit(folder: Path, *, font: Path | None = None) -> ShopKit:
     try:
         wishes = ShopRecipe.of(kit.about.get("shop") or {})
         phrases = Phrases(
-            language=str(said.get("language") or "en"), own=dict(said.get("own") or {})
+            language=str(said.get("language") or USUAL_LANGUAGE), own=dict(said.get("own") or {})
         )
         _style_of(kit.about)
     except (TypeError, ValueError, LookupError, AttributeError, InputError) as problem:

@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -9,8 +10,11 @@ from PIL import Image
 
 from inkline.cli.running import run
 from inkline.output.pictures import read_grey
+from inkline.phrases.phrases import Phrases
 from inkline.shop.artwork import Wish, filling_values
+from inkline.shop.board import Board
 from inkline.shop.contents import shop_kit
+from inkline.shop.listing import listing_text
 from inkline.shop.months import MonthPicture
 from inkline.shop.product import ShopRequest, make_shop
 
@@ -147,3 +151,11 @@ def test_what_is_no_kit_and_a_folder_within_one_are_refused(kit, tmp_path, capsy
     assert "holds no kit" in capsys.readouterr().err
     assert run(["shop", str(kit), "-o", str(kit / "shop")]) == 2
     assert "lies in the kit's own folder" in capsys.readouterr().err
+
+
+def test_captions_are_in_the_language_that_is_asked_for_by_its_own_rules(kit):
+    """Turkish has an i with its dot in capitals too (Unicode, SpecialCasing.txt)."""
+    shop = replace(shop_kit(kit), phrases=Phrases(language="tr"))
+    board = Board(shop=shop, size=(500, 500), ground="#ffffff")
+    assert board.cased(shop.phrases.say("shop.inside")) == "İÇİNDE NELER VAR"
+    assert "- 2 yıl" in listing_text(shop).splitlines()
