@@ -53,6 +53,8 @@ _PALE = 215.0
 """Luma from which on ink is the light part of a negative."""
 _LEAST_AREA_PX = 3.0
 """Ink of less area is dust."""
+_MOST_LOOKED_AT = 4_000_000
+"""Pixels by which the ink's colour is judged; of more only some are looked at."""
 _MANY_COLOURS = 40
 """Mean distance of the ink's pixels from its mean colour from which on it has several colours."""
 
@@ -156,16 +158,25 @@ def _coverage(values: NDArray[np.uint8], file: Path) -> tuple[Grey, Paint, bool]
             raise InputError(f"{file}: nothing is drawn in the picture")
         return alpha.copy(), *_colour_of(values[inked][:, :3])
     ground = np.median(_rim(values[..., :3]), axis=0)
-    luma = np.asarray(Image.fromarray(values[..., :3]).convert("L"))
-    level = float(ground @ _LUMA)
-    away = np.abs(luma.astype(np.float32) - level)
-    threshold = _otsu_threshold(away)
-    inked = away > threshold
-    if threshold < 0.5 * _LEAST_CONTRAST or not inked.any():
+    grey = Image.fromarray(values[..., :3]).convert("L")
+    counts, luma = np.array(grey.histogram(), dtype=np.float64), np.asarray(grey)
+    away = np.abs(np.arange(256) - float(ground @ _LUMA))
+    threshold = _otsu_threshold(away, counts)
+    is_ink = away > threshold
+    if threshold < 0.5 * _LEAST_CONTRAST or not counts[is_ink].any():
         raise InputError(f"{file}: no ink is told from the ground of the picture")
-    full = float(np.percentile(away[inked], 75))
-    coverage = np.clip(np.rint(away * (255.0 / full)), 0, 255).astype(np.uint8)
-    return coverage, *_colour_of(values[inked][:, :3])
+    full = _upper_quartile(away[is_ink], counts[is_ink])
+    table = np.clip(np.rint(away * (255.0 / full)), 0, 255).astype(np.uint8)
+    step = max(1, luma.size // _MOST_LOOKED_AT)
+    inked = values.reshape(-1, 4)[::step][is_ink[luma.ravel()[::step]]]
+    return table[luma], *_colour_of(inked[:, :3])
+
+
+def _upper_quartile(values: NDArray[np.float64], counts: NDArray[np.float64]) -> float:
+    """The value that three quarters of the pixels don't pass."""
+    order = np.argsort(values)
+    passed = np.cumsum(counts[order])
+    return float(values[order][np.searchsorted(passed, 0.75 * passed[-1])])
 
 
 def _rim(colours: NDArray[np.uint8]) -> NDArray[np.uint8]:
@@ -186,13 +197,13 @@ def _colour_of(colours: NDArray[np.uint8]) -> tuple[Paint, bool]:
     return Paint(red=red, green=green, blue=blue), distance > _MANY_COLOURS
 
 
-def _otsu_threshold(values: NDArray[np.float32]) -> float:
-    """The value that parts two groups best.
+def _otsu_threshold(values: NDArray[np.float64], pixels: NDArray[np.float64]) -> float:
+    """The value that parts two groups best, of values that so many pixels have.
 
     By the largest variance between them (N. Otsu, A threshold selection method from gray-level
     histograms, IEEE Transactions on Systems, Man, and Cybernetics 9, 1979).
     """
-    counts = np.histogram(values, bins=256, range=(0.0, 256.0))[0].astype(np.float64)
+    counts, _ = np.histogram(values, bins=256, range=(0.0, 256.0), weights=pixels)
     levels = np.arange(256) + 0.5
     below, above = np.cumsum(counts), counts.sum() - np.cumsum(counts)
     mass = np.cumsum(counts * levels)
