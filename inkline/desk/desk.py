@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
+from inkline.chance import LARGEST_NUMBER, fresh_number
 from inkline.desk.controls import controls, written
 from inkline.desk.document import RecipeDocument
 from inkline.desk.easel import PictureWish, Sheet
-from inkline.desk.editing import Edit
+from inkline.desk.editing import Edit, value_at
+from inkline.desk.layout import value_from_typed
 from inkline.desk.process import EaselProcess
 from inkline.errors import InputError
-from inkline.styles.files import load_style, style_files
+from inkline.styles.files import (
+    DEFAULT_STYLE,
+    SUFFIX,
+    load_style,
+    read_style,
+    style_files,
+    style_path,
+)
+from inkline.styles.text import write_style
 
 _STYLE = "style"
 
@@ -72,6 +84,70 @@ class Desk:
             ]
         )
 
+    def keep_style(self, name: str) -> None:
+        """Write the style as it is now into a file of her own beside the recipe, and take that.
+
+        Args:
+            name: what it is called; the file is `name.toml`.
+
+        Raises:
+            InputError: no name for a file, one that a style or a file there has already, or
+                nothing was turned.
+            WorkError: it cannot be written.
+        """
+        if not _STYLE_NAME.fullmatch(name):
+            raise InputError("a style's name is of small letters, digits and hyphens")
+        said = value_at(self.document.text, (_STYLE,))
+        table = dict(said) if isinstance(said, dict) else {}
+        base = str(table.pop("name", DEFAULT_STYLE))
+        if not table:
+            raise InputError("nothing of this style was turned yet")
+        if name in style_files():
+            raise InputError(f'a style that comes with inkline is called "{name}"')
+        folder = self.document.path.parent.resolve()
+        held = read_style(style_path(base, folder=folder, where="style.name"))
+        write_style(held, table, folder / f"{name}{SUFFIX}")
+        self.document.edit(
+            [
+                Edit(way=(_STYLE,), value=None),
+                Edit(way=(_STYLE, "name"), value=f"{name}{SUFFIX}"),
+            ]
+        )
+
+    def draw_again(self, name: str, count: Any) -> None:
+        """Have what is called `name` drawn for the `count`-th time; None lets it be as it was.
+
+        Raises:
+            InputError: no count.
+        """
+        value = None if count in (None, 0) else _whole_number(count, most=_MOST_AGAIN)
+        self.document.edit([Edit(way=("again", name), value=value)])
+
+    def take_number(self, number: Any) -> None:
+        """Draw with the number, or with a fresh one if it is None.
+
+        Raises:
+            InputError: no drawing number.
+        """
+        value = fresh_number() if number is None else _whole_number(number, most=LARGEST_NUMBER)
+        self.document.edit([Edit(way=("number",), value=value)])
+
+    def lay_out(self, way: Any, typed: Any) -> None:
+        """Set what was typed for the key at `way`; None lets it be as usual.
+
+        Raises:
+            InputError: no such key.
+        """
+        names = tuple(map(str, way)) if isinstance(way, list) else ()
+        value = value_from_typed(names, "" if typed is None else typed)
+        self.document.edit([Edit(way=names, value=None if typed is None else value)])
+
+    @property
+    def kit_folder(self) -> Path:
+        """Where the kits of the recipe are made, beside it."""
+        path = self.document.path
+        return path.with_name(f"{path.stem}-kit")
+
     def changes(self, values: Mapping[str, Any]) -> dict[str, Any]:
         """Values that are being turned, as nested tables of a style.
 
@@ -109,12 +185,20 @@ def picture_wish(asked: Mapping[str, Any], changes: Mapping[str, Any]) -> Pictur
             window=None if window is None else _window(window),
             is_exact=bool(asked.get("exact", False)),
             changes=changes,
-            again={str(name): _whole(count, most=_MOST_AGAIN) for name, count in again.items()},
+            again={str(name): _count(given) for name, given in again.items()},
         )
     except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise InputError(f"this is no wish for a picture: {error}") from error
 
 
+def _whole_number(given: Any, *, most: int) -> int:
+    try:
+        return _whole(given, most=most)
+    except (TypeError, ValueError) as error:
+        raise InputError(f"a whole number from 1 to {most} is required") from error
+
+
+_STYLE_NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 _MOST_PX = 40_000
 """Width of a whole stamp of which a part is seen; eight times the usual canvas and more."""
 _MOST_WINDOW_PX = 4_096
@@ -126,6 +210,10 @@ def _window(given: Any) -> tuple[int, int, int, int]:
     if max(abs(left), abs(top)) > _MOST_PX:
         raise ValueError("it lies too far away")
     return left, top, _whole(width, most=_MOST_WINDOW_PX), _whole(height, most=_MOST_WINDOW_PX)
+
+
+def _count(given: Any) -> int:
+    return 0 if given == 0 else _whole(given, most=_MOST_AGAIN)
 
 
 def _whole(given: Any, *, most: int) -> int:

@@ -72,6 +72,11 @@ class RecipeDocument:
         self._future.clear()
         self._become(text)
 
+    def keep(self) -> None:
+        """See that it lies in its file. Errors are those of `edit`."""
+        if self._on_disk is None:
+            self._write(self.text)
+
     def undo(self) -> None:
         """Go back by one change, if there is one. Errors are those of `edit`."""
         if self._past:

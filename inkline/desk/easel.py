@@ -101,6 +101,7 @@ class Easel:
             "faults": [],
             "title": recipe.title,
             "number": recipe.number,
+            "again": dict(recipe.again),
             "kits": _kits(sheet),
             "stamps": [_stamp(piece) for piece in _stamps(kit)],
             "style": {

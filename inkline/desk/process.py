@@ -27,6 +27,7 @@ class EaselProcess:
         self._lock = threading.Lock()
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
+        self._is_over = False
 
     def start(self) -> None:
         """Begin the process, so that the first call need not wait for it."""
@@ -42,14 +43,20 @@ class EaselProcess:
         """
         with self._lock:
             for _ in range(2):
+                if self._is_over:
+                    break
                 with contextlib.suppress(EOFError, OSError):
                     return self._asked(method, arguments)
                 self._end()
         raise WorkError("the process that draws came to an end; the recipe is as it was")
 
     def stop(self) -> None:
-        """End the process, whatever it does."""
-        self._end()
+        """End the process, whatever it does; nothing is drawn any more."""
+        self._is_over = True
+        process = self._process
+        if process is not None:
+            process.kill()
+            process.join()
 
     def _asked(self, method: str, arguments: tuple[Any, ...]) -> Any:
         pipe = self._begin()

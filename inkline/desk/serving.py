@@ -7,6 +7,7 @@ import socket
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
+from types import FrameType
 
 import uvicorn
 
@@ -15,12 +16,15 @@ from inkline.desk.app import desk_app
 from inkline.desk.desk import Desk
 from inkline.desk.document import RecipeDocument
 from inkline.desk.guard import Guard
+from inkline.desk.maker import Maker
 from inkline.errors import InputError
 from inkline.kit.recipe.text import recipe_text
 
 _LOOPBACK = "127.0.0.1"
 _MOST_BYTES = 60_000_000
 """The largest file that the page may send: a painting of 10 000 px as JPEG has less."""
+_LAST_ANSWERS_S = 2
+"""How long what is being answered may take once the desk is told to end."""
 _FILE = "my-recipe.toml"
 
 
@@ -53,12 +57,19 @@ def serve(
     Raises:
         InputError: the port is taken.
     """
-    token = secrets.token_urlsafe(32)
+    token, maker = secrets.token_urlsafe(32), Maker()
     with _listening(port) as listening:
         port = listening.getsockname()[1]
-        guarded = Guard(desk_app(desk, token=token), port=port, token=token, most_bytes=_MOST_BYTES)
+        guarded = Guard(
+            desk_app(desk, token=token, maker=maker), port=port, token=token, most_bytes=_MOST_BYTES
+        )
         config = uvicorn.Config(
-            guarded, log_level="error", access_log=False, server_header=False, lifespan="off"
+            guarded,
+            log_level="error",
+            access_log=False,
+            server_header=False,
+            lifespan="off",
+            timeout_graceful_shutdown=_LAST_ANSWERS_S,
         )
         address = f"http://{_LOOPBACK}:{port}/?key={token}"
         told(address)
@@ -67,11 +78,26 @@ def serve(
         if opens_browser:
             webbrowser.open(address)
         try:
-            uvicorn.Server(config).run(sockets=[listening])
+            _Server(config, desk, maker).run(sockets=[listening])
         except KeyboardInterrupt:
             pass
         finally:
             desk.stop()
+            maker.stop()
+
+
+class _Server(uvicorn.Server):
+    """A server that, told to end, waits for no picture."""
+
+    def __init__(self, config: uvicorn.Config, desk: Desk, maker: Maker) -> None:
+        super().__init__(config)
+        self._desk, self._maker = desk, maker
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """End what draws, then serving."""
+        self._desk.stop()
+        self._maker.interrupt()
+        super().handle_exit(sig, frame)
 
 
 def _listening(port: int) -> socket.socket:

@@ -7,6 +7,7 @@ from inkline.desk.app import desk_app
 from inkline.desk.desk import Desk
 from inkline.desk.document import RecipeDocument
 from inkline.desk.easel import Easel
+from inkline.desk.maker import Maker
 
 RECIPE = """\
 version = 1
@@ -61,4 +62,6 @@ def desk(recipe_file):
 
 @pytest.fixture
 def client(desk):
-    return TestClient(desk_app(desk, token=SHOWN_BY_PAGE), raise_server_exceptions=False)
+    return TestClient(
+        desk_app(desk, token=SHOWN_BY_PAGE, maker=Maker()), raise_server_exceptions=False
+    )

@@ -1,19 +1,27 @@
 // The desk's page: what lies on it, and what happens where it is turned.
 
 import { read, send, picture, latestOnly } from "./asking.js";
+import { Choice } from "./choice.js";
 import { InUse } from "./ground.js";
+import { Layout } from "./layout.js";
 import { Leaves } from "./leaves.js";
+import { Making } from "./making.js";
 import { PictureView, tinted } from "./picture.js";
 import { Strip } from "./strip.js";
 
 const by = (id) => document.getElementById(id);
+const SAID_MS = 12_000;
 const CHOSEN = "inkline-stamp";
 
 let state = null;
 let current = sessionStorage.getItem(CHOSEN);
 
+let saying = 0;
+
 function say(sentence) {
+  clearTimeout(saying);
   by("saying").textContent = sentence;
+  if (sentence) saying = setTimeout(() => say(""), SAID_MS);
 }
 
 const view = new PictureView(by("picture"), {
@@ -30,6 +38,21 @@ const inUse = new InUse(by("small"), {
   told: say,
 });
 const strip = new Strip(by("strip"), { chosen: choose });
+const choice = new Choice({
+  panel: by("choice"),
+  marks: by("marks"),
+  list: by("choices"),
+  more: by("more-choices"),
+  close: by("close-choice"),
+  chosen: (name, count) => change("/again", { name, count }),
+  told: say,
+});
+const layout = new Layout(by("layout"), {
+  typed: (way, typed) => change("/set", { way, typed }),
+  told: say,
+});
+const making = new Making({ told: say });
+const VIEWS = ["ink", "layout", "kit"];
 let leaves = null;
 
 const askStroke = latestOnly(async (changes) => {
@@ -49,6 +72,7 @@ function stampNow() {
 }
 
 function choose(name) {
+  if (name !== current) choice.close();
   current = name;
   sessionStorage.setItem(CHOSEN, name);
   show();
@@ -92,8 +116,10 @@ function show() {
   by("redo").disabled = !state.redo;
   document.title = state.title ? `${state.title} – inkline` : "inkline";
   showFaults();
+  if (!by("view-layout").hidden) layout.show();
   if (!state.stamps.length) return;
-  const stamp = stampNow();
+  const stamp = { ...stampNow(), version: state.version };
+  if (choice.isOpen && current !== stamp.name) choice.close();
   current = stamp.name;
   by("name").textContent = stamp.label;
   by("picture").setAttribute("aria-label", `${stamp.label}, large`);
@@ -101,7 +127,9 @@ function show() {
   inUse.show(stamp);
   strip.show(state.stamps, state.version, stamp.name);
   if (!state.style) return;
+  choice.again = state.again;
   leaves.show(state.style.values);
+  by("number").textContent = state.number;
   by("imitates").textContent = state.style.imitates;
   for (const input of by("pens").querySelectorAll("input")) {
     input.checked = input.value === state.style.name;
@@ -175,6 +203,16 @@ function listen() {
     exact.setAttribute("aria-pressed", String(shows));
     view.setExact(shows);
   });
+  by("choose").addEventListener("click", () => choice.open({ ...stampNow(), version: state.version }));
+  by("fresh-number").addEventListener("click", () => change("/number", { number: null }));
+  by("keep-style").addEventListener("click", () =>
+    change("/keep-style", { name: by("own-name").value.trim() }),
+  );
+  by("picture").addEventListener("dblclick", (event) => {
+    const point = view.pointAt(event.offsetX, event.offsetY);
+    choice.open({ ...stampNow(), version: state.version }, point);
+  });
+  listenToTabs();
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
     event.preventDefault();
@@ -190,6 +228,32 @@ function listen() {
     const next = await read("/state").catch(() => null);
     if (next && next.version !== state?.version) take(next);
   });
+}
+
+function open(name) {
+  for (const one of VIEWS) {
+    const isIt = one === name;
+    by(`view-${one}`).hidden = !isIt;
+    by(`tab-${one}`).setAttribute("aria-selected", String(isIt));
+    by(`tab-${one}`).tabIndex = isIt ? 0 : -1;
+  }
+  if (name === "layout") layout.show();
+  if (name === "kit") making.look();
+  if (name === "ink") askStroke(view.turned);
+}
+
+function listenToTabs() {
+  for (const [index, name] of VIEWS.entries()) {
+    const tab = by(`tab-${name}`);
+    tab.addEventListener("click", () => open(name));
+    tab.addEventListener("keydown", (event) => {
+      const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+      if (!step) return;
+      const next = VIEWS[(index + step + VIEWS.length) % VIEWS.length];
+      open(next);
+      by(`tab-${next}`).focus();
+    });
+  }
 }
 
 async function begin() {

@@ -33,7 +33,9 @@ export class InUse {
     const height = Math.max(1, Math.round((this.stamp.height * width) / this.stamp.width));
     const pixels = window.devicePixelRatio || 1;
     const size = [Math.min(width, MOST[0] * pixels), Math.min(height, MOST[1] * pixels)];
-    const asked = { window: [0, 0, ...size.map(Math.round)], changes: this.turned };
+    const corner = [(width - size[0]) / 2, (height - size[1]) / 2];
+    const seen = [...corner, ...size].map(Math.round);
+    const asked = { window: seen, changes: this.turned };
     this.ask({ stamp: this.stamp.name, width, ...asked });
   }
 

@@ -93,6 +93,12 @@ export class PictureView {
     this.#settle();
   }
 
+  /** The point of the stamp, in its own px, that lies at a place of the canvas. */
+  pointAt(x, y) {
+    const [left, top] = this.#corner();
+    return [(x - left) / this.scale, (y - top) / this.scale];
+  }
+
   #fitting() {
     const { clientWidth, clientHeight } = this.canvas;
     return Math.min(clientWidth / this.stamp.width, clientHeight / this.stamp.height);

@@ -30,7 +30,11 @@ export class Strip {
       item.button.setAttribute("aria-current", String(name === current));
       item.button.tabIndex = name === current ? 0 : -1;
       if (item.inSight) this.#want(name);
+      if (name === current && name !== this.current) {
+        item.button.scrollIntoView({ block: "nearest", inline: "nearest" });
+      }
     }
+    this.current = current;
   }
 
   #build(stamps) {

@@ -1,0 +1,70 @@
+"""What all answers to the page have in common: JSON in, turns taken, sizes within reason."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Awaitable, Callable
+from functools import wraps
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from inkline.errors import InputError
+
+_LEAST_PX, _MOST_PX = 16, 2_000
+
+
+class Latest:
+    """Lets the latest of several callers have its turn; those who waited longer are sent away."""
+
+    def __init__(self) -> None:
+        self._lock = asyncio.Lock()
+        self._count = 0
+
+    async def __aenter__(self) -> bool:
+        self._count += 1
+        mine = self._count
+        await self._lock.acquire()
+        return mine == self._count
+
+    async def __aexit__(self, *_: object) -> None:
+        self._lock.release()
+
+
+def with_json(answer: Callable[[Any, dict[str, Any]], Awaitable[Response]]) -> Any:
+    """A view that gets the request's JSON."""
+
+    @wraps(answer)
+    async def view(self: Any, request: Request) -> Response:
+        try:
+            asked = json.loads(await request.body() or b"{}")
+        except (ValueError, RecursionError) as error:
+            raise InputError("the page sent no JSON") from error
+        if not isinstance(asked, dict):
+            raise InputError("the page sent no table of values")
+        return await answer(self, asked)
+
+    return view
+
+
+def table_in(asked: dict[str, Any], name: str) -> dict[str, Any]:
+    """The table of values called `name` in what was asked, or an empty one.
+
+    Raises:
+        InputError: it is no table.
+    """
+    table = asked.get(name, {})
+    if not isinstance(table, dict):
+        raise InputError(f"{name} must be a table of values")
+    return table
+
+
+def size_in(asked: dict[str, Any]) -> tuple[int, int]:
+    """The size of a small picture in px, within reason."""
+    try:
+        width, height = (max(_LEAST_PX, min(_MOST_PX, int(side))) for side in asked["size"])
+    except (KeyError, TypeError, ValueError) as error:
+        raise InputError("size must be a width and a height in px") from error
+    return width, height

@@ -1,0 +1,160 @@
+"""Answers about ink: the recipe on the desk, its changes, and pictures of it."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from inkline.desk.answers import Latest, size_in, table_in, with_json
+from inkline.desk.desk import Desk, furnishings, picture_wish
+from inkline.desk.layout import layout_tables
+
+
+class InkAnswers:
+    """What the page asks for while ink and layout are turned."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self._editing = asyncio.Lock()
+        self._large, self._large_stroke = Latest(), Latest()
+
+    def routes(self) -> list[Route]:
+        """Where each is asked for."""
+        looks = {"/furnishings": self.furnishings, "/state": self.state, "/layout": self.layout}
+        asks = {
+            "/turn": self.turn,
+            "/style": self.style,
+            "/keep-style": self.keep_style,
+            "/again": self.again,
+            "/number": self.number,
+            "/set": self.set,
+            "/undo": self.undo,
+            "/redo": self.redo,
+            "/draw": self.draw,
+            "/sketch": self.sketch,
+            "/stroke": self.stroke,
+            "/sample": self.sample,
+            "/places": self.places,
+        }
+        return [
+            *(Route(place, answer) for place, answer in looks.items()),
+            *(Route(place, answer, methods=["POST"]) for place, answer in asks.items()),
+        ]
+
+    async def furnishings(self, _: Request) -> Response:
+        """Controls and styles."""
+        return JSONResponse(furnishings())
+
+    async def state(self, _: Request) -> Response:
+        """The recipe, looked at again if another program changed its file."""
+        async with self._editing:
+            self._desk.document.look_again()
+        return await self._state()
+
+    @with_json
+    async def turn(self, asked: dict[str, Any]) -> Response:
+        """Set values of the style."""
+        return await self._changed(lambda: self._desk.turn(table_in(asked, "values")))
+
+    @with_json
+    async def style(self, asked: dict[str, Any]) -> Response:
+        """Take another style."""
+        return await self._changed(lambda: self._desk.take_style(str(asked.get("name"))))
+
+    async def undo(self, _: Request) -> Response:
+        """Go back by one change."""
+        return await self._changed(self._desk.document.undo)
+
+    async def redo(self, _: Request) -> Response:
+        """Make the change again that was undone."""
+        return await self._changed(self._desk.document.redo)
+
+    @with_json
+    async def keep_style(self, asked: dict[str, Any]) -> Response:
+        """Keep the style with all that was turned as a file of her own."""
+        return await self._changed(lambda: self._desk.keep_style(str(asked.get("name"))))
+
+    @with_json
+    async def again(self, asked: dict[str, Any]) -> Response:
+        """Draw something another time."""
+        name, count = str(asked.get("name")), asked.get("count")
+        return await self._changed(lambda: self._desk.draw_again(name, count))
+
+    @with_json
+    async def number(self, asked: dict[str, Any]) -> Response:
+        """Draw all with another number, or a fresh one."""
+        return await self._changed(lambda: self._desk.take_number(asked.get("number")))
+
+    @with_json
+    async def set(self, asked: dict[str, Any]) -> Response:
+        """Set what was typed into a row of the layout, or let it be as usual."""
+        way, typed = asked.get("way"), asked.get("typed")
+        return await self._changed(lambda: self._desk.lay_out(way, typed))
+
+    async def layout(self, _: Request) -> Response:
+        """The tables of the layout."""
+        sheet = self._desk.sheet
+        return JSONResponse(
+            layout_tables(sheet.text, source=sheet.source, folder=sheet.folder, kit=sheet.kit)
+        )
+
+    @with_json
+    async def draw(self, asked: dict[str, Any]) -> Response:
+        """The large picture; nothing if a later one is asked for already."""
+        async with self._large as is_latest:
+            if not is_latest:
+                return Response(status_code=204)
+            return await self._picture(self._desk.front, asked)
+
+    @with_json
+    async def sketch(self, asked: dict[str, Any]) -> Response:
+        """A small picture: a thumbnail or a choice."""
+        return await self._picture(self._desk.back, asked)
+
+    @with_json
+    async def stroke(self, asked: dict[str, Any]) -> Response:
+        """The large stroke; nothing if a later one is asked for already."""
+        desk = self._desk
+        size, changes = size_in(asked), desk.changes(table_in(asked, "changes"))
+        async with self._large_stroke as is_latest:
+            if not is_latest:
+                return Response(status_code=204)
+            data = await asyncio.to_thread(desk.front.call, "stroke", desk.sheet, size, changes)
+        return Response(data, media_type="image/png")
+
+    @with_json
+    async def sample(self, asked: dict[str, Any]) -> Response:
+        """A stroke of one style, small."""
+        desk = self._desk
+        data = await asyncio.to_thread(
+            desk.back.call, "sample", desk.sheet, str(asked.get("style")), size_in(asked)
+        )
+        return Response(data, media_type="image/png")
+
+    @with_json
+    async def places(self, asked: dict[str, Any]) -> Response:
+        """What can be chosen on a stamp."""
+        desk = self._desk
+        found = await asyncio.to_thread(
+            desk.back.call, "places", desk.sheet, str(asked.get("stamp"))
+        )
+        return JSONResponse(found)
+
+    async def _picture(self, easel: Any, asked: dict[str, Any]) -> Response:
+        desk = self._desk
+        wish = picture_wish(asked, desk.changes(table_in(asked, "changes")))
+        data = await asyncio.to_thread(easel.call, "picture", desk.sheet, wish)
+        return Response(data, media_type="image/png")
+
+    async def _changed(self, change: Callable[[], None]) -> Response:
+        async with self._editing:
+            await asyncio.to_thread(change)
+        return await self._state()
+
+    async def _state(self) -> Response:
+        return JSONResponse(await asyncio.to_thread(self._desk.state))

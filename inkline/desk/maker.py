@@ -1,0 +1,88 @@
+"""The kit that is being made from the recipe on the desk, and how far it is."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import signal
+import subprocess
+import sys
+import threading
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from inkline.errors import InputError
+
+_INTERRUPT = signal.SIGINT if sys.platform != "win32" else signal.SIGTERM
+_STOP_S = 10.0
+"""How long a run may take to stop in order before it is ended."""
+
+
+@dataclass(slots=True)
+class Maker:
+    """Makes kits one at a time, each in a process of its own.
+
+    Attributes:
+        news: how far the latest is, as JSON.
+    """
+
+    news: dict[str, Any] = field(default_factory=lambda: {"state": "idle"})
+    _process: subprocess.Popen[str] | None = None
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def start(self, recipe: Path, folder: Path) -> None:
+        """Begin to make the kits of `recipe` in `folder`.
+
+        Raises:
+            InputError: one is being made.
+        """
+        with self._lock:
+            if self._process is not None and self._process.poll() is None:
+                raise InputError("a kit is being made; stop it first, or wait until it is done")
+            self.news = {"state": "making", "done": 0, "total": 0, "name": "", "kits": []}
+            self._process = subprocess.Popen(
+                [sys.executable, "-m", "inkline.desk.making", str(recipe), str(folder)],
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                stdin=subprocess.DEVNULL,
+                text=True,
+                encoding="utf-8",
+            )
+            threading.Thread(target=self._follow, args=(self._process,), daemon=True).start()
+
+    def stop(self) -> None:
+        """Let the run end in order; what was finished is kept."""
+        process = self._process
+        if process is None or process.poll() is not None:
+            return
+        self.interrupt()
+        try:
+            process.wait(_STOP_S)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+
+    def interrupt(self) -> None:
+        """Tell the run to end, and don't wait until it has."""
+        if self._process is not None:
+            with contextlib.suppress(OSError):
+                self._process.send_signal(_INTERRUPT)
+
+    def _follow(self, process: subprocess.Popen[str]) -> None:
+        assert process.stdout is not None  # noqa: S101 - asked for above
+        for line in process.stdout:
+            with contextlib.suppress(ValueError):
+                self._hear(json.loads(line))
+        process.wait()
+        if self.news["state"] == "making":
+            self.news = {**self.news, "state": "stopped"}
+
+    def _hear(self, said: dict[str, Any]) -> None:
+        kind = said.pop("kind")
+        if kind == "step":
+            self.news = {**self.news, **said}
+        elif kind == "kit":
+            self.news = {**self.news, "kits": [*self.news["kits"], said]}
+        else:
+            self.news = {**self.news, **said, "state": kind}

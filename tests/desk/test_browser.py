@@ -1,0 +1,161 @@
+"""The page in a browser: Debian's Chromium, looked over by axe-core for WCAG 2.2 AA."""
+
+import zipfile
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from inkline.kit.build import build_kit
+from inkline.kit.recipe.loading import load_recipe
+from tests.desk.browser import (
+    chromium,
+    desk_running,
+    needs_browser,
+    page_at,
+    picture_of,
+    wait_for_other_picture,
+    wait_for_picture,
+)
+from tests.desk.conftest import RECIPE
+
+pytestmark = needs_browser
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with chromium() as one:
+        yield one
+
+
+@pytest.fixture
+def address(recipe_file):
+    with desk_running(recipe_file) as one:
+        yield one
+
+
+def test_a_control_changes_the_picture_and_undo_takes_it_back_to_the_byte(
+    browser, address, recipe_file
+):
+    text = recipe_file.read_text()
+    with page_at(browser, address) as page:
+        before = picture_of(page)
+        slider = page.locator("#turn-edge-raggedness")
+        slider.focus()
+        for _ in range(30):
+            slider.press("ArrowRight")
+        wait_for_other_picture(page, before)
+        page.wait_for_selector("#undo:not(:disabled)")
+        assert recipe_file.read_text() != text
+        while page.locator("#undo").is_enabled():
+            page.keyboard.press("Control+z")
+            page.wait_for_timeout(150)
+        assert recipe_file.read_text() == text
+        wait_for_picture(page, before)
+
+
+def test_a_fault_is_said_in_words_with_a_button_that_takes_it_back(browser, address, recipe_file):
+    text = recipe_file.read_text()
+    with page_at(browser, address) as page:
+        page.click("#tab-layout")
+        cell = page.locator("#set-formats-standard-cell")
+        cell.fill("40")
+        cell.press("Enter")
+        faults = page.locator("#faults")
+        faults.wait_for(state="visible")
+        assert "cell" in faults.inner_text()
+        faults.get_by_role("button", name="Undo this change").click()
+        faults.wait_for(state="hidden")
+        assert recipe_file.read_text() == text
+
+
+def test_another_drawing_is_chosen(browser, address, recipe_file):
+    with page_at(browser, address) as page:
+        page.click('#strip button[data-stamp="standard/dates-3"]')
+        page.wait_for_timeout(500)
+        before = picture_of(page)
+        page.click("#choose")
+        page.select_option("#marks", label="17")
+        page.locator("#choices input").nth(3).check(force=True)
+        wait_for_other_picture(page, before)
+        assert '"standard/dates-3/17" = 3' in recipe_file.read_text()
+
+
+def test_the_kit_made_from_the_page_is_the_command_lines(browser, address, recipe_file, tmp_path):
+    recipe_file.write_text(
+        RECIPE.replace("[formats.standard]\ncell = 1.0", '[formats.slip]\nshows = "day"')
+    )
+    with page_at(browser, address) as page:
+        page.click("#tab-kit")
+        page.click("#make")
+        page.wait_for_selector("#made-overview:not([hidden])", timeout=300_000)
+        with page.expect_download() as coming:
+            page.get_by_text("Take the pack").click()
+        pack = tmp_path / "pack.zip"
+        coming.value.save_as(pack)
+    build_kit(load_recipe(recipe_file), tmp_path / "own", workers=1)
+    made = recipe_file.parent / "ferry-kit"
+    own = {
+        path.relative_to(tmp_path / "own"): path.read_bytes()
+        for path in (tmp_path / "own").rglob("*.png")
+    }
+    assert len(own) > 10
+    assert own == {path.relative_to(made): path.read_bytes() for path in made.rglob("*.png")}
+    with zipfile.ZipFile(pack) as packed:
+        packs = {name.rpartition("/")[2]: packed.read(name) for name in packed.namelist()}
+    for path, data in own.items():
+        assert packs.get(path.name, data) == data
+    assert len(set(packs) & {path.name for path in own}) > 8
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [(1440, 900), (360, 740)])
+def test_nothing_keeps_anybody_out(browser, address, scheme, size):
+    with page_at(browser, address, scheme=scheme, size=size) as page:
+        for view in ("ink", "layout", "kit"):
+            page.click(f"#tab-{view}")
+            page.wait_for_timeout(300)
+            if view == "ink":
+                page.locator("details").first.locator("summary").click()
+                page.click("#choose")
+            found = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}})
+            said = [
+                (one["id"], [node["html"][:90] for node in one["nodes"][:3]])
+                for one in found.response["violations"]
+            ]
+            assert said == [], view
+            assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
+
+
+def test_it_is_used_by_keyboard_alone(browser, address):
+    with page_at(browser, address) as page:
+        page.keyboard.press("Tab")
+        seen = []
+        for _ in range(60):
+            seen.append(page.evaluate("document.activeElement.id"))
+            page.keyboard.press("Tab")
+        assert {"picture", "tab-ink", "nearer", "exact", "ground", "turn-hand-drift"} <= set(seen)
+        page.locator("#picture").focus()
+        before = picture_of(page)
+        for key in ("+", "+", "+"):
+            page.keyboard.press(key)
+        near = wait_for_other_picture(page, before)
+        page.keyboard.press("ArrowRight")
+        wait_for_other_picture(page, near)
+        page.keyboard.press("0")
+        page.locator("#tab-ink").focus()
+        page.keyboard.press("ArrowRight")
+        assert page.get_attribute("#tab-layout", "aria-selected") == "true"
+
+
+def test_a_reload_loses_nothing(browser, address, recipe_file):
+    with page_at(browser, address) as page:
+        page.locator("#pens input[value=chalk]").check(force=True)
+        page.wait_for_selector("#undo:not(:disabled)")
+        page.reload()
+        page.wait_for_selector("html[data-drawn-in]")
+        assert page.locator("#pens input[value=chalk]").is_checked()
+        assert page.locator("#undo").is_enabled()
+        page.click("#undo")
+        page.wait_for_selector("#undo:disabled")
+        assert 'name = "felt-marker"' in recipe_file.read_text()
