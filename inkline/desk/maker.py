@@ -71,11 +71,12 @@ class Maker:
 
     def _follow(self, process: subprocess.Popen[str]) -> None:
         assert process.stdout is not None  # noqa: S101 - asked for above
-        for line in process.stdout:
-            with contextlib.suppress(ValueError):
-                self._hear(json.loads(line))
+        with process.stdout as lines:
+            for line in lines:
+                with contextlib.suppress(ValueError):
+                    self._hear(json.loads(line))
         process.wait()
-        if self.news["state"] == "making":
+        if process is self._process and self.news["state"] == "making":
             self.news = {**self.news, "state": "stopped"}
 
     def _hear(self, said: dict[str, Any]) -> None:

@@ -18,7 +18,7 @@ from inkline.kit.requests import kit_requests, named_recipes
 from inkline.progress import Step
 
 
-def main() -> int:
+def _main() -> int:
     """Build what the arguments name; 0, or 1 where something could not be done."""
     signal.signal(signal.SIGTERM, signal.getsignal(signal.SIGINT))
     recipe, folder = map(Path, sys.argv[1:3])
@@ -55,4 +55,4 @@ def _tell(**news: Any) -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(_main())
