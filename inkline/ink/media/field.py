@@ -85,7 +85,7 @@ class MediumField:
 
         By the rule of false position on some of them, then by secants on all.
         """
-        given = self._given(places, pixel_mm, 0.0)
+        given = self._given(places, pixel_mm, pixel_mm)  # as rims are rendered
 
         def excess(given: list[Given], places: Places, level: float) -> float:
             ink = self._ink(given, places, level)
