@@ -15,9 +15,9 @@ from typing import Any
 from inkline.desk.controls import values_of
 from inkline.desk.exact import boxes_of, large_stroke, small_stroke
 from inkline.errors import InputError
+from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
-from inkline.ink.inked import InkedDrawing, InkedMark
-from inkline.ink.master import Master
+from inkline.ink.inked import InkedDrawing
 from inkline.ink.style import EXACT, style_from_dict
 from inkline.kit.check import check_recipe_layers
 from inkline.kit.pieces import StampPiece
@@ -29,12 +29,12 @@ from inkline.kit.stamps.names import folder_of
 from inkline.kit.stamps.plain_names import plain_name
 from inkline.output.clear_png import clear_png_bytes
 from inkline.raster.compose import render
+from inkline.raster.preview import Preview
 from inkline.source.faults import Fault, RecipeError
 from inkline.styles.files import load_style, style_path
 
-_MOST_DRAWINGS = 24
-"""Drawings that are kept; one of a grid takes about 2 MB."""
-_MOST_MASTERS = 4_000
+_MOST_PREVIEWS = 12
+"""Drawings of which all stages are kept."""
 _PPI = 96.0
 Window = tuple[int, int, int, int]
 """A part of a picture in its pixels: left, top, width, height."""
@@ -85,8 +85,7 @@ class Easel:
     def __init__(self) -> None:
         self._kit: Kit | None = None
         self._sheet: Sheet | None = None
-        self._drawings: OrderedDict[Any, InkedDrawing] = OrderedDict()
-        self._masters: OrderedDict[str, Master] = OrderedDict()
+        self._previews: OrderedDict[Any, Preview] = OrderedDict()
 
     def look(self, sheet: Sheet) -> dict[str, Any]:
         """What the page needs to know of `sheet`, as JSON: stamps, values, faults, notes."""
@@ -124,9 +123,7 @@ class Easel:
             InputError: no such stamp, a faulty recipe or value.
         """
         piece = self._piece(sheet, wish.stamp)
-        inked = self._inked(piece, wish)
-        scale = wish.width / piece.plan.canvas[0]
-        return clear_png_bytes(render(_scaled(inked, scale, wish.window)), ppi=_PPI)
+        return clear_png_bytes(self._grey(piece, wish), ppi=_PPI)
 
     def stroke(self, sheet: Sheet, size: tuple[int, int], changes: Mapping[str, Any]) -> bytes:
         """The PNG file of one stroke drawn large in the recipe's style, black on a clear ground.
@@ -174,7 +171,7 @@ class Easel:
                 return piece
         raise InputError(f'there is no stamp "{name}" any more')
 
-    def _inked(self, piece: StampPiece, wish: PictureWish) -> InkedDrawing:
+    def _grey(self, piece: StampPiece, wish: PictureWish) -> Grey:
         kit = piece.kit
         style, cut_style = piece.style, piece.cut_style
         if wish.is_exact:
@@ -184,29 +181,24 @@ class Easel:
             piece = replace(piece, kit=replace(kit, style=turned))
             style, cut_style = piece.style, piece.cut_style
         again = {**kit.recipe.again, **wish.again}
-        key = (id(piece.plan), style, cut_style, kit.recipe.number, tuple(sorted(again.items())))
-        held = self._drawings.get(key)
-        if held is not None:
-            self._drawings.move_to_end(key)
-            return held
-        inked = draw(
-            piece.plan.drawing(),
-            style,
-            kit.recipe.number,
-            again=again,
-            kept=self._masters,
-            cut_style=cut_style,
-        )
-        self._keep(key, inked)
-        return inked
+        preview = self._preview(piece, again)
+        scale = wish.width / piece.plan.canvas[0]
+        if wish.window is None or wish.window == (0, 0, *_whole(piece, scale)):
+            return preview.picture(style, scale=scale, cut_style=cut_style)
+        inked = preview.inked(style, cut_style=cut_style)
+        return render(_in_window(inked.at_scale(scale), wish.window))
 
-    def _keep(self, key: Any, inked: InkedDrawing) -> None:
-        self._masters.update((master.key, master) for master in inked.masters)
-        while len(self._masters) > _MOST_MASTERS:
-            self._masters.popitem(last=False)
-        self._drawings[key] = inked
-        while len(self._drawings) > _MOST_DRAWINGS:
-            self._drawings.popitem(last=False)
+    def _preview(self, piece: StampPiece, again: Mapping[str, int]) -> Preview:
+        """The drawing of a stamp, with what is kept of its last pictures."""
+        number = piece.kit.recipe.number
+        key = (piece.name, number, tuple(sorted(again.items())))
+        held = self._previews.pop(key, None)
+        if held is None:
+            held = Preview(piece.plan.drawing(), number, again=again)
+        self._previews[key] = held
+        while len(self._previews) > _MOST_PREVIEWS:
+            self._previews.popitem(last=False)
+        return held
 
     def _opened(self, sheet: Sheet) -> Kit:
         if self._kit is not None and sheet == self._sheet:
@@ -222,7 +214,7 @@ class Easel:
             }
             self._kit = replace(before, kit=kit, pieces=pieces, number=recipe.number)
         else:
-            self._drawings.clear()
+            self._previews.clear()
             self._kit = KitOrder(recipe=recipe, name=name).open_and_check()
         self._sheet = sheet
         return self._kit
@@ -259,26 +251,21 @@ def _fault(fault: Fault) -> dict[str, Any]:
     return {"key": fault.key, "line": fault.line, "sentence": fault.sentence}
 
 
-def _scaled(inked: InkedDrawing, scale: float, window: Window | None) -> InkedDrawing:
-    """The same ink, larger by `scale`, on a canvas that is its window."""
-    width, height = (max(1, round(side * scale)) for side in inked.canvas)
-    left, top, wide, high = window or (0, 0, width, height)
-    cut = None if inked.cut is None else _scaled(inked.cut, scale, window)
-    return replace(
-        inked,
-        canvas=(wide, high),
-        marks=tuple(_scaled_mark(mark, scale, (left, top)) for mark in inked.marks),
-        masters=(),
-        fillet_px=inked.fillet_px * scale,
-        cut=cut,
-    )
+def _whole(piece: StampPiece, scale: float) -> tuple[int, int]:
+    width, height = piece.plan.canvas
+    return round(width * scale), round(height * scale)
 
 
-def _scaled_mark(mark: InkedMark, scale: float, corner: tuple[int, int]) -> InkedMark:
-    left, top = corner
-    return replace(
-        mark,
-        contours=tuple(contour * scale - corner for contour in mark.contours),
-        origin=(mark.origin[0] * scale - left, mark.origin[1] * scale - top),
-        px_per_mm=mark.px_per_mm * scale,
+def _in_window(inked: InkedDrawing, window: Window) -> InkedDrawing:
+    """The same ink on a canvas that is a part of its own."""
+    left, top, width, height = window
+    cut = None if inked.cut is None else _in_window(inked.cut, window)
+    marks = tuple(
+        replace(
+            mark,
+            contours=tuple(contour - (left, top) for contour in mark.contours),
+            origin=(mark.origin[0] - left, mark.origin[1] - top),
+        )
+        for mark in inked.marks
     )
+    return replace(inked, canvas=(width, height), marks=marks, masters=(), cut=cut)
