@@ -71,12 +71,14 @@ def test_a_fault_is_said_in_words_with_a_button_that_takes_it_back(browser, addr
 
 def test_another_drawing_is_chosen(browser, address, recipe_file):
     with page_at(browser, address) as page:
+        first = picture_of(page)
         page.click('#strip button[data-stamp="standard/dates-3"]')
-        page.wait_for_timeout(500)
-        before = picture_of(page)
+        empty = wait_for_other_picture(page, first)
+        before = wait_for_other_picture(page, empty)
         page.click("#choose")
         page.select_option("#marks", label="17")
         page.locator("#choices input").nth(3).check(force=True)
+        page.wait_for_selector("#undo:not(:disabled)")
         wait_for_other_picture(page, before)
         assert '"standard/dates-3/17" = 3' in recipe_file.read_text()
 
