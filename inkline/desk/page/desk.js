@@ -28,6 +28,7 @@ const view = new PictureView(by("picture"), {
   told: say,
   drawn: (ms) => {
     document.documentElement.dataset.drawnIn = ms.toFixed(1);
+    document.documentElement.dataset.shows = current;
     document.dispatchEvent(new CustomEvent("desk:drawn", { detail: ms }));
   },
 });
