@@ -17,6 +17,7 @@ let state = null;
 let current = sessionStorage.getItem(CHOSEN);
 
 let saying = 0;
+let drawings = 0;
 
 function say(sentence) {
   clearTimeout(saying);
@@ -29,7 +30,7 @@ const view = new PictureView(by("picture"), {
   drawn: (ms) => {
     document.documentElement.dataset.drawnIn = ms.toFixed(1);
     document.documentElement.dataset.shows = current;
-    document.dispatchEvent(new CustomEvent("desk:drawn", { detail: ms }));
+    document.documentElement.dataset.drawings = ++drawings;
   },
 });
 const inUse = new InUse(by("small"), {

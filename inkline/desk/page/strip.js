@@ -31,7 +31,7 @@ export class Strip {
       item.button.tabIndex = name === current ? 0 : -1;
       if (item.inSight) this.#want(name);
       if (name === current && name !== this.current) {
-        item.button.scrollIntoView({ block: "nearest", inline: "nearest" });
+        this.#bringIntoSight(item.button);
       }
     }
     this.current = current;
@@ -125,6 +125,14 @@ export class Strip {
     for (const item of this.items.values()) if (item.bitmap) this.#paint(item, item.bitmap);
   }
 
+  /** Move the strip, and not the page, so that this is seen. */
+  #bringIntoSight(button) {
+    const strip = this.list.parentElement;
+    const [own, seen] = [button.getBoundingClientRect(), strip.getBoundingClientRect()];
+    if (own.left < seen.left) strip.scrollLeft -= seen.left - own.left + 12;
+    else if (own.right > seen.right) strip.scrollLeft += own.right - seen.right + 12;
+  }
+
   #key(event) {
     const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
     if (!step) return;
@@ -133,7 +141,7 @@ export class Strip {
     const next = buttons[buttons.indexOf(document.activeElement) + step];
     if (!next) return;
     next.focus();
-    next.scrollIntoView({ block: "nearest", inline: "nearest" });
+    this.#bringIntoSight(next);
     this.chosen(next.dataset.stamp);
   }
 }
