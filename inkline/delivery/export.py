@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from inkline.delivery.pieces import FilePiece, file_pieces
-from inkline.delivery.stamps import FolderKit, FolderStamp, folder_kit
+from inkline.delivery.stamps import FolderKit, FolderStamp, folder_kit, refuse_within_kit
 from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
@@ -146,13 +146,7 @@ def export_kit(
         WorkError: the folder can't be written; what was finished is kept.
     """
     n_workers = number_of_workers(workers)
-    kit, out = request.kit.resolve(), folder.resolve()
-    if out == kit or out.is_relative_to(kit):
-        raise InputError(
-            f"{folder} lies in the kit's own folder, where only what inkline draws belongs; choose "
-            "a folder beside it",
-            setting="out",
-        )
+    refuse_within_kit(request.kit, folder)
     product = request.open()
     task = Task(
         order=request,

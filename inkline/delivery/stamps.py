@@ -239,3 +239,18 @@ def _resized(grey: Grey, size: tuple[int, int]) -> Grey:
     shrinks = size[0] <= grey.shape[1] and size[1] <= grey.shape[0]
     how = Image.Resampling.BOX if shrinks else Image.Resampling.BICUBIC
     return np.asarray(Image.fromarray(grey).resize(size, how))
+
+
+def refuse_within_kit(kit: Path, folder: Path) -> None:
+    """Refuse to write what is made of a kit into its own folder.
+
+    Raises:
+        InputError: `folder` is that of the `kit`, or lies within it.
+    """
+    own, out = kit.resolve(), folder.resolve()
+    if out == own or out.is_relative_to(own):
+        raise InputError(
+            f"{folder} lies in the kit's own folder, where only what inkline draws belongs; choose "
+            "a folder beside it",
+            setting="out",
+        )

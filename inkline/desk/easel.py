@@ -21,7 +21,7 @@ from inkline.errors import InputError
 from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
 from inkline.ink.inked import InkedDrawing
-from inkline.ink.style import EXACT, style_from_dict
+from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.kit.check import check_recipe_layers
 from inkline.kit.pieces import StampPiece
 from inkline.kit.product import Kit, KitOrder
@@ -145,7 +145,7 @@ class Easel:
             InputError: a faulty recipe or value.
         """
         kit = self._opened(sheet).kit
-        style = style_from_dict(changes, where="style", base=kit.style) if changes else kit.style
+        style = _turned(kit.style, changes)
         drawing = large_stroke(size, drawn_at=style.drawn_at)
         return clear_png_bytes(render(draw(drawing, style, kit.recipe.number)), ppi=_PPI)
 
@@ -179,13 +179,10 @@ class Easel:
 
     def _grey(self, piece: StampPiece, wish: PictureWish) -> Grey:
         kit = piece.kit
+        piece = replace(piece, kit=replace(kit, style=_turned(kit.style, wish.changes)))
         style, cut_style = piece.style, piece.cut_style
         if wish.is_exact:
             style = cut_style = replace(EXACT, drawn_at=style.drawn_at)
-        elif wish.changes:
-            turned = style_from_dict(wish.changes, where="style", base=kit.style)
-            piece = replace(piece, kit=replace(kit, style=turned))
-            style, cut_style = piece.style, piece.cut_style
         again = {**kit.recipe.again, **wish.again}
         preview = self._preview(piece, again)
         scale = wish.width / piece.plan.canvas[0]
@@ -228,6 +225,15 @@ class Easel:
             self._kit = KitOrder(recipe=recipe, name=name).open_and_check()
         self._sheet = sheet
         return self._kit
+
+
+def _turned(style: Style, changes: Mapping[str, Any]) -> Style:
+    """`style` with values that are being turned.
+
+    Raises:
+        InputError: a faulty value.
+    """
+    return style_from_dict(changes, where="style", base=style) if changes else style
 
 
 def _layout_of(recipe: Recipe) -> Recipe:

@@ -9,6 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from inkline.delivery.stamps import refuse_within_kit
 from inkline.errors import InputError
 from inkline.folder.disk import DISK, Disk
 from inkline.folder.kept import Foreign
@@ -225,13 +226,7 @@ def make_shop(
         WorkError: the folder can't be written; what was finished is kept.
     """
     n_workers = number_of_workers(workers)
-    kit, out = request.kit.resolve(), folder.resolve()
-    if out == kit or out.is_relative_to(kit):
-        raise InputError(
-            f"{folder} lies in the kit's own folder, where only what inkline draws belongs; choose "
-            "a folder beside it",
-            setting="out",
-        )
+    refuse_within_kit(request.kit, folder)
     if request.wish is not None:
         read_painting(request.wish.on)  # refused before anything is made
     product = request.open()
