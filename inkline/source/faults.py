@@ -14,6 +14,19 @@ _LAST = 1_000_000_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fix:
+    """A value that would mend a fault.
+
+    Attributes:
+        key: the path of the key that it is for.
+        value: what it says, as TOML writes it, such as `0.42` or `"24 px"`.
+    """
+
+    key: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
     """One fault of one recipe.
 
@@ -22,12 +35,14 @@ class Fault:
         line: line in the file from 1, or 0 where no line can be named.
         key: the key's path, such as `canvas.side`, or "".
         sentence: what is required and what came; it names the key.
+        fixes: values each of which would mend it, the likeliest first; the sentence tells them.
     """
 
     source: str
     line: int
     key: str
     sentence: str
+    fixes: tuple[Fix, ...] = ()
 
     def __str__(self) -> str:
         place = f"{self.source}, line {self.line}" if self.line else self.source

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from inkline.source.faults import Fault, text_on_one_line
+from inkline.source.faults import Fault, Fix, text_on_one_line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +31,14 @@ def place_of(key: str, places: Mapping[str, FileLine]) -> FileLine | None:
     return places.get(key)
 
 
-def fault_at(key: str, sentence: str, *, places: Mapping[str, FileLine], source: str) -> Fault:
+def fault_at(
+    key: str,
+    sentence: str,
+    *,
+    places: Mapping[str, FileLine],
+    source: str,
+    fixes: Iterable[Fix] = (),
+) -> Fault:
     """A fault of the value at `key`, with the file and line where it stands, else of `source`."""
     place = place_of(key, places)
     return Fault(
@@ -39,6 +46,7 @@ def fault_at(key: str, sentence: str, *, places: Mapping[str, FileLine], source:
         line=place.line if place else 0,
         key=key,
         sentence=text_on_one_line(sentence),
+        fixes=tuple(fixes),
     )
 
 

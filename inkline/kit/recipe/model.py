@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import Any
@@ -45,7 +45,7 @@ from inkline.lettering.writing import Way
 from inkline.output.forms import FORMS
 from inkline.output.look import Grain, Ground, Sheets
 from inkline.output.profiles import Profile
-from inkline.source.faults import Fault
+from inkline.source.faults import Fault, Fix
 from inkline.source.places import FileLine, fault_at
 from inkline.units import Length
 
@@ -300,9 +300,13 @@ class Recipe:
         """`length` in px on this recipe's canvas."""
         return self.scale.px(length)
 
-    def fault(self, key: str, sentence: str) -> Fault:
-        """A fault of the value at `key`, with the file and line of it or of its table."""
-        return fault_at(key, sentence, places=self.places, source=self.source)
+    def fault(self, key: str, sentence: str, *, fits: str = "", fixes: Iterable[Fix] = ()) -> Fault:
+        """A fault of the value at `key`, with the file and line of it or of its table.
+
+        `fits` is the value of that key, as TOML writes it, that would mend it; `fixes` are others.
+        """
+        own = (Fix(key=key, value=fits),) if fits else ()
+        return fault_at(key, sentence, places=self.places, source=self.source, fixes=(*own, *fixes))
 
 
 def language_tags(recipe: Recipe) -> dict[str, str]:

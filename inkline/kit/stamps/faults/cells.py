@@ -57,13 +57,13 @@ def numeral_faults(place: Place) -> Iterator[Fault]:
             f"must be at least {least} for all numerals to stand clear of the {edges}, "
             f"not {shape.gap}"
         )
-        yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}")
+        yield recipe.fault(f"{table}.gap", f"{table}.gap {sentence}", fits=least)
     elif fits[worst] < 1.0:
         clear = (layout.white - room) / (layout.white - nearest) if lacking > 0.0 else 1.0
         number = shape.numeral.value if isinstance(shape.numeral, Length) else shape.numeral
         most = _like(shape.numeral, text_rounded_down(number * min(fits[worst], clear)))
         sentence = f"must be at most {most} for the {worst} to fit its cell, not {shape.numeral}"
-        yield recipe.fault(f"{table}.numeral", f"{table}.numeral {sentence}")
+        yield recipe.fault(f"{table}.numeral", f"{table}.numeral {sentence}", fits=most)
     else:
         yield from _shift_faults(recipe, table, layout, inks)
 
@@ -177,9 +177,12 @@ def shared_faults(place: Place) -> Iterator[Fault]:
             "run into the rules",
         )
         return
-    most = largest_that_fits(fits, _SMALLEST, shape.shared_numeral, n_trials=_TRIALS)
+    most = text_rounded_down(
+        largest_that_fits(fits, _SMALLEST, shape.shared_numeral, n_trials=_TRIALS)
+    )
     yield recipe.fault(
         f"{table}.shared_numeral",
-        f"{table}.shared_numeral must be at most {text_rounded_down(most)} for 23/30 and 24/31 "
-        f"to stand clear of the rules, not {shape.shared_numeral:g}",
+        f"{table}.shared_numeral must be at most {most} for 23/30 and 24/31 to stand clear of "
+        f"the rules, not {shape.shared_numeral:g}",
+        fits=most,
     )

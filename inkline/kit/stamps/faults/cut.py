@@ -18,6 +18,7 @@ from inkline.kit.stamps.cells import numerals_of
 from inkline.kit.stamps.place import Place, place_of
 from inkline.source.faults import (
     Fault,
+    Fix,
     largest_that_fits,
     text_rounded_down,
     text_rounded_up,
@@ -56,22 +57,24 @@ def cut_faults(place: Place) -> Iterator[Fault]:
         )
         return
     said = f'"{most} {shape.numeral.unit.value}"' if isinstance(shape.numeral, Length) else most
+    gap = _gap_that_holds(place)
     yield place.recipe.fault(
         f"{table}.numeral",
         f"{table}.numeral must be at most {said} for the {worst} to stay within the block that it "
-        f"is cut out of, not {shape.numeral}{_gap_that_holds(place)}",
+        f"is cut out of, not {shape.numeral}{f'; or gap = {gap}' if gap else ''}",
+        fits=said,
+        fixes=[Fix(key=f"{table}.gap", value=gap)] if gap else (),
     )
 
 
 def _gap_that_holds(place: Place) -> str:
-    """The gap, as a suggestion, with which numerals of the size asked for stay in; "" if none."""
+    """The gap with which numerals of the size asked for stay in; "" if none."""
     gap = place.shape.gap
     if isinstance(gap, Length):
         return ""
-
     wider = (gap + _GAP_STEP * step for step in range(1, _GAP_STEPS + 1))
     holds = next((one for one in wider if _worst(_with_gap(place, one))[1] <= 0.0), None)
-    return "" if holds is None else f"; or gap = {text_rounded_up(holds)}"
+    return "" if holds is None else text_rounded_up(holds)
 
 
 def _with_gap(place: Place, gap: float) -> Place:

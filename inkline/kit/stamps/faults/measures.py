@@ -62,7 +62,7 @@ def _canvas_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
             f"must be at most {most} for the canvas to be no higher than {LARGEST_SIDE_PX} px, "
             f"not {shape.cell:g}"
         )
-        yield recipe.fault(key, f"{key} {sentence}")
+        yield recipe.fault(key, f"{key} {sentence}", fits=most)
 
 
 def _margin_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:
@@ -73,7 +73,7 @@ def _margin_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) ->
             sentence = _margin_sentence(
                 "canvas.margin", needed, layout, in_px(recipe, recipe.margin)
             )
-            yield recipe.fault("canvas.margin", sentence)
+            yield recipe.fault("canvas.margin", sentence, fits=f'"{text_rounded_up(needed)} px"')
         return
     key = f"{FORMATS}.{shape.name}.margin"
     smallest = min(shape.margin, key=recipe.px)
@@ -98,7 +98,7 @@ def _rule_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> I
             f"must be at most {most} px for white to stay between the rules, "
             f"not {in_px(recipe, shape.rule)}"
         )
-        yield recipe.fault(key, f"{key} {sentence}")
+        yield recipe.fault(key, f"{key} {sentence}", fits=f'"{most} px"')
 
 
 def _gutter_faults(place: Place) -> Iterator[Fault]:
@@ -116,7 +116,7 @@ def _gutter_faults(place: Place) -> Iterator[Fault]:
                 f"must be 0, or at least {least} for white to stay between the rules at its "
                 f"sides, not {in_px(recipe, said)}"
             )
-            yield recipe.fault(key, f"{key} {sentence}")
+            yield recipe.fault(key, f"{key} {sentence}", fits=least)
 
 
 def _least_gutter(layout: FormatLayout) -> float:
@@ -145,27 +145,32 @@ def _block_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> 
         said = in_px(recipe, shape.block_inset)
         if isinstance(shape.block_inset, Length):
             most = f"{most} px"
+            fits = f'"{most}"'
         else:
-            share = text_rounded_down(smallest * 3.0 / 8.0 / layout.cell_width)
-            most = f"{share}, or {most} px,"
+            fits = text_rounded_down(smallest * 3.0 / 8.0 / layout.cell_width)
+            most = f"{fits}, or {most} px,"
         sentence = (
             f"must be at most {most} for the blocks to keep a quarter of their cells, not {said}"
         )
-        yield recipe.fault(f"{table}.block_inset", f"{table}.block_inset {sentence}")
+        yield recipe.fault(f"{table}.block_inset", f"{table}.block_inset {sentence}", fits=fits)
         return
     if shape.block_form is BlockForm.BOX and layout.corner > left / 2.0:
+        most = f"{text_rounded_down(left / 2.0)} px"
         sentence = (
-            f"must be at most {text_rounded_down(left / 2.0)} px, half of the smallest block, "
+            f"must be at most {most}, half of the smallest block, "
             f"not {in_px(recipe, shape.block_corner, layout.corner)}"
         )
-        yield recipe.fault(f"{table}.block_corner", f"{table}.block_corner {sentence}")
+        key = f"{table}.block_corner"
+        yield recipe.fault(key, f"{key} {sentence}", fits=f'"{most}"')
     has_lines = shape.block_form is BlockForm.UNDERLINE or shape.block_fill is BlockFill.OUTLINED
     if has_lines and layout.block_line > left / 4.0:
+        most = f"{text_rounded_down(left / 4.0)} px"
         sentence = (
-            f"must be at most {text_rounded_down(left / 4.0)} px, a quarter of the smallest "
-            f"block, not {in_px(recipe, shape.block_line)}"
+            f"must be at most {most}, a quarter of the smallest block, "
+            f"not {in_px(recipe, shape.block_line)}"
         )
-        yield recipe.fault(f"{table}.block_line", f"{table}.block_line {sentence}")
+        key = f"{table}.block_line"
+        yield recipe.fault(key, f"{key} {sentence}", fits=f'"{most}"')
 
 
 def _omitted_faults(recipe: Recipe, shape: FormatRecipe, layout: FormatLayout) -> Iterator[Fault]:

@@ -12,7 +12,7 @@ from inkline.kit.stamps.cells import numeral_size
 from inkline.kit.stamps.layout import FormatLayout
 from inkline.kit.stamps.place import Place
 from inkline.kit.stamps.weekdays import weekday_size_of
-from inkline.source.faults import Fault, text_rounded_down, text_rounded_up
+from inkline.source.faults import Fault, Fix, text_rounded_down, text_rounded_up
 from inkline.units import Length
 
 _LEAST_STEM = 3.0
@@ -31,7 +31,7 @@ class _Thin:
     key: str
     what: str
     at_use_px: float
-    suggestion: str
+    fix: Fix
 
 
 def vanishing_faults(place: Place) -> Iterator[Fault]:
@@ -42,7 +42,8 @@ def vanishing_faults(place: Place) -> Iterator[Fault]:
     recipe, shape = place.recipe, place.shape
     if _states_use(recipe, shape):
         for thin in _thin_strokes(place):
-            yield recipe.fault(thin.key, f"{thin.key}: {_sentence(shape, thin)}")
+            sentence = f"{thin.key}: {_sentence(shape, thin)}"
+            yield recipe.fault(thin.key, sentence, fixes=[thin.fix])
 
 
 def vanishing_notes(place: Place) -> Iterator[str]:
@@ -60,10 +61,10 @@ def _states_use(recipe: Recipe, shape: FormatRecipe) -> bool:
 
 
 def _sentence(shape: FormatRecipe, thin: _Thin) -> str:
+    key = thin.fix.key.removeprefix(f"{FORMATS}.{shape.name}.")
     return (
         f"{thin.what} would be {thin.at_use_px:.2g} px wide at {shape.used_at:g} %, at which "
-        f"this format is used, and vanish; "
-        f"{thin.suggestion} holds"
+        f"this format is used, and vanish; {key} = {thin.fix.value} holds"
     )
 
 
@@ -78,7 +79,7 @@ def _thin_strokes(place: Place) -> Iterator[_Thin]:
                 key=f"{table}.{name}",
                 what=what,
                 at_use_px=width * LEAST_STROKE / needed,
-                suggestion=f'{name} = "{least}"',
+                fix=Fix(key=f"{table}.{name}", value=f'"{least}"'),
             )
     if not place.numerals_face.is_drawn_with_pen:
         return
@@ -91,23 +92,23 @@ def _thin_strokes(place: Place) -> Iterator[_Thin]:
                 key=f"{table}.{name}",
                 what=what,
                 at_use_px=pen * LEAST_STROKE / needed,
-                suggestion=holds,
+                fix=holds,
             )
 
 
-def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, stem: str) -> str:
+def _heavier(recipe: Recipe, shape: FormatRecipe, name: str, *, thinner: float, stem: str) -> Fix:
     """What makes strokes hold that are `thinner` times as wide as needed.
 
     It is a heavier pen, else use at a larger size, else a larger canvas.
     """
+    table = f"{FORMATS}.{shape.name}"
     if float(stem) >= _LEAST_STEM:
-        return f"{name} = {stem}"
+        return Fix(key=f"{table}.{name}", value=stem)
     used_at = text_rounded_up(shape.used_at / thinner)
-    return (
-        f"used_at = {used_at}"
-        if float(used_at) <= _FULL_SIZE
-        else f'canvas.side = "{text_rounded_up(recipe.side_px / thinner)} px"'
-    )
+    if float(used_at) <= _FULL_SIZE:
+        return Fix(key=f"{table}.used_at", value=used_at)
+    side = text_rounded_up(recipe.side_px / thinner)
+    return Fix(key="canvas.side", value=f'"{side} px"')
 
 
 def _line_widths(shape: FormatRecipe, layout: FormatLayout) -> Iterator[tuple[str, str, float]]:

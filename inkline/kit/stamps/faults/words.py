@@ -21,7 +21,7 @@ from inkline.lettering.errors import MissingGlyphError
 from inkline.lettering.face import Face
 from inkline.lettering.families import families_with
 from inkline.lettering.setting import LineSetter, figure_line, ink_width, spaced_words
-from inkline.source.faults import Fault, text_rounded_down
+from inkline.source.faults import Fault, Fix, text_rounded_down
 from inkline.units import Length, Unit
 
 
@@ -87,7 +87,12 @@ def weekday_faults(place: Place) -> Iterator[Fault]:
             f'must be at most {most}, or "fit", for {widest} to fit its place, '
             f"not {shape.weekday:g}"
         )
-        yield recipe.fault(f"{table}.weekday", f"{table}.weekday {sentence}")
+        yield recipe.fault(
+            f"{table}.weekday",
+            f"{table}.weekday {sentence}",
+            fits=most,
+            fixes=[Fix(key=f"{table}.weekday", value='"fit"')],
+        )
 
 
 def word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
@@ -100,6 +105,7 @@ def word_faults(recipe: Recipe, face: Face) -> Iterator[Fault]:
             "words.height",
             f"words.height must be at most {height} px for {widest} to fit the canvas, not "
             f"{in_px(recipe, recipe.words.height)}",
+            fits=f'"{height} px"',
         )
 
 
@@ -125,19 +131,20 @@ def week_number_faults(place: Place) -> Iterator[Fault]:
     if lack <= 0.0:
         return
     widest = widest_week(place)
-    side, ways = "right" if layout.mirrored else "left", ['week_numbers_in = "narrow"']
+    side, ways = "right" if layout.mirrored else "left", {"week_numbers_in": '"narrow"'}
     smaller = shape.week_numeral * (widest - lack) / widest
     if smaller >= _LEAST_WEEK_NUMERAL:
-        ways.append(f"week_numeral = {text_rounded_down(smaller)}")
+        ways["week_numeral"] = text_rounded_down(smaller)
     wider = _wide_margin(place)
     if wider is not None:
-        ways.append(f"margin = [{', '.join(wider)}]")
-    key = f"{FORMATS}.{shape.name}.week_numbers"
+        ways["margin"] = f"[{', '.join(wider)}]"
+    table = f"{FORMATS}.{shape.name}"
+    key, said = f"{table}.week_numbers", " or ".join(f"{way} = {ways[way]}" for way in ways)
     yield place.recipe.fault(
         key,
         f"{key}: the margin at the {side} of {shape.name} is {lack:.4g} px too narrow for week "
-        f"numbers to hang in; {' or '.join(ways)} holds "
-        "them",
+        f"numbers to hang in; {said} holds them",
+        fixes=[Fix(key=f"{table}.{way}", value=value) for way, value in ways.items()],
     )
 
 
