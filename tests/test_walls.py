@@ -27,7 +27,8 @@ FLOORS = (
     {"delivery"},
     {"kit", "numerals", "sampler"},
     {"finishing"},
-    {"desk", "shop"},
+    {"shop"},
+    {"desk"},
     {"cli"},
     {"__init__", "__main__"},
 )

@@ -9,8 +9,9 @@ from functools import wraps
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 
+from inkline.desk.desk import Desk
 from inkline.errors import InputError
 
 _LEAST_PX, _MOST_PX = 16, 2_000
@@ -31,6 +32,24 @@ class Latest:
 
     async def __aexit__(self, *_: object) -> None:
         self._lock.release()
+
+
+class Changes:
+    """Makes changes of the recipe one at a time, each answered by what the recipe then is."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self._editing = asyncio.Lock()
+
+    async def make(self, change: Callable[[], Any]) -> Response:
+        """Make one change."""
+        async with self._editing:
+            await asyncio.to_thread(change)
+        return await self.state()
+
+    async def state(self) -> Response:
+        """What the recipe is."""
+        return JSONResponse(await asyncio.to_thread(self.desk.state))
 
 
 def with_json(answer: Callable[[Any, dict[str, Any]], Awaitable[Response]]) -> Any:

@@ -9,9 +9,11 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
+from inkline.desk.answers import Changes
 from inkline.desk.desk import Desk
 from inkline.desk.ink_answers import InkAnswers
 from inkline.desk.kit_answers import KitAnswers
+from inkline.desk.layout_answers import LayoutAnswers
 from inkline.desk.maker import Maker
 from inkline.errors import InklineError, InputError, WorkError
 
@@ -26,12 +28,13 @@ _SLOT = "{{token}}"
 
 def desk_app(desk: Desk, *, token: str, maker: Maker) -> Starlette:
     """The application that serves `desk`; a `Guard` stands before it."""
-    page = _Page(token)
+    page, changes = _Page(token), Changes(desk)
     return Starlette(
         routes=[
             Route("/", page.page),
             Route("/page/{file}", page.file),
-            *InkAnswers(desk).routes(),
+            *InkAnswers(changes).routes(),
+            *LayoutAnswers(changes).routes(),
             *KitAnswers(desk, maker).routes(),
         ],
         exception_handlers={InputError: _refused, WorkError: _failed, InklineError: _failed},

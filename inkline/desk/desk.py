@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from inkline.chance import LARGEST_NUMBER, fresh_number
 from inkline.desk.controls import controls, written
 from inkline.desk.document import RecipeDocument
-from inkline.desk.easel import PictureWish, Sheet
-from inkline.desk.editing import Edit, value_at
-from inkline.desk.layout import value_from_typed
+from inkline.desk.easel import PictureWish
+from inkline.desk.editing import Edit, Way, value_at
+from inkline.desk.looking import Sheet
 from inkline.desk.process import EaselProcess
 from inkline.errors import InputError
+from inkline.kit.recipe.keys import KITS
 from inkline.styles.files import (
     DEFAULT_STYLE,
     SUFFIX,
@@ -62,6 +63,7 @@ class Desk:
             "folder": str(document.path.parent.resolve()),
             "undo": document.can_undo,
             "redo": document.can_redo,
+            "kit": self.kit,
             **self.front.call("look", self.sheet),
         }
 
@@ -71,7 +73,7 @@ class Desk:
         Raises:
             InputError: no such value, or the recipe can't be edited.
         """
-        self.document.edit([self._edit_of(key, value) for key, value in values.items()])
+        self.edit(self._edit_of(key, value) for key, value in values.items())
 
     def take_style(self, name: str) -> None:
         """Draw in the style `name` as it comes, with nothing changed."""
@@ -121,7 +123,7 @@ class Desk:
             InputError: no count.
         """
         value = None if count in (None, 0) else _whole_number(count, most=_MOST_AGAIN)
-        self.document.edit([Edit(way=("again", name), value=value)])
+        self.edit([Edit(way=("again", name), value=value)])
 
     def take_number(self, number: Any) -> None:
         """Draw with the number, or with a fresh one if it is None.
@@ -130,17 +132,17 @@ class Desk:
             InputError: no drawing number.
         """
         value = fresh_number() if number is None else _whole_number(number, most=LARGEST_NUMBER)
-        self.document.edit([Edit(way=("number",), value=value)])
+        self.edit([Edit(way=("number",), value=value)])
 
-    def lay_out(self, way: Any, typed: Any) -> None:
-        """Set what was typed for the key at `way`; None lets it be as usual.
+    def edit(self, edits: Iterable[Edit]) -> None:
+        """Make `edits` as one change.
+
+        Each is made where its value stands: in the kit's own part of the recipe, or in the recipe.
 
         Raises:
-            InputError: no such key.
+            InputError: the recipe can't be edited.
         """
-        names = tuple(map(str, way)) if isinstance(way, list) else ()
-        value = value_from_typed(names, "" if typed is None else typed)
-        self.document.edit([Edit(way=names, value=None if typed is None else value)])
+        self.document.edit([replace(one, way=self._place_of(one.way)) for one in edits])
 
     @property
     def kit_folder(self) -> Path:
@@ -164,6 +166,10 @@ class Desk:
         """End what draws."""
         self.front.stop()
         self.back.stop()
+
+    def _place_of(self, way: Way) -> Way:
+        own = (KITS, self.kit, *way)
+        return own if self.kit and value_at(self.document.text, own) is not None else way
 
     def _edit_of(self, key: str, value: Any) -> Edit:
         way = (_STYLE, *key.split("."))

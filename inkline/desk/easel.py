@@ -10,30 +10,29 @@ import math
 from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from inkline.desk.controls import values_of
 from inkline.desk.exact import boxes_of, large_stroke, small_stroke
+from inkline.desk.looking import Sheet, fault_values, kit_values, kits_of, stamps_of
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
 from inkline.ink.inked import InkedDrawing
 from inkline.ink.style import EXACT, Style, style_from_dict
-from inkline.kit.check import check_recipe_layers
 from inkline.kit.pieces import StampPiece
 from inkline.kit.product import Kit, KitOrder
-from inkline.kit.recipe.layers import kits_in, layers_from_text
 from inkline.kit.recipe.loading import recipes_from_text
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.names import folder_of
-from inkline.kit.stamps.plain_names import plain_name
+from inkline.kit.stamps.faults.every import recipe_notes
+from inkline.kit.stamps.two_faces import numerals_face
+from inkline.lettering.licence import font_licence
+from inkline.lettering.swap import SwappedFace
 from inkline.output.clear_png import clear_png_bytes
 from inkline.raster.compose import render
 from inkline.raster.preview import Preview
-from inkline.source.faults import Fault, RecipeError
+from inkline.source.faults import RecipeError
 from inkline.styles.files import load_style, style_path
 
 _MOST_PREVIEWS = 12
@@ -44,23 +43,6 @@ dates took 0.6 s at 900 px and 6 s at 200. What is wanted smaller is drawn large
 _PPI = 96.0
 Window = tuple[int, int, int, int]
 """A part of a picture in its pixels: left, top, width, height."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
-    """The recipe that lies on the desk.
-
-    Attributes:
-        text: what it says.
-        source: the name of its file.
-        folder: where that lies.
-        kit: which of its kits is looked at, or "" for its first.
-    """
-
-    text: str
-    source: str
-    folder: Path
-    kit: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,29 +80,33 @@ class Easel:
         try:
             kit = self._opened(sheet)
         except RecipeError as error:
-            return {"faults": [_fault(one) for one in error.faults]}
+            return {"faults": [fault_values(one) for one in error.faults]}
         except InputError as error:
-            return {"faults": [{"key": "", "line": 0, "sentence": str(error)}]}
-        recipe, style = kit.kit.recipe, kit.kit.style
+            return {"faults": [{"key": "", "line": 0, "sentence": str(error), "fixes": []}]}
+        return {"faults": [], "kits": kits_of(sheet), **kit_values(kit)}
+
+    def remarks(self, sheet: Sheet) -> dict[str, list[str]]:
+        """What is not wrong and should be known all the same: notes, and what fonts say.
+
+        Raises:
+            InputError: a faulty recipe.
+        """
+        kit = self._opened(sheet).kit
         return {
-            "faults": [],
-            "title": recipe.title,
-            "number": recipe.number,
-            "again": dict(recipe.again),
-            "kits": _kits(sheet),
-            "stamps": [_stamp(piece) for piece in _stamps(kit)],
-            "style": {
-                "name": recipe.style_name,
-                "called": style.name,
-                "imitates": style.imitates,
-                "values": values_of(style),
-            },
+            "notes": list(recipe_notes(kit.recipe, kit.face)),
+            "licences": [font_licence(font).words() for font in kit.recipe.fonts],
         }
 
-    def notes(self, sheet: Sheet) -> list[str]:
-        """What the owner of a recipe without faults should know all the same, in sentences."""
-        layers = layers_from_text(sheet.text, source=sheet.source, folder=sheet.folder)
-        return [note for kit in check_recipe_layers(layers).kits for note in kit.notes]
+    def forms(self, sheet: Sheet, characters: str) -> dict[str, list[str]]:
+        """Names of the other forms that the letters have for each of `characters`.
+
+        Raises:
+            InputError: a faulty recipe.
+        """
+        face = numerals_face(self._opened(sheet).kit.face)
+        face = face.face if isinstance(face, SwappedFace) else face
+        found = {one: [form.name for form in face.alternates(one)] for one in characters}
+        return {one: names for one, names in found.items() if names}
 
     def picture(self, sheet: Sheet, wish: PictureWish) -> bytes:
         """The PNG file of what is wished for, black on a clear ground.
@@ -172,7 +158,7 @@ class Easel:
         ]
 
     def _piece(self, sheet: Sheet, name: str) -> StampPiece:
-        for piece in _stamps(self._opened(sheet)):
+        for piece in stamps_of(self._opened(sheet)):
             if piece.name == name:
                 return piece
         raise InputError(f'there is no stamp "{name}" any more')
@@ -239,32 +225,6 @@ def _turned(style: Style, changes: Mapping[str, Any]) -> Style:
 def _layout_of(recipe: Recipe) -> Recipe:
     """`recipe` but for what decides no layout."""
     return replace(recipe, style=EXACT, style_name="", number=0, again={}, title="", edition="")
-
-
-def _stamps(kit: Kit) -> list[StampPiece]:
-    return [piece for piece in kit.pieces.values() if isinstance(piece, StampPiece)]
-
-
-def _stamp(piece: StampPiece) -> dict[str, Any]:
-    name, canvas = piece.name, piece.plan.canvas
-    return {
-        "name": name,
-        "label": plain_name(name),
-        "group": folder_of(name),
-        "kind": piece.plan.kind,
-        "width": canvas[0],
-        "height": canvas[1],
-        "sheet": piece.plan.sheet_px,
-    }
-
-
-def _kits(sheet: Sheet) -> list[str]:
-    layers = layers_from_text(sheet.text, source=sheet.source, folder=sheet.folder)
-    return [name for name in kits_in(layers) if name]
-
-
-def _fault(fault: Fault) -> dict[str, Any]:
-    return {"key": fault.key, "line": fault.line, "sentence": fault.sentence}
 
 
 def _whole(piece: StampPiece, scale: float) -> tuple[int, int]:

@@ -10,29 +10,26 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inkline.desk.answers import Latest, size_in, table_in, with_json
-from inkline.desk.desk import Desk, furnishings, picture_wish
-from inkline.desk.layout import layout_tables
+from inkline.desk.answers import Changes, Latest, size_in, table_in, with_json
+from inkline.desk.desk import furnishings, picture_wish
 
 
 class InkAnswers:
-    """What the page asks for while ink and layout are turned."""
+    """What the page asks for while ink is turned."""
 
-    def __init__(self, desk: Desk) -> None:
-        self._desk = desk
-        self._editing = asyncio.Lock()
+    def __init__(self, changes: Changes) -> None:
+        self._changes, self._desk = changes, changes.desk
         self._large, self._large_stroke = Latest(), Latest()
 
     def routes(self) -> list[Route]:
         """Where each is asked for."""
-        looks = {"/furnishings": self.furnishings, "/state": self.state, "/layout": self.layout}
+        looks = {"/furnishings": self.furnishings, "/state": self.state}
         asks = {
             "/turn": self.turn,
             "/style": self.style,
             "/keep-style": self.keep_style,
             "/again": self.again,
             "/number": self.number,
-            "/set": self.set,
             "/undo": self.undo,
             "/redo": self.redo,
             "/draw": self.draw,
@@ -52,9 +49,7 @@ class InkAnswers:
 
     async def state(self, _: Request) -> Response:
         """The recipe, looked at again if another program changed its file."""
-        async with self._editing:
-            self._desk.document.look_again()
-        return await self._state()
+        return await self._changed(self._desk.document.look_again)
 
     @with_json
     async def turn(self, asked: dict[str, Any]) -> Response:
@@ -89,19 +84,6 @@ class InkAnswers:
     async def number(self, asked: dict[str, Any]) -> Response:
         """Draw all with another number, or a fresh one."""
         return await self._changed(lambda: self._desk.take_number(asked.get("number")))
-
-    @with_json
-    async def set(self, asked: dict[str, Any]) -> Response:
-        """Set what was typed into a row of the layout, or let it be as usual."""
-        way, typed = asked.get("way"), asked.get("typed")
-        return await self._changed(lambda: self._desk.lay_out(way, typed))
-
-    async def layout(self, _: Request) -> Response:
-        """The tables of the layout."""
-        sheet = self._desk.sheet
-        return JSONResponse(
-            layout_tables(sheet.text, source=sheet.source, folder=sheet.folder, kit=sheet.kit)
-        )
 
     @with_json
     async def draw(self, asked: dict[str, Any]) -> Response:
@@ -151,10 +133,5 @@ class InkAnswers:
         data = await asyncio.to_thread(easel.call, "picture", desk.sheet, wish)
         return Response(data, media_type="image/png")
 
-    async def _changed(self, change: Callable[[], None]) -> Response:
-        async with self._editing:
-            await asyncio.to_thread(change)
-        return await self._state()
-
-    async def _state(self) -> Response:
-        return JSONResponse(await asyncio.to_thread(self._desk.state))
+    async def _changed(self, change: Callable[[], Any]) -> Response:
+        return await self._changes.make(change)

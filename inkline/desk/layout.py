@@ -9,6 +9,7 @@ from contextlib import suppress
 from types import MappingProxyType
 from typing import Any
 
+from inkline.calendar.names import language_name
 from inkline.desk.editing import Plain, Way
 from inkline.errors import InputError
 from inkline.kit.recipe.key import FORMATS, Key
@@ -16,6 +17,7 @@ from inkline.kit.recipe.keys import keys_of
 from inkline.kit.recipe.layers import kits_in, layers_from_text
 from inkline.kit.recipe.text import EVERYDAY
 from inkline.lettering.families import family_names
+from inkline.sampler.families import LANGUAGES
 
 _TABLES = ("", "canvas", "calendar", "words", "lettering")
 """The tables that have a form of their own, besides those of the formats."""
@@ -24,6 +26,11 @@ _TITLES: Mapping[str, str] = MappingProxyType(
 )
 _NOT_TYPED = frozenset({"version", "extends", "number", "swap", "axes", "numerals", "shift"})
 """Keys that are no matter of layout, or that hold tables."""
+
+
+_LANGUAGES = "words.language"
+_OTHER_SCRIPTS = ("el", "ru", "uk", "bg", "sr", "ar", "fa", "hi")
+"""Languages of other scripts that are offered besides; any that CLDR has can be typed."""
 
 
 def layout_tables(text: str, *, source: str, folder: Any, kit: str) -> list[dict[str, Any]]:
@@ -76,12 +83,21 @@ def _row(key: Key, way: Way, said: Mapping[str, Any], *, is_first: bool) -> dict
         "label": key.name.replace("_", " "),
         "about": key.sentence,
         "options": _options(key, schema),
+        "named": _named(key),
         "several": _is_list(schema),
         "said": key.name in said,
         "text": _typed(said.get(key.name, default)),
         "usual": _typed(default),
         "first": is_first,
     }
+
+
+def _named(key: Key) -> dict[str, str]:
+    """Languages that are offered, by their codes, in the order of their names."""
+    if key.path != _LANGUAGES:
+        return {}
+    named = {code: language_name(code) for code in (*LANGUAGES, *_OTHER_SCRIPTS)}
+    return dict(sorted(named.items(), key=lambda one: one[1].casefold()))
 
 
 def _options(key: Key, schema: Mapping[str, Any]) -> list[str]:
@@ -143,6 +159,17 @@ def _one(text: str, kinds: Sequence[Mapping[str, Any]]) -> Plain:
             if isinstance(value, int | float) and not isinstance(value, bool):
                 return value
     return text
+
+
+def way_of_key(path: str) -> Way:
+    """The way to the key at `path`, such as `formats.tall.gap`.
+
+    Raises:
+        InputError: no such key.
+    """
+    way = tuple(path.split("."))
+    _key_at(way)
+    return way
 
 
 def _key_at(way: Sequence[str]) -> Key:

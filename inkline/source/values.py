@@ -21,11 +21,12 @@ class RefusedError(ValueError):
     Attributes:
         inner: the key within the value, where it is a table and one entry of it is refused, else
             "".
+        fits: the nearest value that the key allows, as TOML writes it, or "".
     """
 
-    def __init__(self, sentence: str, *, inner: str = "") -> None:
+    def __init__(self, sentence: str, *, inner: str = "", fits: str = "") -> None:
         super().__init__(sentence)
-        self.inner = inner
+        self.inner, self.fits = inner, fits
 
 
 def is_whole(value: Any) -> bool:

@@ -1,5 +1,8 @@
 """A small recipe of a line of its own, and a desk that draws in this process."""
 
+from pathlib import Path
+
+import font_source_sans_pro
 import pytest
 from starlette.testclient import TestClient
 
@@ -65,3 +68,9 @@ def client(desk):
     return TestClient(
         desk_app(desk, token=SHOWN_BY_PAGE, maker=Maker()), raise_server_exceptions=False
     )
+
+
+@pytest.fixture
+def font_file():
+    """A Latin font of a package of the registry."""
+    return Path(font_source_sans_pro.font_files_ttf["SourceSansPro"])

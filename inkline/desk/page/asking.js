@@ -39,6 +39,16 @@ export async function send(place, asked = {}) {
   });
 }
 
+/** The response to a file of hers that is brought to `place`. */
+export async function bring(place, file) {
+  const name = encodeURIComponent(file.name);
+  return fetched(place, {
+    method: "POST",
+    headers: { "x-inkline-token": token, "x-inkline-file": name },
+    body: file,
+  });
+}
+
 /** The picture that is asked for, or null where a later one is being drawn. */
 export async function picture(place, asked) {
   const response = await send(place, asked);

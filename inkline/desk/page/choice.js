@@ -10,8 +10,9 @@ const WIDE = 96; // css px
 /** The panel of choices for the stamp that is looked at. */
 export class Choice {
   /** `chosen` hears of the name and of how often it is drawn again; `tried` of the same before. */
-  constructor({ panel, marks, list, more, close, chosen, told }) {
-    Object.assign(this, { panel, marks, list, chosen, told });
+  constructor({ panel, marks, list, more, close, nudging, chosen, told }) {
+    Object.assign(this, { panel, marks, list, nudging, chosen, told });
+    this.state = { shifts: {}, swaps: {}, again: {} };
     this.stamp = null;
     this.places = [];
     this.first = 0;
@@ -22,6 +23,12 @@ export class Choice {
 
   get isOpen() {
     return !this.panel.hidden;
+  }
+
+  /** Take what the recipe says now. */
+  look(state) {
+    this.state = state;
+    if (this.isOpen && this.marks.value) this.nudging.show(this.marks.value, state);
   }
 
   close() {
@@ -73,8 +80,9 @@ export class Choice {
     this.first = first;
     const place = this.places.find(({ name }) => name === this.marks.value);
     if (!place) return;
+    this.nudging.show(place.name, this.state).catch((problem) => this.told(problem.message));
     const counts = Array.from({ length: AT_ONCE }, (_, index) => first + index);
-    const now = this.again?.[place.name] ?? 0;
+    const now = this.state.again[place.name] ?? 0;
     const labels = counts.map((count) => this.#label(place, count, count === now));
     this.list.replaceChildren(...labels);
     for (const label of labels) {

@@ -1,12 +1,14 @@
 // The desk's page: what lies on it, and what happens where it is turned.
 
-import { read, send, picture, latestOnly } from "./asking.js";
+import { bring, read, send, picture, latestOnly } from "./asking.js";
 import { Choice } from "./choice.js";
 import { InUse } from "./ground.js";
 import { Layout } from "./layout.js";
 import { Leaves } from "./leaves.js";
 import { Making } from "./making.js";
+import { Nudging } from "./nudging.js";
 import { PictureView, tinted } from "./picture.js";
+import { faultLine } from "./remedies.js";
 import { Strip } from "./strip.js";
 
 const by = (id) => document.getElementById(id);
@@ -46,11 +48,22 @@ const choice = new Choice({
   list: by("choices"),
   more: by("more-choices"),
   close: by("close-choice"),
+  nudging: new Nudging({
+    panel: by("nudging"),
+    moved: by("moved"),
+    back: by("put-back"),
+    forms: by("forms"),
+    change,
+  }),
   chosen: (name, count) => change("/again", { name, count }),
   told: say,
 });
+const mend = (key, value) => change("/mend", { key, value });
 const layout = new Layout(by("layout"), {
+  notes: by("notes"),
+  mend,
   typed: (way, typed) => change("/set", { way, typed }),
+  brought: bringFont,
   told: say,
 });
 const making = new Making({ told: say });
@@ -118,7 +131,8 @@ function show() {
   by("redo").disabled = !state.redo;
   document.title = state.title ? `${state.title} – inkline` : "inkline";
   showFaults();
-  if (!by("view-layout").hidden) layout.show();
+  showKits();
+  if (!by("view-layout").hidden) layout.show(state.faults);
   if (!state.stamps.length) return;
   const stamp = { ...stampNow(), version: state.version };
   if (choice.isOpen && current !== stamp.name) choice.close();
@@ -129,7 +143,7 @@ function show() {
   inUse.show(stamp);
   strip.show(state.stamps, state.version, stamp.name);
   if (!state.style) return;
-  choice.again = state.again;
+  choice.look(state);
   leaves.show(state.style.values);
   by("number").textContent = state.number;
   by("imitates").textContent = state.style.imitates;
@@ -143,11 +157,7 @@ function showFaults() {
   const place = by("faults");
   place.hidden = !state.faults.length;
   place.replaceChildren(
-    ...state.faults.map((fault) => {
-      const line = document.createElement("p");
-      line.textContent = fault.sentence;
-      return line;
-    }),
+    ...state.faults.map((fault) => faultLine(fault, mend)),
   );
   if (state.faults.length) {
     const back = document.createElement("button");
@@ -156,6 +166,22 @@ function showFaults() {
     back.disabled = !state.undo;
     back.addEventListener("click", () => change("/undo"));
     place.append(back);
+  }
+}
+
+function showKits() {
+  const kits = state.kits ?? [];
+  by("several-kits").hidden = kits.length < 2;
+  by("kits").replaceChildren(...kits.map((name) => new Option(name, name)));
+  by("kits").value = state.kit || kits[0];
+}
+
+/** Send a font file that was dropped or chosen. */
+async function bringFont(file) {
+  try {
+    take(await (await bring("/font", file)).json());
+  } catch (problem) {
+    say(problem.message);
   }
 }
 
@@ -206,6 +232,7 @@ function listen() {
     view.setExact(shows);
   });
   by("choose").addEventListener("click", () => choice.open({ ...stampNow(), version: state.version }));
+  by("kits").addEventListener("change", () => change("/kit", { name: by("kits").value }));
   by("fresh-number").addEventListener("click", () => change("/number", { number: null }));
   by("keep-style").addEventListener("click", () =>
     change("/keep-style", { name: by("own-name").value.trim() }),
@@ -239,7 +266,7 @@ function open(name) {
     by(`tab-${one}`).setAttribute("aria-selected", String(isIt));
     by(`tab-${one}`).tabIndex = isIt ? 0 : -1;
   }
-  if (name === "layout") layout.show();
+  if (name === "layout" && state) layout.show(state.faults);
   if (name === "kit") making.look();
   if (name === "ink") askStroke(view.turned);
 }

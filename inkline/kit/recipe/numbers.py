@@ -10,6 +10,7 @@ from typing import Any
 
 from inkline.errors import UnitError
 from inkline.kit.recipe.key import FIT, Key, Scale
+from inkline.source.faults import text_rounded_down, text_rounded_up
 from inkline.source.values import (
     RefusedError,
     did_you_mean_choice,
@@ -33,7 +34,8 @@ def whole_from(key: Key, value: Any, _scale: Scale) -> int:
     """A whole number in the key's range."""
     if not is_whole(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f"must be a whole number {range_text(key.low, key.high)}, not {text_of_value(value)}"
+            f"must be a whole number {range_text(key.low, key.high)}, not {text_of_value(value)}",
+            fits=_nearest(key, value),
         )
     return int(value)
 
@@ -42,9 +44,15 @@ def number_from(key: Key, value: Any, _scale: Scale) -> float:
     """A number in the key's range."""
     if not is_number(value) or not key.low <= value <= key.high:
         raise RefusedError(
-            f"must be a number {range_text(key.low, key.high)}, not {text_of_value(value)}"
+            f"must be a number {range_text(key.low, key.high)}, not {text_of_value(value)}",
+            fits=_nearest(key, value),
         )
     return float(value)
+
+
+def _nearest(key: Key, value: Any) -> str:
+    """The end of the key's range that is nearest to a number, as TOML writes it; else ""."""
+    return f"{key.low if value < key.low else key.high:g}" if is_number(value) else ""
 
 
 def percent_from(key: Key, value: Any, _scale: Scale) -> float:
@@ -91,9 +99,10 @@ def choice_from(key: Key, value: Any, _scale: Scale) -> str:
         value = OTHER_SPELLINGS.get(value, value)
     if value not in key.choices:
         choices = " or ".join(f'"{one}"' for one in key.choices)
+        hint = did_you_mean_choice(value, key.choices)
         raise RefusedError(
-            f"must be {choices}, not {text_of_value(value)}"
-            f"{did_you_mean_choice(value, key.choices)}"
+            f"must be {choices}, not {text_of_value(value)}{hint}",
+            fits=next((f'"{one}"' for one in key.choices if hint and f'"{one}"' in hint), ""),
         )
     return str(value) if key.enum is None else key.enum(value)
 
@@ -157,6 +166,13 @@ def length_from(value: Any, required: str) -> Length:
         raise RefusedError(f"must be {required}, not {text_of_value(value)}{hint}") from error
 
 
+def _end_within(low: float, high: float, *, is_low: bool) -> str:
+    """The lower or the upper end of a range, rounded into it."""
+    if is_low:
+        return text_rounded_up(low) if low > 0.0 else f"{low:g}"
+    return text_rounded_down(high) if high > 0.0 else f"{high:g}"
+
+
 def _pointed(value: Any) -> str:
     """A length with a comma in place of its point as it is meant, in quotes; else ""."""
     if not isinstance(value, str) or value.count(",") != 1:
@@ -176,7 +192,8 @@ def check_px(length: Length, scale: Scale, *, low: float, high: float) -> None:
     if not low_px <= px <= high_px:
         raise RefusedError(
             f"must lie between {px_text(low_px)} and {px_text(high_px)} on this canvas, not "
-            f"{_with_px(length, px)}"
+            f"{_with_px(length, px)}",
+            fits=f'"{_end_within(low_px, high_px, is_low=px < low_px)} px"',
         )
 
 

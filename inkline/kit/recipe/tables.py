@@ -9,7 +9,7 @@ from typing import Any
 
 from inkline.kit.recipe.key import Key, Scale
 from inkline.kit.recipe.keys import TABLES, keys_of
-from inkline.source.faults import Fault, did_you_mean
+from inkline.source.faults import Fault, Fix, did_you_mean
 from inkline.source.places import FileLine, fault_at, place_of
 from inkline.source.values import RefusedError
 from inkline.units import length_from_text
@@ -46,9 +46,12 @@ class Tables:
     faults: list[Fault] = field(default_factory=list)
     scale: Scale = field(default_factory=_usual_scale)
 
-    def refuse(self, key: str, sentence: str) -> None:
-        """Note a fault of the value at `key`."""
-        self.faults.append(fault_at(key, sentence, places=self.places, source=self.source))
+    def refuse(self, key: str, sentence: str, *, fits: str = "") -> None:
+        """Note a fault of the value at `key`; `fits` would mend it, as TOML writes it."""
+        fixes = [Fix(key=key, value=fits)] if fits else ()
+        self.faults.append(
+            fault_at(key, sentence, places=self.places, source=self.source, fixes=fixes)
+        )
 
     def folder_of(self, key: str) -> Path:
         """The folder of the file that says the value at `key`."""
@@ -116,7 +119,8 @@ class Tables:
             return key.kind.read(key, given, self.scale)
         except RefusedError as refused:
             for one in self._refusals(key, given) or [refused]:
-                self.refuse(key_path(path, one.inner) if one.inner else path, f"{path} {one}")
+                where = key_path(path, one.inner) if one.inner else path
+                self.refuse(where, f"{path} {one}", fits="" if one.inner else one.fits)
             return None
 
     def _refusals(self, key: Key, given: Any) -> list[RefusedError]:

@@ -1,0 +1,95 @@
+"""What the page is told of a recipe: its stamps, its values, and what is wrong with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from inkline.desk.controls import values_of
+from inkline.kit.pieces import StampPiece
+from inkline.kit.product import Kit
+from inkline.kit.recipe.layers import kits_in, layers_from_text
+from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.names import folder_of
+from inkline.kit.stamps.plain_names import plain_name
+from inkline.source.faults import Fault
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """The recipe that lies on the desk.
+
+    Attributes:
+        text: what it says.
+        source: the name of its file.
+        folder: where that lies.
+        kit: which of its kits is looked at, or "" for its first.
+    """
+
+    text: str
+    source: str
+    folder: Path
+    kit: str = ""
+
+
+def kit_values(kit: Kit) -> dict[str, Any]:
+    """What the page shows of an open kit, as JSON."""
+    recipe, style = kit.kit.recipe, kit.kit.style
+    return {
+        "title": recipe.title,
+        "number": recipe.number,
+        "again": dict(recipe.again),
+        "swaps": dict(recipe.swaps),
+        "shifts": _shifts(recipe),
+        "stamps": [_stamp(piece) for piece in stamps_of(kit)],
+        "style": {
+            "name": recipe.style_name,
+            "called": style.name,
+            "imitates": style.imitates,
+            "values": values_of(style),
+        },
+    }
+
+
+def stamps_of(kit: Kit) -> list[StampPiece]:
+    """The stamps of a kit, in their order."""
+    return [piece for piece in kit.pieces.values() if isinstance(piece, StampPiece)]
+
+
+def _stamp(piece: StampPiece) -> dict[str, Any]:
+    name, canvas = piece.name, piece.plan.canvas
+    return {
+        "name": name,
+        "label": plain_name(name),
+        "group": folder_of(name),
+        "kind": piece.plan.kind,
+        "width": canvas[0],
+        "height": canvas[1],
+        "sheet": piece.plan.sheet_px,
+    }
+
+
+def kits_of(sheet: Sheet) -> list[str]:
+    """Names of the kits of a recipe, if it has several."""
+    layers = layers_from_text(sheet.text, source=sheet.source, folder=sheet.folder)
+    return [name for name in kits_in(layers) if name]
+
+
+def _shifts(recipe: Recipe) -> dict[str, list[float]]:
+    """How far numerals are moved in px, by format and numeral, as in `tall/17`."""
+    return {
+        f"{shape.name}/{text}": [round(recipe.px(right), 2), round(recipe.px(lower), 2)]
+        for shape in recipe.formats
+        for text, right, lower in shape.shift
+    }
+
+
+def fault_values(fault: Fault) -> dict[str, Any]:
+    """A fault as JSON, with what would mend it."""
+    return {
+        "key": fault.key,
+        "line": fault.line,
+        "sentence": fault.sentence,
+        "fixes": [{"key": fix.key, "value": fix.value} for fix in fault.fixes],
+    }
