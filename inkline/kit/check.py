@@ -69,10 +69,10 @@ def check_recipe_file(path: Path) -> RecipeCheck:
         layers = layers_from_file(path)
     except RecipeError as error:
         return RecipeCheck(kits=(), faults=error.faults, is_whole=False)
-    return check_recipe_layers(layers)
+    return _check_layers(layers)
 
 
-def check_recipe_layers(layers: Layers) -> RecipeCheck:
+def _check_layers(layers: Layers) -> RecipeCheck:
     """All that is wrong with what `layers` say, as `check_recipe_file`."""
     kits: list[KitCheck] = []
     faults: list[Fault] = []
