@@ -7,6 +7,15 @@ from pathlib import Path
 import click
 
 from inkline.desk.serving import opened_desk, serve
+from inkline.desk.shortcut import write_shortcut
+
+
+def run_shortcut(file: Path | None, *, on_desktop: bool) -> None:
+    """Put a file that opens the desk where the user asks for it, and say where it is."""
+    desk = opened_desk(file)
+    desk.document.keep()
+    shortcut = write_shortcut(file or desk.document.path, on_desktop=on_desktop)
+    click.echo(f"{shortcut} opens {desk.document.path.name} on the desk by a double click.")
 
 
 def run_desk(file: Path | None, *, port: int, opens_browser: bool) -> None:

@@ -13,6 +13,7 @@ from inkline.desk.controls import controls, written
 from inkline.desk.document import RecipeDocument
 from inkline.desk.easel import PictureWish
 from inkline.desk.editing import Edit, Way, value_at
+from inkline.desk.kits import KitFolders
 from inkline.desk.looking import Sheet
 from inkline.desk.process import EaselProcess
 from inkline.errors import InputError
@@ -37,12 +38,14 @@ class Desk:
     Attributes:
         document: the recipe.
         kit: which of its kits is looked at, or "" for the first.
+        made_in: the folder of the kits where one was opened by it, else None.
         front: draws the large picture.
         back: draws thumbnails, samples and choices.
     """
 
     document: RecipeDocument
     kit: str = ""
+    made_in: Path | None = None
     front: EaselProcess = field(default_factory=EaselProcess)
     back: EaselProcess = field(default_factory=EaselProcess)
 
@@ -145,10 +148,10 @@ class Desk:
         self.document.edit([replace(one, way=self._place_of(one.way)) for one in edits])
 
     @property
-    def kit_folder(self) -> Path:
-        """Where the kits of the recipe are made, beside it."""
+    def kit_folders(self) -> KitFolders:
+        """Where the kits of the recipe are made: beside it, if not where one was opened."""
         path = self.document.path
-        return path.with_name(f"{path.stem}-kit")
+        return KitFolders(self.made_in or path.with_name(f"{path.stem}-kit"), self.kit)
 
     def changes(self, values: Mapping[str, Any]) -> dict[str, Any]:
         """Values that are being turned, as nested tables of a style.

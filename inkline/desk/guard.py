@@ -24,7 +24,7 @@ _KEY = "key"
 _READING = frozenset({"GET", "HEAD"})
 _POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; "
-    "connect-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'; "
+    "connect-src 'self'; font-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'; "
     "frame-ancestors 'none'"
 )
 _HEADERS = {
@@ -125,7 +125,7 @@ def _with_headers(send: Send) -> Send:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
             for name, value in _HEADERS.items():
-                headers[name] = value
+                headers.setdefault(name, value)
             if "cache-control" not in headers:
                 headers["cache-control"] = "no-store"
         await send(message)

@@ -1,4 +1,4 @@
-"""The kit that is being made from the recipe on the desk, and how far it is."""
+"""What is being made from the recipe on the desk, and how far it is."""
 
 from __future__ import annotations
 
@@ -8,20 +8,22 @@ import signal
 import subprocess
 import sys
 import threading
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from inkline.errors import InputError
 
 _INTERRUPT = signal.SIGINT if sys.platform != "win32" else signal.SIGTERM
+_BEGUN: Mapping[str, Any] = MappingProxyType({"state": "making", "done": 0, "total": 0, "name": ""})
 _STOP_S = 10.0
 """How long a run may take to stop in order before it is ended."""
 
 
 @dataclass(slots=True)
 class Maker:
-    """Makes kits one at a time, each in a process of its own.
+    """Does orders one at a time, each in a process of its own; see `making`.
 
     Attributes:
         news: how far the latest is, as JSON.
@@ -31,18 +33,20 @@ class Maker:
     _process: subprocess.Popen[str] | None = None
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def start(self, recipe: Path, folder: Path) -> None:
-        """Begin to make the kits of `recipe` in `folder`.
+    def start(self, order: Mapping[str, Any]) -> None:
+        """Begin what `order` says, with JSON's values.
 
         Raises:
-            InputError: one is being made.
+            InputError: another order is being done.
         """
         with self._lock:
             if self._process is not None and self._process.poll() is None:
-                raise InputError("a kit is being made; stop it first, or wait until it is done")
-            self.news = {"state": "making", "done": 0, "total": 0, "name": "", "kits": []}
+                self._end_if_done(self._process)
+            if self._process is not None and self._process.poll() is None:
+                raise InputError("something is being made; stop it first, or wait until it is done")
+            self.news = {**_BEGUN, "what": order["what"], "kits": []}
             self._process = subprocess.Popen(
-                [sys.executable, "-m", "inkline.desk.making", str(recipe), str(folder)],
+                [sys.executable, "-m", "inkline.desk.making", json.dumps(order)],
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
                 stdin=subprocess.DEVNULL,
@@ -50,6 +54,12 @@ class Maker:
                 encoding="utf-8",
             )
             threading.Thread(target=self._follow, args=(self._process,), daemon=True).start()
+
+    def _end_if_done(self, process: subprocess.Popen[str]) -> None:
+        """Wait for a run that has told its end already."""
+        if self.news["state"] != "making":
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                process.wait(_STOP_S)
 
     def stop(self) -> None:
         """Let the run end in order; what was finished is kept."""
@@ -85,5 +95,7 @@ class Maker:
             self.news = {**self.news, **said}
         elif kind == "kit":
             self.news = {**self.news, "kits": [*self.news["kits"], said]}
+        elif kind in {"proof", "shop"}:
+            self.news = {**self.news, kind: said}
         else:
             self.news = {**self.news, **said, "state": kind}

@@ -1,7 +1,7 @@
-"""Builds a kit in a process of its own and tells of it, a line of JSON for each step.
+"""Does one order in a process of its own and tells of it, a line of JSON for each step.
 
-Run as `python -m inkline.desk.making RECIPE FOLDER`. The kit is the one that the command line
-builds, to the byte; an interrupt stops it, and the next run goes on from there.
+Run as `python -m inkline.desk.making ORDER`, an order as JSON. What is made is what the command
+line makes, to the byte; an interrupt stops it, and the next run goes on from there.
 """
 
 from __future__ import annotations
@@ -9,40 +9,113 @@ from __future__ import annotations
 import json
 import signal
 import sys
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
-from inkline.errors import InklineError
+from inkline.errors import InklineError, Remedy
+from inkline.folder.disk import write_whole
+from inkline.folder.kept import Foreign
 from inkline.kit.build import build_all, proof_of_drawn
-from inkline.kit.requests import kit_requests, named_recipes
+from inkline.kit.requests import kit_requests, named_recipes, refuse_unfinished
+from inkline.press.redrawn import redrawn_stamp
 from inkline.progress import Step
 
 
 def _main() -> int:
-    """Build what the arguments name; 0, or 1 where something could not be done."""
+    """Do the order; 0, or 1 where something could not be done."""
     signal.signal(signal.SIGTERM, signal.getsignal(signal.SIGINT))
-    recipe, folder = map(Path, sys.argv[1:3])
+    order = json.loads(sys.argv[1])
     try:
-        requests = kit_requests(named_recipes([recipe], kit=None), folder, since=None)
-        for report in build_all(requests, listener=_tell_step):
-            proof = proof_of_drawn(report) if report.drawn else None
-            _tell(
-                kind="kit",
-                folder=str(report.folder),
-                drawn=len(report.drawn),
-                unchanged=len(report.unchanged),
-                kept=list(report.hers),
-                notes=[note.sentence for note in report.notes],
-                faults=[] if proof is None else sorted({fault.stamp for fault in proof.faults}),
-            )
+        _DOERS[order.pop("what")](order)
     except InklineError as error:
-        _tell(kind="refused", sentence=str(error))
+        _tell(kind="refused", sentence=str(error), remedies=_remedies(error.remedies))
         return 1
     except KeyboardInterrupt:
         _tell(kind="stopped")
         return 1
     _tell(kind="done")
     return 0
+
+
+def _make_kits(order: Mapping[str, Any]) -> None:
+    """The kits of a recipe, or new editions of them."""
+    since = order.get("since")
+    requests = kit_requests(
+        named_recipes([Path(order["recipe"])], kit=None),
+        Path(order["folder"]),
+        since=None if since is None else Path(since),
+    )
+    foreign = Foreign.LEAVE if order.get("all_the_same") else Foreign.REFUSE
+    redraw = order.get("redraw", ())
+    for report in build_all(requests, redraw=redraw, foreign=foreign, listener=_tell_step):
+        proof = proof_of_drawn(report) if report.drawn else None
+        _tell(
+            kind="kit",
+            folder=report.folder.name,
+            drawn=len(report.drawn),
+            unchanged=len(report.unchanged),
+            kept=list(report.hers),
+            moved=list(report.moved),
+            notes=[
+                {"sentence": note.sentence, "remedies": _remedies(note.remedies)}
+                for note in report.notes
+            ],
+            faults=[] if proof is None else sorted({fault.stamp for fault in proof.faults}),
+            changes=[]
+            if report.changes is None
+            else [f"{count} {words}" for count, words in report.changes.counts()],
+        )
+
+
+def _prove(order: Mapping[str, Any]) -> None:
+    """The proof of a kit, and a page that shows it."""
+    from inkline.proof.kit_proof import kit_to_show, prove_kit  # noqa: PLC0415 - slow to import
+    from inkline.proof.report import proof_html  # noqa: PLC0415
+
+    folder = Path(order["kit"])
+    refuse_unfinished(folder)
+    proof = prove_kit(folder, drawer=redrawn_stamp)
+    kit = kit_to_show(folder, drawer=redrawn_stamp)
+    lines = [f"{one.stamp}: {one.sentence}" for one in proof.faults]
+    lines += [f"{one.stamp}: {one.sentence}" for one in proof.retouches]
+    page = proof_html(
+        proof,
+        title=f"{kit.title}: proof",
+        lines=lines or ["All that was measured is within its bounds."],
+        entries=kit.entries,
+        pictures=kit.picture_of,
+        figures=kit.figures,
+    )
+    write_whole(Path(order["page"]), page.encode())
+    _tell(
+        kind="proof",
+        stamps=proof.n_stamps,
+        measured=proof.n_measured,
+        faults=sorted({fault.stamp for fault in proof.faults}),
+        retouched=list(proof.retouched),
+    )
+
+
+def _make_shop(order: Mapping[str, Any]) -> None:
+    """The pictures that sell a kit."""
+    from inkline.shop.product import ShopRequest, make_shop  # noqa: PLC0415 - slow to import
+
+    font = order.get("font")
+    request = ShopRequest(kit=Path(order["kit"]), font=None if font is None else Path(font))
+    report = make_shop(request, Path(order["folder"]), listener=_tell_step)
+    files = (*report.files_made, *report.files_unchanged, *report.files_kept)
+    _tell(kind="shop", folder=report.folder.name, files=sorted(files))
+
+
+_DOERS: Mapping[str, Callable[[Mapping[str, Any]], None]] = MappingProxyType(
+    {"kit": _make_kits, "prove": _prove, "shop": _make_shop}
+)
+
+
+def _remedies(remedies: Iterable[Remedy]) -> list[dict[str, str]]:
+    return [{"action": one.action.value, "subject": one.subject} for one in remedies]
 
 
 def _tell_step(step: Step) -> None:

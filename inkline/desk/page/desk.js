@@ -28,7 +28,7 @@ function say(sentence) {
 }
 
 const view = new PictureView(by("picture"), {
-  told: say,
+  told: (sentence) => state?.faults.length || say(sentence),
   drawn: (ms) => {
     document.documentElement.dataset.drawnIn = ms.toFixed(1);
     document.documentElement.dataset.shows = current;

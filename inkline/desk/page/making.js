@@ -1,36 +1,70 @@
-// The kit that is made of the recipe: begun, followed, stopped, looked at and taken away.
+// The kit that is made of the recipe: begun, followed, stopped, proved, shown and taken away.
 
 import { read, send } from "./asking.js";
 
 const EVERY_MS = 400;
 const by = (id) => document.getElementById(id);
 
+/** What a remedy is called on its button, and what is asked for by it; no button for others. */
+const REMEDIES = {
+  "go on": () => ["Draw it here all the same", "/make", { all_the_same: true }],
+  "other folder": (_, next) => [`Draw it into ${next} instead`, "/make", { elsewhere: true }],
+  redraw: (name) => [`Draw ${name} anew`, "/make", { redraw: [name] }],
+};
+const BUSY = {
+  kit: "Looking the recipe over …",
+  prove: "Measuring every stamp …",
+  shop: "Laying the pictures out …",
+};
+
+function element(name, attributes = {}, ...children) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  made.append(...children);
+  return made;
+}
+
+function kitWords({ folder, drawn, unchanged, kept, faults, changes }) {
+  const parts = [`${drawn} drawn`, `${unchanged} unchanged`];
+  if (kept.length) parts.push(`${kept.length} retouched by you and kept`);
+  const proof = faults.length
+    ? ` Out of bounds: ${faults.join(", ")}.`
+    : drawn
+      ? " All lie where they should."
+      : "";
+  const since = changes.length ? ` Since the edition before: ${changes.join(", ")}.` : "";
+  return `${folder}: ${parts.join(", ")}.${proof}${since}`;
+}
+
+function proofWords({ stamps, measured, faults, retouched }) {
+  const all = `${measured} of ${stamps} stamps measured.`;
+  const hers = retouched.length ? ` ${retouched.length} retouched by you.` : "";
+  return faults.length
+    ? `${all} Out of bounds: ${faults.join(", ")}.${hers}`
+    : `${all} All lie where they should.${hers}`;
+}
+
 function words(news) {
   if (news.state === "making") {
-    return news.total ? `${news.done} of ${news.total}: ${news.name}` : "Looking the recipe over …";
+    return news.total ? `${news.done} of ${news.total}: ${news.name}` : BUSY[news.what];
   }
   if (news.state === "refused") return news.sentence;
   if (news.state === "stopped") return "Stopped. What was finished is kept.";
   if (news.state !== "done") return "";
-  return news.kits
-    .map(({ drawn, unchanged, kept, faults }) => {
-      const parts = [`${drawn} drawn`, `${unchanged} unchanged`];
-      if (kept.length) parts.push(`${kept.length} retouched by you and kept`);
-      const proof = faults.length
-        ? ` Out of bounds: ${faults.join(", ")}.`
-        : drawn
-          ? " All lie where they should."
-          : "";
-      return `${parts.join(", ")}.${proof}`;
-    })
-    .join(" ");
+  if (news.what === "prove") return news.proof ? proofWords(news.proof) : "";
+  if (news.what === "shop") return `${news.pictures.length} pictures in ${news.shop?.folder}.`;
+  return news.kits.map(kitWords).join(" ");
 }
 
 /** The panel of the kit. */
 export class Making {
   constructor({ told }) {
     this.told = told;
+    this.shown = "";
     by("make").addEventListener("click", () => this.#ask("/make"));
+    by("prove").addEventListener("click", () => this.#ask("/prove"));
+    by("shop").addEventListener("click", () => this.#ask("/shop"));
+    by("edition").addEventListener("click", () => this.#ask("/make", { edition: true }));
     by("stop").addEventListener("click", () => this.#ask("/stop"));
   }
 
@@ -44,9 +78,9 @@ export class Making {
     }
   }
 
-  async #ask(place) {
+  async #ask(place, asked = {}) {
     try {
-      this.#show(await (await send(place)).json());
+      this.#show(await (await send(place, asked)).json());
     } catch (problem) {
       this.told(problem.message);
     }
@@ -54,27 +88,68 @@ export class Making {
 
   #show(news) {
     const isMaking = news.state === "making";
-    by("made-where").textContent = `In the folder ${news.folder}, beside the recipe.`;
-    by("make").disabled = isMaking;
+    by("made-where").textContent = `It goes into the folder ${news.folder} beside the recipe.`;
     by("stop").hidden = !isMaking;
-    const progress = by("progress");
-    progress.hidden = !isMaking;
-    progress.max = news.total || 1;
-    progress.value = news.done || 0;
+    by("progress").hidden = !isMaking;
+    if (news.total) by("progress").value = news.done / news.total;
+    else by("progress").removeAttribute("value");
     by("progress-words").textContent = words(news);
-    by("made-notes").replaceChildren(
-      ...(news.kits ?? [])
-        .flatMap((kit) => kit.notes)
-        .map((note) => Object.assign(document.createElement("li"), { textContent: note })),
-    );
-    const isThere = news.made && !isMaking;
-    by("made-files").hidden = !isThere;
-    const overview = by("made-overview");
-    if (isThere && (overview.hidden || this.was === "making")) {
-      overview.src = `/made/overview.png?${Date.now()}`;
-    }
-    overview.hidden = !isThere;
-    this.was = news.state;
+    for (const id of ["make", "prove", "shop", "edition"]) by(id).disabled = isMaking;
+    by("made-files").hidden = !news.made || isMaking;
+    by("edition-words").textContent =
+      `It goes into ${news.next}; ${news.folder} stays as it is, and what you did not change is ` +
+      "the same to the byte.";
+    this.#showRemedies(news);
+    this.#showPictures(news, isMaking);
     if (isMaking) this.next = setTimeout(() => this.look(), EVERY_MS);
+  }
+
+  #showRemedies(news) {
+    const notes = (news.kits ?? []).flatMap((kit) => kit.notes);
+    by("made-notes").replaceChildren(
+      ...notes.map(({ sentence, remedies }) =>
+        element("li", {}, sentence, ...this.#buttons(remedies, news.next)),
+      ),
+    );
+    const kept = [...new Set((news.kits ?? []).flatMap((kit) => kit.kept))];
+    by("made-hers").hidden = !kept.length;
+    by("made-hers-list").replaceChildren(
+      ...kept.map((name) =>
+        element("li", {}, name, ...this.#buttons([{ action: "redraw", subject: name }], news.next)),
+      ),
+    );
+    const refused = news.state === "refused" ? news.remedies : [];
+    by("ways-on").replaceChildren(...this.#buttons(refused, news.next));
+  }
+
+  #buttons(remedies, next) {
+    return remedies
+      .filter(({ action }) => action in REMEDIES)
+      .map(({ action, subject }) => {
+        const [label, place, asked] = REMEDIES[action](subject, next);
+        const button = element("button", { type: "button" }, label);
+        button.addEventListener("click", () => this.#ask(place, asked));
+        return button;
+      });
+  }
+
+  /** Pictures of what was made, fetched once each time that something was finished. */
+  #showPictures(news, isMaking) {
+    const now = JSON.stringify([news.state, news.what, news.folder, news.made, news.pictures]);
+    if (isMaking || now === this.shown) return;
+    this.shown = now;
+    const overview = by("made-overview");
+    overview.hidden = !news.made;
+    if (news.made) overview.src = `/made/overview.png?${Date.now()}`;
+    const proof = by("made-proof");
+    proof.hidden = news.what !== "prove" || news.state !== "done";
+    if (!proof.hidden) proof.src = `/made/proof.html?${Date.now()}`;
+    by("shop-pictures").replaceChildren(
+      ...news.pictures.map((name, index) => {
+        const address = `/made/shop/${index}.png?${Date.now()}`;
+        const image = element("img", { src: address, alt: name, loading: "lazy" });
+        return element("a", { href: address, target: "_blank" }, image);
+      }),
+    );
   }
 }
