@@ -25,11 +25,11 @@ THINNEST, PRESSED_IN, TAPERED = 0.12, 0.6, 0.2
 LEAVES = (0.78, 0.6)
 """Where a rule runs over, what is left of its width at its start and at its end. Chosen by eye."""
 # Ends reach beyond a stroke's last point by a share of its half width between these;
-_REACHES = {"round": (0.55, 1.05), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
+_REACHES = {"round": (0.82, 1.04), "blunt": (0.1, 0.4), "tapered": (0.6, 2.5)}
 # the blunt ends of letters come so much of the way to round ones,
 _ROUNDER = 0.5
 # and one side of an end stands ahead of the other by up to these half widths.
-_SKEWS = {"round": 0.4, "blunt": 0.5, "tapered": 0.4}
+_SKEWS = {"round": 0.22, "blunt": 0.5, "tapered": 0.4}
 # An end that an edge cuts bulges by this share of its half width, and its lean plays by so much of
 # what that of a free end does: an edge is set down and lifted flat, by a hand.
 CUT_ROUNDNESS, _CUT_PLAY = 0.08, 0.6
