@@ -104,7 +104,7 @@ def _part(part: str) -> tuple[str, list[str]]:
         return _ORDINALS, [_checked_text(part)]
     if match := _DOTTED_RANGE.fullmatch(part):
         raise InputError(
-            f"a range is written with a hyphen; do you mean {match[1]}-{match[2]}?",
+            f"a range is written with a hyphen; did you mean {match[1]}-{match[2]}?",
             setting=_SETTING,
         )
     return _OTHERS, [_checked_text(part)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
@@ -10,6 +11,11 @@ from fnmatch import fnmatchcase
 from inkline.errors import InputError
 from inkline.folder.entry import Section
 from inkline.press.product import Product
+
+_WILD = re.compile(r"[*?\[]")
+_KIND = re.compile(r"[^/]*/?[^/0-9-]*-?")
+"""The letters of a name before its numbers, such as `tall/dates-`."""
+_MOST_KINDS = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,5 +109,16 @@ def _hint(pattern: str, names: Sequence[str], way_to_part: Callable[[str], str])
     way = way_to_part(pattern)
     if way and any(pattern.startswith(f"{name}/") for name in names):
         return f"to have a single numeral or line drawn again {way}"
+    if _WILD.search(pattern):
+        return f"names look like {_kinds_near(pattern, names)}"
     near = difflib.get_close_matches(pattern, names, n=1, cutoff=0.4)
     return f"did you mean {near[0]!r}?" if near else f"names look like {names[0]!r}"
+
+
+def _kinds_near(pattern: str, names: Sequence[str]) -> str:
+    """Patterns of what there is, in the folder that `pattern` names if there is one."""
+    folder = f"{pattern.partition('/')[0]}/"
+    near = [name for name in names if name.startswith(folder)] or names
+    kinds = list(dict.fromkeys(_KIND.match(name)[0] for name in near))  # type: ignore[index]
+    more = " and others" if len(kinds) > _MOST_KINDS else ""
+    return ", ".join(f"'{kind}*'" for kind in kinds[:_MOST_KINDS]) + more

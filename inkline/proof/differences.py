@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
-import scipy
 
 from inkline.geometry.arrays import Bools, Grey, Ints
-from inkline.geometry.boxes import Box, box_around
+from inkline.geometry.boxes import Box
 from inkline.proof.changes import Change, change_between
+from inkline.proof.difference import Difference
 from inkline.proof.drawings import differs_by_edge, is_of_something_else, roughness_ratio
+from inkline.proof.new_ink import differences_elsewhere, without_crossings
 from inkline.proof.patches import patch_difference, swapped_with
 from inkline.proof.rule_differences import rule_differences
 from inkline.proof.things import Sort, Thing, names_in_short
@@ -21,36 +22,13 @@ _SEEN = 3
 """Values that differ by less are one: platforms may differ in the last of 255."""
 _WHOLE_SHARE = 0.6
 """From this share of its marks on, a stamp is looked at as a whole first."""
-_NEAR_PX = 2
-"""How far pieces of a difference may lie apart and still be one."""
-_LONG, _PX = 8.0, 3.0
 _UNSURE = frozenset({"redrawn", "part gone", "added"})
 """What may also be because another mark stands in the place of one."""
-_ALL_ALONG = frozenset({"gone", "moved", "wider", "thinner", "redrawn", "broken", "line"})
 _PLAIN_RATIO = 0.002
 """Outlines whose lengths differ by less may be rougher and yet shorter."""
 _ALL_CHANGED = 0.8
 _NEW_INK = 0.1
 """Over so much of what went, new ink says that something else stands there."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Difference:
-    """One thing in which a picture isn't what it should be.
-
-    Attributes:
-        kind: one word for it, such as "moved", "speck" or "gone".
-        marks: what it concerns; none for the stamp as a whole.
-        sentence: it in words, with marks and measures.
-        box: where in px.
-        shift_px: how far it was moved.
-    """
-
-    kind: str
-    marks: tuple[str, ...]
-    sentence: str
-    box: Box
-    shift_px: float = 0.0
 
 
 def differences(
@@ -76,11 +54,11 @@ def differences(
         if whole is not None:
             return (whole,)
     found = list(_differences_of_things(got, expected, things, differs, labels))
-    found += _differences_elsewhere(differs & (labels == 0), got, expected, things)
+    found += differences_elsewhere(differs & (labels == 0), got, expected, things)
     redrawn = [one for one in found if one.kind == "redrawn"]
     if things and len(redrawn) >= _ALL_CHANGED * len(things):
         return (_other_drawing(got, expected, things, sheet_px),)
-    return _together(_without_crossings(found, things)) or (_faint_difference(differs),)
+    return _together(without_crossings(found, things)) or (_faint_difference(differs),)
 
 
 def _labels_of_things(shape: tuple[int, ...], things: Sequence[Thing]) -> Ints:
@@ -185,125 +163,6 @@ def _of_thing(thing: Thing, change: Change) -> Difference:
         else f"{change.sentence} {thing.what}",
         box=change.box or thing.around,
     )
-
-
-def _differences_elsewhere(
-    differs: Bools, got: Grey, expected: Grey, things: Sequence[Thing]
-) -> Iterator[Difference]:
-    """Ink apart from all things."""
-    pieces, _ = scipy.ndimage.label(
-        scipy.ndimage.binary_dilation(differs, iterations=_NEAR_PX), structure=np.ones((3, 3))
-    )
-    for number, place in enumerate(scipy.ndimage.find_objects(pieces), start=1):
-        own = (pieces[place] == number) & differs[place]
-        if not own.any():
-            continue
-        rows, columns = np.flatnonzero(own.any(axis=1)), np.flatnonzero(own.any(axis=0))
-        x0, y0 = place[1].start + columns[0], place[0].start + rows[0]
-        width, height = int(np.ptp(columns)) + 1, int(np.ptp(rows)) + 1
-        box = (float(x0), float(y0), float(x0 + width), float(y0 + height))
-        is_lost = got[place][own].sum(dtype=np.int64) < expected[place][own].sum(dtype=np.int64)
-        kind, what = _kind_of_piece(width, height, is_lost=bool(is_lost))
-        near = _nearest(box, things)
-        where = f" near {near.what}" if near is not None else ""
-        marks = (near.what,) if near is not None else ()
-        sentence = f"{what} of {width} x {height} px{where}"
-        yield Difference(kind=kind, marks=marks, sentence=sentence, box=box)
-
-
-def _kind_of_piece(width: int, height: int, *, is_lost: bool) -> tuple[str, str]:
-    if is_lost:
-        return "part gone", "ink is gone"
-    if max(width, height) >= _LONG * min(width, height) and max(width, height) > 40:
-        return "line", "a line that is none of its own,"
-    return "speck", "a speck"
-
-
-def _without_crossings(
-    found: Sequence[Difference], things: Sequence[Thing]
-) -> tuple[Difference, ...]:
-    """`found` without what a changed rule or a new line leaves where it crosses others."""
-    rules = {thing.what for thing in things if thing.sort is Sort.RULE}
-    lines = _joined_lines([one for one in found if one.kind == "line"])
-    reach = max((_thickness(thing.around) for thing in things if thing.what in rules), default=0.0)
-    kept = [one for one in found if one.kind != "line"] + lines
-    causes = [
-        one
-        for one in kept
-        if one.kind in _ALL_ALONG and (one.kind == "line" or set(one.marks) <= rules)
-    ]
-    return tuple(
-        one
-        for one in kept
-        if not set(one.marks) <= rules
-        or not any(
-            _is_side_effect(one, cause) or _is_end_of_line(one, cause, reach)
-            for cause in causes
-            if cause is not one
-        )
-    )
-
-
-def _is_side_effect(one: Difference, cause: Difference) -> bool:
-    """Whether one difference lies within another that is larger."""
-    x0, y0, x1, y1 = cause.box
-    near = 0.5 * _extent(one.box) + _PX
-    inside = (
-        x0 - near <= 0.5 * (one.box[0] + one.box[2]) <= x1 + near
-        and y0 - near <= 0.5 * (one.box[1] + one.box[3]) <= y1 + near
-    )
-    most = 0.95 if one.kind in _ALL_ALONG else 1.5
-    return inside and _extent(one.box) < most * _extent(cause.box)
-
-
-def _is_end_of_line(one: Difference, cause: Difference, reach: float) -> bool:
-    """Whether a speck is where a new line comes out beyond a rule, at most so far on."""
-    if one.kind != "speck" or cause.kind != "line":
-        return False
-    x0, y0, x1, y1 = cause.box
-    away_x = max(x0 - one.box[2], one.box[0] - x1, 0.0)
-    away_y = max(y0 - one.box[3], one.box[1] - y1, 0.0)
-    across, along = (away_x, away_y) if y1 - y0 > x1 - x0 else (away_y, away_x)
-    return across <= _PX and along <= reach + _PX
-
-
-def _thickness(box: Box) -> float:
-    return min(box[2] - box[0], box[3] - box[1])
-
-
-def _extent(box: Box) -> float:
-    return max(box[2] - box[0], box[3] - box[1])
-
-
-def _joined_lines(lines: Sequence[Difference]) -> list[Difference]:
-    """Pieces of lines that go on beyond the rules that they cross, each line once."""
-    joined: list[Difference] = []
-    for one in lines:
-        for index, other in enumerate(joined):
-            both = box_around([one.box, other.box])
-            if min(both[2] - both[0], both[3] - both[1]) <= _PX + min(
-                max(box[2] - box[0], 1.0)
-                if both[3] - both[1] > both[2] - both[0]
-                else box[3] - box[1]
-                for box in (one.box, other.box)
-            ):
-                size = f"{both[2] - both[0]:.0f} x {both[3] - both[1]:.0f} px"
-                sentence = f"a line that is none of its own, of {size}"
-                joined[index] = replace(other, marks=(), sentence=sentence, box=both)
-                break
-        else:
-            joined.append(one)
-    return joined
-
-
-def _nearest(box: Box, things: Sequence[Thing]) -> Thing | None:
-    x, y = 0.5 * (box[0] + box[2]), 0.5 * (box[1] + box[3])
-
-    def distance(thing: Thing) -> float:
-        x0, y0, x1, y1 = thing.exact
-        return math.hypot(max(x0 - x, x - x1, 0.0), max(y0 - y, y - y1, 0.0))
-
-    return min(things, key=distance, default=None)
 
 
 def _together(found: Sequence[Difference]) -> tuple[Difference, ...]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Bools, Grey
 from inkline.proof.changes import shift_between, shift_in_words
-from inkline.proof.differences import Difference
+from inkline.proof.difference import Difference
 from inkline.proof.finding import Check, Finding, ListedStamp, Retouch
 from inkline.proof.things import Thing, things_of
 

@@ -83,9 +83,9 @@ def largest_that_fits(
 
 
 def did_you_mean(name: str, names: Iterable[str]) -> str:
-    """The most similar of `names` as a question, such as `; do you mean "gap"?`, or ""."""
+    """The most similar of `names` as a question, such as `; did you mean "gap"?`, or ""."""
     found = difflib.get_close_matches(name, list(names), n=1, cutoff=0.55)
-    return f'; do you mean "{found[0]}"?' if found else ""
+    return f'; did you mean "{found[0]}"?' if found else ""
 
 
 def text_rounded_down(value: float) -> str:

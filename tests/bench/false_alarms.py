@@ -56,12 +56,13 @@ def faults_of_kit(folder, *, number, style, side, only):
 def main():
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--numbers", type=int, default=12)
+    parser.add_argument("--first", type=int, default=0, help="numbers that are passed over")
     parser.add_argument("--side", type=int, default=600)
     parser.add_argument("--styles", nargs="*", default=None)
     parser.add_argument("--only", nargs="*", default=(), help="patterns of stamps; else all")
     options = parser.parse_args()
     n_stamps = n_faults = n_kits = 0
-    for index in range(options.numbers):
+    for index in range(options.first, options.first + options.numbers):
         for style in options.styles or sorted(style_files()):
             number = FIRST_NUMBER + STEP * index
             with tempfile.TemporaryDirectory() as place:

@@ -107,10 +107,10 @@ def test_a_recipe_says_what_options_can_not(tmp_path):
     [
         ("", "finish.files must name the artwork"),
         ('files = ["plam.svg"]', "line 4: finish.files must name files, and there is no"),
-        ('files = ["plan.svg"]\ngrund = "clear"', 'no key "grund" in [finish]; do you mean "gro'),
+        ('files = ["plan.svg"]\ngrund = "clear"', 'no key "grund" in [finish]; did you mean "gro'),
         (
             'files = ["plan.svg"]\n[finish.parts.box]\nstile = "chalk"',
-            'line 6: finish.parts of "box": stile is no key of a part; do you mean "style"',
+            'line 6: finish.parts of "box": stile is no key of a part; did you mean "style"',
         ),
         (
             'files = ["plan.svg"]\n[finish.parts.box]\nfirmness = 2',
@@ -118,14 +118,14 @@ def test_a_recipe_says_what_options_can_not(tmp_path):
         ),
         (
             'files = ["plan.svg"]\n[finish.parts.box]\nink = "exakt"',
-            'ink must be "drawn", "exact" or "left out", not "exakt"; do you mean "exact"',
+            'ink must be "drawn", "exact" or "left out", not "exakt"; did you mean "exact"',
         ),
         (
             'files = ["plan.svg"]\n[finish.parts.box]\nstyle = "chlak"',
             "there is no style 'chlak'; did you mean 'chalk'",
         ),
         ('files = ["plan.svg"]\ndrawn_at = "3 px"', "must be a length on paper"),
-        ('files = ["plan.svg"]\n[finish.parts.bx]\nink = "exact"', 'do you mean "box"'),
+        ('files = ["plan.svg"]\n[finish.parts.bx]\nink = "exact"', 'did you mean "box"'),
         ('files = ["plan.svg"]\nparts = 3', "finish.parts must be a table of at most"),
         ('files = ["plan.svg"]\nparts.box = 3', 'must have a table for "box", not 3'),
     ],

@@ -143,7 +143,7 @@ def test_the_end_says_what_has_changed(tmp_path, report):
         (
             ["{tmp}/line.toml", "--kit", "plian"],
             (
-                'there is no kit "plian" in this recipe: it holds "plain", "again"; do you mean '
+                'there is no kit "plian" in this recipe: it holds "plain", "again"; did you mean '
                 '"plain"?'
             ),
         ),

@@ -58,7 +58,7 @@ def test_a_month_is_finished_and_told_and_the_next_run_draws_nothing(tmp_path, r
             ["2027-02-01"],
             'a month is written like "2027-02" and a whole year like "2027", not \'2027-02-01\'',
         ),
-        (["2027-02", "--format", "tal"], 'the recipe has no format "tal"; do you mean "tall"?'),
+        (["2027-02", "--format", "tal"], 'the recipe has no format "tal"; did you mean "tall"?'),
         (
             ["2027-02", "--kit", "summer"],
             "--kit: this names a kit of a recipe; give the recipe as well",

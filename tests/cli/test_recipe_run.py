@@ -50,7 +50,7 @@ def test_all_keys_are_explained(said):
     [
         (
             ["--explain", "numral"],
-            'a recipe has no key and no table called "numral"; do you mean "numeral"?',
+            'a recipe has no key and no table called "numral"; did you mean "numeral"?',
         ),
         (
             ["--explain", "numeral", "-o", "x.toml"],
@@ -116,7 +116,7 @@ def test_all_faults_of_all_files_are_lines(tmp_path, said):
     ]
     assert (
         err[0]
-        == 'inkline: a.toml, line 3: there is no key "titel" at the top of a recipe; do you mean '
+        == 'inkline: a.toml, line 3: there is no key "titel" at the top of a recipe; did you mean '
         '"title"?'
     )
     assert err[2] == "inkline: a.toml: layout and letters are looked at once these are mended"

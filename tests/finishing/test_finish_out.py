@@ -212,7 +212,7 @@ def test_one_mark_is_drawn_again(plan, tmp_path):
     assert len(differs)
     assert differs[:, 1].min() > 225
     assert differs[:, 1].max() < 255
-    with pytest.raises(InputError, match='do you mean "plan/grid/middle"'):
+    with pytest.raises(InputError, match='did you mean "plan/grid/middle"'):
         finish(request_for(file, again={"plan/grid/midle": 1}), folder)
 
 
@@ -280,8 +280,8 @@ def test_lines_may_all_be_shapes(plan):
 @pytest.mark.parametrize(
     ("part", "sentence"),
     [
-        (ArtPart(name="plam"), r'is called "plam"; do you mean "plan"'),
-        (ArtPart(name="gird"), r'is called "gird"; do you mean "grid"'),
+        (ArtPart(name="plam"), r'is called "plam"; did you mean "plan"'),
+        (ArtPart(name="gird"), r'is called "gird"; did you mean "grid"'),
         (ArtPart(name="zzz"), "there are the layers grid, dots"),
     ],
 )

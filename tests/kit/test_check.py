@@ -72,7 +72,7 @@ def test_faults_of_text_style_layout_marks_and_names_come_together(look):
     ]
     assert (
         sentences_of(check)[4]
-        == 'dusk.toml, line 12: again: nothing in this kit is called "standard/dates-9"; do you '
+        == 'dusk.toml, line 12: again: nothing in this kit is called "standard/dates-9"; did you '
         'mean "standard/dates-7"?'
     )
     assert (check.kits, check.is_whole) == ((), True)

@@ -109,7 +109,7 @@ def test_both_licences_stand_in_the_manifest(tmp_path):
         ("[lettering.numerals]\nstyle = 3\n", "lettering.numerals must name a family or a font"),
         ('[lettering]\nwords = "errand"\n', "lettering.words must name a family or a font"),
         ("[lettering.words]\nfamily = 3\n", "for family"),
-        ('[lettering.words]\nfamily = "erand"\n', 'do you mean "errand"'),
+        ('[lettering.words]\nfamily = "erand"\n', 'did you mean "errand"'),
         ('[lettering.numerals]\nfont = "none.ttf"\n', "must be a font file, and there is none"),
         ('[lettering.numerals]\nfamily = "none.ufo"\n', "must be a UFO folder"),
     ],

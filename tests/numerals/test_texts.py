@@ -99,7 +99,7 @@ def test_files_are_named_safely_and_apart():
     [("1..31", "1-31"), ("0 ... 9", "0-9"), ("1st..31st", "1st-31st"), ("A..Z", "A-Z")],
 )
 def test_a_range_with_dots_is_asked_for_with_its_hyphen(said, meant):
-    with pytest.raises(InputError, match=f"do you mean {meant}\\?$"):
+    with pytest.raises(InputError, match=f"did you mean {meant}\\?$"):
         groups_from_text(said)
 
 

@@ -31,3 +31,11 @@ def test_a_pattern_far_from_everything_is_told_what_names_look_like():
         InputError, match=r"^no stamp is called 'zzz'; names look like 'standard/grid-5'"
     ):
         chosen_names(NAMES, ["zzz"], setting="only")
+
+
+def test_a_pattern_that_fits_nothing_is_told_what_kinds_there_are():
+    names = ("tall/grid-5", "tall/dates-1", "tall/dates-1-28", "words/month-02")
+    with pytest.raises(InputError, match=r"names look like 'tall/grid-\*', 'tall/dates-\*'$"):
+        chosen_names(names, ["tall/cut-*"], setting="only")
+    with pytest.raises(InputError, match=r"'tall/dates-\*', 'words/month-\*'$"):
+        chosen_names(names, ["shop/*"], setting="only")

@@ -31,7 +31,7 @@ def test_faults_come_file_by_file_in_the_order_of_their_lines_and_each_once():
 
 
 def test_the_nearest_name_is_asked_for():
-    assert did_you_mean("titel", ["title", "number"]) == '; do you mean "title"?'
+    assert did_you_mean("titel", ["title", "number"]) == '; did you mean "title"?'
     assert did_you_mean("zzz", ["title", "number"]) == ""
     assert did_you_mean("a", []) == ""
 

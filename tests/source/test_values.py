@@ -66,6 +66,6 @@ def test_a_long_value_is_cut(value):
 
 
 def test_what_is_meant_is_asked_of_texts_alone():
-    assert did_you_mean_choice("ISO", ("none", "iso")) == '; do you mean "iso"?'
+    assert did_you_mean_choice("ISO", ("none", "iso")) == '; did you mean "iso"?'
     assert did_you_mean_choice("zzzz", ("none", "iso")) == ""
     assert did_you_mean_choice(3, ("none", "iso")) == ""

@@ -12,7 +12,7 @@ import json
 from dataclasses import dataclass
 
 import numpy as np
-from PIL import Image
+from PIL import Image, ImageDraw
 from scipy import ndimage
 
 from inkline.proof.things import things_of
@@ -194,6 +194,21 @@ def spot(value, where, size=5):
     return change
 
 
+def stroke(place):
+    """A stroke within the frame, 1/250 of the canvas wide; `place` is in shares of the frame."""
+
+    def change(grey, entry, others):
+        ends = [line[end] for line in entry["lines"] for end in ("from", "to")]
+        low, high = np.min(ends, axis=0), np.max(ends, axis=0)
+        points = [tuple(low + (high - low) * place(t)) for t in np.linspace(0.1, 0.9, 60)]
+        picture = Image.fromarray(grey)
+        width = max(3, grey.shape[1] // 250)
+        ImageDraw.Draw(picture).line(points, fill=255, width=width, joint="curve")
+        return np.asarray(picture)
+
+    return change
+
+
 def in_a_cell(grey, entry):
     xs = sorted({line["from"][0] for line in entry["lines"] if line["from"][0] == line["to"][0]})
     ys = sorted({line["from"][1] for line in entry["lines"] if line["from"][1] == line["to"][1]})
@@ -333,6 +348,13 @@ FAULTS = [
     Fault(GRID, "a gap of 4 weights", gap_in_rule(4, 4), ("broken",), ("rule 4",)),
     Fault(GRID, "a corner gone", no_corner, ("broken",)),
     Fault(GRID, "an extra rule", extra_rule, ("line",)),
+    Fault(GRID, "a line by hand across it", stroke(lambda t: (t, 0.2 + 0.5 * t)), ("line",)),
+    Fault(
+        GRID,
+        "a loop by hand over some cells",
+        stroke(lambda t: (0.5 + 0.2 * np.cos(6 * t), 0.5 + 0.15 * np.sin(6 * t))),
+        ("line",),
+    ),
     Fault(GRID, "a speck of 5 px in a cell", spot(255, in_a_cell), ("speck",)),
     Fault(GRID, "a speck of 5 px outside", spot(255, outside), ("speck",)),
     Fault(

@@ -72,7 +72,7 @@ def test_bad_wishes_get_their_sentence(tmp_path, wish, sentence):
         ('at = "140%,20%"\non = "a.png"', "each from 0% to 100%"),
         ("at = [40, 50]", "at must be a text, not"),
         ('ink = "#ffffff"', "ink must be a table, not"),
-        ('acros = "4%"', "unknown key 'acros'; do you mean .across."),
+        ('acros = "4%"', "unknown key 'acros'; did you mean .across."),
         ("at = ", "place.toml cannot be read: "),
         ("# " + "x" * 200_000, "is too large to be what inkline wrote"),
     ],

@@ -610,7 +610,7 @@ def test_every_month_has_its_place_on_the_poster(tmp_path, direction):
         (
             [(2027, 1)],
             {"formats": ["standrd"]},
-            'the recipe has no format "standrd"; do you mean "standard"?',
+            'the recipe has no format "standrd"; did you mean "standard"?',
         ),
         (
             [(2027, 1)],

@@ -119,12 +119,12 @@ def test_all_is_everything():
 @pytest.mark.parametrize(
     ("asked", "rest"),
     [
-        ("numral", '"numral"; do you mean "numeral"?'),
-        ("canvas.margn", '"canvas.margn"; do you mean "canvas.margin"?'),
-        ("style.hand.drft", '"style.hand.drft"; do you mean "style.hand.drift"?'),
+        ("numral", '"numral"; did you mean "numeral"?'),
+        ("canvas.margn", '"canvas.margn"; did you mean "canvas.margin"?'),
+        ("style.hand.drft", '"style.hand.drft"; did you mean "style.hand.drift"?'),
         ("zzzz", '"zzzz"'),
         (".", '"."'),
-        ("formats.", '"formats."; do you mean "formats"?'),
+        ("formats.", '"formats."; did you mean "formats"?'),
     ],
 )
 def test_what_is_no_key_is_told(asked, rest):

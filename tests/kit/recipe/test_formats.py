@@ -45,7 +45,7 @@ def test_numerals_shifted_in_each_format_are_joined_by_a_format_s_own():
 def test_a_fault_in_what_holds_for_each_format_is_told_once():
     text = '[each_format]\nnumerl = 3\nrule = "9 kg"\n[formats.standard]\n[formats.tall]\n'
     assert [str(fault) for fault in faults_of(LEAST + text)] == [
-        'evenings.toml, line 4: there is no key "numerl" in [each_format]; do you mean "numeral"?',
+        'evenings.toml, line 4: there is no key "numerl" in [each_format]; did you mean "numeral"?',
         (
             'evenings.toml, line 5: each_format.rule must be a length such as "5 pt", "0.4 mm" or '
             '"1.5 %", not "9 kg"'

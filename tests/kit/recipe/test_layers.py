@@ -120,7 +120,7 @@ def test_what_is_not_there_cannot_be_taken_out(write):
     line = write("line.toml", 'version = 1\nextends = "base.toml"\n[formats]\nwid = "none"\n')
     assert fault_of(line) == (
         'line.toml, line 4: formats.wid = "none" takes out a format, and there is none of that '
-        'name; do you mean "wide"?'
+        'name; did you mean "wide"?'
     )
     assert fault_of(HEAD + '[formats]\nstandard = "none"\ntall = "none"\n') == (
         'evenings.toml, line 3: formats must leave a format to draw, and all of them are "none"'
@@ -359,7 +359,7 @@ def test_one_kit_of_several_is_asked_for_by_its_name(write):
     with pytest.raises(
         RecipeError,
         match=r'^kits\.toml, line 6: there is no kit "germn" in this recipe: it holds "english", '
-        r'"german"; do you mean "german"\?$',
+        r'"german"; did you mean "german"\?$',
     ):
         load_recipe(path, kit="germn")
     with pytest.raises(
@@ -398,12 +398,12 @@ def test_faults_of_kits_are_told_once_and_where_they_stand():
     )
     assert faults_of(text) == [
         (
-            'evenings.toml, line 3: there is no key "titel" at the top of a recipe; do you mean '
+            'evenings.toml, line 3: there is no key "titel" at the top of a recipe; did you mean '
             '"title"?'
         ),
         "evenings.toml, line 5: canvas.side must be a length with a unit, not the percentage 3 %",
         "evenings.toml, line 7: number must be a whole number from 0 to 999999999, not -1",
-        'evenings.toml, line 9: there is no key "cel" in [formats.tall]; do you mean "cell"?',
+        'evenings.toml, line 9: there is no key "cel" in [formats.tall]; did you mean "cell"?',
     ]
 
 

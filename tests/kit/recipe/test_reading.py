@@ -182,7 +182,7 @@ years = [
         (0, "number"),
     ]
     assert str(faults[0]) == (
-        'evenings.toml, line 2: there is no key "titel" at the top of a recipe; do you mean '
+        'evenings.toml, line 2: there is no key "titel" at the top of a recipe; did you mean '
         '"title"?'
     )
     assert str(faults[-1]) == (
@@ -193,9 +193,9 @@ years = [
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [
-        ("titel = 1", 'there is no key "titel" at the top of a recipe; do you mean "title"?'),
+        ("titel = 1", 'there is no key "titel" at the top of a recipe; did you mean "title"?'),
         ("zzzzzz = 1", 'there is no key "zzzzzz" at the top of a recipe'),
-        ("[formats.tall]\ngab = 1", 'there is no key "gab" in [formats.tall]; do you mean "gap"?'),
+        ("[formats.tall]\ngab = 1", 'there is no key "gab" in [formats.tall]; did you mean "gap"?'),
         ("title = 3", "title must be a text of at most 80 letters on one line, not 3"),
         ('title = "a\\nb"', 'title must be a text of at most 80 letters on one line, not "a\\nb"'),
         (f'title = "{"a" * 81}"', "title must be a text of at most 80 letters on one line, not"),
@@ -344,4 +344,4 @@ def test_a_day_on_which_no_week_begins_is_not_taken_for_another():
     fault = fault_of('[calendar]\nweek_starts = ["tuesday"]\n')
     assert fault.sentence.endswith('not "tuesday"')
     fault = fault_of('[calendar]\nweek_starts = ["Mondy"]\n')
-    assert fault.sentence.endswith('do you mean "monday"?')
+    assert fault.sentence.endswith('did you mean "monday"?')

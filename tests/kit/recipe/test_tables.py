@@ -14,13 +14,13 @@ _QUOTED_FAMILIES = ", ".join(f'"{name}"' for name in family_names())
 BROKEN = [
     (
         'titel = "x"',
-        ', line 3: there is no key "titel" at the top of a recipe; do you mean "title"?',
+        ', line 3: there is no key "titel" at the top of a recipe; did you mean "title"?',
     ),
     (
         "formts = 3",
-        ', line 3: there is no key "formts" at the top of a recipe; do you mean "formats"?',
+        ', line 3: there is no key "formts" at the top of a recipe; did you mean "formats"?',
     ),
-    ("[cavas]", ', line 3: there is no key "cavas" at the top of a recipe; do you mean "canvas"?'),
+    ("[cavas]", ', line 3: there is no key "cavas" at the top of a recipe; did you mean "canvas"?'),
     ("title = 3", ", line 3: title must be a text of at most 80 letters on one line, not 3"),
     (
         'title = "a\\nb"',
@@ -67,7 +67,7 @@ BROKEN = [
     ),
     (
         '[canvas]\nmargn = "1 %"',
-        ', line 4: there is no key "margn" in [canvas]; do you mean "margin"?',
+        ', line 4: there is no key "margn" in [canvas]; did you mean "margin"?',
     ),
     (
         "[formats]\ntall = 3",
@@ -117,7 +117,7 @@ BROKEN = [
     ),
     (
         "[formats.tall]\nnumerals = 0.3",
-        ', line 4: there is no key "numerals" in [formats.tall]; do you mean "numeral"?',
+        ', line 4: there is no key "numerals" in [formats.tall]; did you mean "numeral"?',
     ),
     (
         '[formats.tall]\nshows = "year"',
@@ -231,15 +231,15 @@ BROKEN = [
     (
         '[formats.tall]\ndates = "31"',
         (
-            ', line 4: formats.tall.dates must be "to 31" or "exact" or "both", not "31"; do you '
+            ', line 4: formats.tall.dates must be "to 31" or "exact" or "both", not "31"; did you '
             'mean "to 31"?'
         ),
     ),
     (
         '[formats.tall]\nsplit = "weekends"',
         (
-            ', line 4: formats.tall.split must be "none" or "weekend", not "weekends"; do you mean '
-            '"weekend"?'
+            ', line 4: formats.tall.split must be "none" or "weekend", not "weekends"; did you '
+            'mean "weekend"?'
         ),
     ),
     (
@@ -274,7 +274,7 @@ BROKEN = [
     (
         '[formats.tall]\nweek_numbers = "ISO"',
         (
-            ', line 4: formats.tall.week_numbers must be "none" or "iso" or "us", not "ISO"; do '
+            ', line 4: formats.tall.week_numbers must be "none" or "iso" or "us", not "ISO"; did '
             'you mean "iso"?'
         ),
     ),
@@ -358,7 +358,7 @@ BROKEN = [
         '[words]\nweekdays = "four letters"',
         (
             ', line 4: words.weekdays must be "wide" or "abbreviated" or "one letter" or "two '
-            'letters" or "three letters", not "four letters"; do you mean "two letters"?'
+            'letters" or "three letters", not "four letters"; did you mean "two letters"?'
         ),
     ),
     (
@@ -421,7 +421,7 @@ BROKEN = [
         '[lettering]\nfamily = "scully"',
         (
             f", line 4: lettering.family must be one of {_QUOTED_FAMILIES}, or a UFO "
-            'folder ending in .ufo, not "scully"; do you mean "scullery"?'
+            'folder ending in .ufo, not "scully"; did you mean "scullery"?'
         ),
     ),
     (
@@ -496,7 +496,7 @@ BROKEN = [
     ),
     (
         '[style.hand]\ndrft = "3 um"',
-        ', line 4: there is no key "drft" in [style.hand]; do you mean "drift"?',
+        ', line 4: there is no key "drft" in [style.hand]; did you mean "drift"?',
     ),
     (
         "[style.hand]\nrun_over_share = 0.9\nfall_short_share = 0.9",
@@ -507,7 +507,7 @@ BROKEN = [
         ', line 4: style.nib.ends must be "own", "round", "blunt" or "tapered", not "square"',
     ),
     ("[style]\nhand = 3", ", line 4: style.hand must be a table, begun by a line [style.hand]"),
-    ("[style]\nedgy = 3", ', line 4: there is no key "edgy" in [style]; do you mean "edge"?'),
+    ("[style]\nedgy = 3", ', line 4: there is no key "edgy" in [style]; did you mean "edge"?'),
     (
         '[marks]\n"2027-02-29" = "ring"',
         (
@@ -607,7 +607,7 @@ BROKEN = [
         '[formats.tall]\nside = "centr"',
         (
             ', line 4: formats.tall.side must be "start" or "left" or "centre" or "right", not '
-            '"centr"; do you mean "centre"?'
+            '"centr"; did you mean "centre"?'
         ),
     ),
     (
@@ -623,11 +623,11 @@ BROKEN = [
     ),
     (
         '[each_format]\nblok_line = "1 %"',
-        ', line 4: there is no key "blok_line" in [each_format]; do you mean "block_line"?',
+        ', line 4: there is no key "blok_line" in [each_format]; did you mean "block_line"?',
     ),
     (
         '[kits.evening.words]\nlettrs = "capitals"',
-        ', line 4: there is no key "lettrs" in [words]; do you mean "letters"?',
+        ', line 4: there is no key "lettrs" in [words]; did you mean "letters"?',
     ),
     (
         '[lettering]\nfigures = "oldstyle"',

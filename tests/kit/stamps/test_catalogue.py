@@ -359,7 +359,7 @@ def test_one_plan_is_the_catalogues_own():
 
 def test_a_stamp_that_is_not_in_the_kit_is_refused_with_the_nearest():
     with pytest.raises(
-        InputError, match='there is no stamp "tall/date-3"; do you mean "tall/dates-3"'
+        InputError, match='there is no stamp "tall/date-3"; did you mean "tall/dates-3"'
     ):
         plan_by_name(default_recipe(), scullery(), "tall/date-3")
 

@@ -98,7 +98,7 @@ def _format_notes(recipe: Recipe) -> Iterator[str]:
         near = difflib.get_close_matches(shape.name, known, n=1, cutoff=_NEARLY)
         if near:
             yield (
-                f'formats.{shape.name} is a format of your own name; do you mean "{near[0]}"? It '
+                f'formats.{shape.name} is a format of your own name; did you mean "{near[0]}"? It '
                 f"would then have the values of that"
             )
 

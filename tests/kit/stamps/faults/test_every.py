@@ -242,11 +242,11 @@ def test_names_to_be_drawn_again_may_be_a_stamp_a_part_a_letter_or_a_stroke():
 @pytest.mark.parametrize(
     ("name", "question"),
     [
-        ("tall/dates-3/37", '; do you mean "tall/dates-3/7"?'),
-        ("tal/dates-3/17", '; do you mean "tall/dates-3"?'),
-        ("tall/grid-5/across-33", '; do you mean "tall/grid-5/across-3"?'),
-        ("words/mnth-02", '; do you mean "words/month-02"?'),
-        ("tall/dates-3/17/x", '; do you mean "tall/dates-3/17"?'),
+        ("tall/dates-3/37", '; did you mean "tall/dates-3/7"?'),
+        ("tal/dates-3/17", '; did you mean "tall/dates-3"?'),
+        ("tall/grid-5/across-33", '; did you mean "tall/grid-5/across-3"?'),
+        ("words/mnth-02", '; did you mean "words/month-02"?'),
+        ("tall/dates-3/17/x", '; did you mean "tall/dates-3/17"?'),
         ("words/month-02/x", ""),
         ("q", ""),
     ],

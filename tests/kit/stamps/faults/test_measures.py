@@ -80,7 +80,7 @@ def sentences(text):
             f'{ONE}block_omit = ["r7c1", "r1c1", "c3"]',
             (
                 r"line 4: formats\.a\.block_omit must name blocks of a, and there is none called "
-                r'"r7c1"; do you mean "(\S+)"\?'
+                r'"r7c1"; did you mean "(\S+)"\?'
             ),
             f'{ONE}block_omit = ["{{}}"]',
         ),

@@ -54,12 +54,12 @@ def test_what_something_is_drawn_by_is_taken(formats, name):
         (
             "[formats.a]",
             "a/dates-9",
-            'again: nothing in this kit is called "a/dates-9"; do you mean "a/dates-7"?',
+            'again: nothing in this kit is called "a/dates-9"; did you mean "a/dates-7"?',
         ),
         (
             "[formats.a]",
             "a/dates-3/71",
-            'again: nothing in this kit is called "a/dates-3/71"; do you mean "a/dates-3/7"?',
+            'again: nothing in this kit is called "a/dates-3/71"; did you mean "a/dates-3/7"?',
         ),
         (
             '[formats.a]\ndates = "both"',

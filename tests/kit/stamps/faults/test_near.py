@@ -64,4 +64,4 @@ def test_a_format_that_is_called_nearly_as_a_known_one_is_asked_for(name, meant)
     text = f"version = 1\nnumber = 5\n[formats.{name}]\n"
     recipe = recipe_from_text(text, source="one.toml", folder=Path())
     asked = [note for note in recipe_notes(recipe, shipped_family("scullery")) if "mean" in note]
-    assert [f'do you mean "{meant}"?' in note for note in asked] == [True] * bool(meant)
+    assert [f'did you mean "{meant}"?' in note for note in asked] == [True] * bool(meant)
