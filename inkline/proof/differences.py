@@ -8,13 +8,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from inkline.geometry.arrays import Bools, Grey, Ints
+from inkline.geometry.arrays import Bools, Grey
 from inkline.geometry.boxes import Box
 from inkline.proof.changes import Change, change_between
 from inkline.proof.difference import Difference
 from inkline.proof.drawings import differs_by_edge, is_of_something_else, roughness_ratio
 from inkline.proof.new_ink import differences_elsewhere, without_crossings
 from inkline.proof.patches import patch_difference, swapped_with
+from inkline.proof.picture import differing
 from inkline.proof.rule_differences import rule_differences
 from inkline.proof.things import Sort, Thing, names_in_short
 
@@ -44,7 +45,7 @@ def differences(
 
     Cost: next to nothing for equal pictures; else up to some seconds for 2500 px.
     """
-    differs = np.abs(got.astype(np.int16) - expected) >= _SEEN
+    differs = differing(got, expected, least=_SEEN)
     if not differs.any():
         return ()
     labels = _labels_of_things(got.shape, things)
@@ -61,9 +62,9 @@ def differences(
     return _together(without_crossings(found, things)) or (_faint_difference(differs),)
 
 
-def _labels_of_things(shape: tuple[int, ...], things: Sequence[Thing]) -> Ints:
+def _labels_of_things(shape: tuple[int, ...], things: Sequence[Thing]) -> NDArray[np.int32]:
     """The number from 1 of the thing that each pixel belongs to, 0 for none."""
-    labels = np.zeros(shape, dtype=np.int64)
+    labels = np.zeros(shape, dtype=np.int32)
     for number, thing in enumerate(things, start=1):
         x0, y0, x1, y1 = _whole_box(thing.around)
         labels[y0:y1, x0:x1] = number
@@ -114,7 +115,7 @@ def _other_drawing(
 
 
 def _differences_of_things(
-    got: Grey, expected: Grey, things: Sequence[Thing], differs: Bools, labels: Ints
+    got: Grey, expected: Grey, things: Sequence[Thing], differs: Bools, labels: NDArray[np.int32]
 ) -> Iterator[Difference]:
     rules = [thing for thing in things if thing.sort is Sort.RULE]
     for thing, found in rule_differences(got, expected, rules, differs):

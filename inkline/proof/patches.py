@@ -10,7 +10,7 @@ import scipy
 
 from inkline.geometry.arrays import Bools, Floats, Grey
 from inkline.proof.changes import Change, change_between, move_picture, shift_between
-from inkline.proof.picture import ink_bounds
+from inkline.proof.picture import differing, ink_bounds
 
 _SEEN = 3
 _GONE = 0.1
@@ -36,7 +36,7 @@ def patch_difference(got: Grey, expected: Grey) -> list[Change]:
         )
     if left < _GONE * ink:
         return [Change(kind="gone", sentence="gone", left=0.0)]
-    differs = np.abs(got.astype(np.int16) - expected) >= _SEEN
+    differs = differing(got, expected, least=_SEEN)
     spots = list(_spots(got, expected, differs))
     if spots:
         return spots

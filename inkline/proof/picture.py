@@ -8,13 +8,15 @@ import numpy as np
 import scipy
 from numpy.typing import NDArray
 
-from inkline.geometry.arrays import Grey
+from inkline.geometry.arrays import Bools, Grey
 
 FULL = 255
 """The grey value of full ink."""
 
 HALF = 128
 """The lowest grey value that counts as more ink than none."""
+_BAND_ROWS = 256
+"""Rows that are compared at once: the differences of a whole large picture would fill memory."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +60,18 @@ def ink_bounds(grey: Grey, *, at_least: int = HALF) -> tuple[int, int, int, int]
 def solid_share(grey: Grey, *, inside: NDArray[np.bool_]) -> float:
     """Share of full ink among the pixels for which `inside` is true; NaN if there are none."""
     return float((grey[inside] == FULL).mean()) if inside.any() else float("nan")
+
+
+def differing(one: Grey, other: Grey, *, least: int) -> Bools:
+    """Where two pictures of one size differ by `least` values or more.
+
+    Cost: memory of one such picture, whatever their size.
+    """
+    found = np.empty(one.shape, dtype=bool)
+    for first in range(0, len(one), _BAND_ROWS):
+        rows = slice(first, first + _BAND_ROWS)
+        found[rows] = np.abs(one[rows].astype(np.int16) - other[rows]) >= least
+    return found
 
 
 def specks(grey: Grey, *, largest_px2: float) -> tuple[_Speck, ...]:
