@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Bools, Grey
 from inkline.geometry.boxes import Box
