@@ -32,6 +32,9 @@ from inkline.ink.style import Hand
 # of its half width.
 _WAVER_MM, _WAVER_SHARE, _WAVER_LIMIT = 2.2, 0.45, 0.3
 _WAVER_DEVIATIONS = 2.5
+_AREA_PLAY = 0.03
+"""By which share of its exact area a hand makes a block larger or smaller at most; a part of what
+proof allows (6 %), which edges and paper change further."""
 
 
 def moved_shape(shape: Shape, setup: MarkSetup) -> Outline:
@@ -106,7 +109,18 @@ def _moved_contour(
     if role is Role.BLOCK:
         waver = _waver(exact, setup.style.hand, hand, half_width)
         moves = moves - normals_of(contour_tangents(exact)) * waver[:, None]
-    return np.asarray(exact + moves_within(moves, setup.style.hand.stray))
+    moved = np.asarray(exact + moves_within(moves, setup.style.hand.stray))
+    return _of_like_area(moved, exact) if role is Role.BLOCK else moved
+
+
+def _of_like_area(moved: Points, exact: Points) -> Points:
+    """A moved block, larger or smaller where its bend has changed its area by too much."""
+    ratio = total_area((moved,)) / total_area((exact,))
+    wanted = float(np.clip(ratio, 1.0 - _AREA_PLAY, 1.0 + _AREA_PLAY))
+    if wanted == ratio:
+        return moved
+    middle = moved.mean(axis=0)
+    return np.asarray(middle + (moved - middle) * np.sqrt(wanted / ratio))
 
 
 def _waver(
