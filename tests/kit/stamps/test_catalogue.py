@@ -10,16 +10,25 @@ import numpy as np
 import pytest
 from shapely import LineString, Polygon, box, union_all
 
-from faces import scullery
+from faces import scullery, shipped_family
 from inkline.calendar.months import dates_number, month_length
 from inkline.drawing import Cap, Role, Shape, Stroke
 from inkline.errors import InputError
 from inkline.kit.letters import face_of
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe, load_recipe, recipe_from_text
-from inkline.kit.stamps.catalogue import plan_by_name, stamp_names
+from inkline.kit.stamps.catalogue import plan_by_name, plan_makers, stamp_names
 
 FORMATS = ("standard", "tall")
+FAMILIES = (
+    "clothesline",
+    "errand",
+    "mantelpiece",
+    "porchlight",
+    "scullery",
+    "stairwell",
+    "woodshed",
+)
 SIDE, SAFE = 2500, 24
 
 
@@ -283,6 +292,26 @@ def test_numerals_of_a_row_share_a_baseline_and_stand_apart_from_their_blocks(sh
     # About 0.06 of the cell (chosen by eye) at the numeral's outermost point.
     assert 0.04 < min(whites) <= max(whites) < 0.12
     assert 0.05 < np.mean(whites) < 0.1
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+@pytest.mark.parametrize("shape", FORMATS)
+def test_numerals_of_every_family_stand_within_their_blocks(shape, family):
+    """Clear of all four edges, on the days that begin a month first and last in its week."""
+    makers = plan_makers(default_recipe(), shipped_family(family))
+    blocks = makers[f"{shape}/blocks-6"]().geometry()["boxes"]
+    glyphs = [one for n in (1, 7) for one in makers[f"{shape}/dates-{n}"]().geometry()["glyphs"]]
+    assert len(glyphs) == 2 * 31
+    for one in glyphs:
+        (x0, y0, x1, y1), ink = one["cell"], one["ink"]
+        (block,) = [box for box in blocks if x0 < box["x0"] < x1 and y0 < box["y0"] < y1]
+        sides = (
+            ink[0] - block["x0"],
+            ink[1] - block["y0"],
+            block["x1"] - ink[2],
+            block["y1"] - ink[3],
+        )
+        assert min(sides) > 0.05 * (x1 - x0), one["text"]
 
 
 @pytest.mark.parametrize(("day", "first"), [("sunday", "SUN"), ("monday", "MON")])

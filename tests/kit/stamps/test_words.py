@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from faces import ARABIC, arabic, scullery, shipped_family
 from inkline.calendar.numbering import NUMBERING_SYSTEMS, NumberingError
 from inkline.drawing import Stroke
+from inkline.ink.engine import draw
 from inkline.kit.product import catalogue
 from inkline.kit.recipe import model as recipe_model
 from inkline.kit.recipe.loading import recipe_from_text
@@ -25,7 +26,9 @@ from inkline.lettering.face import Figures, Glyph, PlacedGlyph
 from inkline.lettering.families import family_path
 from inkline.lettering.family import open_family
 from inkline.lettering.setting import EN_DASH, figure_line, leftward_span_line, span_line, word_line
+from inkline.raster.compose import render
 from inkline.source.faults import RecipeError
+from inkline.styles.files import style_of
 
 FAMILIES = (
     "clothesline",
@@ -38,6 +41,7 @@ FAMILIES = (
 )
 HEAD = "version = 1\nnumber = 5\n[formats.standard]\n"
 LINING = Figures.LINING
+STYLE = style_of("round-pen", {}, where="test")
 RICH = """
 [words]
 language = ["en", "fr"]
@@ -313,6 +317,34 @@ def test_names_years_and_captions_share_letter_height_and_baseline(family, lette
     assert len(plain) == 1
     if letters == "as written":
         assert {made[f"words/caption-{number}"].canvas[1] for number in (1, 2)} == plain
+
+
+@pytest.mark.parametrize("letters", ["capitals", "as written"])
+@pytest.mark.parametrize("family", ["errand", "mantelpiece", "scullery"])
+def test_drawn_names_years_and_captions_share_letter_height_and_baseline(family, letters):
+    """Read off the ink of flat first letters, with the middles of the canvases at one height.
+
+    A hand of usual style moves letters by a hundredth of their height or two.
+    """
+    text = (
+        f'[words]\nletters = "{letters}"\nyears = [2027]\ncaptions = ["HIT", "NIE 17"]\n'
+        '[canvas]\nside = "1000 px"\n'
+    )
+    spans = []
+    for name in ("month-03", "year-2027", "caption-1", "caption-2"):
+        picture = render(draw(plan(text, f"words/{name}", shipped(family)).drawing(), STYLE, 7))
+        rows = np.flatnonzero((picture[:, : _first_letter(picture)] >= 128).any(axis=1))
+        spans.append((rows[0] - len(picture) / 2, rows[-1] + 1 - len(picture) / 2))
+    heights = [foot - top for top, foot in spans]
+    assert np.ptp(heights) < 0.06 * max(heights)
+    assert np.ptp([foot for _, foot in spans]) < 0.04 * max(heights)
+
+
+def _first_letter(picture):
+    """Where the first letter of a word ends."""
+    inked = (picture >= 128).any(axis=0)
+    first = int(np.argmax(inked))
+    return first + int(np.argmin(inked[first:]))
 
 
 def test_adding_words_changes_none_that_are_there():
