@@ -6,13 +6,10 @@ value that is turned costs only what depends on it.
 
 from __future__ import annotations
 
-import math
 from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
-
-import numpy as np
 
 from inkline.desk.exact import boxes_of, large_stroke, small_stroke
 from inkline.desk.looking import Sheet, fault_values, kit_values, kits_of, stamps_of
@@ -37,9 +34,6 @@ from inkline.styles.files import load_style, style_path
 
 _MOST_PREVIEWS = 12
 """Drawings of which all stages are kept."""
-_LEAST_SHEET_PX = 900.0
-"""Width of a sheet below which the grain of dry ink is looked up many times a pixel: a brush's
-dates took 0.6 s at 900 px and 6 s at 200. What is wanted smaller is drawn larger and averaged."""
 _PPI = 96.0
 Window = tuple[int, int, int, int]
 """A part of a picture in its pixels: left, top, width, height."""
@@ -173,13 +167,10 @@ class Easel:
         preview = self._preview(piece, again)
         scale = wish.width / piece.plan.canvas[0]
         whole = (0, 0, *_whole(piece, scale))
-        times = _times_larger(piece.plan.sheet_px, scale)
-        if times == 1 and wish.window in (None, whole):
+        if wish.window is None or wish.window == whole:
             return preview.picture(style, scale=scale, cut_style=cut_style)
-        inked = preview.inked(style, cut_style=cut_style).at_scale(scale * times)
-        left, top, width, height = (value * times for value in wish.window or whole)
-        grey = render(_in_window(inked, (left, top, width, height)))
-        return grey if times == 1 else _means(grey, times)
+        inked = preview.inked(style, cut_style=cut_style).at_scale(scale)
+        return render(_in_window(inked, wish.window))
 
     def _preview(self, piece: StampPiece, again: Mapping[str, int]) -> Preview:
         """The drawing of a stamp, with what is kept of its last pictures."""
@@ -230,21 +221,6 @@ def _layout_of(recipe: Recipe) -> Recipe:
 def _whole(piece: StampPiece, scale: float) -> tuple[int, int]:
     width, height = piece.plan.canvas
     return round(width * scale), round(height * scale)
-
-
-def _times_larger(sheet_px: float, scale: float) -> int:
-    """How many times larger than wanted a small picture is drawn."""
-    if scale >= 1.0:
-        return 1
-    return max(1, min(math.ceil(_LEAST_SHEET_PX / (sheet_px * scale)), math.floor(1.0 / scale)))
-
-
-def _means(grey: Grey, times: int) -> Grey:
-    """The picture, smaller by `times`, of the means of its pixels."""
-    height, width = (side // times for side in grey.shape)
-    means = grey.reshape(height, times, width, times).mean(axis=(1, 3))
-    smaller: Grey = np.rint(means).astype(np.uint8)
-    return smaller
 
 
 def _in_window(inked: InkedDrawing, window: Window) -> InkedDrawing:

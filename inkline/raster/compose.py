@@ -11,6 +11,11 @@ from inkline.ink.inked import InkedDrawing, united_contours, united_with_cut
 from inkline.raster.bare import take_off_paper
 from inkline.raster.coverage import grey_from_contours
 
+# Where a sheet is smaller than this on a mm, 1250 px on 84 mm, pixels are as wide as lines, and
+# what the paper leaves of them can't be told from their middles: dry ink is drawn as many times
+# larger as fits below it, and averaged. So no picture takes longer than one of that size.
+_LEAST_PX_PER_MM = 1250.0 / 84.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Outlines:
@@ -50,13 +55,39 @@ def render(inked: InkedDrawing, *, outlines: Outlines | None = None) -> Grey:
     Coverage is that of all marks united, so that overlaps are neither seams nor darker. Where marks
     have a tooth, a pixel keeps what the mark that gives it most ink leaves there; marks without one
     cost nothing more. Of what is cut out only that is taken away which would be ink if it were
-    drawn by itself: what the paper leaves bare in it stays.
+    drawn by itself: what the paper leaves bare in it stays. Small pictures of dry ink are the means
+    of larger ones.
 
     Args:
         inked: the inked drawing.
         outlines: its outlines on this canvas, where they are known already.
     """
-    known = outlines or outlines_of(inked)
+    times = _times_larger(inked)
+    if times == 1:
+        return _in_its_size(inked, outlines or outlines_of(inked))
+    larger = inked.at_scale(times)
+    known = outlines_of(larger) if outlines is None else outlines.at_scale(times)
+    return _means(_in_its_size(larger, known), times)
+
+
+def _times_larger(inked: InkedDrawing) -> int:
+    """How many times larger than asked a picture is drawn; 1 where nothing in it is dry."""
+    marks = (*inked.marks, *(inked.cut.marks if inked.cut is not None else ()))
+    scales = [mark.px_per_mm for mark in marks if mark.tooth is not None]
+    return max(1, int(_LEAST_PX_PER_MM / max(scales) + 1e-9)) if scales else 1
+
+
+def _means(grey: Grey, times: int) -> Grey:
+    """The picture, smaller by `times`, of the means of its pixels."""
+    height, width = (side // times for side in grey.shape)
+    rows = grey.reshape(height, times, width * times).sum(axis=1, dtype=np.uint32)
+    sums = rows.reshape(height, width, times).sum(axis=2, dtype=np.float64)
+    smaller: Grey = np.rint(sums / times**2).astype(np.uint8)
+    return smaller
+
+
+def _in_its_size(inked: InkedDrawing, known: Outlines) -> Grey:
+    """The picture of `inked`, whose outlines are `known`, pixel by pixel."""
     covered = grey_from_contours(known.ink, canvas=inked.canvas)
     grey = _grey_on_paper(covered, inked)
     return grey if inked.cut is None else _grey_without_cut(grey, covered, known, inked.cut)

@@ -112,3 +112,30 @@ def test_a_dry_mark_beyond_the_canvas_leaves_nothing():
     layer = Layer(name="all", marks=(beyond,))
     scene = Drawing(name="t", canvas=(100, 50), sheet_px=2500.0, layers=(layer,))
     assert not render(draw(scene, replace(EXACT, paper=Paper(dryness=0.3)), 1)).any()
+
+
+@pytest.mark.parametrize("medium", ["contact", "bristles", "film", "wash"])
+def test_small_pictures_of_dry_ink_are_means_of_larger_ones(medium):
+    drawing = Drawing(
+        name="small",
+        canvas=(600, 200),
+        sheet_px=2500.0,
+        layers=(
+            Layer(
+                name="all",
+                marks=(
+                    stroke("small/a", (30, 60), (570, 60), 26),
+                    stroke("small/b", (300, 20), (300, 180), 26),
+                ),
+            ),
+        ),
+    )
+    style = replace(EXACT, paper=Paper(dryness=0.3, medium=medium, grain=0.03))
+    whole = draw(drawing, style, number=5)
+    half = render(whole.at_scale(0.5)).astype(float)
+    for times, allowed in ((2, 0.0), (10, 0.0)):
+        small = render(whole.at_scale(0.5 / times))
+        means = half.reshape(100 // times, times, 300 // times, times).mean(axis=(1, 3))
+        assert np.abs(small - means).max() <= 0.5 + allowed
+    full = render(whole).reshape(10, 20, 30, 20).mean(axis=(1, 3))
+    assert np.abs(small - full)[full > 0].mean() < 1.0
