@@ -10,6 +10,7 @@ from scipy.spatial import cKDTree
 
 from inkline.artwork.model import Paint
 from inkline.artwork.picture.colours import coverage_of_colours
+from inkline.artwork.picture.pixels import Pixels
 from inkline.artwork.size import PictureSize
 from inkline.drawing import Stroke
 from inkline.finishing.drawn import sheet_png
@@ -123,8 +124,9 @@ def test_soft_edges_belong_to_the_ink_that_they_fade_from():
     ground, ink = np.array([255.0, 255, 255]), np.array([192.0, 48, 80])
     shares = np.linspace(0.0, 1.0, 9)
     row = np.rint(ground + shares[:, None] * (ink - ground)).astype(np.uint8)
-    pixels = np.full((20, 9, 4), 255, np.uint8)
-    pixels[8:12, :, :3] = row
+    colours = np.full((20, 9, 3), 255, np.uint8)
+    colours[8:12] = row
+    pixels = Pixels(colours=colours, alpha=None)
     red = Paint(red=192 / 255, green=48 / 255, blue=80 / 255)
     dark, found = coverage_of_colours(pixels, [Paint(red=0.1, green=0.2, blue=0.3), red])
     assert dark.max() == 0

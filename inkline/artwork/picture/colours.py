@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.artwork.model import Paint
+from inkline.artwork.picture.pixels import Pixels
 from inkline.geometry.arrays import Grey
 
 _STRIP = 256
@@ -16,7 +17,7 @@ _FAINT = 0.06
 """Less ink than that share in a pixel is the ground's own unevenness."""
 
 
-def coverage_of_colours(pixels: NDArray[np.uint8], paints: Sequence[Paint]) -> list[Grey]:
+def coverage_of_colours(pixels: Pixels, paints: Sequence[Paint]) -> list[Grey]:
     """How much of each ink every pixel holds, uint8 `(height, width)`.
 
     A pixel is taken for a mixture of the ground with one ink: the one with which it is explained
@@ -24,20 +25,19 @@ def coverage_of_colours(pixels: NDArray[np.uint8], paints: Sequence[Paint]) -> l
     says how much ink there is.
 
     Args:
-        pixels: red, green, blue and alpha, `(height, width, 4)`.
+        pixels: of the picture.
         paints: the inks.
     """
-    colours = pixels[..., :3]
+    colours, alpha = pixels.colours, pixels.alpha
     rim = np.concatenate((colours[0], colours[-1], colours[:, 0], colours[:, -1]))
     ground = np.median(rim, axis=0).astype(np.float32)
-    is_clear = bool(pixels[..., 3].min() < 255)
-    found: list[Grey] = [np.zeros(pixels.shape[:2], np.uint8) for _ in paints]
+    found: list[Grey] = [np.zeros(colours.shape[:2], np.uint8) for _ in paints]
     inks = np.array([(one.red, one.green, one.blue) for one in paints], np.float32) * 255.0
-    for top in range(0, len(pixels), _STRIP):
+    for top in range(0, len(colours), _STRIP):
         rows = slice(top, top + _STRIP)
         strip = colours[rows].astype(np.float32)
-        if is_clear:
-            amounts, errors = _alike(strip, inks, pixels[rows, :, 3])
+        if alpha is not None:
+            amounts, errors = _alike(strip, inks, alpha[rows])
         else:
             amounts, errors = _mixed(strip, inks, ground)
         best = np.argmin(errors, axis=0)

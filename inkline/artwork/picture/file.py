@@ -18,6 +18,7 @@ from PIL import Image, ImageOps
 from inkline.artwork.model import ArtPath, Artwork, FillRule, Lack, Paint, Pen, Subpath
 from inkline.artwork.picture.colours import coverage_of_colours
 from inkline.artwork.picture.contours import ink_contours, without_rules
+from inkline.artwork.picture.pixels import Pixels, luma_of, pixels_of_picture
 from inkline.artwork.picture.rules import FoundRule, rules_in_contours
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey, Points
@@ -71,7 +72,9 @@ def artwork_from_picture(file: Path, *, colours: Sequence[str] = ()) -> Artwork:
         InputError: it can't be read, is too large, or has no ink on an even ground.
     """
     pixels, ppi = _pixels_of(file)
+    height, width = pixels.colours.shape[:2]
     inks, is_mixed = _inks(pixels, file, colours)
+    del pixels  # a large picture takes a lot of memory
     items = [
         item for layer, paint, coverage in inks for item in _items(coverage, paint, layer=layer)
     ]
@@ -82,7 +85,7 @@ def artwork_from_picture(file: Path, *, colours: Sequence[str] = ()) -> Artwork:
     ] * is_mixed
     return Artwork(
         title="",
-        canvas=(pixels.shape[1], pixels.shape[0]),
+        canvas=(width, height),
         px_per_mm=(ppi or _USUAL_PPI) / _MM_PER_INCH,
         is_true_size=ppi is not None,
         items=tuple(items),
@@ -91,7 +94,7 @@ def artwork_from_picture(file: Path, *, colours: Sequence[str] = ()) -> Artwork:
 
 
 def _inks(
-    pixels: NDArray[np.uint8], file: Path, colours: Sequence[str]
+    pixels: Pixels, file: Path, colours: Sequence[str]
 ) -> tuple[list[tuple[str, Paint, Grey]], bool]:
     """Each ink's layer, colour and coverage, and whether one stands for several."""
     if len(colours) < 2:
@@ -119,8 +122,8 @@ def _items(coverage: Grey, paint: Paint, *, layer: str) -> Iterator[ArtPath]:
         yield _shape_item([*islands, *holes], paint, layer)
 
 
-def _pixels_of(file: Path) -> tuple[NDArray[np.uint8], float | None]:
-    """Red, green, blue and alpha `(height, width, 4)`, upright, and px to an inch if stated."""
+def _pixels_of(file: Path) -> tuple[Pixels, float | None]:
+    """The pixels, upright, and px to an inch if stated."""
     if not file.is_file():
         raise InputError(f"{file}: there is no such file")
     try:
@@ -129,11 +132,12 @@ def _pixels_of(file: Path) -> tuple[NDArray[np.uint8], float | None]:
             with Image.open(file, formats=_FORMATS) as picture:
                 _refuse_size(picture.size, file)
                 dpi = picture.info.get("dpi", (0.0, 0.0))
-                upright = ImageOps.exif_transpose(picture)
+                ImageOps.exif_transpose(picture, in_place=True)
+                upright: Image.Image = picture
                 if upright.mode.startswith("I"):
                     grey = (np.asarray(upright).astype(np.uint32) >> 8).astype(np.uint8)
                     upright = Image.fromarray(grey)
-                values = np.asarray(upright.convert("RGBA"))
+                values = pixels_of_picture(upright)
     except Image.DecompressionBombError as error:
         raise InputError(f"{file} has more pixels than can be read; {_SIZES}") from error
     except _DAMAGE as error:
@@ -149,27 +153,28 @@ def _refuse_size(size: tuple[int, int], file: Path) -> None:
         raise InputError(f"{file} has {width} x {height} px; {_SIZES}")
 
 
-def _coverage(values: NDArray[np.uint8], file: Path) -> tuple[Grey, Paint, bool]:
+def _coverage(pixels: Pixels, file: Path) -> tuple[Grey, Paint, bool]:
     """How much ink each pixel holds, 0 to 255, the ink's colour, and whether it has several."""
-    alpha = values[..., 3]
-    if alpha.min() < 255:
-        inked = alpha > 127
+    if pixels.alpha is not None:
+        inked = pixels.alpha > 127
         if not inked.any():
             raise InputError(f"{file}: nothing is drawn in the picture")
-        return alpha.copy(), *_colour_of(values[inked][:, :3])
-    ground = np.median(_rim(values[..., :3]), axis=0)
-    grey = Image.fromarray(values[..., :3]).convert("L")
-    counts, luma = np.array(grey.histogram(), dtype=np.float64), np.asarray(grey)
+        return pixels.alpha, *_colour_of(pixels.colours[inked])
+    ground = np.median(_rim(pixels.colours), axis=0)
+    luma = luma_of(pixels.colours)
+    grey = Image.fromarray(luma)
+    counts = np.array(grey.histogram(), dtype=np.float64)
     away = np.abs(np.arange(256) - float(ground @ _LUMA))
     threshold = _otsu_threshold(away, counts)
     is_ink = away > threshold
     if threshold < 0.5 * _LEAST_CONTRAST or not counts[is_ink].any():
         raise InputError(f"{file}: no ink is told from the ground of the picture")
     full = _upper_quartile(away[is_ink], counts[is_ink])
-    table = np.clip(np.rint(away * (255.0 / full)), 0, 255).astype(np.uint8)
+    table = np.clip(np.rint(away * (255.0 / full)), 0, 255).astype(int).tolist()
     step = max(1, luma.size // _MOST_LOOKED_AT)
-    inked = values.reshape(-1, 4)[::step][is_ink[luma.ravel()[::step]]]
-    return table[luma], *_colour_of(inked[:, :3])
+    places = np.arange(0, luma.size, step)
+    rows, columns = np.divmod(places[is_ink[luma.ravel()[::step]]], luma.shape[1])
+    return np.asarray(grey.point(table)), *_colour_of(pixels.colours[rows, columns])
 
 
 def _upper_quartile(values: NDArray[np.float64], counts: NDArray[np.float64]) -> float:
