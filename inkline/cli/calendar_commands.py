@@ -9,6 +9,7 @@ import click
 
 from inkline.cli.options import (
     FILE,
+    FOLDER,
     debug_option,
     force_option,
     out_folder_option,
@@ -102,6 +103,12 @@ def chart(year: int, recipe: Path | None, **options: Any) -> None:
     metavar="[NAME=]#rrggbb",
     help="The colour of all ink in the picture, or of layers called NAME, such as dates=#27343d; "
     "blocks=beneath gives each block the colour of what lies beneath it. May be repeated.",
+)
+@click.option(
+    "--kit-folder",
+    type=FOLDER,
+    metavar="MY_KIT",
+    help="The folder of your kit: what you retouched there stands in the months too, and stays.",
 )
 @click.option(
     "--language",

@@ -68,6 +68,13 @@ from inkline.cli.options import (
     help="Draw this stamp anew, even if you have retouched it: its old lines again, or what "
     "[again] asks for; may be repeated.",
 )
+@click.option(
+    "--spread",
+    multiple=True,
+    metavar="NAME",
+    help="What you retouched in one cell, such as tall/dates-3/17, wherever else that drawing "
+    "stands; --redraw of the same name takes it back. May be repeated.",
+)
 @force_option(
     "Build although the folder holds other files (they stay untouched), or a kit with "
     "another drawing number "
@@ -89,6 +96,7 @@ def kit(files: tuple[Path, ...], folder: Path, **options: Any) -> int:
         inkline kit my-recipe.toml -o mine
         inkline kit my-recipe.toml -o mine --only "tall/*"
         inkline kit my-recipe.toml -o mine --redraw tall/dates-3
+        inkline kit my-recipe.toml -o mine --spread tall/dates-3/17
         inkline kit plain.toml festive.toml -o both
         inkline kit my-recipe.toml -o mine-2 --since mine
     """  # noqa: D301

@@ -39,6 +39,7 @@ def run_kit(
     workers: int | None,
     only: Sequence[str],
     redraw: Sequence[str],
+    spread: Sequence[str],
     foreign: str,
 ) -> int:
     """Build the kits of the recipe files, or the default kit, and report.
@@ -51,11 +52,7 @@ def run_kit(
             that is asked for; or as `build_all`.
         WorkError: as `build_all`.
     """
-    _refuse_two_letterings(font, glyphs)
-    named = [
-        replace(one, recipe=recipe_in_letters(one.recipe, family=glyphs, way=way))
-        for one in named_recipes(files, kit=kit)
-    ]
+    named = _recipes(files, kit=kit, font=font, glyphs=glyphs, way=way)
     requests = kit_requests(named, folder, since=since, chosen=kit)
     words = _licences(named, font)
     reports: list[tuple[Report, float]] = []
@@ -69,6 +66,7 @@ def run_kit(
                 workers=workers,
                 only=only,
                 redraw=redraw,
+                spread=spread,
                 foreign=Foreign(foreign),
                 listener=words.before(listener),
             ):
@@ -86,6 +84,22 @@ def _licences(named: Sequence[NamedRecipe], font: Path | None) -> FirstWords:
     """What the fonts that are inked say of their licences."""
     fonts = fonts_of_recipes([one.recipe for one in named], font=font)
     return FirstWords(lambda: (font_licence(file).words() for file in fonts))
+
+
+def _recipes(
+    files: Sequence[Path],
+    *,
+    kit: str | None,
+    font: Path | None,
+    glyphs: str | None,
+    way: str | None,
+) -> list[NamedRecipe]:
+    """The recipes, in the letters that are asked for."""
+    _refuse_two_letterings(font, glyphs)
+    return [
+        replace(one, recipe=recipe_in_letters(one.recipe, family=glyphs, way=way))
+        for one in named_recipes(files, kit=kit)
+    ]
 
 
 def _refuse_two_letterings(font: Path | None, glyphs: str | None) -> None:

@@ -37,6 +37,7 @@ def run_month(
     at: str | None,
     across: str | None,
     inks: Sequence[str],
+    kit_folder: Path | None,
     workers: int | None,
     foreign: str,
 ) -> int:
@@ -64,6 +65,7 @@ def run_month(
             folder,
             also=also,
             placing=placing,
+            kit_folder=kit_folder,
             workers=workers,
             foreign=Foreign(foreign),
             listener=words.before(listener),

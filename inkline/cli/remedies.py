@@ -32,6 +32,7 @@ _SETTINGS: Mapping[str, str] = MappingProxyType(
         "style file": "--save-as",
         "texts": "--list",
         "font name": "--otf",
+        "kit folder": "--kit-folder",
     }
 )
 """Options that are called otherwise than the setting that they give."""

@@ -7,13 +7,19 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from inkline.chance import number_of_kit, refuse_number_out_of_range
-from inkline.errors import InputError
+from inkline.errors import Action, InputError, Remedy
 from inkline.folder.disk import DISK, Disk, write_whole
 from inkline.folder.kept import Foreign
 from inkline.folder.view import FolderView
 from inkline.kit.months.placing import PLACE_FILE, Placing, is_remembered, remembering_text
 from inkline.kit.months.recipe import MonthsRecipe
-from inkline.kit.product import KIT_PAPERS, MONTHS_PAPERS, Kit, KitOrder, MonthsOrder, Papers
+from inkline.kit.papers.makers import KIT_PAPERS, MONTHS_PAPERS, Papers
+from inkline.kit.patching import (
+    notes_on_patches,
+    patching_from_kit,
+    patching_of,
+)
+from inkline.kit.product import Kit, KitOrder, MonthsOrder
 from inkline.kit.recipe.model import Recipe
 from inkline.output.painting import read_painting
 from inkline.press.choice import selections_among
@@ -36,11 +42,13 @@ class Request:
         folder: where it goes; made if need be.
         since: the folder of an earlier edition, whose drawings are taken over wherever the recipe
             asks for the same, or None.
+        kit_folder: for months the folder of a kit whose retouches stand in them too, or None.
     """
 
     order: KitOrder | MonthsOrder
     folder: Path
     since: Path | None = None
+    kit_folder: Path | None = None
 
 
 def build_kit(
@@ -52,6 +60,7 @@ def build_kit(
     workers: int | None = None,
     only: Iterable[str] = (),
     redraw: Iterable[str] = (),
+    spread: Iterable[str] = (),
     foreign: Foreign = Foreign.REFUSE,
     since: Path | None = None,
     papers: Papers = KIT_PAPERS,
@@ -74,6 +83,7 @@ def build_kit(
         workers=workers,
         only=only,
         redraw=redraw,
+        spread=spread,
         foreign=foreign,
         listener=listener,
         disk=disk,
@@ -90,6 +100,7 @@ def finish_months(
     foreign: Foreign = Foreign.REFUSE,
     also: Iterable[str] = (),
     placing: Placing | None = None,
+    kit_folder: Path | None = None,
     papers: Papers = MONTHS_PAPERS,
     listener: Listener = unheard,
     disk: Disk = DISK,
@@ -98,7 +109,9 @@ def finish_months(
 
     `also` are forms that each calendar is to have besides its picture, of those in
     `product.MonthsOrder`. With a `placing` they are stamped into its picture too, which is
-    remembered in the folder. Other options and errors are those of `build_all`.
+    remembered in the folder. What was retouched in the kit in `kit_folder` stands in them, and
+    stays there when they are finished again without one. Other options and errors are those of
+    `build_all`.
     """
     if placing is not None:
         read_painting(placing.on)  # refused before anything is drawn
@@ -106,7 +119,7 @@ def finish_months(
         recipe=recipe, papers=papers, also=tuple(dict.fromkeys(also)), placing=placing
     )
     (report,) = build_all(
-        [Request(order=order, folder=folder)],
+        [Request(order=order, folder=folder, kit_folder=kit_folder)],
         workers=workers,
         only=only,
         foreign=foreign,
@@ -127,6 +140,7 @@ def build_all(
     workers: int | None = None,
     only: Iterable[str] = (),
     redraw: Iterable[str] = (),
+    spread: Iterable[str] = (),
     foreign: Foreign = Foreign.REFUSE,
     listener: Listener = unheard,
     disk: Disk = DISK,
@@ -150,7 +164,10 @@ def build_all(
             Python's processes.
         only: names or patterns of the stamps to see to, such as `tall/*`; all if empty. Kits
             without any are passed over.
-        redraw: names or patterns of stamps and sheets to draw anew, even if they were retouched.
+        redraw: names or patterns of stamps and sheets to draw anew, even if they were retouched; a
+            part of a stamp that was spread, or that stamp, gives up what was spread.
+        spread: names of what its owner has drawn in cells of retouched stamps, such as
+            `tall/dates-3/17`, to stand wherever the same drawing does; of one kit.
         foreign: whether to refuse a folder that is no kit and holds files, and a kit of another
             number.
         listener: told of every finished picture.
@@ -162,7 +179,7 @@ def build_all(
             can't be used.
         WorkError: a folder can't be written, or a process was stopped; what was finished is kept.
     """
-    only, redraw = tuple(only), tuple(redraw)
+    only, redraw, spread = tuple(only), tuple(redraw), tuple(spread)
     if number is not None:
         refuse_number_out_of_range(number)
     n_workers, requests = number_of_workers(workers), tuple(requests)
@@ -171,7 +188,7 @@ def build_all(
         for request in requests
     ]
     _refuse_shared_folder(requests)
-    kits = _opened_kits(requests)
+    requests, kits, redraw = _patched_kits(requests, spread=spread, redraw=redraw)
     meant = number is not None and bool(only)
     tasks = [
         Task(
@@ -253,6 +270,39 @@ def _opened_kits(requests: Sequence[Request]) -> list[Kit]:
     if faults:
         raise RecipeError(faults)
     return kits
+
+
+def _patched_kits(
+    requests: Sequence[Request], *, spread: Sequence[str], redraw: Sequence[str]
+) -> tuple[list[Request], list[Kit], tuple[str, ...]]:
+    """What is requested, with what its owners drew in cells; it opened, and what else to redraw.
+
+    Raises:
+        InputError: as `_opened_kits` and `patching.patching_of`, or something of several kits is to
+            be spread.
+    """
+    if spread and len(requests) > 1:
+        raise InputError(
+            "what is spread belongs to one kit, and several are to be drawn",
+            setting="spread",
+            remedies=(Remedy(action=Action.NAME_THE_KIT),),
+        )
+    patchings = [
+        patching_from_kit(request.kit_folder)
+        if request.kit_folder is not None
+        else patching_of(request.folder, since=request.since, spread=spread, redraw=redraw)
+        for request in requests
+    ]
+    requests = [
+        replace(request, order=replace(request.order, patches=patching.patches))
+        for request, patching in zip(requests, patchings, strict=True)
+    ]
+    kits = [
+        replace(kit, said=notes_on_patches(kit, patching))
+        for kit, patching in zip(_opened_kits(requests), patchings, strict=True)
+    ]
+    parts = {one for patching in patchings for one in {*redraw} - {*patching.redraw}}
+    return requests, kits, tuple(one for one in redraw if one not in parts)
 
 
 def _earlier_edition(request: Request, kit: Kit, *, number: int | None) -> FolderView | None:

@@ -44,7 +44,8 @@ A stamp has, besides what every entry has (see `folder.manifest`):
   `names`, the full name of each, and `origins`, its place in px, in the order of the file;
   `px_per_mm` of the sheet; how many
   at the end are cut out, `n_cut`; and `fillet_px` and `cut_fillet_px`, the radius to which ink
-  fills corners where marks cross; in finished months also the `colour` of the layer;
+  fills corners where marks cross; `patched`, the names of marks in whose place its owner's own ink
+  stands, where there are any; in finished months also the `colour` of the layer;
 - for a grid `lines`, each `{"name": n, "from": [x, y], "to": [x, y], "width_px": w}`: the full name
   of a rule, such as `standard/grid-6/down-3`, its centreline and its weight. Rules across come
   first, from the top down, then rules down, from the left. The exact picture is the union of the

@@ -7,15 +7,16 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import PurePath
 from typing import Any
 
-from inkline.drawing import Drawing
+from inkline.drawing import Drawing, Leaves
 from inkline.errors import InputError
 from inkline.folder.manifest import plain_values
 from inkline.folder.view import FolderView
 from inkline.ink.style import EXACT, Style
+from inkline.kit.papers.makers import SheetMaker
 from inkline.kit.papers.open_kit import OpenKit
-from inkline.kit.papers.sheet import GUIDE_VERSION, OVERVIEW, SHEETS_VERSION, Sheet, SheetJob
+from inkline.kit.papers.sheet import GUIDE_VERSION, OVERVIEW, SHEETS_VERSION, SheetJob
 from inkline.kit.stamps.plan import StampPlan
-from inkline.press.inputs import again_in, drawing_digest, sheet_digest, style_digest
+from inkline.press.inputs import again_in, drawing_digest, ink_keys, sheet_digest, style_digest
 from inkline.press.product import Bench, Made, Piece
 from inkline.press.redrawn import ink_on_canvas
 from inkline.progress import Note
@@ -40,8 +41,8 @@ WANTED_MODULES = (
     "scipy.sparse.csgraph",
 )
 """What stamps and papers want, whatever the style: most of a process's first second."""
-SheetMaker = Callable[[OpenKit, SheetJob], Sheet]
-"""What makes a sheet: a function of a module, so that another process finds it."""
+_PATCH_VERSION = 1
+"""Raised only when all patched pictures are meant to be made again."""
 _LEAST_COST = 2e6
 """Of a stamp, in px of area. Measured on the default kit, as the shares that follow."""
 _SHEET_COST, _OVERVIEW_COST, GUIDE_COST = 0.8, 0.25, 0.3
@@ -95,9 +96,40 @@ class StampPiece(Piece):
         recipe, style, cut_style = self.kit.recipe, self.style.to_dict(), self.cut_style
         if cut_style is not None:
             style["cut"] = cut_style.to_dict()
-        return drawing_digest(
+        digest = drawing_digest(
             drawing, number=recipe.number, again=recipe.again, style=style, ppi=recipe.ppi
         )
+        patches = self._patches(drawing)
+        return sheet_digest(_PATCH_VERSION, digest, patches) if patches else digest
+
+    def _patches(self, drawing: Drawing) -> list[str]:
+        """The keys of what stands on it that its owner drew on another stamp."""
+        patches = self.kit.patches
+        return [patches[key].key for key in self._keys(drawing) if key in patches]
+
+    def _patched_marks(self, drawing: Drawing) -> list[str]:
+        """The names of the marks in whose place that stands."""
+        marks = [mark for leaves in Leaves for mark in drawing.marks_that_leave(leaves)]
+        keys = self._keys(drawing) or [""] * len(marks)
+        pairs = zip(marks, keys, strict=True)
+        return [mark.name for mark, key in pairs if key in self.kit.patches]
+
+    def _keys(self, drawing: Drawing) -> list[str]:
+        """The keys of its marks; none where nothing is patched, which is nearly always."""
+        if not self.kit.patches:
+            return []
+        recipe = self.kit.recipe
+        return ink_keys(
+            drawing,
+            self.style,
+            number=recipe.number,
+            again=recipe.again,
+            cut_style=self.cut_style,
+        )
+
+    def patch_keys(self) -> tuple[str, ...]:
+        """The keys of what stands on it, or would, that its owner drew on another stamp."""
+        return tuple(self._patches(self.plan.drawing()))
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
         """Its picture, inked; marks whose masters are kept are not drawn again."""
@@ -112,7 +144,7 @@ class StampPiece(Piece):
             self.style,
             recipe.number,
             again=recipe.again,
-            kept=bench.kept,
+            kept={**bench.kept, **self.kit.patches},
             cut_style=self.cut_style,
         )
         files = {form: png_bytes(render(inked), ppi=recipe.ppi) for form in forms}
@@ -126,11 +158,13 @@ class StampPiece(Piece):
     def drawn_with(self) -> dict[str, Any]:
         """The kit's number and style, and where its masters lie on its canvas."""
         style, drawing = self.kit.style, self.plan.drawing()
-        colour = {"colour": self.colour} if self.colour else {}
+        further: dict[str, Any] = {"colour": self.colour} if self.colour else {}
+        patched = self._patched_marks(drawing)
+        further |= {"patched": patched} if patched else {}
         return {
             "number": self.kit.recipe.number,
             "style": {"name": style.name, "digest": style_digest(style.to_dict())},
-            "ink": ink_on_canvas(drawing, self.style, self.cut_style) | colour,
+            "ink": ink_on_canvas(drawing, self.style, self.cut_style) | further,
         }
 
     def layout(self) -> dict[str, Any]:

@@ -6,10 +6,9 @@ What makes papers is imported when one is made, for a run that makes none takes 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from types import MappingProxyType
 from typing import Any, Generic, Self, TypeVar
 
 from inkline.folder.strangers import Kind
@@ -19,15 +18,15 @@ from inkline.kit.months.placing import PLACE_FILE, Placing
 from inkline.kit.months.plans import month_plans
 from inkline.kit.months.recipe import MonthsRecipe
 from inkline.kit.papers.changes import changes_text
+from inkline.kit.papers.makers import CALENDAR_FORMS, KIT_PAPERS, MONTHS_PAPERS, Papers, SheetMaker
 from inkline.kit.papers.open_kit import OpenKit
-from inkline.kit.papers.sheet import CALENDAR, LAYOUT, OVERVIEW, Sheet, SheetJob
+from inkline.kit.papers.sheet import CALENDAR, LAYOUT, OVERVIEW
 from inkline.kit.papers.shown_layers import layers_of, layout_month, with_most_rows
 from inkline.kit.pieces import (
     GUIDE,
     GUIDE_COST,
     WANTED_MODULES,
     GuidePiece,
-    SheetMaker,
     cost_of_plans,
     papers_of,
     stamp_of,
@@ -39,65 +38,12 @@ from inkline.kit.stamps.faults.every import recipe_faults
 from inkline.kit.stamps.file_names import plans_with_files
 from inkline.kit.stamps.plan import StampPlan
 from inkline.lettering.face import Face
+from inkline.press.patches import Patch, masters_of_patches
 from inkline.press.product import Difference, Piece, Product, by_name, differences_between
 from inkline.press.report import Changes
 from inkline.press.stamp_form import MONTHS, STAMP_FORM
+from inkline.progress import Note
 from inkline.source.faults import RecipeError
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Papers:
-    """Who makes the papers of a kit: functions of modules, so that another process finds them.
-
-    Attributes:
-        sheet: makes overview, layouts, calendars and posters.
-        guide: makes the guide, a PDF file.
-    """
-
-    sheet: SheetMaker
-    guide: Callable[[OpenKit], bytes]
-
-
-def kit_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
-    """The overview of a kit, or the layout of one of its formats."""
-    if job.name == OVERVIEW:
-        from inkline.kit.papers.overview import overview_sheet  # noqa: PLC0415 - as of all sheets
-
-        return overview_sheet(kit, job)
-    from inkline.kit.papers.layouts import layout_sheet  # noqa: PLC0415
-
-    return layout_sheet(kit, job)
-
-
-def months_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
-    """The calendar of a month, or the poster of a year."""
-    from inkline.kit.papers.calendars import month_sheet  # noqa: PLC0415
-
-    return month_sheet(kit, job)
-
-
-def _layered_month(kit: OpenKit, job: SheetJob) -> Sheet:
-    """The calendar of a month in layers, an OpenRaster file."""
-    from inkline.kit.papers.calendars import layered_month  # noqa: PLC0415
-
-    return layered_month(kit, job)
-
-
-def kit_guide(kit: OpenKit) -> bytes:
-    """The guide of a kit.
-
-    Raises:
-        InputError: the letters can't write it.
-    """
-    from inkline.kit.papers.guide import guide_pdf  # noqa: PLC0415
-
-    return guide_pdf(kit.recipe, kit.face, kit.style, kit.plans)
-
-
-KIT_PAPERS = Papers(sheet=kit_sheet, guide=kit_guide)
-_CALENDAR_FORMS: Mapping[str, SheetMaker] = MappingProxyType({"ora": _layered_month})
-"""Forms that a finished calendar can have besides its picture, and who makes them."""
-MONTHS_PAPERS = Papers(sheet=months_sheet, guide=kit_guide)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -106,9 +52,15 @@ class Kit(Product):
 
     Attributes:
         kit: the recipe, opened.
+        said: what the user should know of it.
     """
 
     kit: OpenKit
+    said: tuple[Note, ...] = ()
+
+    def notes(self) -> tuple[Note, ...]:
+        """What was noticed before it was drawn."""
+        return self.said
 
     def head(self) -> dict[str, Any]:
         """Title, resolution, number, style, letters and versions."""
@@ -161,11 +113,13 @@ class RecipeOrder(ABC, Generic[R]):
         recipe: what is drawn.
         papers: who makes its papers.
         name: what the kit is called among several, or "".
+        patches: what its owner drew in place of marks.
     """
 
     recipe: R
     papers: Papers
     name: str = ""
+    patches: tuple[Patch, ...] = ()
 
     def with_choices(self, *, number: int, font: Path | None) -> Self:
         """The order with this drawing number and font."""
@@ -211,7 +165,7 @@ class KitOrder(RecipeOrder[Recipe]):
         return _kit_plans(self.recipe, face)
 
     def _product(self, face: Face, plans: tuple[StampPlan, ...]) -> Kit:
-        kit = _opened_kit(self.recipe, face, plans, name=self.name)
+        kit = _opened_kit(self, face, plans)
         guide = GuidePiece(
             name=GUIDE,
             files={"pdf": "guide.pdf"},
@@ -221,7 +175,8 @@ class KitOrder(RecipeOrder[Recipe]):
             guide=self.papers.guide,
         )
         papers = papers_of(kit, kit_sheet_names(kit), makers=lambda _: {"png": self.papers.sheet})
-        return _product_of(kit, (*papers, guide), kind=Kind(form=STAMP_FORM))
+        pieces = (*papers, guide)
+        return _product_of(kit, pieces, kind=Kind(form=STAMP_FORM), patches=self.patches)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -246,7 +201,7 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
             month_sheet_names,
         )
 
-        kit = _opened_kit(self.recipe, face, plans, name=self.name)
+        kit = _opened_kit(self, face, plans)
         plans = tuple(kit.plans.values())
         sheets = month_sheet_names(self.recipe, plans)
         papers = papers_of(kit, sheets, makers=self._makers)
@@ -259,18 +214,24 @@ class MonthsOrder(RecipeOrder[MonthsRecipe]):
             from inkline.kit.artwork import artwork_papers  # noqa: PLC0415 - few want it
 
             on_artwork = artwork_papers(kit, self.placing, colours)
-        return _product_of(kit, (*papers, *on_artwork), kind=kind, colours=colours)
+        pieces = (*papers, *on_artwork)
+        return _product_of(kit, pieces, kind=kind, colours=colours, patches=self.patches)
 
     def _makers(self, name: str) -> Mapping[str, SheetMaker]:
         """Who makes the files of the sheet `name`, by their forms."""
         plain = {"png": self.papers.sheet}
         if not name.endswith(f"/{CALENDAR}"):
             return plain
-        return plain | {form: _CALENDAR_FORMS[form] for form in self.also}
+        return plain | {form: CALENDAR_FORMS[form] for form in self.also}
 
 
 def _product_of(
-    kit: OpenKit, papers: Iterable[Piece], *, kind: Kind, colours: Mapping[str, str] | None = None
+    kit: OpenKit,
+    papers: Iterable[Piece],
+    *,
+    kind: Kind,
+    colours: Mapping[str, str] | None = None,
+    patches: tuple[Patch, ...] = (),
 ) -> Kit:
     """The stamps of `kit` in the order of the catalogue, then its papers."""
     inks = colours or {}
@@ -281,6 +242,7 @@ def _product_of(
         kind=kind,
         number=kit.recipe.number,
         changes_file="changes.txt",
+        patches=patches,
         wanted_modules=WANTED_MODULES,
     )
 
@@ -321,15 +283,22 @@ def _check_recipe(recipe: Recipe, face: Face) -> None:
         raise RecipeError(faults)
 
 
-def _opened_kit(recipe: Recipe, face: Face, plans: tuple[StampPlan, ...], *, name: str) -> OpenKit:
+def _opened_kit(order: RecipeOrder[R], face: Face, plans: tuple[StampPlan, ...]) -> OpenKit:
     """What is opened for a kit of these stamps.
 
     Raises:
         InputError: there is no such style, or two files would be called alike.
     """
-    style = recipe.style
+    recipe, style = order.recipe, order.recipe.style
     named = {plan.name: plan for plan in plans_with_files(recipe, plans)}
-    return OpenKit(recipe=recipe, face=face, style=style, plans=named, name=name)
+    return OpenKit(
+        recipe=recipe,
+        face=face,
+        style=style,
+        plans=named,
+        name=order.name,
+        patches=masters_of_patches(order.patches),
+    )
 
 
 def kit_sheet_names(kit: OpenKit) -> dict[str, tuple[str, ...]]:

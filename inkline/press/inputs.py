@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from inkline.drawing import Drawing, Leaves, Mark, Stroke
 from inkline.ink.form.letters import Letters
 from inkline.ink.master import master_key
+from inkline.ink.setup import times_again
 from inkline.ink.style import Style
 
 _PICTURE_VERSION = 1
@@ -110,19 +111,27 @@ _DRAWN_VERSION = 1
 """Raised only when all pictures are meant to be made again."""
 
 
-def ink_keys(drawing: Drawing, style: Style, *, number: int) -> list[str]:
+def ink_keys(
+    drawing: Drawing,
+    style: Style,
+    *,
+    number: int,
+    again: Mapping[str, int] | None = None,
+    cut_style: Style | None = None,
+) -> list[str]:
     """The keys of the masters of a drawing's marks, as the engine has them."""
     px_per_mm = drawing.sheet_px / style.drawn_at
-    keys = []
+    keys, asked = [], again or {}
     for leaves in Leaves:
         marks = drawing.marks_that_leave(leaves)
-        letters = Letters(marks, style, number=number, again={}, px_per_mm=px_per_mm)
+        own = (cut_style or style) if leaves is Leaves.WHITE else style
+        letters = Letters(marks, own, number=number, again=asked, px_per_mm=px_per_mm)
         keys += [
             master_key(
                 mark,
-                style,
+                own,
                 number=number,
-                again=0,
+                again=times_again(mark.name, asked),
                 px_per_mm=px_per_mm,
                 letter=letters.strokes_with(mark),
             )

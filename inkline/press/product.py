@@ -18,6 +18,7 @@ from inkline.folder.entry import Section
 from inkline.folder.strangers import Kind
 from inkline.folder.view import FolderView
 from inkline.ink.master import Master
+from inkline.press.patches import Patch
 from inkline.press.report import Changes
 from inkline.progress import Note
 
@@ -170,6 +171,7 @@ class Product(ABC):
             none.
         wanted_modules: modules that are imported to make any of its pieces, those of other packages
             that come slowly among them; processes that make them have them from the start.
+        patches: what its owner drew in place of marks, which its pieces know.
     """
 
     pieces: Mapping[str, Piece]
@@ -178,6 +180,7 @@ class Product(ABC):
     masters_file: str = ""
     changes_file: str = ""
     wanted_modules: tuple[str, ...] = ()
+    patches: tuple[Patch, ...] = ()
 
     @abstractmethod
     def head(self) -> dict[str, Any]:

@@ -28,6 +28,7 @@ from inkline.press.editions import (
 )
 from inkline.press.masters import SharedMasters, damaged_note, shared_masters
 from inkline.press.news import News
+from inkline.press.patches import keep_patches
 from inkline.press.product import Order, Piece, Product
 from inkline.press.report import Changes, Report
 from inkline.press.retouch import (
@@ -103,6 +104,7 @@ class Run:
         self._shared = shared_masters(self.folder.path, product.masters_file)
         self.tally.notes += self._shared.notes
         self._take_over()
+        keep_patches(self.folder, product.patches)
         self._look_at_redrawn()
         jobs = self._stamp_jobs()
         drawing = frozenset(job.name for job in jobs)

@@ -9,6 +9,7 @@ from inkline.folder.kept import Foreign, open_kept_folder
 from inkline.press.crew import processes
 from inkline.press.editions import changes_files
 from inkline.press.others import refuse_other_product
+from inkline.press.patches import PATCHES_FILE
 from inkline.press.product import files_of
 from inkline.press.report import Report
 from inkline.press.run import Run, Task
@@ -36,7 +37,7 @@ def reports_of(
                 foreign=task.foreign,
                 number=task.number,
                 kind=product.kind,
-                others=[product.masters_file] if product.masters_file else [],
+                others=[PATCHES_FILE, *([product.masters_file] if product.masters_file else [])],
                 disk=disk,
             ) as folder:
                 yield Run(task=task, folder=folder, listener=listener).report(several)

@@ -25,7 +25,7 @@ def file_within(folder: Path, name: object) -> Path | None:
 
 
 _MOST_FILES = 20_000
-_OURS = frozenset({"manifest.json", "unfinished.jsonl"})
+_OURS = frozenset({"manifest.json", "unfinished.jsonl", "masters/patches.npz"})
 
 
 def strange_files(folder: Path, values: Mapping[str, Any]) -> tuple[str, ...]:

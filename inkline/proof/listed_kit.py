@@ -25,6 +25,7 @@ from inkline.proof.finding import (
     Unjudged,
     bounds_for,
 )
+from inkline.proof.patched import without_patched
 from inkline.proof.picture import FULL
 from inkline.proof.png_facts import PNG_SIGNATURE, UNREADABLE, grey_from_png, png_facts
 from inkline.proof.register import register_findings
@@ -206,6 +207,7 @@ class ListedKit:
             body = grey
             if self.drawer is not None:
                 yield Unjudged(stamp=name, sentence=_NO_MASTERS)
+        entry, body = without_patched(entry, body)
         yield from layout_findings(name, body, entry, dryness=dryness, bounds=self.bounds)
         yield from unjudged_things(name, entry, dryness=dryness)
 
@@ -230,7 +232,8 @@ class ListedKit:
         name, least = entry["name"], self._least_edge_px(entry)
         fullest = _fullest(expected)
         yield from sheet_findings(name, expected.picture, least_edge_px=least, full=fullest)
-        yield from layout_findings(name, expected.body, entry, dryness=0.0, bounds=self.bounds)
+        entry, body = without_patched(entry, expected.body)
+        yield from layout_findings(name, body, entry, dryness=0.0, bounds=self.bounds)
 
     def findings_of_whole(self, found: Sequence[Finding | Unjudged | Retouch]) -> Iterator[Finding]:
         """Whether there was anything to measure."""

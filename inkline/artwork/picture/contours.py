@@ -9,7 +9,7 @@ import contourpy
 import numpy as np
 from PIL import Image, ImageDraw
 
-from inkline.geometry.arrays import Grey, Points
+from inkline.geometry.arrays import Floats, Grey, Points
 
 if TYPE_CHECKING:
     from inkline.artwork.picture.rules import FoundRule
@@ -21,21 +21,21 @@ _AROUND_RULE_PX = 1.25
 """How far about a rule its own soft edge reaches."""
 
 
-def ink_contours(coverage: Grey) -> list[Points]:
+def ink_contours(coverage: Grey | Floats) -> list[Points]:
     """Closed contours about the ink, each `(n, 2)` in px without a repeated point.
 
     Outer ones have a positive area by the page's own coordinates, holes a negative one. Pixel
     (0, 0) covers [0, 1) x [0, 1), and ink ends at the canvas's edge.
 
     Args:
-        coverage: uint8 `(height, width)`.
+        coverage: 0 to 255, `(height, width)`; beyond that where it was mended.
     """
     rows, columns = np.flatnonzero(coverage.any(axis=1)), np.flatnonzero(coverage.any(axis=0))
     if not len(rows):
         return []
     corner = np.array([columns[0], rows[0]], dtype=np.float64)
     inked = coverage[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
-    padded = np.pad(inked, 1)
+    padded: Grey | Floats = np.pad(inked, 1)
     return [
         line[:-1] - 0.5 + corner
         for line in _closed_lines(padded)
@@ -43,7 +43,7 @@ def ink_contours(coverage: Grey) -> list[Points]:
     ]
 
 
-def _closed_lines(padded: Grey) -> Iterator[Points]:
+def _closed_lines(padded: Grey | Floats) -> Iterator[Points]:
     """Lines of half coverage, each with its first point repeated; none meets the rim.
 
     They are followed in bands of rows, as coordinates take 33 bytes a pixel. Bands share a row, on

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from inkline.ink.master import Master
 from inkline.ink.style import Style
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.plan import StampPlan
@@ -21,6 +22,7 @@ class OpenKit:
         style: the ink.
         plans: every stamp by name, in the order of the catalogue.
         name: what the kit is called among several, or "".
+        patches: what its owner drew in place of marks, by the keys of their masters.
     """
 
     recipe: Recipe
@@ -28,3 +30,4 @@ class OpenKit:
     style: Style
     plans: Mapping[str, StampPlan]
     name: str = ""
+    patches: Mapping[str, Master] = field(default_factory=dict)
