@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -15,8 +17,9 @@ from inkline.desk.easel import PictureWish
 from inkline.desk.editing import Edit, Way, value_at
 from inkline.desk.kits import KitFolders
 from inkline.desk.looking import Sheet
+from inkline.desk.own_styles import OwnStyles
 from inkline.desk.process import EaselProcess
-from inkline.errors import InputError
+from inkline.errors import InklineError, InputError
 from inkline.kit.recipe.keys import KITS
 from inkline.styles.files import (
     DEFAULT_STYLE,
@@ -29,6 +32,8 @@ from inkline.styles.files import (
 from inkline.styles.text import write_style
 
 _STYLE = "style"
+_BACK_NICE = 5
+"""Small pictures let the large one go first."""
 
 
 @dataclass(slots=True)
@@ -47,7 +52,19 @@ class Desk:
     kit: str = ""
     made_in: Path | None = None
     front: EaselProcess = field(default_factory=EaselProcess)
-    back: EaselProcess = field(default_factory=EaselProcess)
+    back: EaselProcess = field(default_factory=lambda: EaselProcess(nice=_BACK_NICE))
+    _warming: threading.Thread | None = None
+
+    def start(self) -> None:
+        """Begin what draws, and the first picture, before the page asks for it."""
+        self.front.start()
+        self.back.start()  # before this process has a second thread
+        self._warming = threading.Thread(target=self._warm, args=(self.sheet,), daemon=True)
+        self._warming.start()
+
+    def _warm(self, sheet: Sheet) -> None:
+        with suppress(InklineError):
+            self.front.call("warm", sheet)
 
     @property
     def sheet(self) -> Sheet:
@@ -67,8 +84,19 @@ class Desk:
             "undo": document.can_undo,
             "redo": document.can_redo,
             "kit": self.kit,
-            **self.front.call("look", self.sheet),
+            "own_styles": self.own_styles.values(),
+            **self._looker().call("look", self.sheet),
         }
+
+    def _looker(self) -> EaselProcess:
+        """What looks at the recipe: whatever isn't busy with the first picture."""
+        is_warming = self._warming is not None and self._warming.is_alive()
+        return self.back if is_warming else self.front
+
+    @property
+    def own_styles(self) -> OwnStyles:
+        """The style files that lie beside the recipe."""
+        return OwnStyles(self.document.path.parent.resolve())
 
     def turn(self, values: Mapping[str, Any]) -> None:
         """Set values of the style by their keys; None lets one be as in its style's own file.
@@ -80,7 +108,7 @@ class Desk:
 
     def take_style(self, name: str) -> None:
         """Draw in the style `name` as it comes, with nothing changed."""
-        if name not in style_files():
+        if name not in style_files() and name not in self.own_styles.names():
             raise InputError(f'there is no style "{name:.60}"')
         self.document.edit(
             [
@@ -195,6 +223,7 @@ def picture_wish(asked: Mapping[str, Any], changes: Mapping[str, Any]) -> Pictur
             is_exact=bool(asked.get("exact", False)),
             changes=changes,
             again={str(name): _count(given) for name, given in again.items()},
+            style=str(asked.get("style", "")),
         )
     except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise InputError(f"this is no wish for a picture: {error}") from error

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from inkline.desk.editing import Edit, edited_text
+from inkline.desk.memory import DeskMemory
 from inkline.errors import InputError
 from inkline.folder.disk import write_whole
 from inkline.kit.recipe.file import recipe_file_text
@@ -31,6 +32,7 @@ class RecipeDocument:
     _past: list[str] = field(default_factory=list)
     _future: list[str] = field(default_factory=list)
     _on_disk: str | None = None
+    _memory: DeskMemory | None = None
 
     @classmethod
     def opened(cls, path: Path, *, otherwise: str) -> RecipeDocument:
@@ -43,6 +45,20 @@ class RecipeDocument:
             return cls(path=path, text=otherwise)
         text = _text_of(path)
         return cls(path=path, text=text, _on_disk=text)
+
+    def remember(self, memory: DeskMemory) -> None:
+        """Take up the history that is in `memory`, and keep it there from now on.
+
+        Where the file was changed meanwhile, that is one more change.
+        """
+        self._memory = memory
+        if "text" not in memory.values or self._on_disk is None:
+            return
+        self._past = memory.texts("past")
+        if memory.values["text"] == self.text:
+            self._future = memory.texts("future")
+        else:
+            self._past.append(str(memory.values["text"]))
 
     @property
     def can_undo(self) -> bool:
@@ -80,16 +96,20 @@ class RecipeDocument:
     def undo(self) -> None:
         """Go back by one change, if there is one. Errors are those of `edit`."""
         if self._past:
-            self._write(self._past[-1])
+            text = self._past[-1]
+            self._write(text)
+            self._past.pop()
             self._future.append(self.text)
-            self._become(self._past.pop())
+            self._become(text)
 
     def redo(self) -> None:
         """Make the change again that was undone last. Errors are those of `edit`."""
         if self._future:
-            self._write(self._future[-1])
+            text = self._future[-1]
+            self._write(text)
+            self._future.pop()
             self._past.append(self.text)
-            self._become(self._future.pop())
+            self._become(text)
 
     def look_again(self) -> bool:
         """Take what was written into the file by another program; whether there was any.
@@ -111,6 +131,8 @@ class RecipeDocument:
     def _become(self, text: str) -> None:
         self.text = text
         self.version += 1
+        if self._memory is not None:
+            self._memory.keep_history(text, self._past, self._future)
 
     def _write(self, text: str) -> None:
         if self._on_disk is None and self.path.exists():

@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from inkline.desk.exact import boxes_of, large_stroke, small_stroke
+from inkline.desk.finished import FinishedPictures
 from inkline.desk.looking import Sheet, fault_values, kit_values, kits_of, stamps_of
-from inkline.errors import InputError
+from inkline.desk.measuring import measured_stroke
+from inkline.errors import InklineError, InputError
 from inkline.geometry.arrays import Grey
 from inkline.ink.engine import draw
-from inkline.ink.inked import InkedDrawing
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.kit.pieces import StampPiece
 from inkline.kit.product import Kit, KitOrder
@@ -26,17 +28,15 @@ from inkline.kit.stamps.faults.every import recipe_notes
 from inkline.kit.stamps.two_faces import numerals_face
 from inkline.lettering.licence import font_licence
 from inkline.lettering.swap import SwappedFace
-from inkline.output.clear_png import clear_png_bytes
 from inkline.raster.compose import render
-from inkline.raster.preview import Preview
+from inkline.raster.preview import Preview, Window
 from inkline.source.faults import RecipeError
 from inkline.styles.files import load_style, style_path
 
 _MOST_PREVIEWS = 12
 """Drawings of which all stages are kept."""
-_PPI = 96.0
-Window = tuple[int, int, int, int]
-"""A part of a picture in its pixels: left, top, width, height."""
+_WARM_WIDTH, _WARM_STROKE_PX = 900, (608, 176)
+"""Of what is drawn before the page asks."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +51,7 @@ class PictureWish:
         changes: values of the style that are being turned and not yet in the recipe, as nested
             tables.
         again: how often what is named is drawn again, besides what the recipe says.
+        style: the name of another style in which it is drawn, as that comes; "" is the recipe's.
     """
 
     stamp: str
@@ -59,6 +60,7 @@ class PictureWish:
     is_exact: bool = False
     changes: Mapping[str, Any] = field(default_factory=dict)
     again: Mapping[str, int] = field(default_factory=dict)
+    style: str = ""
 
 
 class Easel:
@@ -68,6 +70,7 @@ class Easel:
         self._kit: Kit | None = None
         self._sheet: Sheet | None = None
         self._previews: OrderedDict[Any, Preview] = OrderedDict()
+        self._finished = FinishedPictures()
 
     def look(self, sheet: Sheet) -> dict[str, Any]:
         """What the page needs to know of `sheet`, as JSON: stamps, values, faults, notes."""
@@ -102,17 +105,39 @@ class Easel:
         found = {one: [form.name for form in face.alternates(one)] for one in characters}
         return {one: names for one, names in found.items() if names}
 
-    def picture(self, sheet: Sheet, wish: PictureWish) -> bytes:
-        """The PNG file of what is wished for, black on a clear ground.
+    def warm(self, sheet: Sheet) -> None:
+        """Open `sheet` and draw its first stamp, which the page will soon ask for.
+
+        What is wrong with it is said when it is looked at.
+        """
+        with suppress(InklineError):
+            first = stamps_of(self._opened(sheet))[0]
+            self.picture(sheet, PictureWish(stamp=first.name, width=_WARM_WIDTH))
+            self.stroke(sheet, _WARM_STROKE_PX, {})
+
+    def picture(self, sheet: Sheet, wish: PictureWish) -> Grey:
+        """What is wished for as uint8 `(height, width)`: 0 is bare, 255 all ink.
 
         Raises:
             InputError: no such stamp, a faulty recipe or value.
         """
         piece = self._piece(sheet, wish.stamp)
-        return clear_png_bytes(self._grey(piece, wish), ppi=_PPI)
+        style = self._style(sheet, wish.style) if wish.style else piece.kit.style
+        kit = replace(piece.kit, style=_turned(style, wish.changes))
+        piece = replace(piece, kit=kit)
+        again = {**kit.recipe.again, **wish.again}
+        key = (
+            piece.name,
+            None if wish.is_exact else (kit.recipe.number, piece.style, piece.cut_style),
+            tuple(sorted(again.items())),
+            (wish.width, wish.window),
+        )
+        return self._finished.get(key, lambda: self._grey(piece, wish, again))
 
-    def stroke(self, sheet: Sheet, size: tuple[int, int], changes: Mapping[str, Any]) -> bytes:
-        """The PNG file of one stroke drawn large in the recipe's style, black on a clear ground.
+    def stroke(
+        self, sheet: Sheet, size: tuple[int, int], changes: Mapping[str, Any]
+    ) -> tuple[Grey, dict[str, float]]:
+        """One stroke drawn large in the recipe's style, as a `picture`, and what it measures.
 
         It is as heavy as a numeral's on its sheet, 9 mm long, with a second one across it.
 
@@ -124,21 +149,28 @@ class Easel:
         Raises:
             InputError: a faulty recipe or value.
         """
-        kit = self._opened(sheet).kit
+        opened = self._opened(sheet)
+        kit = opened.kit
         style = _turned(kit.style, changes)
         drawing = large_stroke(size, drawn_at=style.drawn_at)
-        return clear_png_bytes(render(draw(drawing, style, kit.recipe.number)), ppi=_PPI)
+        inked = draw(drawing, style, kit.recipe.number)
+        return render(inked), measured_stroke(
+            inked, drawing, kit_px_per_mm=_kit_px_per_mm(opened, style)
+        )
 
-    def sample(self, sheet: Sheet, name: str, size: tuple[int, int]) -> bytes:
-        """The PNG file of a stroke in the style `name` as it comes, drawn as `stroke`.
+    def sample(self, sheet: Sheet, name: str, size: tuple[int, int]) -> Grey:
+        """A stroke in the style `name` as it comes, drawn as `stroke`.
 
         Raises:
             InputError: no such style, or a faulty recipe.
         """
-        style = load_style(style_path(name, where="style"))
+        style = self._style(sheet, name)
         drawing = small_stroke(size, drawn_at=style.drawn_at)
         number = self._opened(sheet).kit.recipe.number
-        return clear_png_bytes(render(draw(drawing, style, number)), ppi=_PPI)
+        return render(draw(drawing, style, number))
+
+    def _style(self, sheet: Sheet, name: str) -> Style:
+        return load_style(style_path(name, folder=sheet.folder, where="style"))
 
     def places(self, sheet: Sheet, stamp: str) -> list[dict[str, Any]]:
         """What can be chosen on a stamp: the names of numerals, words, rules, blocks, with boxes.
@@ -157,20 +189,16 @@ class Easel:
                 return piece
         raise InputError(f'there is no stamp "{name}" any more')
 
-    def _grey(self, piece: StampPiece, wish: PictureWish) -> Grey:
-        kit = piece.kit
-        piece = replace(piece, kit=replace(kit, style=_turned(kit.style, wish.changes)))
+    def _grey(self, piece: StampPiece, wish: PictureWish, again: Mapping[str, int]) -> Grey:
         style, cut_style = piece.style, piece.cut_style
         if wish.is_exact:
             style = cut_style = replace(EXACT, drawn_at=style.drawn_at)
-        again = {**kit.recipe.again, **wish.again}
         preview = self._preview(piece, again)
         scale = wish.width / piece.plan.canvas[0]
         whole = (0, 0, *_whole(piece, scale))
         if wish.window is None or wish.window == whole:
             return preview.picture(style, scale=scale, cut_style=cut_style)
-        inked = preview.inked(style, cut_style=cut_style).at_scale(scale)
-        return render(_in_window(inked, wish.window))
+        return preview.picture(style, scale=scale, window=wish.window, cut_style=cut_style)
 
     def _preview(self, piece: StampPiece, again: Mapping[str, int]) -> Preview:
         """The drawing of a stamp, with what is kept of its last pictures."""
@@ -199,9 +227,15 @@ class Easel:
             self._kit = replace(before, kit=kit, pieces=pieces, number=recipe.number)
         else:
             self._previews.clear()
+            self._finished.clear()
             self._kit = KitOrder(recipe=recipe, name=name).open_and_check()
         self._sheet = sheet
         return self._kit
+
+
+def _kit_px_per_mm(kit: Kit, style: Style) -> float:
+    """Pixels of the stamps to a millimetre of the sheet."""
+    return stamps_of(kit)[0].plan.sheet_px / style.drawn_at
 
 
 def _turned(style: Style, changes: Mapping[str, Any]) -> Style:
@@ -221,18 +255,3 @@ def _layout_of(recipe: Recipe) -> Recipe:
 def _whole(piece: StampPiece, scale: float) -> tuple[int, int]:
     width, height = piece.plan.canvas
     return round(width * scale), round(height * scale)
-
-
-def _in_window(inked: InkedDrawing, window: Window) -> InkedDrawing:
-    """The same ink on a canvas that is a part of its own."""
-    left, top, width, height = window
-    cut = None if inked.cut is None else _in_window(inked.cut, window)
-    marks = tuple(
-        replace(
-            mark,
-            contours=tuple(contour - (left, top) for contour in mark.contours),
-            origin=(mark.origin[0] - left, mark.origin[1] - top),
-        )
-        for mark in inked.marks
-    )
-    return replace(inked, canvas=(width, height), marks=marks, masters=(), cut=cut)

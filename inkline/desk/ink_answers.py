@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 from collections.abc import Callable
 from typing import Any
 
@@ -10,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inkline.desk.answers import Changes, Latest, size_in, table_in, with_json
+from inkline.desk.answers import Changes, Latest, grey_response, size_in, table_in, with_json
 from inkline.desk.desk import furnishings, picture_wish
 
 
@@ -106,8 +107,10 @@ class InkAnswers:
         async with self._large_stroke as is_latest:
             if not is_latest:
                 return Response(status_code=204)
-            data = await asyncio.to_thread(desk.front.call, "stroke", desk.sheet, size, changes)
-        return Response(data, media_type="image/png")
+            grey, measured = await asyncio.to_thread(
+                desk.front.call, "stroke", desk.sheet, size, changes
+            )
+        return grey_response(grey, **{"x-inkline-measured": json.dumps(measured)})
 
     @with_json
     async def sample(self, asked: dict[str, Any]) -> Response:
@@ -116,7 +119,7 @@ class InkAnswers:
         data = await asyncio.to_thread(
             desk.back.call, "sample", desk.sheet, str(asked.get("style")), size_in(asked)
         )
-        return Response(data, media_type="image/png")
+        return grey_response(data)
 
     @with_json
     async def places(self, asked: dict[str, Any]) -> Response:
@@ -131,7 +134,7 @@ class InkAnswers:
         desk = self._desk
         wish = picture_wish(asked, desk.changes(table_in(asked, "changes")))
         data = await asyncio.to_thread(easel.call, "picture", desk.sheet, wish)
-        return Response(data, media_type="image/png")
+        return grey_response(data)
 
     async def _changed(self, change: Callable[[], Any]) -> Response:
         return await self._changes.make(change)

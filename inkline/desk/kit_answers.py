@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import tempfile
+import weakref
 from pathlib import Path
 from typing import Any
 
@@ -35,7 +36,8 @@ class KitAnswers:
 
     def __init__(self, desk: Desk, maker: Maker) -> None:
         self._desk, self._maker = desk, maker
-        self._pages = tempfile.TemporaryDirectory()
+        self._pages = tempfile.TemporaryDirectory(prefix="inkline-")
+        weakref.finalize(self, self._pages.cleanup)
 
     def routes(self) -> list[Route]:
         """Where each is asked for."""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import multiprocessing
+import os
 import signal
+import sys
 import threading
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
@@ -21,9 +23,13 @@ class EaselProcess:
     """An easel in a process of its own, begun anew where it comes to an end.
 
     Calls wait for one another. All is as in `Easel`, whose methods `call` names.
+
+    Args:
+        nice: by how much it lets other processes go first, where the system knows of that.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, *, nice: int = 0) -> None:
+        self._nice = nice
         self._lock = threading.Lock()
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
@@ -50,6 +56,12 @@ class EaselProcess:
                 self._end()
         raise WorkError("the process that draws came to an end; the recipe is as it was")
 
+    @property
+    def pid(self) -> int | None:
+        """The process, while there is one."""
+        process = self._process
+        return None if process is None else process.pid
+
     def stop(self) -> None:
         """End the process, whatever it does; nothing is drawn any more."""
         self._is_over = True
@@ -72,9 +84,9 @@ class EaselProcess:
     def _begin(self) -> Connection:
         if self._pipe is not None and self._process is not None and self._process.is_alive():
             return self._pipe
-        context = multiprocessing.get_context("spawn")
-        here, there = context.Pipe()
-        self._process = context.Process(target=_draw_for, args=(there,), daemon=True)
+        context: Any = multiprocessing.get_context(_way_to_start())
+        here, there = multiprocessing.Pipe()
+        self._process = context.Process(target=_draw_for, args=(there, self._nice), daemon=True)
         self._process.start()
         there.close()
         self._pipe = here
@@ -90,9 +102,20 @@ class EaselProcess:
             pipe.close()
 
 
-def _draw_for(pipe: Connection) -> None:
+def _way_to_start() -> str:
+    """How a process is begun: as a copy with all modules loaded, where that is safe.
+
+    Only Linux's own libraries bear it, and only before this process has several threads; an easel
+    that is begun anew loads its modules again.
+    """
+    return "fork" if sys.platform == "linux" and threading.active_count() == 1 else "spawn"
+
+
+def _draw_for(pipe: Connection, nice: int) -> None:
     """Answer what comes through `pipe` until it is closed."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the page's own process ends this one
+    if nice and sys.platform != "win32":
+        os.nice(nice)
     easel = Easel()
     with contextlib.suppress(EOFError, OSError):
         while True:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import secrets
 import socket
+import sys
 import webbrowser
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from types import FrameType
 
@@ -18,6 +21,7 @@ from inkline.desk.document import RecipeDocument
 from inkline.desk.guard import Guard
 from inkline.desk.kits import is_kit, recipe_of_kit
 from inkline.desk.maker import Maker
+from inkline.desk.memory import DeskMemory
 from inkline.errors import InputError
 from inkline.kit.recipe.text import recipe_text
 
@@ -27,6 +31,8 @@ _MOST_BYTES = 60_000_000
 _LAST_ANSWERS_S = 2
 """How long what is being answered may take once the desk is told to end."""
 _FILE = "my-recipe.toml"
+_TOKEN = re.compile(r"[A-Za-z0-9_-]{43}")
+_LAST_PORT = 65_535
 
 
 def opened_desk(file: Path | None) -> Desk:
@@ -64,9 +70,12 @@ def serve(
     Raises:
         InputError: the port is taken.
     """
-    token, maker = secrets.token_urlsafe(32), Maker()
-    with _listening(port) as listening:
+    memory, maker = DeskMemory.of(desk.document.path), Maker()
+    desk.document.remember(memory)
+    token = _token_in(memory)
+    with _listening_as_before(port, memory) as listening:
         port = listening.getsockname()[1]
+        memory.keep(port=port, token=token)
         guarded = Guard(
             desk_app(desk, token=token, maker=maker), port=port, token=token, most_bytes=_MOST_BYTES
         )
@@ -80,8 +89,7 @@ def serve(
         )
         address = f"http://{_LOOPBACK}:{port}/?key={token}"
         told(address)
-        desk.front.start()
-        desk.back.start()
+        desk.start()
         if opens_browser:
             webbrowser.open(address)
         try:
@@ -107,6 +115,27 @@ class _Server(uvicorn.Server):
         super().handle_exit(sig, frame)
 
 
+def _token_in(memory: DeskMemory) -> str:
+    """The token of last time, so that a page that is open still may go on; else a fresh one."""
+    token = memory.values.get("token")
+    return (
+        token if isinstance(token, str) and _TOKEN.fullmatch(token) else secrets.token_urlsafe(32)
+    )
+
+
+def _listening_as_before(port: int, memory: DeskMemory) -> socket.socket:
+    """A socket on `port`, or, where any will do, on that of last time if it is free.
+
+    Raises:
+        InputError: the port is taken.
+    """
+    before = memory.values.get("port")
+    if port == 0 and isinstance(before, int) and 1024 <= before <= _LAST_PORT:
+        with suppress(InputError):
+            return _listening(before)
+    return _listening(port)
+
+
 def _listening(port: int) -> socket.socket:
     """A socket that listens on the loopback address.
 
@@ -114,6 +143,8 @@ def _listening(port: int) -> socket.socket:
         InputError: the port is taken.
     """
     own = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if sys.platform != "win32":  # there it would let others share the port
+        own.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         own.bind((_LOOPBACK, port))
     except OSError as problem:

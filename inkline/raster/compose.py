@@ -39,6 +39,14 @@ class Outlines:
         )
         return Outlines(ink=ink, cut=None if self.cut is None else cut, both=both)
 
+    def moved(self, right: float, down: float) -> Outlines:
+        """The same outlines elsewhere on the canvas."""
+        ink, cut, both = (
+            tuple(contour + np.array((right, down)) for contour in contours)
+            for contours in (self.ink, self.cut or (), self.both)
+        )
+        return Outlines(ink=ink, cut=None if self.cut is None else cut, both=both)
+
 
 def outlines_of(inked: InkedDrawing) -> Outlines:
     """The outlines of `inked`: all its ink united, what is cut out of it, and both."""

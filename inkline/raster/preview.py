@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from inkline.drawing import Drawing
 from inkline.geometry.arrays import Grey, Points
@@ -10,6 +11,9 @@ from inkline.ink.inked import InkedDrawing
 from inkline.ink.stages import Stages
 from inkline.ink.style import Style
 from inkline.raster.compose import Outlines, outlines_of, render
+
+Window = tuple[int, int, int, int]
+"""A part of a picture in its pixels: left, top, width, height."""
 
 
 class Preview:
@@ -41,19 +45,29 @@ class Preview:
         """The ink of the drawing in its own size; equal to what `ink.engine.draw` gives."""
         return self._stages.inked(style, cut_style=cut_style)
 
-    def picture(self, style: Style, *, scale: float = 1.0, cut_style: Style | None = None) -> Grey:
+    def picture(
+        self,
+        style: Style,
+        *,
+        scale: float = 1.0,
+        window: Window | None = None,
+        cut_style: Style | None = None,
+    ) -> Grey:
         """The picture as uint8 `(height, width)`: 0 is bare, 255 all ink.
 
         Args:
             style: how it is drawn.
             scale: px of the picture to a px of the drawing, > 0; sides are rounded to whole px.
+            window: the part of it that is wanted, or None for all.
             cut_style: how the layers that leave white are drawn, if not in `style`.
         """
         inked = self.inked(style, cut_style=cut_style)
         outlines = self._outlines(inked)
-        if scale == 1.0:
-            return render(inked, outlines=outlines)
-        return render(inked.at_scale(scale), outlines=outlines.at_scale(scale))
+        if scale != 1.0:
+            inked, outlines = inked.at_scale(scale), outlines.at_scale(scale)
+        if window is not None:
+            inked, outlines = _in_window(inked, window), outlines.moved(-window[0], -window[1])
+        return render(inked, outlines=outlines)
 
     def _outlines(self, inked: InkedDrawing) -> Outlines:
         """Its outlines; those of the last time where no contour changed since."""
@@ -61,6 +75,21 @@ class Preview:
         if self._united is None or self._united[0] != ink:
             self._united = ink, outlines_of(inked)
         return self._united[1]
+
+
+def _in_window(inked: InkedDrawing, window: Window) -> InkedDrawing:
+    """The same ink on a canvas that is a part of its own."""
+    left, top, width, height = window
+    cut = None if inked.cut is None else _in_window(inked.cut, window)
+    marks = tuple(
+        replace(
+            mark,
+            contours=tuple(contour - (left, top) for contour in mark.contours),
+            origin=(mark.origin[0] - left, mark.origin[1] - top),
+        )
+        for mark in inked.marks
+    )
+    return replace(inked, canvas=(width, height), marks=marks, masters=(), cut=cut)
 
 
 class _Ink:

@@ -50,6 +50,12 @@ class EaselHere:
         pass
 
 
+@pytest.fixture(autouse=True)
+def _own_state(tmp_path, monkeypatch):
+    """What desks remember lies in the test's own folder."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+
+
 @pytest.fixture
 def recipe_file(tmp_path):
     path = tmp_path / "ferry.toml"
@@ -65,9 +71,10 @@ def desk(recipe_file):
 
 @pytest.fixture
 def client(desk):
-    return TestClient(
-        desk_app(desk, token=SHOWN_BY_PAGE, maker=Maker()), raise_server_exceptions=False
-    )
+    maker = Maker()
+    app = desk_app(desk, token=SHOWN_BY_PAGE, maker=maker)
+    yield TestClient(app, raise_server_exceptions=False)
+    maker.stop()
 
 
 @pytest.fixture

@@ -49,10 +49,13 @@ export async function bring(place, file) {
   });
 }
 
-/** The picture that is asked for, or null where a later one is being drawn. */
+/** The grey picture that is asked for, or null where a later one is being drawn. */
 export async function picture(place, asked) {
   const response = await send(place, asked);
-  return response.status === 204 ? null : createImageBitmap(await response.blob());
+  if (response.status === 204) return null;
+  const [width, height] = response.headers.get("x-inkline-size").split(" ").map(Number);
+  const measured = JSON.parse(response.headers.get("x-inkline-measured") ?? "null");
+  return { width, height, measured, grey: new Uint8Array(await response.arrayBuffer()) };
 }
 
 /** Calls `work` with the latest of what it is given, one at a time, and never with what is stale. */

@@ -6,14 +6,15 @@ const LARGEST = 6;
 const STEP = 1.25;
 const SETTLED_MS = 140;
 
-/** A bitmap of black on a clear ground, in another colour. */
-export function tinted(bitmap, colour) {
-  const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
-  const context = canvas.getContext("2d");
-  context.drawImage(bitmap, 0, 0);
-  context.globalCompositeOperation = "source-in";
-  context.fillStyle = colour;
-  context.fillRect(0, 0, bitmap.width, bitmap.height);
+/** A grey picture in a colour such as #25221d: the darker, the more of it. */
+export function tinted({ width, height, grey }, colour) {
+  const canvas = new OffscreenCanvas(width, height);
+  const image = new ImageData(width, height);
+  const pixels = new Uint32Array(image.data.buffer);
+  const [red, green, blue] = [1, 3, 5].map((at) => parseInt(colour.trim().slice(at, at + 2), 16));
+  const flat = (blue << 16) | (green << 8) | red;
+  for (let at = 0; at < grey.length; at += 1) if (grey[at]) pixels[at] = flat | (grey[at] << 24);
+  canvas.getContext("2d").putImageData(image, 0, 0);
   return canvas;
 }
 
