@@ -35,7 +35,7 @@ def ink_contours(coverage: Grey | Floats) -> list[Points]:
         return []
     corner = np.array([columns[0], rows[0]], dtype=np.float64)
     inked = coverage[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
-    padded: Grey | Floats = np.pad(inked, 1)
+    padded = cast("Grey | Floats", np.pad(inked, 1))
     return [
         line[:-1] - 0.5 + corner
         for line in _closed_lines(padded)
