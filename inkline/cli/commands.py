@@ -8,7 +8,7 @@ from inkline.cli.calendar_commands import chart, month
 from inkline.cli.delivery_commands import export, pack, shop
 from inkline.cli.desk_commands import desk
 from inkline.cli.finish_commands import finish
-from inkline.cli.kit_commands import kit, recipe
+from inkline.cli.kit_commands import again, kit, recipe
 from inkline.cli.letters_commands import glyphs, numerals
 from inkline.cli.options import debug_option
 from inkline.cli.proof_commands import prove
@@ -69,6 +69,7 @@ def inkline(context: click.Context) -> None:
 for _command in (
     kit,
     recipe,
+    again,
     desk,
     style,
     sampler,

@@ -14,6 +14,7 @@ from inkline.cli.options import (
     debug_option,
     force_option,
     out_folder_option,
+    which_kit_option,
     workers_option,
 )
 
@@ -169,3 +170,46 @@ def recipe_keys() -> None:
     from inkline.kit.recipe.json_schema import recipe_schema_text  # noqa: PLC0415
 
     click.echo(recipe_schema_text(), nl=False)
+
+
+@click.command()
+@click.argument("name", metavar="NAME")
+@click.argument("file", required=False, type=FILE, metavar="[RECIPE.toml]")
+@which_kit_option
+@click.option(
+    "--show",
+    type=click.IntRange(1, 24),
+    default=6,
+    metavar="N",
+    help="How many drawings to show, 1 to 24; 6 if not said.",
+)
+@click.option(
+    "--first",
+    type=click.IntRange(0, 1_000_000),
+    default=0,
+    metavar="N",
+    help="The number of the first of them; 0, the drawing that there was first, if not said.",
+)
+@click.option("-o", "--out", type=FILE, metavar="FILE.png", help="The sheet; never overwritten.")
+@click.option(
+    "--take",
+    type=click.IntRange(0, 1_000_000),
+    metavar="N",
+    help="Write into the recipe that this drawing is taken; comments stay. 0 takes the first.",
+)
+@debug_option
+def again(name: str, file: Path | None, **options: Any) -> None:
+    """Show other drawings of one numeral, word, rule or block, side by side.
+
+    NAME is as stamps and what is on them are called: tall/dates-3/17 is the 17 of the tall dates
+    that begin in the third column, words/month-02 the second month's name.
+
+    \b
+    Examples:
+        inkline again tall/dates-3/17 -o choices.png
+        inkline again tall/dates-3/17 my-recipe.toml --show 12 -o choices.png
+        inkline again tall/dates-3/17 my-recipe.toml --take 4
+    """  # noqa: D301 - \b is click's sign for lines that stay as they are
+    from inkline.cli.again_run import run_again  # noqa: PLC0415
+
+    run_again(name, file, **options)
