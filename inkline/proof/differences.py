@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -181,9 +182,14 @@ def _together(found: Sequence[Difference]) -> tuple[Difference, ...]:
         if len(group) == 1 or kind in {"exchanged", "speck", "line"} or not said.startswith("* is"):
             joined += group
             continue
-        sentence = f"{names_in_short(marks)} are {said.removeprefix('* is ')}"
+        sentence = f"{names_in_short(marks)} are {_of_several(said.removeprefix('* is '))}"
         joined.append(replace(group[0], marks=marks, sentence=sentence))
     return _pairs(joined)
+
+
+def _of_several(said: str) -> str:
+    """What is said of one mark, as it is said of several."""
+    return re.sub(r"\bits\b", "their", said)
 
 
 def _pairs(found: Sequence[Difference]) -> tuple[Difference, ...]:

@@ -44,7 +44,8 @@ def differences_elsewhere(
         near = _nearest(box, things)
         where = f" near {near.what}" if near is not None else ""
         marks = (near.what,) if near is not None else ()
-        sentence = f"{what} of {width} x {height} px{where}"
+        at = f" at {x0}, {y0}" if kind == "line" else ""
+        sentence = f"{what} of {width} x {height} px{at}{where}"
         yield Difference(kind=kind, marks=marks, sentence=sentence, box=box)
 
 
@@ -112,7 +113,7 @@ def _joined_strokes(
             kept += group
             continue
         box = box_around([one.box for one in group])
-        size_px = f"{box[2] - box[0]:.0f} x {box[3] - box[1]:.0f} px"
+        size_px = f"{box[2] - box[0]:.0f} x {box[3] - box[1]:.0f} px at {box[0]:.0f}, {box[1]:.0f}"
         sentence = (
             f"a stroke that is none of its own, of {size_px}, in {len(group)} pieces between rules"
         )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image
+from PIL import Image, ImageChops
 
 PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 METRES_PER_INCH = 0.0254
@@ -67,7 +67,7 @@ def png_facts(data: bytes) -> PngFacts:
 
 
 def grey_from_png(data: bytes) -> NDArray[np.uint8]:
-    """The picture in `data` as uint8 grey `(height, width)`.
+    """The picture in `data` as uint8 grey `(height, width)`, on black where it is see-through.
 
     Look at its size by `png_facts` first, and whether it is the one that it should be.
 
@@ -80,7 +80,15 @@ def grey_from_png(data: bytes) -> NDArray[np.uint8]:
             raise ValueError(f"{image.size[0]} x {image.size[1]} px are more than are read")
         if image.mode.startswith("I"):  # 16 bits a pixel
             return (np.asarray(image).astype(np.uint32) >> 8).astype(np.uint8)
-        return np.asarray(image.convert("L"))
+        return np.asarray(_grey_on_black(image))
+
+
+def _grey_on_black(image: Image.Image) -> Image.Image:
+    """The greys of a picture as they look on black, which is the ground of stamps."""
+    if not image.has_transparency_data:
+        return image.convert("L")
+    clear = image if "A" in image.getbands() else image.convert("RGBA")
+    return ImageChops.multiply(clear.convert("L"), clear.getchannel("A"))
 
 
 @contextmanager

@@ -100,6 +100,26 @@ def test_a_planted_fault_is_called_by_its_name(kit, others, fault):
         assert marks == set(fault.marks)
 
 
+def test_what_a_hand_added_is_told_with_its_place_and_of_several_as_of_several(kit):
+    entry = entry_named(kit, "tall/grid-5")
+    drawn = grey_at(kit / entry["file"])
+    struck = drawn.copy()
+    for x in range(60, 500):
+        struck[100 + x // 2 : 103 + x // 2, x] = 255
+    (one,) = differences(struck, drawn, things_of(entry), sheet_px=600.0)
+    assert one.sentence.startswith("a stroke that is none of its own, of 439 x 222 px at 61, 130,")
+    entry = entry_named(kit, "tall/dates-3")
+    drawn = grey_at(kit / entry["file"])
+    struck = drawn.copy()
+    for glyph in entry["glyphs"][15:17]:
+        x0, _, x1, y1 = (int(value) for value in glyph["ink"])
+        struck[y1 - 3 : y1 + 2, x0 : x1 + 3] = 255
+    (one,) = differences(struck, drawn, things_of(entry), sheet_px=600.0)
+    assert one.sentence == (
+        "'16' and '17' are joined by ink that is none of their own, at their foot"
+    )
+
+
 def test_a_planted_fault_is_told_by_the_proof(kit, tmp_path, others):
     folder = shutil.copytree(kit, tmp_path / "kit")
     fault = next(one for one in FAULTS if one.what == "16 and 17 exchanged")

@@ -412,6 +412,17 @@ def test_a_retouch_black_on_white_is_found(tmp_path):
     assert Check.VALUES in {fault.check for fault in prove_kit(folder).faults}
 
 
+def test_a_retouch_saved_on_nothing_is_called_see_through_and_nothing_else(tmp_path):
+    """As programs save what has no ground: white ink, and how much of it there is."""
+    folder = kit(tmp_path)
+    ink = Image.fromarray(grey_of([g["ink"] for g in glyphs()]))
+    clear = Image.merge("LA", (Image.new("L", ink.size, 255), ink))
+    clear.save(folder / "plain/dates.png", dpi=(PPI, PPI))
+    (fault,) = prove_kit(folder).faults
+    assert fault.check is Check.FORMAT
+    assert "see-through grey" in fault.sentence
+
+
 def test_a_kit_of_which_nothing_can_be_measured_is_no_pass(tmp_path):
     folder = kit(tmp_path)
     for path in folder.rglob("*.png"):

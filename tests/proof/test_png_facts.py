@@ -4,6 +4,7 @@ import io
 import struct
 import zlib
 
+import numpy as np
 import pytest
 from PIL import Image
 
@@ -44,3 +45,20 @@ def test_a_picture_over_the_usual_limit_of_size_is_read_without_a_word(recwarn):
     assert png_facts(buffer.getvalue()).size == (side, side)
     assert grey_from_png(buffer.getvalue()).shape == (side, side)
     assert not recwarn.list
+
+
+@pytest.mark.parametrize("mode", ["LA", "RGBA", "P"])
+def test_see_through_pictures_are_read_as_they_look_on_black(mode):
+    ink = np.tile(np.arange(0, 256, 5, dtype=np.uint8), (4, 1))
+    alpha = Image.fromarray(ink)
+    white = Image.new("L", alpha.size, 255)
+    buffer = io.BytesIO()
+    if mode == "P":  # its value 0 is white, and see-through
+        palette = Image.fromarray((ink > 127).astype(np.uint8))
+        palette.putpalette([255, 255, 255] * 2)
+        palette.save(buffer, format="png", transparency=0)
+        assert (grey_from_png(buffer.getvalue()) == 255 * (ink > 127)).all()
+        return
+    bands = [white] * (len(mode) - 1)
+    Image.merge(mode, (*bands, alpha)).save(buffer, format="png")
+    assert (grey_from_png(buffer.getvalue()) == ink).all()
