@@ -129,6 +129,13 @@ class Face(Protocol):
         """Width of an upright stem: as designed for a stroke family, as measured for a font."""
 
     @property
+    def own_stem_em(self) -> float | None:
+        """Width of the pen that it keeps unless somebody asks for another.
+
+        None where it has no such pen: a stroke family takes any, contours none.
+        """
+
+    @property
     def is_drawn_with_pen(self) -> bool:
         """Whether its glyphs are strokes, whose width is free.
 

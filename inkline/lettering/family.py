@@ -77,6 +77,11 @@ class StrokeFamily:
     _glyphs: dict[str, Glyph] = field(default_factory=dict, repr=False)
 
     @property
+    def own_stem_em(self) -> float | None:
+        """None: its skeleton takes any pen."""
+        return None
+
+    @property
     def is_drawn_with_pen(self) -> bool:
         """True: its glyphs are strokes."""
         return True

@@ -85,6 +85,11 @@ class Font:
     _glyphs: dict[str, Glyph] = field(default_factory=dict, repr=False)
 
     @property
+    def own_stem_em(self) -> float | None:
+        """None: contours know no pen."""
+        return None
+
+    @property
     def is_drawn_with_pen(self) -> bool:
         """False: its glyphs are filled contours."""
         return False
@@ -117,10 +122,7 @@ class Font:
 
     @cached_property
     def nominal_stem_em(self) -> float:
-        """Width of the stem of l, I or 1 at half its height.
-
-        An eighth of the capitals' height where it has none of them.
-        """
+        """Width of l, I or 1 at half its height; without them, an eighth of the capitals'."""
         for character in _STEM_LETTERS:
             contours = self.glyph(character).contours if self.has(character) else ()
             if contours:

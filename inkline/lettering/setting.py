@@ -75,6 +75,16 @@ def size_from_height(face: Face, *, height_px: float, stem: float, design_em: fl
     return TypeSize(em_px=(height_px - pen_px) / skeleton_em, pen_px=pen_px, height_px=height_px)
 
 
+def stems_high(face: Face, stem: float, *, is_asked: bool, design_em: float) -> float:
+    """Pen widths in the height of ink that is `design_em` high in the design.
+
+    `stem`, unless the face has a pen of its own and no other `is_asked` for: a font that is
+    traced keeps its weight.
+    """
+    own = face.own_stem_em
+    return stem if own is None or is_asked else design_em / own
+
+
 def size_from_em(face: Face, *, em_px: float, stem: float, design_em: float) -> TypeSize:
     """The size whose em is `em_px`; otherwise as `size_from_height`."""
     unit = size_from_height(face, height_px=1.0, stem=stem, design_em=design_em)

@@ -56,6 +56,11 @@ class WrappedFace(ABC):
         return self.face.nominal_stem_em
 
     @property
+    def own_stem_em(self) -> float | None:
+        """As of the face."""
+        return self.face.own_stem_em
+
+    @property
     def is_drawn_with_pen(self) -> bool:
         """As of the face."""
         return self.face.is_drawn_with_pen

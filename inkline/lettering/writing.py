@@ -144,6 +144,11 @@ class TracedFont:
         return self.font.nominal_stem_em
 
     @property
+    def own_stem_em(self) -> float | None:
+        """The font's stem: its weight is part of its design."""
+        return self.font.nominal_stem_em
+
+    @property
     def is_drawn_with_pen(self) -> bool:
         """True: its glyphs are strokes."""
         return True

@@ -83,12 +83,15 @@ def numeral_drawing(
     )
 
 
-def _set_size(face: Face, *, height_px: float) -> TypeSize:
+def _set_size(face: Face, style: Style, *, height_px: float) -> TypeSize:
     """The size at which the face's flat figures stand `height_px` high.
 
-    They are written with the pen that the face was designed for.
+    They are written with the pen that the face was designed for, a family's as heavy as the style
+    suggests.
     """
     stem = face.digit_height_em / face.nominal_stem_em
+    if face.own_stem_em is None:
+        stem /= style.weights.stem
     return size_from_height(face, height_px=height_px, stem=stem, design_em=face.digit_height_em)
 
 
@@ -104,7 +107,7 @@ def plans_of_texts(
         MissingGlyphError: names every character that the face lacks.
         InputError: a text without ink, or a canvas too large.
     """
-    size = _set_size(face, height_px=height_px)
+    size = _set_size(face, style, height_px=height_px)
     set_line(
         face, "".join(text for group in groups for text in group.texts)
     )  # names all that is missing at once

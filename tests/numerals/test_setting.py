@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import font_lato
 import numpy as np
 import pytest
 
@@ -12,6 +13,8 @@ from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
 from inkline.ink.style import EXACT
 from inkline.lettering.errors import MissingGlyphError
+from inkline.lettering.font import open_font
+from inkline.lettering.writing import Way, face_in_way
 from inkline.numerals.setting import plans_of_texts
 from inkline.numerals.texts import NumeralGroup, groups_from_text
 from inkline.press.inputs import ink_digest, ink_keys
@@ -38,6 +41,14 @@ def test_figures_have_the_height_asked_for_and_stand_in_the_middle(scullery):
         assert min(x0, y0, plan.canvas[0] - x1, plan.canvas[1] - y1) >= 0.16 * 200 - 1e-9
     seven = next(plan for plan in plans if plan.text == "7")
     assert seven.ink[3] - seven.ink[1] == pytest.approx(200.0, abs=0.1)
+
+
+def test_a_family_is_as_heavy_as_its_style_suggests_and_a_traced_font_as_it_is(scullery):
+    lato = face_in_way(open_font(font_lato.font_files["Lato"]), way=Way.STROKE)
+    heavy = replace(EXACT, weights=replace(EXACT.weights, stem=1.25))
+    for face, heavier in ((scullery, 1.25), (lato, 1.0)):
+        pens = [plans_of(face, "7", style=style)[0].size.pen_px for style in (EXACT, heavy)]
+        assert pens[1] / pens[0] == pytest.approx(heavier)
 
 
 def test_the_same_pictures_are_larger_at_a_larger_height(scullery):

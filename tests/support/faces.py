@@ -15,6 +15,7 @@ MEASURES = (
     "cap_height_em",
     "digit_height_em",
     "nominal_stem_em",
+    "own_stem_em",
     "is_drawn_with_pen",
 )
 """What any face says of itself, whoever drew it."""

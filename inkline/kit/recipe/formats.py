@@ -16,7 +16,7 @@ from inkline.kit.recipe.keys import DEFAULT_FORMATS, EACH_FORMAT, keys_of
 from inkline.kit.recipe.layers import NO_FORMAT
 from inkline.kit.recipe.model import FormatRecipe
 from inkline.kit.recipe.tables import Tables, key_path
-from inkline.kit.recipe.weights import suggested_default
+from inkline.kit.recipe.weights import stems_asked, suggested_default
 from inkline.source.faults import did_you_mean
 
 _MOST_FORMATS = 12
@@ -140,7 +140,7 @@ def _format(
     values = tables.read_table(path, said, keys_of(FORMATS), defaults=defaults)
     if len(tables.faults) > n_faults:
         return None
-    format_recipe = FormatRecipe(name=name, **values)
+    format_recipe = FormatRecipe(name=name, stems_asked=stems_asked(said), **values)
     for key, sentence in _clashes(format_recipe):
         line_key = key if key_path(path, key) in tables.places else _INSTEAD.get(key, key)
         tables.refuse(key_path(path, line_key), f"{path}.{key} {sentence}")

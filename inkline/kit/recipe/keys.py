@@ -268,7 +268,7 @@ KEYS: tuple[Key, ...] = (
         default=8.4,
         low=3.0,
         high=40.0,
-        sentence="How many pen widths high the letters stand.",
+        sentence="How many pen widths high the letters stand; fonts as with a format's stem.",
     ),
     Key(
         table="words",

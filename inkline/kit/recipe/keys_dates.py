@@ -43,8 +43,9 @@ NUMERAL_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"tall": 6.8, "wide": 7.0, "strip": 7.0, "small": 6.5}),
         low=3.0,
         high=40.0,
-        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. It makes no "
-        "difference to fonts whose outlines are inked.",
+        sentence="How many pen widths high a numeral stands: 7 is sturdy, 10 is light. A font that "
+        "is drawn stroke by stroke keeps its own weight without it, and one whose outlines are "
+        "inked always does.",
     ),
     Key(
         table=FORMATS,
@@ -211,7 +212,7 @@ WEEKDAY_KEYS: tuple[Key, ...] = (
         defaults=MappingProxyType({"small": 7.0}),
         low=3.0,
         high=40.0,
-        sentence="How many pen widths high the weekdays' letters stand.",
+        sentence="How many pen widths high the weekdays' letters stand; fonts as with stem.",
     ),
 )
 """The keys of a format's weekdays, likewise."""

@@ -57,6 +57,8 @@ class FormatRecipe:
     """One format of calendar.
 
     The fields are the keys of a format in `keys.KEYS`, which says what each means and allows.
+    `stems_asked` are those of its stems that the recipe itself gives: a font that is traced keeps
+    its own weight otherwise.
     """
 
     name: str
@@ -101,6 +103,7 @@ class FormatRecipe:
     week_numbers: WeekNumbers
     week_numbers_in: WeekNumbersIn
     week_numeral: float
+    stems_asked: frozenset[str] = frozenset()
 
     @property
     def is_small(self) -> bool:
@@ -112,7 +115,8 @@ class FormatRecipe:
 class WordsRecipe:
     """The words used alone, and the languages of all names.
 
-    The fields are the keys of the table `words` in `keys.KEYS`; `languages` is its `language`.
+    The fields are the keys of the table `words` in `keys.KEYS`; `languages` is its `language`, and
+    `stems_asked` is as in `FormatRecipe`.
     """
 
     languages: tuple[str, ...]
@@ -129,6 +133,7 @@ class WordsRecipe:
     sizes: Sizes
     direction: ColumnsRun
     name: NamePlace = NamePlace.ABOVE
+    stems_asked: frozenset[str] = frozenset()
 
     @property
     def language(self) -> str:

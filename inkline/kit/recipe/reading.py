@@ -20,7 +20,7 @@ from inkline.kit.recipe.keys import TABLES, keys_of
 from inkline.kit.recipe.model import FilesRecipe, LettersRecipe, MarkedDay, Recipe, WordsRecipe
 from inkline.kit.recipe.style import style_and_faults, usual_style
 from inkline.kit.recipe.tables import Tables, key_path
-from inkline.kit.recipe.weights import suggested_default
+from inkline.kit.recipe.weights import stems_asked, suggested_default
 from inkline.lettering.family import UFO_SUFFIX
 from inkline.lettering.swap import GLIF_SUFFIX
 from inkline.output.look import Ground
@@ -111,7 +111,11 @@ def _values(tables: Tables) -> dict[str, Any]:
         "margin": canvas["margin"],
         "safe": canvas["safe"],
         "formats": formats,
-        "words": WordsRecipe(languages=words.pop("language"), **words),
+        "words": WordsRecipe(
+            languages=words.pop("language"),
+            stems_asked=stems_asked(tables.table("words")),
+            **words,
+        ),
         "week_starts": calendar["week_starts"],
         "style_name": style_name,
         "style": style,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from inkline.ink.style import Weights
@@ -11,6 +12,11 @@ from inkline.units import length_from_text
 _LINES, _STEMS = ("rule", "block_line"), ("stem", "weekday_stem")
 SUGGESTED = frozenset({*_LINES, *_STEMS, "frame"})
 """Keys whose defaults a style may change."""
+
+
+def stems_asked(said: Iterable[str]) -> frozenset[str]:
+    """Those of the keys `said` in a table that ask for a weight of letters."""
+    return frozenset(_STEMS).intersection(said)
 
 
 def suggested_default(key: Key, default: Any, weights: Weights) -> Any:

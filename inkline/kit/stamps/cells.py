@@ -29,7 +29,7 @@ from inkline.lettering.optical import (
     optical_top,
     set_numeral,
 )
-from inkline.lettering.setting import TypeSize, size_from_em, size_from_height
+from inkline.lettering.setting import TypeSize, size_from_em, size_from_height, stems_high
 from inkline.lettering.small_cut import HEAVIER, small_cut
 from inkline.units import Length
 
@@ -52,8 +52,10 @@ def numeral_size(place: Place) -> TypeSize:
     A share is their height in cell widths, a length is the em.
     """
     recipe, shape, face = place.recipe, place.shape, place.numerals_face
-    stem = shape.stem / HEAVIER if shape.is_small else shape.stem
     design = _digit_height(face, recipe)
+    is_asked = "stem" in shape.stems_asked
+    stem = stems_high(face, shape.stem, is_asked=is_asked, design_em=design)
+    stem = stem / HEAVIER if shape.is_small else stem
     if isinstance(shape.numeral, Length):
         return size_from_em(face, em_px=recipe.px(shape.numeral), stem=stem, design_em=design)
     height = shape.numeral * place.layout.cell_width

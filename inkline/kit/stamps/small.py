@@ -144,9 +144,9 @@ def _letter_size(place: Place) -> TypeSize:
         for language in language_tags(recipe)
         for text in _one_letters(place, language).values()
     )
-    heavier = replace(shape, weekday_stem=shape.weekday_stem / HEAVIER) if shape.is_small else shape
-    heavy = replace(place, shape=heavier)
-    return weekday_size(heavy, tuple(dict.fromkeys(texts)), partial(_plain_word, place))
+    heavier = HEAVIER if shape.is_small else 1.0
+    names = tuple(dict.fromkeys(texts))
+    return weekday_size(place, names, partial(_plain_word, place), heavier=heavier)
 
 
 def _plain_word(place: Place, text: str) -> SetLine:

@@ -31,6 +31,7 @@ from inkline.lettering.setting import (
     line_ink,
     size_from_height,
     spaced_words,
+    stems_high,
 )
 
 _ONE_LETTER = frozenset({Shows.STRIP, Shows.SMALL})
@@ -146,16 +147,20 @@ def _plain_word(recipe: Recipe, face: Face, text: str) -> SetLine:
 
 
 def weekday_size(
-    place: Place, names: tuple[str, ...], set_word: Callable[[str], SetLine]
+    place: Place,
+    names: tuple[str, ...],
+    set_word: Callable[[str], SetLine],
+    *,
+    heavier: float = 1.0,
 ) -> TypeSize:
-    """Size of the weekdays' letters: as asked, or as large as fits.
+    """Size of the weekdays' letters: as asked, or as large as fits; with a pen `heavier` times so.
 
     The widest of `names`, as `set_word` sets it, then fits its column with room at both sides.
     """
     shape, layout, face = place.shape, place.layout, place.face
-    unit = size_from_height(
-        face, height_px=1.0, stem=shape.weekday_stem, design_em=face.cap_height_em
-    )
+    design, is_asked = face.cap_height_em, "weekday_stem" in shape.stems_asked
+    stem = stems_high(face, shape.weekday_stem, is_asked=is_asked, design_em=design)
+    unit = size_from_height(face, height_px=1.0, stem=stem / heavier, design_em=design)
     if shape.weekday != FIT:
         return unit.times(float(shape.weekday) * layout.header_height)
     lines = [set_word(name) for name in names]

@@ -33,6 +33,7 @@ from inkline.lettering.setting import (
     size_from_height,
     spaced_words,
     span_line,
+    stems_high,
 )
 from inkline.source.faults import RecipeError
 
@@ -107,10 +108,10 @@ def word_size(recipe: Recipe, face: Face) -> TypeSize:
 
     It is that of all of them, or of those that needn't grow to fill a width.
     """
-    words = recipe.words
-    return size_from_height(
-        face, height_px=recipe.px(words.height), stem=words.stem, design_em=face.cap_height_em
-    )
+    words, design = recipe.words, face.cap_height_em
+    is_asked = "stem" in words.stems_asked
+    stem = stems_high(face, words.stem, is_asked=is_asked, design_em=design)
+    return size_from_height(face, height_px=recipe.px(words.height), stem=stem, design_em=design)
 
 
 def width_to_fill(recipe: Recipe, face: Face) -> float:

@@ -16,8 +16,9 @@ from inkline.source.faults import RecipeError
 def test_values_have_the_schemas_names():
     assert {field.name for field in fields(FormatRecipe)} == {
         key.name for key in keys_of(FORMATS)
-    } | {"name"}
+    } | {"name", "stems_asked"}
     names = {"languages" if key.name == "language" else key.name for key in keys_of("words")}
+    names.add("stems_asked")
     assert {field.name for field in fields(WordsRecipe)} == names
 
 

@@ -1,8 +1,9 @@
 """Where numerals stand in their cells, and what of them is refused."""
 
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
+import font_lato
 import numpy as np
 import pytest
 import shapely
@@ -18,7 +19,12 @@ from inkline.kit.stamps.catalogue import plan_by_name
 from inkline.kit.stamps.cells import COUNTED_DEPTH, numeral_size
 from inkline.kit.stamps.measures import layout_of
 from inkline.kit.stamps.place import place_of
+from inkline.kit.stamps.weekdays import weekday_size
+from inkline.kit.stamps.words import word_size
+from inkline.lettering.font import open_font
+from inkline.lettering.line import set_line
 from inkline.lettering.small_cut import HEAVIER
+from inkline.lettering.writing import Way, face_in_way
 from inkline.source.faults import RecipeError
 from inkline.units import Length, Unit
 
@@ -238,6 +244,23 @@ def test_a_gap_that_leaves_no_place_is_refused():
     assert (
         "formats.one.gap leaves a numeral no place in its cell" in fault_of("gap = 1.0\n").sentence
     )
+
+
+@pytest.mark.parametrize("said", ["", "stem = 9\nweekday_stem = 9\n[words]\nstem = 9\n"])
+@pytest.mark.parametrize("used_at", ["", 'used_at = "12 %"\n'])
+def test_a_traced_font_keeps_its_own_weight_unless_the_recipe_sets_another(said, used_at):
+    recipe = read(used_at + said)
+    face = face_in_way(open_font(font_lato.font_files["Lato"]), way=Way.STROKE)
+    place = place_of(recipe, recipe.formats[0], face)
+    heavier = HEAVIER if used_at else 1.0
+    sizes = {
+        numeral_size(place): (face.digit_height_em, heavier),
+        word_size(recipe, face): (face.cap_height_em, 1.0),
+        weekday_size(place, ("MO",), partial(set_line, face)): (face.cap_height_em, 1.0),
+    }
+    for size, (design, pen) in sizes.items():
+        stems = 9.0 if said else design / face.nominal_stem_em
+        assert size.height_px / size.pen_px == pytest.approx(stems / pen)
 
 
 def test_small_use_takes_the_small_cut():

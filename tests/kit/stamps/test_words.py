@@ -438,6 +438,8 @@ class Tiles:
         False,
     )
 
+    own_stem_em = None
+
     def has(self, _):
         return True
 
