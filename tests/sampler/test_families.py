@@ -7,6 +7,7 @@ import shutil
 
 import pytest
 from babel import Locale
+from fontTools import agl
 
 from inkline.calendar.names import (
     LetterCase,
@@ -25,6 +26,33 @@ from inkline.sampler.families import LANGUAGES, contents_of_family, family_repor
 def test_the_families_that_come_with_inkline_lack_nothing():
     for name in family_names():
         assert family_report(open_family(family_path(name))).missing == ()
+
+
+NAMED_OTHERWISE = {
+    "Delta",  # a triangle of mathematics in the list, as are the next two
+    "Omega",
+    "mu",
+    "Tcommaaccent",  # with a cedilla in the list
+    "tcommaaccent",
+    "dotlessj",  # in private use there
+    "sun",  # another sun there
+}
+
+
+@pytest.mark.parametrize("name", family_names())
+def test_glyphs_have_the_characters_of_their_names(name):
+    """By the Adobe Glyph List, as fontTools has it."""
+    family = open_family(family_path(name))
+    wrong = {
+        glyph: chr(agl.AGL2UV[glyph])
+        for glyph in set(family.glyph_names) & set(agl.AGL2UV) - NAMED_OTHERWISE
+        if not family.has(chr(agl.AGL2UV[glyph]))
+        or family.glyph(chr(agl.AGL2UV[glyph])).name != glyph
+    }
+    assert wrong == {}
+    letters = {chr(code) for code in range(0x00C0, 0x0180) if chr(code).isalpha()}
+    seldom = set("ĹĺĈĉĜĝĤĥĴĵŜŝĨĩĬĭŨũŬŭĔĕŎŏĲĳĸŉŦŧſ")
+    assert {one for one in letters - seldom if not family.has(one)} == set()
 
 
 @pytest.mark.parametrize("language", ["el", "ru", "uk", "bg", "sr"])
