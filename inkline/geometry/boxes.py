@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from inkline.geometry.arrays import Points
+from inkline.geometry.arrays import Floats, Points
 
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
@@ -82,6 +82,34 @@ def _arc_steps(radius: float, tolerance: float) -> int:
     if tolerance >= radius:
         return 1
     return math.ceil(math.pi / 4 / math.acos(1.0 - tolerance / radius))
+
+
+def touching_clusters(boxes: Floats) -> list[list[int]]:
+    """Indices of `boxes`, `(n, 4)`, in clusters that hang together by overlaps.
+
+    Each is in ascending order, and they come in the order of their first ones. Boxes that share but
+    an edge or a corner touch.
+    """
+    x0, y0, x1, y1 = boxes.reshape(-1, 4).T
+    overlap = (x0[:, None] <= x1) & (x0 <= x1[:, None]) & (y0[:, None] <= y1) & (y0 <= y1[:, None])
+    firsts, seconds = np.nonzero(np.triu(overlap, 1))
+    neighbours: list[list[int]] = [[] for _ in boxes]
+    for first, second in zip(firsts.tolist(), seconds.tolist(), strict=True):
+        neighbours[first].append(second)
+        neighbours[second].append(first)
+    clusters: list[list[int]] = []
+    is_taken = [False] * len(boxes)
+    for start in range(len(boxes)):
+        if is_taken[start]:
+            continue
+        is_taken[start], cluster = True, [start]
+        for place in cluster:  # which grows meanwhile
+            new = [other for other in neighbours[place] if not is_taken[other]]
+            for other in new:
+                is_taken[other] = True
+            cluster += new
+        clusters.append(sorted(cluster))
+    return clusters
 
 
 def inset_box(box: Box, inset_px: float) -> Box:

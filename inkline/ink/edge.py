@@ -10,6 +10,7 @@ from functools import lru_cache
 import numpy as np
 
 from inkline.geometry.arrays import Floats
+from inkline.geometry.roots import root_between
 from inkline.ink.noise import bent_values
 from inkline.ink.style import Edge
 
@@ -50,8 +51,6 @@ def _limiter_gain(share: float, liveliness: float) -> float:
     """
     if share <= _HARMLESS_SHARE and liveliness == 0.0:
         return 1.0
-    from scipy.optimize import brentq  # noqa: PLC0415 - slow to import, and wanted only here
-
     nodes, weights = np.polynomial.hermite_e.hermegauss(61)
     weights = np.multiply.outer(weights, weights) / weights.sum() ** 2
     factors = np.multiply.outer(
@@ -67,7 +66,7 @@ def _limiter_gain(share: float, liveliness: float) -> float:
 
     if excess(_LARGEST_GAIN) <= 0.0:
         return _LARGEST_GAIN
-    return float(brentq(excess, 0.9, _LARGEST_GAIN, xtol=1e-4))
+    return root_between(excess, 0.9, _LARGEST_GAIN, tolerance=1e-4)
 
 
 def largest_offset(edge: Edge, half_width: float) -> float:

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.arrays import Points
+from inkline.geometry.boxes import touching_clusters
 from inkline.geometry.polygon import bounds
 from inkline.geometry.stitching import united_shapes
 from inkline.ink.fillet import filleted_contour
@@ -128,17 +129,3 @@ def _union_of_touching(shapes: list[tuple[Points, ...]], fillet_px: float) -> tu
         if fillet_px > 0.0
         else whole
     )
-
-
-def touching_clusters(boxes: Floats) -> list[list[int]]:
-    """Indices of `boxes`, `(n, 4)`, in clusters that hang together by overlaps."""
-    n_boxes = len(boxes)
-    if n_boxes == 0:
-        return []
-    x0, y0, x1, y1 = boxes.T
-    overlap = (x0[:, None] <= x1) & (x0 <= x1[:, None]) & (y0[:, None] <= y1) & (y0 <= y1[:, None])
-    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415 - slow to import
-
-    _, labels = connected_components(overlap, directed=False)
-    order = np.argsort(labels, kind="stable")
-    return [group.tolist() for group in np.split(order, np.flatnonzero(np.diff(labels[order])) + 1)]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 import numpy as np
 
@@ -305,11 +306,15 @@ def _opened(lead: Lead) -> Floats:
 
 def _lagged(values: Floats, share: float) -> Floats:
     """`values` as something follows them that makes up for `share` of what it lags at each step."""
-    from scipy.signal import lfilter  # noqa: PLC0415 - slow; wanted only for pens that flex
+    gain = 1.0 - float(np.exp(-share))
+    kept = 1.0 - gain
 
-    gain = 1.0 - np.exp(-share)
-    followed, _ = lfilter([gain], [1.0, gain - 1.0], values, zi=[(1.0 - gain) * values[0]])
-    return np.asarray(followed)
+    def follow(before: float, pulled: float) -> float:
+        return pulled + kept * before
+
+    # Each step needs the one before; a filter of signals does the same and takes a second to load.
+    pulls = (gain * values).tolist()
+    return np.array([*accumulate(pulls, follow, initial=float(values[0]))][1:])
 
 
 def _broad_edges(lines: _Lines, nib: Nib) -> Floats:

@@ -35,10 +35,6 @@ WANTED_MODULES = (
     "inkline.kit.papers.guide",
     "inkline.kit.papers.layouts",
     "inkline.kit.papers.overview",
-    "scipy.interpolate",
-    "scipy.optimize",
-    "scipy.signal",
-    "scipy.sparse.csgraph",
 )
 """What stamps and papers want, whatever the style: most of a process's first second."""
 _PATCH_VERSION = 1

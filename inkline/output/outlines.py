@@ -9,6 +9,7 @@ from itertools import islice
 import numpy as np
 
 from inkline.geometry.arrays import Points
+from inkline.geometry.boxes import touching_clusters
 from inkline.geometry.clipping import contours_without, joins_between
 from inkline.geometry.fitting import FittedOutline, fitted_outlines
 from inkline.geometry.polyline import without_repeats
@@ -114,15 +115,9 @@ def _joins(inked: InkedDrawing) -> tuple[Points, ...]:
 def _clusters(marks: Sequence[InkedMark]) -> Iterator[list[InkedMark]]:
     """Marks whose boxes hang together by overlaps, two at least."""
     boxes = np.array([_box(mark) for mark in marks])
-    x0, y0, x1, y1 = boxes.T
-    over = (x0[:, None] <= x1) & (x0 <= x1[:, None]) & (y0[:, None] <= y1) & (y0 <= y1[:, None])
-    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415 - slow to import
-
-    _, labels = connected_components(over, directed=False)
-    for label in range(int(labels.max()) + 1):
-        found = [mark for mark, own in zip(marks, labels.tolist(), strict=True) if own == label]
-        if len(found) > 1:
-            yield found
+    for cluster in touching_clusters(boxes):
+        if len(cluster) > 1:
+            yield [marks[place] for place in cluster]
 
 
 def _box(mark: InkedMark) -> tuple[float, float, float, float]:

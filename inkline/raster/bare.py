@@ -12,8 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from inkline.geometry.arrays import Bools, Floats, Grey, Ints, Singles
+from inkline.geometry.boxes import touching_clusters
 from inkline.geometry.polygon import bounds
-from inkline.ink.inked import InkedDrawing, InkedMark, touching_clusters
+from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import points_on_grid
 from inkline.ink.media.field import SAMPLE_MM, MediumField
 from inkline.ink.media.kept import field_of

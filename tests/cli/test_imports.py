@@ -74,6 +74,23 @@ def test_a_command_imports_nothing_slow_beyond_what_it_surely_wants(module):
     assert slow_modules_after(f"import {module}") <= WANTED[module]
 
 
+def test_drawing_and_its_papers_want_nothing_of_scipy():
+    code = (
+        "import dataclasses\n"
+        "from inkline.kit.product import KitOrder\n"
+        "from inkline.kit.recipe.loading import default_recipe\n"
+        "from inkline.output.png import png_bytes\n"
+        "from inkline.raster.compose import render\n"
+        "from inkline.ink.engine import draw\n"
+        "kit = KitOrder(recipe=default_recipe()).open().kit\n"
+        "pen = dataclasses.replace(kit.style, nib=dataclasses.replace(kit.style.nib, flex=0.4))\n"
+        "for name in ('words/digit-8', 'words/month-01'):\n"
+        "    png_bytes(render(draw(kit.plans[name].drawing(), pen, 1)), ppi=300)\n"
+        "import inkline.kit.papers.guide, inkline.kit.papers.overview, inkline.kit.papers.layouts"
+    )
+    assert not [name for name in slow_modules_after(code) if name.startswith("scipy")]
+
+
 def test_slow_modules_are_seen_where_there_are_some():
     assert slow_modules_after("import scipy.ndimage, PIL") >= {"scipy.ndimage", "PIL"}
 

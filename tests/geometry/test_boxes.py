@@ -4,9 +4,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.sparse.csgraph import connected_components
 from shapely import Point, Polygon, box
 
-from inkline.geometry.boxes import rounded_box
+from inkline.geometry.boxes import rounded_box, touching_clusters
 
 
 def shoelace(contour):
@@ -77,3 +78,24 @@ def test_impossible_boxes_are_refused(arguments, message):
 def test_a_tolerance_of_nothing_is_refused():
     with pytest.raises(ValueError, match="tolerance must be above 0"):
         rounded_box(0, 0, 4, 4, 1, tolerance=0)
+
+
+@given(seed=st.integers(0, 10_000), n_boxes=st.integers(1, 60), size=st.floats(0.0, 0.3))
+@settings(max_examples=80, deadline=None)
+def test_clusters_of_boxes_are_the_components_of_their_overlaps(seed, n_boxes, size):
+    # SciPy's scipy.sparse.csgraph.connected_components, on shapely's own overlaps.
+    corners = np.random.default_rng(seed).random((n_boxes, 2))
+    boxes = np.hstack((corners, corners + size))
+    shapes = [box(*sides) for sides in boxes]
+    overlaps = np.array([[one.intersects(other) for other in shapes] for one in shapes])
+    _, labels = connected_components(overlaps, directed=False)
+    expected = [np.flatnonzero(labels == label).tolist() for label in range(labels.max() + 1)]
+    assert touching_clusters(boxes) == expected
+
+
+def test_boxes_that_share_a_corner_touch_and_none_are_no_clusters():
+    assert touching_clusters(np.array([[0, 0, 1, 1], [5, 5, 6, 6], [1, 1, 2, 2.0]])) == [
+        [0, 2],
+        [1],
+    ]
+    assert touching_clusters(np.zeros((0, 4))) == []
