@@ -15,6 +15,10 @@ from inkline.pages.light import light_from_hex, linear_from_srgb, srgb_bytes_fro
 _STRIP = 64
 """Rows that are mixed at a time; a strip of a sheet then fits a processor's cache."""
 
+_FULL_SHARE = 0.2
+"""A strip of which more than this is inked is mixed as a whole, which is quicker then; either way
+gives the same values."""
+
 
 class Page:
     """A sheet of one colour, to be inked and then written.
@@ -51,10 +55,7 @@ class Page:
         rows, columns = _inked_box(grey)
         part, inked = self.light[y:, x:][rows, columns], grey[rows, columns]
         for strip in _strips(len(inked)):
-            wet = inked[strip] > 0  # most of a stamp is bare paper, which keeps its colour
-            light, cover = part[strip], inked[strip][wet] * np.float32(1 / 255)
-            bare = light[wet]
-            light[wet] = bare + (ink - bare) * cover[:, None]
+            _mix(part[strip], inked[strip], ink)
         return self
 
     def paste(self, colours: NDArray[np.uint8], *, at: tuple[int, int]) -> Self:
@@ -70,6 +71,23 @@ class Page:
         for strip in _strips(len(pixels)):
             pixels[strip] = srgb_bytes_from_light(self.light[strip])
         return pixels
+
+
+def _mix(light: NDArray[np.float32], grey: Grey, ink: NDArray[np.float32]) -> None:
+    """Mix `ink` into the light of a strip of a page where `grey` says.
+
+    Where little is inked only that is touched: bare paper keeps its colour either way.
+    """
+    n_wet = np.count_nonzero(grey)
+    if n_wet > _FULL_SHARE * grey.size:
+        cover = grey * np.float32(1 / 255)
+        for channel in range(3):
+            own = light[:, :, channel]
+            own += (ink[channel] - own) * cover
+    elif n_wet:
+        rows, columns = np.nonzero(grey)
+        cover, bare = grey[rows, columns] * np.float32(1 / 255), light[rows, columns]
+        light[rows, columns] = bare + (ink - bare) * cover[:, None]
 
 
 def _strips(n_rows: int) -> Iterator[slice]:
