@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from inkline.errors import InputError
 from inkline.kit.recipe.model import LettersRecipe, Recipe
 from inkline.kit.stamps.two_faces import TwoFaces
+from inkline.kit.stamps.weekdays import all_weekday_texts
+from inkline.kit.stamps.words import word_sets
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_path
@@ -47,7 +50,8 @@ def _usual_face(recipe: Recipe, font: Path | None) -> Face:
     """The letters of the kit, unswapped."""
     file = font or recipe.font
     if file is not None:
-        return face_in_way(open_font(file, axes=dict(recipe.axes)), way=recipe.way)
+        opened = open_font(file, axes=dict(recipe.axes))
+        return face_in_way(opened, way=recipe.way, texts=_texts(recipe))
     if recipe.axes:
         raise RecipeError(
             [
@@ -60,11 +64,20 @@ def _usual_face(recipe: Recipe, font: Path | None) -> Face:
     return open_family(family_path(recipe.family))
 
 
+def _texts(recipe: Recipe) -> Iterator[str]:
+    """All that a kit says in its letters."""
+    for words in word_sets(recipe):
+        yield from words.texts
+    for shape in recipe.formats:
+        yield from all_weekday_texts(recipe, shape)
+
+
 def _own_face(recipe: Recipe, letters: LettersRecipe, part: str) -> Face:
     """The letters that numerals or words have for themselves."""
     try:
         if letters.font is not None:
-            return face_in_way(open_font(letters.font), way=recipe.way)
+            texts = [recipe.digits] if part == "numerals" else _texts(recipe)
+            return face_in_way(open_font(letters.font), way=recipe.way, texts=texts)
         return open_family(family_path(letters.family))
     except InputError as error:
         key = f"lettering.{part}"

@@ -5,6 +5,7 @@ Whatever can be wrong with a request is found here.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -119,7 +120,7 @@ def open_set(request: NumeralRequest) -> OpenSet:
         checked_font_name(request.font_name)
         if source is not None:
             check_font_allowed(source, request.font_name, permission=request.permission)
-    face = _face(request)
+    face = _face(request, [text for group in groups for text in group.texts])
     style = style_of(request.style, {}, where="style")
     height_px = _height_px(request.height)
     plans = plans_of_texts(face, groups, style, height_px=height_px)
@@ -134,9 +135,9 @@ def open_set(request: NumeralRequest) -> OpenSet:
     )
 
 
-def _face(request: NumeralRequest) -> Face:
+def _face(request: NumeralRequest, texts: Iterable[str]) -> Face:
     if request.font is not None:
-        return face_in_way(open_font(request.font), way=request.way)
+        return face_in_way(open_font(request.font), way=request.way, texts=texts)
     family = request.family
     return open_family(Path(family) if family.endswith(_FAMILY_SUFFIX) else family_path(family))
 

@@ -72,6 +72,16 @@ def test_a_serif_face_of_high_contrast_keeps_its_contours():
     assert "broad strokes are 4." in reasons
 
 
+def test_a_font_keeps_its_contours_where_strokes_would_lose_a_part_of_what_is_drawn(fonts):
+    medium = open_font(font_roboto.font_files["RobotoMedium"])
+    assert isinstance(face_in_way(medium, texts=["Monday", "12"]), TracedFont)
+    assert face_in_way(medium, texts=["March"]) is medium  # its r would come apart
+    (reason,) = pen_fitness_of(TracedFont(font=medium), ["March"]).against_strokes
+    assert reason == "strokes would lose a part of r"
+    assert isinstance(face_in_way(fonts["roboto"], texts=["March"]), TracedFont)
+    assert face_in_way(fonts["roboto"], texts=["żółty"]) is fonts["roboto"]
+
+
 def test_whoever_asks_for_a_way_gets_it(fonts):
     black = open_font(BLACK)
     assert isinstance(face_in_way(black, way=Way.STROKE), TracedFont)
