@@ -265,6 +265,11 @@ CORNERS = {
 }
 
 
+LEAST_WHITE = {"left to right": 0.05, "right to left": 0.044}
+"""What shared numerals leave to the rules, as shares of the cell's width. From right to left the
+wide 4 of 24/31 stands out, furthest in Mantelpiece, where 0.0445 is left."""
+
+
 def shared_text(family, proportion, corner, direction):
     keys = (
         f'sixth_week = "shared"\ndates = "both"\n'
@@ -283,7 +288,7 @@ def test_nothing_overlaps_in_a_shared_cell(family, proportion, corner, direction
     text = shared_text(family, proportion, corner, direction)
     recipe, face, _ = kit(text)
     layout = layout_of(recipe, recipe.formats[0])
-    white = 0.044 * layout.cell_width
+    white = LEAST_WHITE[direction] * layout.cell_width
     assert shared_fit(place_of(recipe, recipe.formats[0], face), white=white) >= 1.0
     for stamp, pairs in [("dates-6-shared", [(24, 31)]), ("dates-7-shared", [(23, 30), (24, 31)])]:
         for pair in pairs:
