@@ -13,7 +13,7 @@ from inkline.folder.manifest import plain_values
 from inkline.folder.view import FolderView
 from inkline.ink.style import EXACT, Style
 from inkline.kit.papers.makers import SheetMaker
-from inkline.kit.papers.open_kit import OpenKit
+from inkline.kit.papers.open_kit import OpenKit, calmer_style
 from inkline.kit.papers.sheet import GUIDE_VERSION, OVERVIEW, SHEETS_VERSION, SheetJob
 from inkline.kit.stamps.plan import StampPlan
 from inkline.press.inputs import again_in, drawing_digest, ink_keys, sheet_digest, style_digest
@@ -43,7 +43,7 @@ _LEAST_COST = 2e6
 """Of a stamp, in px of area. Measured on the default kit, as the shares that follow."""
 _SHEET_COST, _OVERVIEW_COST, GUIDE_COST = 0.8, 0.25, 0.3
 """What papers cost as a share of the stamps that they show."""
-_NOT_IN_THE_GUIDE = frozenset({"again", "style", "files", "finish"})
+_NOT_IN_THE_GUIDE = frozenset({"style", "files", "finish"})
 """Values of a recipe that the guide doesn't depend on, or only by way of the style."""
 
 
@@ -76,13 +76,13 @@ class StampPiece(Piece):
         style = self.kit.style
         if self.plan.crisp:
             return replace(EXACT, drawn_at=style.drawn_at)
-        return _calmer_style(style, self.plan.raggedness)
+        return calmer_style(style, self.plan.raggedness)
 
     @property
     def cut_style(self) -> Style | None:
         """The style that what is cut out of it is drawn in: that of the numerals' own stamp."""
         cut = self.plan.cut
-        return None if cut is None else _calmer_style(self.kit.style, cut.raggedness)
+        return None if cut is None else calmer_style(self.kit.style, cut.raggedness)
 
     def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it needs no others
         """The digest of its exact drawing, style, number and what is drawn again."""
@@ -187,13 +187,6 @@ def _cost_of(plan: StampPlan) -> float:
     """A guess at how long a stamp takes: its area, and as much again for a word of any size."""
     width, height = plan.canvas
     return _LEAST_COST + width * height
-
-
-def _calmer_style(style: Style, share: float) -> Style:
-    """`style` with a share of its raggedness."""
-    if share == 1.0:
-        return style
-    return replace(style, edge=replace(style.edge, raggedness=style.edge.raggedness * share))
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

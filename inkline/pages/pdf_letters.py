@@ -10,7 +10,7 @@ text decides; where it leaves a doubt, so should a professional.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from itertools import pairwise
 
@@ -111,10 +111,24 @@ class PageLetters:
         return "", _set_text(self._face, shown) if shown.strip() else None
 
 
-def figure_of(drawing: Drawing, *, style: Style = EXACT, number: int = 0) -> Figure:
-    """A drawing as a figure in px of its canvas, in `style`, without the tooth of the paper."""
-    contours = united_contours(draw(drawing, style, number))
-    return Figure(outlines=fitted_outlines(contours, tolerance=_TOLERANCE_PX))
+def figure_of(
+    drawing: Drawing,
+    *,
+    style: Style = EXACT,
+    number: int = 0,
+    again: Mapping[str, int] | None = None,
+    tolerance_px: float = _TOLERANCE_PX,
+) -> Figure:
+    """A drawing as a figure in px of its canvas, in `style`, without the tooth of the paper.
+
+    What is cut out of it is left out of its outlines too.
+    """
+    inked = draw(drawing, style, number, again=again)
+    contours = united_contours(inked)
+    if inked.cut is not None:
+        holes = united_contours(inked.cut)
+        contours = (*contours, *(hole[::-1] for hole in holes))
+    return Figure(outlines=fitted_outlines(contours, tolerance=tolerance_px))
 
 
 @lru_cache(maxsize=4096)

@@ -3,21 +3,29 @@
 It tells how the stamps fit together, which sizes line up and what there is, and has the charts.
 
 It depends on the recipe, the letters and the style, and on no picture that was drawn: its figures
-are the exact stamps, as outlines.
+are the stamps as they are drawn, as outlines, in the kit's colours.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from pathlib import PurePosixPath
+from collections.abc import Iterator, Mapping, Sequence
 
-from inkline.geometry.boxes import Box
 from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import A4, MARGIN, TEXT, chart_page
 from inkline.kit.papers.chart_png import ChartLook
 from inkline.kit.papers.charts import guide_years, kit_charts, look_of
-from inkline.kit.papers.guide_pictures import Example, PictureLayer, example_of
+from inkline.kit.papers.guide_pictures import (
+    Example,
+    GuideColours,
+    Ink,
+    PictureLayer,
+    corner_of,
+    example_of,
+    scale_and_size,
+    small_layer,
+)
 from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, entry_height
+from inkline.kit.papers.guide_steps import step_pages
 from inkline.kit.papers.guide_words import (
     Group,
     count_of_things,
@@ -32,57 +40,38 @@ from inkline.kit.stamps.plan import StampPlan
 from inkline.kit.stamps.year_chart import YearChart
 from inkline.lettering.face import Face
 from inkline.output.pdf import PdfPage, pdf_bytes
-from inkline.pages.lines import Align, TextLine, Tone
-from inkline.pages.palette import ACCENT, INK, PALE_INK
+from inkline.output.pdf_pages import two_on_a_page
+from inkline.pages.lines import TextLine, Tone
 from inkline.pages.pdf_letters import PageLetters
 
 _PERCENTS = (10.0, 12.5, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0)
-"""Sizes that are told: those at which stamps are mostly used, and the whole."""
+_OTHER_PERCENTS = (12.0, 15.0, 16.0, 24.0, 32.0, 45.0, 48.0, 60.0, 64.0, 80.0)
+"""Sizes that are told where a stamp is whole pixels wide and high then, for only so do stamps that
+are made smaller one by one still lie over one another; the second where few of the first do."""
+_FEW, _MOST_PERCENTS = 6, 9
 _HERO, _HERO_TOP = 400.0, 176.0
 _WORDS_ROOM = 38.0
 """Height of the row above the picture for the month's name, in points."""
-_STEP_GAP = 24.0
 _WORD_HEIGHT = 26.0
 """Of the canvas of the month's name over the picture, in points."""
-_STEP_TEXT = 60.0
-_UNDER_NAME = 0.82
-"""Size of the month under its name, as a share of the pictures beside it."""
+_MOST_PAGES = 12
+"""Of a guide; charts go two to a page where there would be more."""
 _MM_PER_INCH = 25.4
 _SIZE_HEADS = ("size", "whole stamp", "one cell", "all columns", "printed")
 _SIZE_WIDTHS = (0.12, 0.22, 0.24, 0.18, 0.24)
-_TABLE_HEIGHT = 330.0
+_TABLE_HEIGHT = 290.0
 _HEADING_ROOM = 60.0
-_STEPS = {
-    "grid": ("The grid", "It goes first: the rules, with as many rows as there are weeks."),
-    "dates": (
-        "The dates",
-        "They stand in the same cells. The number in their name is the column of the 1st.",
-    ),
-    "weekdays": (
-        "The weekdays",
-        "They stand above the cells. Take those that begin on the day you like.",
-    ),
-    "words": (
-        "The name",
-        "It has a picture of its own. With their middles level, year and name stand on one line.",
-    ),
-}
+_THUMB = 44.0
+"""Side of the picture of a kind of stamp in the list."""
+_ENTRY_X, _ENTRY_COLUMN = MARGIN + _THUMB + 14.0, 146.0
+"""Where names begin in the list, and how far beside them what they are."""
 _COVER = """
 These stamps make calendars in layers. All stamps of one format are drawn on the same canvas, on the
 same lines: stamp them over one another at one size and in one place, and they fit to the pixel.
+Give every stamp a layer of its own: then each can have another colour, and a mistake costs nothing.
 
 No two lines are alike, as it is when a hand draws them, and yet everything lines up.
 """
-_ADVICE = """
-Each layer goes over the one before, at the same size and with its middle in the same place. A mark
-in the middle of your page helps, and so does an edge that things snap to.
-
-Give every stamp a layer of its own. Then each can have another colour, and a mistake costs nothing.
-"""
-_ADVICE_CHARTS = "Which stamps a month needs is in the charts at the end."
-_ADVICE_ERASE = (
-    "Where a chart says erase, take those numerals away with an eraser on the layer of the dates."
-)
 
 
 def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, StampPlan]) -> bytes:
@@ -108,20 +97,27 @@ def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, Sta
         if offers_of(recipe)
         else ()
     )
-    example = example_of(recipe, stamps, year=years[0])
+    ink = Ink(style=style, number=recipe.number, again=recipe.again)
+    example = example_of(recipe, stamps, ink, year=years[0])
+    colours = GuideColours.of(recipe.shop.palette)
     pages = [
-        _cover_page(recipe, letters, look, len(stamps), example),
-        _steps_page(letters, look, example, charts),
+        _cover_page(recipe, letters, look, len(stamps), example, colours),
+        *step_pages(recipe, letters, look, example, charts, colours),
     ]
     pages += _size_pages(recipe, letters, look)
-    pages += _inventory_pages(letters, look, stamps, names_of_languages(recipe))
-    pages += [chart_page(chart, letters, look) for chart in charts]
+    pages += _inventory_pages(letters, look, stamps, names_of_languages(recipe), colours)
+    pages += _chart_pages(charts, letters, look, room=_MOST_PAGES - len(pages))
     title = f"{recipe.title}: how the stamps fit together"
     return pdf_bytes(pages, fonts=letters.fonts(), title=title, language="en")
 
 
 def _cover_page(
-    recipe: Recipe, letters: PageLetters, look: ChartLook, n_stamps: int, example: Example
+    recipe: Recipe,
+    letters: PageLetters,
+    look: ChartLook,
+    n_stamps: int,
+    example: Example,
+    colours: GuideColours,
 ) -> PdfPage:
     sheet = GuidePage(letters=letters, look=look, title=recipe.title)
     sheet.add_head()
@@ -134,22 +130,24 @@ def _cover_page(
         tone=Tone.SOFT,
     )
     sheet.items += letters.plain_items(about)
-    scale, (width, height) = _scale_and_size(example.box, _HERO)
+    scale, (width, height) = scale_and_size(example.box, _HERO)
     left, top = 0.5 * (A4[0] - width), _HERO_TOP
     sheet.add_card(
-        (MARGIN - 12.0, top - 16.0, A4[0] - MARGIN + 12.0, top + height + _WORDS_ROOM + 24.0)
+        (0.0, top - 24.0, A4[0], top + height + _WORDS_ROOM + 28.0), colour=colours.ground
     )
-    _add_words_above(sheet, example, at=(left, top), width=width)
-    stack = [(layer.figure, INK) for layer in example.layers]
-    sheet.add_figures(stack, at=_corner(example.box, (left, top + _WORDS_ROOM), scale), scale=scale)
-    sheet.y = top + height + _WORDS_ROOM + 42.0
-    for text in _paragraphs(_COVER):
+    _add_words_above(sheet, example, at=(left, top), width=width, colour=colours.word)
+    stack = [(layer.figure, colours.of_kind(layer.kind)) for layer in example.layers]
+    sheet.add_figures(
+        stack, at=corner_of(example.box, (left, top + _WORDS_ROOM), scale), scale=scale
+    )
+    sheet.y = top + height + _WORDS_ROOM + 50.0
+    for text in _COVER.strip().split("\n\n"):
         sheet.add_paragraph(text)
     return sheet.page()
 
 
 def _add_words_above(
-    sheet: GuidePage, example: Example, *, at: tuple[float, float], width: float
+    sheet: GuidePage, example: Example, *, at: tuple[float, float], width: float, colour: str
 ) -> None:
     """Put the month's name and the year over the picture, flush with its sides.
 
@@ -161,114 +159,8 @@ def _add_words_above(
     ):
         scale = _WORD_HEIGHT / word.plan.canvas[1]
         sheet.add_figures(
-            [(word.figure, ACCENT)], at=(side - scale * word.box[edge], at[1]), scale=scale
+            [(word.figure, colour)], at=(side - scale * word.box[edge], at[1]), scale=scale
         )
-
-
-def _paragraphs(text: str) -> list[str]:
-    return text.strip().split("\n\n")
-
-
-def _scale_and_size(box: Box, side: float) -> tuple[float, tuple[float, float]]:
-    """The scale at which a box fits a square of `side` points, and its width and height then."""
-    width, height = box[2] - box[0], box[3] - box[1]
-    scale = side / max(width, height)
-    return scale, (scale * width, scale * height)
-
-
-def _corner(box: Box, at: tuple[float, float], scale: float) -> tuple[float, float]:
-    """Where a canvas's own corner lies if the box's lies at `at`."""
-    return at[0] - scale * box[0], at[1] - scale * box[1]
-
-
-def _steps_page(
-    letters: PageLetters, look: ChartLook, example: Example, charts: tuple[YearChart, ...]
-) -> PdfPage:
-    """The layers of a month one after another, each over those before it."""
-    sheet = GuidePage(
-        letters=letters,
-        look=look,
-        title="A month, layer by layer" if example.words else "Layer by layer",
-    )
-    sheet.add_head()
-    steps = [*example.layers, *example.words[:1]]
-    side = 0.5 * (sheet.width - _STEP_GAP)
-    top, height = sheet.y, 0.0
-    for index, layer in enumerate(steps):
-        column = index % 2
-        if index and not column:
-            top += height + _STEP_GAP
-        height = _add_step(
-            sheet, example, index, layer, at=(MARGIN + column * (side + _STEP_GAP), top), side=side
-        )
-    sheet.y = top + height + 12.0
-    for text in _paragraphs(_ADVICE):
-        sheet.add_paragraph(text)
-    if charts:
-        erase = any(month.way.erase for chart in charts for month in chart.months)
-        sheet.add_paragraph(f"{_ADVICE_CHARTS} {_ADVICE_ERASE}" if erase else _ADVICE_CHARTS)
-    return sheet.page()
-
-
-def _add_step(
-    sheet: GuidePage,
-    example: Example,
-    index: int,
-    layer: PictureLayer,
-    *,
-    at: tuple[float, float],
-    side: float,
-) -> float:
-    """Put one layer in strong ink over those before it in pale; gives the height that it takes."""
-    (left, top), (scale, (width, height)) = at, _scale_and_size(example.box, 0.74 * side)
-    sheet.add_card((left - 8.0, top - 8.0, left + side + 8.0, top + height + _STEP_TEXT))
-    corner = (left + 0.5 * (side - width), top)
-    if layer.kind == "words":
-        _add_month_under_name(sheet, example, layer, at=corner, scale=scale)
-    else:
-        inks = [(one.figure, PALE_INK) for one in example.layers[:index]] + [(layer.figure, INK)]
-        sheet.add_figures(inks, at=_corner(example.box, corner, scale), scale=scale)
-    title, sentence = _STEPS[layer.kind]
-    base = top + height + 18.0
-    heads = (
-        (f"{index + 1}  {title}", left, Align.LEFT, Tone.STRONG),
-        (_file_name(layer.plan), left + side, Align.RIGHT, Tone.ACCENT),
-    )
-    for text, x, align, tone in heads:
-        words = TextLine(
-            text=text, x=x, baseline=base, height=TEXT, tone=tone, align=align, room=0.56 * side
-        )
-        sheet.items += sheet.letters.plain_items(words)
-    sheet.y = base + 1.0
-    sheet.add_paragraph(sentence, x=left, width=side, tone=Tone.SOFT)
-    return height + _STEP_TEXT
-
-
-def _add_month_under_name(
-    sheet: GuidePage,
-    example: Example,
-    layer: PictureLayer,
-    *,
-    at: tuple[float, float],
-    scale: float,
-) -> None:
-    """Put the finished month in pale, a little smaller, and its name above it."""
-    (left, top), (x0, y0, x1, y1) = at, example.box
-    width, height = scale * (x1 - x0), scale * (y1 - y0)
-    lower = (left + 0.5 * (1.0 - _UNDER_NAME) * width, top + (1.0 - _UNDER_NAME) * height)
-    month = [(one.figure, PALE_INK) for one in example.layers]
-    sheet.add_figures(
-        month, at=_corner(example.box, lower, _UNDER_NAME * scale), scale=_UNDER_NAME * scale
-    )
-    canvas = layer.plan.canvas
-    size = min((1.0 - _UNDER_NAME) * height / canvas[1], width / canvas[0])
-    sheet.add_figures(
-        [(layer.figure, INK)], at=(left + 0.5 * (width - size * canvas[0]), top - 2.0), scale=size
-    )
-
-
-def _file_name(plan: StampPlan) -> str:
-    return PurePosixPath(plan.file).stem
 
 
 def _size_pages(recipe: Recipe, letters: PageLetters, look: ChartLook) -> Iterator[PdfPage]:
@@ -284,19 +176,30 @@ def _size_pages(recipe: Recipe, letters: PageLetters, look: ChartLook) -> Iterat
             if not index:
                 sheet.y -= 16.0
                 sheet.add_paragraph(
-                    f"At these sizes a stamp of this kit gives these cells, in pixels, and "
-                    f"printed at {recipe.ppi:g} pixels to the inch "
-                    "in millimetres. Use one size for all layers of a month."
+                    f"At these sizes a stamp is a whole number of pixels, so all layers still fit. "
+                    f"Beside them: the cells that it gives, in pixels, and in millimetres printed "
+                    f"at {recipe.ppi:g} pixels to the inch. Use one size for all of a month."
                 )
         layout = layout_of(recipe, shape)
         sheet.add_heading(shape.name)
         sheet.add_table(
             _SIZE_HEADS,
-            [_size_row(layout, percent, recipe.ppi) for percent in _PERCENTS],
+            [_size_row(layout, percent, recipe.ppi) for percent in whole_percents(layout)],
             widths=_SIZE_WIDTHS,
         )
     if sheet is not None:
         yield sheet.page()
+
+
+def whole_percents(layout: FormatLayout) -> tuple[float, ...]:
+    """Sizes in per cent at which a format's stamps are whole pixels wide and high."""
+    whole = [
+        percent
+        for percent in (*_PERCENTS, *_OTHER_PERCENTS)
+        if all((side * percent / 100.0).is_integer() for side in layout.canvas)
+    ]
+    usual = [percent for percent in whole if percent in _PERCENTS]
+    return tuple(sorted(usual if len(usual) >= _FEW else whole[:_MOST_PERCENTS]))
 
 
 def _size_row(layout: FormatLayout, percent: float, ppi: float) -> tuple[str, ...]:
@@ -321,8 +224,9 @@ def _inventory_pages(
     look: ChartLook,
     stamps: Mapping[str, StampPlan],
     languages: Mapping[str, str],
+    colours: GuideColours,
 ) -> Iterator[PdfPage]:
-    """What is in each folder of the kit."""
+    """What is in each folder of the kit, each kind with a picture of its first stamp."""
     title = "What there is"
     sheet, folder = GuidePage(letters=letters, look=look, title=title), ""
     sheet.add_head()
@@ -334,10 +238,34 @@ def _inventory_pages(
         if group.folder != folder:
             sheet.add_heading(group.folder)
             folder = group.folder
-        sheet.add_entries([(group.names(), group.sentence())])
+        top = sheet.y
+        sheet.add_entries([(group.names(), group.sentence())], column=_ENTRY_COLUMN, x=_ENTRY_X)
+        sheet.y = max(sheet.y, top + _THUMB + 10.0)
+        _add_thumb(sheet, small_layer(group.kind, stamps[group.stamps[0]]), colours, top=top + 2.0)
     yield sheet.page()
+
+
+def _add_thumb(sheet: GuidePage, stamp: PictureLayer, colours: GuideColours, *, top: float) -> None:
+    """A stamp, small, at the left of its entry."""
+    left = MARGIN
+    sheet.add_card((left, top, left + _THUMB, top + _THUMB), colour=colours.ground)
+    scale, (width, height) = scale_and_size(stamp.box, _THUMB - 8.0)
+    corner = (left + 0.5 * (_THUMB - width), top + 0.5 * (_THUMB - height))
+    figures = [(stamp.figure, colours.of_kind(stamp.kind))]
+    sheet.add_figures(figures, at=corner_of(stamp.box, corner, scale), scale=scale)
+
+
+def _chart_pages(
+    charts: Sequence[YearChart], letters: PageLetters, look: ChartLook, *, room: int
+) -> list[PdfPage]:
+    """The charts, two to a page where they would take more than `room` pages, the first first."""
+    if len(charts) <= room:
+        return [chart_page(chart, letters, look) for chart in charts]
+    fitting = [chart_page(chart, letters, look) for chart in charts[: 2 * room]]
+    return [two_on_a_page(fitting[index : index + 2]) for index in range(0, len(fitting), 2)]
 
 
 def _room_of_group(group: Group, folder: str, letters: PageLetters) -> float:
     heading = _HEADING_ROOM if group.folder != folder else 0.0
-    return heading + entry_height(group.sentence(), letters)
+    entry = entry_height(group.sentence(), letters, column=_ENTRY_X - MARGIN + _ENTRY_COLUMN)
+    return heading + max(entry, _THUMB + 10.0)

@@ -123,20 +123,22 @@ class GuidePage:
                 )
             )
 
-    def add_entries(self, entries: Sequence[tuple[str, str]], *, column: float = 190.0) -> None:
-        """Add names, each with a sentence beside it."""
+    def add_entries(
+        self, entries: Sequence[tuple[str, str]], *, column: float = 190.0, x: float = MARGIN
+    ) -> None:
+        """Add names from `x` on, each with a sentence beside it, `column` points further."""
         for name, sentence in entries:
             start = self.y
             words = TextLine(
                 text=name,
-                x=MARGIN,
+                x=x,
                 baseline=start + _LINE,
                 height=TEXT,
                 tone=Tone.ACCENT,
                 room=column - 14.0,
             )
             self.items += self.letters.plain_items(words)
-            self.add_paragraph(sentence, x=MARGIN + column, width=self.width - column)
+            self.add_paragraph(sentence, x=x + column, width=self.width - (x - MARGIN) - column)
             self.y = max(self.y, start + _LINE + _AFTER) - 2.0
 
     def add_figures(
@@ -148,9 +150,9 @@ class GuidePage:
             for figure, colour in figures
         ]
 
-    def add_card(self, box: tuple[float, float, float, float]) -> None:
-        """Add a pale ground for what comes next."""
-        self.items.append(Rectangle(box=box, colour=PALE_CARD))
+    def add_card(self, box: tuple[float, float, float, float], *, colour: str = PALE_CARD) -> None:
+        """Add a ground for what comes next."""
+        self.items.append(Rectangle(box=box, colour=colour))
 
     def page(self) -> PdfPage:
         """The page as it stands."""

@@ -22,12 +22,16 @@ class Group:
         title: what they are called.
         about: what they are for, without a point at its end.
         files: names of the pictures without their ending, in order.
+        stamps: names of the stamps.
+        kind: what kind of layer they are, as `guide_pictures` has it.
     """
 
     folder: str
     title: str
     about: str
     files: tuple[str, ...]
+    stamps: tuple[str, ...] = ()
+    kind: str = ""
 
     def names(self) -> str:
         """The files' names: all of a few, else the first and the last."""
@@ -53,14 +57,24 @@ def stamp_groups(
         languages: as `names_of_languages` gives them.
     """
     found: dict[tuple[str, str, str], list[str]] = {}
-    for name, plan in stamps.items():
-        found.setdefault((folder_of(name), *kind_of(name, languages)), []).append(
-            PurePosixPath(plan.file).stem
-        )
+    for name in stamps:
+        found.setdefault((folder_of(name), *kind_of(name, languages)), []).append(name)
     return tuple(
-        Group(folder=folder, title=title, about=about, files=tuple(files))
-        for (folder, title, about), files in found.items()
+        Group(
+            folder=folder,
+            title=title,
+            about=about,
+            files=tuple(PurePosixPath(stamps[name].file).stem for name in names),
+            stamps=tuple(names),
+            kind=_layer_kind(stamps[names[0]]),
+        )
+        for (folder, title, about), names in found.items()
     )
+
+
+def _layer_kind(plan: StampPlan) -> str:
+    """What kind of layer a stamp is: as it is listed, or cut blocks."""
+    return "cut" if plan.cut is not None else str(plan.kind)
 
 
 def names_of_languages(recipe: Recipe) -> dict[str, str]:

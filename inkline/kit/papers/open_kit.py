@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from inkline.ink.master import Master
 from inkline.ink.style import Style
@@ -31,3 +31,10 @@ class OpenKit:
     plans: Mapping[str, StampPlan]
     name: str = ""
     patches: Mapping[str, Master] = field(default_factory=dict)
+
+
+def calmer_style(style: Style, share: float) -> Style:
+    """`style` with a share of its raggedness."""
+    if share == 1.0:
+        return style
+    return replace(style, edge=replace(style.edge, raggedness=style.edge.raggedness * share))

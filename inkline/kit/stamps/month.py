@@ -105,7 +105,7 @@ def month_that_fits(shape: FormatRecipe, year: int, *, start: str) -> CalendarMo
     """
     months = [calendar_month(year, month, start=start) for month in range(1, MONTHS_PER_YEAR + 1)]
     long = [month for month in months if month.days == LONGEST]
-    if _may_share(offer_of(shape)):
+    if _may_share(_offer_of(shape)):
         return next((month for month in long if month.rows > SHARED_ROWS), long[0])
 
     def size(month: CalendarMonth) -> tuple[float, int]:
@@ -115,7 +115,7 @@ def month_that_fits(shape: FormatRecipe, year: int, *, start: str) -> CalendarMo
     return min(long, key=size)
 
 
-def offer_of(shape: FormatRecipe) -> Offer:
+def _offer_of(shape: FormatRecipe) -> Offer:
     """What the format `shape` offers."""
     return Offer(
         weeks=tuple(sorted(shape.weeks)),
@@ -132,7 +132,7 @@ def offers_of(recipe: Recipe) -> dict[Offer, tuple[str, ...]]:
     found: dict[Offer, tuple[str, ...]] = {}
     for shape in recipe.formats:
         if shape.shows is Shows.MONTH:
-            offer = offer_of(shape)
+            offer = _offer_of(shape)
             found[offer] = (*found.get(offer, ()), shape.name)
     return found
 
@@ -167,7 +167,7 @@ def calendar_stems(
     }.get(shape.shows, _undated_choices)
     layers = (
         next((name.stem for name in choice if name.stem in stems), None)
-        for choice in choices(stems, offer_of(shape), month)
+        for choice in choices(stems, _offer_of(shape), month)
     )
     return tuple(stem for stem in layers if stem is not None)
 

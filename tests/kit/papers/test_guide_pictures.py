@@ -7,7 +7,7 @@ import pytest
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT
 from inkline.kit.letters import face_of
-from inkline.kit.papers.guide_pictures import example_of
+from inkline.kit.papers.guide_pictures import Ink, example_of
 from inkline.kit.product import catalogue
 from inkline.kit.recipe.loading import default_recipe
 from inkline.kit.stamps.measures import layout_of
@@ -28,16 +28,18 @@ def plans():
 
 
 def test_the_picture_is_the_finished_month(plans):
-    example = example_of(RECIPE, plans, year=2027)
+    example = example_of(RECIPE, plans, Ink(style=EXACT, number=0), year=2027)
     # January 2027 begins on a Friday, and from Sunday it reaches into a sixth week (Python's
     # calendar).
     assert [layer.plan.name for layer in example.layers] == [
+        "standard/blocks-6",
+        "standard/blocks-head",
         "standard/grid-6-head",
         "standard/dates-6",
         "standard/weekdays-sunday",
     ]
     assert [layer.plan.name for layer in example.words] == ["words/month-01", "words/year-2027"]
-    grid = example.layers[0]
+    grid = example.layers[2]
     left, top, right, bottom = grid.box
     layout = layout_of(RECIPE, RECIPE.formats[0])
     outer, half = layout.headed_grid(6).outer_box, layout.heavy / 2

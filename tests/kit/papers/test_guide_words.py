@@ -7,7 +7,9 @@ from inkline.kit.recipe.loading import recipe_from_text
 
 
 class NamedPlan:
-    """What of a plan a list of stamps looks at: where its picture lies."""
+    """What of a plan a list of stamps looks at: where its picture lies, and what it is."""
+
+    kind, cut = "words", None
 
     def __init__(self, file):
         self.file = file
