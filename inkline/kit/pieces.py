@@ -285,6 +285,8 @@ def _plain_recipe(value: Any) -> Any:
         return {name: _plain_recipe(one) for name, one in own.items()}
     if isinstance(value, Mapping):
         return [[str(name), _plain_recipe(one)] for name, one in sorted(value.items())]
+    if isinstance(value, frozenset):
+        return sorted(_plain_recipe(one) for one in value)
     if isinstance(value, tuple | list):
         return [_plain_recipe(one) for one in value]
     return value.name if isinstance(value, PurePath) else value
