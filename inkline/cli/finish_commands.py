@@ -75,6 +75,13 @@ from inkline.cli.options import (
     help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
 )
 @click.option(
+    "--plain",
+    is_flag=True,
+    help="Draw what no pen draws as its nearest plain thing: gradients and patterns as their mean "
+    "colours, what is masked or filtered without that, the frames of pictures within a file; else "
+    "it is left out. Either is told.",
+)
+@click.option(
     "--colour",
     "colours",
     multiple=True,

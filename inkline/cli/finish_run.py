@@ -30,7 +30,7 @@ from inkline.finishing.recipe import request_from_recipe
 from inkline.finishing.request import FinishRequest, OpenFinish, open_finish
 from inkline.folder.kept import Foreign
 from inkline.folder.new_files import refuse_existing, write_all_new
-from inkline.kit.recipe.choices import ArtLines, ArtSplit
+from inkline.kit.recipe.choices import ArtBeyond, ArtLines, ArtSplit
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence
 from inkline.output.look import Ground, colour_from_text
@@ -119,6 +119,7 @@ def _said(
     ground: str | None,
     split: str | None,
     keep_bars: bool,
+    plain: bool,
     overlay: bool,
     colours: Sequence[str],
     **others: Any,
@@ -135,6 +136,8 @@ def _said(
         said["split"] = ArtSplit(split)
     if keep_bars:
         said["lines"] = ArtLines.STROKES
+    if plain:
+        said["beyond_ink"] = ArtBeyond.PLAIN
     if colours:
         said["colours"] = tuple(colour_from_text(one, setting="colour") for one in colours)
     if overlay:

@@ -53,6 +53,7 @@ def request_from_recipe(path: Path, *, kit: str = "") -> FinishRequest:
         into_cells=asked.into_cells,
         week_start=next(iter(recipe.starts.values())),
         lines=asked.lines,
+        beyond_ink=asked.beyond_ink,
         parts=asked.parts,
         split=asked.split,
         overlay=asked.overlay is Overlay.WITH,

@@ -20,7 +20,7 @@ from inkline.finishing.treatment import (
     refuse_unknown_parts,
 )
 from inkline.ink.style import Style
-from inkline.kit.recipe.choices import ArtLines, ArtSplit
+from inkline.kit.recipe.choices import ArtBeyond, ArtLines, ArtSplit
 from inkline.kit.recipe.finish import ArtPart
 from inkline.lettering.face import Face
 from inkline.output.look import Ground
@@ -52,6 +52,7 @@ class FinishRequest:
             "numerals=1-31"; "" for nothing.
         week_start: the first day of the week, 0 for Monday to 6 for Sunday.
         lines: what of the artwork is a line.
+        beyond_ink: what becomes of what no pen draws.
         parts: what is asked of single files and layers.
         split: what becomes a stamp of its own.
         overlay: whether a sheet shows the exact artwork under the drawn one.
@@ -75,6 +76,7 @@ class FinishRequest:
     into_cells: str = ""
     week_start: int = _SUNDAY
     lines: ArtLines = ArtLines.BARS
+    beyond_ink: ArtBeyond = ArtBeyond.LEFT_OUT
     parts: tuple[ArtPart, ...] = ()
     split: ArtSplit = ArtSplit.WHOLE
     overlay: bool = False
@@ -231,16 +233,16 @@ def _pages_from_text(text: str, n_pages: int) -> tuple[int, ...]:
 
 def _artwork(file: Path, page: int | None, request: FinishRequest) -> Artwork:
     """What a file shows, read as its ending says; each reader is slow to import."""
-    size = request.size
+    size, plainly = request.size, request.beyond_ink is ArtBeyond.PLAIN
     suffix = file.suffix.lower()
     if suffix in _DRAWINGS:
         from inkline.artwork.svg.file import artwork_from_svg  # noqa: PLC0415
 
-        return artwork_from_svg(file, size)
+        return artwork_from_svg(file, size, plainly=plainly)
     if suffix in _PAGES:
         from inkline.artwork.pdf.file import artwork_from_pdf  # noqa: PLC0415
 
-        return artwork_from_pdf(file, page or 1, size)
+        return artwork_from_pdf(file, page or 1, size, plainly=plainly)
     from inkline.artwork.picture.file import PICTURES, artwork_from_picture  # noqa: PLC0415
 
     if suffix not in PICTURES:

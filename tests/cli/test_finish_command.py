@@ -81,6 +81,20 @@ def test_what_was_found_is_drawn_with_its_names(plan, tmp_path):
     assert code != 0
 
 
+def test_what_no_pen_draws_is_drawn_plainly_where_that_is_said(plan, tmp_path):
+    plan.write_text(PLAN.replace('"a.png"', '"a.png" x="9" y="9" width="9" height="9"'))
+    assert "4 straight lines" in said(plan, "--explain")[1]
+    code, text = said(plan, "--explain", "--plain")
+    assert code == 0
+    assert "8 straight lines" in text
+    assert "<image>, line 3: the frame of a picture is drawn in its place" in text
+    recipe = tmp_path / "tides.toml"
+    recipe.write_text(
+        'version = 1\nnumber = 7\n[finish]\nfiles = ["plan.svg"]\nbeyond_ink = "plain"\n'
+    )
+    assert "8 straight lines" in said(recipe, "--explain")[1]
+
+
 @pytest.mark.usefixtures("plan")
 def test_a_recipe_says_what_options_can_not(tmp_path):
     recipe = tmp_path / "tides.toml"

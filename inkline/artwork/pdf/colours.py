@@ -41,6 +41,7 @@ class ColourSpace:
 
 
 GREY = ColourSpace()
+PATTERN = ColourSpace(kind="Pattern")
 
 
 def space_of(value: Any, named: Any, depth: int = 0) -> ColourSpace:
@@ -78,7 +79,7 @@ def _space_of_array(name: str, value: list[Any], named: Any, depth: int) -> Colo
     if name in {"/Separation", "/DeviceN"}:
         return ColourSpace(kind="Tint", lack=_SPOT_LACK)
     if name == "/Pattern":
-        return ColourSpace(kind="Pattern")
+        return PATTERN
     return space_of(value[0], named, depth + 1) if len(value) == 1 else GREY
 
 
@@ -90,6 +91,8 @@ def as_values(value: Any) -> Any:
 def paint_of(space: ColourSpace, values: Sequence[float], opacity: float) -> Paint:
     """The colour of these numbers in a space."""
     held = [min(max(value, 0.0), 1.0) for value in values]
+    if space == PATTERN:  # the colour that stands for it says itself of what space it is
+        space = ColourSpace(kind=_OF_COMPONENTS.get(len(held), _GREY))
     if space.kind == _RGB and len(held) == 3:
         red, green, blue = held
     elif space.kind == _CMYK and len(held) == 4:

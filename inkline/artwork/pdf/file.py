@@ -39,13 +39,15 @@ def page_count(file: Path) -> int:
         return len(document.pages)
 
 
-def artwork_from_pdf(file: Path, page: int, size: PictureSize) -> Artwork:
+def artwork_from_pdf(file: Path, page: int, size: PictureSize, *, plainly: bool = False) -> Artwork:
     """What a page of a PDF file shows, in px of a picture of the size that is asked for.
 
     Args:
         file: the file.
         page: which, from 1.
         size: how large the picture is to be.
+        plainly: whether blends, patterns, masks and pictures are drawn as their nearest plain
+            things; else they are left out. Either is told.
 
     Raises:
         InputError: it can't be read, has no such page, passes a limit, or the picture would be too
@@ -61,7 +63,7 @@ def artwork_from_pdf(file: Path, page: int, size: PictureSize) -> Artwork:
         width, height = (unit * _CSS_PX_PER_POINT * side for side in _sides(box, turn))
         scale = size.scale_of(width, height, file=file)
         matrix = after(scaled(*2 * (scale * unit * _CSS_PX_PER_POINT,)), _upright(box, turn))
-        drawer = PageDrawer(PdfLayers(document.Root), OPERATORS)
+        drawer = PageDrawer(PdfLayers(document.Root), OPERATORS, plainly=plainly)
         contents = sheet.obj.get("/Contents")
         if contents is not None:
             drawer.draw(contents, sheet.get("/Resources"), State(matrix=matrix))

@@ -11,6 +11,7 @@ import pikepdf
 from inkline.artwork.maps import Matrix, after
 from inkline.artwork.model import FillRule
 from inkline.artwork.pdf.colours import ColourSpace, as_values, space_of
+from inkline.artwork.pdf.means import mean_of_pattern, mean_of_shading
 from inkline.artwork.pdf.page import Operator, PageRun
 
 _DEVICE_SPACES = {"g": "/DeviceGray", "rg": "/DeviceRGB", "k": "/DeviceCMYK"}
@@ -61,8 +62,8 @@ def _graphics_state(run: PageRun, operands: list[Any]) -> None:
             run.set_state(**{name: int(values[key])})
     if "/D" in values:
         _dash(run, [values["/D"][0], values["/D"][1]])
-    if str(values.get("/SMask", "/None")) != "/None":
-        run.drawer.lack("mask", "a soft mask is left out")
+    if "/SMask" in values:
+        run.set_state(is_masked=isinstance(values["/SMask"], pikepdf.Dictionary))
 
 
 def _curve_from_here(run: PageRun, operands: list[Any]) -> None:
@@ -114,7 +115,10 @@ def _colour_space(which: str) -> Operator:
 
 def _colour(which: str) -> Operator:
     def choose(run: PageRun, operands: list[Any]) -> None:
-        run.set_state(**{which: tuple(_numbers(operands))})
+        values = tuple(_numbers(operands))
+        if not values and operands:
+            values = mean_of_pattern(run.resource("/Pattern", operands[-1]))
+        run.set_state(**{which: values})
 
     return choose
 
@@ -127,7 +131,7 @@ def _show(run: PageRun, operands: list[Any]) -> None:
     if str(shown.get("/Subtype", "")) == "/Form":
         run.drawer.form(shown, run.state, run.resources, run.depth)
     else:
-        run.drawer.lack("picture", "pictures within the page are left out")
+        run.frame()
 
 
 def _begin_marked(run: PageRun, operands: list[Any]) -> None:
@@ -144,8 +148,8 @@ def _end_marked(run: PageRun, _: list[Any]) -> None:
         run.marks.pop()
 
 
-def _shading(run: PageRun, _: list[Any]) -> None:
-    run.drawer.lack("blend", "a blend of colours is left out")
+def _shading(run: PageRun, operands: list[Any]) -> None:
+    run.blend(mean_of_shading(run.resource("/Shading", operands[0])))
 
 
 def _state_number(name: str, kind: type[float | int]) -> Operator:

@@ -11,13 +11,17 @@ import pikepdf
 
 from inkline.artwork.areas import enclosed_area
 from inkline.artwork.maps import after, keeps_shape, scale_of, scaled
-from inkline.artwork.model import ArtPath, FillRule, Lack, Subpath
+from inkline.artwork.model import ArtPath, FillRule, Lack, Paint, Pen, Subpath
+from inkline.artwork.pdf.colours import PATTERN, ColourSpace, paint_of
 from inkline.artwork.pdf.layers import PdfLayers
 from inkline.artwork.pdf.limits import StreamTooLargeError, checked_stream
 from inkline.artwork.pdf.path import PdfPath
 from inkline.artwork.pdf.state import State
 from inkline.artwork.stretched import stretched_parts
 
+_BLACK = Paint(red=0.0, green=0.0, blue=0.0)
+_FRAME_PX = 2.0
+"""Width of the line about a picture."""
 _MOST_OPERATORS, _MOST_ITEMS, _DEEPEST = 1_000_000, 100_000, 12
 
 
@@ -35,11 +39,15 @@ class PageDrawer:
     Attributes:
         items: what it shows, the hindmost first.
         lacks: what is left out.
+        plainly: whether what no pen draws is drawn as its nearest plain thing.
     """
 
-    def __init__(self, layers: PdfLayers, operators: Mapping[str, Operator]) -> None:
+    def __init__(
+        self, layers: PdfLayers, operators: Mapping[str, Operator], *, plainly: bool
+    ) -> None:
         self.items: list[ArtPath] = []
         self.lacks: dict[Lack, None] = {}
+        self.plainly = plainly
         self._layers = layers
         self._n_operators = 0
         self._operators = operators
@@ -56,7 +64,7 @@ class PageDrawer:
             if self._n_operators > _MOST_OPERATORS:
                 raise PdfError(f"a page of at most {_MOST_OPERATORS} steps can be drawn")
             if isinstance(instruction, pikepdf.ContentStreamInlineImage):
-                self.lack("picture", "pictures within the page are left out")
+                run.frame()
                 continue
             known = self._operators.get(str(instruction.operator))
             if known is not None:
@@ -141,20 +149,78 @@ class PageRun:
     def paint(self, *, fill: FillRule | None, strokes: bool) -> None:
         """Paint the path, and bound what follows by it if that was asked for."""
         subpaths = self.path.subpaths(self.state.matrix) if self.path else ()
-        if subpaths and not self.is_hidden and (fill is not None or strokes):
+        if subpaths and not self.is_hidden and (fill is not None or strokes) and self.is_seen():
             self._add(subpaths, fill, strokes=strokes)
         if self.clip_rule is not None:
             area = enclosed_area(subpaths, self.clip_rule)
             self.set_state(clip=self.state.clipped_by(area))
         self.path, self.clip_rule = PdfPath(), None
 
+    def is_seen(self) -> bool:
+        """Whether what is drawn now is drawn at all: not under a soft mask, or without it."""
+        if self.state.is_masked:
+            what = "is drawn without it" if self.drawer.plainly else "is left out"
+            self.drawer.lack("mask", f"what has a soft mask {what}")
+        return self.drawer.plainly or not self.state.is_masked
+
+    def frame(self) -> None:
+        """Draw the frame of a picture, or nothing."""
+        if self.is_hidden or not self.is_seen():
+            return
+        if not self.drawer.plainly:
+            self.drawer.lack("picture", "pictures within the page are left out")
+            return
+        self.drawer.lack("picture", "the frame of a picture is drawn in its place")
+        path = PdfPath()
+        path.rectangle(0.0, 0.0, 1.0, 1.0)
+        self.drawer.add(
+            ArtPath(
+                name="",
+                layer=self.layer,
+                line=0,
+                subpaths=path.subpaths(self.state.matrix),
+                stroke=_BLACK,
+                pen=Pen(width=_FRAME_PX),
+                clip=self.state.clip,
+            )
+        )
+
+    def blend(self, colour: tuple[float, ...]) -> None:
+        """Fill all that is in bounds with the mean colour of a blend, or nothing."""
+        clip = self.state.clip
+        if self.is_hidden or not self.is_seen():
+            return
+        if not self.drawer.plainly or not clip:
+            self.drawer.lack("blend", "a blend of colours is left out")
+            return
+        self.drawer.lack("blend", "a blend of colours is drawn as its mean")
+        self.drawer.add(
+            ArtPath(
+                name="",
+                layer=self.layer,
+                line=0,
+                subpaths=tuple(Subpath(points=points, closed=True) for points in clip),
+                fill=paint_of(PATTERN, colour, self.state.fill_opacity),
+            )
+        )
+
+    def _has_colour(self, space: ColourSpace) -> bool:
+        """Whether anything is drawn with colours of a space; what is lost is told."""
+        if space.lack:
+            self.drawer.lack("colour", space.lack)
+        if space.kind == PATTERN.kind:
+            what = "is drawn in its mean colour" if self.drawer.plainly else "is left out"
+            self.drawer.lack("pattern", f"what has a pattern or a blend {what}")
+            return self.drawer.plainly
+        return True
+
     def _add(self, subpaths: tuple[Subpath, ...], fill: FillRule | None, *, strokes: bool) -> None:
         state = self.state
-        for space, used in ((state.fill_space, fill is not None), (state.stroke_space, strokes)):
-            if used and space.lack:
-                self.drawer.lack("colour", space.lack)
-            if used and space.kind == "Pattern":
-                self.drawer.lack("pattern", "what is filled with a pattern is drawn black")
+        if fill is not None and not self._has_colour(state.fill_space):
+            fill = None
+        strokes = strokes and self._has_colour(state.stroke_space)
+        if fill is None and not strokes:
+            return
         item = ArtPath(
             name="",
             layer=self.layer,

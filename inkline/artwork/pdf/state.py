@@ -26,6 +26,7 @@ class State:
         fill_space, stroke_space: of the colours.
         fill, stroke: the numbers of the colours.
         fill_opacity, stroke_opacity: 0 to 1.
+        is_masked: whether a soft mask holds.
         clip: simple contours in px that bound it, `None` for none.
     """
 
@@ -42,6 +43,7 @@ class State:
     stroke: tuple[float, ...] = (0.0,)
     fill_opacity: float = 1.0
     stroke_opacity: float = 1.0
+    is_masked: bool = False
     clip: tuple[Points, ...] | None = field(default=None)
 
     def paint(self, *, strokes: bool) -> Paint:

@@ -15,6 +15,7 @@ from inkline.artwork.svg.place import Area, Place, place_of_child, reference_of
 from inkline.artwork.svg.shapes import SHAPES, shape_subpaths
 from inkline.artwork.svg.styles import Styles
 from inkline.artwork.svg.tree import XLINK_HREF, SvgTree, plain_tag
+from inkline.geometry.arrays import Points
 from inkline.geometry.union import union_of_contours
 
 _DEEPEST = 8
@@ -95,9 +96,14 @@ class Clips:
 
 def rectangle_area(matrix: Matrix, x: float, y: float, width: float, height: float) -> Area:
     """The area of a rectangle in user units."""
-    corners = np.array([[x, y], [x + width, y], [x + width, y + height], [x, y + height]])
-    run = Subpath(points=moved(corners, matrix), closed=True)
+    run = Subpath(points=rectangle_corners(matrix, x, y, width, height), closed=True)
     return enclosed_area([run], FillRule.NONZERO)
+
+
+def rectangle_corners(matrix: Matrix, x: float, y: float, width: float, height: float) -> Points:
+    """The corners of a rectangle in user units, in px of the picture."""
+    corners = np.array([[x, y], [x + width, y], [x + width, y + height], [x, y + height]])
+    return moved(corners, matrix)
 
 
 def is_all_within(subpaths: tuple[Subpath, ...], area: Area, reach: float) -> bool:

@@ -25,6 +25,8 @@ from inkline.artwork.svg.markers import MARKED, marker_fit, placed_markers, vert
 from inkline.artwork.svg.paint import Paints
 from inkline.artwork.svg.pens import fill_rule_of, pen_of
 from inkline.artwork.svg.place import Place, place_of_child, reference_of
+from inkline.artwork.svg.plain import frame_of_picture
+from inkline.artwork.svg.root import root_size, title_of
 from inkline.artwork.svg.shapes import SHAPES, shape_steps, shape_subpaths
 from inkline.artwork.svg.styles import INHERITED, Styles, styles_of_tree
 from inkline.artwork.svg.text import Texts
@@ -33,31 +35,34 @@ from inkline.artwork.svg.units import (
     PAPER_UNITS,
     Viewport,
     fitted_box,
-    length_from_text,
     unit_of_length,
     view_box,
 )
 
 _CSS_PX_PER_MM = 96.0 / 25.4
-_USUAL_SIZE = (300.0, 150.0)
-"""Width and height in CSS px of a file that states none (CSS 2.2, 10.3.2)."""
 _MOST_ITEMS, _MOST_USES, _DEEPEST_USE = 100_000, 10_000, 32
 _MARKERS = ("marker-start", "marker-mid", "marker-end")
 _GROUPS = frozenset({"g", "a", "svg", "symbol"})
 
 
-def artwork_from_svg(file: Path, size: PictureSize) -> Artwork:
+def artwork_from_svg(file: Path, size: PictureSize, *, plainly: bool = False) -> Artwork:
     """What an SVG file shows, in px of a picture of the size that is asked for.
+
+    Args:
+        file: where it lies.
+        size: how large the picture is to be.
+        plainly: whether gradients, patterns, masks, filters and pictures are drawn as their
+            nearest plain things; else they are left out. Either is told.
 
     Raises:
         InputError: it can't be read, passes a limit, or the picture would be too large.
     """
     tree = read_svg_tree(file)
     root = tree.root
-    width, height = _root_size(root)
+    width, height = root_size(root)
     scale = size.scale_of(width, height, file=file)
     canvas = size.canvas(width, height, scale)
-    walker = _Walker(tree, Lacks(tree))
+    walker = _Walker(tree, Lacks(tree), plainly=plainly)
     matrix = after(
         scaled(scale, scale),
         fitted_box(view_box(root.get("viewBox")), (width, height), root.get("preserveAspectRatio")),
@@ -66,7 +71,7 @@ def artwork_from_svg(file: Path, size: PictureSize) -> Artwork:
     items, lacks = walker.walk(matrix, Viewport(width=box[2], height=box[3]))
     units = {unit_of_length(root.get("width")), unit_of_length(root.get("height"))}
     return Artwork(
-        title=_title_of(root),
+        title=title_of(root),
         canvas=canvas,
         px_per_mm=scale * _CSS_PX_PER_MM,
         is_true_size=bool(units) and units <= PAPER_UNITS,
@@ -75,42 +80,14 @@ def artwork_from_svg(file: Path, size: PictureSize) -> Artwork:
     )
 
 
-def _root_size(root: Element) -> tuple[float, float]:
-    """Width and height of the whole in CSS px."""
-    box = view_box(root.get("viewBox"))
-    usual = _USUAL_SIZE if box is None else box[2:]
-    stated = []
-    for name, whole in zip(("width", "height"), usual, strict=True):
-        text = root.get(name)
-        is_share = text is None or unit_of_length(text) == "%"
-        length = 0.0 if is_share else length_from_text(text, 0.0, whole=whole, font_size=16.0)
-        stated.append(length)
-    width, height = stated
-    if width <= 0.0 and height <= 0.0:
-        return usual
-    if width <= 0.0:
-        width = height * usual[0] / usual[1]
-    if height <= 0.0:
-        height = width * usual[1] / usual[0]
-    return width, height
-
-
-def _title_of(element: Element) -> str:
-    """What an element calls itself."""
-    for child in element:
-        if plain_tag(child) == "title":
-            return " ".join("".join(child.itertext()).split())
-    return ""
-
-
 class _Walker:
     """Goes through a tree and collects what it shows."""
 
-    def __init__(self, tree: SvgTree, lacks: Lacks) -> None:
-        self._tree, self._lacks = tree, lacks
+    def __init__(self, tree: SvgTree, lacks: Lacks, *, plainly: bool) -> None:
+        self._tree, self._lacks, self._plainly = tree, lacks, plainly
         self._styles: Styles = styles_of_tree(tree)
         lacks.extend(self._styles.lacks)
-        self._paints = Paints(tree, self._styles)
+        self._paints = Paints(tree, self._styles, plainly=plainly)
         self._clips = Clips(tree, self._styles, lacks)
         self._texts = Texts(tree, self._styles, lacks, self._fill_of)
         self._items: list[ArtItem] = []
@@ -131,16 +108,18 @@ class _Walker:
         place, wrong = place_of_child(element, parent, self._styles)
         if wrong:
             self._lacks.add(element, wrong)
-        if place is not None:
-            for name in ("mask", "filter"):
-                if place.style[name] != "none":
-                    self._lacks.add(element, f"its {name} is left out", what=name)
-        return place
+        if place is None:
+            return None
+        found = [name for name in ("mask", "filter") if place.style[name] != "none"]
+        for name in found:
+            what = "it is drawn without it" if self._plainly else "what has one is left out"
+            self._lacks.add(element, what, what=name)
+        return None if found and not self._plainly else place
 
     def _children(self, element: Element, place: Place, *, is_top: bool = False) -> None:
         for child in element:
             if is_top and plain_tag(child) in _GROUPS:
-                name = child.get("id") or _title_of(child)
+                name = child.get("id") or title_of(child)
                 self._element(child, replace(place, layer=name))
             else:
                 self._element(child, place)
@@ -149,7 +128,7 @@ class _Walker:
         tag = plain_tag(element)
         if not tag or tag in UNSEEN:
             return
-        if tag in LEFT_OUT:
+        if tag in LEFT_OUT and not (tag == "image" and self._plainly):
             self._lacks.add(element, LEFT_OUT[tag])
             return
         place = self._place(element, parent)
@@ -157,19 +136,23 @@ class _Walker:
             return
         if tag in SHAPES:
             self._shape(element, place)
-        elif tag == "text":
-            self._text(element, self._clips.clipped(element, place, None))
-        elif tag == "use":
-            self._use(element, self._clips.clipped(element, place, None))
-        elif tag == "svg":
-            clipped = self._clips.clipped(element, place, None)
-            self._viewport(element, clipped, element)
-        elif tag == "switch":
-            self._switch(element, self._clips.clipped(element, place, None))
-        elif tag in {"g", "a"}:
-            self._children(element, self._clips.clipped(element, place, None))
-        else:
+            return
+        draw = {
+            "image": self._frame,
+            "text": self._text,
+            "use": self._use,
+            "switch": self._switch,
+            "svg": self._nested,
+            "g": self._children,
+            "a": self._children,
+        }.get(tag)
+        if draw is None:
             self._lacks.add(element, "it is not known, and left out")
+        else:
+            draw(element, self._clips.clipped(element, place, None))
+
+    def _nested(self, element: Element, place: Place) -> None:
+        self._viewport(element, place, element)
 
     def _switch(self, element: Element, place: Place) -> None:
         """The first child whose conditions hold: no extensions, and any language."""
@@ -234,6 +217,15 @@ class _Walker:
     def _text(self, element: Element, place: Place) -> None:
         for run in self._texts.runs(element, place):
             self._add(element, run)
+
+    def _frame(self, element: Element, place: Place) -> None:
+        """The frame of a picture in its place."""
+        frame = frame_of_picture(element, place, self._tree.line_of(element))
+        if frame is None:
+            self._lacks.add(element, LEFT_OUT["image"])
+        else:
+            self._lacks.add(element, "the frame of a picture is drawn in its place")
+            self._add(element, frame)
 
     def _add(self, element: Element, item: ArtItem) -> None:
         if len(self._items) >= _MOST_ITEMS:

@@ -8,6 +8,12 @@ from xml.etree.ElementTree import Element
 from tinycss2 import color4
 
 from inkline.artwork.model import Paint
+from inkline.artwork.svg.plain import (
+    mean_of_parts,
+    mean_of_stops,
+    shapes_of_pattern,
+    tile_area,
+)
 from inkline.artwork.svg.styles import Style, Styles
 from inkline.artwork.svg.tree import XLINK_HREF, SvgTree, plain_tag
 from inkline.artwork.svg.units import number_from_text
@@ -37,10 +43,16 @@ def _colour_from_text(text: str, *, current: str) -> Paint | None:
 
 
 class Paints:
-    """Finds the paint of elements, and says what of it is left out."""
+    """Finds the paint of elements, and says what of it is left out.
 
-    def __init__(self, tree: SvgTree, styles: Styles) -> None:
-        self._tree, self._styles = tree, styles
+    Args:
+        tree: the file.
+        styles: of its elements.
+        plainly: whether gradients and patterns are drawn as their mean colours, or left out.
+    """
+
+    def __init__(self, tree: SvgTree, styles: Styles, *, plainly: bool) -> None:
+        self._tree, self._styles, self._plainly = tree, styles, plainly
 
     def paint_of(self, style: Style, what: str, opacity: float) -> tuple[Paint | None, str]:
         """The paint of a fill or stroke, `None` for none, and what of it is left out.
@@ -54,15 +66,7 @@ class Paints:
         whole = opacity * number_from_text(style[f"{what}-opacity"], 1.0)
         lack = ""
         if text.lower().startswith("url("):
-            reference, _, other = text[4:].partition(")")
-            server = self._tree.with_id(reference.strip(" \"'").removeprefix("#"))
-            paint = None if server is None else self._plain_paint(server)
-            if paint is not None and server is not None:
-                lack = f"a <{plain_tag(server)}> is drawn as one plain colour"
-            else:
-                paint = _colour_from_text(other.strip() or "none", current=style["color"])
-                if server is not None:
-                    lack = f"a <{plain_tag(server)}> can't be drawn"
+            paint, lack = self._served_paint(text, style)
         elif text.lower() in {"context-fill", "context-stroke"}:
             paint, lack = _BLACK, f"{text} is drawn black"
         else:
@@ -73,20 +77,58 @@ class Paints:
             return None, lack
         return replace(paint, opacity=min(max(paint.opacity * whole, 0.0), 1.0)), lack
 
-    def _plain_paint(self, server: Element) -> Paint | None:
-        """One colour in place of a gradient: the mean of its stops; `None` of anything else."""
+    def _served_paint(self, text: str, style: Style) -> tuple[Paint | None, str]:
+        """What stands for a gradient or a pattern that `text` names, and what that leaves out."""
+        reference, _, other = text[4:].partition(")")
+        beside = _colour_from_text(other.strip() or "none", current=style["color"])
+        server = self._tree.with_id(reference.strip(" \"'").removeprefix("#"))
+        if server is None:
+            there = "nothing is drawn with it" if beside is None else "the colour beside it is used"
+            return beside, f"it names {reference.strip()[:40]!r}, which isn't there; {there}"
+        tag = plain_tag(server)
+        stops = self._stops(server)
+        if stops is not None and len(stops) < 2:  # which is one colour, or none (SVG 2, 14.2.4)
+            return (stops[0][1] if stops else None), ""
+        if beside is not None:
+            return beside, f"a <{tag}> is left out, and the colour beside it is used"
+        if not self._plainly:
+            return None, f"a <{tag}> is left out"
+        mean = mean_of_stops(stops) if stops else self._mean_of_pattern(server)
+        if mean is None:
+            return None, f"a <{tag}> has no mean colour, and is left out"
+        return mean, f"a <{tag}> is drawn as its mean colour"
+
+    def _stops(self, server: Element) -> list[tuple[float, Paint]] | None:
+        """The places and colours of a gradient's stops; `None` of anything else."""
+        if plain_tag(server) not in {"linearGradient", "radialGradient"}:
+            return None
+        stops = [child for child in self._with_content(server) if plain_tag(child) == "stop"]
+        return [(_share(stop.get("offset")), self._stop_paint(stop)) for stop in stops]
+
+    def _with_content(self, server: Element) -> Element:
+        """A gradient or pattern, or that which it takes what it holds from."""
         for _ in range(_MOST_REFERENCES):
-            if plain_tag(server) not in {"linearGradient", "radialGradient"}:
-                return None
-            stops = [child for child in server if plain_tag(child) == "stop"]
+            if len(server):
+                break
             reference = server.get("href") or server.get(XLINK_HREF) or ""
-            if stops:
-                return _mean_paint([self._stop_paint(stop) for stop in stops])
             other = self._tree.with_id(reference.strip().removeprefix("#"))
             if other is None:
-                return None
+                break
             server = other
-        return None
+        return server
+
+    def _mean_of_pattern(self, server: Element) -> Paint | None:
+        """The mean colour of a pattern; `None` of anything else, and where nothing is in it."""
+        if plain_tag(server) != "pattern":
+            return None
+        parts = list[tuple[float, Paint]]()
+        for style, filled, stroked in shapes_of_pattern(self._with_content(server), self._styles):
+            for what, area in (("fill", filled), ("stroke", stroked)):
+                if style[what].strip().lower().startswith("url("):
+                    continue  # which may be the pattern itself
+                paint, _ = self.paint_of(style, what, number_from_text(style["opacity"], 1.0))
+                parts += [] if paint is None else [(area, paint)]
+        return mean_of_parts(parts, whole=tile_area(server))
 
     def _stop_paint(self, stop: Element) -> Paint:
         values = {"stop-color": "black", "stop-opacity": "1", "color": "black"}
@@ -97,11 +139,6 @@ class Paints:
         return replace(paint, opacity=paint.opacity * number_from_text(values["stop-opacity"], 1.0))
 
 
-def _mean_paint(paints: list[Paint]) -> Paint:
-    n = len(paints)
-    return Paint(
-        red=sum(paint.red for paint in paints) / n,
-        green=sum(paint.green for paint in paints) / n,
-        blue=sum(paint.blue for paint in paints) / n,
-        opacity=sum(paint.opacity for paint in paints) / n,
-    )
+def _share(text: str | None) -> float:
+    """A number or a percentage as a share; 0 where it is neither."""
+    return number_from_text(text, 0.0)

@@ -216,6 +216,15 @@ class ArtLines(StrEnum):
     """Nothing: what a line covers is inked as a shape, too."""
 
 
+class ArtBeyond(StrEnum):
+    """What becomes of what no pen draws: gradients, patterns, masks, filters and pictures."""
+
+    LEFT_OUT = "left out"
+    """It is no part of the picture."""
+    PLAIN = "plain"
+    """It is drawn as its nearest plain thing."""
+
+
 class ArtInk(StrEnum):
     """What becomes of a part of a user's own artwork."""
 

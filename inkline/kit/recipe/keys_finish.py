@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from inkline.kit.recipe import kinds
-from inkline.kit.recipe.choices import ArtLines, ArtSplit, Overlay
+from inkline.kit.recipe.choices import ArtBeyond, ArtLines, ArtSplit, Overlay
 from inkline.kit.recipe.finish import parts_from, parts_in_words, parts_schema
 from inkline.kit.recipe.key import Key, KeyKind
 from inkline.kit.recipe.kinds import choice_key
@@ -69,6 +69,15 @@ FINISH_KEYS: tuple[Key, ...] = (
         ArtLines.BARS,
         sentence="What a pen draws along its middle: what is stroked and thin bars, only what is "
         "stroked, or nothing, so that all is inked as shapes.",
+    ),
+    choice_key(
+        FINISH,
+        "beyond_ink",
+        ArtBeyond,
+        ArtBeyond.LEFT_OUT,
+        sentence="What becomes of what no pen draws: it is left out, or drawn as its nearest plain "
+        "thing, which is a mean colour of a gradient or pattern, a shape without its mask or "
+        "filter, and the frame of a picture within a file. Either is told.",
     ),
     Key(
         table=FINISH,

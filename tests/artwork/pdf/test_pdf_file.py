@@ -267,3 +267,52 @@ def test_forms_that_show_themselves_end(tmp_path):
         document.save(file)
     artwork = artwork_from_pdf(file, 1, SIZE)
     assert any("too deep" in lack.sentence for lack in artwork.lacks)
+
+
+BLEND = pikepdf.Dictionary(
+    ShadingType=2,
+    ColorSpace=pikepdf.Name.DeviceRGB,
+    Coords=[0, 0, 160, 0],
+    Function=pikepdf.Dictionary(
+        FunctionType=2, Domain=[0, 1], C0=[1.0, 0.0, 0.0], C1=[0.0, 0.0, 1.0], N=1
+    ),
+)
+RESOURCES = {
+    "/Pattern": pikepdf.Dictionary(
+        P=pikepdf.Dictionary(Type=pikepdf.Name.Pattern, PatternType=2, Shading=BLEND)
+    ),
+    "/Shading": pikepdf.Dictionary(S=BLEND),
+    "/ExtGState": pikepdf.Dictionary(
+        M=pikepdf.Dictionary(SMask=pikepdf.Dictionary(S=pikepdf.Name.Luminosity))
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("steps", "what", "colour"),
+    [
+        ("/Pattern cs /P scn 20 20 50 50 re f", "pattern", "#800080"),
+        ("20 20 50 50 re W n /S sh", "blend", "#800080"),
+        ("/M gs 1 0 0 rg 20 20 50 50 re f", "mask", "#ff0000"),
+        (
+            "50 0 0 50 20 20 cm BI /W 1 /H 1 /BPC 8 /CS /G ID \0 EI",
+            "picture",
+            None,
+        ),
+    ],
+)
+def test_what_no_pen_draws_is_left_out_or_its_nearest_plain_thing(tmp_path, steps, what, colour):
+    file = page_of(steps, tmp_path, resources=RESOURCES)
+    left_out, plain = (artwork_from_pdf(file, 1, SIZE, plainly=one) for one in (False, True))
+    assert left_out.items == ()
+    (item,) = plain.items
+    assert item.fill is None if colour is None else item.fill.hex == colour
+    points = item.subpaths[0].points
+    assert np.ptp(points, axis=0) == pytest.approx((100.0, 100.0))
+    assert [lack.what for lack in (*left_out.lacks, *plain.lacks)] == [what, what]
+    assert left_out.lacks != plain.lacks
+
+
+def test_what_follows_a_mask_is_drawn(tmp_path):
+    file = page_of("q /M gs 0 0 9 9 re f Q 20 20 9 9 re f", tmp_path, resources=RESOURCES)
+    assert len(artwork_from_pdf(file, 1, SIZE).items) == 1

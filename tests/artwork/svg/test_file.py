@@ -12,16 +12,16 @@ from inkline.artwork.svg.file import artwork_from_svg
 from inkline.errors import InputError
 
 OPEN = '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">'
-RED_GRADIENT = '<linearGradient id="l"><stop stop-color="red"/></linearGradient>'
+RED_GRADIENT = '<linearGradient id="l"><stop stop-color="red"/><stop offset="1"/></linearGradient>'
 CSS_PX = PictureSize(ppi=96.0)
 
 
 @pytest.fixture
 def read(tmp_path):
-    def read_text(text, size=CSS_PX):
+    def read_text(text, size=CSS_PX, *, plainly=False):
         file = tmp_path / "a.svg"
         file.write_bytes(text if isinstance(text, bytes) else text.encode())
-        return artwork_from_svg(file, size)
+        return artwork_from_svg(file, size, plainly=plainly)
 
     return read_text
 
@@ -80,8 +80,9 @@ def test_uses_that_multiply_end(read):
     [
         ('<image href="a.png"/>', "<image>", "pictures within the file are left out"),
         ("<foreignObject/>", "<foreignObject>", "what is no drawing"),
-        ('<rect width="9" height="9" filter="url(#f)"/>', "<rect> filter", "is left out"),
-        ('<g mask="url(#m)"/>', "<g> mask", "its mask is left out"),
+        ('<rect width="9" height="9" filter="url(#f)"/>', "<rect> filter", "left out"),
+        ('<g mask="url(#m)"/>', "<g> mask", "what has one is left out"),
+        ('<rect width="9" height="9" fill="url(#x)"/>', "<rect> fill", "isn't there"),
         ('<use href="other.svg#a"/>', "<use>", "nothing outside the file"),
         ('<use href="#nobody"/>', "<use>", "no such"),
         ('<g id="a"><use href="#a"/></g>', "<use>", "shows itself"),
@@ -95,7 +96,7 @@ def test_uses_that_multiply_end(read):
         (
             f"{RED_GRADIENT}<rect width='9' height='9' fill='url(#l)'/>",
             "<rect> fill",
-            "one plain colour",
+            "is left out",
         ),
     ],
 )
@@ -131,14 +132,62 @@ def test_packed_files_are_read(read):
         read(zlib.compress(text))
 
 
-def test_gradients_become_the_mean_of_their_stops(read):
+GREY_GRADIENT = (
+    '<linearGradient id="a"><stop stop-color="#000"/><stop offset="50%" style="stop-color:#000"/>'
+    '<stop offset="1" stop-color="#fff"/></linearGradient><radialGradient id="b" href="#a"/>'
+)
+HALF_PATTERN = (
+    '<pattern id="p" patternUnits="userSpaceOnUse" width="4" height="4">'
+    '<rect width="2" height="4" fill="#f00"/></pattern>'
+)
+BEYOND_INK = [
+    (GREY_GRADIENT + '<rect width="9" height="9" fill="url(#b)"/>', "its mean colour"),
+    (HALF_PATTERN + '<rect width="9" height="9" fill="url(#p)"/>', "its mean colour"),
+    ('<rect width="9" height="9" mask="url(#m)"/>', "drawn without it"),
+    ('<rect width="9" height="9" filter="url(#f)"/>', "drawn without it"),
+    ('<image href="a.png" x="1" y="2" width="9" height="5"/>', "the frame of a picture"),
+]
+
+
+@pytest.mark.parametrize(("text", "sentence"), BEYOND_INK)
+def test_what_no_pen_draws_is_left_out_or_its_nearest_plain_thing(read, text, sentence):
+    left_out, plain = read(body(text)), read(body(text), plainly=True)
+    assert left_out.items == ()
+    assert [lack.line for lack in left_out.lacks] == [1]
+    assert len(plain.items) == 1
+    (lack,) = plain.lacks
+    assert sentence in lack.sentence
+
+
+def test_mean_colours_are_means(read):
+    """A gradient along its line, a pattern over its tile, whose other half is clear."""
+    (blend,), (tile,) = (read(body(text), plainly=True).items for text, _ in BEYOND_INK[:2])
+    assert blend.fill.red == pytest.approx(0.25)
+    assert tile.fill.hex == "#ff0000"
+    assert tile.fill.opacity == pytest.approx(0.5)
+
+
+def test_a_gradient_of_one_colour_is_that_colour(read):
     text = (
-        '<linearGradient id="a"><stop stop-color="#000"/><stop style="stop-color:#fff"/>'
-        '</linearGradient><radialGradient id="b" href="#a"/>'
-        '<rect width="9" height="9" fill="url(#b)"/>'
+        '<linearGradient id="a"><stop stop-color="#0f0"/></linearGradient>'
+        '<rect width="9" height="9" fill="url(#a)"/>'
     )
-    (item,) = read(body(text)).items
-    assert item.fill.red == pytest.approx(0.5)
+    artwork = read(body(text))
+    assert artwork.items[0].fill.hex == "#00ff00"
+    assert artwork.lacks == ()
+
+
+def test_the_colour_beside_a_gradient_is_used_and_told(read):
+    artwork = read(body(GREY_GRADIENT + '<rect width="9" height="9" fill="url(#a) #00f"/>'))
+    assert artwork.items[0].fill.hex == "#0000ff"
+    assert "the colour beside it is used" in artwork.lacks[0].sentence
+
+
+def test_the_frame_of_a_picture_stands_where_the_picture_does(read):
+    (frame,) = read(body(BEYOND_INK[4][0]), plainly=True).items
+    unit = 96.0 / 25.4
+    assert frame.subpaths[0].points.min(axis=0) == pytest.approx((unit, 2.0 * unit))
+    assert np.ptp(frame.subpaths[0].points, axis=0) == pytest.approx((9.0 * unit, 5.0 * unit))
 
 
 def test_text_is_found_run_by_run(read):
