@@ -219,8 +219,10 @@ def manifest_from_bytes(data: bytes, *, where: str, form: ManifestForm) -> Manif
         entries = form.entries(values)
     except ValueError as problem:
         raise _damage(where, str(problem)) from problem
-    except (KeyError, TypeError, AttributeError) as problem:
+    except KeyError as problem:
         raise _damage(where, f"an entry lacks or misstates {problem}") from problem
+    except (TypeError, AttributeError) as problem:
+        raise _damage(where, "something in it is of another kind than it must be") from problem
     own = {"format", "version", *form.list_keys()}
     return Manifest(
         about={key: value for key, value in values.items() if key not in own}, entries=entries

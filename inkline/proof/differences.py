@@ -189,7 +189,7 @@ def _together(found: Sequence[Difference]) -> tuple[Difference, ...]:
 
 def _of_several(said: str) -> str:
     """What is said of one mark, as it is said of several."""
-    return re.sub(r"\bits\b", "their", said)
+    return re.sub(r"\bits\b", "their", said).replace("it was", "they were")
 
 
 def _pairs(found: Sequence[Difference]) -> tuple[Difference, ...]:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any, Self
 
+from inkline.errors import UnitError
 from inkline.geometry.boxes import Box
+from inkline.units import length_from_text
 
 ListedStamp = Mapping[str, Any]
 """A stamp as the manifest lists it: its `kind`, and `lines`, `glyphs` or `boxes`."""
@@ -133,6 +135,8 @@ class Bounds:
         dryness_share: how much more or less than its `dryness` a style may leave bare, as a share
             of the ink.
         register_px: largest distance of a cell's side from the centre of its rule, in px.
+        stray_px: how far the hand of the style lets a rule stray, so that its ink is looked for as
+            far, in px.
     """
 
     edge_px: float | None = None
@@ -147,6 +151,7 @@ class Bounds:
     area_edge_px: float = 2.0
     dryness_share: float = 0.01
     register_px: float = 1e-6
+    stray_px: float = 0.0
 
 
 _USUAL_SIDE_PX = 2500.0
@@ -169,6 +174,23 @@ def bounds_for(side_px: float) -> Bounds:
         near_most_px=max(_RASTER_PX, 30.0 * scale),
         area_edge_px=2.0 * scale,
     )
+
+
+def bounds_in_style(bounds: Bounds, style: Mapping[str, Any], *, side_px: float) -> Bounds:
+    """`bounds` for a stamp that was drawn in `style`, whose values are given, on that wide a sheet.
+
+    Raises:
+        AttributeError, KeyError, TypeError, ValueError: the values are none of a style.
+    """
+    if "hand" not in style:
+        return bounds
+    try:
+        stray, sheet = (
+            length_from_text(text).mm() for text in (style["hand"]["stray"], style["drawn_at"])
+        )
+    except UnitError as problem:
+        raise ValueError(str(problem)) from problem
+    return replace(bounds, stray_px=stray * side_px / max(sheet, 1.0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

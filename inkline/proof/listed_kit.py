@@ -24,6 +24,7 @@ from inkline.proof.finding import (
     Retouch,
     Unjudged,
     bounds_for,
+    bounds_in_style,
 )
 from inkline.proof.patched import without_patched
 from inkline.proof.picture import FULL
@@ -208,8 +209,9 @@ class ListedKit:
             if self.drawer is not None:
                 yield Unjudged(stamp=name, sentence=_NO_MASTERS)
         entry, body = without_patched(entry, body)
-        yield from layout_findings(name, body, entry, dryness=dryness, bounds=self.bounds)
-        yield from unjudged_things(name, entry, dryness=dryness)
+        bounds = self._bounds_of(entry)
+        yield from layout_findings(name, body, entry, dryness=dryness, bounds=bounds)
+        yield from unjudged_things(name, entry, dryness=dryness, bounds=bounds)
 
     def figures(self) -> Iterator[UseFigures]:
         """What the stamps measure at the size of use, of each kind and format one."""
@@ -262,12 +264,25 @@ class ListedKit:
 
     def _dryness(self, entry: ListedStamp) -> float | None:
         """What share of a stamp's ink the paper leaves bare; None if its style isn't listed."""
-        style, now = entry.get("style"), self.values.get("style")
-        if style is None or now is None:
+        if entry.get("style") is None or self.values.get("style") is None:
             return 0.0
-        if style["digest"] != now["digest"]:
+        style = self._style_values(entry)
+        return None if style is None else float(style["paper"]["dryness"])
+
+    def _style_values(self, entry: ListedStamp) -> Mapping[str, Any] | None:
+        """The values of a stamp's style, as far as they are listed."""
+        style, now = entry.get("style"), self.values.get("style")
+        if style is None or now is None or style["digest"] != now["digest"]:
             return None
-        return float(now["values"]["paper"]["dryness"])
+        values: Mapping[str, Any] = now["values"]
+        return values
+
+    def _bounds_of(self, entry: ListedStamp) -> Bounds:
+        """The bounds of a stamp in its style."""
+        style = self._style_values(entry)
+        if style is None:
+            return self.bounds
+        return bounds_in_style(self.bounds, style, side_px=self.side_px)
 
     def _least_edge_px(self, entry: ListedStamp) -> float:
         """How far ink must stay from the edge of a stamp's canvas."""

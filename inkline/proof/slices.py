@@ -209,3 +209,19 @@ def _crossing_of_rules(rule: ExactRule, other: ExactRule) -> tuple[float, float]
     if not -over <= along_other <= other.length_px + over:
         return None
     return at, 0.5 * other.width_px / abs(sine)
+
+
+def gap_beside(rule: ExactRule, other: ExactRule) -> float:
+    """How far from a rule another stands that runs beside it; infinite for all others."""
+    along, across = _axes(rule)
+    first, last = sorted((rule.start[along], rule.end[along]))
+    other_first, other_last = sorted((other.start[along], other.end[along]))
+    if _axes(other) != (along, across) or min(last, other_last) <= max(first, other_first):
+        return math.inf
+    return abs(rule.start[across] - other.start[across])
+
+
+def _axes(rule: ExactRule) -> tuple[int, int]:
+    """The axis that a rule runs along, 0 for x and 1 for y, and the other one."""
+    (x0, y0), (x1, y1) = rule.start, rule.end
+    return (0, 1) if abs(x1 - x0) >= abs(y1 - y0) else (1, 0)

@@ -19,7 +19,7 @@ from inkline.proof.picture import FULL, ink_bounds
 from inkline.proof.places import Item, cut_picture, grow_apart, near_px, place_findings
 from inkline.proof.png_facts import METRES_PER_INCH, PngFacts
 from inkline.proof.rule import RulePlace, rule_place
-from inkline.proof.slices import ExactRule
+from inkline.proof.slices import ExactRule, gap_beside
 from inkline.proof.things import rule_of_line
 
 # The roughness of an edge moves its mean by chance, the more the farther along it is of one mind.
@@ -151,7 +151,7 @@ def layout_findings(
 
 
 def unjudged_things(
-    name: str, geometry: ListedStamp, *, dryness: float | None
+    name: str, geometry: ListedStamp, *, dryness: float | None, bounds: Bounds
 ) -> Iterator[Unjudged]:
     """What `picture_findings` does not judge of a stamp, with the same arguments."""
     lines, glyphs, boxes = _marks_to_judge(geometry)
@@ -165,8 +165,7 @@ def unjudged_things(
         _OUTLINES: any(_LINE in box for box in boxes),
         _OTHER_STYLE: dryness is None and bool(lines or boxes),
         _NEAR_RULES: any(
-            _reach_weights(rule, _others(rules, i)) < _LEAST_REACH_WEIGHTS
-            for i, rule in enumerate(rules)
+            not _stands_clear(rule, _others(rules, i), bounds) for i, rule in enumerate(rules)
         ),
     }
     yield from (
@@ -226,9 +225,9 @@ def _rule_findings(
 ) -> Iterator[Finding]:
     for number, rule in enumerate(rules, start=1):
         others = _others(rules, number - 1)
-        reach = _reach_weights(rule, others)
-        if reach < _LEAST_REACH_WEIGHTS:
+        if not _stands_clear(rule, others, bounds):
             continue
+        reach = _reach_weights(rule, others, bounds)
         measured = rule_place(grey, rule, others=others, reach_weights=reach)
         for check, what, found, limit in _rule_figures(
             rule, measured, dryness=dryness, bounds=bounds
@@ -241,29 +240,24 @@ def _rule_findings(
             yield Finding(stamp=name, check=check, sentence=sentence, share=abs(found) / limit)
 
 
-def _reach_weights(rule: ExactRule, others: Sequence[ExactRule]) -> float:
+def _reach_weights(rule: ExactRule, others: Sequence[ExactRule], bounds: Bounds) -> float:
     """How far beside a rule its ink is looked for, in its weights.
 
     It is no more than half way to any rule that runs beside it.
     """
-    gaps = (_gap_beside(rule, other) for other in others)
-    return min(_MOST_REACH_WEIGHTS, 0.5 * min(gaps, default=math.inf) / rule.width_px)
+    half_gap = 0.5 * min((gap_beside(rule, other) for other in others), default=math.inf)
+    return min(max(_MOST_REACH_WEIGHTS, _strayed_weights(rule, bounds)), half_gap / rule.width_px)
 
 
-def _gap_beside(rule: ExactRule, other: ExactRule) -> float:
-    """How far from a rule another stands that runs beside it; infinite for all others."""
-    along, across = _axes(rule)
-    first, last = sorted((rule.start[along], rule.end[along]))
-    other_first, other_last = sorted((other.start[along], other.end[along]))
-    if _axes(other) != (along, across) or min(last, other_last) <= max(first, other_first):
-        return math.inf
-    return abs(rule.start[across] - other.start[across])
+def _stands_clear(rule: ExactRule, others: Sequence[ExactRule], bounds: Bounds) -> bool:
+    """Whether no hand of its style strays so far that ink of a rule may be another's."""
+    least = max(_LEAST_REACH_WEIGHTS, _strayed_weights(rule, bounds))
+    return _reach_weights(rule, others, bounds) >= least
 
 
-def _axes(rule: ExactRule) -> tuple[int, int]:
-    """The axis that a rule runs along, 0 for x and 1 for y, and the other one."""
-    (x0, y0), (x1, y1) = rule.start, rule.end
-    return (0, 1) if abs(x1 - x0) >= abs(y1 - y0) else (1, 0)
+def _strayed_weights(rule: ExactRule, bounds: Bounds) -> float:
+    """How far from its middle line a rule that has strayed has ink, in its weights."""
+    return bounds.stray_px / rule.width_px + 0.5
 
 
 def _rule_figures(

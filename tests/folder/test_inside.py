@@ -184,5 +184,5 @@ def test_a_layout_that_is_no_list_of_objects_is_damage(kit, key, rows):
     values = json.loads((kit / MANIFEST_FILE).read_text())
     values["stamps"][0][key] = rows
     (kit / MANIFEST_FILE).write_text(json.dumps(values))
-    with pytest.raises(InputError, match="an entry lacks or misstates"):
+    with pytest.raises(InputError, match=rf"lacks or misstates '{key}'|of another kind"):
         folder_view(kit, form=FORM)

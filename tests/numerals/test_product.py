@@ -305,7 +305,7 @@ def test_foreign_files_are_a_reason_to_refuse_unless_told_otherwise(tmp_path):
         ),
         (
             b'{"format": "inkline numerals", "version": 1, "files": [7]}',
-            "is damaged \\(an entry lacks",
+            "is damaged \\(something in it is of another kind",
         ),
     ],
 )

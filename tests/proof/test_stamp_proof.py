@@ -3,10 +3,11 @@
 import numpy as np
 import pytest
 
-from inkline.proof.finding import Bounds, Check
+from inkline.proof.finding import Bounds, Check, bounds_in_style
 from inkline.proof.stamp_proof import picture_findings, unjudged_things
 
 SIDE = 300
+USUAL = Bounds()
 BOX = {"x0": 100, "y0": 100, "x1": 200, "y1": 200, "radius": 0.0}
 GLYPH = {"text": "7", "cell": [90, 90, 210, 210], "ink": [130, 120, 170, 180]}
 
@@ -18,12 +19,12 @@ def picture(*boxes):
     return grey
 
 
-def found(grey, dryness=0.0, **geometry):
+def found(grey, dryness=0.0, bounds=USUAL, **geometry):
     """The faults and what was not judged."""
     findings = picture_findings(
-        "s", grey, geometry, dryness=dryness, least_edge_px=5.0, bounds=Bounds()
+        "s", grey, geometry, dryness=dryness, least_edge_px=5.0, bounds=bounds
     )
-    unjudged = unjudged_things("s", geometry, dryness=dryness)
+    unjudged = unjudged_things("s", geometry, dryness=dryness, bounds=bounds)
     return {one.check for one in findings if not one.holds}, [one.sentence for one in unjudged]
 
 
@@ -65,6 +66,30 @@ def test_rules_side_by_side_are_judged_only_if_their_ink_can_be_told_apart():
     apart = picture(((60, 147, 240, 153), 255), ((60, 167, 240, 173), 255))
     assert found(apart, kind="grid", lines=lines) == (set(), [])
     assert found(np.roll(apart, 2, axis=0), kind="grid", lines=lines)[0] == {Check.POSITION}
+
+
+def test_ink_is_looked_for_as_far_as_the_hand_of_a_style_strays():
+    """A rule of 1 px wanders by 4: its mean lies right, unless another's ink may be its own."""
+    bounds = bounds_in_style(
+        Bounds(), {"hand": {"stray": "1.2 mm"}, "drawn_at": "90 mm"}, side_px=SIDE
+    )
+    assert bounds.stray_px == pytest.approx(4.0)
+    heights = (154, 148, 148, 148, 148, 154)
+    boxes = [((60 + 30 * i, y, 90 + 30 * i, y + 1), 255) for i, y in enumerate(heights)]
+    lines = [{"from": [60, 150.5], "to": [240, 150.5], "width_px": 1.0}]
+    assert found(picture(*boxes), bounds=bounds, kind="grid", lines=lines) == (set(), [])
+    assert Check.POSITION in found(picture(*boxes), kind="grid", lines=lines)[0]
+    lines.append({"from": [60, 156.5], "to": [240, 156.5], "width_px": 1.0})
+    boxes += [((60, 156, 240, 157), 255)]
+    faults, (unjudged,) = found(picture(*boxes), bounds=bounds, kind="grid", lines=lines)
+    assert faults == set()
+    assert "can't be told apart" in unjudged
+
+
+def test_values_that_are_none_of_a_style_are_no_bounds():
+    with pytest.raises(ValueError, match="a length needs a number"):
+        bounds_in_style(Bounds(), {"hand": {"stray": "far"}, "drawn_at": "9 mm"}, side_px=SIDE)
+    assert bounds_in_style(Bounds(), {}, side_px=SIDE) == Bounds()
 
 
 def test_two_dates_of_one_cell_are_judged_together():
