@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Floats, Points, Singles
 from inkline.ink.media.grain import PaperPlace, band_deviates
@@ -77,14 +79,22 @@ def bands_at(
     first, start = int(below.min()), int(np.floor(float(along.min()) * _STEPS_A_WIDTH))
     n_bands = int(below.max()) - first + 2
     n_steps = int(np.ceil(float(along.max()) * _STEPS_A_WIDTH)) - start + 1
-    middles, loads = _bands(own, first, n_bands, start, n_steps, strength)
+    bands = _bands(own, first, n_bands)
+    middles = (_PLACE_PLAY * bands.places).astype(np.float32)
     step = along * np.float32(_STEPS_A_WIDTH)
     step -= np.float32(start)
     np.rint(step, out=step)
     index = below.astype(np.int32)
     index -= np.int32(first)
     at = step.astype(np.int32)
-    at += index * np.int32(n_steps)
+    # Few places cost less one by one than all loads along all bands.
+    is_listed = 2 * at.size >= n_bands * n_steps
+    if is_listed:
+        every_step = np.arange(start, start + n_steps) / _STEPS_A_WIDTH
+        loads = _loads(bands, np.arange(n_bands)[:, None], every_step, own, strength)
+        at += index * np.int32(n_steps)
+    else:
+        steps = (at + start) / _STEPS_A_WIDTH
     # In double precision: a bristle's border must not shift with the box that is read.
     exact_along, exact_across = along.astype(np.float64), across.astype(np.float64) - below
     exact_along += _BANDS_APART * below.astype(np.float64)
@@ -92,16 +102,40 @@ def bands_at(
         apart = exact_across - beside
         apart -= middles[beside:].take(index)
         apart *= float(np.float32(2.0 / _OVERLAP))
-        yield exact_along + _BANDS_APART * beside, apart, loads[beside:].reshape(-1).take(at)
+        load = (
+            loads[beside:].reshape(-1).take(at)
+            if is_listed
+            else _loads(bands, index + beside, steps, own, strength)
+        )
+        yield exact_along + _BANDS_APART * beside, apart, load
 
 
-def _bands(
-    own: PaperPlace, first: int, n_bands: int, start: int, n_steps: int, strength: float
-) -> tuple[Singles, Singles]:
-    """How far bands lie beside their even places, and their loads at even steps along them."""
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Bands:
+    """What each of some bands has of its own, normal deviates.
+
+    Attributes:
+        places: how far it lies beside its even place.
+        loads: what it is loaded with.
+        tilts: how much that comes and goes along it.
+    """
+
+    places: Singles
+    loads: Singles
+    tilts: Singles
+
+
+def _bands(own: PaperPlace, first: int, n_bands: int) -> _Bands:
+    """The bands from number `first` on."""
     index = np.arange(first, first + n_bands, dtype=np.int32)
-    place, load, tilt = (band_deviates(own, index, part)[:, None] for part in range(3))
-    along = np.arange(start, start + n_steps) / _STEPS_A_WIDTH
+    places, loads, tilts = (band_deviates(own, index, part) for part in range(3))
+    return _Bands(places=places, loads=loads, tilts=tilts)
+
+
+def _loads(
+    bands: _Bands, index: NDArray[np.integer[Any]], along: Floats, own: PaperPlace, strength: float
+) -> Singles:
+    """The loads of the bands `index`, so many widths along them."""
+    place, load, tilt = (values.take(index) for values in (bands.places, bands.loads, bands.tilts))
     waves = load + 0.25 * tilt * np.sin(0.3 * along + own.y + place)
-    loads = np.exp(strength * _LOAD_PLAY * waves)
-    return (_PLACE_PLAY * place[:, 0]).astype(np.float32), loads.astype(np.float32)
+    return np.asarray(np.exp(strength * _LOAD_PLAY * waves).astype(np.float32))
