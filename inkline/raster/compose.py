@@ -13,7 +13,7 @@ from inkline.raster.coverage import grey_from_contours
 
 # Where a sheet is smaller than this on a mm, 1250 px on 84 mm, pixels are as wide as lines, and
 # what the paper leaves of them can't be told from their middles: dry ink is drawn as many times
-# larger as fits below it, and averaged. So no picture takes longer than one of that size.
+# larger as fits below it, and averaged. So pictures don't take longer the smaller they are.
 _LEAST_PX_PER_MM = 1250.0 / 84.0
 
 
