@@ -15,6 +15,8 @@ from inkline.desk.desk import Desk
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey
 
+FILE_NAME = "x-inkline-file"
+"""What a file that the page sends is called, percent-encoded."""
 _LEAST_PX, _MOST_PX = 16, 2_000
 
 

@@ -7,6 +7,7 @@ import tempfile
 import weakref
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote
 
 from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, Response
@@ -14,15 +15,17 @@ from starlette.routing import Route
 
 from inkline.delivery.pack import pack_kit
 from inkline.delivery.wishes import export_request
-from inkline.desk.answers import with_json
+from inkline.desk.answers import FILE_NAME, with_json
 from inkline.desk.desk import Desk
 from inkline.desk.maker import Maker
+from inkline.desk.own_hand import put_own_drawing
 from inkline.errors import InputError
 from inkline.folder.strangers import holds_product
 from inkline.kit.recipe.loading import load_recipe
 from inkline.kit.requests import refuse_unfinished
 
 _OVERVIEW, _PROOF = "overview.png", "proof.html"
+_THING = "x-inkline-thing"
 _PROOF_HEADERS = {
     "content-security-policy": "default-src 'none'; style-src 'unsafe-inline'; img-src data:; "
     "base-uri 'none'; form-action 'none'; frame-ancestors 'self'; sandbox",
@@ -44,6 +47,7 @@ class KitAnswers:
         return [
             Route("/making", self.making),
             Route("/make", self.make, methods=["POST"]),
+            Route("/own-hand", self.own_hand, methods=["POST"]),
             Route("/prove", self.prove, methods=["POST"]),
             Route("/shop", self.shop, methods=["POST"]),
             Route("/stop", self.stop, methods=["POST"]),
@@ -61,16 +65,22 @@ class KitAnswers:
         is_new = bool(asked.get("edition") or asked.get("elsewhere"))
         if asked.get("edition"):
             refuse_unfinished(self._kit())
-        return self._begin(
+        return self._begin_kit(
             {
-                "what": "kit",
-                "recipe": str(desk.document.path),
                 "folder": str(folders.next if is_new else folders.current),
                 "since": str(folders.current) if asked.get("edition") else None,
                 "all_the_same": bool(asked.get("all_the_same")),
                 "redraw": [str(name) for name in asked.get("redraw") or ()],
             }
         )
+
+    async def own_hand(self, request: Request) -> Response:
+        """Put a drawing of hers in the place of something, and draw the kit with it everywhere."""
+        kit, name = self._kit(), unquote(request.headers.get(FILE_NAME, ""))
+        thing = unquote(request.headers.get(_THING, ""))
+        refuse_unfinished(kit)
+        await asyncio.to_thread(put_own_drawing, kit, thing, name, await request.body())
+        return self._begin_kit({"spread": [thing]})
 
     async def prove(self, _: Request) -> Response:
         """Begin to prove the kit."""
@@ -124,6 +134,10 @@ class KitAnswers:
         name = file.name.encode("ascii", "replace").decode().replace('"', "")
         headers = {"content-disposition": f'attachment; filename="{name}"'}
         return Response(data, media_type="application/zip", headers=headers)
+
+    def _begin_kit(self, wishes: dict[str, Any]) -> Response:
+        recipe, folder = self._desk.document.path, self._desk.kit_folders.current
+        return self._begin({"what": "kit", "recipe": str(recipe), "folder": str(folder), **wishes})
 
     def _begin(self, order: dict[str, Any]) -> Response:
         self._maker.start(order)

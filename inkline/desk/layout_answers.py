@@ -12,11 +12,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inkline.desk.answers import Changes, with_json
+from inkline.desk.answers import FILE_NAME, Changes, with_json
 from inkline.desk.laying_out import lay_out, look_at, mend, nudge, put_back, swap_form, take_font
 from inkline.desk.layout import layout_tables
-
-_FILE_NAME = "x-inkline-file"
 
 
 class LayoutAnswers:
@@ -95,7 +93,7 @@ class LayoutAnswers:
 
     async def font(self, request: Request) -> Response:
         """Take a font file that was dropped on the page."""
-        name = unquote(request.headers.get(_FILE_NAME, ""))
+        name = unquote(request.headers.get(FILE_NAME, ""))
         return await self._make(take_font, name, await request.body())
 
     async def _make(self, change: Callable[..., None], *arguments: Any) -> Response:

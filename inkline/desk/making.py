@@ -48,8 +48,8 @@ def _make_kits(order: Mapping[str, Any]) -> None:
         since=None if since is None else Path(since),
     )
     foreign = Foreign.LEAVE if order.get("all_the_same") else Foreign.REFUSE
-    redraw = order.get("redraw", ())
-    for report in build_all(requests, redraw=redraw, foreign=foreign, listener=_tell_step):
+    wishes = {wish: order.get(wish, ()) for wish in ("redraw", "spread")}
+    for report in build_all(requests, **wishes, foreign=foreign, listener=_tell_step):
         proof = proof_of_drawn(report) if report.drawn else None
         _tell(
             kind="kit",

@@ -54,6 +54,41 @@ def patch_of(view: FolderView, name: str) -> Patch:
     return stamp.patch(name, cell, picture)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceOfThing:
+    """Where something stands on a stamp's picture.
+
+    Attributes:
+        file: of the stamp, from the folder.
+        canvas: its width and height in px.
+        rows, columns: the pixels of the cell.
+        is_hers: whether the owner of the folder has changed the picture.
+    """
+
+    file: str
+    canvas: tuple[int, int]
+    rows: slice
+    columns: slice
+    is_hers: bool
+
+
+def place_of_thing(view: FolderView, name: str) -> PlaceOfThing:
+    """Where what is called `name`, such as `tall/dates-3/17`, stands.
+
+    Raises:
+        InputError: there is no such thing, or it has no cell.
+    """
+    stamp = _Stamp.holding(view, name)
+    rows, columns = _window(stamp.cell_of(name), stamp.canvas)
+    return PlaceOfThing(
+        file=stamp.entry.files[0].file,
+        canvas=stamp.canvas,
+        rows=rows,
+        columns=columns,
+        is_hers=stamp.is_hers(view),
+    )
+
+
 def patches_of_retouched(view: FolderView) -> tuple[Patch, ...]:
     """All cells of a folder's stamps in which its owner changed something, as patches.
 

@@ -93,6 +93,16 @@ def artwork_from_picture(file: Path, *, colours: Sequence[str] = ()) -> Artwork:
     )
 
 
+def ink_of_picture(file: Path) -> Grey:
+    """How much ink each pixel of a picture holds, uint8 `(height, width)`, 255 full.
+
+    Raises:
+        InputError: it can't be read, is too large, or has no ink on an even ground.
+    """
+    pixels, _ = _pixels_of(file)
+    return _coverage(pixels, file)[0]
+
+
 def _inks(
     pixels: Pixels, file: Path, colours: Sequence[str]
 ) -> tuple[list[tuple[str, Paint, Grey]], bool]:

@@ -40,11 +40,11 @@ export async function send(place, asked = {}) {
 }
 
 /** The response to a file of hers that is brought to `place`. */
-export async function bring(place, file) {
+export async function bring(place, file, more = {}) {
   const name = encodeURIComponent(file.name);
   return fetched(place, {
     method: "POST",
-    headers: { "x-inkline-token": token, "x-inkline-file": name },
+    headers: { "x-inkline-token": token, "x-inkline-file": name, ...more },
     body: file,
   });
 }

@@ -10,7 +10,7 @@ const WIDE = 96; // css px
 /** The panel of choices for the stamp that is looked at. */
 export class Choice {
   /** `chosen` hears of the name and of how often it is drawn again; `tried` of the same before. */
-  constructor({ panel, marks, list, more, close, nudging, chosen, told }) {
+  constructor({ panel, marks, list, more, close, own, nudging, chosen, drawn, told }) {
     Object.assign(this, { panel, marks, list, nudging, chosen, told });
     this.state = { shifts: {}, swaps: {}, again: {} };
     this.stamp = null;
@@ -19,6 +19,13 @@ export class Choice {
     marks.addEventListener("change", () => this.#offer(0));
     more.addEventListener("click", () => this.#offer(this.first + AT_ONCE));
     close.addEventListener("click", () => this.close());
+    own.addEventListener("change", () => this.#bring(own.files[0]));
+    panel.addEventListener("dragover", (event) => event.preventDefault());
+    panel.addEventListener("drop", (event) => {
+      event.preventDefault();
+      this.#bring(event.dataTransfer.files[0]);
+    });
+    this.drawn = drawn;
   }
 
   get isOpen() {
@@ -49,6 +56,11 @@ export class Choice {
     this.marks.value = (at ?? this.places[0]).name;
     await this.#offer(0);
     this.panel.scrollIntoView({ block: "nearest" });
+  }
+
+  /** Put a drawing of hers in the place of what is looked at. */
+  #bring(file) {
+    if (file) this.drawn(this.marks.value, file);
   }
 
   async #take(stamp) {

@@ -48,6 +48,8 @@ const choice = new Choice({
   list: by("choices"),
   more: by("more-choices"),
   close: by("close-choice"),
+  own: by("own-drawing"),
+  drawn: bringDrawing,
   nudging: new Nudging({
     panel: by("nudging"),
     moved: by("moved"),
@@ -174,6 +176,16 @@ function showKits() {
   by("several-kits").hidden = kits.length < 2;
   by("kits").replaceChildren(...kits.map((name) => new Option(name, name)));
   by("kits").value = state.kit || kits[0];
+}
+
+/** Send a drawing of hers for what is called `name`, and show the kit that is drawn with it. */
+async function bringDrawing(name, file) {
+  try {
+    await bring("/own-hand", file, { "x-inkline-thing": encodeURIComponent(name) });
+    open("kit");
+  } catch (problem) {
+    say(problem.message);
+  }
 }
 
 /** Send a font file that was dropped or chosen. */
