@@ -17,6 +17,8 @@ PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 METRES_PER_INCH = 0.0254
 _MOST_PX = 20_000
 """Sides of the largest canvas that can be drawn."""
+_BAND_ROWS = 256
+"""Rows that are made grey at once: colours take four times the memory of greys."""
 UNREADABLE = (OSError, SyntaxError, ValueError, EOFError, MemoryError, struct.error, zlib.error)
 """What reading a damaged picture can raise."""
 
@@ -80,7 +82,12 @@ def grey_from_png(data: bytes) -> NDArray[np.uint8]:
             raise ValueError(f"{image.size[0]} x {image.size[1]} px are more than are read")
         if image.mode.startswith("I"):  # 16 bits a pixel
             return (np.asarray(image).astype(np.uint32) >> 8).astype(np.uint8)
-        return np.asarray(_grey_on_black(image))
+        width, height = image.size
+        grey = np.empty((height, width), np.uint8)
+        for top in range(0, height, _BAND_ROWS):
+            bottom = min(top + _BAND_ROWS, height)
+            grey[top:bottom] = np.asarray(_grey_on_black(image.crop((0, top, width, bottom))))
+        return grey
 
 
 def _grey_on_black(image: Image.Image) -> Image.Image:
