@@ -289,6 +289,8 @@ def _plain_recipe(value: Any) -> Any:
         return sorted(_plain_recipe(one) for one in value)
     if isinstance(value, tuple | list):
         return [_plain_recipe(one) for one in value]
+    if isinstance(value, frozenset):
+        return sorted(_plain_recipe(one) for one in value)
     return value.name if isinstance(value, PurePath) else value
 
 

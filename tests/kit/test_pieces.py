@@ -1,5 +1,6 @@
 """The guide among a kit's papers: when it is made, made again, and left alone."""
 
+import json
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -8,11 +9,11 @@ import pytest
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
 from inkline.folder.manifest import Manifest, manifest_bytes, manifest_from_bytes
-from inkline.kit import build
+from inkline.kit import build, pieces
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import KitOrder, MonthsOrder, Papers
-from inkline.kit.recipe.loading import recipe_from_text
+from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.press.shop import entry_of_piece
 from inkline.press.stamp_form import STAMP_FORM
 from inkline.progress import Note
@@ -135,3 +136,8 @@ def test_papers_have_files_of_their_own(recipe_of):
     files = [kit.pieces[name].files for name in ("overview", "standard/layout", "guide")]
     assert files == [{"png": "overview.png"}, {"png": "standard/layout.png"}, {"pdf": "guide.pdf"}]
     assert kit.changes_file == "changes.txt"
+
+
+def test_the_default_recipe_has_a_digest_for_its_guide():
+    assert json.loads(json.dumps(pieces._plain_recipe(default_recipe())))["title"]
+    assert pieces._plain_recipe(frozenset("ba")) == ["a", "b"]
