@@ -246,7 +246,7 @@ class GuidePiece(Piece):
     def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it has but one
         """The digest of the recipe, the style, and what the stamps are called and how they lie.
 
-        How they were drawn makes no difference.
+        What its owner changed in their pictures makes no difference.
         """
         kit = self.kit
         files = [(name, kit.plans[name].file) for name in there]
