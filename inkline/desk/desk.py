@@ -16,7 +16,7 @@ from inkline.desk.document import RecipeDocument
 from inkline.desk.easel import PictureWish
 from inkline.desk.editing import Edit, Way, value_at
 from inkline.desk.kits import KitFolders
-from inkline.desk.looking import Sheet
+from inkline.desk.looking import Sheet, edits_to_style
 from inkline.desk.own_styles import OwnStyles
 from inkline.desk.process import EaselProcess
 from inkline.errors import InklineError, InputError
@@ -110,12 +110,7 @@ class Desk:
         """Draw in the style `name` as it comes, with nothing changed."""
         if name not in style_files() and name not in self.own_styles.names():
             raise InputError(f'there is no style "{name:.60}"')
-        self.document.edit(
-            [
-                Edit(way=(_STYLE,), value=None),
-                Edit(way=(_STYLE, "name"), value=name),
-            ]
-        )
+        self.document.edit(edits_to_style(name))
 
     def keep_style(self, name: str) -> None:
         """Write the style as it is now into a file of her own beside the recipe, and take that.
@@ -140,12 +135,7 @@ class Desk:
         folder = self.document.path.parent.resolve()
         held = read_style(style_path(base, folder=folder, where="style.name"))
         write_style(held, table, folder / f"{name}{SUFFIX}")
-        self.document.edit(
-            [
-                Edit(way=(_STYLE,), value=None),
-                Edit(way=(_STYLE, "name"), value=f"{name}{SUFFIX}"),
-            ]
-        )
+        self.document.edit(edits_to_style(f"{name}{SUFFIX}"))
 
     def draw_again(self, name: str, count: Any) -> None:
         """Have what is called `name` drawn for the `count`-th time; None lets it be as it was.

@@ -71,6 +71,7 @@ class Easel:
         self._sheet: Sheet | None = None
         self._previews: OrderedDict[Any, Preview] = OrderedDict()
         self._finished = FinishedPictures()
+        self._beside: Easel | None = None
 
     def look(self, sheet: Sheet) -> dict[str, Any]:
         """What the page needs to know of `sheet`, as JSON: stamps, values, faults, notes."""
@@ -121,9 +122,11 @@ class Easel:
         Raises:
             InputError: no such stamp, a faulty recipe or value.
         """
+        if wish.style:
+            self._beside = self._beside or Easel()
+            return self._beside.picture(sheet.in_style(wish.style), replace(wish, style=""))
         piece = self._piece(sheet, wish.stamp)
-        style = self._style(sheet, wish.style) if wish.style else piece.kit.style
-        kit = replace(piece.kit, style=_turned(style, wish.changes))
+        kit = replace(piece.kit, style=_turned(piece.kit.style, wish.changes))
         piece = replace(piece, kit=kit)
         again = {**kit.recipe.again, **wish.again}
         key = (
@@ -153,9 +156,9 @@ class Easel:
         kit = opened.kit
         style = _turned(kit.style, changes)
         drawing = large_stroke(size, drawn_at=style.drawn_at)
-        inked = draw(drawing, style, kit.recipe.number)
-        return render(inked), measured_stroke(
-            inked, drawing, kit_px_per_mm=_kit_px_per_mm(opened, style)
+        number = kit.recipe.number
+        return render(draw(drawing, style, number)), measured_stroke(
+            style, number, kit_px_per_mm=_kit_px_per_mm(opened, style)
         )
 
     def sample(self, sheet: Sheet, name: str, size: tuple[int, int]) -> Grey:

@@ -17,6 +17,8 @@ _ROOM_MM = 1.8
 """What is left about it for ink that runs over."""
 _LETTER = re.compile(r"\.\d+$")
 """What the name of a letter has after that of its word, as in `tall/dates-3/17.2`."""
+_MEASURED_MM, _MEASURED_PX_PER_MM = 40.0, 40.0
+"""Of the stroke that is measured; an edge of 10 um is then 0.4 px, which is read within a tenth."""
 _MOST_HIGH = 0.4
 """Share of the picture's height that the stroke takes at most."""
 
@@ -45,6 +47,15 @@ def small_stroke(size: tuple[int, int], *, drawn_at: float) -> Drawing:
     ends = ((room, height / 2.0), (width - room, height / 2.0))
     rule = _rule("sample", ends, crossing=None, px_per_mm=px_per_mm)
     return _drawing_of([rule], size, drawn_at * px_per_mm)
+
+
+def long_stroke(*, drawn_at: float) -> Drawing:
+    """One rule of 40 mm, as wide as the large stroke, large enough to be measured."""
+    width, height = (round(side * _MEASURED_PX_PER_MM) for side in (_MEASURED_MM + 4.0, 4.0))
+    room = 2.0 * _MEASURED_PX_PER_MM
+    ends = ((room, height / 2.0), (width - room, height / 2.0))
+    rule = _rule("measured", ends, crossing=None, px_per_mm=_MEASURED_PX_PER_MM)
+    return _drawing_of([rule], (width, height), drawn_at * _MEASURED_PX_PER_MM)
 
 
 def _drawing_of(rules: Sequence[Stroke], size: tuple[int, int], sheet_px: float) -> Drawing:

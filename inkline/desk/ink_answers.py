@@ -20,7 +20,7 @@ class InkAnswers:
 
     def __init__(self, changes: Changes) -> None:
         self._changes, self._desk = changes, changes.desk
-        self._large, self._large_stroke = Latest(), Latest()
+        self._large, self._large_stroke, self._beside = Latest(), Latest(), Latest()
 
     def routes(self) -> list[Route]:
         """Where each is asked for."""
@@ -34,6 +34,7 @@ class InkAnswers:
             "/undo": self.undo,
             "/redo": self.redo,
             "/draw": self.draw,
+            "/beside": self.beside,
             "/sketch": self.sketch,
             "/stroke": self.stroke,
             "/sample": self.sample,
@@ -90,6 +91,14 @@ class InkAnswers:
     async def draw(self, asked: dict[str, Any]) -> Response:
         """The large picture; nothing if a later one is asked for already."""
         async with self._large as is_latest:
+            if not is_latest:
+                return Response(status_code=204)
+            return await self._picture(self._desk.front, asked)
+
+    @with_json
+    async def beside(self, asked: dict[str, Any]) -> Response:
+        """The picture in another style; nothing if a later one is asked for already."""
+        async with self._beside as is_latest:
             if not is_latest:
                 return Response(status_code=204)
             return await self._picture(self._desk.front, asked)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from inkline.desk.controls import values_of
+from inkline.desk.editing import Edit, edited_text
 from inkline.kit.pieces import StampPiece
 from inkline.kit.product import Kit
 from inkline.kit.recipe.layers import kits_in, layers_from_text
@@ -31,6 +32,15 @@ class Sheet:
     source: str
     folder: Path
     kit: str = ""
+
+    def in_style(self, name: str) -> Sheet:
+        """The same recipe in the style `name` as it comes, with the weights that it suggests."""
+        return replace(self, text=edited_text(self.text, edits_to_style(name)))
+
+
+def edits_to_style(name: str) -> list[Edit]:
+    """What makes a recipe one in the style `name` as that comes."""
+    return [Edit(way=("style",), value=None), Edit(way=("style", "name"), value=name)]
 
 
 def kit_values(kit: Kit) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""What the large stroke measures, read off its picture as proof reads rules."""
+"""What a style's stroke measures, read off its picture as proof reads rules."""
 
 from __future__ import annotations
 
@@ -7,27 +7,26 @@ from dataclasses import replace
 
 import numpy as np
 
-from inkline.drawing import Drawing, Stroke
+from inkline.desk.exact import long_stroke
+from inkline.drawing import Stroke
 from inkline.geometry.arrays import Grey
+from inkline.ink.engine import draw
 from inkline.ink.inked import InkedDrawing
+from inkline.ink.style import Style
 from inkline.proof.rule import rule_measurement
 from inkline.proof.slices import ExactRule
 from inkline.raster.compose import render
 
-_LEAST_WEIGHT_PX = 24.0
-"""A stroke drawn thinner is measured in a larger picture of the same ink."""
-_MOST_PX = 2_600
 _QUARTER = 4.0
+"""What is read at quarter size is told in px of the whole."""
 
 
-def measured_stroke(
-    inked: InkedDrawing, drawing: Drawing, *, kit_px_per_mm: float
-) -> dict[str, float]:
-    """What the first of the strokes of `drawing` measures in ink, as JSON.
+def measured_stroke(style: Style, number: int, *, kit_px_per_mm: float) -> dict[str, float]:
+    """What a stroke of `style` measures: as wide as the large one, 40 mm long, as JSON.
 
     Args:
-        inked: the drawing in ink.
-        drawing: straight strokes, of which the first is measured away from the others.
+        style: how it is drawn.
+        number: the drawing number.
         kit_px_per_mm: pixels of a finished stamp to a millimetre of the sheet.
 
     Returns:
@@ -36,14 +35,16 @@ def measured_stroke(
         both in px of a finished stamp; `bare`, the share of the ink that the paper keeps off.
         What can't be read is left out.
     """
-    rules = [mark for mark in drawing.marks if isinstance(mark, Stroke)]
-    scale = max(1.0, min(_LEAST_WEIGHT_PX / rules[0].width_px, _MOST_PX / max(drawing.canvas)))
-    larger = inked.at_scale(scale)
-    along, *others = (_exact(rule, scale) for rule in rules)
-    grey = render(larger)
-    solid = render(_without_tooth(larger)) if _is_toothed(larger) else grey
-    found = rule_measurement(solid, along, others=others)
-    px_per_mm = scale * inked.marks[0].px_per_mm
+    drawing = long_stroke(drawn_at=style.drawn_at)
+    (rule,) = (mark for mark in drawing.marks if isinstance(mark, Stroke))
+    inked = draw(drawing, style, number)
+    grey = render(inked)
+    is_toothed = any(mark.tooth is not None for mark in inked.marks)
+    solid = render(_without_tooth(inked)) if is_toothed else grey
+    (x0, y), (x1, _) = rule.points.tolist()
+    exact = ExactRule(start=(x0, y), end=(x1, y), width_px=rule.width_px)
+    found = rule_measurement(solid, exact)
+    px_per_mm = drawing.sheet_px / style.drawn_at
     per_px = kit_px_per_mm / px_per_mm
     values = {
         "width": found.width_px / px_per_mm,
@@ -53,17 +54,6 @@ def measured_stroke(
         "bare": _bare_share(grey, solid),
     }
     return {name: float(f"{value:.4g}") for name, value in values.items() if math.isfinite(value)}
-
-
-def _exact(rule: Stroke, scale: float) -> ExactRule:
-    (x0, y0), (x1, y1) = (rule.points[at] * scale for at in (0, -1))
-    return ExactRule(
-        start=(float(x0), float(y0)), end=(float(x1), float(y1)), width_px=rule.width_px * scale
-    )
-
-
-def _is_toothed(inked: InkedDrawing) -> bool:
-    return any(mark.tooth is not None for mark in inked.marks)
 
 
 def _without_tooth(inked: InkedDrawing) -> InkedDrawing:

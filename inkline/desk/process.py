@@ -19,6 +19,9 @@ _LONGEST_S = 120.0
 """A picture that takes longer is given up, and the process with it."""
 
 
+_COPY = "fork"
+
+
 class EaselProcess:
     """An easel in a process of its own, begun anew where it comes to an end.
 
@@ -84,9 +87,12 @@ class EaselProcess:
     def _begin(self) -> Connection:
         if self._pipe is not None and self._process is not None and self._process.is_alive():
             return self._pipe
-        context: Any = multiprocessing.get_context(_way_to_start())
+        way = _way_to_start()
+        context: Any = multiprocessing.get_context(way)
         here, there = multiprocessing.Pipe()
-        self._process = context.Process(target=_draw_for, args=(there, self._nice), daemon=True)
+        self._process = context.Process(
+            target=_draw_for, args=(there, self._nice, here if way == _COPY else None), daemon=True
+        )
         self._process.start()
         there.close()
         self._pipe = here
@@ -108,11 +114,17 @@ def _way_to_start() -> str:
     Only Linux's own libraries bear it, and only before this process has several threads; an easel
     that is begun anew loads its modules again.
     """
-    return "fork" if sys.platform == "linux" and threading.active_count() == 1 else "spawn"
+    return _COPY if sys.platform == "linux" and threading.active_count() == 1 else "spawn"
 
 
-def _draw_for(pipe: Connection, nice: int) -> None:
-    """Answer what comes through `pipe` until it is closed."""
+def _draw_for(pipe: Connection, nice: int, other_end: Connection | None) -> None:
+    """Answer what comes through `pipe` until it is closed.
+
+    A copy has the pipe's other end too, and lets it go: else it would wait for itself for ever.
+    """
+    if other_end is not None:
+        other_end.close()
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the page's own process ends this one
     if nice and sys.platform != "win32":
         os.nice(nice)

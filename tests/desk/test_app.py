@@ -1,6 +1,7 @@
 """What the page asks for, and what it gets."""
 
 import io
+import json
 import tomllib
 
 import numpy as np
@@ -165,3 +166,30 @@ def test_strokes_show_the_style(client):
     )
     assert (chalk != felt).any()
     assert not felt[:, [0, -1]].any()
+
+
+def test_styles_beside_the_recipe_are_in_the_row_and_can_be_taken(client, recipe_file):
+    assert client.get("/state").json()["own_styles"] == []
+    client.post("/turn", json={"values": {"edge.raggedness": 0.05}})
+    client.post("/keep-style", json={"name": "evening-pen"})
+    own = client.get("/state").json()["own_styles"]
+    assert [one["name"] for one in own] == ["evening-pen.toml"]
+    client.post("/style", json={"name": "chalk"})
+    assert client.post("/style", json={"name": "evening-pen.toml"}).status_code == 200
+    assert 'name = "evening-pen.toml"' in recipe_file.read_text()
+    assert drawn(client, "/sample", style="evening-pen.toml", size=[90, 30]).any()
+    assert client.post("/style", json={"name": "../evening-pen.toml"}).status_code == 422
+
+
+def test_the_same_stamp_is_drawn_in_another_style_beside(client):
+    asked = {"stamp": "standard/grid-5", "width": 300}
+    beside = drawn(client, "/beside", **asked, style="chalk")
+    assert (beside != drawn(client, **asked)).any()
+    client.post("/style", json={"name": "chalk"})
+    assert (beside == drawn(client, **asked)).all()
+
+
+def test_the_stroke_comes_with_what_it_measures(client):
+    came = client.post("/stroke", json={"size": [304, 88]})
+    measured = json.loads(came.headers["x-inkline-measured"])
+    assert set(measured) == {"width", "spread", "edge", "wander", "bare"}

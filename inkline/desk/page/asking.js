@@ -2,6 +2,10 @@
 
 const token = document.querySelector('meta[name="desk-token"]').content;
 
+/** What the window hears when the desk no longer answers. */
+export const GONE = "desk-gone";
+export const NO_ANSWER = "The desk no longer answers. Start it again, and this page goes on; nothing of yours is lost.";
+
 /** A sentence from the desk on what can't be done. */
 export class Refusal extends Error {}
 
@@ -21,7 +25,8 @@ async function fetched(place, options) {
     return await answered(await fetch(place, options));
   } catch (problem) {
     if (problem instanceof Refusal || problem.name === "AbortError") throw problem;
-    throw new Refusal("The desk no longer answers. Start it again; nothing of yours is lost.");
+    dispatchEvent(new Event(GONE));
+    throw new Refusal(NO_ANSWER);
   }
 }
 
@@ -31,8 +36,9 @@ export async function read(place) {
 }
 
 /** The response to `asked`, sent as JSON. */
-export async function send(place, asked = {}) {
+export async function send(place, asked = {}, options = {}) {
   return fetched(place, {
+    ...options,
     method: "POST",
     headers: { "content-type": "application/json", "x-inkline-token": token },
     body: JSON.stringify(asked),

@@ -1,10 +1,11 @@
 // The desk's page: what lies on it, and what happens where it is turned.
 
-import { bring, read, send, picture, latestOnly } from "./asking.js";
+import { GONE, NO_ANSWER, bring, read, send, picture, latestOnly } from "./asking.js";
 import { Choice } from "./choice.js";
 import { InUse } from "./ground.js";
 import { Layout } from "./layout.js";
 import { Leaves } from "./leaves.js";
+import { showMeasured } from "./measured.js";
 import { Making } from "./making.js";
 import { Nudging } from "./nudging.js";
 import { PictureView, tinted } from "./picture.js";
@@ -13,12 +14,17 @@ import { Strip } from "./strip.js";
 
 const by = (id) => document.getElementById(id);
 const SAID_MS = 12_000;
+const KEPT_AFTER_MS = 350; // without another turn
+const ASK_AGAIN_MS = 1500;
 const CHOSEN = "inkline-stamp";
 
 let state = null;
 let current = sessionStorage.getItem(CHOSEN);
 
 let saying = 0;
+let keeping = 0;
+let isGone = false;
+let furnished = [];
 let drawings = 0;
 
 function say(sentence) {
@@ -35,6 +41,7 @@ const view = new PictureView(by("picture"), {
     document.documentElement.dataset.drawings = ++drawings;
   },
 });
+const other = new PictureView(by("other"), { told: say, drawn: () => {}, place: "/beside" });
 const inUse = new InUse(by("small"), {
   ground: by("ground"),
   ink: by("ink"),
@@ -82,6 +89,7 @@ const askStroke = latestOnly(async (changes) => {
   if (!bitmap) return;
   const colour = getComputedStyle(canvas).getPropertyValue("--ink");
   canvas.getContext("2d").drawImage(tinted(bitmap, colour), 0, 0);
+  showMeasured(by("measured"), bitmap.measured);
 });
 
 function stampNow() {
@@ -102,12 +110,29 @@ function turning(key, value) {
   askStroke(view.turned);
 }
 
-async function turned(key, value) {
-  await change("/turn", { values: { ...view.turned, [key]: value } });
+function turned(key, value) {
+  view.turned = { ...view.turned, [key]: value };
+  clearTimeout(keeping);
+  keeping = setTimeout(keepTurned, KEPT_AFTER_MS);
+}
+
+/** Have what was turned written into the recipe. */
+async function keepTurned() {
+  clearTimeout(keeping);
+  keeping = 0;
+  const values = view.turned;
+  if (!Object.keys(values).length) return;
+  try {
+    take(await (await send("/turn", { values }, { keepalive: true })).json(), values);
+    say("");
+  } catch (problem) {
+    say(problem.message);
+  }
 }
 
 /** Ask for a change of the recipe, and show what became of it. */
 async function change(place, asked) {
+  if (keeping) await keepTurned();
   try {
     take(await (await send(place, asked)).json());
     say("");
@@ -117,11 +142,12 @@ async function change(place, asked) {
   }
 }
 
-function take(next) {
+function take(next, kept = view.turned) {
   const values = next.style ? next : { ...next, stamps: state?.stamps ?? [], style: state?.style };
   state = { ...values, title: next.title ?? state?.title };
-  view.turned = {};
-  inUse.turned = {};
+  const isNewer = ([key, value]) => kept[key] !== value;
+  view.turned = Object.fromEntries(Object.entries(view.turned).filter(isNewer));
+  inUse.turned = view.turned;
   show();
 }
 
@@ -142,17 +168,19 @@ function show() {
   by("name").textContent = stamp.label;
   by("picture").setAttribute("aria-label", `${stamp.label}, large`);
   view.show(stamp);
+  showPens([...furnished, ...(state.own_styles ?? [])]);
+  if (!by("other").hidden) other.show(stamp);
   inUse.show(stamp);
   strip.show(state.stamps, state.version, stamp.name);
   if (!state.style) return;
   choice.look(state);
-  leaves.show(state.style.values);
+  leaves.show({ ...state.style.values, ...view.turned });
   by("number").textContent = state.number;
   by("imitates").textContent = state.style.imitates;
   for (const input of by("pens").querySelectorAll("input")) {
     input.checked = input.value === state.style.name;
   }
-  askStroke({});
+  askStroke(view.turned);
 }
 
 function showFaults() {
@@ -197,7 +225,19 @@ async function bringFont(file) {
   }
 }
 
+/** The row of styles, those that come with inkline and her own; only where it changed. */
 function showPens(styles) {
+  const names = styles.map(({ name }) => name).join("/");
+  if (names === by("pens").dataset.names) return;
+  by("pens").dataset.names = names;
+  by("pens").replaceChildren();
+  const plain = (name) => name.replace(/\.toml$/, "").replaceAll("-", " ");
+  const beside = by("beside").value;
+  by("beside").replaceChildren(
+    new Option("nothing", ""),
+    ...styles.map(({ name }) => new Option(plain(name), name)),
+  );
+  by("beside").value = beside;
   for (const style of styles) {
     const label = document.createElement("label");
     const input = document.createElement("input");
@@ -206,12 +246,44 @@ function showPens(styles) {
     input.type = "radio";
     input.name = "style";
     input.value = style.name;
-    name.textContent = style.name.replaceAll("-", " ");
+    name.textContent = plain(style.name);
     label.title = style.imitates;
     label.append(input, sample, name);
     input.addEventListener("change", () => change("/style", { name: style.name }));
     by("pens").append(label);
   }
+  paintPens();
+}
+
+/** Show the stamp in another style beside the recipe's, at the same place and size. */
+function showBeside(name) {
+  const isThere = name !== "";
+  by("other").hidden = !isThere;
+  by("sheet").classList.toggle("two", isThere);
+  view.twin = isThere ? other : null;
+  other.style = name;
+  other.showsExact = view.showsExact;
+  if (isThere) {
+    other.show({ ...stampNow(), version: state.version });
+    other.follow(view.zoom, view.middle);
+  }
+}
+
+/** Say that the desk is gone, and go on once it is back. */
+async function awaitReturn() {
+  if (isGone) return;
+  isGone = true;
+  let next = null;
+  while (!next) {
+    clearTimeout(saying);
+    by("saying").textContent = NO_ANSWER;
+    await new Promise((resolve) => setTimeout(resolve, ASK_AGAIN_MS));
+    next = await read("/state").catch(() => null);
+  }
+  isGone = false;
+  say("");
+  take(next, {});
+  if (Object.keys(view.turned).length) keepTurned();
 }
 
 /** Draw a stroke of each style over its name. */
@@ -243,6 +315,21 @@ function listen() {
     exact.setAttribute("aria-pressed", String(shows));
     view.setExact(shows);
   });
+  const alone = by("alone");
+  const hold = (isHeld) => {
+    alone.setAttribute("aria-pressed", String(isHeld));
+    view.setAlone(isHeld);
+  };
+  alone.addEventListener("pointerdown", () => hold(true));
+  for (const end of ["pointerup", "pointerleave", "pointercancel", "blur", "keyup"]) {
+    alone.addEventListener(end, () => hold(false));
+  }
+  alone.addEventListener("keydown", (event) => {
+    if (event.key === " " || event.key === "Enter") hold(true);
+  });
+  by("beside").addEventListener("change", () => showBeside(by("beside").value));
+  window.addEventListener("pagehide", () => keepTurned());
+  window.addEventListener(GONE, awaitReturn);
   by("choose").addEventListener("click", () => choice.open({ ...stampNow(), version: state.version }));
   by("kits").addEventListener("change", () => change("/kit", { name: by("kits").value }));
   by("fresh-number").addEventListener("click", () => change("/number", { number: null }));
@@ -301,10 +388,9 @@ async function begin() {
   try {
     const furnishings = await read("/furnishings");
     leaves = new Leaves(by("leaves"), furnishings.controls, { turning, turned });
-    showPens(furnishings.styles);
+    furnished = furnishings.styles;
     listen();
     take(await read("/state"));
-    paintPens();
   } catch (problem) {
     say(problem.message);
   }

@@ -1,6 +1,7 @@
 // The large picture: drawn where and as large as it is looked at, moved and enlarged by hand.
 
 import { picture, latestOnly } from "./asking.js";
+import { Patches } from "./patches.js";
 
 const LARGEST = 6;
 const STEP = 1.25;
@@ -22,16 +23,22 @@ export function tinted({ width, height, grey }, colour) {
 export class PictureView {
   /**
    * @param canvas where it is shown
-   * @param told gets sentences on what can't be drawn, and the time from a turn to its picture
+   * @param told gets sentences on what can't be drawn
+   * @param drawn gets the time from a turn to its picture
+   * @param place where pictures are asked for
    */
-  constructor(canvas, { told, drawn }) {
+  constructor(canvas, { told, drawn, place = "/draw" }) {
     this.canvas = canvas;
+    this.place = place;
+    this.style = ""; // another one than the recipe's
+    this.twin = null; // a view that moves with this one
+    this.alone = false; // whether the exact lines are shown without the ink
     this.told = told;
     this.drawn = drawn;
     this.stamp = null;
     this.turned = {};
     this.again = {};
-    this.layers = { ink: null, exact: null };
+    this.layers = { ink: new Patches(), exact: new Patches() };
     this.showsExact = false;
     this.zoom = null; // css px to a px of the stamp; null shows all of it
     this.middle = null; // what point of the stamp lies in the middle
@@ -45,7 +52,7 @@ export class PictureView {
     const same = this.stamp && stamp && this.stamp.name === stamp.name;
     this.stamp = stamp;
     if (!same) {
-      this.layers = { ink: null, exact: null };
+      for (const layer of Object.values(this.layers)) layer.clear();
       this.zoom = this.middle = null;
     }
     this.refresh();
@@ -54,13 +61,31 @@ export class PictureView {
   /** Ask for the picture as it should be now. */
   refresh(since = performance.now()) {
     if (!this.stamp || !this.canvas.width) return;
-    const wish = this.#wish();
-    this.ask({ ...wish, layer: "ink", changes: this.turned, again: this.again, since });
-    if (this.showsExact) this.askExact({ ...wish, layer: "exact", exact: true, since });
+    if (!this.alone) this.ask({ layer: "ink", since });
+    if (this.showsExact || this.alone) this.askExact({ layer: "exact", since });
+  }
+
+  /** Show only the exact lines, as long as this holds. */
+  setAlone(alone) {
+    if (alone === this.alone) return;
+    this.alone = alone;
+    this.refresh();
+    this.#paint();
+    this.twin?.setAlone(alone);
+  }
+
+  /** Look at the same place as another view does. */
+  follow(zoom, middle) {
+    this.zoom = zoom;
+    this.middle = middle;
+    if (!this.stamp) return;
+    this.#paint();
+    this.refresh();
   }
 
   setExact(shows) {
     this.showsExact = shows;
+    this.twin?.setExact(shows);
     if (shows) this.refresh();
     this.#paint();
   }
@@ -85,13 +110,15 @@ export class PictureView {
     }
     this.#paint();
     this.#settle();
+    this.twin?.follow(this.zoom, this.middle);
   }
 
   move(dx, dy) {
     if (this.zoom === null) return;
     this.middle = this.#held([this.middle[0] + dx / this.zoom, this.middle[1] + dy / this.zoom]);
     this.#paint();
-    this.#settle();
+    this.refresh();
+    this.twin?.follow(this.zoom, this.middle);
   }
 
   /** The point of the stamp, in its own px, that lies at a place of the canvas. */
@@ -135,17 +162,31 @@ export class PictureView {
       Math.min(height, top + this.canvas.height),
     ];
     const size = [Math.max(1, to[0] - from[0]), Math.max(1, to[1] - from[1])];
-    return { stamp: this.stamp.name, width, perPx, window: [...from, ...size] };
+    return { width, perPx, seen: [...from, ...size], whole: [width, height] };
   }
 
-  async #fetch({ layer, since, perPx, ...wish }) {
+  /** Ask for what isn't there of what is seen now, part by part. */
+  async #fetch({ layer, since }) {
+    if (!this.stamp || !this.canvas.width) return;
+    const { width, perPx, seen, whole } = this.#wish();
+    const patches = this.layers[layer];
+    const stamp = this.stamp.name;
+    const wish = { stamp, width, style: this.style };
+    if (layer === "exact") wish.exact = true;
+    else Object.assign(wish, { changes: this.turned, again: this.again });
+    const key = JSON.stringify([wish, this.stamp.version]);
+    const window = this.zoom === null ? seen : patches.missing(key, seen, whole);
+    if (window === null) return;
     try {
-      const bitmap = await picture("/draw", wish);
-      if (bitmap === null || wish.stamp !== this.stamp?.name) return;
-      const [left, top, width, height] = wish.window.map((value) => value / perPx);
-      this.layers[layer] = { bitmap, place: [left, top, width, height] };
+      const bitmap = await picture(this.place, { ...wish, window });
+      if (bitmap === null || stamp !== this.stamp?.name) return;
+      const patch = { bitmap, key, perPx, window };
+      patches.add(patch);
+      const isAll = this.zoom === null || patches.missing(key, seen, whole) === null;
+      if (isAll) patches.list = patches.list.filter((one) => one.key === key);
       this.#paint();
-      if (layer === "ink") this.drawn(performance.now() - since);
+      if (!isAll) this.refresh(since);
+      else if (layer === "ink") this.drawn(performance.now() - since);
     } catch (problem) {
       this.told(problem.message);
     }
@@ -162,20 +203,27 @@ export class PictureView {
     context.fillStyle = style.getPropertyValue("--sheet");
     context.fillRect(x, y, this.stamp.width * scale, this.stamp.height * scale);
     const colours = { ink: style.getPropertyValue("--ink"), exact: style.getPropertyValue("--exact") };
-    for (const layer of this.showsExact ? ["ink", "exact"] : ["ink"]) {
-      const held = this.layers[layer];
-      if (!held) continue;
-      held.tinted = held.colour === colours[layer] ? held.tinted : tinted(held.bitmap, colours[layer]);
-      held.colour = colours[layer];
-      const [left, top, width, height] = held.place.map((value) => value * scale);
-      const whole = Math.abs(width - held.bitmap.width) < 0.51;
-      context.imageSmoothingEnabled = !whole;
-      context.globalAlpha = layer === "exact" ? 0.55 : 1;
-      const at = whole ? [Math.round(x + left), Math.round(y + top)] : [x + left, y + top];
-      const size = whole ? [held.bitmap.width, held.bitmap.height] : [width, height];
-      context.drawImage(held.tinted, ...at, ...size);
+    const layers = this.alone ? ["exact"] : this.showsExact ? ["ink", "exact"] : ["ink"];
+    for (const layer of layers) {
+      context.globalAlpha = layer === "exact" && !this.alone ? 0.55 : 1;
+      for (const patch of this.layers[layer].list) {
+        patch.tinted = patch.colour === colours[layer] ? patch.tinted : tinted(patch.bitmap, colours[layer]);
+        patch.colour = colours[layer];
+        this.#lay(context, patch, [x, y], scale);
+      }
       context.globalAlpha = 1;
     }
+  }
+
+  /** Lay a part on the sheet, in place of what lies below it. */
+  #lay(context, { perPx, window, bitmap, tinted: picture }, [x, y], scale) {
+    const [left, top, width, height] = window.map((value) => (value / perPx) * scale);
+    const isWhole = Math.abs(width - bitmap.width) < 0.51;
+    const at = isWhole ? [Math.round(x) + window[0], Math.round(y) + window[1]] : [x + left, y + top];
+    const size = isWhole ? [bitmap.width, bitmap.height] : [width, height];
+    context.imageSmoothingEnabled = !isWhole;
+    if (context.globalAlpha === 1) context.fillRect(...at, ...size);
+    context.drawImage(picture, ...at, ...size);
   }
 
   repaint() {

@@ -4,6 +4,7 @@ import { picture } from "./asking.js";
 import { tinted } from "./picture.js";
 
 const HIGH = 76;
+const QUIET_MS = 700; // without a change before all are drawn again
 
 /** The strip in `list`; `chosen` hears of the stamp that is looked at. */
 export class Strip {
@@ -29,12 +30,15 @@ export class Strip {
     for (const [name, item] of this.items) {
       item.button.setAttribute("aria-current", String(name === current));
       item.button.tabIndex = name === current ? 0 : -1;
-      if (item.inSight) this.#want(name);
       if (name === current && name !== this.current) {
         this.#bringIntoSight(item.button);
       }
     }
     this.current = current;
+    clearTimeout(this.later);
+    this.later = setTimeout(() => {
+      for (const [name, item] of this.items) if (item.inSight) this.#want(name);
+    }, QUIET_MS);
   }
 
   #build(stamps) {

@@ -1,0 +1,42 @@
+"""What draws in a process of its own, and what is lost with it: nothing."""
+
+import os
+import signal
+import sys
+
+import numpy as np
+import pytest
+
+from inkline.desk.desk import Desk
+from inkline.desk.document import RecipeDocument
+from inkline.desk.easel import PictureWish
+from inkline.errors import InputError
+
+WISH = PictureWish(stamp="standard/year-2027", width=90)
+
+
+@pytest.fixture
+def desk_of_processes(recipe_file):
+    desk = Desk(document=RecipeDocument.opened(recipe_file, otherwise=""))
+    yield desk
+    desk.stop()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such signal")
+def test_a_process_that_is_killed_is_begun_anew_and_draws_on(desk_of_processes):
+    desk, easel = desk_of_processes, desk_of_processes.front
+    stamp = desk.state()["stamps"][0]["name"]
+    wish = PictureWish(stamp=stamp, width=90)
+    before, process = easel.call("picture", desk.sheet, wish), easel.pid
+    os.kill(process, signal.SIGKILL)
+    assert np.array_equal(easel.call("picture", desk.sheet, wish), before)
+    assert easel.pid not in {None, process}
+
+
+def test_an_error_comes_through_and_the_process_stays(desk_of_processes):
+    easel = desk_of_processes.front
+    easel.start()
+    process = easel.pid
+    with pytest.raises(InputError, match="no stamp"):
+        easel.call("picture", desk_of_processes.sheet, PictureWish(stamp="tall/none", width=90))
+    assert easel.pid == process
