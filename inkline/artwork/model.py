@@ -135,7 +135,10 @@ class TextRun:
         follows: whether it goes on where the run before it ends, rather than at `at`.
         fill: what it is filled with.
         clip: as of a path.
+        shift: px along the line of writing and below it, where it follows another.
+        letter_turn: of its letters on that line, each about its start, in radians.
         length: px that its letters are spaced to fill, `None` for as long as they are.
+        is_stretched: whether its letters are stretched to that length, and not spaced.
         path: a line that they stand on, `(n, 2)`, in place of a straight one at `at`; or `None`.
         path_from: px along it at which they start (or have their middle, or end).
     """
@@ -151,7 +154,10 @@ class TextRun:
     turn: float = 0.0
     follows: bool = False
     clip: tuple[Points, ...] | None = None
+    shift: tuple[float, float] = (0.0, 0.0)
+    letter_turn: float = 0.0
     length: float | None = None
+    is_stretched: bool = False
     path: Points | None = None
     path_from: float = 0.0
 

@@ -56,22 +56,28 @@ class TextSetter:
             width_px=face.nominal_stem_em * em_px,
         )
         if length != natural:
-            marks = tuple(_moved(mark, (length / natural - 1.0) * mark.origin[0]) for mark in marks)
+            change = _stretched if run.is_stretched else _spaced
+            marks = tuple(change(mark, length / natural) for mark in marks)
         if run.path is not None:
             self._along = start[0] + whole
             yield from _on_path(marks, run.path, start[0])
             return
         cos, sin = math.cos(run.turn), math.sin(run.turn)
         self._end = (start[0] + whole * cos, start[1] + whole * sin)
+        cos, sin = math.cos(run.turn + run.letter_turn), math.sin(run.turn + run.letter_turn)
         yield from (_placed(mark, (0.0, 0.0), start, cos, sin) for mark in marks)
 
     def _start(self, run: TextRun, length: float) -> tuple[float, float]:
         """Where a run begins: a place, or how far along its path."""
         back = 0.0 if run.follows else {"middle": 0.5, "end": 1.0}.get(run.anchor, 0.0) * length
         if run.path is not None:
-            return (self._along if run.follows else run.path_from - back, 0.0)
-        x, y = self._end if run.follows else run.at
-        return (x - back * math.cos(run.turn), y - back * math.sin(run.turn))
+            return (self._along + run.shift[0] if run.follows else run.path_from - back, 0.0)
+        cos, sin = math.cos(run.turn), math.sin(run.turn)
+        if run.follows:
+            (x, y), (along, below) = self._end, run.shift
+            return (x + cos * along - sin * below, y + sin * along + cos * below)
+        x, y = run.at
+        return (x - back * cos, y - back * sin)
 
 
 def _on_path(marks: Sequence[Mark], path: Points, start: float) -> Iterator[Mark]:
@@ -101,9 +107,19 @@ def _outlines(mark: Mark) -> tuple[Points, ...]:
     return (mark.points,) if isinstance(mark, Stroke) else mark.contours
 
 
-def _moved(mark: Mark, along: float) -> Mark:
-    """A mark moved along its line."""
+def _spaced(mark: Mark, factor: float) -> Mark:
+    """A mark whose letter begins `factor` times as far along its line."""
+    along = (factor - 1.0) * mark.origin[0]
     return _placed(mark, (0.0, 0.0), (along, 0.0), 1.0, 0.0)
+
+
+def _stretched(mark: Mark, factor: float) -> Mark:
+    """A mark `factor` times as long along its line."""
+    by = np.array([factor, 1.0])
+    origin = (factor * mark.origin[0], mark.origin[1])
+    if isinstance(mark, Stroke):
+        return replace(mark, points=mark.points * by, origin=origin)
+    return replace(mark, contours=tuple(one * by for one in mark.contours), origin=origin)
 
 
 def _placed(

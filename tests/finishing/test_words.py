@@ -58,5 +58,56 @@ def test_letters_fill_the_length_that_is_asked_for(tmp_path):
     places = [mark.points[:, 0].mean() for mark in marks]
     steps = np.diff(places)
     assert np.allclose(steps, 90.0, atol=3.0)
-    stretched = '<text textLength="90" lengthAdjust="spacingAndGlyphs">ll</text>'
-    assert "not stretched" in found(tmp_path, stretched)[1][0].sentence
+
+
+def extent(mark):
+    return np.ptp(mark.points if hasattr(mark, "points") else np.concatenate(mark.contours), axis=0)
+
+
+def test_letters_are_stretched_where_that_is_asked_for(tmp_path):
+    """SVG 2, 11.5: spacingAndGlyphs stretches the letters along with what lies between them."""
+    text = '<text x="5" y="40" font-size="10"{}>oo</text>'
+    plain, _ = found(tmp_path, text.format(""))
+    wide, lacks = found(tmp_path, text.format(' textLength="60" lengthAdjust="spacingAndGlyphs"'))
+    assert not lacks
+    factors = [extent(two)[0] / extent(one)[0] for one, two in zip(plain, wide, strict=True)]
+    assert min(factors) > 2.0
+    assert np.ptp(factors) < 1e-6
+    assert extent(wide[0])[1] == pytest.approx(extent(plain[0])[1])
+
+
+def starts(marks):
+    return np.array([mark.origin for mark in marks]) / 4.0
+
+
+def test_letters_stand_at_places_of_their_own(tmp_path):
+    """SVG 2, 11.4.2: lists of x, y, dx and dy place the letters one by one."""
+    text = '<text x="10 30 60" y="20 25" font-size="10">llll</text>'
+    marks, lacks = found(tmp_path, text)
+    assert not lacks
+    places = starts(marks)
+    assert places[:3] == pytest.approx(np.array([[10, 20], [30, 25], [60, 25]]), abs=0.01)
+    assert 60.5 < places[3, 0] < 68.0
+    plain = starts(found(tmp_path, '<text x="10" y="20" font-size="10">lll</text>')[0])
+    moved = found(tmp_path, '<text x="10" y="20" dx="0 2" dy="0 3 -3" font-size="10">lll</text>')
+    away = starts(moved[0]) - plain
+    assert away == pytest.approx(np.array([[0, 0], [2, 3], [2, 0]]), abs=0.2)
+
+
+def test_a_raised_span_goes_on_where_the_word_before_it_ends(tmp_path):
+    plain = starts(found(tmp_path, '<text x="10" y="40" font-size="10">lll</text>')[0])
+    text = '<text x="10" y="40" font-size="10">ll<tspan dx="1" dy="-4">l</tspan></text>'
+    raised = starts(found(tmp_path, text)[0])
+    assert raised - plain == pytest.approx(np.array([[0, 0], [0, 0], [1, -4]]), abs=0.2)
+
+
+def test_letters_are_turned_about_their_own_feet(tmp_path):
+    """The last turn holds for all letters after it."""
+    text = '<text x="10" y="40" font-size="10" rotate="0 90">lll</text>'
+    marks, lacks = found(tmp_path, text)
+    assert not lacks
+    upright, one, other = (extent(mark) for mark in marks)
+    assert upright[1] > 3.0 * upright[0]
+    assert one[0] > 3.0 * one[1]
+    assert other == pytest.approx(one, abs=1e-6)
+    assert starts(marks)[:, 1] == pytest.approx(40.0, abs=1.0)

@@ -20,7 +20,7 @@ from inkline.artwork.pdf.state import State
 from inkline.artwork.stretched import stretched_parts
 
 _BLACK = Paint(red=0.0, green=0.0, blue=0.0)
-_FRAME_PX = 2.0
+_FRAME_PX = 3.0
 """Width of the line about a picture."""
 _MOST_OPERATORS, _MOST_ITEMS, _DEEPEST = 1_000_000, 100_000, 12
 

@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 import numpy as np
 
-from inkline.artwork.maps import scale_of, unmoved
+from inkline.artwork.maps import unmoved
 from inkline.artwork.model import ArtPath, Paint, Pen, Subpath
 from inkline.artwork.svg.clips import rectangle_corners
 from inkline.artwork.svg.place import Place
@@ -19,8 +19,8 @@ from inkline.geometry.polygon import signed_area
 from inkline.geometry.polyline import arc_lengths
 
 _BLACK = Paint(red=0.0, green=0.0, blue=0.0)
-_FRAME = 1.0
-"""Width of the line about a picture, in user units."""
+_FRAME_PX = 3.0
+"""Width of the line about a picture, whatever its units."""
 _PATTERN_VIEW = Viewport(width=100.0, height=100.0)
 """What percentages within a pattern are taken of; few have any."""
 _MOST_SHAPES = 500
@@ -102,6 +102,6 @@ def frame_of_picture(element: Element, place: Place, line: int) -> ArtPath | Non
             Subpath(points=rectangle_corners(place.matrix, x, y, width, height), closed=True),
         ),
         stroke=_BLACK,
-        pen=Pen(width=_FRAME * scale_of(place.matrix)),
+        pen=Pen(width=_FRAME_PX),
         clip=place.clip,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from xml.etree.ElementTree import Element
 
 import numpy as np
@@ -17,11 +17,12 @@ from inkline.artwork.svg.place import Place, place_of_child, reference_of
 from inkline.artwork.svg.shapes import SHAPES, shape_subpaths
 from inkline.artwork.svg.styles import Styles
 from inkline.artwork.svg.tree import XLINK_HREF, XML_SPACE, SvgTree, plain_tag
-from inkline.artwork.svg.units import length_from_text, transform_from_text
+from inkline.artwork.svg.units import length_from_text, number_from_text, transform_from_text
 from inkline.geometry.arrays import Points
 from inkline.geometry.polyline import arc_lengths
 
 _SPANS = frozenset({"tspan", "a"})
+_AXES, _STEPS = ("x", "y"), ("dx", "dy")
 _BLANKS = re.compile(r"[ \t\r\n]+")
 
 
@@ -34,7 +35,10 @@ class _Cursor:
         is_new: whether a line begins there.
         path: what it stands on in px of the picture, if that is no straight line.
         path_from: px along that.
+        shift: how far the next run stands from where it would, if it follows, along and below.
         length: what the next run is to fill, in user units, or `None`.
+        is_stretched: whether its letters are stretched for that.
+        places: what is said of each letter to come: x, y, dx, dy and rotate.
     """
 
     x: float = 0.0
@@ -42,7 +46,33 @@ class _Cursor:
     is_new: bool = True
     path: Points | None = None
     path_from: float = 0.0
+    shift: tuple[float, float] = (0.0, 0.0)
     length: float | None = None
+    is_stretched: bool = False
+    places: dict[str, list[float]] = field(default_factory=dict)
+
+    def take_place(self) -> float:
+        """Take what is said of the next letter; by how much it is turned, in degrees.
+
+        The last turn holds for all letters after it (SVG 2, 11.4.2).
+        """
+        for axis in _AXES:
+            if self.places.get(axis):
+                setattr(self, axis, self.places[axis].pop(0))
+                self.is_new = True
+        along, below = (self.places[one].pop(0) if self.places.get(one) else 0.0 for one in _STEPS)
+        if self.is_new:
+            self.x, self.y = self.x + along, self.y + below
+        else:
+            self.shift = (self.shift[0] + along, self.shift[1] + below)
+        turns = self.places.get("rotate", [])
+        if not turns:
+            return 0.0
+        return turns.pop(0) if len(turns) > 1 else turns[0]
+
+    def is_placed(self) -> bool:
+        """Whether anything is said of the next letter alone."""
+        return any(self.places.values())
 
 
 class Texts:
@@ -71,6 +101,7 @@ class Texts:
     def _runs(
         self, element: Element, place: Place, cursor: _Cursor, name: str
     ) -> Iterator[TextRun]:
+        around = dict(cursor.places)
         self._place_cursor(element, place, cursor)
         yield from self._run(element, element.text, place, cursor, name)
         for child in element:
@@ -83,19 +114,20 @@ class Texts:
             elif tag and tag not in {"title", "desc"} | _SPANS:
                 self._lacks.add(child, "it is left out of the text")
             yield from self._run(element, child.tail, place, cursor, name)
+        cursor.places = around
 
     def _place_cursor(self, element: Element, place: Place, cursor: _Cursor) -> None:
         for axis, whole in (("x", place.viewport.width), ("y", place.viewport.height)):
-            first = self._lengths(element, axis, place, whole)
-            if first is not None:
-                setattr(cursor, axis, first)
-                cursor.is_new = True
-            step = self._lengths(element, f"d{axis}", place, whole)
-            if step is not None:
-                setattr(cursor, axis, getattr(cursor, axis) + step)
-                cursor.is_new = cursor.is_new or axis == "y"
-        if element.get("rotate") is not None:
-            self._lacks.add(element, "rotate is left out")
+            for name in (axis, f"d{axis}"):
+                found = self._lengths(element, name, place, whole)
+                if found:
+                    cursor.places[name] = found
+        turns = [number_from_text(one, 0.0) for one in _parts(element.get("rotate"))]
+        if turns:
+            cursor.places["rotate"] = turns
+        if cursor.path is not None and cursor.is_placed():
+            self._lacks.add(element, "places of its own are left out of text on a path")
+            cursor.places = {}
         self._take_length(element, place, cursor)
 
     def _take_length(self, element: Element, place: Place, cursor: _Cursor) -> None:
@@ -107,9 +139,13 @@ class Texts:
         if len(element) or length <= 0.0:
             self._lacks.add(element, "textLength is left out")
             return
-        if element.get("lengthAdjust", "spacing") != "spacing":
-            self._lacks.add(element, "its letters are spaced to its length, and not stretched")
+        if any(map(len, cursor.places.values())) and max(map(len, cursor.places.values())) > 1:
+            self._lacks.add(
+                element, "textLength is left out where letters have places of their own"
+            )
+            return
         cursor.length = length
+        cursor.is_stretched = element.get("lengthAdjust") == "spacingAndGlyphs"
 
     def _path_runs(self, element: Element, place: Place, name: str) -> Iterator[TextRun]:
         """Text that stands on a path (SVG 2, 11.8)."""
@@ -136,31 +172,47 @@ class Texts:
         cursor = _Cursor(path=points, path_from=start * scale)
         yield from self._runs(element, place, cursor, name)
 
-    def _lengths(self, element: Element, name: str, place: Place, whole: float) -> float | None:
-        parts = re.split(r"[\s,]+", element.get(name, "").strip())
-        if parts == [""]:
-            return None
-        if len(parts) > 1:
-            self._lacks.add(element, "a place for each letter is left out", what=name)
-        return length_from_text(parts[0], 0.0, whole=whole, font_size=place.viewport.font_size)
+    def _lengths(self, element: Element, name: str, place: Place, whole: float) -> list[float]:
+        em = place.viewport.font_size
+        parts = _parts(element.get(name))
+        return [length_from_text(part, 0.0, whole=whole, font_size=em) for part in parts]
 
     def _run(
         self, element: Element, text: str | None, place: Place, cursor: _Cursor, name: str
     ) -> Iterator[TextRun]:
         keeps = element.get(XML_SPACE) == "preserve"
         shown = (text or "").replace("\n", " ") if keeps else _BLANKS.sub(" ", text or "")
-        if cursor.is_new and not keeps:
+        if (cursor.is_new or cursor.places.get("x")) and not keeps:
             shown = shown.lstrip()
         fill = self._fill_of(element, place)
         size = place.viewport.font_size * scale_of(place.matrix)
         if not shown or place.style["visibility"] != "visible" or fill is None or size <= 0.0:
             return
+        while shown:
+            turn = cursor.take_place()
+            n_taken = 1 if cursor.is_placed() else len(shown)
+            yield self._piece(element, shown[:n_taken], place, cursor, name, fill, size, turn)
+            shown = shown[n_taken:]
+
+    def _piece(
+        self,
+        element: Element,
+        text: str,
+        place: Place,
+        cursor: _Cursor,
+        name: str,
+        fill: Paint,
+        size: float,
+        turn: float,
+    ) -> TextRun:
+        """Letters that are set in one go."""
         x, y = moved(np.array([[cursor.x, cursor.y]]), place.matrix)[0]
-        yield TextRun(
+        scale = scale_of(place.matrix)
+        run = TextRun(
             name=name,
             layer=place.layer,
             line=self._tree.line_of(element),
-            text=shown,
+            text=text,
             at=(float(x), float(y)),
             size=size,
             turn=_turn(place.matrix),
@@ -168,11 +220,20 @@ class Texts:
             follows=not cursor.is_new,
             fill=fill,
             clip=place.clip,
-            length=None if cursor.length is None else cursor.length * scale_of(place.matrix),
+            shift=(scale * cursor.shift[0], scale * cursor.shift[1]),
+            letter_turn=math.radians(turn),
+            length=None if cursor.length is None else cursor.length * scale,
+            is_stretched=cursor.is_stretched,
             path=cursor.path,
             path_from=cursor.path_from,
         )
-        cursor.is_new, cursor.length = False, None
+        cursor.is_new, cursor.length, cursor.shift = False, None, (0.0, 0.0)
+        return run
+
+
+def _parts(text: str | None) -> list[str]:
+    """The parts of a list that are parted by blanks or commas."""
+    return [part for part in re.split(r"[\s,]+", (text or "").strip()) if part]
 
 
 def _turn(matrix: Matrix) -> float:
