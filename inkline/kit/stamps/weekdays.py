@@ -188,13 +188,24 @@ def texts_over_columns(
             stay empty.
     """
     plain = [line for _, line in lines if not _has_capitals(line)]
-    top, bottom = _ink_span(plain, size) if len(plain) == len(lines) else (-size.height_px, 0.0)
+    sunk = _below_baseline(size, lines)
+    top, bottom = (
+        _ink_span(plain, size) if len(plain) == len(lines) else (sunk - size.height_px, sunk)
+    )
     texts = []
     for (label, line), cell in zip(lines, layout.header_cells, strict=False):
         x0, _, x1, _ = line_ink(line, size)
         baseline = ((cell[0] + cell[2] - x0 - x1) / 2.0, (cell[1] + cell[3] - top - bottom) / 2.0)
         texts.append(PlacedText(label=label, line=line, size=size, baseline=baseline, cell=cell))
     return tuple(texts)
+
+
+def _below_baseline(size: TypeSize, lines: Sequence[tuple[str, SetLine]]) -> float:
+    """How far flat capitals reach below the baseline in px, drawn with this pen."""
+    face = lines[0][1].face
+    return (
+        0.5 * (size.pen_px - face.nominal_stem_em * size.em_px) if face.is_drawn_with_pen else 0.0
+    )
 
 
 def _has_capitals(line: SetLine) -> bool:
