@@ -18,18 +18,19 @@ from browser import chromium, desk_running, page_at  # noqa: E402 - it lies ther
 
 STYLES, STAMPS = ("round-pen", "brush-pen"), ("standard/grid-5", "standard/dates-3")
 CONTROLS = ("edge-raggedness", "paper-dryness", "nib-pressure", "hand-drift")
-TURNS, REST_MS = 25, 20
+TURNS, REST_MS = 25, 900  # until what was turned is kept, and shown again
 RECIPE = 'version = 1\ntitle = "Fog Bell"\nnumber = 5140\n[style]\nname = "{style}"\n'
 
 
 def measured(page, control):
     """The times of `TURNS` changes of a control, each begun when the one before is seen."""
     slider = page.locator(f"#turn-{control}")
+    slider.evaluate("slider => (slider.value = 100)")
     slider.focus()
     times = []
-    for turn in range(TURNS):
+    for _ in range(TURNS):
         before = page.get_attribute("html", "data-drawings")
-        slider.press("ArrowRight" if turn % 2 else "ArrowLeft")
+        slider.press("ArrowRight")  # never back: a picture that is kept would be shown
         page.wait_for_selector(f'html:not([data-drawings="{before}"])')
         times.append(float(page.get_attribute("html", "data-drawn-in")))
         page.wait_for_timeout(REST_MS)
