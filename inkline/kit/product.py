@@ -25,6 +25,7 @@ from inkline.kit.papers.shown_layers import layers_of, layout_month, with_most_r
 from inkline.kit.pieces import (
     GUIDE,
     GUIDE_COST,
+    QUICK_COST,
     WANTED_MODULES,
     GuidePiece,
     cost_of_plans,
@@ -244,6 +245,7 @@ def _product_of(
         changes_file="changes.txt",
         patches=patches,
         wanted_modules=WANTED_MODULES,
+        quick_cost=QUICK_COST,
     )
 
 

@@ -8,7 +8,7 @@ the folder, and who makes them where. Nothing here knows of calendars or of reci
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib.metadata import version
 from pathlib import Path
@@ -171,6 +171,8 @@ class Product(ABC):
             none.
         wanted_modules: modules that are imported to make any of its pieces, those of other packages
             that come slowly among them; processes that make them have them from the start.
+        quick_cost: what pieces may cost together for one process to make them sooner, or hardly
+            later, than several could be started.
         patches: what its owner drew in place of marks, which its pieces know.
     """
 
@@ -180,11 +182,17 @@ class Product(ABC):
     masters_file: str = ""
     changes_file: str = ""
     wanted_modules: tuple[str, ...] = ()
+    quick_cost: float = 0.0
     patches: tuple[Patch, ...] = ()
 
     @abstractmethod
     def head(self) -> dict[str, Any]:
         """What stands at the top of the manifest, as JSON values."""
+
+    def jobs_to_share(self, names: Sequence[str]) -> int:
+        """How many jobs processes share where the pieces `names` are made; 1 if those are quick."""
+        is_quick = sum(self.pieces[name].cost for name in names) <= self.quick_cost
+        return 1 if is_quick else len(names)
 
     def changes_text(self, changes: Changes) -> str:  # noqa: ARG002 - for those that have one
         """What is new since an earlier edition, for those who have that."""

@@ -111,7 +111,7 @@ class Run:
         expected = [job.name for job in (*jobs, *self._sheet_jobs(drawing))]
         news = News(listener=self.listener, pieces=self._pieces)
         news.expect(expected)
-        crew = several.crew(Shop(product), self.task.order, n_jobs=len(expected))
+        crew = several.crew(Shop(product), self.task.order, n_jobs=product.jobs_to_share(expected))
         for done in crew.results(jobs):
             self._save_stamp(done)
             news.tell(done.name)

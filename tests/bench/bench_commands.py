@@ -45,6 +45,7 @@ class Cost:
 
 MEASURER = f"""
 import ctypes, os, resource, subprocess, sys, time
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 ctypes.CDLL(None).prctl({PR_SET_CHILD_SUBREAPER}, 1, 0, 0, 0)
 start = time.perf_counter()
 subprocess.run(sys.argv[1:], check=True, stdout=subprocess.DEVNULL)
