@@ -100,6 +100,8 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch, report):
         "b",
         "--redraw",
         "c",
+        "--spread",
+        "d/e",
     ]
     assert run(["kit", "-o", str(tmp_path), *options, "--since", "old", "--force"]) == 0
     listener = seen.pop("listener")
@@ -113,6 +115,7 @@ def test_options_reach_the_build(tmp_path, recipe, monkeypatch, report):
         "workers": 3,
         "only": ("a/*", "b"),
         "redraw": ("c",),
+        "spread": ("d/e",),
         "foreign": "leave",
     }
     assert run(["kit", str(recipe), "-o", str(tmp_path)]) == 0

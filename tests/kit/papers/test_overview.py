@@ -11,9 +11,10 @@ from PIL import Image
 from inkline.ink.style import EXACT
 from inkline.kit.build import build_kit
 from inkline.kit.papers import overview as sheets
+from inkline.kit.papers.makers import kit_sheet
 from inkline.kit.papers.sheet import SheetJob
 from inkline.kit.pieces import stamp_of
-from inkline.kit.product import KitOrder, kit_sheet, kit_sheet_names
+from inkline.kit.product import KitOrder, kit_sheet_names
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.output.pictures import read_grey
 from inkline.pages.palette import DRAWN_BLOCK, DRAWN_LINE, EXACT_LINE
