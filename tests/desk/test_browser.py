@@ -82,7 +82,9 @@ def test_another_drawing_is_chosen(browser, address, recipe_file):
         assert '"standard/dates-3/17" = 3' in recipe_file.read_text()
 
 
-def test_the_kit_made_from_the_page_is_the_command_lines(browser, address, recipe_file, tmp_path):
+def test_the_kit_made_from_the_page_is_the_command_lines_and_is_proved_there(
+    browser, address, recipe_file, tmp_path
+):
     recipe_file.write_text(
         RECIPE.replace("[formats.standard]\ncell = 1.0", '[formats.slip]\nshows = "day"')
     )
@@ -94,6 +96,9 @@ def test_the_kit_made_from_the_page_is_the_command_lines(browser, address, recip
             page.get_by_text("Take the pack").click()
         pack = tmp_path / "pack.zip"
         coming.value.save_as(pack)
+        page.click("#prove")
+        proof = page.frame_locator("#made-proof")
+        proof.get_by_text("All that was measured is within its bounds").first.wait_for()
     build_kit(load_recipe(recipe_file), tmp_path / "own", workers=1)
     made = recipe_file.parent / "ferry-kit"
     own = {
