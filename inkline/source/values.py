@@ -50,9 +50,10 @@ def did_you_mean_choice(value: Any, choices: tuple[str, ...]) -> str:
 
     A day of the week that is no choice is meant as it stands: none is asked for in its place.
     """
-    if not isinstance(value, str) or value.lower() in _DAYS:
+    if not isinstance(value, str):
         return ""
-    return did_you_mean(value.lower(), choices)
+    meant = did_you_mean(value.lower(), (*choices, *sorted(_DAYS)))
+    return meant if meant == did_you_mean(value.lower(), choices) else ""
 
 
 def choice_in_words(choices: Iterable[str]) -> str:

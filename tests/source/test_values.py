@@ -69,3 +69,13 @@ def test_what_is_meant_is_asked_of_texts_alone():
     assert did_you_mean_choice("ISO", ("none", "iso")) == '; did you mean "iso"?'
     assert did_you_mean_choice("zzzz", ("none", "iso")) == ""
     assert did_you_mean_choice(3, ("none", "iso")) == ""
+
+
+@pytest.mark.parametrize("day", ["tuesday", "tuesdy", "Wedensday", "thursay"])
+def test_a_day_that_is_no_choice_is_no_misspelt_other(day):
+    assert did_you_mean_choice(day, ("sunday", "monday", "saturday")) == ""
+
+
+def test_a_misspelt_day_is_asked_for():
+    choices = ("sunday", "monday", "saturday")
+    assert did_you_mean_choice("saterday", choices) == '; did you mean "saturday"?'
