@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import difflib
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from inkline.kit.recipe.key import Key, Scale
-from inkline.kit.recipe.keys import TABLES, keys_of
+from inkline.kit.recipe.key import FORMATS, Key, Scale
+from inkline.kit.recipe.keys import KEYS, TABLES, keys_of
 from inkline.source.faults import Fault, Fix, did_you_mean
 from inkline.source.places import FileLine, fault_at, place_of
 from inkline.source.values import RefusedError
@@ -17,6 +18,22 @@ from inkline.units import length_from_text
 _MOST_UNKNOWN = 40
 """Unknown keys of a table that are told; with more it is no recipe, and looking for what is meant
 takes time."""
+_NEARLY = 0.85
+"""How much alike two names are, of 1, of which one is surely meant by the other."""
+_SHOWN = {FORMATS: f"{FORMATS}.NAME"}
+"""How a table is called where its name says of which one it is."""
+
+
+def _where_it_belongs(name: str, others: Sequence[str]) -> str:
+    """What to say of a key that stands in the wrong table.
+
+    "" of one that there is nowhere, or that is nearly one of `others`, those of its own table.
+    """
+    tables = [key.table for key in KEYS if key.name == name]
+    if not tables or difflib.get_close_matches(name, others, n=1, cutoff=_NEARLY):
+        return ""
+    places = [f"in [{_SHOWN.get(table, table)}]" if table else "at the top" for table in tables]
+    return f"; it belongs {' or '.join(dict.fromkeys(places))}"
 
 
 def _usual_scale() -> Scale:
@@ -95,7 +112,8 @@ class Tables:
         for name in unknown[:_MOST_UNKNOWN]:
             self.refuse(
                 key_path(table, name),
-                f'there is no key "{name:.60}" {place}{did_you_mean(name, others)}',
+                f'there is no key "{name:.60}" {place}'
+                f"{_where_it_belongs(name, others) or did_you_mean(name, others)}",
             )
         if len(unknown) > _MOST_UNKNOWN:
             self.refuse(

@@ -17,6 +17,18 @@ BROKEN = [
         ', line 3: there is no key "titel" at the top of a recipe; did you mean "title"?',
     ),
     (
+        'week_starts = ["monday"]',
+        ', line 3: there is no key "week_starts" at the top of a recipe; it belongs in [calendar]',
+    ),
+    (
+        "[canvas]\ngap = 0.1",
+        ', line 4: there is no key "gap" in [canvas]; it belongs in [formats.NAME]',
+    ),
+    (
+        '[words]\ntitle = "x"',
+        ', line 4: there is no key "title" in [words]; it belongs at the top',
+    ),
+    (
         "formts = 3",
         ', line 3: there is no key "formts" at the top of a recipe; did you mean "formats"?',
     ),
