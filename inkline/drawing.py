@@ -14,6 +14,7 @@ from enum import StrEnum
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.boxes import Box
 
 
 class Role(StrEnum):
@@ -270,3 +271,13 @@ class Drawing:
         return tuple(
             mark for layer in self.layers if layer.leaves is leaves for mark in layer.marks
         )
+
+
+def box_of_mark(mark: Mark) -> Box:
+    """The box about the exact ink of a mark, px; a stroke is taken for as wide as nominal."""
+    if isinstance(mark, Stroke):
+        points, reach = mark.points, 0.5 * mark.width_px
+    else:
+        points, reach = np.concatenate(mark.contours), 0.0
+    low, high = points.min(axis=0) - reach, points.max(axis=0) + reach
+    return float(low[0]), float(low[1]), float(high[0]), float(high[1])

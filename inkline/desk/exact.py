@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Stroke
-from inkline.geometry.arrays import Floats
+from inkline.drawing import Cap, Drawing, Layer, Role, Stroke, box_of_mark
+from inkline.geometry.boxes import Box, box_around
 
 _SEEN_MM = 12.0
 _STROKE_MM = 0.62
@@ -93,20 +93,8 @@ def boxes_of(drawing: Drawing) -> dict[str, list[float]]:
 
     Each is left, top, width and height in px; letters of one word or numeral are one.
     """
-    corners: dict[str, tuple[Floats, Floats]] = {}
+    boxes: dict[str, Box] = {}
     for mark in drawing.marks:
-        low, high = _corners(mark)
-        name = _LETTER.sub("", mark.group)
-        if name in corners:
-            low = np.minimum(low, corners[name][0])
-            high = np.maximum(high, corners[name][1])
-        corners[name] = (low, high)
-    return {name: [*low.tolist(), *(high - low).tolist()] for name, (low, high) in corners.items()}
-
-
-def _corners(mark: Mark) -> tuple[Floats, Floats]:
-    if isinstance(mark, Stroke):
-        points, reach = mark.points, mark.width_px / 2.0
-    else:
-        points, reach = np.concatenate(mark.contours), 0.0
-    return points.min(axis=0) - reach, points.max(axis=0) + reach
+        name, own = _LETTER.sub("", mark.group), box_of_mark(mark)
+        boxes[name] = box_around([boxes[name], own]) if name in boxes else own
+    return {name: [x0, y0, x1 - x0, y1 - y0] for name, (x0, y0, x1, y1) in boxes.items()}

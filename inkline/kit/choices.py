@@ -6,12 +6,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from inkline.drawing import Drawing, Mark, Stroke
+from inkline.drawing import Drawing, box_of_mark
 from inkline.errors import InputError
 from inkline.geometry.arrays import Grey
-from inkline.geometry.boxes import Box, box_around
+from inkline.geometry.boxes import box_around
 from inkline.ink.engine import draw
 from inkline.kit.pieces import StampPiece
 from inkline.kit.product import Kit, KitOrder
@@ -113,7 +111,7 @@ def _picture(piece: StampPiece, alone: Drawing, again: dict[str, int]) -> Grey:
 
 
 def _box_of(alone: Drawing) -> tuple[int, int, int, int]:
-    x0, y0, x1, y1 = box_around([_box(mark) for mark in alone.marks])
+    x0, y0, x1, y1 = box_around([box_of_mark(mark) for mark in alone.marks])
     least, most = (share * alone.sheet_px for share in _AROUND_SHARES)
     around = min(max(_AROUND * max(x1 - x0, y1 - y0), least), most)
     return (
@@ -122,15 +120,6 @@ def _box_of(alone: Drawing) -> tuple[int, int, int, int]:
         math.ceil(x1 + around),
         math.ceil(y1 + around),
     )
-
-
-def _box(mark: Mark) -> Box:
-    if isinstance(mark, Stroke):
-        points, reach = mark.points, 0.5 * mark.width_px
-    else:
-        points, reach = np.concatenate(mark.contours), 0.0
-    low, high = points.min(axis=0) - reach, points.max(axis=0) + reach
-    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
 
 
 def _sheet(pictures: list[Grey], counts: tuple[int, ...], now: int) -> bytes:

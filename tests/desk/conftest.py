@@ -11,6 +11,7 @@ from inkline.desk.desk import Desk
 from inkline.desk.document import RecipeDocument
 from inkline.desk.easel import Easel
 from inkline.desk.maker import Maker
+from tests.desk.browser import chromium
 
 RECIPE = """\
 version = 1
@@ -81,3 +82,10 @@ def client(desk):
 def font_file():
     """A Latin font of a package of the registry."""
     return Path(font_source_sans_pro.font_files_ttf["SourceSansPro"])
+
+
+@pytest.fixture(scope="module")
+def browser():
+    """Chromium without a window, for a module's tests."""
+    with chromium() as one:
+        yield one

@@ -8,7 +8,6 @@ from axe_playwright_python.sync_playwright import Axe
 from inkline.kit.build import build_kit
 from inkline.kit.recipe.loading import load_recipe
 from tests.desk.browser import (
-    chromium,
     desk_running,
     needs_browser,
     page_at,
@@ -20,12 +19,6 @@ from tests.desk.conftest import RECIPE
 
 pytestmark = needs_browser
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as one:
-        yield one
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ import tomllib
 import pytest
 
 from tests.desk.browser import (
-    chromium,
     desk_running,
     needs_browser,
     page_at,
@@ -15,12 +14,6 @@ from tests.desk.browser import (
 )
 
 pytestmark = needs_browser
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as one:
-        yield one
 
 
 @pytest.fixture

@@ -1,9 +1,6 @@
 """In a browser: another style beside, what a stroke measures, a desk that ends and comes back."""
 
-import pytest
-
 from tests.desk.browser import (
-    chromium,
     desk_running,
     needs_browser,
     page_at,
@@ -14,12 +11,6 @@ from tests.desk.browser import (
 
 pytestmark = needs_browser
 OTHER = "() => document.getElementById('other').toDataURL()"
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as one:
-        yield one
 
 
 def measure(page, name):
