@@ -12,7 +12,8 @@ from inkline.errors import InputError
 from inkline.folder.manifest import plain_values
 from inkline.folder.view import FolderView
 from inkline.ink.style import EXACT, Style
-from inkline.kit.papers.makers import SheetMaker
+from inkline.kit.papers.guide_stamps import example_stamps, guide_years
+from inkline.kit.papers.makers import GuideMaker, SheetMaker
 from inkline.kit.papers.open_kit import OpenKit, calmer_style
 from inkline.kit.papers.sheet import GUIDE_VERSION, OVERVIEW, SHEETS_VERSION, SheetJob
 from inkline.kit.stamps.plan import StampPlan
@@ -46,8 +47,8 @@ QUICK_COST = 2.4e8
 the default kit, some three seconds. Two more processes would take one to start and save one."""
 _SHEET_COST, _OVERVIEW_COST, GUIDE_COST = 0.8, 0.25, 0.3
 """What papers cost as a share of the stamps that they show."""
-_NOT_IN_THE_GUIDE = frozenset({"style", "files", "finish"})
-"""Values of a recipe that the guide doesn't depend on, or only by way of the style."""
+_NOT_IN_THE_GUIDE = frozenset({"again", "style", "files", "finish"})
+"""Values of a recipe that the guide doesn't depend on, or only by way of others."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -244,31 +245,46 @@ class GuidePiece(Piece):
     """
 
     kit: OpenKit
-    guide: Callable[[OpenKit], bytes]
+    guide: GuideMaker
 
     def inputs(self, form: str, folder: FolderView, there: tuple[str, ...]) -> str:  # noqa: ARG002 - it has but one
         """The digest of the recipe, the style, and what the stamps are called and how they lie.
 
-        What its owner changed in their pictures makes no difference.
+        What is drawn again counts where the guide shows it. What its owner changed in their
+        pictures makes no difference.
         """
         kit = self.kit
         files = [(name, kit.plans[name].file) for name in there]
         entries = [(file, folder.entry_of(name, file)) for name, file in files]
-        own = {"sha256": "", "inputs": "", "masters": ""}
         # In order, since an entry just made and one read from the manifest differ in theirs.
         stamps = [
-            (file, sorted((entry.to_dict() | own).items()))
+            (file, sorted({**entry.facts, **entry.layout}.items()))
             for file, entry in entries
             if entry is not None
         ]
         return sheet_digest(
-            GUIDE_VERSION, _plain_recipe(kit.recipe), kit.face.name, kit.style.to_dict(), stamps
+            GUIDE_VERSION,
+            _plain_recipe(kit.recipe),
+            self._shown_again(),
+            kit.face.name,
+            kit.style.to_dict(),
+            stamps,
         )
 
-    def make(self, forms: tuple[str, ...], bench: Bench) -> Made:  # noqa: ARG002 - it shows no picture
+    def _shown_again(self) -> dict[str, int]:
+        """What is drawn again of what it shows as it is drawn."""
+        again = self.kit.recipe.again
+        if not again:
+            return {}
+        recipe, plans = self.kit.recipe, self.kit.plans
+        shown = example_stamps(recipe, plans, year=guide_years(recipe)[0]).plans()
+        found = {name for plan in shown for name in again_in(plan.drawing(), again)}
+        return {name: again[name] for name in sorted(found)}
+
+    def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
         """Its file; where the kit's letters can't write a guide none, and a note."""
         try:
-            return Made(files=dict.fromkeys(forms, self.guide(self.kit)))
+            return Made(files=dict.fromkeys(forms, self.guide(self.kit, bench.folder)))
         except InputError as problem:
             note = Note(f"{self.files['pdf']} was not made: {problem}")
             return Made(files={}, notes=(note,))

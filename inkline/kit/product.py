@@ -171,6 +171,7 @@ class KitOrder(RecipeOrder[Recipe]):
             name=GUIDE,
             files={"pdf": "guide.pdf"},
             needs=tuple(kit.plans),
+            shows_pictures=False,
             cost=GUIDE_COST * cost_of_plans(kit, kit.plans),
             kit=kit,
             guide=self.papers.guide,

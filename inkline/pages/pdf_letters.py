@@ -18,6 +18,7 @@ from inkline.drawing import Drawing, Layer, Mark, Role
 from inkline.geometry.fitting import fitted_outlines
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
+from inkline.ink.master import Master
 from inkline.ink.style import EXACT, Style
 from inkline.lettering.face import Face
 from inkline.lettering.families import family_names
@@ -117,13 +118,15 @@ def figure_of(
     style: Style = EXACT,
     number: int = 0,
     again: Mapping[str, int] | None = None,
+    kept: Mapping[str, Master] | None = None,
     tolerance_px: float = _TOLERANCE_PX,
 ) -> Figure:
     """A drawing as a figure in px of its canvas, in `style`, without the tooth of the paper.
 
-    What is cut out of it is left out of its outlines too.
+    What is cut out of it is left out of its outlines too. What has its master among those `kept`,
+    by their keys, is not drawn.
     """
-    inked = draw(drawing, style, number, again=again)
+    inked = draw(drawing, style, number, again=again, kept=kept)
     contours = united_contours(inked)
     if inked.cut is not None:
         holes = united_contours(inked.cut)

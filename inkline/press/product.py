@@ -76,6 +76,8 @@ class Piece(ABC):
             first.
         needs: names of the pieces that it shows, which need none themselves.
         shows_some: whether it is made as soon as one of those is there, rather than all.
+        shows_pictures: whether it is made again when one of those has a new picture; else only when
+            its own `inputs` differ.
         canvas: width and height in px that its pictures have to keep, None if any will do.
         lends: whether what is drawn on it also stands on others and can be lent to them.
         cost: a guess at how long it takes, by any measure that its fellows share.
@@ -85,6 +87,7 @@ class Piece(ABC):
     files: Mapping[str, str]
     needs: tuple[str, ...] = ()
     shows_some: bool = False
+    shows_pictures: bool = True
     canvas: tuple[int, int] | None = None
     lends: bool = False
     cost: float = 1.0

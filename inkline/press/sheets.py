@@ -45,7 +45,7 @@ def sheet_jobs(
         inputs = {form: piece.inputs(form, folder, there) for form in piece.files}
         forms = tuple(piece.files)
         if name not in redraw:
-            renewed = not drawing.isdisjoint(there)
+            renewed = piece.shows_pictures and not drawing.isdisjoint(there)
             forms = tuple(_forms_to_make(piece, folder, inputs, renewed=renewed, notes=notes))
         if forms:
             jobs.append(Job(name=name, folder=folder.path, forms=forms, there=there, inputs=inputs))

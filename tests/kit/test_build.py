@@ -33,7 +33,7 @@ def plain_sheet(kit, job):
     return Sheet(name=job.name, picture=png_bytes(pixels, ppi=72.0))
 
 
-PLAIN = Papers(sheet=plain_sheet, guide=lambda _: b"guide")
+PLAIN = Papers(sheet=plain_sheet, guide=lambda *_: b"guide")
 whole_kit = build.build_kit
 """With the papers as they are."""
 

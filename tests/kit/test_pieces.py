@@ -42,7 +42,7 @@ class Guides:
     def __init__(self):
         self.made = []
 
-    def __call__(self, kit):
+    def __call__(self, kit, _folder):
         self.made.append(kit.recipe.title)
         return f"{kit.recipe.title}: {len(kit.plans)}".encode()
 
@@ -75,6 +75,9 @@ def test_the_guide_waits_for_all_stamps_and_is_made_again_for_what_it_tells(
     assert (tmp_path / "guide.pdf").read_text() == f"S: {n_stamps}"
     again = replace(recipe, again={"words/digit-1": 1})
     assert build_kit(again, tmp_path).drawn == ("words/digit-1",)
+    assert guides.made == ["S"]  # which it doesn't show
+    again = replace(again, again={"words/digit-1": 1, "week/weekdays-sunday": 1})
+    assert build_kit(again, tmp_path).drawn == ("week/weekdays-sunday",)
     assert guides.made == ["S", "S"]
     firm = replace(again.style, nib=replace(again.style.nib, pressure=0.01))
     for changed in (

@@ -17,7 +17,6 @@ from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import chart_pdf
 from inkline.kit.papers.chart_png import ChartLook, chart_png
 from inkline.kit.papers.guide_words import names_of_languages
-from inkline.kit.papers.shown_layers import USUAL_YEAR
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
@@ -42,17 +41,9 @@ _PDF, _PNG = ".pdf", ".png"
 """End the names of files that hold charts."""
 _FILE_NAME = re.compile(r".+\.[A-Za-z]{2,4}")
 """What looks like a file's name; a folder that is to be made has another."""
-_N_YEARS = 5
-"""Years that the guide of a kit has charts for."""
 
 ChartMaker = Callable[[ChartLook], bytes]
 """Makes a file of charts that look in a given way."""
-
-
-def guide_years(recipe: Recipe) -> range:
-    """The years of a kit's own charts: five from its first year on."""
-    first = min(recipe.words.years, default=USUAL_YEAR)
-    return range(first, min(first + _N_YEARS, LAST_YEAR + 1))
 
 
 def kit_charts(

@@ -13,18 +13,21 @@ from collections.abc import Iterator, Mapping, Sequence
 from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import A4, MARGIN, TEXT, chart_page
 from inkline.kit.papers.chart_png import ChartLook
-from inkline.kit.papers.charts import guide_years, kit_charts, look_of
+from inkline.kit.papers.charts import kit_charts, look_of
 from inkline.kit.papers.guide_pictures import (
     Example,
     GuideColours,
     Ink,
+    Kept,
     PictureLayer,
     corner_of,
     example_of,
+    no_masters,
     scale_and_size,
     small_layer,
 )
 from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, entry_height
+from inkline.kit.papers.guide_stamps import guide_years
 from inkline.kit.papers.guide_steps import step_pages
 from inkline.kit.papers.guide_words import (
     Group,
@@ -74,7 +77,14 @@ No two lines are alike, as it is when a hand draws them, and yet everything line
 """
 
 
-def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, StampPlan]) -> bytes:
+def guide_pdf(
+    recipe: Recipe,
+    face: Face,
+    style: Style,
+    stamps: Mapping[str, StampPlan],
+    *,
+    kept: Kept = no_masters,
+) -> bytes:
     """The guide as a PDF file; equal arguments give equal bytes. Cost: some seconds.
 
     What decides it, and so what its digest must cover: `GUIDE_VERSION`, the recipe, the style, and
@@ -85,6 +95,7 @@ def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, Sta
         face: the kit's letters.
         style: the kit's ink; titles are drawn in it.
         stamps: every stamp of the kit by name, in the catalogue's order, at least one.
+        kept: gives the masters of a stamp; they save time and change nothing.
 
     Raises:
         InputError: the letters can't write the names of the months.
@@ -97,7 +108,7 @@ def guide_pdf(recipe: Recipe, face: Face, style: Style, stamps: Mapping[str, Sta
         if offers_of(recipe)
         else ()
     )
-    ink = Ink(style=style, number=recipe.number, again=recipe.again)
+    ink = Ink(style=style, number=recipe.number, again=recipe.again, kept=kept)
     example = example_of(recipe, stamps, ink, year=years[0])
     colours = GuideColours.of(recipe.shop.palette)
     pages = [

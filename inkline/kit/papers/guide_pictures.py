@@ -2,40 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from inkline.geometry.boxes import Box
 from inkline.geometry.polygon import bounds
+from inkline.ink.master import Master
 from inkline.ink.style import EXACT, Style
+from inkline.kit.papers.guide_stamps import HEAD, example_stamps
 from inkline.kit.papers.open_kit import calmer_style
-from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import Recipe
-from inkline.kit.stamps.month import calendar_month, calendar_stems
-from inkline.kit.stamps.names import Subject, last_part, name_from_text
 from inkline.kit.stamps.plan import StampPlan
-from inkline.kit.stamps.words import month_name, year_name
 from inkline.output.pdf import Figure
 from inkline.pages.pdf_letters import figure_of
 
-_JANUARY = 1
-HEAD = "head"
-"""The kind of the blocks behind the weekdays, which are stamped with the other blocks."""
-
 _SMALL_TOLERANCE_PX = 4.0
 """How far curves of small pictures may stray; 0.02 mm where a canvas is 15 mm wide."""
-_KINDS = {
-    Subject.BLOCKS: "blocks",
-    Subject.HEADER_BLOCKS: HEAD,
-    Subject.CUT_BLOCKS: "cut",
-    Subject.STRIP_CUT_BLOCKS: "cut",
-    Subject.GRID: "grid",
-    Subject.DATES: "dates",
-    Subject.STRIP_DATES: "dates",
-    Subject.WEEKDAYS: "weekdays",
-    Subject.STRIP_WEEKDAYS: "weekdays",
-}
-"""What kind of layer stamps of each subject are; others are none of an example."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,6 +111,15 @@ def corner_of(box: Box, at: tuple[float, float], scale: float) -> tuple[float, f
     return at[0] - scale * box[0], at[1] - scale * box[1]
 
 
+Kept = Callable[[str], Mapping[str, Master]]
+"""Gives the masters of a stamp by its name, by their keys."""
+
+
+def no_masters(_: str) -> Mapping[str, Master]:
+    """None, whatever the stamp: all of it is drawn."""
+    return {}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ink:
     """What stamps are drawn with.
@@ -137,17 +128,26 @@ class Ink:
         style: the kit's.
         number: its drawing number.
         again: what is drawn again, and how often.
+        kept: gives the masters of a stamp by its name, as far as there are any: what has one is not
+            drawn.
     """
 
     style: Style
     number: int
     again: Mapping[str, int] = field(default_factory=dict)
+    kept: Kept = no_masters
 
     def layer(self, kind: str, plan: StampPlan) -> PictureLayer:
         """A stamp as it is drawn in the kit, without the grain of the paper."""
         style = EXACT if plan.crisp else calmer_style(self.style, plan.raggedness)
         style = replace(style, drawn_at=self.style.drawn_at)
-        figure = figure_of(plan.drawing(), style=style, number=self.number, again=self.again)
+        figure = figure_of(
+            plan.drawing(),
+            style=style,
+            number=self.number,
+            again=self.again,
+            kept=self.kept(plan.name),
+        )
         return PictureLayer(kind=kind, plan=plan, figure=figure)
 
 
@@ -158,23 +158,9 @@ def small_layer(kind: str, plan: StampPlan) -> PictureLayer:
 
 
 def example_of(recipe: Recipe, stamps: Mapping[str, StampPlan], ink: Ink, *, year: int) -> Example:
-    """January of `year` in the kit's first format that shows months.
-
-    Where none does, it is what the kit's first format has in place of it.
-    """
-    shape = next((one for one in recipe.formats if one.shows is Shows.MONTH), recipe.formats[0])
-    own = {last_part(name): plan for name, plan in stamps.items() if plan.format == shape.name}
-    start = next(iter(recipe.starts))
-    month = calendar_month(year, _JANUARY, start=start)
-    layers = []
-    for stem in calendar_stems(own, shape, month):
-        name = name_from_text(stem)
-        kind = "" if name is None else _KINDS.get(name.subject, "")
-        if kind:
-            layers.append(ink.layer(kind, own[stem]))
-    dated = any(layer.kind in {"dates", "cut"} for layer in layers)
-    names = (month_name(_JANUARY), year_name(year)) if dated else ()
+    """The month of `example_stamps`, drawn."""
+    shown = example_stamps(recipe, stamps, year=year)
     return Example(
-        layers=tuple(layers) or (ink.layer("grid", next(iter(stamps.values()))),),
-        words=tuple(ink.layer("words", stamps[name]) for name in names if name in stamps),
+        layers=tuple(ink.layer(kind, plan) for kind, plan in shown.layers),
+        words=tuple(ink.layer("words", plan) for plan in shown.words),
     )

@@ -9,7 +9,6 @@ from inkline.kit.months.title import title_setting
 from inkline.kit.papers.chart_pdf import A4, MARGIN, TEXT
 from inkline.kit.papers.chart_png import ChartLook
 from inkline.kit.papers.guide_pictures import (
-    HEAD,
     Example,
     GuideColours,
     PictureLayer,
@@ -17,6 +16,7 @@ from inkline.kit.papers.guide_pictures import (
     scale_and_size,
 )
 from inkline.kit.papers.guide_setting import GuidePage
+from inkline.kit.papers.guide_stamps import HEAD
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.place import place_of

@@ -7,13 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from types import MappingProxyType
 
+from inkline.folder.kept import masters_file
+from inkline.ink.master import Master
 from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.sheet import OVERVIEW, Sheet, SheetJob
+from inkline.press.masters import masters_at
 
 SheetMaker = Callable[[OpenKit, SheetJob], Sheet]
 """What makes a sheet: a function of a module, so that another process finds it."""
+
+
+GuideMaker = Callable[[OpenKit, Path], bytes]
+"""What makes a guide of a kit whose stamps lie in a folder, likewise."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +34,7 @@ class Papers:
     """
 
     sheet: SheetMaker
-    guide: Callable[[OpenKit], bytes]
+    guide: GuideMaker
 
 
 def kit_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
@@ -54,15 +62,21 @@ def _layered_month(kit: OpenKit, job: SheetJob) -> Sheet:
     return layered_month(kit, job)
 
 
-def kit_guide(kit: OpenKit) -> bytes:
-    """The guide of a kit.
+def kit_guide(kit: OpenKit, folder: Path) -> bytes:
+    """The guide of a kit; what was drawn in `folder` is not drawn again for it.
+
+    What its owner changed there is not in it.
 
     Raises:
         InputError: the letters can't write it.
     """
     from inkline.kit.papers.guide import guide_pdf  # noqa: PLC0415
 
-    return guide_pdf(kit.recipe, kit.face, kit.style, kit.plans)
+    def drawn(name: str) -> dict[str, Master]:
+        kept, _ = masters_at(folder / masters_file(name))
+        return {key: master for key, master in kept.items() if key not in kit.patches}
+
+    return guide_pdf(kit.recipe, kit.face, kit.style, kit.plans, kept=drawn)
 
 
 KIT_PAPERS = Papers(sheet=kit_sheet, guide=kit_guide)

@@ -7,7 +7,8 @@ import pytest
 
 from inkline.errors import InputError
 from inkline.kit.letters import face_of
-from inkline.kit.papers.charts import chart_files, guide_years, kit_charts
+from inkline.kit.papers.charts import chart_files, kit_charts
+from inkline.kit.papers.guide_stamps import guide_years
 from inkline.kit.recipe.choices import WeekNumbers
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.catalogue import stamp_names
