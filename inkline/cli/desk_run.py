@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from inkline.desk.serving import opened_desk, serve
+from inkline.desk.opening import opened_desk
 from inkline.desk.shortcut import write_shortcut
 
 
@@ -19,11 +19,19 @@ def run_shortcut(file: Path | None, *, on_desktop: bool) -> None:
 
 
 def run_desk(file: Path | None, *, port: int, opens_browser: bool) -> None:
-    """Serve the desk until Ctrl-C, and say where it is."""
+    """Serve the desk until Ctrl-C, and say where it is.
+
+    What draws begins at once; what serves is loaded meanwhile.
+    """
     desk = opened_desk(file)
+    desk.start()
+    from inkline.desk.serving import serve  # noqa: PLC0415 - what draws begins before it
 
     def tell(address: str) -> None:
         click.echo(f"{desk.document.path.name} lies on the desk: {address}")
         click.echo("Ctrl-C ends it.")
 
-    serve(desk, port=port, opens_browser=opens_browser, told=tell)
+    try:
+        serve(desk, port=port, opens_browser=opens_browser, told=tell)
+    finally:
+        desk.stop()

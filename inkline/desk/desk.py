@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import threading
 from collections.abc import Iterable, Mapping
-from contextlib import suppress
+from concurrent.futures import Future
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -31,6 +31,7 @@ from inkline.styles.files import (
 )
 from inkline.styles.text import write_style
 
+_Look = Future[dict[str, Any]]
 _STYLE = "style"
 _BACK_NICE = 5
 """Small pictures let the large one go first."""
@@ -54,17 +55,25 @@ class Desk:
     front: EaselProcess = field(default_factory=EaselProcess)
     back: EaselProcess = field(default_factory=lambda: EaselProcess(nice=_BACK_NICE))
     _warming: threading.Thread | None = None
+    _first_look: tuple[Sheet, _Look] | None = None
 
     def start(self) -> None:
         """Begin what draws, and the first picture, before the page asks for it."""
+        if self._warming is not None:
+            return
         self.front.start()
         self.back.start()  # before this process has a second thread
-        self._warming = threading.Thread(target=self._warm, args=(self.sheet,), daemon=True)
+        self._first_look = self.sheet, Future()
+        self._warming = threading.Thread(target=self._warm, args=self._first_look, daemon=True)
         self._warming.start()
 
-    def _warm(self, sheet: Sheet) -> None:
-        with suppress(InklineError):
+    def _warm(self, sheet: Sheet, look: _Look) -> None:
+        try:
+            look.set_result(self.front.call("look", sheet))
             self.front.call("warm", sheet)
+        except InklineError as error:
+            if not look.done():
+                look.set_exception(error)
 
     @property
     def sheet(self) -> Sheet:
@@ -85,8 +94,17 @@ class Desk:
             "redo": document.can_redo,
             "kit": self.kit,
             "own_styles": self.own_styles.values(),
-            **self._looker().call("look", self.sheet),
+            **self._look(),
         }
+
+    def _look(self) -> dict[str, Any]:
+        """What the page needs to know of the recipe; that of the start is worked out already."""
+        sheet = self.sheet
+        if self._first_look is not None and self._first_look[0] == sheet:
+            return self._first_look[1].result()
+        self._first_look = None
+        looked: dict[str, Any] = self._looker().call("look", sheet)
+        return looked
 
     def _looker(self) -> EaselProcess:
         """What looks at the recipe: whatever isn't busy with the first picture."""

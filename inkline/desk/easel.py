@@ -35,7 +35,7 @@ from inkline.styles.files import load_style, style_path
 
 _MOST_PREVIEWS = 12
 """Drawings of which all stages are kept."""
-_WARM_WIDTH, _WARM_STROKE_PX = 900, (608, 176)
+_WARM_WIDTH = 900
 """Of what is drawn before the page asks."""
 
 
@@ -114,7 +114,6 @@ class Easel:
         with suppress(InklineError):
             first = stamps_of(self._opened(sheet))[0]
             self.picture(sheet, PictureWish(stamp=first.name, width=_WARM_WIDTH))
-            self.stroke(sheet, _WARM_STROKE_PX, {})
 
     def picture(self, sheet: Sheet, wish: PictureWish) -> Grey:
         """What is wished for as uint8 `(height, width)`: 0 is bare, 255 all ink.

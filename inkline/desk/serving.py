@@ -9,51 +9,24 @@ import sys
 import webbrowser
 from collections.abc import Callable
 from contextlib import suppress
-from pathlib import Path
 from types import FrameType
 
 import uvicorn
 
-from inkline.chance import DEFAULT_NUMBER
 from inkline.desk.app import desk_app
 from inkline.desk.desk import Desk
-from inkline.desk.document import RecipeDocument
 from inkline.desk.guard import Guard
-from inkline.desk.kits import is_kit, recipe_of_kit
 from inkline.desk.maker import Maker
 from inkline.desk.memory import DeskMemory
 from inkline.errors import InputError
-from inkline.kit.recipe.text import recipe_text
 
 _LOOPBACK = "127.0.0.1"
 _MOST_BYTES = 60_000_000
 """The largest file that the page may send: a painting of 10 000 px as JPEG has less."""
 _LAST_ANSWERS_S = 2
 """How long what is being answered may take once the desk is told to end."""
-_FILE = "my-recipe.toml"
 _TOKEN = re.compile(r"[A-Za-z0-9_-]{43}")
 _LAST_PORT = 65_535
-
-
-def opened_desk(file: Path | None) -> Desk:
-    """A desk with the recipe `file` on it, that of the kit `file`, or `my-recipe.toml` here.
-
-    One that is not there yet is written at its first change.
-
-    Raises:
-        InputError: the file cannot be read, or no recipe draws the kit.
-    """
-    if file is not None and is_kit(file):
-        recipe, kit, folders = recipe_of_kit(file)
-        document = RecipeDocument.opened(recipe, otherwise="")
-        return Desk(document=document, kit=kit, made_in=folders.first)
-    path = Path(_FILE) if file is None else file
-    if file is not None and not path.exists():
-        raise InputError(f"there is no recipe at {path}", setting="RECIPE")
-    if path.is_dir():
-        raise InputError(f"{path} is a folder and no kit", setting="RECIPE")
-    document = RecipeDocument.opened(path, otherwise=recipe_text(DEFAULT_NUMBER))
-    return Desk(document=document)
 
 
 def serve(

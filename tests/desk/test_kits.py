@@ -5,7 +5,7 @@ import json
 import pytest
 
 from inkline.desk.kits import KitFolders, is_kit, recipe_of_kit
-from inkline.desk.serving import opened_desk
+from inkline.desk.opening import opened_desk
 from inkline.errors import InputError
 from tests.desk.conftest import RECIPE
 

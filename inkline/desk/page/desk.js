@@ -26,6 +26,8 @@ let keeping = 0;
 let isGone = false;
 let furnished = [];
 let drawings = 0;
+let seen;
+const firstSeen = new Promise((resolve) => (seen = resolve)); // what is small waits for the large
 
 function say(sentence) {
   clearTimeout(saying);
@@ -39,6 +41,7 @@ const view = new PictureView(by("picture"), {
     document.documentElement.dataset.drawnIn = ms.toFixed(1);
     document.documentElement.dataset.shows = current;
     document.documentElement.dataset.drawings = ++drawings;
+    seen();
   },
 });
 const other = new PictureView(by("other"), { told: say, drawn: () => {}, place: "/beside" });
@@ -46,9 +49,10 @@ const inUse = new InUse(by("small"), {
   ground: by("ground"),
   ink: by("ink"),
   painting: by("painting"),
+  after: firstSeen,
   told: say,
 });
-const strip = new Strip(by("strip"), { chosen: choose });
+const strip = new Strip(by("strip"), { chosen: choose, after: firstSeen });
 const choice = new Choice({
   panel: by("choice"),
   marks: by("marks"),
@@ -85,6 +89,7 @@ const askStroke = latestOnly(async (changes) => {
   canvas.width = Math.round(canvas.clientWidth * pixels);
   canvas.height = Math.round(canvas.clientHeight * pixels);
   const size = [canvas.width, canvas.height];
+  await firstSeen;
   const bitmap = await picture("/stroke", { size, changes }).catch(() => null);
   if (!bitmap) return;
   const colour = getComputedStyle(canvas).getPropertyValue("--ink");
@@ -186,6 +191,7 @@ function show() {
 function showFaults() {
   const place = by("faults");
   place.hidden = !state.faults.length;
+  if (state.faults.length) seen();
   place.replaceChildren(
     ...state.faults.map((fault) => faultLine(fault, mend)),
   );
@@ -288,6 +294,7 @@ async function awaitReturn() {
 
 /** Draw a stroke of each style over its name. */
 async function paintPens() {
+  await firstSeen;
   for (const label of by("pens").children) {
     const canvas = label.querySelector("canvas");
     const pixels = window.devicePixelRatio || 1;

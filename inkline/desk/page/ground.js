@@ -8,7 +8,7 @@ const MOST = [240, 220]; // css px that are shown of it
 
 /** The small picture on `canvas`. */
 export class InUse {
-  constructor(canvas, { ground, ink, painting, told }) {
+  constructor(canvas, { ground, ink, painting, after, told }) {
     this.canvas = canvas;
     this.inputs = { ground, ink };
     this.stamp = null;
@@ -16,6 +16,7 @@ export class InUse {
     this.painting = null;
     this.turned = {};
     this.told = told;
+    this.after = after;
     this.ask = latestOnly((wish) => this.#fetch(wish));
     ground.addEventListener("input", () => this.#paint());
     ink.addEventListener("input", () => this.#paint());
@@ -51,6 +52,7 @@ export class InUse {
   }
 
   async #fetch(wish) {
+    await this.after;
     try {
       const bitmap = await picture("/sketch", wish);
       if (bitmap === null || wish.stamp !== this.stamp?.name) return;

@@ -6,11 +6,12 @@ import { tinted } from "./picture.js";
 const HIGH = 76;
 const QUIET_MS = 700; // without a change before all are drawn again
 
-/** The strip in `list`; `chosen` hears of the stamp that is looked at. */
+/** The strip in `list`; `chosen` hears of the stamp that is looked at; drawn `after` that. */
 export class Strip {
-  constructor(list, { chosen }) {
+  constructor(list, { chosen, after }) {
     this.list = list;
     this.chosen = chosen;
+    this.after = after;
     this.items = new Map();
     this.waiting = new Map();
     this.drawing = false;
@@ -100,6 +101,7 @@ export class Strip {
   async #work() {
     if (this.drawing) return;
     this.drawing = true;
+    await this.after;
     while (this.waiting.size) {
       const [name, item] = this.waiting.entries().next().value;
       this.waiting.delete(name);
