@@ -1,4 +1,4 @@
-"""What `inkline export` does: writes files in other forms, and says at the end what there is."""
+"""What `inkline export` does, and what is said of forms that recipes want beside pictures."""
 
 from __future__ import annotations
 
@@ -11,11 +11,19 @@ import click
 
 from inkline.cli.progress import build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things, size_in_words
+from inkline.cli.sentences import (
+    counts_in_words,
+    lines_of_what_stays,
+    names_in_words,
+    number_of_things,
+    size_in_words,
+)
+from inkline.delivery.beside import files_beside
 from inkline.delivery.export import export_kit
 from inkline.delivery.wishes import export_request
 from inkline.folder.kept import Foreign
 from inkline.press.report import Report
+from inkline.progress import Listener
 
 
 def run_export(
@@ -68,3 +76,31 @@ def _report_lines(report: Report, *, seconds: float) -> Iterator[str]:
     if report.files_kept:
         yield f"Kept, changed by you: {names_in_words(report.files_kept)}."
     yield from map(note_sentence, report.notes)
+
+
+def lines_of_files_beside(
+    drawn: Report, *, partial: bool, workers: int | None, listener: Listener
+) -> list[str]:
+    """Bring those files up to date; the lines on them, none where the recipe asks for none.
+
+    Raises:
+        InputError, WorkError: as `files_beside`.
+    """
+    report = files_beside(drawn, partial=partial, workers=workers, listener=listener)
+    if report is None:
+        return []
+    files = (*report.files_made, *report.files_unchanged, *report.files_kept)
+    counts = counts_in_words(
+        (report.files_unchanged, "unchanged"),
+        (report.files_made, "written"),
+        (report.files_kept, "kept, changed by you"),
+    )
+    said = f": {counts}" if counts else ""
+    return [
+        (
+            f"Forms that the recipe asks for: {number_of_things(len(files), 'file')} in "
+            f"{report.folder}{said}."
+        ),
+        *lines_of_what_stays(report.files_kept, report.left_over),
+        *map(note_sentence, report.notes),
+    ]

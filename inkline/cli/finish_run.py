@@ -12,6 +12,7 @@ import click
 
 from inkline.artwork.model import Artwork, Lack
 from inkline.artwork.size import USUAL_PPI, PictureSize
+from inkline.cli.export_run import lines_of_files_beside
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import (
@@ -82,8 +83,11 @@ def run_finish(
             foreign=Foreign(foreign),
             listener=words.before(listener),
         )
+        beside = lines_of_files_beside(
+            report, partial=bool(only), workers=workers, listener=listener
+        )
     words.say()
-    for line in _report_lines(report, product, seconds=time.monotonic() - start):
+    for line in (*beside, *_report_lines(report, product, seconds=time.monotonic() - start)):
         click.echo(line)
     for line in number_lines(number, is_usual=files[0].suffix.lower() != _RECIPE):
         click.echo(line)

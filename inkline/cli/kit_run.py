@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from inkline.cli.export_run import lines_of_files_beside
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
@@ -24,6 +25,9 @@ from inkline.kit.requests import (
 )
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
+
+_Built = tuple[Report, Sequence[str], float]
+"""What became of a kit, the lines on forms of files beside it, and seconds that it took."""
 
 
 def run_kit(
@@ -55,7 +59,7 @@ def run_kit(
     named = _recipes(files, kit=kit, font=font, glyphs=glyphs, way=way)
     requests = kit_requests(named, folder, since=since, chosen=kit)
     words = _licences(named, font)
-    reports: list[tuple[Report, float]] = []
+    reports: list[_Built] = []
     start = time.monotonic()
     try:
         with build_progress() as listener:
@@ -71,13 +75,16 @@ def run_kit(
                 listener=words.before(listener),
             ):
                 words.say()
-                reports.append((report, time.monotonic() - start))
+                beside = lines_of_files_beside(
+                    report, partial=bool(only), workers=workers, listener=listener
+                )
+                reports.append((report, beside, time.monotonic() - start))
                 start = time.monotonic()
     finally:
         usual = number_lines(number, is_usual=not files) if reports else ()
         for line in (*_last_lines(reports, recipes=[one.file for one in named]), *usual):
             click.echo(line)
-    return int(any(report.has_failed for report, _ in reports))
+    return int(any(report.has_failed for report, _, _ in reports))
 
 
 def _licences(named: Sequence[NamedRecipe], font: Path | None) -> FirstWords:
@@ -109,30 +116,29 @@ def _refuse_two_letterings(font: Path | None, glyphs: str | None) -> None:
         )
 
 
-def _last_lines(
-    reports: Sequence[tuple[Report, float]], *, recipes: Sequence[Path | None]
-) -> Iterator[str]:
+def _last_lines(reports: Sequence[_Built], *, recipes: Sequence[Path | None]) -> Iterator[str]:
     """The lines that end a run: those of the one kit, or those of each of several."""
     if len(recipes) == 1:
-        for report, seconds in reports:
-            proof = _line_on_proof(report)
-            yield from report_lines(report, seconds=seconds, recipe=recipes[0], proof=proof)
+        for report, beside, seconds in reports:
+            more = (*beside, *_line_on_proof(report))
+            yield from report_lines(report, seconds=seconds, recipe=recipes[0], more=more)
         return
-    for report, seconds in reports:
+    for report, beside, seconds in reports:
         yield from _lines_on_kit(report, seconds)
+        yield from beside
         yield from _line_on_proof(report)
     if reports:
         kits = number_of_things(len(reports), "kit")
-        total = sum(seconds for _, seconds in reports)
+        total = sum(seconds for _, _, seconds in reports)
         yield f"{kits} in {total:.1f} s. Next: look at the overview.png in each of their folders."
 
 
 def report_lines(
-    report: Report, *, seconds: float, recipe: Path | None, proof: Iterable[str] = ()
+    report: Report, *, seconds: float, recipe: Path | None, more: Iterable[str] = ()
 ) -> Iterator[str]:
-    """The lines that end a build: what there is, its `proof`, and what to do next."""
+    """The lines that end a build: what there is, what `more` is to say, and what to do next."""
     yield from _lines_on_kit(report, seconds)
-    yield from proof
+    yield from more
     yield from _next_steps(report, recipe)
 
 

@@ -8,6 +8,7 @@ from pathlib import Path, PurePath
 
 import click
 
+from inkline.cli.export_run import lines_of_files_beside
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, number_of_things
@@ -70,9 +71,11 @@ def run_month(
             foreign=Foreign(foreign),
             listener=words.before(listener),
         )
-    words.say()
+        words.say()
+        beside = lines_of_files_beside(report, partial=False, workers=workers, listener=listener)
     best = CALENDAR if placing is None else ON_ARTWORK
-    for line in report_lines(report, wanted, best=best, seconds=time.monotonic() - start):
+    lines = report_lines(report, wanted, best=best, seconds=time.monotonic() - start)
+    for line in (*beside, *lines):
         click.echo(line)
     return int(report.has_failed)
 

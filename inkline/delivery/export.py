@@ -48,6 +48,8 @@ class ExportRequest:
         size_px: how wide formats are to be, everything else in proportion; as the kit's if None.
         ppi: pixels per inch; the kit's if None.
         inks: colours of single layers by their kinds, or by the last parts of their names.
+        seen_to: of files that are kept beside a kit's pictures, the stamps that were seen to: no
+            other file is looked at, and none of other forms belongs there. None for an export.
     """
 
     kit: Path
@@ -57,6 +59,7 @@ class ExportRequest:
     size_px: float | None = None
     ppi: float | None = None
     inks: tuple[tuple[str, str], ...] = ()
+    seen_to: tuple[str, ...] | None = None
 
     def open(self) -> ExportProduct:
         """The files, opened.
@@ -77,7 +80,11 @@ class ExportRequest:
             )
         kit = _with_inks(kit, dict(self.inks))
         chosen = chosen_names(tuple(kit.stamps), self.only or ("*",), setting="only")
-        pieces = by_name(file_pieces(kit, chosen, self.look))
+        files = file_pieces(kit, chosen, self.look)
+        if self.seen_to is not None:
+            chosen &= frozenset(self.seen_to)
+            files = (file for file in files if file.form.name in self.forms)
+        pieces = by_name(files)
         return ExportProduct(
             pieces=pieces, kind=Kind(form=_EXPORT_FORM, holds="files"), kit=kit, chosen=chosen
         )
@@ -145,14 +152,36 @@ def export_kit(
         InputError: something that is asked for can't be used, or the folder; nothing was changed.
         WorkError: the folder can't be written; what was finished is kept.
     """
-    n_workers = number_of_workers(workers)
     refuse_within_kit(request.kit, folder)
+    return written_files(
+        request,
+        folder,
+        partial=bool(request.only),
+        workers=workers,
+        foreign=foreign,
+        listener=listener,
+        disk=disk,
+    )
+
+
+def written_files(
+    request: ExportRequest,
+    folder: Path,
+    *,
+    partial: bool,
+    workers: int | None = None,
+    foreign: Foreign = Foreign.REFUSE,
+    listener: Listener = unheard,
+    disk: Disk = DISK,
+) -> Report:
+    """As `export_kit`, into any folder; `partial` says whether more files belong there."""
+    n_workers = number_of_workers(workers)
     product = request.open()
     task = Task(
         order=request,
         product=product,
         folder=folder,
-        selection=product.selection(request.forms, partial=bool(request.only)),
+        selection=product.selection(request.forms, partial=partial),
         foreign=foreign,
     )
     (report,) = reports_of([task], workers=n_workers, listener=listener, disk=disk)

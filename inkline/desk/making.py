@@ -14,6 +14,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from inkline.delivery.beside import files_beside
 from inkline.errors import InklineError, Remedy
 from inkline.folder.disk import write_whole
 from inkline.folder.kept import Foreign
@@ -50,6 +51,7 @@ def _make_kits(order: Mapping[str, Any]) -> None:
     foreign = Foreign.LEAVE if order.get("all_the_same") else Foreign.REFUSE
     wishes = {wish: order.get(wish, ()) for wish in ("redraw", "spread")}
     for report in build_all(requests, **wishes, foreign=foreign, listener=_tell_step):
+        beside = files_beside(report, partial=False, listener=_tell_step)
         proof = proof_of_drawn(report) if report.drawn else None
         _tell(
             kind="kit",
@@ -60,7 +62,7 @@ def _make_kits(order: Mapping[str, Any]) -> None:
             moved=list(report.moved),
             notes=[
                 {"sentence": note.sentence, "remedies": _remedies(note.remedies)}
-                for note in report.notes
+                for note in (*report.notes, *(() if beside is None else beside.notes))
             ],
             faults=[] if proof is None else sorted({fault.stamp for fault in proof.faults}),
             changes=[]

@@ -24,6 +24,8 @@ from inkline.folder.reading import bytes_of_plain_file
 _MOST_BYTES = 32_000_000
 """A manifest of a thousand stamps has a third of that."""
 MASTERS_FOLDER = "masters"
+FILES_FOLDER = "files"
+"""Of other forms of a product's pictures: a product with a manifest of its own."""
 HOLDS = "holds"
 """The manifest's key for what a folder holds, where that isn't what its form is made for."""
 _OF_THE_SYSTEM = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
@@ -195,7 +197,7 @@ def refuse_foreign(contents: Contents, *, noun: str, beside: Collection[str] = (
 def first_foreign(contents: Contents, *, beside: Collection[str] = ()) -> str:
     """The first file in the folder that is no part of the product, nor one of `beside`, or ""."""
     for folder, folders, names in os.walk(contents.path):
-        folders.sort()
+        folders[:] = sorted(one for one in folders if not _holds_forms(contents, Path(folder, one)))
         for name in sorted(names):
             file = Path(folder, name).relative_to(contents.path)
             of_masters = file.parts[0] == MASTERS_FOLDER and file.suffix == ".npz"
@@ -205,3 +207,9 @@ def first_foreign(contents: Contents, *, beside: Collection[str] = ()) -> str:
             if not (known or is_part(file) or name in _OF_THE_SYSTEM):
                 return str(file)
     return ""
+
+
+def _holds_forms(contents: Contents, folder: Path) -> bool:
+    """Whether `folder` is that of other forms of the product."""
+    known = contents.is_product and folder == contents.path / FILES_FOLDER
+    return known and holds_product(folder)

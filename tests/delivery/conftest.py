@@ -71,3 +71,8 @@ def said(capsys):
         return out.splitlines(), err.splitlines()
 
     return lines
+
+
+@pytest.fixture(scope="session")
+def plain_papers():
+    return PLAIN

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from inkline.folder.strangers import FILES_FOLDER
 from inkline.ink.style import EXACT, Weights
 from inkline.kit.recipe.choices import Shows, SixthWeek
 from inkline.kit.recipe.key import FORMATS
@@ -21,7 +22,7 @@ from inkline.source.faults import did_you_mean
 
 _MOST_FORMATS = 12
 FORMAT_NAME = re.compile(r"[a-z][a-z0-9-]{0,31}")
-RESERVED_NAMES = frozenset({"words", "masters"})
+RESERVED_NAMES = frozenset({"words", "masters", FILES_FOLDER})
 """Names of the kit's other folders, which a format's folder would run into."""
 _KINDS = frozenset(one.value for one in Shows)
 _DAYS_PER_WEEK = 7

@@ -16,9 +16,12 @@ FILE_KEYS: tuple[Key, ...] = (
         table=_TABLE,
         name="forms",
         kind=kinds.CHOICES,
-        default=list(FORMS),
+        default=[],
         choices=tuple(FORMS),
-        sentence="The forms in which stamps are exported where no other is asked for.",
+        sentence="The forms that inkline kit, month and finish keep up to date in files/ beside "
+        "their pictures, and that inkline export writes where no other is asked for. Left out, "
+        "none are kept, and inkline export writes all.",
+        example=("[files]", 'forms = ["png", "svg"]'),
     ),
     choice_key(
         _TABLE,

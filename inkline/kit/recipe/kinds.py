@@ -122,7 +122,9 @@ SPANS = KeyKind(
 CHOICES = KeyKind(
     read=lists.choices_from,
     allowed=lambda key: f"a list of one or more of {choice_in_words(key.choices)}",
-    schema=lambda key: _one_or_list({"enum": list(key.choices)}, least=1),
+    schema=lambda key: _one_or_list(
+        {"enum": list(key.choices)}, least=0 if key.default == [] else 1
+    ),
 )
 WHOLES = KeyKind(
     read=lists.wholes_from,

@@ -99,11 +99,11 @@ def spans_from(key: Key, value: Any, _scale: Scale) -> tuple[tuple[int, int], ..
 
 
 def choices_from(key: Key, value: Any, _scale: Scale) -> tuple[str, ...]:
-    """One or more of the key's choices, each once."""
+    """Some of the key's choices, each once; none only where that is the default."""
     value = _list_from(value)
     choices = ", ".join(f'"{one}"' for one in key.choices)
     required = f"must be a list of one or more of {choices}"
-    if not isinstance(value, list) or not value:
+    if not isinstance(value, list) or (not value and key.default != []):
         raise RefusedError(f"{required}, not {text_of_value(value)}")
     for one in value:
         if one not in key.choices:

@@ -42,7 +42,6 @@ from inkline.kit.recipe.keys_dates import SMALL_AT
 from inkline.lettering.face import Figures
 from inkline.lettering.old_style import FigureStyle
 from inkline.lettering.writing import Way
-from inkline.output.forms import FORMS
 from inkline.output.look import Grain, Ground, Sheets
 from inkline.output.profiles import Profile
 from inkline.source.faults import Fault, Fix
@@ -149,7 +148,7 @@ class FilesRecipe:
     `licence_file`.
     """
 
-    forms: tuple[str, ...] = tuple(FORMS)
+    forms: tuple[str, ...] = ()
     ground: Ground = Ground.CLEAR
     ink: str = "#000000"
     bits: str = "8"

@@ -205,7 +205,7 @@ years = [
         ("formats = 3", "formats must be a table, begun by a line [formats]"),
         ("formats.tall = 3", "formats.tall must be a table, begun by a line [formats.tall]"),
         ("[formats.Tall]", "a format's name must be up to 32 small letters"),
-        ("[formats.words]", 'and be none of masters, words, not "words"'),
+        ("[formats.words]", 'and be none of files, masters, words, not "words"'),
         (
             '[canvas]\nside = "3 %"',
             "canvas.side must be a length with a unit, not the percentage 3 %",

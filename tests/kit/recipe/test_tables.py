@@ -89,14 +89,14 @@ BROKEN = [
         "[formats.Tall]",
         (
             ", line 3: a format's name must be up to 32 small letters a to z, digits and hyphens, "
-            'must begin with a letter and be none of masters, words, not "Tall"'
+            'must begin with a letter and be none of files, masters, words, not "Tall"'
         ),
     ),
     (
         "[formats.masters]",
         (
             ", line 3: a format's name must be up to 32 small letters a to z, digits and hyphens, "
-            'must begin with a letter and be none of masters, words, not "masters"'
+            'must begin with a letter and be none of files, masters, words, not "masters"'
         ),
     ),
     (
