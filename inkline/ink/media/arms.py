@@ -35,7 +35,7 @@ class Arms:
 
     Attributes:
         levels: level of ink, `(n,)`.
-        doubled: share of a second arm over the first, 0 to 1, `(n,)`.
+        doubled: share of a second arm over the first, 0 to 1, `(n,)`; 0 where nothing darkens.
     """
 
     levels: Floats
@@ -74,25 +74,34 @@ def arms_at(medium: Medium, places: Points, *, step: float) -> Arms:
     kept = apart_points(spine, at_least=_APART * float(np.median(medium.halves)))
     spine, levels, halves = spine[kept], medium.levels[kept], medium.halves[kept]
     arms = _arms(spine, levels, halves, places)
-    return Arms(
-        levels=_wettest(arms, medium, places),
-        doubled=_doubled(arms, halves, len(places), step),
+    doubled = (
+        _doubled(arms, halves, len(places), step) if medium.overlap > 0.0 else np.zeros(len(places))
     )
+    return Arms(levels=_wettest(arms, medium, places), doubled=doubled)
 
 
 def _arms(spine: Points, levels: Floats, halves: Floats, places: Points) -> list[_Arm]:
     """The pieces of a stroke at the places near them."""
     lengths, arms = arc_lengths(spine), []
+    xs, ys = (np.ascontiguousarray(places[:, axis]) for axis in (0, 1))
     for first, last, hard in stroke_cuts(spine, lengths, halves):
         part = slice(first, last + 1)
         if last == first:
             continue
         reach = 2.0 * float(halves[part].max())
         low, high = spine[part].min(axis=0) - reach, spine[part].max(axis=0) + reach
-        near = np.flatnonzero(np.all((places >= low) & (places <= high), axis=1))
+        near = np.flatnonzero((xs >= low[0]) & (xs <= high[0]) & (ys >= low[1]) & (ys <= high[1]))
         if len(near):
             arms.append(
-                _arm(spine[part], lengths[part], levels[part], halves[part], hard, places, near)
+                _arm(
+                    spine[part],
+                    lengths[part],
+                    levels[part],
+                    halves[part],
+                    hard,
+                    places.take(near, axis=0),
+                    near,
+                )
             )
     return arms
 
@@ -106,12 +115,12 @@ def _arm(
     places: Points,
     near: Indices,
 ) -> _Arm:
-    nearest = nearest_indices(spine, places[near])
-    ahead, apart = tangents(spine)[nearest], places[near] - spine[nearest]
-    along = lengths[nearest] + (apart * ahead).sum(axis=1)
-    across = (ahead[:, 0] * apart[:, 1] - ahead[:, 1] * apart[:, 0]) / np.interp(
-        along, lengths, halves
-    )
+    """One piece along `spine` at `places`, which are those of all that are `near`."""
+    nearest = nearest_indices(spine, places)
+    ahead_x, ahead_y = (axis.take(nearest) for axis in tangents(spine).T)
+    apart_x, apart_y = (places[:, axis] - spine[:, axis].take(nearest) for axis in (0, 1))
+    along = lengths.take(nearest) + (apart_x * ahead_x + apart_y * ahead_y)
+    across = (ahead_x * apart_y - ahead_y * apart_x) / np.interp(along, lengths, halves)
     rooms = [halves[i] * (1.0 if h else _BEYOND) for i, h in zip((0, -1), hard, strict=True)]
     over = np.maximum((lengths[0] - along) / rooms[0], (along - lengths[-1]) / rooms[1])
     return _Arm(

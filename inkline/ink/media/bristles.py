@@ -120,13 +120,14 @@ def piece_places(
     And how far along and across it they lie.
     """
     rows, columns = piece.lattice.shape
-    u = (places - np.array(piece.lattice.corner)) / piece.lattice.step
-    near = np.flatnonzero(
-        (u[:, 0] >= 0) & (u[:, 1] >= 0) & (u[:, 0] < columns - 1) & (u[:, 1] < rows - 1)
-    )
-    reading = piece.lattice.reading_at(places[near])
+    (x0, y0), step = piece.lattice.corner, piece.lattice.step
+    xs, ys = (np.ascontiguousarray(places[:, axis]) for axis in (0, 1))
+    u, v = (xs - x0) / step, (ys - y0) / step
+    near = np.flatnonzero((u >= 0) & (v >= 0) & (u < columns - 1) & (v < rows - 1))
+    reading = piece.lattice.reading_between(xs.take(near), ys.take(near))
     within = np.flatnonzero(reading.read(piece.remoteness) < 1.0 + margin)
-    return near[within], reading.read(piece.along)[within], reading.read(piece.across)[within]
+    reading = reading.part(within)
+    return near.take(within), reading.read(piece.along), reading.read(piece.across)
 
 
 def piece_part(

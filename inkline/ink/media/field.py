@@ -18,7 +18,7 @@ from inkline.ink.media import bristles, grain
 from inkline.ink.media.bristles import Piece, piece_part, piece_places
 from inkline.ink.media.fills import bands_at
 from inkline.ink.media.lattice import BoxReading, Lattice, Reading
-from inkline.ink.media.law import Given, falling_root, ink_given, thinned
+from inkline.ink.media.law import Given, falling_root, ink_met, joined, meetings_of, thinned
 from inkline.ink.media.loads import (
     PROFILE_STEPS,
     Course,
@@ -78,7 +78,7 @@ class MediumField:
                 a rim, what counts is the ink in its covered part, not in its middle.
         """
         given = self._given(places, pixel_mm, covered_mm)
-        return self._ink(given, places, self.medium.level)
+        return _Asked(self, given, places).ink(self.medium.level)
 
     def level_for(self, dryness: float, places: Points, *, pixel_mm: float) -> float:
         """The level at which `dryness` of the ink at `places` is missing.
@@ -86,29 +86,13 @@ class MediumField:
         By the rule of false position on some of them, then by secants on all.
         """
         given = self._given(places, pixel_mm, pixel_mm)  # as rims are rendered
-
-        def excess(given: list[Given], places: Places, level: float) -> float:
-            ink = self._ink(given, places, level)
-            return 1.0 - float(ink.mean(dtype=np.float64)) - dryness
-
+        asked = _Asked(self, given, places)
         step = _FEW if len(places) > 100 * _FEW else 1
-        some, few = places[::step], thinned(given, step)
+        some = asked if step == 1 else _Asked(self, thinned(given, step), places[::step])
         level = falling_root(
-            lambda level: excess(few, some, level), between=_LEVELS[self.medium.kind]
+            lambda level: some.missing(level) - dryness, between=_LEVELS[self.medium.kind]
         )
-        return _root_near(level, lambda level: excess(given, places, level), step=0.02)
-
-    def _ink(self, given: list[Given], places: Places, level: float) -> Singles:
-        """Share of ink that stays at `places` at `level`; more where the stroke crosses itself."""
-        ink = ink_given(self.medium, given, shape_of(places), level)
-        if self.doubled is None:
-            return ink
-        through = self.lattice.reading_at(places).read(self.doubled)
-        through *= np.float32(self.medium.overlap)
-        through *= ink
-        through *= np.float32(1.0) - ink
-        ink += through
-        return ink
+        return _root_near(level, lambda level: asked.missing(level) - dryness, step=0.02)
 
     def _given(self, places: Places, pixel_mm: float, covered_mm: float) -> list[Given]:
         """What the tool gives at `places`, by every piece of it that passes there."""
@@ -222,7 +206,7 @@ class MediumField:
         covered_mm: float,
     ) -> list[Given]:
         """What the bristles give along a stroke."""
-        given = [_wetted(amounts, heights)]
+        given = []
         blur = self._bristle_blur(course.width, pixel_mm)
         margin = 1.5 * covered_mm / course.width  # of pixels whose middle lies outside
         for piece in self.pieces:
@@ -241,7 +225,7 @@ class MediumField:
                     blur=blur,
                 )
             )
-        return given
+        return [_wetted(amounts, heights), *joined(given)]
 
     def _given_by_passes(
         self,
@@ -279,6 +263,39 @@ class MediumField:
         return given
 
 
+class _Asked:
+    """What stays of the ink at some places, at one level after the other.
+
+    Args:
+        field: of the medium.
+        given: what its tool gives at the places.
+        places: in mm.
+    """
+
+    def __init__(self, field: MediumField, given: list[Given], places: Places) -> None:
+        self._meetings = meetings_of(field.medium, given)
+        self._shape = shape_of(places)
+        self._doubled: Singles | None = None
+        if field.doubled is not None:
+            self._doubled = field.lattice.reading_at(places).read(field.doubled)
+            self._doubled *= np.float32(field.medium.overlap)
+
+    def ink(self, level: float) -> Singles:
+        """Share of ink that stays at each place; more where the stroke crosses itself."""
+        ink = ink_met(self._meetings, self._shape, level)
+        if self._doubled is None:
+            return ink
+        through = self._doubled * ink
+        through *= np.float32(1.0) - ink
+        ink += through
+        return ink
+
+    def missing(self, level: float) -> float:
+        """Share of the ink that is missing at all of them together."""
+        ink = self.ink(level)
+        return 1.0 - float(np.add.reduce(ink, dtype=np.float64)) / len(ink)
+
+
 def _on_piece(
     piece: Piece, places: Places, margin: float
 ) -> tuple[Indices | tuple[slice, slice], Bools | None, Singles, Singles] | None:
@@ -305,6 +322,6 @@ def _root_near(start: float, excess: Callable[[float], float], *, step: float) -
         slope = (values[-1] - values[-2]) / (levels[-1] - levels[-2])
         if slope >= -1e-6 or abs(values[-1]) < _NEAR_ENOUGH:
             break
-        levels.append(levels[-1] - float(np.clip(values[-1] / slope, -0.5, 0.5)))
+        levels.append(levels[-1] - min(max(values[-1] / slope, -0.5), 0.5))
         values.append(excess(levels[-1]))
     return levels[int(np.argmin(np.abs(values)))]

@@ -53,18 +53,29 @@ class Lattice:
 
     def reading_at(self, places: Places) -> Reading | BoxReading:
         """How to read values of the lattice at `places`, in mm."""
-        return self._reading_in_box(places) if isinstance(places, Box) else self._reading(places)
+        if isinstance(places, Box):
+            return self._reading_in_box(places)
+        return self.reading_between(places[:, 0], places[:, 1])
 
-    def _reading(self, places: Points) -> Reading:
+    def reading_between(self, xs: Floats, ys: Floats) -> Reading:
+        """How to read values of the lattice at the places `(xs, ys)`, each `(n,)` in mm."""
         rows, columns = self.shape
         step = np.float32(1.0 / self.step)
-        u = (places[:, 0].astype(np.float32) - np.float32(self.corner[0])) * step
-        v = (places[:, 1].astype(np.float32) - np.float32(self.corner[1])) * step
-        column = np.clip(u.astype(np.int32), 0, columns - 2)
-        row = np.clip(v.astype(np.int32), 0, rows - 2)
+        u = (xs.astype(np.float32) - np.float32(self.corner[0])) * step
+        v = (ys.astype(np.float32) - np.float32(self.corner[1])) * step
+        column, row = u.astype(np.int32), v.astype(np.int32)
+        column.clip(0, columns - 2, out=column)
+        row.clip(0, rows - 2, out=row)
         return Reading(
             first=row * columns + column, right=u - column, down=v - row, columns=columns
         )
+
+    def cells_above(self, values: Singles, least: float) -> Bools:
+        """Whether any of the four corners of a cell has more than `least`, by its first corner."""
+        above = values.reshape(self.shape) > least
+        above[:, :-1] |= above[:, 1:]
+        above[:-1] |= above[1:]
+        return above.reshape(-1)
 
     def _reading_in_box(self, box: Box) -> BoxReading:
         u, v = (
@@ -139,6 +150,15 @@ class Reading:
     right: Singles
     down: Singles
     columns: int
+
+    def part(self, where: Indices) -> Reading:
+        """That of the places `where` alone."""
+        return Reading(
+            first=self.first.take(where),
+            right=self.right.take(where),
+            down=self.down.take(where),
+            columns=self.columns,
+        )
 
     def least(self, values: Singles) -> float:
         """The least that `read` could give."""

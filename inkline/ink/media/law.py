@@ -46,7 +46,8 @@ class Given:
     """What a tool gives at some places at the level 0, and what it meets there.
 
     Attributes:
-        where: which of the places that were asked about, or `None` for all of them.
+        where: which of the places that were asked about, or `None` for all of them; scattered ones
+            ascend, and several pieces of the tool may give to one.
         amounts: what it gives.
         heights: height of the paper, or poverty of the bristle, as the medium reads them; whole
             numbers are levels of a tile of deviates.
@@ -64,15 +65,51 @@ class Given:
     within: Bools | None = None
 
 
-def ink_given(medium: Medium, given: list[Given], shape: tuple[int, ...], level: float) -> Singles:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Meeting:
+    """What a tool gives where it meets the paper, ready to be asked at one level after the other.
+
+    Attributes:
+        where: as of `Given`; scattered places are named once.
+        firsts: of each scattered place, the first of what is given there; `None` where each is
+            given to once.
+        within: as of `Given`.
+        ink: share of ink that stays of each part of it at a level.
+    """
+
+    where: Indices | tuple[slice, slice] | None
+    firsts: Indices | None
+    within: Bools | None
+    ink: Callable[[float], Singles]
+
+
+def meetings_of(medium: Medium, given: list[Given]) -> list[Meeting]:
+    """What is given, each where it meets what it is given to."""
+    return [_meeting(medium, one) for one in given]
+
+
+def _meeting(medium: Medium, given: Given) -> Meeting:
+    where, firsts = given.where, None
+    if isinstance(where, np.ndarray):
+        starts = np.flatnonzero(np.diff(where, prepend=-1))
+        if len(starts) < len(where):
+            where, firsts = where[starts], starts
+    return Meeting(
+        where=where, firsts=firsts, within=given.within, ink=_ink_by_level(medium, given)
+    )
+
+
+def ink_met(meetings: list[Meeting], shape: tuple[int, ...], level: float) -> Singles:
     """Share of ink that stays at each place at `level`; the wettest piece of the tool wins."""
-    if len(given) == 1 and given[0].where is None:
-        return _ink_of_one(medium, given[0], level)
+    if len(meetings) == 1 and meetings[0].where is None:
+        return meetings[0].ink(level)
     ink = np.zeros(shape, dtype=np.float32)
-    for one in given:
-        mine = _ink_of_one(medium, one, level)
+    for one in meetings:
+        mine = one.ink(level)
         if one.within is not None:
             mine *= one.within
+        if one.firsts is not None:
+            mine = np.maximum.reduceat(mine, one.firsts)
         if one.where is None:
             np.maximum(ink, mine, out=ink)
         else:
@@ -80,49 +117,65 @@ def ink_given(medium: Medium, given: list[Given], shape: tuple[int, ...], level:
     return ink
 
 
-def _ink_of_one(medium: Medium, given: Given, level: float) -> Singles:
+def _ink_by_level(medium: Medium, given: Given) -> Callable[[float], Singles]:
+    """The share of ink that stays of what is given, at any level."""
     if not medium.by_deviates:
-        return _ink_by_shares(medium, given, level)
+        return lambda level: _ink_by_shares(medium, given, level)
     if medium.kind == "wash":
-        return _wash(medium, given, level, _EVEN_DEVIATION, 0.0)
-    amounts = (
-        given.amounts * np.float32(np.exp(level) * _SHARE_STEPS)
-        if medium.kind in MULTIPLYING
-        else (given.amounts + np.float32(level)) * np.float32(_SHARE_STEPS)
-    )
-    np.clip(amounts, 0.0, float(_SHARE_STEPS), out=amounts)
-    steps = amounts.astype(np.int32)
+        return _wash(medium, given, _EVEN_DEVIATION, 0.0)
+    return _ink_by_deviates(medium, given)
+
+
+def _ink_by_deviates(medium: Medium, given: Given) -> Callable[[float], Singles]:
+    """The law by deviates; what no level changes is found once."""
     blur = min(given.blur, _MOST_DEVIATE_BLUR)
     softness = float(np.hypot(medium.softness * _DEVIATES_A_SHARE, blur))
     # What heights differ by within a pixel, an even distribution so wide, they differ less by from
     # pixel to pixel: so as much ink stays, however large pixels are.
     share = float(np.sqrt(1.0 - blur**2 / 12.0))
-    ink = _deviates_above(given.heights, steps, share)
-    if given.slopes is None:
-        ink *= np.float32(1.0 / softness)
-    else:
-        blurs = _slopes_of_deviates().take(steps)
-        blurs *= amounts
-        blurs *= blurs
-        blurs *= given.slopes
-        np.clip(blurs, 0.0, _MOST_DEVIATE_BLUR**2, out=blurs)
-        blurs += np.float32(softness**2)
-        np.sqrt(blurs, out=blurs)
-        ink /= blurs
-    ink += np.float32(0.5)
-    np.clip(ink, 0.0, 1.0, out=ink)
-    return _with_dust(ink, amounts, medium.smear) if medium.smear > 0.0 else np.asarray(ink)
+    table, heights = _table_and_heights(given.heights, share)
+    is_multiplying = medium.kind in MULTIPLYING
+    sharpness, evenness = np.float32(1.0 / softness), np.float32(softness**2)
+
+    def ink_at(level: float) -> Singles:
+        if is_multiplying:
+            amounts = given.amounts * np.float32(np.exp(level) * _SHARE_STEPS)
+        else:
+            amounts = given.amounts + np.float32(level)
+            amounts *= np.float32(_SHARE_STEPS)
+        amounts.clip(0.0, float(_SHARE_STEPS), out=amounts)
+        steps = amounts.astype(np.int32)
+        ink: Singles = table.take(steps)
+        ink -= heights
+        if given.slopes is None:
+            ink *= sharpness
+        else:
+            ink /= _softness_at_rims(steps, amounts, given.slopes, evenness)
+        ink += np.float32(0.5)
+        ink.clip(0.0, 1.0, out=ink)
+        return _with_dust(ink, amounts, medium.smear) if medium.smear > 0.0 else ink
+
+    return ink_at
 
 
-def _deviates_above(heights: Singles | Grey, steps: NDArray[np.int32], share: float) -> Singles:
-    """By how much the deviates of shares, in steps, exceed `share` of the heights."""
+def _softness_at_rims(
+    steps: NDArray[np.int32], amounts: Singles, slopes: Singles, evenness: np.float32
+) -> Singles:
+    """How soft the law is where amounts differ within a pixel; `evenness` squared elsewhere."""
+    blurs: Singles = _slopes_of_deviates().take(steps)
+    blurs *= amounts
+    blurs *= blurs
+    blurs *= slopes
+    blurs.clip(0.0, _MOST_DEVIATE_BLUR**2, out=blurs)
+    blurs += evenness
+    return np.sqrt(blurs, out=blurs)
+
+
+def _table_and_heights(heights: Singles | Grey, share: float) -> tuple[Singles, Singles]:
+    """The deviates of shares, in steps, and what of `share` of the heights is taken from them."""
     if heights.dtype != np.uint8:
-        ink = _deviates_of_shares(0.0).take(steps)
-        ink -= heights * np.float32(share)
-        return np.asarray(ink)
-    ink = _deviates_of_shares(share * MOST_DEVIATION).take(steps)
-    ink -= heights * np.float32(share * DEVIATE_STEP)
-    return np.asarray(ink)
+        return _deviates_of_shares(0.0), heights * np.float32(share)
+    return _deviates_of_shares(share * MOST_DEVIATION), heights * np.float32(share * DEVIATE_STEP)
 
 
 def _with_dust(ink: Singles, amounts: Singles, smear: float) -> Singles:
@@ -152,23 +205,27 @@ def _slopes_of_deviates() -> Singles:
     return np.asarray((slopes / _SHARE_STEPS).astype(np.float32))
 
 
-def _wash(medium: Medium, given: Given, level: float, scale: float, middle: float) -> Singles:
+def _wash(medium: Medium, given: Given, scale: float, middle: float) -> Callable[[float], Singles]:
     """A wash is grey itself; heights, `scale` of them about `middle`, only granulate it."""
-    shown = -medium.granulation * scale
+    shown, more = -medium.granulation * scale, 0.0
     if given.heights.dtype == np.uint8:
-        tone = given.heights * np.float32(shown * DEVIATE_STEP)
-        level -= shown * MOST_DEVIATION
+        tones = given.heights * np.float32(shown * DEVIATE_STEP)
+        more = shown * MOST_DEVIATION
     else:
-        tone = given.heights * np.float32(shown)
-    tone += given.amounts
-    tone += np.float32(level + middle * medium.granulation)
-    return np.asarray(np.clip(tone, 0.0, 1.0, out=tone))
+        tones = given.heights * np.float32(shown)
+    tones += given.amounts
+
+    def ink_at(level: float) -> Singles:
+        ink = tones + np.float32(level - more + middle * medium.granulation)
+        return np.asarray(ink.clip(0.0, 1.0, out=ink))
+
+    return ink_at
 
 
 def _ink_by_shares(medium: Medium, given: Given, level: float) -> Singles:
     """The law of masters of format 2."""
     if medium.kind == "wash":
-        return _wash(medium, given, level, 1.0, 0.5)
+        return _wash(medium, given, 1.0, 0.5)(level)
     # A pixel is not a point: what heights and amounts differ by within it softens the step.
     softness = np.float32(np.hypot(medium.softness, min(given.blur, _MOST_BLUR)))
     load = np.float32(np.exp(level))
@@ -184,6 +241,27 @@ def _ink_by_shares(medium: Medium, given: Given, level: float) -> Singles:
         ink /= np.hypot(np.minimum(given.slopes * load, np.float32(_MOST_BLUR)), softness)
     ink += np.float32(0.5)
     return np.asarray(np.clip(ink, 0.0, 1.0, out=ink))
+
+
+def joined(given: list[Given]) -> list[Given]:
+    """What pieces of a tool give to scattered places, as if one did: one law for all.
+
+    They are told alike, with one blur and no slopes; what is given in boxes stays as it is.
+    """
+    if len(given) < 2 or not all(isinstance(one.where, np.ndarray) for one in given):
+        return given
+    where = np.concatenate([np.asarray(one.where) for one in given])
+    order = np.argsort(where, kind="stable")
+    amounts: Singles = np.concatenate([one.amounts for one in given])
+    heights: Singles = np.concatenate([one.heights for one in given])
+    return [
+        dataclasses.replace(
+            given[0],
+            where=where.take(order),
+            amounts=amounts.take(order),
+            heights=heights.take(order),
+        )
+    ]
 
 
 def thinned(given: list[Given], step: int) -> list[Given]:

@@ -12,6 +12,9 @@ from inkline.geometry.polyline import normals_of
 _SQUARE_MM, _LONG_MM = 0.15, 15.0
 # A spine that strays from its chord by less than this share of its length counts as straight.
 _STRAIGHT = 0.05
+# Up to so many distances in all, it is quicker to compare each than to build a tree, so many at a
+# time in the processor's near memory.
+_MOST_COMPARED, _AT_WORK = 1 << 18, 1 << 15
 
 
 def is_straight(spine: Points) -> bool:
@@ -30,16 +33,19 @@ def nearest_indices(spine: Points, places: Points, *, within: float = np.inf) ->
     Along a nearly straight spine by projection on its chord, else by search; farther off than
     `within` mm it may be any.
     """
-    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow; wanted only for dry strokes
-
     if is_straight(spine):
         chord = spine[-1] - spine[0]
         ahead = spine @ chord
         order = np.argsort(ahead, kind="stable")
         middles = 0.5 * (ahead[order][1:] + ahead[order][:-1])
         return np.asarray(order[np.searchsorted(middles, places @ chord)])
+    is_long = float(np.ptp(spine, axis=0).max()) >= _LONG_MM
+    if not is_long and len(spine) * len(places) <= _MOST_COMPARED:
+        return _nearest_of_all(spine, places)
+    from scipy.spatial import cKDTree  # noqa: PLC0415 - slow; wanted only for dry strokes
+
     tree = cKDTree(spine)
-    if float(np.ptp(spine, axis=0).max()) < _LONG_MM:
+    if not is_long:
         found = tree.query(places, workers=1, distance_upper_bound=within)[1]
         return np.asarray(np.minimum(found, len(spine) - 1))
     squares = np.floor(places / _SQUARE_MM).astype(np.int64)
@@ -54,3 +60,19 @@ def nearest_indices(spine: Points, places: Points, *, within: float = np.inf) ->
     lookup = np.zeros(len(present), dtype=np.intp)
     lookup[used] = tree.query(centres, workers=1)[1]
     return np.asarray(lookup[codes])
+
+
+def _nearest_of_all(spine: Points, places: Points) -> Indices:
+    """Index of the spine's point nearest to each place, by comparing all distances."""
+    xs, ys = (np.ascontiguousarray(spine[:, axis]) for axis in (0, 1))
+    nearest = np.empty(len(places), dtype=np.intp)
+    n_places = max(1, _AT_WORK // len(spine))
+    for first in range(0, len(places), n_places):
+        part = places[first : first + n_places]
+        apart = part[:, :1] - xs
+        aside = part[:, 1:] - ys
+        apart *= apart
+        aside *= aside
+        apart += aside
+        apart.argmin(axis=1, out=nearest[first : first + n_places])
+    return nearest

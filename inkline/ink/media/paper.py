@@ -298,12 +298,15 @@ def _probes(field: MediumField, side: float) -> Points:
     lattice = field.lattice
     width, height = ((n - 3) * lattice.step for n in (lattice.shape[1], lattice.shape[0]))
     columns, rows = np.arange(int(width / side) + 2.0), np.arange(int(height / side) + 2.0)
-    x = np.add.outer((_ROW_SHIFT * rows) % 1.0, columns)
-    y = np.add.outer(rows, (_COLUMN_SHIFT * columns) % 1.0)
-    places = np.empty((x.size, 2))
-    places[:, 0], places[:, 1] = x.reshape(-1), y.reshape(-1)
-    places *= side
-    places += np.array(lattice.corner) + (lattice.step - side)
-    depths = lattice.reading_at(places).read(field.depths)
-    inside = places[depths > 0.0]
-    return inside if len(inside) else places[[int(np.argmax(depths))]]
+    beside = np.add.outer((_ROW_SHIFT * rows) % 1.0, columns).reshape(-1)
+    below = np.add.outer(rows, (_COLUMN_SHIFT * columns) % 1.0).reshape(-1)
+    x, y = (
+        steps * side + (corner + (lattice.step - side))
+        for steps, corner in zip((beside, below), lattice.corner, strict=True)
+    )
+    reading = lattice.reading_between(x, y)
+    near = np.flatnonzero(lattice.cells_above(field.depths, 0.0).take(reading.first))
+    inside = near[reading.part(near).read(field.depths) > 0.0]
+    if not len(inside):
+        inside = np.array([int(np.argmax(reading.read(field.depths)))])
+    return np.column_stack((x.take(inside), y.take(inside)))
