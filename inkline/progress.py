@@ -1,8 +1,8 @@
-"""News of a run: one step after another for a listener, and notes for its end."""
+"""News of a run: its steps, notes for its end, and parts of sentences that tell of it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -57,3 +57,18 @@ Listener = Callable[[Step], None]
 
 def unheard(_: Step) -> None:
     """A listener for callers that want no news."""
+
+
+_MOST_NAMES = 6
+"""Names listed in a sentence before the rest are only counted."""
+
+
+def names_in_words(names: Sequence[str], *, most: int = _MOST_NAMES) -> str:
+    """The first `most` of `names`, and how many more there are."""
+    first = ", ".join(names[:most])
+    return first if len(names) <= most else f"{first} and {len(names) - most} more"
+
+
+def number_of_things(n: int, thing: str, things: str = "") -> str:
+    """Such as `1 kit` or `2 kits`; `things` where several are not called `thing` and an s."""
+    return f"{n} {thing if n == 1 else things or f'{thing}s'}"

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.sentences import number_of_things
 from inkline.folder.new_files import refuse_existing, write_all_new
 from inkline.kit.papers.chart_pdf import stamp_lines
 from inkline.kit.papers.charts import chart_files
 from inkline.kit.requests import chart_look_of_recipe, charts_of_recipe, recipe_from_file
 from inkline.kit.stamps.year_chart import MonthChart, YearChart, comma_list
+from inkline.progress import number_of_things
 
 _HEADS = ("month", "rows", "stamp", "erase")
 

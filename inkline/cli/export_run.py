@@ -11,19 +11,13 @@ import click
 
 from inkline.cli.progress import build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import (
-    counts_in_words,
-    lines_of_what_stays,
-    names_in_words,
-    number_of_things,
-    size_in_words,
-)
+from inkline.cli.sentences import counts_in_words, lines_of_what_stays, size_in_words
 from inkline.delivery.beside import files_beside
 from inkline.delivery.export import export_kit
 from inkline.delivery.wishes import export_request
 from inkline.folder.kept import Foreign
 from inkline.press.report import Report
-from inkline.progress import Listener
+from inkline.progress import Listener, names_in_words, number_of_things
 
 
 def run_export(

@@ -10,25 +10,18 @@ from typing import Any
 
 import click
 
-from inkline.artwork.model import Artwork, Lack
 from inkline.artwork.size import USUAL_PPI, PictureSize
 from inkline.cli.export_run import lines_of_files_beside
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import (
-    counts_in_words,
-    lines_of_what_stays,
-    names_in_words,
-    number_lines,
-    number_of_things,
-)
+from inkline.cli.sentences import counts_in_words, lines_of_what_stays, number_lines
 from inkline.errors import InputError
-from inkline.finishing.cells import CellGrid
 from inkline.finishing.found import found_picture
-from inkline.finishing.marks import Found, ink_runs
+from inkline.finishing.marks import ink_runs
 from inkline.finishing.product import FinishedProduct, finish
 from inkline.finishing.recipe import request_from_recipe
 from inkline.finishing.request import FinishRequest, OpenFinish, open_finish
+from inkline.finishing.telling import found_in_words, grid_in_words, lines_of_lacks
 from inkline.folder.kept import Foreign
 from inkline.folder.new_files import refuse_existing, write_all_new
 from inkline.kit.recipe.choices import ArtBeyond, ArtLines, ArtSplit
@@ -36,12 +29,11 @@ from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence
 from inkline.output.look import Ground, colour_from_text
 from inkline.press.report import Report
+from inkline.progress import names_in_words, number_of_things
 from inkline.units import Unit, length_from_text
 
 _MM_PER_INCH = 25.4
 _RECIPE = ".toml"
-_MOST_LACKS = 12
-"""Lines about what is left out; more say only how many there are."""
 
 
 def run_finish(
@@ -179,13 +171,13 @@ def _explaining_lines(opened: OpenFinish, folder: Path | None) -> Iterator[str]:
         width, height = sheet.artwork.canvas
         title = f' "{sheet.artwork.title}"' if sheet.artwork.title else ""
         yield f"{sheet.file}{title}: {width} x {height} px"
-        yield f"  {_found_in_words(found)}"
+        yield f"  {found_in_words(found)}"
         if found.grid is not None:
-            yield f"  {_grid_in_words(found.grid, sheet.artwork)}"
+            yield f"  {grid_in_words(found.grid, sheet.artwork)}"
         layers = dict.fromkeys(item.layer for item in sheet.artwork.items if item.layer)
         if layers:
             yield f"  layers: {names_in_words(list(layers))}"
-        for line in _lack_lines(sheet.artwork.lacks):
+        for line in lines_of_lacks(sheet.artwork.lacks):
             yield f"  {line}"
         if folder is not None:
             picture = found_picture(sheet, runs, found)
@@ -193,48 +185,6 @@ def _explaining_lines(opened: OpenFinish, folder: Path | None) -> Iterator[str]:
             crowded = f", and {picture.n_crowded} have no room" if picture.n_crowded else ""
             things = number_of_things(picture.n_named, "name")
             yield f"  {folder / name} shows it: {things} stand on it{crowded}"
-
-
-def _found_in_words(found: Found) -> str:
-    """What a file holds, counted, and how it is taken."""
-    counts = [
-        number_of_things(found.n_rules, "straight line"),
-        number_of_things(found.n_curves, "other line"),
-        number_of_things(found.n_shapes, "filled shape"),
-        number_of_things(found.n_words, "piece of text", "pieces of text"),
-    ]
-    words = ", ".join(count for count in counts if not count.startswith("0 "))
-    more = [words or "nothing that can be drawn"]
-    if found.n_bars:
-        more.append(f"{number_of_things(found.n_bars, 'thin bar')} drawn as lines")
-    if found.grounds:
-        more.append("what lies behind all of it is taken for the paper")
-    if found.n_clear:
-        more.append(f"{number_of_things(found.n_clear, 'mark')} half clear")
-    return "; ".join(more)
-
-
-def _grid_in_words(grid: CellGrid, artwork: Artwork) -> str:
-    """How many cells a grid has, and how large they are."""
-    across, down = grid.size
-    if artwork.is_true_size:
-        size = f"{across / artwork.px_per_mm:.4g} x {down / artwork.px_per_mm:.4g} mm"
-    else:
-        size = f"{across:.4g} x {down:.4g} px"
-    return f"a grid of {grid.columns} x {grid.rows} cells of {size}"
-
-
-def _lack_lines(lacks: Sequence[Lack]) -> Iterator[str]:
-    """What is left out, a line each; alike ones together."""
-    groups = dict[tuple[str, str], list[int]]()
-    for lack in lacks:
-        groups.setdefault((lack.what, lack.sentence), []).append(lack.line)
-    for (what, sentence), lines in list(groups.items())[:_MOST_LACKS]:
-        places = names_in_words([str(line) for line in lines if line], most=5)
-        where = f", line {places}" if len(lines) == 1 else f", lines {places}"
-        yield f"{what}{where if places else ''}: {sentence}"
-    if len(groups) > _MOST_LACKS:
-        yield f"and {len(groups) - _MOST_LACKS} more kinds of things"
 
 
 def _report_lines(report: Report, product: FinishedProduct, *, seconds: float) -> Iterator[str]:
@@ -254,7 +204,7 @@ def _report_lines(report: Report, product: FinishedProduct, *, seconds: float) -
         yield f"Since {earlier}: {changed}. {report.folder / product.changes_file} says it."
     yield from map(note_sentence, report.notes)
     for sheet in opened.sheets:
-        yield from (f"{sheet.file}: {line}" for line in _lack_lines(sheet.artwork.lacks))
+        yield from (f"{sheet.file}: {line}" for line in lines_of_lacks(sheet.artwork.lacks))
     yield f"Next: look at {report.folder / _first_file(product)}."
 
 

@@ -9,10 +9,10 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.sentences import number_of_things
 from inkline.folder.new_files import refuse_existing, require_suffix, write_new
 from inkline.kit.recipe.loading import default_recipe
 from inkline.lettering.family import StrokeFamily
+from inkline.progress import number_of_things
 from inkline.sampler.families import LANGUAGES, contents_of_family, family_report
 from inkline.sampler.requests import SHEET_SUFFIX, families_from_names, families_png, family_at
 

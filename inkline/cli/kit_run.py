@@ -12,7 +12,7 @@ import click
 from inkline.cli.export_run import lines_of_files_beside
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_lines, number_of_things
+from inkline.cli.sentences import counts_in_words, number_lines
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
 from inkline.kit.build import build_all, proof_of_drawn
@@ -25,6 +25,7 @@ from inkline.kit.requests import (
 )
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
+from inkline.progress import names_in_words, number_of_things
 
 _Built = tuple[Report, Sequence[str], float]
 """What became of a kit, the lines on forms of files beside it, and seconds that it took."""

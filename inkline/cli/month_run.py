@@ -11,7 +11,7 @@ import click
 from inkline.cli.export_run import lines_of_files_beside
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, number_of_things
+from inkline.cli.sentences import counts_in_words
 from inkline.folder.kept import Foreign
 from inkline.kit.build import finish_months
 from inkline.kit.months.placing import placing_from_wishes
@@ -22,6 +22,7 @@ from inkline.kit.requests import fonts_of_recipes, months_from_text, recipe_from
 from inkline.kit.stamps.names import last_part, month_folder
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
+from inkline.progress import number_of_things
 
 
 def run_month(

@@ -11,18 +11,14 @@ import click
 
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import (
-    counts_in_words,
-    lines_of_what_stays,
-    number_lines,
-    number_of_things,
-)
+from inkline.cli.sentences import counts_in_words, lines_of_what_stays, number_lines
 from inkline.folder.kept import Foreign
 from inkline.lettering.licence import font_licence
 from inkline.lettering.writing import Way
 from inkline.numerals.permission import Permission
 from inkline.numerals.product import SetReport, draw_numerals
 from inkline.numerals.request import OVERVIEW_FILE, Ground, NumeralRequest
+from inkline.progress import number_of_things
 from inkline.units import length_from_text
 
 

@@ -10,9 +10,10 @@ import click
 
 from inkline.cli.progress import build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import number_of_things, size_in_words
+from inkline.cli.sentences import size_in_words
 from inkline.delivery.pack import pack_kit
 from inkline.delivery.wishes import export_request
+from inkline.progress import number_of_things
 
 
 def run_pack(

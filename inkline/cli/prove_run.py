@@ -11,10 +11,10 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.sentences import names_in_words, number_of_things
 from inkline.folder.new_files import refuse_existing, require_suffix, write_new
 from inkline.kit.requests import refuse_unfinished
 from inkline.press.redrawn import redrawn_stamp
+from inkline.progress import names_in_words, number_of_things
 from inkline.proof.finding import Bounds, Check, Finding, KitProof
 from inkline.proof.kit_proof import kit_to_show, prove_kit
 from inkline.proof.report import proof_html, proof_values

@@ -9,8 +9,8 @@ from pathlib import Path
 import click
 
 from inkline.cli.progress import sheet_progress
-from inkline.cli.sentences import number_of_things
 from inkline.folder.new_files import refuse_existing, require_suffix, write_new
+from inkline.progress import number_of_things
 from inkline.sampler.requests import SHEET_SUFFIX, SamplerRequest, sampler_png, sampler_request
 
 

@@ -7,10 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from inkline.chance import DEFAULT_NUMBER
 from inkline.cli.options import OwnNumber
-
-_MOST_NAMES = 6
-"""Names listed in a sentence before the rest are only counted."""
-
+from inkline.progress import names_in_words
 
 _LONGEST_WORD, _LONGEST_LINE = 300, 2000
 """Letters of which a message shows all; paths are rarely longer, and mistakes are."""
@@ -29,12 +26,6 @@ def _without_middle(text: str, most: int = _LONGEST_LINE) -> str:
         return text
     half = (most - len(_LEFT_OUT)) // 2
     return f"{text[:half]}{_LEFT_OUT}{text[-half:]}"
-
-
-def names_in_words(names: Sequence[str], *, most: int = _MOST_NAMES) -> str:
-    """The first `most` of `names`, and how many more there are."""
-    first = ", ".join(names[:most])
-    return first if len(names) <= most else f"{first} and {len(names) - most} more"
 
 
 def counts_in_words(*groups: tuple[Sequence[str], str]) -> str:
@@ -61,11 +52,6 @@ def time_in_words(seconds: float) -> str:
     if seconds < 90.0:
         return f"about {max(5, 5 * round(seconds / 5.0))} s"
     return f"about {round(seconds / 60.0)} min"
-
-
-def number_of_things(n: int, thing: str, things: str = "") -> str:
-    """Such as `1 kit` or `2 kits`; `things` where several are not called `thing` and an s."""
-    return f"{n} {thing if n == 1 else things or f'{thing}s'}"
 
 
 def number_lines(number: int | None, *, is_usual: bool) -> Iterator[str]:

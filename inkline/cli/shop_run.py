@@ -9,10 +9,11 @@ import click
 
 from inkline.cli.progress import build_progress
 from inkline.cli.remedies import note_sentence
-from inkline.cli.sentences import counts_in_words, names_in_words, number_of_things
+from inkline.cli.sentences import counts_in_words
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
 from inkline.kit.months.placing import placing_from_wishes
+from inkline.progress import names_in_words, number_of_things
 from inkline.shop.artwork import Wish
 from inkline.shop.product import ShopRequest, make_shop
 

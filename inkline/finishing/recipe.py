@@ -24,7 +24,15 @@ def request_from_recipe(path: Path, *, kit: str = "") -> FinishRequest:
     Raises:
         RecipeError: it can't be read, or something in it can't be used; all faults at once.
     """
-    recipe = load_recipe(path, kit=kit)
+    return request_of_recipe(load_recipe(path, kit=kit))
+
+
+def request_of_recipe(recipe: Recipe) -> FinishRequest:
+    """What `recipe` asks for. What it has drawn again in its kit is no matter of its artwork.
+
+    Raises:
+        RecipeError: something in it can't be used; all faults at once.
+    """
     asked = recipe.finish
     if not asked.files:
         sentence = (
@@ -57,12 +65,20 @@ def request_from_recipe(path: Path, *, kit: str = "") -> FinishRequest:
         parts=asked.parts,
         split=asked.split,
         overlay=asked.overlay is Overlay.WITH,
-        again=dict(recipe.again),
+        again=_again_of_artwork(recipe),
         title=recipe.title,
         edition=recipe.edition,
         colours=colours,
         wishes=recipe.files.wishes(),
     )
+
+
+def _again_of_artwork(recipe: Recipe) -> dict[str, int]:
+    """What is drawn again and is no part of the recipe's kit."""
+    formats = {shape.name for shape in recipe.formats}
+    return {
+        name: count for name, count in recipe.again.items() if name.split("/")[0] not in formats
+    }
 
 
 def _sheet_mm(recipe: Recipe) -> float | None:

@@ -67,6 +67,11 @@ class FinishRecipe:
     into_cells: str = ""
     parts: tuple[ArtPart, ...] = ()
 
+    def may_draw(self, name: str) -> bool:
+        """Whether `name` begins as what is drawn of one of the files does, or of a page of it."""
+        first = name.split("/", maxsplit=1)[0]
+        return any(first == file.stem or first.startswith(f"{file.stem}-") for file in self.files)
+
 
 def parts_from(_key: Key, value: Any, _scale: Scale) -> tuple[ArtPart, ...]:
     """The parts of a table of tables, in order."""

@@ -29,7 +29,7 @@ def again_faults(recipe: Recipe, makers: Makers) -> Iterator[Fault]:
     is asked for by that other's name. Cost: 20 ms a name, and as much for each of a format's stamps
     where a name is only found on others.
     """
-    for name in recipe.again:
+    for name in _again_in_kit(recipe):
         stamp, part = _parts(name)
         labels = makers[stamp]().content.labels if stamp in makers else ()
         if stamp in makers and (part in ("", *labels) or (not labels and part.isdecimal())):
@@ -48,10 +48,20 @@ def unknown_stamps(recipe: Recipe, names: Iterable[str]) -> Iterator[Fault]:
     Nothing can be said of their parts.
     """
     known = list(names)
-    for name in recipe.again:
+    for name in _again_in_kit(recipe):
         stamp, _ = _parts(name)
         if stamp not in known:
             yield _unknown_name(recipe, name, stamp, known)
+
+
+def _again_in_kit(recipe: Recipe) -> list[str]:
+    """What is to be drawn again but for what is drawn of the user's own artwork."""
+    formats = {shape.name for shape in recipe.formats}
+    return [
+        name
+        for name in recipe.again
+        if name.split("/")[0] in formats or not recipe.finish.may_draw(name)
+    ]
 
 
 def _unknown_name(recipe: Recipe, name: str, near: str, names: Iterable[str]) -> Fault:
