@@ -1,8 +1,8 @@
 """Widths that a glyph itself carries: how hard the pen presses at each node of a stroke.
 
 They stand in the lib of the glyph's GLIF file, a list for each of its contours with a number for
-each node on the curve, in stems. Between nodes the width follows a monotone cubic (Fritsch and
-Carlson 1980), which never swells beyond what the nodes say.
+each node on the curve, in stems. Between nodes the width follows a monotone cubic, which never
+swells beyond what the nodes say.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from inkline.geometry.arrays import Floats, Points
+from inkline.geometry.monotone import monotone_values
 from inkline.geometry.polyline import arc_lengths, at_arc_lengths
 from inkline.lettering.errors import FamilyError
 from inkline.lettering.face import GlyphStroke
@@ -134,10 +135,8 @@ def _with_steps(lengths: Floats) -> Floats:
 
 
 def _between_nodes(nodes: Floats, widths: Floats, wanted: Floats) -> Floats:
-    from scipy.interpolate import PchipInterpolator  # noqa: PLC0415 - slow; few families want it
-
     places, first = np.unique(nodes, return_index=True)
     if len(places) == 1:
         return np.full(len(wanted), widths[0])
     inside = np.clip(wanted, places[0], places[-1])
-    return np.asarray(PchipInterpolator(places, widths[first])(inside))
+    return monotone_values(places, widths[first], inside)

@@ -86,7 +86,11 @@ def test_drawing_and_its_papers_want_nothing_of_scipy():
         "pen = dataclasses.replace(kit.style, nib=dataclasses.replace(kit.style.nib, flex=0.4))\n"
         "for name in ('words/digit-8', 'words/month-01'):\n"
         "    png_bytes(render(draw(kit.plans[name].drawing(), pen, 1)), ppi=300)\n"
-        "import inkline.kit.papers.guide, inkline.kit.papers.overview, inkline.kit.papers.layouts"
+        "import inkline.kit.papers.guide, inkline.kit.papers.overview, inkline.kit.papers.layouts\n"
+        "from inkline.lettering.families import family_names, family_path\n"
+        "from inkline.lettering.family import open_family\n"
+        "for family in map(open_family, map(family_path, family_names())):\n"
+        "    [glyph for glyph in map(family.glyph, family.characters)]"
     )
     assert not [name for name in slow_modules_after(code) if name.startswith("scipy")]
 
