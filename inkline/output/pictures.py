@@ -12,6 +12,7 @@ from PIL import Image, UnidentifiedImageError
 
 from inkline.errors import InputError
 from inkline.folder.reading import open_plain_file
+from inkline.output.plain_png import SIGNATURE, grey_from_plain_png
 
 _BLACK, _WHITE = (0, 0, 0, 255), (255, 255, 255, 255)
 _GREY_MODES = frozenset({"1", "L", "I", "I;16", "I;16B", "I;16L"})
@@ -33,6 +34,9 @@ def read_grey(path: Path, *, canvas: tuple[int, int] | None = None) -> NDArray[n
     Raises:
         InputError: it isn't a picture, it is too large, or it is damaged.
     """
+    plain = _plain_grey(path, canvas)
+    if plain is not None:
+        return plain
     with _opened(path, canvas) as picture:
         if picture.mode.startswith("I"):  # 16 bits a pixel
             return (np.asarray(picture).astype(np.uint32) >> 8).astype(np.uint8)
@@ -80,6 +84,24 @@ def has_dark_ground(grey: NDArray[np.uint8]) -> bool:
     return bool(np.median(rim) <= _MIDDLE_GREY)
 
 
+def _plain_grey(path: Path, canvas: tuple[int, int] | None) -> NDArray[np.uint8] | None:
+    """The picture at `path` if it is as we write them; None for all that `_opened` has to see."""
+    most_px = _most_bytes(canvas) // _BYTES_WHILE_READ["L"]
+    try:
+        with open_plain_file(path) as file:
+            data = file.read(most_px) if file.read(len(SIGNATURE)) == SIGNATURE else b""
+    except (OSError, ValueError, MemoryError):
+        return None
+    return grey_from_plain_png(SIGNATURE + data, most_px=most_px)
+
+
+def _most_bytes(canvas: tuple[int, int] | None) -> int:
+    """How much memory a picture may take while it is read, by the canvas that it should fill."""
+    if canvas is None:
+        return _MOST_BYTES
+    return min(_MOST_BYTES, max(_LARGER * canvas[0] * canvas[1], _LEAST_BYTES))
+
+
 @contextmanager
 def _opened(path: Path, canvas: tuple[int, int] | None = None) -> Iterator[Image.Image]:
     """The PNG picture at `path`, known not to take more memory than the largest of ours.
@@ -94,10 +116,7 @@ def _opened(path: Path, canvas: tuple[int, int] | None = None) -> Iterator[Image
             Image.open(file, formats=("PNG",)) as picture,
         ):
             width, height = picture.size
-            most = _MOST_BYTES
-            if canvas is not None:
-                most = min(most, max(_LARGER * canvas[0] * canvas[1], _LEAST_BYTES))
-            if width * height * _BYTES_WHILE_READ.get(picture.mode, 12) > most:
+            if width * height * _BYTES_WHILE_READ.get(picture.mode, 12) > _most_bytes(canvas):
                 raise InputError(
                     f"{path} cannot be read as a picture: {width} x {height} px are more than are "
                     f"read"

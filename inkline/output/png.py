@@ -27,6 +27,7 @@ from numpy.typing import NDArray
 from inkline.geometry.arrays import Values
 from inkline.output.look import FileLook
 from inkline.output.pixels import values_in_look
+from inkline.output.plain_png import SIGNATURE
 from inkline.output.profiles import PROFILE_NAMES, Profile, profile_bytes
 
 _RUNS: ModuleType = zlib
@@ -38,7 +39,6 @@ with suppress(ImportError):  # a platform for which there is no wheel
 
 _MM_PER_METRE = 1000.0
 _MM_PER_INCH = 25.4
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _GREY, _COLOUR = 0, 2
 _KINDS = {1: 0, 2: 4, 3: 2, 4: 6}
 """The kind of a picture by how many values a pixel has."""
@@ -180,7 +180,7 @@ def _png(
     bits: int = 8,
 ) -> bytes:
     header = _chunk(b"IHDR", struct.pack(">IIBBBBB", shape[1], shape[0], bits, kind, 0, 0, 0))
-    return b"".join((_SIGNATURE, header, *chunks, _chunk(b"IDAT", packed), _chunk(b"IEND", b"")))
+    return b"".join((SIGNATURE, header, *chunks, _chunk(b"IDAT", packed), _chunk(b"IEND", b"")))
 
 
 def _unpredicted_rows(rows: NDArray[np.uint8]) -> NDArray[np.uint8]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Self
 
 import numpy as np
@@ -20,22 +21,48 @@ _FULL_SHARE = 0.2
 gives the same values."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Print:
+    """A picture on a page.
+
+    Attributes:
+        at: x and y of its upper left corner.
+        values: coverage, uint8 `(height, width)`; or colours as they are, `(height, width, 3)`.
+        ink: linear light of what is printed, None for colours.
+    """
+
+    at: tuple[int, int]
+    values: NDArray[np.uint8]
+    ink: NDArray[np.float32] | None
+
+    def mix_into(self, light: NDArray[np.float32], first_row: int) -> None:
+        """Print it on rows of a page from `first_row` on, light `(3, rows, width)`."""
+        x, y = self.at[0], self.at[1] - first_row
+        part = self.values[max(-y, 0) : max(light.shape[1] - y, 0)]
+        if not len(part):
+            return
+        below = light[:, max(y, 0) : max(y, 0) + len(part), x : x + part.shape[1]]
+        if self.ink is None:
+            below[:] = np.moveaxis(linear_from_srgb(part / 255.0), 2, 0)
+        else:
+            _mix(below, part, self.ink)
+
+
 class Page:
     """A sheet of one colour, to be inked and then written.
 
+    What is printed on it is kept and mixed when it is written, a few rows at a time: the light of a
+    whole page would take twelve bytes a pixel. So pictures must not be changed meanwhile.
+
     Attributes:
-        light: linear light, float32 `(height, width, 3)`.
+        size: width and height in px.
     """
 
     def __init__(self, size: tuple[int, int], *, colour: str) -> None:
-        """A blank page of `size` (width, height) in px."""
-        self.light = np.empty((size[1], size[0], 3), np.float32)
-        self.light[:] = light_from_hex(colour)
-
-    @property
-    def size(self) -> tuple[int, int]:
-        """Width and height in px."""
-        return self.light.shape[1], self.light.shape[0]
+        """A blank page of `size` in px."""
+        self.size = size
+        self._ground = light_from_hex(colour)
+        self._prints: list[_Print] = []
 
     def ink(self, grey: Grey, *, at: tuple[int, int], colour: str) -> Self:
         """This page with a picture printed on it, mixed in linear light.
@@ -49,32 +76,46 @@ class Page:
             ValueError: part of it would lie off the page.
         """
         (x, y), (height, width) = at, grey.shape
-        if min(x, y) < 0 or y + height > self.light.shape[0] or x + width > self.light.shape[1]:
+        if min(x, y) < 0 or y + height > self.size[1] or x + width > self.size[0]:
             raise ValueError(f"a picture of {width} x {height} px at {at} does not lie on the page")
-        ink = light_from_hex(colour)
         rows, columns = _inked_box(grey)
-        part, inked = self.light[y:, x:][rows, columns], grey[rows, columns]
-        for strip in _strips(len(inked)):
-            _mix(part[strip], inked[strip], ink)
+        place = (x + columns.start, y + rows.start)
+        print_ = _Print(at=place, values=grey[rows, columns], ink=light_from_hex(colour))
+        self._prints += [print_] if print_.values.size else []
         return self
 
     def paste(self, colours: NDArray[np.uint8], *, at: tuple[int, int]) -> Self:
         """This page with a picture laid on it as it is: uint8 sRGB `(height, width, 3)`."""
-        (x, y), (height, width, _) = at, colours.shape
-        light = linear_from_srgb(colours / 255.0)
-        self.light[y : y + height, x : x + width] = light
+        self._prints.append(_Print(at=at, values=colours, ink=None))
         return self
+
+    def light(self) -> NDArray[np.float32]:
+        """The page as linear light, float32 `(height, width, 3)`."""
+        light = np.empty((self.size[1], self.size[0], 3), np.float32)
+        for strip, mixed in self._mixed_strips():
+            light[strip] = np.moveaxis(mixed, 0, 2)
+        return light
 
     def srgb(self) -> NDArray[np.uint8]:
         """The page as sRGB, uint8 `(height, width, 3)`."""
-        pixels = np.empty(self.light.shape, np.uint8)
-        for strip in _strips(len(pixels)):
-            pixels[strip] = srgb_bytes_from_light(self.light[strip])
+        pixels = np.empty((self.size[1], self.size[0], 3), np.uint8)
+        for strip, mixed in self._mixed_strips():
+            for channel in range(3):
+                pixels[strip, :, channel] = srgb_bytes_from_light(mixed[channel])
         return pixels
+
+    def _mixed_strips(self) -> Iterator[tuple[slice, NDArray[np.float32]]]:
+        """The page a few rows at a time: which, and their light `(3, rows, width)`."""
+        for strip in _strips(self.size[1]):
+            light = np.empty((3, strip.stop - strip.start, self.size[0]), np.float32)
+            light[:] = self._ground[:, None, None]
+            for one in self._prints:
+                one.mix_into(light, strip.start)
+            yield strip, light
 
 
 def _mix(light: NDArray[np.float32], grey: Grey, ink: NDArray[np.float32]) -> None:
-    """Mix `ink` into the light of a strip of a page where `grey` says.
+    """Mix `ink` into the light of a strip of a page, `(3, height, width)`, where `grey` says.
 
     Where little is inked only that is touched: bare paper keeps its colour either way.
     """
@@ -82,17 +123,18 @@ def _mix(light: NDArray[np.float32], grey: Grey, ink: NDArray[np.float32]) -> No
     if n_wet > _FULL_SHARE * grey.size:
         cover = grey * np.float32(1 / 255)
         for channel in range(3):
-            own = light[:, :, channel]
+            own = light[channel]
             own += (ink[channel] - own) * cover
     elif n_wet:
         rows, columns = np.nonzero(grey)
-        cover, bare = grey[rows, columns] * np.float32(1 / 255), light[rows, columns]
-        light[rows, columns] = bare + (ink - bare) * cover[:, None]
+        cover, bare = grey[rows, columns] * np.float32(1 / 255), light[:, rows, columns]
+        light[:, rows, columns] = bare + (ink[:, None] - bare) * cover
 
 
 def _strips(n_rows: int) -> Iterator[slice]:
     """The rows of a page a few at a time, since intermediate values take more memory than it."""
-    return (slice(first, first + _STRIP) for first in range(0, n_rows, _STRIP))
+    starts = range(0, n_rows, _STRIP)
+    return (slice(first, min(first + _STRIP, n_rows)) for first in starts)
 
 
 def _inked_box(grey: Grey) -> tuple[slice, slice]:

@@ -10,14 +10,16 @@ text decides; where it leaves a doubt, so should a professional.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from inkline.drawing import Drawing, Layer, Mark, Role
+from inkline.geometry.arrays import Points
 from inkline.geometry.fitting import fitted_outlines
 from inkline.ink.engine import draw
-from inkline.ink.inked import united_contours
+from inkline.ink.inked import InkedDrawing, InkedMark, united_contours
 from inkline.ink.master import Master
 from inkline.ink.style import EXACT, Style
 from inkline.lettering.face import Face
@@ -217,7 +219,7 @@ def _drawing_of_marks(marks: tuple[Mark, ...], *, sheet_px: float) -> Drawing:
 @lru_cache(maxsize=8)
 def _font(family: StrokeFamily, characters: str) -> bytes:
     """An OpenType font of these letters of a family, each drawn exactly."""
-    letters = [_letter(family, character) for character in characters if character != " "]
+    letters = _drawn_letters(family, characters.replace(" ", ""))
     space = family.glyph(" ").advance_em if family.has(" ") else _SPACE_EM
     about = FontAbout(
         family=f"Inkline {family.name}",
@@ -232,12 +234,38 @@ def _font(family: StrokeFamily, characters: str) -> bytes:
     return font_bytes(letters, kerning={}, space_em=space, about=about)
 
 
-def _letter(family: StrokeFamily, character: str) -> DrawnLetter:
+def _drawn_letters(family: StrokeFamily, characters: str) -> list[DrawnLetter]:
+    """Each of these letters drawn exactly; all in one drawing, which takes a third of the time."""
     width = _EM_PX * family.cap_height_em / STEM
-    line = set_line(family, character)
-    marks = marks_from_line(
-        line, name=character, role=Role.WORD, baseline=(0.0, 0.0), size_px=_EM_PX, width_px=width
-    )
-    contours = united_contours(draw(_drawing_of_marks(marks, sheet_px=_EM_PX), EXACT, 0))
-    upright = tuple(contour[::-1] * (1.0 / _EM_PX, -1.0 / _EM_PX) for contour in contours)
-    return DrawnLetter(character=character, drawings=(upright,), sides_em=(0.0, line.advance_em))
+    lines = {character: set_line(family, character) for character in characters}
+    marks = {
+        character: marks_from_line(
+            line,
+            name=character,
+            role=Role.WORD,
+            baseline=(0.0, 0.0),
+            size_px=_EM_PX,
+            width_px=width,
+        )
+        for character, line in lines.items()
+    }
+    inked = draw(_drawing_of_marks(tuple(chain(*marks.values())), sheet_px=_EM_PX), EXACT, 0)
+    drawn = {mark.name: mark for mark in inked.marks}
+    return [
+        DrawnLetter(
+            character=character,
+            drawings=(
+                _upright(
+                    [drawn[mark.name] for mark in marks[character] if mark.name in drawn], inked
+                ),
+            ),
+            sides_em=(0.0, line.advance_em),
+        )
+        for character, line in lines.items()
+    ]
+
+
+def _upright(marks: Sequence[InkedMark], inked: InkedDrawing) -> tuple[Points, ...]:
+    """The outlines of some marks of a drawing as a font has them: of an em, y up."""
+    contours = united_contours(replace(inked, marks=tuple(marks)))
+    return tuple(contour[::-1] * (1.0 / _EM_PX, -1.0 / _EM_PX) for contour in contours)

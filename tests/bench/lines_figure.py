@@ -20,6 +20,7 @@ from scipy import ndimage
 from inkline.kit.build import finish_months
 from inkline.kit.months.recipe import months_recipe
 from inkline.kit.recipe.loading import load_recipe
+from inkline.pages.light import srgb_bytes_from_light
 from inkline.pages.page import Page, shrink_picture
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
@@ -174,7 +175,7 @@ def paper(colour, jobs, folder):
     top = edge
     for job, layers in zip(jobs, months, strict=True):
         top += edge + printed(page, layers, job, at=(edge, top), width=width - 2 * edge)
-    return page.light
+    return page.light()
 
 
 def sheet(folder):
@@ -185,7 +186,8 @@ def sheet(folder):
     papers = [[paper(colour, jobs, folder) for colour, jobs in column] for column in COLUMNS]
     gap, tallest = GAP * LARGER, max(sum(len(light) for light in column) for column in papers)
     size = (2 * COLUMN * LARGER + 3 * gap, tallest + 3 * gap)
-    page = Page((size[0] // LARGER * LARGER, size[1] // LARGER * LARGER), colour=WHITE)
+    whole = (size[0] // LARGER * LARGER, size[1] // LARGER * LARGER)
+    page = Page(whole, colour=WHITE).light()
     for number, column in enumerate(papers):
         left, top = gap + number * (COLUMN * LARGER + gap), gap
         spare = tallest - sum(len(light) for light in column)
@@ -194,13 +196,11 @@ def sheet(folder):
             tall = np.concatenate(
                 [light[:1]] * (more // 2) + [light] + [light[-1:]] * (more - more // 2)
             )
-            page.light[top : top + len(tall), left : left + COLUMN * LARGER] = tall
+            page[top : top + len(tall), left : left + COLUMN * LARGER] = tall
             top += len(tall) + gap
-    height, width = page.light.shape[:2]
-    page.light = page.light.reshape(height // LARGER, LARGER, width // LARGER, LARGER, 3).mean(
-        axis=(1, 3)
-    )
-    return page.srgb()
+    height, width = page.shape[:2]
+    small = page.reshape(height // LARGER, LARGER, width // LARGER, LARGER, 3).mean(axis=(1, 3))
+    return srgb_bytes_from_light(small)
 
 
 def main(folder):

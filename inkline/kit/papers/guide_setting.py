@@ -164,14 +164,35 @@ def break_lines(text: str, letters: PageLetters, *, width: float, height: float)
 
     A word that is wider alone has a line of its own.
     """
+    words = text.split()
     lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and letters.reach(longer, height=height) <= width:
-            lines[-1] = longer
-        else:
-            lines.append(word)
+    first, count = 0, 1
+    while first < len(words):
+        count = _count_that_fits(words[first:], letters, width=width, height=height, guess=count)
+        lines.append(" ".join(words[first : first + count]))
+        first += count
     return tuple(lines)
+
+
+def _count_that_fits(
+    words: Sequence[str], letters: PageLetters, *, width: float, height: float, guess: int
+) -> int:
+    """How many of `words` fit a line, at least one; lines of a paragraph hold about as many each.
+
+    A line takes long to set, and no shorter one need be when a longer one fits.
+    """
+
+    def fits(count: int) -> bool:
+        return letters.reach(" ".join(words[:count]), height=height) <= width
+
+    count = min(max(guess, 1), len(words))
+    if fits(count):
+        while count < len(words) and fits(count + 1):
+            count += 1
+        return count
+    while count > 1 and not fits(count):
+        count -= 1
+    return count
 
 
 def entry_height(sentence: str, letters: PageLetters, *, column: float = 190.0) -> float:
