@@ -7,7 +7,11 @@ from scipy.interpolate import PchipInterpolator
 
 from inkline.geometry.monotone import monotone_values
 
-ROWS = st.lists(st.tuples(st.floats(0.01, 5.0), st.floats(-3.0, 3.0)), min_size=2, max_size=9)
+ROWS = st.lists(
+    st.tuples(st.floats(0.01, 5.0), st.integers(-300, 300).map(lambda value: value / 100.0)),
+    min_size=2,
+    max_size=9,
+)
 
 
 @settings(max_examples=200, deadline=None)
