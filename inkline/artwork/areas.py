@@ -1,4 +1,4 @@
-"""Areas of paths: what a path encloses, what is common to two areas, and what a line covers."""
+"""Areas of paths: what a path encloses, what a line covers, and what of a line an area holds."""
 
 from __future__ import annotations
 
@@ -9,9 +9,8 @@ import pyclipper
 
 from inkline.artwork.model import TOLERANCE_PX, FillRule, LineCap, LineJoin, Pen, Subpath
 from inkline.geometry.arrays import Points
+from inkline.geometry.clipping import STEPS, add_closed, off_grid, on_grid
 
-_SCALE = 2.0**12
-"""Steps of the grid to a px: fine enough for the raster, coarse enough for canvases of 2^17 px."""
 _FILL_TYPES = {
     FillRule.NONZERO: pyclipper.PFT_NONZERO,
     FillRule.EVENODD: pyclipper.PFT_EVENODD,
@@ -40,28 +39,19 @@ def enclosed_area(subpaths: Sequence[Subpath], rule: FillRule) -> tuple[Points, 
     return _contours(clipper.Execute(pyclipper.CT_UNION, fill, fill))
 
 
-def common_area(one: Sequence[Points], other: Sequence[Points]) -> tuple[Points, ...]:
-    """The simple contours of what lies in both of two areas given by simple contours."""
-    clipper = pyclipper.Pyclipper()
-    if not _add(clipper, one, pyclipper.PT_SUBJECT) or not _add(clipper, other, pyclipper.PT_CLIP):
-        return ()
-    fill = pyclipper.PFT_NONZERO
-    return _contours(clipper.Execute(pyclipper.CT_INTERSECTION, fill, fill))
-
-
 def stroked_area(subpaths: Sequence[Subpath], pen: Pen) -> tuple[Points, ...]:
     """The simple contours of what a pen covers along `subpaths`, without regard to its dashes."""
-    offset = pyclipper.PyclipperOffset(pen.miter_limit, TOLERANCE_PX * _SCALE)
+    offset = pyclipper.PyclipperOffset(pen.miter_limit, TOLERANCE_PX * STEPS)
     n_added = 0
     for run in subpaths:
         end = pyclipper.ET_CLOSEDLINE if run.closed else _ENDS[pen.cap]
         points = run.points if len(run.points) > 1 else np.repeat(run.points, 2, axis=0)
         try:
-            offset.AddPath(_on_grid(points), _JOINS[pen.join], end)
+            offset.AddPath(_steps_of(points), _JOINS[pen.join], end)
         except pyclipper.ClipperException:
             continue
         n_added += 1
-    return _contours(offset.Execute(0.5 * pen.width * _SCALE)) if n_added else ()
+    return _contours(offset.Execute(0.5 * pen.width * STEPS)) if n_added else ()
 
 
 def lines_within(run: Subpath, area: Sequence[Points]) -> tuple[Subpath, ...]:
@@ -69,39 +59,31 @@ def lines_within(run: Subpath, area: Sequence[Points]) -> tuple[Subpath, ...]:
     points = np.concatenate((run.points, run.points[:1])) if run.closed else run.points
     clipper = pyclipper.Pyclipper()
     try:
-        clipper.AddPath(_on_grid(points), pyclipper.PT_SUBJECT, False)
+        clipper.AddPath(_steps_of(points), pyclipper.PT_SUBJECT, False)
     except pyclipper.ClipperException:
         return ()
     if not _add(clipper, area, pyclipper.PT_CLIP):
         return ()
     fill = pyclipper.PFT_NONZERO
     tree = clipper.Execute2(pyclipper.CT_INTERSECTION, fill, fill)
-    parts = [np.array(part, np.float64) / _SCALE for part in pyclipper.OpenPathsFromPolyTree(tree)]
+    parts = [np.array(part, np.float64) / STEPS for part in pyclipper.OpenPathsFromPolyTree(tree)]
     lengths = [float(np.hypot(*np.diff(part, axis=0).T).sum()) for part in parts]
     whole = float(np.hypot(*np.diff(points, axis=0).T).sum())
-    if abs(sum(lengths) - whole) <= 2.0 / _SCALE * len(points):
+    if abs(sum(lengths) - whole) <= 2.0 / STEPS * len(points):
         return (run,)
     return tuple(Subpath(points=part, closed=False) for part in parts)
 
 
-def _on_grid(points: Points) -> list[list[int]]:
-    rounded: list[list[int]] = np.rint(points * _SCALE).astype(np.int64).tolist()
+def _steps_of(points: Points) -> list[list[int]]:
+    """The points of a line, which may be fewer than three, in steps of the grid."""
+    rounded: list[list[int]] = np.rint(points * STEPS).astype(np.int64).tolist()
     return rounded
 
 
 def _add(clipper: pyclipper.Pyclipper, contours: Sequence[Points], kind: int) -> int:
     """How many of the contours were taken; those without area are none."""
-    n_added = 0
-    for contour in contours:
-        if len(contour) < 3:
-            continue
-        try:
-            clipper.AddPath(_on_grid(contour), kind, True)
-        except pyclipper.ClipperException:
-            continue
-        n_added += 1
-    return n_added
+    return sum(add_closed(clipper, path, kind) for path in on_grid(contours))
 
 
-def _contours(paths: Sequence[Sequence[Sequence[int]]]) -> tuple[Points, ...]:
-    return tuple(np.array(path, np.float64) / _SCALE for path in paths if len(path) >= 3)
+def _contours(paths: Sequence[list[list[int]]]) -> tuple[Points, ...]:
+    return off_grid(path for path in paths if len(path) >= 3)

@@ -131,16 +131,20 @@ class TextRun:
         at: start (or middle, or end) of its baseline, px.
         size: of the letters, px to an em.
         turn: of the line of writing, in radians, clockwise as the page has y down.
-        anchor: which part of the line lies at `at`: "start", "middle" or "end".
+        anchor: which part of the line lies at `at`, those that follow it included: "start",
+            "middle" or "end".
         follows: whether it goes on where the run before it ends, rather than at `at`.
         fill: what it is filled with.
         clip: as of a path.
-        shift: px along the line of writing and below it, where it follows another.
+        shift: px along the line of writing and below it, where it follows another or stands on a
+            path.
         letter_turn: of its letters on that line, each about its start, in radians.
         length: px that its letters are spaced to fill, `None` for as long as they are.
         is_stretched: whether its letters are stretched to that length, and not spaced.
         path: a line that they stand on, `(n, 2)`, in place of a straight one at `at`; or `None`.
         path_from: px along it at which they start (or have their middle, or end).
+        letter_space, word_space: px of white after each letter, and after each blank besides.
+        line_heights: of lines that are drawn along all of it, px above its baseline.
     """
 
     name: str
@@ -160,6 +164,9 @@ class TextRun:
     is_stretched: bool = False
     path: Points | None = None
     path_from: float = 0.0
+    letter_space: float = 0.0
+    word_space: float = 0.0
+    line_heights: tuple[float, ...] = ()
 
 
 ArtItem = ArtPath | TextRun

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from inkline.artwork.areas import stroked_area
+from inkline.artwork.dashes import dashed_line
 from inkline.artwork.maps import Matrix, after, moved, scale_of, scaled
-from inkline.artwork.model import ArtPath, FillRule, Subpath
+from inkline.artwork.model import ArtPath, FillRule, Pen, Subpath
 
 
 def stretched_parts(item: ArtPath, flat: Sequence[Subpath], matrix: Matrix) -> Iterator[ArtPath]:
@@ -24,8 +25,9 @@ def stretched_parts(item: ArtPath, flat: Sequence[Subpath], matrix: Matrix) -> I
     if item.pen is None or scale <= 0.0:
         return
     back = after(matrix, scaled(1.0 / scale, 1.0 / scale))
+    drawn = [part for run in flat for part in _dashed(run, item.pen)]
     runs = tuple(
-        Subpath(points=moved(part, back), closed=True) for part in stroked_area(flat, item.pen)
+        Subpath(points=moved(part, back), closed=True) for part in stroked_area(drawn, item.pen)
     )
     if runs:
         yield replace(
@@ -36,3 +38,9 @@ def stretched_parts(item: ArtPath, flat: Sequence[Subpath], matrix: Matrix) -> I
             stroke=None,
             pen=None,
         )
+
+
+def _dashed(run: Subpath, pen: Pen) -> tuple[Subpath, ...]:
+    """The strokes of a line with the pen's gaps, or the line where it has none."""
+    dashed = dashed_line(run, pen.dashes, pen.dash_offset) if pen.dashes else None
+    return (run,) if dashed is None else dashed

@@ -20,6 +20,8 @@ _CORNER_RAD = np.radians(40.0)
 """A turn sharper than that is a corner, where the pen stops."""
 _LONG_WIDTHS = 5.0
 """A part that is longer than so many widths of its pen is a side; chosen by eye."""
+_FRAME_WIDTHS = 3.0
+"""Sides of a thick frame are at least so many times as long as wide; chosen by eye."""
 _STRAIGHT_PX = 0.06
 """The farthest that points lie from a line that counts as straight."""
 _BAR_WIDTHS = 6.0
@@ -63,7 +65,7 @@ def pen_lines(run: Subpath, pen: Pen) -> tuple[PenLine, ...]:
         return _dot(points, pen)
     corners = _corners(points, closed=run.closed)
     parts = _parts(points, corners, closed=run.closed)
-    if not _has_sides(parts, pen.width):
+    if not _has_sides(parts, pen.width) and not (run.closed and _is_frame(parts, pen)):
         parts = [] if run.closed else [points]
     if not parts:  # closed and without corners that count
         return (
@@ -115,6 +117,17 @@ def _parts(points: Points, corners: list[int], *, closed: bool) -> list[Points]:
 
 def _has_sides(parts: list[Points], width: float) -> bool:
     return any(float(arc_lengths(part)[-1]) > _LONG_WIDTHS * width for part in parts)
+
+
+def _is_frame(parts: list[Points], pen: Pen) -> bool:
+    """Whether a closed line is drawn side by side, however thick: straight sides, sharp corners."""
+    if pen.join is not LineJoin.MITER or _is_round(pen) or len(parts) < 3:
+        return False
+    sides = [_straightened(part) for part in parts]
+    return all(
+        len(side) == 2 and np.hypot(*(side[1] - side[0])) >= _FRAME_WIDTHS * pen.width
+        for side in sides
+    )
 
 
 def _straightened(points: Points) -> Points:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from inkline.artwork.areas import common_area, enclosed_area, lines_within, stroked_area
+from inkline.artwork.areas import enclosed_area, lines_within, stroked_area
 from inkline.artwork.dashes import dashed_line
 from inkline.artwork.model import ArtPath, Paint, Pen, Subpath, TextRun
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
@@ -20,12 +20,14 @@ from inkline.finishing.crossings import crossings_of_lines, joined_lines
 from inkline.finishing.dates import Filling, filled_cells
 from inkline.finishing.islands import islands
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
+from inkline.finishing.mark_areas import marks_within
 from inkline.finishing.names import name_of_outlines, slug
 from inkline.finishing.request import CELLS, OpenFinish, OpenSheet
 from inkline.finishing.seen_lines import seen_lines
 from inkline.finishing.treatment import Treatment
 from inkline.finishing.words import TextSetter
 from inkline.geometry.arrays import Points
+from inkline.geometry.clipping import common_area
 from inkline.geometry.polygon import signed_area
 from inkline.kit.recipe.choices import ArtLines
 from inkline.lettering.face import Face
@@ -101,8 +103,9 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
     parts = _with_lines(parts, lines)
     crossings = iter(crossings_of_lines(lines))
     runs = list[tuple[Paint, str, Treatment, list[Mark]]]()
-    for part in parts:
-        marks = list(maker.marks(part, next(crossings) if part.line is not None else ()))
+    for part, rest in zip(parts, maker.rests(parts), strict=True):
+        crossed = next(crossings) if part.line is not None else ()
+        marks = list(maker.marks(part, crossed, rest))
         if not marks:
             continue
         key = (part.paint, part.layer, part.treatment)
@@ -267,17 +270,30 @@ class _Maker:
             )
         )
 
-    def marks(self, part: _Part, crossings: tuple[float, ...]) -> Iterator[Mark]:
-        """The marks of one part."""
+    def rests(self, parts: Sequence[_Part]) -> list[float]:
+        """For each part how long the text is that follows it without a place of its own, px."""
+        rests, rest = list[float](), 0.0
+        for part in reversed(parts):
+            rests.append(rest)
+            run = part.text
+            follows = run is not None and run.follows
+            rest += run.shift[0] + self._setter(part).advance(run) if run and follows else -rest
+        return rests[::-1]
+
+    def _setter(self, part: _Part) -> TextSetter:
+        face = part.treatment.face
+        return self._setters.setdefault(face, TextSetter(face))
+
+    def marks(self, part: _Part, crossings: tuple[float, ...], rest: float) -> Iterator[Mark]:
+        """The marks of one part, text as if so much followed it."""
         if part.paint.opacity < 1.0:
             self.found.n_clear += 1
         if part.line is not None:
             self.found.n_crossings += len(crossings)
             yield self._stroke(part.name, part.line, crossings)
         elif part.text is not None:
-            face = part.treatment.face
-            setter = self._setters.setdefault(face, TextSetter(face))
-            yield from setter.marks(part.text, part.name)
+            marks = self._setter(part).marks(part.text, part.name, rest=rest)
+            yield from marks if part.text.clip is None else marks_within(marks, part.text.clip)
         else:
             self.found.n_shapes += 1
             low = np.min([contour.min(axis=0) for contour in part.area], axis=0)

@@ -1,4 +1,4 @@
-"""Pictures of finished artwork: its own colours mixed as light, and the exact under the drawn."""
+"""Pictures of finished artwork: its own colours over each other, and the exact under the drawn."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from PIL import Image
 from inkline.artwork.model import Paint
 from inkline.geometry.arrays import Grey
 from inkline.output.look import Ground
-from inkline.pages.light import light_from_hex, srgb_bytes_from_light
+from inkline.pages.light import light_from_hex
 
 _PALE = 0.72
 """Relative luminance from which a colour is no ink but what covers it: white and its neighbours."""
@@ -39,8 +39,8 @@ def coloured_png(
         ground: white, or clear.
         ppi: pixels per inch.
     """
-    light, alpha = _composed(layers, canvas, is_clear=ground is Ground.CLEAR)
-    colours = srgb_bytes_from_light(np.clip(light, 0.0, 1.0))
+    colours, alpha = _composed(layers, canvas, is_clear=ground is Ground.CLEAR)
+    colours = np.rint(255.0 * np.clip(colours, 0.0, 1.0)).astype(np.uint8)
     if ground is Ground.CLEAR:
         opaque = np.rint(255.0 * alpha).astype(np.uint8)[..., None]
         return _png(np.concatenate((colours, opaque), axis=2), ppi=ppi)
@@ -64,16 +64,21 @@ def _png(values: NDArray[np.uint8], *, ppi: float) -> bytes:
 def _composed(
     layers: Sequence[tuple[Paint, Grey]], canvas: tuple[int, int], *, is_clear: bool
 ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """Linear light `(height, width, 3)`, not multiplied by alpha, and alpha `(height, width)`."""
+    """Colours `(height, width, 3)`, not multiplied by alpha, and alpha `(height, width)`.
+
+    They are mixed by their sRGB values, as SVG and PDF have it (SVG 2, 13.9), so that half clear
+    colours look as they do in the artwork.
+    """
     shape = (canvas[1], canvas[0])
-    light = np.ones((*shape, 3), dtype=np.float32)
+    values = np.ones((*shape, 3), dtype=np.float32)
     alpha = np.full(shape, 0.0 if is_clear else 1.0, dtype=np.float32)
     for paint, covered in layers:
         touched = covered > 0
         over = covered[touched].astype(np.float32) * np.float32(paint.opacity / 255.0)
         below = alpha[touched] * (1.0 - over)
         whole = np.maximum(over + below, np.float32(1e-6))
-        own = light_from_hex(paint.hex)
-        light[touched] = (over[:, None] * own + below[:, None] * light[touched]) / whole[:, None]
+        own = np.array((paint.red, paint.green, paint.blue), dtype=np.float32)
+        mixed = over[:, None] * own + below[:, None] * values[touched]
+        values[touched] = mixed / whole[:, None]
         alpha[touched] = over + below
-    return light, alpha
+    return values, alpha

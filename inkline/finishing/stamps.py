@@ -6,23 +6,19 @@ Where an artwork's colours are kept, each is a stamp of its own, and so is each 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
-
-from inkline.artwork.areas import stroked_area
-from inkline.artwork.model import LineCap, LineJoin, Paint, Pen, Subpath
-from inkline.drawing import Cap, Drawing, Layer, Leaves, Mark, Shape, Stroke
+from inkline.artwork.model import Paint
+from inkline.drawing import Drawing, Layer, Leaves, Mark
 from inkline.errors import InputError
-from inkline.finishing.islands import islands
+from inkline.finishing.mark_areas import bared_marks, boxes_meet, mark_boxes
 from inkline.finishing.marks import InkRun
 from inkline.finishing.names import slug
 from inkline.finishing.picture import is_pale
 from inkline.finishing.request import OpenSheet
 from inkline.finishing.treatment import Treatment
-from inkline.geometry.arrays import Bools, Floats, Points
-from inkline.geometry.clipping import contours_without
+from inkline.geometry.arrays import Floats
 from inkline.kit.recipe.choices import ArtSplit
 from inkline.output.look import Ground
 
@@ -113,7 +109,7 @@ def _groups(runs: Sequence[InkRun], *, has_colours: bool, split: ArtSplit) -> li
     for run in runs:
         layer = run.layer if split is ArtSplit.LAYERS else ""
         paint = run.paint if has_colours else None
-        boxes = _boxes(_marks_of(run))
+        boxes = mark_boxes(_marks_of(run))
         own = _group_below(groups, layer, paint, boxes)
         if own is None:
             own = _Group(layer=layer, paint=paint)
@@ -133,7 +129,7 @@ def _group_below(
     for group in groups[::-1][: _MOST_STAMPS + 1]:
         if (group.layer, group.paint) == (layer, paint):
             return group
-        if paint is not None and any(_overlap(boxes, other) for other in group.boxes):
+        if paint is not None and any(boxes_meet(boxes, other) for other in group.boxes):
             return None
     return None
 
@@ -185,74 +181,9 @@ def _stamp_marks(runs: Sequence[InkRun]) -> tuple[list[Mark], list[Mark]]:
     for run in runs:
         marks = _marks_of(run)
         if is_pale(run.paint):
-            below = _boxes(ink)
-            white += [mark for mark in marks if _overlap(_boxes([mark]), below)]
+            below = mark_boxes(ink)
+            white += [mark for mark in marks if boxes_meet(mark_boxes([mark]), below)]
         else:
-            white = [part for mark in white for part in _bared(mark, marks)]
+            white = [part for mark in white for part in bared_marks(mark, marks)]
             ink += marks
     return ink, white
-
-
-def _bared(mark: Mark, over: Sequence[Mark]) -> Iterator[Mark]:
-    """What is left of a mark where others lie over it."""
-    own = _boxes([mark])
-    near = [one for one in over if _overlap(own, _boxes([one]))]
-    if not near:
-        yield mark
-        return
-    cut = [contour for one in near for contour in _area(one)]
-    left = contours_without(_area(mark), cut)
-    for number, island in enumerate(islands(left), start=1):
-        name = mark.name if number == 1 else f"{mark.name}~over{number}"
-        low = np.min([contour.min(axis=0) for contour in island], axis=0)
-        yield Shape(
-            name=name,
-            group=name,
-            role=mark.role,
-            contours=island,
-            origin=(float(low[0]), float(low[1])),
-        )
-
-
-def _area(mark: Mark) -> tuple[Points, ...]:
-    """What a mark covers exactly."""
-    if isinstance(mark, Shape):
-        return mark.contours
-    cap = LineCap.ROUND if mark.cap is Cap.ROUND else LineCap.BUTT
-    pen = Pen(width=mark.width_px, cap=cap, join=LineJoin.ROUND)
-    return stroked_area([Subpath(points=mark.points, closed=mark.closed)], pen)
-
-
-def _boxes(marks: Iterable[Mark]) -> Floats:
-    """The bounds of marks, `(n, 4)`: x0, y0, x1, y1."""
-    rows = []
-    for mark in marks:
-        outlines = (mark.points,) if isinstance(mark, Stroke) else mark.contours
-        half = 0.5 * mark.width_px if isinstance(mark, Stroke) else 0.0
-        low = np.min([points.min(axis=0) for points in outlines], axis=0) - half
-        high = np.max([points.max(axis=0) for points in outlines], axis=0) + half
-        rows.append((*low, *high))
-    return np.array(rows, dtype=np.float64).reshape(-1, 4)
-
-
-def _overlap(some: Floats, others: Floats) -> bool:
-    """Whether any of some boxes meets any of others."""
-    if not len(some) or not len(others):
-        return False
-    near = others[_touches(_hull(some), others)]
-    return any(bool(_touches(box, near).any()) for box in some) if len(near) else False
-
-
-def _hull(boxes: Floats) -> Floats:
-    """The bounds of some boxes, `(4,)`."""
-    return np.concatenate((boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)))
-
-
-def _touches(box: Floats, others: Floats) -> Bools:
-    """Which of others a box meets, `(n,)`."""
-    return np.asarray(
-        (others[:, 0] < box[2])
-        & (others[:, 2] > box[0])
-        & (others[:, 1] < box[3])
-        & (others[:, 3] > box[1])
-    )

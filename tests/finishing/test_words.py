@@ -53,11 +53,44 @@ def test_text_on_no_path_is_told(tmp_path):
 
 
 def test_letters_fill_the_length_that_is_asked_for(tmp_path):
-    marks, lacks = found(tmp_path, '<text x="5" y="40" font-size="10" textLength="90">llll</text>')
+    """What is missing lies in equal parts between them, and the last ends where all does."""
+    text = '<text x="5" y="40" font-size="10"{}>llll</text>'
+    plain, _ = found(tmp_path, text.format(""))
+    wide, lacks = found(tmp_path, text.format(' textLength="90"'))
     assert not lacks
-    places = [mark.points[:, 0].mean() for mark in marks]
-    steps = np.diff(places)
-    assert np.allclose(steps, 90.0, atol=3.0)
+    steps = [np.diff(starts(marks)[:, 0]) for marks in (plain, wide)]
+    assert np.allclose(np.diff(steps), 0.0, atol=0.5)
+    assert steps[1].sum() + steps[0].mean() == pytest.approx(90.0, abs=1.0)
+
+
+def test_spans_are_centred_together(tmp_path):
+    """As one word is, wherever it is cut into spans; one that has a place begins anew."""
+    text = '<text x="60" y="40" font-size="10" text-anchor="{}">{}</text>'
+    for anchor in ("middle", "end"):
+        whole, _ = found(tmp_path, text.format(anchor, "lolo"))
+        parts, _ = found(tmp_path, text.format(anchor, "l<tspan>ol</tspan>o"))
+        assert starts(parts)[:, 0] == pytest.approx(starts(whole)[:, 0], abs=0.3)
+    apart, _ = found(tmp_path, text.format("end", 'll<tspan x="60">ll</tspan>'))
+    assert starts(apart)[2:] == pytest.approx(starts(apart)[:2])
+
+
+def test_letters_that_are_cut_by_a_clip_path_are_cut(tmp_path):
+    clip = '<clipPath id="c"><rect width="120" height="37"/></clipPath>'
+    text = f'{clip}<g clip-path="url(#c)"><text x="60" y="40" font-size="10">l.</text></g>'
+    (mark,), lacks = found(tmp_path, text)
+    assert not lacks
+    low, high = mark.contours[0].min(axis=0), mark.contours[0].max(axis=0)
+    assert high[1] == pytest.approx(4.0 * 37.0, abs=0.01)
+    assert high[1] - low[1] > 10.0
+
+
+def test_lines_are_drawn_along_text(tmp_path):
+    marks, _ = found(
+        tmp_path, '<text x="5" y="40" font-size="10" text-decoration="underline">ll</text>'
+    )
+    (line,) = [mark for mark in marks if mark.name.endswith("/line")]
+    assert line.points[0] == pytest.approx((20.0, 164.0))
+    assert line.points[1, 0] > max(mark.origin[0] for mark in marks)
 
 
 def extent(mark):

@@ -136,7 +136,152 @@ BODIES = {
     'stroke-width="8" marker-end="url(#d)"/>',
     "no colour": '<rect width="60" height="60" fill="none"/><circle cx="110" cy="60" r="20"/>',
     "a colour that falls back": '<rect width="60" height="60" fill="url(#nothing) #06c"/>',
+    "transform about a point of its own": '<rect x="50" y="30" width="50" height="40" '
+    'transform="rotate(30)" transform-origin="75 50"/>',
+    "line before fill": '<rect x="40" y="30" width="80" height="60" fill="#c30" stroke="#036" '
+    'stroke-width="18" paint-order="stroke"/>',
+    "markers before fill": '<marker id="d" markerWidth="4" markerHeight="4" refX="2" refY="2">'
+    '<circle cx="2" cy="2" r="2" fill="#06c"/></marker><path d="M30 90L80 20L130 90z" '
+    'fill="#eeb" stroke="#000" stroke-width="9" marker-mid="url(#d)" '
+    'paint-order="markers stroke"/>',
+    "markers in the colours of their line": '<marker id="d" markerWidth="4" markerHeight="4" '
+    'refX="2" refY="2"><circle cx="2" cy="2" r="1.5" fill="context-fill" '
+    'stroke="context-stroke"/></marker><path d="M30 90L80 20L130 90z" fill="#e90" stroke="#06c" '
+    'stroke-width="9" marker-mid="url(#d)"/>',
+    "markers by their shorthand": '<marker id="d" markerWidth="4" markerHeight="4" refX="2" '
+    'refY="2"><circle cx="2" cy="2" r="2"/></marker><g style="marker:url(#d)"><path '
+    'd="M20 90L80 20L140 90" fill="none" stroke="#06c" stroke-width="5"/></g>',
+    "half clear group": '<g opacity=".5"><rect x="20" y="20" width="70" height="60" '
+    'fill="#c00"/><rect x="60" y="40" width="70" height="60" fill="#06c"/></g>',
+    "half clear shape with a line": '<rect x="40" y="30" width="80" height="60" fill="#c30" '
+    'stroke="#036" stroke-width="18" opacity=".5"/>',
+    "half clear line": '<rect x="40" y="30" width="80" height="60" fill="#c30" stroke="#036" '
+    'stroke-width="18" stroke-opacity=".5"/>',
+    "long pointed corner": '<path d="M30 100L80 30L90 100" fill="none" stroke="#000" '
+    'stroke-width="8" stroke-miterlimit="20"/>',
+    "corners that are cut off": '<path d="M30 100L80 20L130 100" fill="none" stroke="#000" '
+    'stroke-width="16" stroke-linejoin="bevel"/>',
+    "thick frame": '<rect x="40" y="30" width="80" height="60" fill="none" stroke="#000" '
+    'stroke-width="18"/>',
+    "stretched gaps": '<path d="M4 30H36" stroke="#000" stroke-width="9" '
+    'stroke-dasharray="6 4" transform="scale(4 2)"/>',
+    "clip path by the even-odd rule": '<clipPath id="c"><path clip-rule="evenodd" '
+    'd="M80 10L120 110 20 45h120L40 110z"/></clipPath><rect width="160" height="120" '
+    'clip-path="url(#c)"/>',
+    "clip path that uses a shape": '<defs><circle id="k" cx="70" cy="60" r="40"/></defs>'
+    '<clipPath id="c"><use href="#k" x="10"/></clipPath><rect width="160" height="120" '
+    'clip-path="url(#c)"/>',
+    "clip path that is turned": '<clipPath id="c" transform="rotate(20 80 60)"><rect x="40" '
+    'y="30" width="80" height="50"/></clipPath><circle cx="80" cy="60" r="45" '
+    'clip-path="url(#c)"/>',
+    "switch by language": '<switch><rect systemLanguage="de" width="160" height="120"/><circle '
+    'systemLanguage="fr, en-GB" cx="80" cy="60" r="30"/><rect width="9" height="9"/></switch>',
+    "use of a viewport": '<defs><svg id="s" width="40" height="40" viewBox="0 0 10 10"><circle '
+    'cx="5" cy="5" r="5"/></svg></defs><use href="#s" x="20" y="10"/>',
+    "symbol in a corner": '<symbol id="s" viewBox="0 0 10 10" preserveAspectRatio="xMaxYMax '
+    'meet"><rect width="10" height="10"/></symbol><use href="#s" width="150" height="60"/>',
+    "symbol that isn't cut off": '<symbol id="s" viewBox="0 0 10 10" overflow="visible"><circle '
+    'cx="10" cy="5" r="6"/></symbol><use href="#s" x="20" y="20" width="60" height="60"/>',
+    "important over an id": "<style>.a{fill:#0a0 !important} #b{fill:#00a}</style>"
+    '<rect id="b" class="a" width="60" height="60"/>',
+    "smooth commands": '<path d="M20 60Q40 10 60 60T100 60t40 0" fill="none" stroke="#000" '
+    'stroke-width="4"/><path d="M20 100c10-20 30-20 40 0s30 20 40 0" fill="none" '
+    'stroke="#000" stroke-width="4"/>',
+    "on after a closed run": '<path d="M20 20h40v40z m60 0h40v40z l-20 50" stroke="#000" '
+    'stroke-width="3"/>',
+    "arc whose radii are too small": '<path d="M20 60A5 5 0 0 1 140 60" fill="none" '
+    'stroke="#000" stroke-width="5"/>',
+    "arc that leans": '<path d="M30 80A50 25 40 1 0 120 50" fill="none" stroke="#000" '
+    'stroke-width="5"/>',
+    "arc without a radius": '<path d="M30 80A0 25 40 1 0 120 50" fill="none" stroke="#000" '
+    'stroke-width="5"/>',
 }
+ALIKE = {
+    "shape by a style sheet": (
+        "<style>circle{r:30px;cx:80px;cy:60px}</style><circle/>",
+        '<circle cx="80" cy="60" r="30"/>',
+    ),
+    "path by a style sheet": (
+        '<style>path{d:path("M10 10H100V80z")}</style><path d="M0 0h9v9z"/>',
+        '<path d="M10 10H100V80z"/>',
+    ),
+    "transform by a style sheet": (
+        (
+            '<rect x="50" y="30" width="50" height="40" style="transform:rotate(.1turn);'
+            'transform-origin:center bottom"/>'
+        ),
+        '<rect x="50" y="30" width="50" height="40" transform="rotate(36 80 120)"/>',
+    ),
+    "line that keeps its width": (
+        (
+            '<circle cx="20" cy="30" r="15" fill="none" stroke="#000" stroke-width="5" '
+            'vector-effect="non-scaling-stroke" transform="scale(4 2)"/>'
+        ),
+        '<ellipse cx="80" cy="60" rx="60" ry="30" fill="none" stroke="#000" stroke-width="5"/>',
+    ),
+    "gaps in parts of a path": (
+        (
+            '<path d="M10 60H150" stroke="#000" stroke-width="8" stroke-dasharray="1 1" '
+            'pathLength="10"/>'
+        ),
+        '<path d="M10 60H150" stroke="#000" stroke-width="8" stroke-dasharray="14"/>',
+    ),
+    "size by the shorthand of fonts": (
+        '<g style="font: bold 20px/1.2 serif"><rect x="1em" y="1em" width="3em" height="2em"/></g>',
+        '<rect x="20" y="20" width="60" height="40"/>',
+    ),
+    "rules for a screen": (
+        "<style>@media screen{rect{fill:#070}}</style><rect width='60' height='60'/>",
+        '<rect width="60" height="60" fill="#070"/>',
+    ),
+    "selectors by place and value": (
+        (
+            "<style>g > rect:not(.a){fill:#080} rect:nth-child(2){stroke:#000;stroke-width:6} "
+            '#z{fill:#00c}</style><g><rect class="a" x="10" y="10" width="30" height="30"/>'
+            '<rect x="60" y="10" width="30" height="30"/>'
+            '<rect id="z" x="110" y="10" width="30" height="30"/></g>'
+        ),
+        (
+            '<rect x="10" y="10" width="30" height="30"/><rect x="60" y="10" width="30" '
+            'height="30" fill="#080" stroke="#000" stroke-width="6"/><rect x="110" y="10" '
+            'width="30" height="30" fill="#00c"/>'
+        ),
+    ),
+}
+"""What resvg doesn't read, and the same drawn by older means."""
+TEXTS = {
+    "middle": '<text x="80" y="60" text-anchor="middle">Tide tables</text>',
+    "end": '<text x="120" y="60" text-anchor="end">Tide</text>',
+    "spans about a middle": '<text x="80" y="60" text-anchor="middle">High <tspan fill="#c00">and'
+    "</tspan> low</text>",
+    "spans before an end": '<text x="140" y="60" text-anchor="end">High<tspan font-size="24">er'
+    "</tspan></text>",
+    "lines about a middle": '<text y="60" text-anchor="middle"><tspan x="80" y="40">one and</tspan>'
+    '<tspan x="80" y="70">another <tspan fill="#06c">one</tspan></tspan></text>',
+    "white between letters": '<text x="80" y="60" letter-spacing="4" text-anchor="middle">Tide'
+    "</text>",
+    "white between words": '<text x="80" y="60" word-spacing="12" text-anchor="middle">a b c'
+    "</text>",
+    "places of letters": '<text x="10 40 70" y="40 60" font-size="20">abcd</text>',
+    "steps of letters": '<text x="30" y="60">a<tspan dx="8" dy="-9">b</tspan>c</text>',
+    "raised by a length": '<text x="40" y="60">a<tspan baseline-shift="9">2</tspan>b</text>',
+    "spaced to a length": '<text x="20" y="60" font-size="20" textLength="120">Tides</text>',
+    "blanks that are kept": '<text x="20" y="60" xml:space="preserve">a   b</text>',
+    "turned": '<text transform="rotate(30 80 60)" x="80" y="60" font-size="20" '
+    'text-anchor="middle">Tides <tspan font-size="12">low</tspan></text>',
+    "sizes in em": '<g font-size="10"><text x="1em" y="4em" font-size="2em">Ti<tspan '
+    'font-size="50%">de</tspan></text></g>',
+    "on a path": '<path id="p" d="M20 90A60 60 0 0 1 140 90" fill="none"/><text><textPath '
+    'href="#p" startOffset="20">Along a path</textPath></text>',
+    "spans about the middle of a path": '<path id="p" d="M20 90A60 60 0 0 1 140 90" '
+    'fill="none"/><text text-anchor="middle"><textPath href="#p" startOffset="50%">Along <tspan '
+    'fill="#c00">a</tspan> path</textPath></text>',
+    "raised from a path": '<path id="p" d="M20 90A60 60 0 0 1 140 90" fill="none"/><text>'
+    '<textPath href="#p" startOffset="30">Al<tspan dy="-6">ong</tspan></textPath></text>',
+    "cut by a clip path": '<clipPath id="c"><rect x="0" y="0" width="160" height="54"/></clipPath>'
+    '<g clip-path="url(#c)"><text x="20" y="60" font-size="30">Tides</text></g>',
+}
+"""Text, in whatever font."""
 
 
 def case(name):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from inkline.artwork.areas import common_area
 from inkline.artwork.maps import Matrix, scale_of
 from inkline.artwork.model import LineCap, LineJoin, Paint, Pen
 from inkline.artwork.pdf.colours import GREY, ColourSpace, paint_of
 from inkline.geometry.arrays import Points
+from inkline.geometry.clipping import common_area
 
 _CAPS = (LineCap.BUTT, LineCap.ROUND, LineCap.SQUARE)
 _JOINS = (LineJoin.MITER, LineJoin.ROUND, LineJoin.BEVEL)

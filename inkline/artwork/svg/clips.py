@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 import numpy as np
 
-from inkline.artwork.areas import common_area, enclosed_area
+from inkline.artwork.areas import enclosed_area
 from inkline.artwork.maps import Matrix, after, moved, scaled
 from inkline.artwork.model import FillRule, Subpath
 from inkline.artwork.svg.lacks import Lacks
@@ -16,6 +16,7 @@ from inkline.artwork.svg.shapes import SHAPES, shape_subpaths
 from inkline.artwork.svg.styles import Styles
 from inkline.artwork.svg.tree import XLINK_HREF, SvgTree, plain_tag
 from inkline.geometry.arrays import Points
+from inkline.geometry.clipping import common_area
 from inkline.geometry.union import union_of_contours
 
 _DEEPEST = 8
@@ -70,9 +71,8 @@ class Clips:
                 continue
             shape = child
             if plain_tag(child) == "use":
-                shape = (
-                    reference_of(child.get("href") or child.get(XLINK_HREF), self._tree) or child
-                )
+                target = reference_of(child.get("href") or child.get(XLINK_HREF), self._tree)
+                shape = child if target is None else target
                 x = place.length(child.get("x"), 0.0, place.viewport.width)
                 y = place.length(child.get("y"), 0.0, place.viewport.height)
                 moved_place = replace(place, matrix=after(place.matrix, scaled(1.0, 1.0, x, y)))
@@ -84,7 +84,9 @@ class Clips:
                 if plain_tag(shape) not in {"title", "desc", "metadata"}:
                     self._lacks.add(shape, "it is left out of a clip path")
                 continue
-            subpaths, _ = shape_subpaths(shape, place.matrix, place.viewport, {})
+            subpaths, _ = shape_subpaths(
+                shape, place.matrix, place.viewport, self._styles.sheet_values(shape)
+            )
             rule = "evenodd" if place.style["clip-rule"] == "evenodd" else "nonzero"
             area = enclosed_area(subpaths, FillRule(rule))
             if place.style["clip-path"] != "none":

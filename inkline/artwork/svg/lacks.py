@@ -20,6 +20,8 @@ LEFT_OUT = {
     "animate": "nothing moves; it is drawn as it begins",
     "animateTransform": "nothing moves; it is drawn as it begins",
     "animateMotion": "nothing moves; it is drawn as it begins",
+    "animateColor": "nothing moves; it is drawn as it begins",
+    "discard": "nothing moves; it is drawn as it begins",
     "set": "nothing moves; it is drawn as it begins",
     "script": "scripts are not run",
 }
@@ -34,6 +36,7 @@ UNSEEN = frozenset(
         "font",
         "font-face",
         "hatch",
+        "meshgradient",
         "linearGradient",
         "marker",
         "mask",

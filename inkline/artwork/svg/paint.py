@@ -42,6 +42,16 @@ def _colour_from_text(text: str, *, current: str) -> Paint | None:
     return Paint(red=red, green=green, blue=blue, opacity=min(max(float(seen.alpha), 0.0), 1.0))
 
 
+def with_context(style: Style, of: Style) -> Style:
+    """A style in which a shape's context is another that has the style `of` (SVG 2, 13.2)."""
+    paints = {}
+    for what in ("fill", "stroke"):
+        text = of[what].strip()
+        text = of.get(text.lower(), text) if text.lower().startswith("context-") else text
+        paints[f"context-{what}"] = of["color"] if text.lower() == "currentcolor" else text
+    return {**style, **paints}
+
+
 class Paints:
     """Finds the paint of elements, and says what of it is left out.
 
@@ -63,12 +73,12 @@ class Paints:
             opacity: of the groups that the element lies in.
         """
         text = style[what].strip()
+        if text.lower() in {"context-fill", "context-stroke"}:
+            text = style[text.lower()].strip()
         whole = opacity * number_from_text(style[f"{what}-opacity"], 1.0)
         lack = ""
         if text.lower().startswith("url("):
             paint, lack = self._served_paint(text, style)
-        elif text.lower() in {"context-fill", "context-stroke"}:
-            paint, lack = _BLACK, f"{text} is drawn black"
         else:
             paint = _colour_from_text(text, current=style["color"])
             if paint is None and text.lower() != "none":
@@ -133,8 +143,7 @@ class Paints:
     def _stop_paint(self, stop: Element) -> Paint:
         values = {"stop-color": "black", "stop-opacity": "1", "color": "black"}
         values |= {name: value for name, value in stop.attrib.items() if name in values}
-        for _, name, value in sorted(self._styles.declared.get(stop, ()), key=lambda one: one[0]):
-            values[name] = value
+        values |= self._styles.sheet_values(stop)
         paint = _colour_from_text(values["stop-color"], current=values["color"]) or _BLACK
         return replace(paint, opacity=paint.opacity * number_from_text(values["stop-opacity"], 1.0))
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
-from inkline.artwork.areas import common_area
-from inkline.artwork.maps import Matrix, after
+from inkline.artwork.maps import Matrix, after, scaled
 from inkline.artwork.svg.styles import Style, Styles
 from inkline.artwork.svg.tree import SvgTree
 from inkline.artwork.svg.units import (
@@ -16,6 +15,7 @@ from inkline.artwork.svg.units import (
     transform_from_text,
 )
 from inkline.geometry.arrays import Points
+from inkline.geometry.clipping import common_area
 
 _FONT_SIZES = {
     "xx-small": 9.6,
@@ -27,6 +27,7 @@ _FONT_SIZES = {
     "xx-large": 32.0,
 }
 """Sizes in px by their names, for a medium of 16 px (CSS Fonts 4, 2.5)."""
+_SIDES = {"left": "0", "top": "0", "center": "50%", "right": "100%", "bottom": "100%"}
 Area = tuple[Points, ...]
 
 
@@ -42,6 +43,7 @@ class Place:
         layer: the name of the topmost group.
         clip: what bounds it in px, `None` for nothing.
         depth: how many `use` elements lead to it.
+        css_px: how many px of the picture are one of the file's own, before it moves anything.
     """
 
     matrix: Matrix
@@ -51,6 +53,7 @@ class Place:
     layer: str = ""
     clip: Area | None = None
     depth: int = 0
+    css_px: float = 1.0
 
     def within(self, area: Area) -> Place:
         """The same place, bounded by `area` too."""
@@ -71,24 +74,37 @@ def place_of_child(element: Element, parent: Place, styles: Styles) -> tuple[Pla
     style = styles.style_of(element, parent.style)
     if style["display"] == "none":
         return None, ""
-    own = transform_from_text(element.get("transform"))
-    declared = {name: value for _, name, value in styles.declared.get(element, ())}
-    if "transform" in declared:
-        own = transform_from_text(declared["transform"])
+    own = transform_from_text(style["transform"])
     if own is None:
         return None, "its transform can't be read, so it is left out"
     around = parent.viewport.font_size
     size = _font_size(style["font-size"], around)
+    x, y = _origin(style["transform-origin"], parent.viewport)
+    about = after(scaled(1.0, 1.0, x, y), after(own, scaled(1.0, 1.0, -x, -y)))
     return (
         replace(
             parent,
-            matrix=after(parent.matrix, own),
+            matrix=after(parent.matrix, about),
             style={**style, "font-size": repr(size)},
             viewport=replace(parent.viewport, font_size=size),
             opacity=parent.opacity * min(max(number_from_text(style["opacity"], 1.0), 0.0), 1.0),
         ),
         "",
     )
+
+
+def _origin(text: str, view: Viewport) -> tuple[float, float]:
+    """The point that a transform leaves where it is (CSS Transforms 1, 8), in user units."""
+    words = text.split()[:2] or ["0"]
+    if len(words) == 1:
+        words = ["50%", words[0]] if words[0] in {"top", "bottom"} else [words[0], "50%"]
+    if words[0] in {"top", "bottom"} or words[1] in {"left", "right"}:
+        words.reverse()
+    x, y = (
+        length_from_text(_SIDES.get(word, word), 0.0, whole=whole, font_size=view.font_size)
+        for word, whole in zip(words, (view.width, view.height), strict=True)
+    )
+    return x, y
 
 
 def _font_size(text: str, around: float) -> float:

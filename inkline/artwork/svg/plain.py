@@ -56,7 +56,9 @@ def shapes_of_pattern(pattern: Element, styles: Styles) -> Iterator[tuple[Style,
             if plain_tag(child) not in SHAPES or own["display"] == "none":
                 continue
             n_seen += 1
-            subpaths, _ = shape_subpaths(child, unmoved(), _PATTERN_VIEW, {})
+            subpaths, _ = shape_subpaths(
+                child, unmoved(), _PATTERN_VIEW, styles.sheet_values(child)
+            )
             runs = [run.points for run in subpaths if len(run.points) > 1]
             width = length_from_text(own["stroke-width"], 1.0, whole=100.0, font_size=16.0)
             filled = abs(sum(signed_area(points) for points in runs))

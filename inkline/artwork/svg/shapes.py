@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from typing import Any
 from xml.etree.ElementTree import Element
@@ -11,6 +12,7 @@ import numpy as np
 from fontTools.pens.basePen import AbstractPen
 from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.svgLib.path import parse_path
+from fontTools.svgLib.path.arc import EllipticalArc
 
 from inkline.artwork.flattening import FlatteningPen
 from inkline.artwork.maps import Matrix
@@ -19,9 +21,12 @@ from inkline.artwork.svg.tree import plain_tag
 from inkline.artwork.svg.units import Viewport, length_from_text, numbers_from_text
 
 SHAPES = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"})
+GEOMETRY = frozenset({"x", "y", "cx", "cy", "r", "rx", "ry", "width", "height"})
+"""Attributes of shapes that style sheets may set too (SVG 2, 8.10)."""
 _FARTHEST_PX = 1e9
 """Beyond it pixels are lost in the rounding."""
 _TOO_FAR = "it reaches too far to be drawn, and is left out"
+_PATH = re.compile(r"path\(\s*[\"'](.*)[\"']\s*\)", re.DOTALL)
 _KAPPA = 4.0 / 3.0 * (math.sqrt(2.0) - 1.0)
 """Handle of the cubic that stands for a quarter of a circle, over its radius."""
 
@@ -37,7 +42,7 @@ def shape_subpaths(
         element: one of `SHAPES`.
         matrix: from its user units to px.
         viewport: what its percentages are taken of.
-        declared: properties that style sheets may set instead of attributes, such as `d`.
+        declared: what style sheets say of it, which goes before its attributes.
     """
     pen = FlatteningPen(matrix)
     try:
@@ -64,27 +69,39 @@ def _draw_shape(
 ) -> str:
     """Draw a shape with `pen`; what is wrong with it, "" if nothing."""
     tag, wrong = plain_tag(element), ""
+    length = _Lengths(element, viewport, declared)
     if tag == "path":
-        wrong = _draw_path(pen, element.get("d") or declared.get("d", ""))
+        wrong = _draw_path(pen, _path_data(element, declared))
     elif tag in {"polyline", "polygon"}:
         wrong = _draw_polyline(pen, element.get("points", ""), closed=tag == "polygon")
     elif tag == "line":
-        length = _Lengths(element, viewport)
         pen.moveTo((length.across("x1"), length.down("y1")))
         pen.lineTo((length.across("x2"), length.down("y2")))
         pen.endPath()
     elif tag == "rect":
-        _draw_rectangle(pen, _Lengths(element, viewport))
+        _draw_rectangle(pen, length)
     else:
-        _draw_ellipse(pen, _Lengths(element, viewport), is_circle=tag == "circle")
+        _draw_ellipse(pen, length, is_circle=tag == "circle")
     return wrong
 
 
-class _Lengths:
-    """The lengths of an element by their attributes, in user units."""
+class _Arc(EllipticalArc):  # type: ignore[misc]
+    """An arc that is a straight line where a radius is nothing (SVG 2, 9.5.1)."""
 
-    def __init__(self, element: Element, viewport: Viewport) -> None:
-        self._element, self._viewport = element, viewport
+    def draw(self, pen: AbstractPen) -> None:
+        if self.rx and self.ry:
+            super().draw(pen)
+        elif self.target_point != self.current_point:
+            pen.lineTo((self.target_point.real, self.target_point.imag))
+
+
+class _Lengths:
+    """The lengths of an element in user units: by its style sheets, else by its attributes."""
+
+    def __init__(self, element: Element, viewport: Viewport, declared: Mapping[str, str]) -> None:
+        self._viewport = viewport
+        said = {name: value for name, value in declared.items() if name in GEOMETRY}
+        self._texts = {**element.attrib, **said}
 
     def across(self, name: str) -> float:
         return self._length(name, self._viewport.width)
@@ -96,16 +113,22 @@ class _Lengths:
         return self._length(name, self._viewport.diagonal)
 
     def has(self, name: str) -> bool:
-        return self._element.get(name, "auto").strip() != "auto"
+        return self._texts.get(name, "auto").strip() != "auto"
 
     def _length(self, name: str, whole: float) -> float:
         font_size = self._viewport.font_size
-        return length_from_text(self._element.get(name), 0.0, whole=whole, font_size=font_size)
+        return length_from_text(self._texts.get(name), 0.0, whole=whole, font_size=font_size)
+
+
+def _path_data(element: Element, declared: Mapping[str, str]) -> str:
+    """The path that a style sheet gives in place of the attribute's, or that."""
+    given = _PATH.fullmatch(declared.get("d", "").strip())
+    return given[1] if given else element.get("d", "")
 
 
 def _draw_path(pen: AbstractPen, data: str) -> str:
     try:
-        parse_path(data, pen)
+        parse_path(data, pen, arc_class=_Arc)
     except (ValueError, IndexError, TypeError, AssertionError, OverflowError) as error:
         return f"its path can't be read to the end ({error})"
     return ""

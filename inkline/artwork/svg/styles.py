@@ -6,6 +6,7 @@ follows CSS Cascading 4, 6: importance, then specificity, then order.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -15,7 +16,7 @@ import cssselect2
 import tinycss2
 
 from inkline.artwork.model import Lack
-from inkline.artwork.svg.tree import SvgTree, bad_svg, plain_tag
+from inkline.artwork.svg.tree import XML_SPACE, SvgTree, bad_svg, plain_tag
 
 _MOST_RULES = 5_000
 INHERITED = {
@@ -35,11 +36,24 @@ INHERITED = {
     "clip-rule": "nonzero",
     "font-size": "16",
     "text-anchor": "start",
+    "letter-spacing": "normal",
+    "word-spacing": "normal",
+    "white-space": "normal",
+    "text-transform": "none",
+    "dominant-baseline": "auto",
+    "text-decoration": "none",
+    "paint-order": "normal",
     "marker-start": "none",
     "marker-mid": "none",
     "marker-end": "none",
+    "context-fill": "none",
+    "context-stroke": "none",
 }
-"""Properties that pass from a group to what lies in it, and what they are at the top."""
+"""Properties that pass from a group to what lies in it, and what they are at the top.
+
+Lines under letters are not inherited but drawn through all within (CSS Text Decoration 3, 2.1),
+which is the same here. The last two are no properties: they hold the paints of what a marker or a
+shape that is used belongs to (SVG 2, 13.2)."""
 _OWN = {
     "opacity": "1",
     "display": "inline",
@@ -48,10 +62,26 @@ _OWN = {
     "filter": "none",
     "vector-effect": "none",
     "overflow": "hidden",
+    "transform": "none",
+    "transform-origin": "0 0",
+    "baseline-shift": "baseline",
+    "alignment-baseline": "auto",
 }
 """Properties that each element has for itself."""
-_SHORTHANDS = {"marker": ("marker-start", "marker-mid", "marker-end")}
-_ATTRIBUTES = frozenset(INHERITED) | frozenset(_OWN)
+_MEDIA = frozenset({"all", "screen", "print"})
+_SHORTHANDS = {
+    "marker": ("marker-start", "marker-mid", "marker-end"),
+    "text-decoration-line": ("text-decoration",),
+}
+PROPERTIES = (frozenset(INHERITED) | frozenset(_OWN)) - {"context-fill", "context-stroke"}
+"""Properties that are taken, as attributes and in style sheets."""
+_NO_ATTRIBUTES = frozenset({"white-space", "text-transform"})
+_SIZE_OF_FONT = re.compile(
+    r"(?:^|\s)((?:\d+\.?\d*|\.\d+)(?:%|[a-z]+)|(?:xx?-)?(?:small|large)|medium|smaller|larger)"
+    r"(?:\s*/\s*\S+)?\s+\S",
+    re.IGNORECASE,
+)
+"""Where `font` says the size: before the names of families (CSS Fonts 3, 3.7)."""
 
 Style = Mapping[str, str]
 """The computed value of every property, as text."""
@@ -89,12 +119,22 @@ class Styles:
                 style[name] = value
         return style
 
+    def sheet_values(self, element: Element) -> dict[str, str]:
+        """What style sheets and its own `style` say of an element, without its attributes."""
+        ranked = sorted(self.declared.get(element, ()), key=lambda one: one[0])
+        return {name: value for _, name, value in ranked}
+
     def _winners(self, element: Element) -> Iterator[tuple[str, str]]:
         """Names and values of all declarations, those that win last."""
         for name, value in element.attrib.items():
-            if name in _ATTRIBUTES:
+            if name in PROPERTIES and name not in _NO_ATTRIBUTES:
                 yield name, value.strip()
+            elif name == XML_SPACE:
+                yield "white-space", "pre" if value == "preserve" else "normal"
         for _, name, value in sorted(self.declared.get(element, ()), key=lambda one: one[0]):
+            size = _SIZE_OF_FONT.search(value) if name == "font" else None
+            if size is not None:
+                yield "font-size", size[1].lower()
             for full in _SHORTHANDS.get(name, (name,)):
                 yield full, value
 
@@ -107,9 +147,13 @@ def styles_of_tree(tree: SvgTree) -> Styles:
     """
     matcher, lacks, n_rules = cssselect2.Matcher(), list[Lack](), 0
     for element in tree.root.iter():
-        if plain_tag(element) != "style" or element.get("type", "text/css") != "text/css":
+        if plain_tag(element) != "style":
             continue
         line = tree.line_of(element)
+        why = _unread_sheet(element)
+        if why:
+            lacks.append(_left_out(line, "<style>", why))
+            continue
         for rule in _rules("".join(element.itertext()), line, lacks):
             n_rules += 1
             if n_rules > _MOST_RULES:
@@ -148,15 +192,26 @@ def _rules(text: str, line: int, lacks: list[Lack]) -> Iterator[Any]:
             yield rule
         elif rule.type == "at-rule" and rule.lower_at_keyword == "media":
             media = tinycss2.serialize(rule.prelude).strip().lower()
-            if media in {"all", "screen", "print"} and rule.content is not None:
+            if media in _MEDIA and rule.content is not None:
                 yield from _rules(tinycss2.serialize(rule.content), line, lacks)
             else:
                 lacks.append(_left_out(line, "@media", f"rules for {media!r} are left out"))
-        elif rule.type == "at-rule" and rule.lower_at_keyword not in {"charset", "font-face"}:
+        elif rule.type == "at-rule" and rule.lower_at_keyword == "font-face":
+            lacks.append(_left_out(line, "@font-face", "letters of a file's own are left out"))
+        elif rule.type == "at-rule" and rule.lower_at_keyword != "charset":
             what = f"@{rule.lower_at_keyword}"
             lacks.append(_left_out(line, what, "nothing outside the file is read, nor such rules"))
         elif rule.type == "error":
             lacks.append(_left_out(line, "<style>", f"a rule can't be read: {rule.message}"))
+
+
+def _unread_sheet(element: Element) -> str:
+    """Why a `style` element is left out, "" if it isn't."""
+    if (element.get("type") or "text/css").strip().lower() != "text/css":
+        return f"style sheets of the type {element.get('type')!r} are left out"
+    media = element.get("media", "all").strip().lower() or "all"
+    is_ours = any(one.strip() in _MEDIA for one in media.split(","))
+    return "" if is_ours else f"rules for {media!r} are left out"
 
 
 def _left_out(line: int, what: str, sentence: str) -> Lack:

@@ -36,10 +36,17 @@ class SvgTree:
     Attributes:
         file: where it lies, for sentences.
         root: the outermost element, an `svg`.
+        sheets_outside: style sheets that it names in other files, a sentence each.
     """
 
-    def __init__(self, file: Path, root: Element, lines: dict[Element, int]) -> None:
-        self.file, self.root = file, root
+    def __init__(
+        self,
+        file: Path,
+        root: Element,
+        lines: dict[Element, int],
+        sheets_outside: tuple[str, ...] = (),
+    ) -> None:
+        self.file, self.root, self.sheets_outside = file, root, sheets_outside
         self._lines = lines
         self._by_id: dict[str, Element] = {}
         for element in root.iter():
@@ -67,10 +74,11 @@ def read_svg_tree(file: Path) -> SvgTree:
     except (OSError, EOFError, zlib.error) as error:
         told = getattr(error, "strerror", None) or error
         raise bad_svg(file, f"the file can't be read ({told})") from error
-    root, lines = _Builder(file).tree_of(data)
+    builder = _Builder(file)
+    root, lines = builder.tree_of(data)
     if root.tag not in {f"{_SVG}svg", "svg"}:
         raise bad_svg(file, f"an SVG file begins with <svg>, not <{_plain(root.tag)}>")
-    return SvgTree(file, root, lines)
+    return SvgTree(file, root, lines, tuple(builder.sheets_outside))
 
 
 def _bytes_of(file: Path) -> bytes:
@@ -114,6 +122,8 @@ class _Builder:
         self._parser.EndElementHandler = self._end
         self._parser.CharacterDataHandler = self._text
         self._parser.EntityDeclHandler = self._entity
+        self._parser.ProcessingInstructionHandler = self._instruction
+        self.sheets_outside: list[str] = []
 
     def tree_of(self, data: bytes) -> tuple[Element, dict[Element, int]]:
         try:
@@ -154,6 +164,10 @@ class _Builder:
             parent[-1].tail = (parent[-1].tail or "") + text
         else:
             parent.text = (parent.text or "") + text
+
+    def _instruction(self, target: str, data: str) -> None:
+        if target == "xml-stylesheet" and not self.sheets_outside:
+            self.sheets_outside.append(f"{data.strip()[:60]}: nothing outside the file is read")
 
     def _entity(self, name: str, *_rest: object) -> None:
         raise bad_svg(

@@ -30,6 +30,8 @@ PAPER_UNITS = frozenset({"in", "cm", "mm", "q", "pt", "pc"})
 """Units that state a size on paper."""
 _EX = 0.5
 """Heights of an x to an em where no font tells it (CSS Values and Units 3, 5.1.1)."""
+_ROOT_EM = 16.0
+"""An em of the whole, which hardly any file sets otherwise (CSS Fonts 3, 3.5: medium)."""
 _MOST = 1e9
 """The largest number that is taken; beyond it pixels are lost in the rounding."""
 
@@ -81,8 +83,10 @@ def length_from_text(text: str | None, usual: float, *, whole: float, font_size:
     number, unit = _held(float(match[1])), match[2].lower()
     if unit == "%":
         return 0.01 * number * whole
-    if unit in {"em", "rem"}:
+    if unit == "em":
         return number * font_size
+    if unit == "rem":
+        return number * _ROOT_EM
     if unit == "ex":
         return number * font_size * _EX
     return number * _PX_OF_UNIT[unit] if unit in _PX_OF_UNIT else usual
