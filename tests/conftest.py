@@ -115,4 +115,7 @@ def quick_papers():
     def sheet(_, job):
         return Sheet(name=job.name, picture=b"sheet " + repr(job.names).encode())
 
-    return Papers(sheet=sheet, guide=lambda kit: f"{kit.recipe.title}: {len(kit.plans)}".encode())
+    def guide(kit, *_):
+        return f"{kit.recipe.title}: {len(kit.plans)}".encode()
+
+    return Papers(sheet=sheet, guide=guide)

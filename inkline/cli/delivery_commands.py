@@ -29,9 +29,10 @@ from inkline.cli.options import (
 )
 @click.option(
     "--ground",
-    metavar="clear|white|black|#rrggbb",
+    metavar="clear|white|black|#rrggbb|FILE",
     help="Ink on nothing, black on white, or white on black; clear if neither this nor the recipe "
-    "says it. Finished months also stand on a colour; for a picture see inkline month.",
+    "says it. Finished months also stand on a colour, or on a picture (PNG, JPEG or TIFF), the "
+    "middle of which fills their canvas.",
 )
 @click.option(
     "--ink",

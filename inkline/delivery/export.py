@@ -15,7 +15,8 @@ from inkline.folder.kept import Foreign
 from inkline.folder.manifest import SectionForm
 from inkline.folder.strangers import Kind
 from inkline.output.forms import FORMS
-from inkline.output.look import FileLook
+from inkline.output.ground import ground_notes
+from inkline.output.look import FileLook, GroundPicture
 from inkline.press.choice import Selection, chosen_names
 from inkline.press.crew import number_of_workers
 from inkline.press.product import (
@@ -28,7 +29,7 @@ from inkline.press.product import (
 from inkline.press.report import Report
 from inkline.press.run import Task
 from inkline.press.tasks import reports_of
-from inkline.progress import Listener, unheard
+from inkline.progress import Listener, Note, unheard
 from inkline.source.faults import did_you_mean
 
 _EXPORT_FORM = SectionForm(format="inkline files", noun="folder of exported files")
@@ -73,9 +74,10 @@ class ExportRequest:
         if self.size_px is not None:
             scale = _whole_size(self.size_px) / kit.side_px
             kit = folder_kit(self.kit, scale=scale, ppi=self.ppi)
-        if self.look.paper and not kit.is_finished:
+        if (self.look.paper or self.look.picture) and not kit.is_finished:
             raise InputError(
-                "a coloured ground is for finished months; stamps stand on clear, white or black",
+                "a ground of a colour or a picture is for finished months; stamps stand on clear, "
+                "white or black",
                 setting="ground",
             )
         kit = _with_inks(kit, dict(self.inks))
@@ -86,7 +88,11 @@ class ExportRequest:
             files = (file for file in files if file.form.name in self.forms)
         pieces = by_name(files)
         return ExportProduct(
-            pieces=pieces, kind=Kind(form=_EXPORT_FORM, holds="files"), kit=kit, chosen=chosen
+            pieces=pieces,
+            kind=Kind(form=_EXPORT_FORM, holds="files"),
+            kit=kit,
+            chosen=chosen,
+            ground=self.look.picture,
         )
 
 
@@ -97,10 +103,19 @@ class ExportProduct(Product):
     Attributes:
         kit: of which they are.
         chosen: the stamps that are asked for.
+        ground: a picture under all ink, or None.
     """
 
     kit: FolderKit
     chosen: frozenset[str]
+    ground: GroundPicture | None = None
+
+    def notes(self) -> tuple[Note, ...]:
+        """What its owner should know of the picture under the ink."""
+        if self.ground is None:
+            return ()
+        sizes = [stamp.canvas for name, stamp in self.kit.stamps.items() if name in self.chosen]
+        return tuple(Note(one) for one in ground_notes(self.ground, max(sizes)))
 
     def head(self) -> dict[str, Any]:
         """The kit's title, and the versions that shape the files."""

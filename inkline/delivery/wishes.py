@@ -9,12 +9,13 @@ from typing import Any
 from inkline.delivery.export import ExportRequest, refuse_unknown_forms
 from inkline.delivery.stamps import folder_kit
 from inkline.errors import InputError
+from inkline.output.ground import ground_picture
 from inkline.output.look import FileLook, Grain, Ground, Sheets, Words, colour_from_text
 from inkline.output.profiles import Profile
 from inkline.units import Unit, length_from_text
 
 _PICTURES = frozenset({".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".ora"})
-"""Endings of what somebody may take for a ground."""
+"""Endings of what somebody may take for a ground; those that can't be read are told."""
 _FILES = "files"
 """The key at the top of a kit's manifest under which its recipe's wishes stand."""
 
@@ -79,11 +80,13 @@ def _look(values: Mapping[str, Any], *, title: str) -> FileLook:
     bleed = values.get("bleed")
     said = str(values.get("ground", Ground.CLEAR))
     paper = said.lower() if said.startswith("#") else ""
-    ground = Ground.CLEAR if paper else _ground(said)
+    picture = ground_picture(Path(said)) if _is_picture(said) else None
+    ground = Ground.CLEAR if paper or picture else _ground(said)
     ink = values.get("ink", "#000000") if ground is Ground.CLEAR or "ink" in values else "#000000"
     return FileLook(
         ground=ground,
         paper=paper,
+        picture=picture,
         ink=str(ink).lower(),
         bits=int(values.get("bits", 8)),
         profile=Profile(values.get("profile", Profile.NONE)),
@@ -98,23 +101,24 @@ def _look(values: Mapping[str, Any], *, title: str) -> FileLook:
     )
 
 
+def _is_picture(said: str) -> bool:
+    """Whether a ground is that of a file, there or not."""
+    return Path(said).suffix.lower() in _PICTURES or (
+        said not in set(Ground) and not said.startswith("#") and Path(said).is_file()
+    )
+
+
 def _ground(said: str) -> Ground:
     """What lies under the ink.
 
     Raises:
         InputError: it is none of the grounds.
     """
-    if Path(said).suffix.lower() in _PICTURES:
-        raise InputError(
-            f"{said[:80]} is a picture, and a ground is one colour or clear; months are stamped "
-            "into a picture when they are finished",
-            setting="ground",
-        )
     if said not in set(Ground):
         known = ", ".join(Ground)
         raise InputError(
-            f'a ground is one of {known}, or of finished months a colour such as "#f6f1e7", not '
-            f"{said[:40]!r}",
+            f'a ground is one of {known}, or of finished months a colour such as "#f6f1e7" or a '
+            f"picture (PNG, JPEG or TIFF), not {said[:40]!r}",
             setting="ground",
         )
     return Ground(said)

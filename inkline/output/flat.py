@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
 from inkline.geometry.arrays import Grey, Singles, Values
+from inkline.output.ground import ground_values
 from inkline.output.look import FileLook
-from inkline.output.profiles import colour_in, light_of, values_of_light
+from inkline.output.profiles import colour_in, light_of, light_of_bytes, values_of_light
 from inkline.output.shown import Shown
 
 _STRIP = 64
@@ -27,7 +28,7 @@ def flat_values(stamps: Sequence[Shown], look: FileLook) -> Values:
     """
     seen = [stamp for stamp in stamps if stamp.is_visible]
     width, height = stamps[0].canvas
-    whole, ground = 65535 if look.bits == 16 else 255, look.ground_colour
+    whole, ground = 65535 if look.bits == 16 else 255, _ground_light(look, (width, height))
     kind = np.uint16 if look.bits == 16 else np.uint8
     inks = [light_of(colour_in(look.profile, one.colour or look.ink_on_ground)) for one in seen]
     pictures = [stamp.picture for stamp in seen]
@@ -36,14 +37,24 @@ def flat_values(stamps: Sequence[Shown], look: FileLook) -> Values:
         rows = slice(top, min(top + _STRIP, height))
         light, cover = _mixed([picture[rows] for picture in pictures], inks, width)
         if ground is not None:
-            paper = light_of(colour_in(look.profile, ground))
             bare = np.float32(1.0) - cover[:, :, None]
-            light, cover = light + bare * paper, np.ones_like(cover)
+            light, cover = light + bare * ground(rows), np.ones_like(cover)
         shown = (light / np.maximum(cover, 1e-9)[:, :, None]).astype(np.float32)
         values[rows, :, :3] = np.rint(values_of_light(shown) * whole)
         if ground is None:
             values[rows, :, 3] = np.rint(cover * whole)
     return values
+
+
+def _ground_light(look: FileLook, size: tuple[int, int]) -> Callable[[slice], Singles] | None:
+    """Linear light of rows of the ground, `(3,)` or `(rows, width, 3)`; None if it is clear."""
+    if look.picture is not None:
+        values = ground_values(look, size, look.profile)
+        return lambda rows: light_of_bytes(values[rows])
+    if look.ground_colour is None:
+        return None
+    paper = light_of(colour_in(look.profile, look.ground_colour))
+    return lambda _: paper
 
 
 def _mixed(

@@ -12,6 +12,7 @@ softer at the edges.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
@@ -21,14 +22,18 @@ from numpy.typing import NDArray
 from PIL import Image, ImageColor
 
 from inkline.geometry.arrays import Grey
+from inkline.output.ground import ground_values
 from inkline.output.look import FileLook
 from inkline.output.png import layer_png_bytes
+from inkline.output.profiles import Profile
 from inkline.output.shown import Shown
 from inkline.output.zip import zip_bytes
 
 _MIME_TYPE = b"image/openraster"
 _VERSION = "0.0.3"
 _THUMBNAIL_SIDE = 256
+_PAPER = "paper"
+"""The layer of the ground."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -90,7 +95,7 @@ def open_raster_bytes(
             continue
         if ground is not None and not stack.rows:
             full = np.full(layer.grey.shape, 255, np.uint8)
-            paper = PictureLayer(name="paper", grey=full, colour=ground)
+            paper = PictureLayer(name=_PAPER, grey=full, colour=ground)
             stack.add(paper.name, _tinted_picture(paper))
         stack.add_whole(layer)
     if stack.merged is None:
@@ -122,7 +127,13 @@ def open_raster_of_stamps(stamps: Sequence[Shown], look: FileLook) -> bytes:
         )
         for stamp in stamps
     )
-    return open_raster_bytes(layers, ground=look.ground_colour, ppi=stamps[0].ppi)
+    ppi = stamps[0].ppi
+    if look.picture is None:
+        return open_raster_bytes(layers, ground=look.ground_colour, ppi=ppi)
+    colours = ground_values(look, stamps[0].canvas, Profile.NONE)
+    values = np.dstack((colours, np.full(colours.shape[:2], 255, np.uint8)))
+    paper = ValuesLayer(name=_PAPER, values=values)
+    return open_raster_bytes(itertools.chain((paper,), layers), ground=None, ppi=ppi)
 
 
 class _Stack:

@@ -72,6 +72,19 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GroundPicture:
+    """A picture under the ink of finished months.
+
+    Attributes:
+        file: where it lies.
+        checksum: of what it shows.
+    """
+
+    file: str
+    checksum: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FileLook:
     """How files look.
 
@@ -86,6 +99,7 @@ class FileLook:
             trim box, and the page its bleed box.
         words: what files say of themselves.
         paper: colour of the ground of finished months, as `#rrggbb`, or "".
+        picture: that is their ground, or None.
 
     Raises:
         InputError: a colour that is none, on a ground that isn't clear, or a number out of range.
@@ -100,6 +114,7 @@ class FileLook:
     bleed_mm: float = 0.0
     words: Words = Words()
     paper: str = ""
+    picture: GroundPicture | None = None
 
     def __post_init__(self) -> None:
         if self.paper:
@@ -126,7 +141,7 @@ class FileLook:
 
     @property
     def ground_colour(self) -> str | None:
-        """The colour of the ground, None if it is clear."""
+        """The colour of the ground, None if it is clear or a picture."""
         if self.paper:
             return self.paper
         return {Ground.WHITE: "#ffffff", Ground.BLACK: "#000000"}.get(self.ground)

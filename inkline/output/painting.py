@@ -94,24 +94,28 @@ class Painting:
         )
 
 
-def read_painting(path: Path) -> Painting:
+def read_painting(path: Path, *, setting: str = "on") -> Painting:
     """The picture at `path`, PNG, JPEG or TIFF, turned upright as its EXIF says.
+
+    Args:
+        path: of the file.
+        setting: by which it was asked for.
 
     Raises:
         InputError: there is none, it can't be read, or it is of a size or colours that can't be
             used.
     """
     if not path.is_file():
-        raise InputError(f"{path}: there is no such picture", setting="on")
+        raise InputError(f"{path}: there is no such picture", setting=setting)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             with Image.open(path, formats=_FORMATS) as picture:
-                _refuse_size(picture.size, path)
-                return _painting_of(picture, path)
+                _refuse_size(picture.size, path, setting)
+                return _painting_of(picture, path, setting)
     except (OSError, SyntaxError, ValueError, MemoryError, Image.DecompressionBombError) as problem:
         raise InputError(
-            f"{path} cannot be read as a picture: {_reason(problem)}", setting="on"
+            f"{path} cannot be read as a picture: {_reason(problem)}", setting=setting
         ) from problem
 
 
@@ -123,7 +127,7 @@ def _reason(problem: BaseException) -> str:
     return str(problem) or type(problem).__name__
 
 
-def _refuse_size(size: tuple[int, int], path: Path) -> None:
+def _refuse_size(size: tuple[int, int], path: Path, setting: str) -> None:
     width, height = size
     is_large = max(size) > _MOST_SIDE or width * height > _MOST_PIXELS
     if is_large or min(size) < _LEAST_SIDE:
@@ -131,17 +135,17 @@ def _refuse_size(size: tuple[int, int], path: Path) -> None:
             f"{path} has {width} x {height} px; months are stamped into pictures from "
             f"{_LEAST_SIDE} px a side to {_MOST_SIDE} px a side and "
             f"{_MOST_PIXELS // 1_000_000} million px",
-            setting="on",
+            setting=setting,
         )
 
 
-def _painting_of(picture: Image.Image, path: Path) -> Painting:
+def _painting_of(picture: Image.Image, path: Path, setting: str) -> Painting:
     notes = list[str]()
     if picture.mode in _NOT_RGB:
         raise InputError(
             f"{path} is in {_NOT_RGB[picture.mode]}, and red, green and blue or greys are "
             "required; save a copy of it in RGB",
-            setting="on",
+            setting=setting,
         )
     if _bits(picture, path) > 8:
         notes.append(f"{path.name} has 16 bits a value, and the result has 8")

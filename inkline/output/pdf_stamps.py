@@ -13,6 +13,7 @@ from collections.abc import Sequence
 import numpy as np
 import pikepdf
 
+from inkline.output.ground import ground_values
 from inkline.output.look import FileLook, Grain, Sheets, Words
 from inkline.output.pdf_paths import (
     array_of,
@@ -21,6 +22,7 @@ from inkline.output.pdf_paths import (
     path_operators,
     saved_bytes,
 )
+from inkline.output.profiles import Profile
 from inkline.output.shown import Shown
 
 _PT_PER_INCH, _MM_PER_INCH = 72.0, 25.4
@@ -31,6 +33,7 @@ _HAIR_PT = 1e-4
 """0.0004 px at 300 ppi: more than viewers round by, and nothing that shows."""
 _DUST_PX = 1e-3
 """A page that is less than this above whole pixels was meant to have as many."""
+_GROUND = "Ground"
 _DECIMALS, _STEPS_PER_PT = 4, 10_000
 
 
@@ -81,6 +84,18 @@ class _Page:
         if look.ground_colour is not None:
             box = numbers_text(self._whole, decimals=_DECIMALS)
             self._parts.append(f"q {colour_operator(look.ground_colour)} {box} re f Q\n")
+        if look.picture is not None:
+            self._add_ground(first)
+
+    def _add_ground(self, first: Shown) -> None:
+        """Put the picture of the ground on the whole page, beyond the canvas too."""
+        beyond = self._look.bleed_mm / _MM_PER_INCH * first.ppi
+        size = (round(first.canvas[0] + 2 * beyond), round(first.canvas[1] + 2 * beyond))
+        values = ground_values(self._look, size, Profile.NONE)
+        self._shown[_GROUND] = _image(self._file, values.tobytes(), size, grey=False)
+        _, _, width, height = self._whole
+        place = numbers_text((width, 0.0, 0.0, height, 0.0, 0.0), decimals=8)
+        self._parts.append(f"q {place} cm /{_GROUND} Do Q\n")
 
     def show(self, stamp: Shown, *, own: bool) -> None:
         """Put `stamp` over what is there; in a layer of its `own` or not."""

@@ -12,6 +12,7 @@ from enum import StrEnum
 from functools import cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Floats, Singles
 
@@ -78,11 +79,21 @@ def colour_in(profile: Profile, colour: str) -> tuple[float, float, float]:
     return red, green, blue
 
 
-def light_of(values: tuple[float, float, float]) -> Singles:
+def light_of(values: tuple[float, ...]) -> Singles:
     """Linear light 0 to 1 of values 0 to 1; sRGB and Display P3 have one curve."""
     power, a, b, c, knee = _CURVE
     found = np.array(values)
     return np.where(found <= knee, found * c, (found * a + b) ** power).astype(np.float32)
+
+
+def light_of_bytes(values: NDArray[np.uint8]) -> Singles:
+    """Linear light 0 to 1 of values 0 to 255, of any shape."""
+    return _light_of_bytes()[values]
+
+
+@cache
+def _light_of_bytes() -> Singles:
+    return light_of(tuple(value / 255.0 for value in range(256)))
 
 
 def values_of_light(light: Singles) -> Singles:

@@ -11,9 +11,11 @@ import re
 from collections.abc import Iterator, Sequence
 from xml.sax.saxutils import escape, quoteattr
 
+from inkline.output.ground import ground_values
 from inkline.output.look import FileLook, Grain, Words
 from inkline.output.outlines import MarkOutline
-from inkline.output.png import png_bytes_in_look
+from inkline.output.png import png_bytes_in_look, png_of_values
+from inkline.output.profiles import Profile
 from inkline.output.shown import Shown
 from inkline.output.svg import path_data
 
@@ -45,8 +47,7 @@ def svg_stamp_bytes(stamps: Sequence[Shown], look: FileLook) -> bytes:
         _layer(stamp, look, ids, alone=len(stamps) == 1, embedded=inside)
         for stamp, inside in zip(stamps, embedded, strict=True)
     )
-    ground = look.ground_colour
-    under = f'<rect width="{width}" height="{height}" fill="{ground}"/>\n' if ground else ""
+    under = _ground(look, first)
     title = first.name if len(stamps) == 1 else first.name.split("/")[0]
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" '
@@ -125,9 +126,24 @@ class _Ids:
         return own
 
 
+def _ground(look: FileLook, first: Shown) -> str:
+    """What lies under the ink: nothing, a colour or a picture."""
+    width, height = first.canvas
+    if look.picture is not None:
+        values = ground_values(look, first.canvas, Profile.NONE)
+        return _image(png_of_values(values, FileLook(), ppi=first.ppi), first.canvas)
+    if look.ground_colour is None:
+        return ""
+    return f'<rect width="{width}" height="{height}" fill="{look.ground_colour}"/>\n'
+
+
 def _picture(stamp: Shown, colour: str) -> str:
-    width, height = stamp.canvas
     data = png_bytes_in_look(stamp.picture, FileLook(ink=colour), ppi=stamp.ppi)
+    return _image(data, stamp.canvas)
+
+
+def _image(data: bytes, size: tuple[int, int]) -> str:
+    width, height = size
     text = base64.b64encode(data).decode("ascii")
     return f'<image width="{width}" height="{height}" xlink:href="data:image/png;base64,{text}"/>\n'
 

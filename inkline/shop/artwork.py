@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageCms
+from PIL import Image
 
 from inkline.geometry.arrays import Grey
-from inkline.output.painting import Painting, read_painting
+from inkline.output.ground import filling_values, opaque_values
+from inkline.output.painting import read_painting
 from inkline.pages.contrast import contrast_ratio, relative_luminance
 from inkline.shop.board import Board, Box
 from inkline.shop.contents import ShopKit
@@ -56,7 +56,7 @@ def on_artwork(shop: ShopKit, size: tuple[int, int], wish: Wish) -> bytes:
         InputError: the picture can't be read or used.
     """
     board = Board(shop=shop, size=size, ground=shop.palette.paper)
-    values = filling_values(_srgb_values(read_painting(wish.on)), size)
+    values = filling_values(opaque_values(read_painting(wish.on)), size)
     board.page.paste(values, at=(0, 0))
     month = MonthPicture(shop=shop)
     place = _place(board, month, wish, values)
@@ -74,35 +74,6 @@ class _Veiled(MonthPicture):
         if str(self.shop.kit.stamps[name].entry.facts["kind"]) != "blocks":
             return grey
         return np.asarray(np.rint(grey * np.float32(_VEIL)), np.uint8)
-
-
-def _srgb_values(painting: Painting) -> NDArray[np.uint8]:
-    """A painting in sRGB on white, uint8 `(height, width, 3)`."""
-    picture = Image.fromarray(np.ascontiguousarray(painting.values))
-    if painting.profile:
-        ends = (
-            ImageCms.ImageCmsProfile(io.BytesIO(painting.profile)),
-            ImageCms.createProfile("sRGB"),
-        )
-        shown = ImageCms.profileToProfile(picture, *ends, outputMode="RGB")
-        picture = picture if shown is None else shown
-    values = np.asarray(picture)
-    if painting.opacity is None:
-        return values
-    cover = painting.opacity[:, :, None] / np.float32(255.0)
-    return np.asarray(np.rint(values * cover + 255.0 * (1.0 - cover)), np.uint8)
-
-
-def filling_values(values: NDArray[np.uint8], size: tuple[int, int]) -> NDArray[np.uint8]:
-    """The middle of a picture at the scale at which it fills `size`."""
-    height, width = values.shape[:2]
-    scale = max(size[0] / width, size[1] / height)
-    part = (size[0] / scale, size[1] / scale)
-    left, top = 0.5 * (width - part[0]), 0.5 * (height - part[1])
-    picture = Image.fromarray(np.ascontiguousarray(values))
-    box = (max(left, 0.0), max(top, 0.0), min(left + part[0], width), min(top + part[1], height))
-    how = Image.Resampling.BOX if scale <= 1.0 else Image.Resampling.BICUBIC
-    return np.asarray(picture.resize(size, how, box=box))
 
 
 def _place(board: Board, month: MonthPicture, wish: Wish, values: NDArray[np.uint8]) -> Box:

@@ -32,7 +32,7 @@ def plain_sheet(_, job):
     return Sheet(name=job.name, picture=png_bytes(np.zeros((2, 2), np.uint8), ppi=72.0))
 
 
-PLAIN = Papers(sheet=plain_sheet, guide=lambda _: b"guide")
+PLAIN = Papers(sheet=plain_sheet, guide=lambda *_: b"guide")
 
 
 def small_kit(folder, *, style="round-pen", only=(), text=RECIPE):

@@ -8,8 +8,10 @@ import json
 import numpy as np
 import pypdfium2
 import pytest
+import tifffile
 from PIL import Image
 from pyora import Project
+from scipy.ndimage import binary_dilation
 
 from inkline.cli.running import run
 from inkline.kit.build import finish_months
@@ -18,7 +20,7 @@ from inkline.kit.papers.sheet import Sheet
 from inkline.kit.product import Papers
 from inkline.kit.recipe.loading import recipe_from_text
 from inkline.output.png import colour_png_bytes
-from renderers import coverage_by_resvg
+from renderers import coverage_by_resvg, picture_by_pdfium, picture_by_resvg
 
 RECIPE = """
 version = 1
@@ -40,7 +42,7 @@ def month(tmp_path_factory):
     folder = tmp_path_factory.mktemp("month") / "february"
     recipe = recipe_from_text(RECIPE, source="x.toml", folder=folder)
     wanted = months_recipe(recipe, ((2027, 2),), formats=(), week_start=None, language=None)
-    papers = Papers(sheet=plain_sheet, guide=lambda _: b"")
+    papers = Papers(sheet=plain_sheet, guide=lambda *_: b"")
     finish_months(wanted, folder, papers=papers, workers=1)
     return folder
 
@@ -62,10 +64,10 @@ def colour(text):
 
 
 def mixed_by_hand(month, ground):
-    """All layers over the ground, in the light of their colours, as sRGB 0 to 255."""
+    """All layers over a ground of 0 to 255, in the light of their colours, as sRGB 0 to 255."""
     entries = json.loads((month / "manifest.json").read_text())["stamps"]
     width, height = entries[0]["canvas"]
-    page = np.ones((height, width, 3)) * light(colour(ground))
+    page = np.ones((height, width, 3)) * light(ground / 255.0)
     for entry in entries:
         with Image.open(month / entry["file"]) as picture:
             share = np.asarray(picture)[:, :, None] / 255.0
@@ -79,7 +81,7 @@ def test_a_flat_picture_mixes_inks_as_light(month, exported):
     with Image.open(exported / "png" / f"{NAME}.png") as picture:
         assert picture.mode == "RGB"
         got = np.asarray(picture).astype(float)
-    assert np.abs(got - mixed_by_hand(month, "#f3ece1")).max() <= 1.0
+    assert np.abs(got - mixed_by_hand(month, 255.0 * colour("#f3ece1"))).max() <= 1.0
 
 
 def test_on_nothing_it_looks_the_same_over_that_ground(month, tmp_path):
@@ -90,7 +92,7 @@ def test_on_nothing_it_looks_the_same_over_that_ground(month, tmp_path):
         values = np.asarray(picture.convert("RGBA")).astype(float)
     solid = values[:, :, 3] == 255
     assert solid.sum() > 5000
-    expected = mixed_by_hand(month, "#f3ece1")
+    expected = mixed_by_hand(month, 255.0 * colour("#f3ece1"))
     assert np.abs(values[solid][:, :3] - expected[solid]).max() <= 1.0
 
 
@@ -131,7 +133,7 @@ def test_wishes_that_cannot_be(month, kit, tmp_path, said):
     assert run(["export", str(month), *out, "--ground", "sand"]) == 2
     assert "a ground is one of clear, white, black, or of finished months a colour" in said()[1][0]
     assert run(["export", str(kit), *out, "--ground", "#f3ece1"]) == 2
-    assert "a coloured ground is for finished months" in said()[1][0]
+    assert "a ground of a colour or a picture is for finished months" in said()[1][0]
     assert not (tmp_path / "files").exists()
 
 
@@ -139,7 +141,7 @@ def test_a_month_finished_in_layers_is_the_one_that_is_exported(month, tmp_path)
     """The same bytes: there is one way to such a file."""
     recipe = recipe_from_text(RECIPE, source="x.toml", folder=tmp_path)
     wanted = months_recipe(recipe, ((2027, 2),), formats=(), week_start=None, language=None)
-    papers = Papers(sheet=plain_sheet, guide=lambda _: b"")
+    papers = Papers(sheet=plain_sheet, guide=lambda *_: b"")
     finish_months(wanted, tmp_path / "again", papers=papers, also=("ora",), workers=1)
     files = tmp_path / "files"
     options = ["--ground", "#ffffff", "--workers", "1"]
@@ -148,8 +150,91 @@ def test_a_month_finished_in_layers_is_the_one_that_is_exported(month, tmp_path)
     assert (files / "ora" / f"{NAME}.ora").read_bytes() == own
 
 
-def test_a_picture_is_no_ground(month, tmp_path, capsys):
-    assert run(["export", str(month), "-o", str(tmp_path / "x"), "--ground", "hills.png"]) == 2
-    said = capsys.readouterr().err
-    assert "--ground: hills.png is a picture, and a ground is one colour or clear" in said
+@pytest.fixture(scope="module")
+def hills(tmp_path_factory):
+    """A painting twice as wide as high, red on the left and blue on the right, but for its ends."""
+    values = np.full((700, 1400, 3), (200, 40, 30), np.uint8)
+    values[:, 700:] = (30, 60, 180)
+    values[:, :340], values[:, 1060:] = 0, 255
+    file = tmp_path_factory.mktemp("hills") / "hills.png"
+    Image.fromarray(values).save(file)
+    return file
+
+
+@pytest.fixture(scope="module")
+def on_hills(month, hills, tmp_path_factory):
+    folder = tmp_path_factory.mktemp("on") / "files"
+    options = ["--ground", str(hills), "--ink", "dates=#1d3a6b", "--workers", "1"]
+    assert run(["export", str(month), "-o", str(folder), *options]) == 0
+    return folder
+
+
+def ground_by_hand(shape):
+    """The middle of the painting, which fills the canvas."""
+    ground = np.full(shape, (200, 40, 30), float)
+    ground[:, shape[1] // 2 :] = (30, 60, 180)
+    return ground
+
+
+def test_a_flat_picture_stands_on_a_painting(month, on_hills):
+    with Image.open(on_hills / "png" / f"{NAME}.png") as picture:
+        got = np.asarray(picture).astype(float)
+    assert np.abs(got - mixed_by_hand(month, ground_by_hand(got.shape))).max() <= 1.0
+
+
+def test_a_painting_lies_under_all_layers(on_hills):
+    with Image.open(on_hills / "png" / f"{NAME}.png") as picture:
+        flat = np.asarray(picture).astype(float)
+    ground = ground_by_hand(flat.shape)
+    project = Project.load(str(on_hills / "ora" / f"{NAME}.ora"))
+    paper, *layers = list(project.iter_layers)
+    assert paper.name == "paper"
+    assert (np.asarray(paper.get_image_data())[:, :, :3] == ground).all()
+    with tifffile.TiffFile(on_hills / "tiff" / f"{NAME}.tiff") as file:
+        first, *pages = [page.asarray() for page in file.pages]
+        names = [page.tags["PageName"].value for page in file.pages]
+    assert (first == ground).all()
+    assert names == ["paper", *(f"{NAME}/{layer.name}" for layer in layers)]
+    for layer, page in zip(layers, pages, strict=True):
+        values = np.asarray(layer.get_image_data())
+        assert (page[:, :, -1] == values[:, :, 3]).all()
+
+
+def test_a_painting_lies_under_curves(on_hills):
+    """Where there is no ink, readers show the painting."""
+    with Image.open(on_hills / "png" / f"{NAME}.png") as picture:
+        flat = np.asarray(picture).astype(float)
+    bare = ~binary_dilation((flat != ground_by_hand(flat.shape)).any(axis=2), iterations=4)
+    bare[:, [flat.shape[1] // 2 + off for off in range(-3, 3)]] = False  # there readers smooth it
+    assert bare.mean() > 0.2
+    shown = {
+        "svg": picture_by_resvg((on_hills / "svg" / f"{NAME}.svg").read_bytes()),
+        "pdf": picture_by_pdfium((on_hills / "pdf" / f"{NAME}.pdf").read_bytes()),
+    }
+    for form, values in shown.items():
+        assert values.shape == flat.shape, form
+        assert (np.abs(values - flat).max(axis=2) > 80).mean() < 0.01, form
+        assert np.abs(values - flat)[bare].max() <= 1.0, form
+
+
+def test_a_painting_that_cannot_be_a_ground_is_told(month, kit, hills, tmp_path, said):
+    out = ["-o", str(tmp_path / "x"), "--ground"]
+    assert run(["export", str(month), *out, str(tmp_path / "none.png")]) == 2
+    assert "--ground: " in said()[1][0]
+    Image.new("CMYK", (100, 100)).save(tmp_path / "cmyk.jpg")
+    assert run(["export", str(month), *out, str(tmp_path / "cmyk.jpg")]) == 2
+    assert "is in CMYK, and red, green and blue or greys are required" in said()[1][0]
+    assert run(["export", str(kit), *out, str(hills)]) == 2
+    assert "a ground of a colour or a picture is for finished months" in said()[1][0]
     assert not (tmp_path / "x").exists()
+
+
+def test_a_small_painting_is_told_and_a_changed_one_used(month, tmp_path, said):
+    Image.new("RGB", (100, 100), (200, 40, 30)).save(tmp_path / "a.png")
+    options = ["--ground", str(tmp_path / "a.png"), "--workers", "1"]
+    assert run(["export", str(month), "png", "-o", str(tmp_path / "x"), *options]) == 0
+    assert any("a.png has 100 x 100 px and is enlarged" in line for line in said()[0])
+    Image.new("RGB", (100, 100), (20, 40, 30)).save(tmp_path / "a.png")
+    assert run(["export", str(month), "png", "-o", str(tmp_path / "x"), *options]) == 0
+    with Image.open(tmp_path / "x" / "png" / f"{NAME}.png") as picture:
+        assert picture.getpixel((0, 0)) == (20, 40, 30)

@@ -33,7 +33,7 @@ def plain_sheet(_, job):
     return Sheet(name=job.name, picture=repr(job.names).encode())
 
 
-PLAIN = Papers(sheet=plain_sheet, guide=lambda _: b"guide")
+PLAIN = Papers(sheet=plain_sheet, guide=lambda *_: b"guide")
 
 
 def built(recipe, folder, **options):

@@ -24,7 +24,7 @@ def plain_sheet(kit, job):
 
 
 def build_kit(recipe, folder, **options):
-    papers = Papers(sheet=plain_sheet, guide=lambda _: b"guide")
+    papers = Papers(sheet=plain_sheet, guide=lambda *_: b"guide")
     return build.build_kit(recipe, folder, papers=papers, **options)
 
 

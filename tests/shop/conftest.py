@@ -43,7 +43,7 @@ def plain_sheet(_, job):
     return Sheet(name=job.name, picture=b"sheet")
 
 
-PLAIN = Papers(sheet=plain_sheet, guide=lambda _: b"guide")
+PLAIN = Papers(sheet=plain_sheet, guide=lambda *_: b"guide")
 ONLY = (
     *("tall/grid*", "tall/blocks*", "tall/dates-[45]", "tall/weekdays*", "small/month-3-31*"),
     *("words/month-01*", "words/month-02", "words/year*", "words/digit-[12]"),

@@ -16,10 +16,17 @@ _FINER = 3
 
 
 def coverage_by_resvg(data, *, finer=_FINER):
-    """The opacity of an SVG file, drawn at a pixel to a unit of its view box.
+    """The opacity of an SVG file, drawn at a pixel to a unit of its view box."""
+    return _by_resvg(data, finer)[:, :, 3]
 
-    It is drawn finer and averaged, since resvg looks at a pixel in a few places only.
-    """
+
+def picture_by_resvg(data, *, finer=_FINER):
+    """The colours of an opaque SVG file, `(height, width, 3)`."""
+    return _by_resvg(data, finer)[:, :, :3]
+
+
+def _by_resvg(data, finer):
+    """It is drawn finer and averaged, since resvg looks at a pixel in a few places only."""
     text = data.decode()
     width, height = (int(one) for one in re.search(r'viewBox="0 0 (\d+) (\d+)"', text).groups())
     sized = re.sub(
@@ -29,18 +36,28 @@ def coverage_by_resvg(data, *, finer=_FINER):
     )
     tree = resvg.usvg.Tree.from_str(sized, resvg.usvg.Options.default())
     with Image.open(io.BytesIO(resvg.render(tree, _AS_IT_IS))) as picture:
-        fine = np.asarray(picture.getchannel("A")).astype(float)
-    return fine.reshape(height, finer, width, finer).mean(axis=(1, 3))
+        fine = np.asarray(picture.convert("RGBA")).astype(float)
+    return fine.reshape(height, finer, width, finer, 4).mean(axis=(1, 3))
 
 
 def coverage_by_pdfium(data, page, *, ppi, finer=_FINER):
-    """How dark a page of a PDF file is, 0 to 255, at `ppi` pixels per inch; drawn finer, too."""
+    """How dark a page of a PDF file is, 0 to 255, at `ppi` pixels per inch."""
+    return 255.0 - _by_pdfium(data, page, ppi, finer, grayscale=True)[:, :, 0]
+
+
+def picture_by_pdfium(data, page=0, *, ppi=300.0, finer=_FINER):
+    """The colours of a page of a PDF file, `(height, width, 3)`."""
+    return _by_pdfium(data, page, ppi, finer, rev_byteorder=True)
+
+
+def _by_pdfium(data, page, ppi, finer, **how):
+    """It is drawn finer and averaged, too."""
     with pypdfium2.PdfDocument(data) as document:
         width, height = (round(side * ppi / _POINTS_PER_INCH) for side in document[page].get_size())
-        bitmap = document[page].render(scale=finer * ppi / _POINTS_PER_INCH, grayscale=True)
-        dark = 255.0 - bitmap.to_numpy().reshape(bitmap.height, bitmap.width)
-    fine = dark[: finer * height, : finer * width]
-    return fine.reshape(height, finer, width, finer).mean(axis=(1, 3))
+        bitmap = document[page].render(scale=finer * ppi / _POINTS_PER_INCH, **how)
+        values = bitmap.to_numpy().reshape(bitmap.height, bitmap.width, -1).astype(float)
+    fine = values[: finer * height, : finer * width]
+    return fine.reshape(height, finer, width, finer, -1).mean(axis=(1, 3))
 
 
 def mean_near_ink(one, other):
