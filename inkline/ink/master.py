@@ -25,7 +25,7 @@ from inkline.ink.media.paper import Tooth
 from inkline.ink.media.row import MEDIUM_COLUMNS, medium_from_row, row_from_medium
 from inkline.ink.style import EXACT, Style
 
-_FORMAT_VERSION, _OLDEST_VERSION = 4, 1
+_FORMAT_VERSION, _OLDEST_VERSION = 5, 1
 """Version of the arrays that masters are kept in, and the first that can still be read: before 2
 there were no media, before 3 their ink had softer rims where little was bare, before 4 the load of
 a stroke that crosses itself jumped there."""

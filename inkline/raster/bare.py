@@ -36,7 +36,7 @@ def take_off_paper(grey: Grey, inked: InkedDrawing) -> None:
     """Takes from `grey`, in place, what the paper leaves bare of each mark of `inked`.
 
     Where marks lie over each other, a pixel keeps what the one that gives it most ink leaves there,
-    and more where the medium darkens.
+    and more where the medium darkens; wet ink of both runs into one.
     """
     parts = [_part_of_canvas(mark, inked.canvas) for mark in inked.marks]
     touched = [part for part in parts if part is not None]
@@ -102,7 +102,7 @@ def _take_off_alone(grey: Grey, part: _Part) -> None:
     """Takes from `grey`, in place, what is left bare of a mark that no other one touches."""
     covered = grey[part.rows, part.columns]
     if part.mark.tooth is not None:
-        _keep(covered, _kept_grey(part, covered > 0))
+        _keep(covered, _kept_grey(part, covered > 0, _boxed_field(part.mark)))
 
 
 def _take_off_touching(grey: Grey, parts: list[_Part]) -> None:
@@ -110,13 +110,19 @@ def _take_off_touching(grey: Grey, parts: list[_Part]) -> None:
     boxes = np.array([part.box for part in parts])
     (left, top), (right, bottom) = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
     kept = np.zeros((bottom - top, right - left), dtype=np.uint8)
+    depths = np.zeros_like(kept)
     for part in parts:
-        mine, tooth = _kept_grey(part, part.covered()), part.mark.tooth
+        tooth, field = part.mark.tooth, _boxed_field(part.mark)
+        mine = _kept_grey(part, part.covered(), field)
         x0, y0, x1, y1 = part.box
-        below = kept[y0 - top : y1 - top, x0 - left : x1 - left]
+        window = slice(y0 - top, y1 - top), slice(x0 - left, x1 - left)
+        below = kept[window]
         darkest = np.maximum(mine, below)
-        if isinstance(tooth, Medium) and tooth.overlap > 0.0:
-            _darken(darkest, mine, below, tooth.overlap)
+        if isinstance(tooth, Medium):
+            if field is not None and tooth.merging > 0.0:
+                _merge(darkest, mine, below, depths[window], part, field)
+            elif tooth.overlap > 0.0:
+                _darken(darkest, mine, below, tooth.overlap)
         below[:] = darkest
     _keep(grey[top:bottom, left:right], kept)
 
@@ -153,14 +159,65 @@ def _darken(darkest: Grey, mine: Grey, below: Grey, overlap: float) -> None:
     darkest.reshape(-1)[both] = np.rint(most + overlap * (FULL - bare - most)).astype(np.uint8)
 
 
-def _kept_grey(part: _Part, covered: Bools) -> Grey:
-    """What a mark keeps of its ink on its part of the canvas, 0 to 255."""
+def _merge(
+    darkest: Grey, mine: Grey, below: Grey, depths: Grey, part: _Part, field: MediumField
+) -> None:
+    """Lets wet ink run into one in `darkest`, in place, where a mark lies over those below it.
+
+    Each weighs as the square of how deep in its own ink a pixel lies, so that neither's rim shows
+    in the middle of the other.
+
+    Args:
+        darkest: the darker of the next two, which stays where only one of them is.
+        mine: what the mark keeps.
+        below: what those below it keep.
+        depths: how deep in those a pixel lies, 0 to 255; in place, also how deep in this mark.
+        part: the mark on its part of the canvas.
+        field: its medium.
+    """
+    medium = field.medium
+    own = _depth_grey(field, part, mine > 0)
+    both = np.flatnonzero((mine > 0) & (below > 0))
+    if len(both):
+        one, other, most, deep, deep_below = (
+            values.reshape(-1)[both].astype(np.float32)
+            for values in (mine, below, darkest, own, depths)
+        )
+        weight, weight_below = np.square(deep + 1.0), np.square(deep_below + 1.0)
+        together = (weight * one + weight_below * other) / (weight + weight_below)
+        through = medium.overlap * np.minimum(deep, deep_below) / FULL
+        apart = most
+        most = together + through * (FULL - (FULL - one) * (FULL - other) / FULL - together)
+        merged = apart + np.float32(medium.merging) * (most - apart)
+        darkest.reshape(-1)[both] = np.rint(merged).astype(np.uint8)
+    np.maximum(depths, own, out=depths)
+
+
+def _depth_grey(field: MediumField, part: _Part, covered: Bools) -> Grey:
+    """How deep in a mark's ink each pixel of its part of the canvas lies, 0 to 255."""
+    depths = np.zeros(covered.shape, dtype=np.uint8)
+    pixel_mm, mark = 1.0 / part.mark.px_per_mm, part.mark
+    for rows, columns in _pieces(covered, _PIECE_SIDE):
+        corners = _pixels(part, rows, columns)
+        box = Box(
+            xs=(corners.xs + (0.5 - mark.origin[0])) * pixel_mm,
+            ys=(corners.ys + (0.5 - mark.origin[1])) * pixel_mm,
+        )
+        depth = np.clip(field.depths_at(box), 0.0, 1.0)
+        depths[rows, columns] = np.rint(depth * FULL) * covered[rows, columns]
+    return depths
+
+
+def _kept_grey(part: _Part, covered: Bools, field: MediumField | None) -> Grey:
+    """What a mark keeps of its ink on its part of the canvas, 0 to 255.
+
+    Read in `field`, unless the mark's paper isn't read in boxes.
+    """
     mark = part.mark
     if mark.tooth is None:
         return np.where(covered, np.uint8(FULL), np.uint8(0))
     kept = np.zeros(covered.shape, dtype=np.uint8)
-    if isinstance(mark.tooth, Medium) and mark.tooth.by_deviates:
-        field = _field_of(mark, mark.tooth)
+    if field is not None:
         n_across = len(_across_pixel(1.0 / mark.px_per_mm))
         for rows, columns in _pieces(covered, _PIECE_SIDE // n_across):
             grey = _grey_of_box(field, mark, _pixels(part, rows, columns))
@@ -175,6 +232,14 @@ def _kept_grey(part: _Part, covered: Bools) -> Grey:
         else _grey_of_tooth(mark, mark.tooth, corners)
     )
     return kept
+
+
+def _boxed_field(mark: InkedMark) -> MediumField | None:
+    """The medium over the mark's contours if it is read in boxes of pixels, else `None`."""
+    tooth = mark.tooth
+    if isinstance(tooth, Medium) and tooth.by_deviates:
+        return _field_of(mark, tooth)
+    return None
 
 
 def _field_of(mark: InkedMark, medium: Medium) -> MediumField:

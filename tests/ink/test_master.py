@@ -3,7 +3,8 @@
 The arrays and the pictures in `data` were written when their formats were new: `masters-1` with
 format 1, `media-2` with format 2, which added media, `media-3` with format 3, in which their ink
 compares deviates, `media-4` with format 4, in which a stroke that crosses itself lays one arm over
-the other. When the format changes, they stay, and new ones join them.
+the other, `media-5` with format 5, in which ink builds up, wet strokes run into one and ends may be
+firm. When the format changes, they stay, and new ones join them.
 """
 
 import dataclasses
@@ -61,13 +62,30 @@ LOOP_SCENE = drawing(
 )
 
 
+CROSSED_SCENE = drawing(
+    "kept/crossed",
+    [
+        rule("kept/crossed/across-1", (30.2, 60.6), (270.4, 60.6)),
+        rule("kept/crossed/down-1", (80.2, 30.6), (80.2, 270.4)),
+        box("kept/crossed/b", 130.3, 110.2, 270.4, 270.9),
+    ],
+    canvas=(300, 300),
+)
+
+
 def medium_style(kind, **more):
     paper = {"medium": kind, "dryness": 0.25, "play": 0.1, "fill": "passes", "bloom": 0.1} | more
     return style_from_dict({**LIVELY, "paper": paper}, where="test")
 
 
 LOOP = {"emptying": 0.5, "pressing": 0.1, "overlap": 0.4}
-SCENES = {2: (MEDIA_SCENE, {}), 3: (MEDIA_SCENE, {}), 4: (LOOP_SCENE, LOOP)}
+FIRM = {"build_up": 0.4, "merging": 0.8, "firm_ends": 0.7, "overlap": 0.3, "smear": 0.4}
+SCENES = {
+    2: (MEDIA_SCENE, {}),
+    3: (MEDIA_SCENE, {}),
+    4: (LOOP_SCENE, LOOP),
+    5: (CROSSED_SCENE, FIRM),
+}
 
 
 @pytest.mark.parametrize("version", SCENES)

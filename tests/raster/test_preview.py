@@ -48,7 +48,7 @@ def test_a_small_preview_shows_the_same_lines(plans, stamp, style):
     whole = reduced(held.picture(STYLES[style]), 900)
     assert small.shape == whole.shape == (900, 900)
     near = ndimage.binary_dilation((small > 0) | (whole > 0), np.ones((5, 5)))
-    assert np.abs(small.astype(int) - whole)[near].mean() < 4.0
+    assert np.abs(small.astype(int) - whole)[near].mean() < 5.0  # the grain of chalk
     for mark in inked.marks:
         low, high = (
             np.vectorize(round)(end * 0.36)

@@ -25,6 +25,9 @@ _FULL, _FADE, _BEYOND = 0.75, 0.22, 0.15
 # How far the wettest arm wins over another that is drier by so much, as a logarithm.
 _WETTER = {"wash": 0.02, "film": 0.05, "contact": 0.05, "bristles": 0.05}
 _FARTHEST, _DRIEST = 200.0, 60.0
+# Where wet ink runs into one, arms count in full up to the first only, die away over the second and
+# win over drier ones as gradually as the third.
+_MERGED = (0.2, 0.7, 0.25)
 # Two arms are two strokes where they lie so many half widths apart along the spine.
 _LOOP = 8.0
 
@@ -75,7 +78,9 @@ def arms_at(medium: Medium, places: Points, *, step: float) -> Arms:
     spine, levels, halves = spine[kept], medium.levels[kept], medium.halves[kept]
     arms = _arms(spine, levels, halves, places)
     doubled = (
-        _doubled(arms, halves, len(places), step) if medium.overlap > 0.0 else np.zeros(len(places))
+        _doubled(arms, halves, len(places), step, medium.merging)
+        if medium.overlap > 0.0
+        else np.zeros(len(places))
     )
     return Arms(levels=_wettest(arms, medium, places), doubled=doubled)
 
@@ -133,10 +138,14 @@ def _arm(
 
 def _wettest(arms: list[_Arm], medium: Medium, places: Points) -> Floats:
     """The mean level of the arms, in which the wettest and the nearest weigh most by far."""
-    wettest, softness = float(medium.levels.max()), _WETTER[medium.kind]
+    ends = ((_FULL, _FADE, _WETTER[medium.kind]), _MERGED)
+    full, fade, softness = (
+        apart + medium.merging * (merged - apart) for apart, merged in zip(*ends, strict=True)
+    )
+    wettest = float(medium.levels.max())
     weights, levels = np.zeros(len(places)), np.zeros(len(places))
     for arm in arms:
-        faded = np.maximum(arm.remoteness - _FULL, 0.0) / _FADE
+        faded = np.maximum(arm.remoteness - full, 0.0) / fade
         weight = -np.minimum(faded**2, _FARTHEST)
         weight -= np.minimum((wettest - arm.level) / softness, _DRIEST)
         weight = np.exp(weight)
@@ -149,10 +158,18 @@ def _wettest(arms: list[_Arm], medium: Medium, places: Points) -> Floats:
     return np.asarray(levels / weights)
 
 
-def _doubled(arms: list[_Arm], halves: Floats, n_places: int, step: float) -> Floats:
-    """Where a second arm lies over a first from elsewhere along the stroke."""
+def _doubled(
+    arms: list[_Arm], halves: Floats, n_places: int, step: float, merging: float
+) -> Floats:
+    """Where a second arm lies over a first from elsewhere along the stroke.
+
+    It begins within a step, or as gradually as wet ink runs into one.
+    """
     half = float(np.median(halves))
-    shares = [np.clip((1.0 - arm.remoteness) * half / step + 0.5, 0.0, 1.0) for arm in arms]
+    over = step + merging * half
+    shares = [
+        np.clip(((1.0 - arm.remoteness) * half + 0.5 * step) / over, 0.0, 1.0) for arm in arms
+    ]
     first, along = np.zeros(n_places), np.zeros(n_places)
     for arm, share in zip(arms, shares, strict=True):
         more = share > first[arm.near]

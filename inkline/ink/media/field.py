@@ -80,6 +80,10 @@ class MediumField:
         given = self._given(places, pixel_mm, covered_mm)
         return _Asked(self, given, places).ink(self.medium.level)
 
+    def depths_at(self, places: Places) -> Singles:
+        """Share of the way from rim to middle at `places`, in mm; below 0 outside the mark."""
+        return self.lattice.reading_at(places).read(self.depths)
+
     def level_for(self, dryness: float, places: Points, *, pixel_mm: float) -> float:
         """The level at which `dryness` of the ink at `places` is missing.
 

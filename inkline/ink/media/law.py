@@ -8,6 +8,10 @@ so that nothing stays where q is 0 and all where it is 1, and so that the rims o
 hard where few are bare as where half is: heights differ over a mm by as much, however high they
 are. A style's softness is a share; a deviate changes sqrt(2 pi) times as fast in the middle.
 
+Where ink builds up gradually, an amount a covers a / (1 + a^p)^(1/p) of the paper, p being one over
+the style's `build_up`, so that however hard a tool presses, the paper's grain is never lost.
+Without it that is the lesser of a and 1.
+
 Masters of format 2 compare shares, h being the quantile of the height:
 
     ink = clip((q' - h) / softness + 1/2, 0, 1),    q' = q (1 + softness) - softness / 2.
@@ -18,19 +22,16 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Bools, Floats, Grey, Indices, Singles
+from inkline.ink.media.amounts import SHARE_STEPS, deviates_of_amounts, slopes_of_deviates
 from inkline.ink.media.grain import DEVIATE_STEP, MOST_DEVIATION
 from inkline.ink.media.medium import MULTIPLYING, Medium
 
-# Deviates of shares are looked up at so many steps from 0 to 1, and go so far.
-_SHARE_STEPS, _FARTHEST = 2048, 4.5
-# The deviate of all and, below 0, of nothing.
-_NEVER = 100.0
+# Dust gives way to bare paper over so many deviates where ink builds up gradually.
+_DUST_SOFTNESS = 3.6
 # In the middle a deviate changes by this for a share of 1: sqrt(2 pi).
 _DEVIATES_A_SHARE = 2.5066
 # Heights differ by at most this within a pixel, as shares and as deviates.
@@ -133,36 +134,41 @@ def _ink_by_deviates(medium: Medium, given: Given) -> Callable[[float], Singles]
     # What heights differ by within a pixel, an even distribution so wide, they differ less by from
     # pixel to pixel: so as much ink stays, however large pixels are.
     share = float(np.sqrt(1.0 - blur**2 / 12.0))
-    table, heights = _table_and_heights(given.heights, share)
-    is_multiplying = medium.kind in MULTIPLYING
+    table, heights = _table_and_heights(given.heights, share, medium.build_up)
+    is_multiplying, smear = medium.kind in MULTIPLYING, medium.smear
     sharpness, evenness = np.float32(1.0 / softness), np.float32(softness**2)
+    highest = float(len(table) - 1)
 
     def ink_at(level: float) -> Singles:
         if is_multiplying:
-            amounts = given.amounts * np.float32(np.exp(level) * _SHARE_STEPS)
+            amounts = given.amounts * np.float32(np.exp(level) * SHARE_STEPS)
         else:
             amounts = given.amounts + np.float32(level)
-            amounts *= np.float32(_SHARE_STEPS)
-        amounts.clip(0.0, float(_SHARE_STEPS), out=amounts)
+            amounts *= np.float32(SHARE_STEPS)
+        amounts.clip(0.0, highest, out=amounts)
         steps = amounts.astype(np.int32)
         ink: Singles = table.take(steps)
         ink -= heights
+        dust = _dust(ink, amounts, medium.build_up) if smear > 0.0 else None
         if given.slopes is None:
             ink *= sharpness
         else:
-            ink /= _softness_at_rims(steps, amounts, given.slopes, evenness)
+            slopes = slopes_of_deviates(medium.build_up).take(steps)
+            ink /= _softness_at_rims(slopes, amounts, given.slopes, evenness)
         ink += np.float32(0.5)
         ink.clip(0.0, 1.0, out=ink)
-        return _with_dust(ink, amounts, medium.smear) if medium.smear > 0.0 else ink
+        return ink if dust is None else _with_dust(ink, dust, smear)
 
     return ink_at
 
 
 def _softness_at_rims(
-    steps: NDArray[np.int32], amounts: Singles, slopes: Singles, evenness: np.float32
+    blurs: Singles, amounts: Singles, slopes: Singles, evenness: np.float32
 ) -> Singles:
-    """How soft the law is where amounts differ within a pixel; `evenness` squared elsewhere."""
-    blurs: Singles = _slopes_of_deviates().take(steps)
+    """How soft the law is where amounts differ within a pixel; `evenness` squared elsewhere.
+
+    In `blurs`, which come as the slopes of the deviates.
+    """
     blurs *= amounts
     blurs *= blurs
     blurs *= slopes
@@ -171,38 +177,34 @@ def _softness_at_rims(
     return np.sqrt(blurs, out=blurs)
 
 
-def _table_and_heights(heights: Singles | Grey, share: float) -> tuple[Singles, Singles]:
-    """The deviates of shares, in steps, and what of `share` of the heights is taken from them."""
+def _table_and_heights(
+    heights: Singles | Grey, share: float, build_up: float
+) -> tuple[Singles, Singles]:
+    """The deviates of amounts, in steps, and what of `share` of the heights is taken from them."""
     if heights.dtype != np.uint8:
-        return _deviates_of_shares(0.0), heights * np.float32(share)
-    return _deviates_of_shares(share * MOST_DEVIATION), heights * np.float32(share * DEVIATE_STEP)
+        return deviates_of_amounts(0.0, build_up), heights * np.float32(share)
+    table = deviates_of_amounts(share * MOST_DEVIATION, build_up)
+    return table, heights * np.float32(share * DEVIATE_STEP)
 
 
-def _with_dust(ink: Singles, amounts: Singles, smear: float) -> Singles:
-    """`ink`, and the dust that is rubbed in where it is bare."""
-    dust = amounts * np.float32(smear / _SHARE_STEPS)
+def _with_dust(ink: Singles, dust: Singles, smear: float) -> Singles:
+    """`ink`, and the dust that is rubbed in where it is bare, `smear` of `dust`."""
+    dust *= np.float32(smear)
     dust *= np.float32(1.0) - ink
     dust += ink
     return np.asarray(dust)
 
 
-@lru_cache(maxsize=8)
-def _deviates_of_shares(more: float) -> Singles:
-    """The deviates of even shares from 0 to 1, and `more`."""
-    from scipy.special import ndtri  # noqa: PLC0415 - slow; wanted only for dry marks
+def _dust(excess: Singles, amounts: Singles, build_up: float) -> Singles:
+    """The dust that is rubbed in by `amounts`, in steps, which exceed the heights by so much.
 
-    shares = (np.arange(_SHARE_STEPS + 1) + 0.5) / (_SHARE_STEPS + 1)
-    deviates = np.clip(ndtri(shares), -_FARTHEST, _FARTHEST)
-    deviates[[0, -1]] = (-_NEVER, _NEVER)
-    return np.asarray((deviates + more).astype(np.float32))
-
-
-@lru_cache(maxsize=1)
-def _slopes_of_deviates() -> Singles:
-    """How fast deviates change with the share, in steps of it."""
-    deviates = np.clip(_deviates_of_shares(0.0).astype(np.float64), -_FARTHEST, _FARTHEST)
-    slopes = np.sqrt(2.0 * np.pi) * np.exp(0.5 * deviates**2)
-    return np.asarray((slopes / _SHARE_STEPS).astype(np.float32))
+    Where ink builds up, it is pale in the paper's pits, and dies away with the tool's load.
+    """
+    if build_up == 0.0:
+        return np.asarray(amounts * np.float32(1.0 / SHARE_STEPS))
+    dust = excess * np.float32(1.0 / _DUST_SOFTNESS)
+    dust += np.float32(0.5)
+    return np.asarray(dust.clip(0.0, 1.0, out=dust))
 
 
 def _wash(medium: Medium, given: Given, scale: float, middle: float) -> Callable[[float], Singles]:

@@ -11,7 +11,7 @@ from inkline.geometry.arrays import Floats, Points, Singles
 from inkline.geometry.polyline import arc_lengths
 from inkline.ink.media.fills import pass_loads
 from inkline.ink.media.grain import slow_noise
-from inkline.ink.media.medium import MULTIPLYING, Medium
+from inkline.ink.media.medium import MULTIPLYING, NO_RIM_MM, Medium
 from inkline.ink.media.nearest import nearest_indices
 
 # Contact dies away over a half width, but at most over this; rims of a film and of a wash
@@ -37,6 +37,11 @@ _POOL_RATIO, _POOL_SHARE = 0.31, 0.45
 # the noise changes by the third; smaller noise makes the front ragged.
 _BLOOM_MM, _BLOOM_FROM, _BLOOM_FRONT = 1.5, 1.15, 0.07
 _BLOOM_RAGGED, _BLOOM_RAGGED_MM, _BLOOMS_APART_MM = 0.09, 0.3, 311.0
+# A backrun likewise; its front frays at two sizes, is hard towards the dry side and fades towards
+# the wet one, and comes and goes along its length; inside it is pale.
+_BACKRUN_MM, _BACKRUN_FROM = 2.1, 1.3
+_FRAYS = ((0.13, 0.5), (0.06, 0.18))
+_FRONT_DRY, _FRONT_WET, _PALE_OVER, _FRONT_PLAY_MM = 0.035, 0.2, 0.4, 2.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -90,8 +95,9 @@ def load_course(medium: Medium) -> Course:
     loads = np.exp(medium.play * noise + np.interp(along, lengths, medium.levels))
     leave = min(_LIFT_OFF_WIDTHS * width, 0.45 * length)
     land = min(_TOUCH_WIDTHS * width, 0.2 * length)
-    loads *= 1.0 - (1.0 - np.minimum((length - along) / leave, 1.0)) ** 2.0
-    loads *= 0.35 + 0.65 * np.minimum(along / land, 1.0)
+    forked = 1.0 - medium.firm_ends
+    loads *= 1.0 - forked * (1.0 - np.minimum((length - along) / leave, 1.0)) ** 2.0
+    loads *= 1.0 - 0.65 * forked * (1.0 - np.minimum(along / land, 1.0))
     return Course(width=width, step=length / n_steps, loads=loads.astype(np.float32))
 
 
@@ -134,7 +140,10 @@ def _wash_tones(medium: Medium, places: Points, depths: Singles) -> Floats:
     rim = np.exp(-((depths * _RIM_REACHES_MM["wash"] / _WASH_RIM_MM) ** 2))
     tones -= medium.rim * np.clip(strength, 0.0, 2.0) * rim
     if medium.bloom > 0.0:
-        tones += medium.bloom * _blooms(medium, places)
+        if not medium.in_backruns:
+            tones += medium.bloom * _blooms(medium, places)
+        elif medium.halves[0] >= NO_RIM_MM:
+            tones += medium.bloom * _backruns(medium, places)
     if medium.passes is not None:
         tones += pass_loads(medium.passes, medium.own, places)
     return np.asarray(tones)
@@ -147,6 +156,19 @@ def _blooms(medium: Medium, places: Points) -> Floats:
     front = np.exp(-((water / _BLOOM_FRONT) ** 2))
     inside = np.clip(water / _BLOOM_FRONT, 0.0, 1.0) * np.exp(-np.maximum(water, 0.0) / 0.8)
     return np.asarray(0.8 * front - inside)
+
+
+def _backruns(medium: Medium, places: Points) -> Floats:
+    """Where water ran back into a drying wash and pushed its pigment before it."""
+    apart = places + _BLOOMS_APART_MM
+    water = slow_noise(medium.own, apart, size=_BACKRUN_MM) - _BACKRUN_FROM
+    for deviation, size in _FRAYS:
+        water += deviation * slow_noise(medium.own, apart, size=size)
+    dry, wet = np.minimum(water, 0.0), np.maximum(water, 0.0)
+    front = np.exp(-((dry / _FRONT_DRY) ** 2) - wet / _FRONT_WET)
+    pale = 1.0 - np.exp(-wet / _PALE_OVER)
+    strength = 0.6 + 0.6 * slow_noise(medium.own, apart[:, ::-1], size=_FRONT_PLAY_MM)
+    return np.asarray(np.clip(strength, 0.0, 1.5) * front - pale)
 
 
 @lru_cache(maxsize=16)

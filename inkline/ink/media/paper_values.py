@@ -101,6 +101,29 @@ class Paper:
     overlap: float = value(
         _S, 0.0, 0.0, 1.0, about="How much darker two marks are where they overlap."
     )
+    build_up: float = value(
+        _S,
+        0.0,
+        0.0,
+        0.8,
+        about="How gradually what a dry tool leaves builds up to full ink where it presses harder: "
+        "0 at once, so that it covers all; high keeps the paper's grain in the darkest places.",
+    )
+    merging: float = value(
+        _S,
+        0.0,
+        0.0,
+        1.0,
+        about="How far the wet ink of strokes that meet runs into one: 0 shows each one's rim.",
+    )
+    firm_ends: float = value(
+        _S,
+        0.0,
+        0.0,
+        1.0,
+        about="How firmly bristles set down and lift: 0 forks the ends of strokes, as a brush "
+        "does, 1 leaves them blunt, as a felt tip does.",
+    )
     smear: float = value(
         _S,
         0.0,

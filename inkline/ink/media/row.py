@@ -10,8 +10,11 @@ from inkline.ink.media.paper import Tooth
 
 # A medium's number in the row; 0 says that there is none. They never change their meaning.
 _KINDS = ("", "contact", "bristles", "film", "wash")
-MEDIUM_COLUMNS = 27
-"""How many numbers a row has: the last is missing in masters of format 3, two more in format 2."""
+MEDIUM_COLUMNS = 31
+"""How many numbers a row has.
+
+The last four are missing in masters of format 4, one more in format 3, two more in format 2.
+"""
 
 
 def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
@@ -38,6 +41,10 @@ def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
         medium.smear,
         float(medium.by_deviates),
         float(medium.in_arms),
+        medium.build_up,
+        medium.merging,
+        medium.firm_ends,
+        float(medium.in_backruns),
     ]
 
 
@@ -67,6 +74,10 @@ def medium_from_row(row: Floats, *, spine: Points, levels: Floats, halves: Float
         smear=numbers[24],
         by_deviates=bool(numbers[25]),
         in_arms=bool(numbers[26]),
+        build_up=numbers[27],
+        merging=numbers[28],
+        firm_ends=numbers[29],
+        in_backruns=bool(numbers[30]),
         spine=spine,
         levels=levels,
         halves=halves,
