@@ -181,11 +181,13 @@ class Lack:
         line: of the file, 0 if it stands nowhere.
         what: the element or property, such as `<image>`.
         sentence: what becomes of it.
+        has_plain: whether it is left out, and could be drawn as its nearest plain thing.
     """
 
     line: int
     what: str
     sentence: str
+    has_plain: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -34,6 +34,10 @@ from inkline.units import Unit, length_from_text
 
 _MM_PER_INCH = 25.4
 _RECIPE = ".toml"
+_PLAIN = (
+    "--plain draws what comes nearest to what is left out: mean colours, shapes without their "
+    "masks and filters, the frames of pictures."
+)
 
 
 def run_finish(
@@ -177,8 +181,10 @@ def _explaining_lines(opened: OpenFinish, folder: Path | None) -> Iterator[str]:
         layers = dict.fromkeys(item.layer for item in sheet.artwork.items if item.layer)
         if layers:
             yield f"  layers: {names_in_words(list(layers))}"
-        for line in lines_of_lacks(sheet.artwork.lacks):
+        for line in lines_of_lacks(sheet.artwork.lacks, most=len(sheet.artwork.lacks)):
             yield f"  {line}"
+        if any(lack.has_plain for lack in sheet.artwork.lacks):
+            yield f"  {_PLAIN}"
         if folder is not None:
             picture = found_picture(sheet, runs, found)
             write_all_new({folder / name: picture.png})
@@ -205,6 +211,8 @@ def _report_lines(report: Report, product: FinishedProduct, *, seconds: float) -
     yield from map(note_sentence, report.notes)
     for sheet in opened.sheets:
         yield from (f"{sheet.file}: {line}" for line in lines_of_lacks(sheet.artwork.lacks))
+    if any(lack.has_plain for sheet in opened.sheets for lack in sheet.artwork.lacks):
+        yield _PLAIN
     yield f"Next: look at {report.folder / _first_file(product)}."
 
 

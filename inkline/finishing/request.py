@@ -13,6 +13,7 @@ from inkline.artwork.size import PictureSize
 from inkline.chance import DEFAULT_NUMBER, refuse_number_out_of_range
 from inkline.errors import InputError
 from inkline.finishing.dates import Filling, filling_from_text
+from inkline.finishing.letters import with_letters_there
 from inkline.finishing.treatment import (
     Treatment,
     Treatments,
@@ -155,7 +156,7 @@ def open_finish(request: FinishRequest, *, style: Style | None = None) -> OpenFi
                 f"them another name"
             )
         stems[stem.casefold()] = file
-        artwork = _artwork(file, page, request)
+        artwork = with_letters_there(_artwork(file, page, request), treatments, file)
         sheets.append(
             OpenSheet(
                 file=file,

@@ -42,14 +42,15 @@ def grid_in_words(grid: CellGrid, artwork: Artwork) -> str:
     return f"a grid of {grid.columns} x {grid.rows} cells of {size}"
 
 
-def lines_of_lacks(lacks: Sequence[Lack]) -> Iterator[str]:
-    """What is left out, a line each; alike ones together."""
-    groups = dict[tuple[str, str], list[int]]()
+def lines_of_lacks(lacks: Sequence[Lack], *, most: int = _MOST_LACKS) -> Iterator[str]:
+    """What is left out, a line each, at most so many; alike ones together."""
+    groups = dict[str, list[Lack]]()
     for lack in lacks:
-        groups.setdefault((lack.what, lack.sentence), []).append(lack.line)
-    for (what, sentence), lines in list(groups.items())[:_MOST_LACKS]:
-        places = names_in_words([str(line) for line in lines if line], most=5)
-        where = f", line {places}" if len(lines) == 1 else f", lines {places}"
-        yield f"{what}{where if places else ''}: {sentence}"
-    if len(groups) > _MOST_LACKS:
-        yield f"and {len(groups) - _MOST_LACKS} more kinds of things"
+        groups.setdefault(lack.sentence, []).append(lack)
+    for sentence, alike in list(groups.items())[:most]:
+        what = names_in_words(list(dict.fromkeys(lack.what for lack in alike)), most=4)
+        lines = list(dict.fromkeys(str(lack.line) for lack in alike if lack.line))
+        where = f", line{'s' if len(lines) > 1 else ''} {names_in_words(lines, most=5)}"
+        yield f"{what}{where if lines else ''}: {sentence}"
+    if len(groups) > most:
+        yield f"and {len(groups) - most} more kinds of things"

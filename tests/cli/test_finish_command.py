@@ -1,6 +1,7 @@
 """`inkline finish` as it is typed: what it says, and how it ends."""
 
 import json
+import re
 
 import pytest
 from click.testing import CliRunner
@@ -34,7 +35,15 @@ def test_explaining_says_what_was_found_and_draws_nothing(plan):
     assert "4 straight lines" in text
     assert "layers: box" in text
     assert "<image>, line 3: pictures within the file are left out" in text
+    assert "--plain draws what comes nearest" in text
     assert [path.name for path in plan.parent.iterdir()] == ["plan.svg"]
+
+
+def test_what_is_left_out_alike_is_told_in_one_line(plan):
+    texts = '<text font-family="serif" font-weight="700">a</text>' * 2
+    plan.write_text(PLAN.replace("</svg>", f"{texts}\n{texts}</svg>"))
+    _, text = said(plan, "--explain")
+    assert re.search(r"<text> font-family, <text> font-weight, lines \d, \d: letters are", text)
 
 
 def test_a_run_says_what_was_drawn_and_what_is_left_out(plan, tmp_path):
@@ -87,6 +96,7 @@ def test_what_no_pen_draws_is_drawn_plainly_where_that_is_said(plan, tmp_path):
     code, text = said(plan, "--explain", "--plain")
     assert code == 0
     assert "8 straight lines" in text
+    assert "--plain draws" not in text
     assert "<image>, line 3: the frame of a picture is drawn in its place" in text
     recipe = tmp_path / "tides.toml"
     recipe.write_text(

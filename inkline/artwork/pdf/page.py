@@ -75,9 +75,9 @@ class PageDrawer:
                 except (TypeError, IndexError, AttributeError, KeyError, ValueError) as error:
                     self.lack(str(instruction.operator), f"a step can't be read ({error})")
 
-    def lack(self, what: str, sentence: str) -> None:
-        """Note what is left out."""
-        self.lacks.setdefault(Lack(line=0, what=what, sentence=sentence))
+    def lack(self, what: str, sentence: str, *, has_plain: bool = False) -> None:
+        """Note what is left out; `has_plain` if its nearest plain thing could be drawn instead."""
+        self.lacks.setdefault(Lack(line=0, what=what, sentence=sentence, has_plain=has_plain))
 
     def add(self, item: ArtPath) -> None:
         """Add an item.
@@ -160,7 +160,8 @@ class PageRun:
         """Whether what is drawn now is drawn at all: not under a soft mask, or without it."""
         if self.state.is_masked:
             what = "is drawn without it" if self.drawer.plainly else "is left out"
-            self.drawer.lack("mask", f"what has a soft mask {what}")
+            has_plain = not self.drawer.plainly
+            self.drawer.lack("mask", f"what has a soft mask {what}", has_plain=has_plain)
         return self.drawer.plainly or not self.state.is_masked
 
     def frame(self) -> None:
@@ -168,7 +169,7 @@ class PageRun:
         if self.is_hidden or not self.is_seen():
             return
         if not self.drawer.plainly:
-            self.drawer.lack("picture", "pictures within the page are left out")
+            self.drawer.lack("picture", "pictures within the page are left out", has_plain=True)
             return
         self.drawer.lack("picture", "the frame of a picture is drawn in its place")
         path = PdfPath()
@@ -191,7 +192,7 @@ class PageRun:
         if self.is_hidden or not self.is_seen():
             return
         if not self.drawer.plainly or not clip:
-            self.drawer.lack("blend", "a blend of colours is left out")
+            self.drawer.lack("blend", "a blend of colours is left out", has_plain=bool(clip))
             return
         self.drawer.lack("blend", "a blend of colours is drawn as its mean")
         self.drawer.add(
@@ -210,7 +211,8 @@ class PageRun:
             self.drawer.lack("colour", space.lack)
         if space.kind == PATTERN.kind:
             what = "is drawn in its mean colour" if self.drawer.plainly else "is left out"
-            self.drawer.lack("pattern", f"what has a pattern or a blend {what}")
+            told = f"what has a pattern or a blend {what}"
+            self.drawer.lack("pattern", told, has_plain=not self.drawer.plainly)
             return self.drawer.plainly
         return True
 

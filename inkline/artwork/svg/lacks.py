@@ -60,12 +60,19 @@ class Lacks:
         self._tree = tree
         self._found: dict[Lack, None] = {}
 
-    def add(self, element: Element, sentence: str, *, what: str = "") -> None:
-        """Note what becomes of an element, or of a property of it that `what` names."""
+    def add(
+        self, element: Element, sentence: str, *, what: str = "", has_plain: bool = False
+    ) -> None:
+        """Note what becomes of an element, or of a property of it that `what` names.
+
+        `has_plain` says whether it could be drawn as its nearest plain thing.
+        """
         if len(self._found) < _MOST_LACKS:
             shown = f"<{plain_tag(element)}>" + (f" {what}" if what else "")
             line = self._tree.line_of(element)
-            self._found.setdefault(Lack(line=line, what=shown, sentence=sentence))
+            self._found.setdefault(
+                Lack(line=line, what=shown, sentence=sentence, has_plain=has_plain)
+            )
 
     def extend(self, lacks: tuple[Lack, ...]) -> None:
         """Note what somebody else found."""

@@ -31,7 +31,7 @@ _TEXT_PROPERTIES: Mapping[str, tuple[str, str]] = {
     "font-size-adjust": ("none", _LETTERS),
     "font-kerning": ("auto normal", _LETTERS),
     "font-feature-settings": ("normal", _LETTERS),
-    "font": ("", _LETTERS + "; only the size is taken"),
+    "font": ("", _LETTERS),
     "writing-mode": ("lr lr-tb horizontal-tb", _ONE_LINE),
     "direction": ("ltr", "text runs in the direction of its script"),
     "unicode-bidi": ("normal", "text runs in the direction of its script"),

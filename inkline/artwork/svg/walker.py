@@ -77,7 +77,7 @@ class Walker:
         found = [name for name in ("mask", "filter") if place.style[name] != "none"]
         for name in found:
             what = "it is drawn without it" if self._plainly else "what has one is left out"
-            self._lacks.add(element, what, what=name)
+            self._lacks.add(element, what, what=name, has_plain=not self._plainly)
         return None if found and not self._plainly else place
 
     def _children(self, element: Element, place: Place, *, is_top: bool = False) -> None:
@@ -93,7 +93,7 @@ class Walker:
         if not tag or tag in UNSEEN:
             return
         if tag in LEFT_OUT and not (tag == "image" and self._plainly):
-            self._lacks.add(element, LEFT_OUT[tag])
+            self._lacks.add(element, LEFT_OUT[tag], has_plain=tag == "image")
             return
         unmet = unmet_condition(element)
         if unmet:
@@ -215,7 +215,8 @@ class Walker:
     def _paint(self, element: Element, place: Place, what: str) -> Paint | None:
         paint, lack = self._paints.paint_of(place.style, what, place.opacity)
         if lack:
-            self._lacks.add(element, lack, what=what)
+            has_plain = not self._plainly and paint is None and lack.endswith("> is left out")
+            self._lacks.add(element, lack, what=what, has_plain=has_plain)
         return paint
 
     def _shape(self, element: Element, place: Place) -> None:
