@@ -38,8 +38,8 @@ from inkline.cli.options import (
     "--ink",
     multiple=True,
     metavar="[NAME=]#rrggbb",
-    help="The colour of ink on a clear ground, or of layers that are called NAME, such as "
-    "dates=#27343d; may be repeated.",
+    help="The colour of ink on a clear ground, of all layers of finished months but blocks, or of "
+    "layers that are called NAME, such as dates=#27343d; may be repeated.",
 )
 @click.option(
     "--bits", type=click.Choice(["8", "16"]), help="Bits of a value in pictures; 8 if not said."

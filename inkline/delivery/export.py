@@ -48,7 +48,8 @@ class ExportRequest:
         look: how files look. Their title is the kit's unless it says one.
         size_px: how wide formats are to be, everything else in proportion; as the kit's if None.
         ppi: pixels per inch; the kit's if None.
-        inks: colours of single layers by their kinds, or by the last parts of their names.
+        inks: colours of single layers by their kinds, or by the last parts of their names; "" for
+            all layers of finished months but blocks.
         seen_to: of files that are kept beside a kit's pictures, the stamps that were seen to: no
             other file is looked at, and none of other forms belongs there. None for an export.
     """
@@ -215,16 +216,17 @@ def _with_inks(kit: FolderKit, inks: Mapping[str, str]) -> FolderKit:
 
     known = dict.fromkeys(one for stamp in kit.stamps.values() for one in names_of(stamp))
     for name in inks:
-        if name not in known:
+        if name and name not in known:
             raise InputError(
                 f"no layer is called {name[:40]!r}{did_you_mean(name, known)}", setting="ink"
             )
-    stamps = {
-        name: replace(
-            stamp, colour=next((inks[one] for one in names_of(stamp) if one in inks), stamp.colour)
-        )
-        for name, stamp in kit.stamps.items()
-    }
+
+    def colour_of(stamp: FolderStamp) -> str | None:
+        name, kind = names_of(stamp)
+        usual = inks.get("", stamp.colour) if kind != "blocks" else stamp.colour
+        return inks.get(name, inks.get(kind, usual))
+
+    stamps = {name: replace(stamp, colour=colour_of(stamp)) for name, stamp in kit.stamps.items()}
     return replace(kit, stamps=stamps)
 
 

@@ -46,12 +46,13 @@ def export_request(
         WorkError: the kit can't be read.
     """
     refuse_unknown_forms(forms)
-    about = folder_kit(kit).about
+    opened = folder_kit(kit)
+    about = opened.about
     said = about.get(_FILES, {})
     said = said if isinstance(said, Mapping) else {}
     asked = {key: value for key, value in wishes.items() if value is not None}
     inks = _inks(asked.pop("ink", ()))
-    if "" in inks:
+    if "" in inks and not opened.is_finished:
         asked["ink"] = inks.pop("")
     usual = (said.get("forms") or ()) if are_all_meant else ()
     try:

@@ -4,6 +4,7 @@ Flat pictures are held against light that is mixed here, by the curve of IEC 619
 """
 
 import json
+import re
 
 import numpy as np
 import pypdfium2
@@ -94,6 +95,18 @@ def test_on_nothing_it_looks_the_same_over_that_ground(month, tmp_path):
     assert solid.sum() > 5000
     expected = mixed_by_hand(month, 255.0 * colour("#f3ece1"))
     assert np.abs(values[solid][:, :3] - expected[solid]).max() <= 1.0
+
+
+def test_one_ink_is_that_of_all_layers_but_blocks(month, tmp_path):
+    options = ["svg", "--ink", "#112233", "--ink", "name=#445566", "--ground", "white"]
+    assert run(["export", str(month), "-o", str(tmp_path / "x"), *options]) == 0
+    text = (tmp_path / "x" / "svg" / f"{NAME}.svg").read_text()
+    found = dict(re.findall(r'<g id="([^"]+)" fill="(#\w+)">\n<title>2027', text))
+    entries = json.loads((month / "manifest.json").read_text())["stamps"]
+    for entry in entries:
+        colour = "#445566" if entry["name"].endswith("/name") else "#112233"
+        colour = entry["ink"]["colour"] if entry["kind"] == "blocks" else colour
+        assert found[entry["name"].replace("/", "-").join(("_", ""))] == colour
 
 
 def test_layers_have_their_names_and_colours(month, exported):
