@@ -27,7 +27,7 @@ _PPI = 144.0
 """That a shop's pictures name: they are for screens."""
 _MARGIN = 0.085
 """White around all, as a share of the shorter side; chosen by eye."""
-_LEADING = 1.62
+LEADING = 1.62
 """From baseline to baseline, in heights of capitals."""
 _PROBE = 100.0
 _BROKEN_UP = 2.0
@@ -87,15 +87,8 @@ class Board:
         width, height = min(x1, self.size[0]) - x0, min(y1, self.size[1]) - y0
         self.page.ink(np.full((height, width), 255, np.uint8), at=(x0, y0), colour=colour)
 
-    def print(
-        self, grey: Grey, *, at: tuple[float, float], colour: str, within: Box | None = None
-    ) -> None:
-        """Print coverage with its upper left corner at a place.
-
-        What lies beyond the picture, or on the right of `within`, is left out.
-        """
-        if within is not None:
-            grey = grey[:, : max(0, round(within[2]) - round(at[0]))]
+    def print(self, grey: Grey, *, at: tuple[float, float], colour: str) -> None:
+        """Print coverage with its upper left corner at a place; none beyond the picture."""
         part, place = part_on_page(grey, at=(round(at[0]), round(at[1])), size=self.size)
         if part.size:
             self.page.ink(part, at=place, colour=colour)
@@ -161,10 +154,23 @@ class Board:
         for count in range(1, min(_MOST_LINES, len(words)) + 1):
             lines = _balanced(words, count)
             width = max(self.width_of(line, 1.0) for line in lines)
-            height = min(room / width, most / (1.0 + (count - 1) * _LEADING))
+            height = min(room / width, most / (1.0 + (count - 1) * LEADING))
             if height > _WORTH_A_LINE * best[1]:
                 best = (lines, height)
         return best
+
+    def caption_lines(self, text: str, *, height: float, room: float) -> list[str]:
+        """A text on one line, or on two where its letters at this height need that."""
+        words = text.split()
+        fits = self.width_of(text, height) <= room
+        return [text] if fits or len(words) < 2 else _balanced(words, 2, short=1)
+
+    def caption_height(self, texts: Sequence[str], *, room: float) -> float:
+        """The height of capitals at which each of some texts has room on two lines at most."""
+        lines = [
+            line for text in texts for line in self.caption_lines(text, height=self.text, room=room)
+        ]
+        return min(self.text, *(room / self.width_of(line, 1.0) for line in lines))
 
     def title(
         self,
@@ -181,7 +187,7 @@ class Board:
         x = x0 + align.share * (x1 - x0)
         end = y0
         for index, line in enumerate(lines):
-            baseline = y0 + height * (1.0 + index * _LEADING)
+            baseline = y0 + height * (1.0 + index * LEADING)
             end = self.letter(
                 line, x=x, baseline=baseline, height=height, colour=colour, align=align
             )
@@ -192,17 +198,17 @@ class Board:
         return colour_png_bytes(self.page.srgb(), ppi=_PPI)
 
 
-def _balanced(words: Sequence[str], count: int) -> list[str]:
-    """Words on `count` lines, the longest of which is as short as can be, none of a short word."""
+def _balanced(words: Sequence[str], count: int, *, short: int = _SHORT_LINE) -> list[str]:
+    """Words on `count` lines, the longest as short as can be, none of less than `short` letters."""
     if count == 1:
         return [" ".join(words)]
     drafts = (
-        [" ".join(words[:cut]), *_balanced(words[cut:], count - 1)]
+        [" ".join(words[:cut]), *_balanced(words[cut:], count - 1, short=short)]
         for cut in range(1, len(words) - count + 2)
     )
 
     def ugliness(lines: list[str]) -> tuple[bool, int]:
-        return any(len(line) < _SHORT_LINE for line in lines), max(map(len, lines))
+        return any(len(line) < short for line in lines), max(map(len, lines))
 
     return min(drafts, key=ugliness)
 

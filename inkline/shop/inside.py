@@ -11,7 +11,7 @@ import numpy as np
 from inkline.delivery.stamps import FolderStamp
 from inkline.geometry.arrays import Grey
 from inkline.kit.stamps.names import Subject
-from inkline.shop.board import Board, Box, inked_box, resized
+from inkline.shop.board import LEADING, Board, Box, inked_box, resized
 from inkline.shop.contents import ShopKit
 from inkline.shop.palette import colourway_on
 
@@ -30,11 +30,15 @@ _KINDS = (
     ("captions", (Subject.CAPTION,)),
 )
 """Kinds of stamps by their keys among the phrases, and what they show."""
-_ROWS_OF = {"digits": 5, "months": 1, "years": 1, "captions": 1, "weekdays": 1}
+_ROWS_OF = {"digits": 5, "months": 1, "years": 1, "captions": 1}
 """How many stand side by side of what a tile shows several of."""
-_MOST_SHOWN = {"digits": 10, "months": 4, "years": 4, "captions": 3, "weekdays": 2}
-_LONGEST = 7.0
-"""Rows that are longer for their height run off their tile."""
+_MOST_SHOWN = {"digits": 10, "months": 4, "years": 4, "captions": 3}
+_ROWS_FOR_LENGTH = 0.5
+"""Square of the rows into which something long is broken, by its length for its height: they fill
+a tile then."""
+_HAIR = 1e-6
+_BETWEEN_WORDS = 0.6
+"""White at which it may be broken, at least, in heights."""
 _GAP = 0.014
 """Between tiles, as a share of the root of the picture's area."""
 _INSET = 0.12
@@ -71,12 +75,15 @@ def inside(shop: ShopKit, size: tuple[int, int]) -> bytes:
     places = _places(board, len(kinds) + 1, gap)
     _print_title(board, places[0])
     columns = len({place[0] for place in places})
+    captions = [shop.phrases.count(f"kinds.{kind.key}", len(kind.stamps)) for kind in kinds]
+    height = board.caption_height(captions, room=_room(places[1]))
     grounds = (shop.palette.deep, shop.palette.tint, shop.palette.accent)
-    for kind, place in zip(kinds, places[1:], strict=True):
+    for kind, caption, place in zip(kinds, captions, places[1:], strict=True):
         row, column = _row_and_column(place, places)
         ground = grounds[(column + row * (1 if columns % 3 else 2)) % 3]
         board.fill(place, ground)
-        _print_kind(board, kind, place, ground)
+        room = _print_caption(board, caption, place, ground, height=height)
+        _print_kind(board, kind, room, ground)
     return board.png()
 
 
@@ -127,36 +134,53 @@ def _print_title(board: Board, place: Box) -> None:
     )
 
 
-def _print_kind(board: Board, kind: Kind, place: Box, ground: str) -> None:
-    """Some stamps of a kind on a tile, and how many there are."""
-    x0, y0, x1, y1 = place
-    white = _INSET * min(x1 - x0, y1 - y0)
+def _white(place: Box) -> float:
+    """White within a tile."""
+    return _INSET * min(place[2] - place[0], place[3] - place[1])
+
+
+def _room(place: Box) -> float:
+    """How wide what stands on a tile may be."""
+    return place[2] - place[0] - 2.0 * _white(place)
+
+
+def _print_caption(board: Board, text: str, place: Box, ground: str, *, height: float) -> Box:
+    """Letter what a tile shows at its foot; where that has room itself."""
+    (x0, y0, x1, y1), white = place, _white(place)
     colours = colourway_on(board.shop.palette, ground, dates_on_blocks=False)
+    lines = board.caption_lines(text, height=height, room=_room(place) * (1.0 + _HAIR))
     base = y1 - 0.8 * white
-    board.letter(
-        board.shop.phrases.count(f"kinds.{kind.key}", len(kind.stamps)),
-        x=x0 + white,
-        baseline=base,
-        height=board.text,
-        colour=colours.rule,
-        room=x1 - x0 - 2.0 * white,
-    )
-    box = (x0 + white, y0 + white, x1 - white, base - 2.3 * board.text)
+    for index, line in enumerate(reversed(lines)):
+        board.letter(
+            line,
+            x=x0 + white,
+            baseline=base - index * LEADING * height,
+            height=height,
+            colour=colours.rule,
+            room=_room(place),
+        )
+    foot = base - (len(lines) - 1) * LEADING * height - 2.3 * board.text
+    return x0 + white, y0 + white, x1 - white, foot
+
+
+def _print_kind(board: Board, kind: Kind, box: Box, ground: str) -> None:
+    """Some stamps of a kind in a box."""
+    palette = board.shop.palette
+    colour = colourway_on(palette, ground, dates_on_blocks=False).rule
+    if kind.key in {"blocks", "cut_blocks"}:
+        colour = palette.tint if ground != palette.tint else palette.accent
     for grey, at in _shown(kind, box):
-        is_block = kind.key in {"blocks", "cut_blocks"}
-        palette = board.shop.palette
-        pale = palette.tint if ground != palette.tint else palette.accent
-        board.print(grey, at=at, colour=pale if is_block else colours.rule, within=place)
+        board.print(grey, at=at, colour=colour)
 
 
 def _shown(kind: Kind, box: Box) -> Iterator[tuple[Grey, tuple[float, float]]]:
     """Pictures of a kind and where they stand: one of calendars, several of words."""
     most = _MOST_SHOWN.get(kind.key, 1)
-    stamps = kind.stamps[:most] if kind.key != "weekdays" else _of_each_start(kind.stamps)[:most]
-    if most == 1:
-        stamps = (_fullest(kind.stamps),)
+    stamps = kind.stamps[:most] if most > 1 else (_fullest(kind.stamps),)
     pictures = [
-        _trimmed(_beginning(stamp) if kind.key == "weeks" else stamp.picture) for stamp in stamps
+        row
+        for stamp in stamps
+        for row in rows_of(_trimmed(_beginning(stamp) if kind.key == "weeks" else stamp.picture))
     ]
     across = _ROWS_OF.get(kind.key, 1)
     rows = math.ceil(len(pictures) / across)
@@ -165,7 +189,7 @@ def _shown(kind: Kind, box: Box) -> Iterator[tuple[Grey, tuple[float, float]]]:
     widest = max(one.shape[1] for one in pictures)
     highest = max(one.shape[0] for one in pictures)
     fill = 0.62 if len(pictures) > 1 else 1.0
-    spread = 0.72 if across > 1 else max(1.0, widest / (_LONGEST * highest))
+    spread = 0.72 if across > 1 else 1.0
     scale = min(spread * width / widest, fill * height / highest)
     step = min(height, 2.1 * scale * highest) if rows > 1 else height
     top = y0 + 0.5 * ((y1 - y0) - rows * step)
@@ -178,12 +202,18 @@ def _shown(kind: Kind, box: Box) -> Iterator[tuple[Grey, tuple[float, float]]]:
         yield resized(picture, size), (left, top + (row + 0.5) * step - 0.5 * size[1])
 
 
-def _of_each_start(stamps: Sequence[FolderStamp]) -> tuple[FolderStamp, ...]:
-    """Of stamps with one last part in their names the first."""
-    found: dict[str, FolderStamp] = {}
-    for stamp in stamps:
-        found.setdefault(stamp.name.rpartition("/")[2], stamp)
-    return tuple(found.values())
+def rows_of(grey: Grey) -> list[Grey]:
+    """A picture, or where it is very long for its height parts of it, broken between words."""
+    height, width = grey.shape
+    count = int(math.sqrt(_ROWS_FOR_LENGTH * width / height))
+    inked = np.flatnonzero(grey.any(axis=0))
+    wide = np.flatnonzero(np.diff(inked) > _BETWEEN_WORDS * height)
+    starts = [0, *(int(inked[one + 1]) for one in wide)]
+    if count < 2 or len(starts) < 2 * count:
+        return [grey]
+    firsts = [starts[math.ceil(index * len(starts) / count)] for index in range(count)]
+    ends = [*firsts[1:], width]
+    return [grey[:, start:end] for start, end in zip(firsts, ends, strict=True)]
 
 
 def _fullest(stamps: Sequence[FolderStamp]) -> FolderStamp:

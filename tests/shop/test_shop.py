@@ -9,11 +9,13 @@ import pytest
 from PIL import Image
 
 from inkline.cli.running import run
+from inkline.output.ground import filling_values
 from inkline.output.pictures import read_grey
 from inkline.phrases.phrases import Phrases
-from inkline.shop.artwork import Wish, filling_values
+from inkline.shop.artwork import Wish
 from inkline.shop.board import Board
 from inkline.shop.contents import shop_kit
+from inkline.shop.inside import rows_of
 from inkline.shop.listing import listing_text
 from inkline.shop.months import MonthPicture
 from inkline.shop.product import ShopRequest, make_shop
@@ -159,3 +161,15 @@ def test_captions_are_in_the_language_that_is_asked_for_by_its_own_rules(kit):
     board = Board(shop=shop, size=(500, 500), ground="#ffffff")
     assert board.cased(shop.phrases.say("shop.inside")) == "İÇİNDE NELER VAR"
     assert "- 2 yıl" in listing_text(shop).splitlines()
+
+
+def test_what_is_very_long_is_shown_in_rows_of_whole_words(kit):
+    with Image.open(next(kit.rglob("weekdays-*.png"))) as picture:
+        grey = np.asarray(picture)
+    ink = grey[np.ix_(grey.any(axis=1), np.ones(grey.shape[1], bool))]
+    rows = rows_of(ink)
+    assert len(rows) > 1
+    assert (np.concatenate(rows, axis=1) == ink).all()
+    assert all(not row[:, -1].any() for row in rows[:-1])
+    with Image.open(kit / "words" / "digit-1.png") as picture:
+        assert len(rows_of(np.asarray(picture))) == 1
