@@ -69,15 +69,15 @@ def united_shapes(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
 def _stitched_contours(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]:
     contours = [contour for shape in shapes for contour in shape]
     owners = np.array([number for number, shape in enumerate(shapes) for _ in shape], dtype=np.intp)
-    boxes = np.array([_box(contour) for contour in contours]).reshape(-1, 4)
+    boxes = _boxes(contours)
     crossings = _crossings(contours, owners, boxes)
     order = np.lexsort((crossings.shares, crossings.edges, crossings.contours))
     starts = np.searchsorted(crossings.contours[order], np.arange(len(contours) + 1))
     follower = np.full(len(order), -1, dtype=np.intp)
     whole: list[Points] = []
-    for number, contour in enumerate(contours):
+    depths_of_first = _depths_of_first(contours, owners, boxes)
+    for number, (contour, depth) in enumerate(zip(contours, depths_of_first, strict=True)):
         events = order[starts[number] : starts[number + 1]]
-        depth = _depth(contour[0], int(owners[number]), contours, owners, boxes)
         if len(events) == 0:
             if depth == 0:
                 whole.append(contour)
@@ -90,9 +90,15 @@ def _stitched_contours(shapes: Sequence[Sequence[Points]]) -> tuple[Points, ...]
     return (*whole, *_loops(contours, crossings, follower))
 
 
-def _box(points: Points) -> Floats:
-    x, y = points.T
-    return np.array([x.min(), y.min(), x.max(), y.max()])
+def _boxes(contours: list[Points]) -> Floats:
+    """The box about each contour, `(n, 4)`: its least and then its largest x and y."""
+    if not contours:
+        return np.zeros((0, 4))
+    points = np.concatenate(contours)
+    sizes = np.array([len(contour) for contour in contours])
+    firsts = np.cumsum(sizes) - sizes
+    lows, highs = (edge.reduceat(points, firsts, axis=0) for edge in (np.minimum, np.maximum))
+    return np.concatenate((lows, highs), axis=1)
 
 
 class _Edges:
@@ -188,16 +194,18 @@ def _pair_crossings(
     )
 
 
-def _depth(
-    point: Points, owner: int, contours: list[Points], owners: Indices, boxes: Floats
-) -> int:
-    """How many other shapes cover `point`."""
-    near = (
-        (owners != owner)
-        & (boxes[:, :2] <= point).all(axis=1)
-        & (point <= boxes[:, 2:]).all(axis=1)
-    )
-    return sum(_winding(point, contours[number]) for number in np.flatnonzero(near).tolist())
+def _depths_of_first(contours: list[Points], owners: Indices, boxes: Floats) -> list[int]:
+    """How many other shapes cover the first point of each contour."""
+    depths = [0] * len(contours)
+    if not contours:
+        return depths
+    x, y = np.array([contour[0] for contour in contours]).T[:, :, None]
+    near = owners[:, None] != owners
+    for test in (boxes[:, 0] <= x, boxes[:, 1] <= y, x <= boxes[:, 2], y <= boxes[:, 3]):
+        near &= test
+    for number, other in np.argwhere(near).tolist():
+        depths[number] += _winding(contours[number][0], contours[other])
+    return depths
 
 
 def _winding(point: Points, contour: Points) -> int:

@@ -41,10 +41,7 @@ def specks_beside(
     normals = np.column_stack([np.interp(along, lengths, across[:, axis]) for axis in (0, 1)])
     away = np.interp(along, lengths, half_widths) + radii + beyond
     centres = at_arc_lengths(path, lengths, along) + normals * (sides * away)[:, None]
-    return tuple(
-        _spot(generator, centre, float(radius))
-        for centre, radius in zip(centres, radii, strict=True)
-    )
+    return tuple(_spots(generator, centres, radii))
 
 
 def with_specks(contours: tuple[Points, ...], specks: tuple[Points, ...]) -> tuple[Points, ...]:
@@ -55,10 +52,10 @@ def with_specks(contours: tuple[Points, ...], specks: tuple[Points, ...]) -> tup
     ends = np.arange(1, len(points) + 1)
     ends[firsts + sizes - 1] = firsts
     ahead = points[ends] - points
-    middles = np.array([speck.mean(axis=0) for speck in specks])
-    reaches = np.array(
-        [np.hypot(*(speck - at).T).max() for speck, at in zip(specks, middles, strict=True)]
-    )
+    spots = np.array(specks)
+    middles = spots.mean(axis=1)
+    apart_x, apart_y = (spots - middles[:, None]).transpose(2, 0, 1)
+    reaches = np.hypot(apart_x, apart_y).max(axis=1)
     x, y = points[:, 0] - middles[:, :1], points[:, 1] - middles[:, 1:]
     along = np.clip(-(x * ahead[:, 0] + y * ahead[:, 1]) / (ahead**2).sum(axis=1), 0.0, 1.0)
     apart = (x + along * ahead[:, 0]) ** 2 + (y + along * ahead[:, 1]) ** 2
@@ -76,16 +73,16 @@ def with_specks(contours: tuple[Points, ...], specks: tuple[Points, ...]) -> tup
     return (*(united_shapes([contours, *met]) if met else contours), *alone)
 
 
-def _spot(generator: np.random.Generator, centre: Points, radius: float) -> Points:
-    """One speck: nearly a disc, positive where y points up, nowhere beyond `radius`."""
+def _spots(generator: np.random.Generator, centres: Points, radii: Floats) -> Floats:
+    """Specks: nearly discs, positive where y points up, nowhere beyond their radii, `(n, k, 2)`."""
     angles = np.linspace(0.0, 2.0 * np.pi, _N_CORNERS, endpoint=False)
-    phase, depth = generator.random(2)
-    wavering = 1.0 - _WAVER * (
-        1.0 + depth * np.sin(2.0 * angles + 2.0 * np.pi * phase)
-    ) * generator.random(_N_CORNERS)
-    return np.asarray(
-        centre + radius * wavering[:, None] * np.column_stack((np.cos(angles), np.sin(angles)))
+    chances = generator.random((len(centres), 2 + _N_CORNERS))
+    phases, depths = chances[:, :1], chances[:, 1:2]
+    wavering = (
+        1.0 - _WAVER * (1.0 + depths * np.sin(2.0 * angles + 2.0 * np.pi * phases)) * chances[:, 2:]
     )
+    around = np.column_stack((np.cos(angles), np.sin(angles)))
+    return np.asarray(centres[:, None] + (radii[:, None] * wavering)[:, :, None] * around)
 
 
 def farthest_speck(paper: Paper) -> float:
