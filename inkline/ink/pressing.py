@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 
 import numpy as np
 
@@ -307,14 +306,12 @@ def _opened(lead: Lead) -> Floats:
 def _lagged(values: Floats, share: float) -> Floats:
     """`values` as something follows them that makes up for `share` of what it lags at each step."""
     gain = 1.0 - float(np.exp(-share))
-    kept = 1.0 - gain
-
-    def follow(before: float, pulled: float) -> float:
-        return pulled + kept * before
-
+    kept, followed, found = 1.0 - gain, float(values[0]), []
     # Each step needs the one before; a filter of signals does the same and takes a second to load.
-    pulls = (gain * values).tolist()
-    return np.array([*accumulate(pulls, follow, initial=float(values[0]))][1:])
+    for pulled in (gain * values).tolist():
+        followed = pulled + kept * followed
+        found.append(followed)
+    return np.array(found)
 
 
 def _broad_edges(lines: _Lines, nib: Nib) -> Floats:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -13,7 +14,7 @@ from inkline.drawing import Mark, Role, Stroke
 from inkline.ink.hand import drift_rms
 from inkline.ink.media.grain import PaperPlace, drawn_place
 from inkline.ink.pose import Pose, drawn_pose
-from inkline.ink.style import Style
+from inkline.ink.style import Hand, Style
 
 # A letter bends over more than its own height, so that its slant hardly changes; a block over a
 # part of its side.
@@ -54,13 +55,9 @@ class MarkSetup:
 
     def pose(self) -> Pose:
         """How the mark's letter or block sits; a rule is held by its own projection instead."""
-        group, hand = self.mark.group, self.style.hand
-        own = stream(self.number, group, times_again(group, self.again), "pose", self.style.root)
-        bend = drift_rms(hand) * _LETTER_SHARE
-        if self.mark.role is Role.BLOCK:
-            still = dataclasses.replace(hand, tilt=0.0, size_play=0.0, bounce=0.0)
-            return drawn_pose(own, still, bend=bend, bend_length=_BLOCK_BEND_MM)
-        return drawn_pose(own, hand, bend=bend, bend_length=_LETTER_BEND_MM)
+        group = self.mark.group
+        times, root = times_again(group, self.again), self.style.root
+        return _pose_of(self.number, group, times, root, self.style.hand, self.mark.role)
 
     def sheet(self) -> PaperPlace:
         """Where on its sheet of paper the mark's origin lies.
@@ -76,6 +73,17 @@ class MarkSetup:
             return place
         x, y = place.on_paper(np.array([mark.origin]) / self.px_per_mm)
         return dataclasses.replace(place, x=float(x[0]), y=float(y[0]))
+
+
+@lru_cache(maxsize=256)
+def _pose_of(number: int, group: str, times: int, root: str, hand: Hand, role: Role) -> Pose:
+    """The pose of one letter or block, which all its strokes share."""
+    own = stream(number, group, times, "pose", root)
+    bend = drift_rms(hand) * _LETTER_SHARE
+    if role is Role.BLOCK:
+        still = dataclasses.replace(hand, tilt=0.0, size_play=0.0, bounce=0.0)
+        return drawn_pose(own, still, bend=bend, bend_length=_BLOCK_BEND_MM)
+    return drawn_pose(own, hand, bend=bend, bend_length=_LETTER_BEND_MM)
 
 
 def times_again(name: str, again: Mapping[str, int]) -> int:

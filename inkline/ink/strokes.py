@@ -11,11 +11,11 @@ import numpy as np
 
 from inkline.drawing import Role, Stroke
 from inkline.geometry.arrays import Floats, Points
-from inkline.geometry.sweep import swept_outline, swept_ring
+from inkline.geometry.sweep import Sweep, swept_outline, swept_outlines, swept_ring
 from inkline.geometry.union import union_of_contours
 from inkline.ink.edge import is_quiet
 from inkline.ink.hand import DrawnPath
-from inkline.ink.nib import Tips, cut_tips, drawn_tips
+from inkline.ink.nib import cut_tips, drawn_tips
 from inkline.ink.pressing import Lead, Presses, pressures
 from inkline.ink.profiles import own_profile, pressed_profile
 from inkline.ink.setup import MarkSetup
@@ -64,9 +64,16 @@ def swept_strokes(setups: Sequence[MarkSetup], ways: Sequence[Way]) -> list[Outl
         [Presses.drawn(pen, lead) for lead in own] for pen, own in zip(pens, leads, strict=True)
     ]
     pressed = iter(pressures(list(chain(*leads)), list(chain(*presses))))
-    return [
-        _swept_stroke(setup, way, pen, tuple(next(pressed) for _ in way.paths))
+    lines = [
+        _Lines.of(setup, way, pen, tuple(next(pressed) for _ in way.paths))
         for setup, way, pen in zip(setups, ways, pens, strict=True)
+    ]
+    swept = iter(swept_outlines([sweep for own in lines for sweep in own.sweeps]))
+    return [
+        own.outline([next(swept) for _ in own.sweeps])
+        if way.pressed is None
+        else _pressed_dot(way.pressed, _stroke_of(setup), setup)
+        for setup, way, own in zip(setups, ways, lines, strict=True)
     ]
 
 
@@ -98,31 +105,73 @@ def _leads_of(setup: MarkSetup, way: Way) -> list[Lead]:
     ]
 
 
-def _swept_stroke(
-    setup: MarkSetup, way: Way, pen: np.random.Generator, pressed: tuple[Floats, ...]
-) -> Outline:
-    """The outline of one stroke whose pen presses as `pressed` says along each of its paths."""
-    stroke = _stroke_of(setup)
-    if way.pressed is not None:
-        return _pressed_dot(way.pressed, stroke, setup)
-    own = own_profile(stroke, exact_points(stroke, setup), way.form)
-    half_width = 0.5 * exact_width(stroke, setup)
-    profiles = tuple(
-        pressed_profile(own(path.lengths), profile)
-        for path, profile in zip(way.paths, pressed, strict=True)
-    )
-    outlines = []
-    for path, profile in zip(way.paths, profiles, strict=True):
-        tips = drawn_tips(setup.style.nib, pen, own=own_reach(stroke), freedom=_freedom_of(stroke))
-        if stroke.cuts is not None:
-            tips = cut_tips(tips, stroke.cuts)
-        outlines.append(_swept_contours(stroke, path, half_width * profile, tips, setup.style))
-    contours = (
-        outlines[0]
-        if len(outlines) == 1
-        else union_of_contours([part for parts in outlines for part in parts])
-    )
-    return Outline(contours=contours, half_width=half_width, paths=way.paths, profiles=profiles)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Lines:
+    """A stroke whose pressure is known, on the way to its outline.
+
+    Attributes:
+        way: where it runs.
+        half_width: half its nominal width, mm.
+        profiles: width over nominal width along each of its paths.
+        sweeps: what is to be swept, one for each path; none of a closed stroke.
+        ring: contours of a closed stroke.
+    """
+
+    way: Way
+    half_width: float
+    profiles: tuple[Floats, ...]
+    sweeps: tuple[Sweep, ...]
+    ring: tuple[Points, ...] = ()
+
+    @classmethod
+    def of(
+        cls,
+        setup: MarkSetup,
+        way: Way,
+        pen: np.random.Generator,
+        pressed: tuple[Floats, ...],
+    ) -> _Lines:
+        """One stroke whose pen presses as `pressed` says along each of its paths."""
+        stroke, nib = _stroke_of(setup), setup.style.nib
+        own = own_profile(stroke, exact_points(stroke, setup), way.form)
+        half_width = 0.5 * exact_width(stroke, setup)
+        profiles = tuple(
+            pressed_profile(own(path.lengths), profile)
+            for path, profile in zip(way.paths, pressed, strict=True)
+        )
+        if stroke.closed and way.paths:
+            ring = _swept_ring(way.paths[0], half_width * profiles[0], setup.style)
+            return cls(way=way, half_width=half_width, profiles=profiles, sweeps=(), ring=ring)
+        sweeps = []
+        for path, profile in zip(way.paths, profiles, strict=True):
+            tips = drawn_tips(nib, pen, own=own_reach(stroke), freedom=_freedom_of(stroke))
+            if stroke.cuts is not None:
+                tips = cut_tips(tips, stroke.cuts)
+            sweeps.append(
+                Sweep(
+                    points=path.points,
+                    half_widths=half_width * profile,
+                    rounds=tips.reaches,
+                    skews=tips.skews,
+                    tolerance=_tolerance(setup.style),
+                )
+            )
+        return cls(way=way, half_width=half_width, profiles=profiles, sweeps=tuple(sweeps))
+
+    def outline(self, swept: Sequence[tuple[Points, ...]]) -> Outline:
+        """Its outline, of what was swept along each of its paths."""
+        parts = [*swept, *([self.ring] if self.ring else [])]
+        contours = (
+            parts[0]
+            if len(parts) == 1
+            else union_of_contours([part for contours in parts for part in contours])
+        )
+        return Outline(
+            contours=contours,
+            half_width=self.half_width,
+            paths=self.way.paths,
+            profiles=self.profiles,
+        )
 
 
 def _pressed_dot(centre: Points, stroke: Stroke, setup: MarkSetup) -> Outline:
@@ -139,26 +188,11 @@ def _pressed_dot(centre: Points, stroke: Stroke, setup: MarkSetup) -> Outline:
     return Outline(contours=dot, half_width=half, centre=centre)
 
 
-def _swept_contours(
-    stroke: Stroke,
-    path: DrawnPath,
-    half_widths: Floats,
-    tips: Tips,
-    style: Style,
-) -> tuple[Points, ...]:
-    """The outline that the nib leaves."""
-    if stroke.closed:
-        points = _closed_up(path.points, path.lengths)
-        halves = _closed_up(half_widths, path.lengths)
-        return swept_ring(points[:-1], halves[:-1], tolerance=_tolerance(style))
-    return swept_outline(
-        path.points,
-        half_widths,
-        round_start=tips.reaches[0],
-        round_end=tips.reaches[1],
-        skews=tips.skews,
-        tolerance=_tolerance(style),
-    )
+def _swept_ring(path: DrawnPath, half_widths: Floats, style: Style) -> tuple[Points, ...]:
+    """The outline that the nib leaves of a closed stroke."""
+    points = _closed_up(path.points, path.lengths)
+    halves = _closed_up(half_widths, path.lengths)
+    return swept_ring(points[:-1], halves[:-1], tolerance=_tolerance(style))
 
 
 def _closed_up(values: Floats, lengths: Floats) -> Floats:

@@ -38,7 +38,7 @@ BOUND, DRY_BOUND = 3.0, 5.0
 PARTS = {
     "hand": ((stages, "drawn_way"), (stages, "moved_shape")),
     "nib": ((strokes, "pressures"),),
-    "sweep": ((strokes, "_swept_contours"),),
+    "sweep": ((strokes, "swept_outlines"), (strokes, "_swept_ring")),
     "edge": ((stages, "inked_outlines"),),
     "union": ((strokes, "union_of_contours"), (shapes, "union_of_contours")),
     "paper": ((stages, "finished_master"),),

@@ -39,7 +39,7 @@ STAGES = {
     "hand": ((stages, "drawn_way"), (stages, "moved_shape")),
     "nib": ((stages, "swept_strokes"),),
     "pressing": ((strokes, "pressures"),),
-    "sweep": ((strokes, "_swept_contours"),),
+    "sweep": ((strokes, "swept_outlines"), (strokes, "_swept_ring")),
     "edge": ((papers, "roughened_marks"),),
     "paper": ((stages, "finished_master"),),
 }
