@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 
 from inkline.errors import InputError
 from inkline.geometry.arrays import Points
-from inkline.geometry.fitting import FittedOutline, fitted_outlines
+from inkline.geometry.fitting import FittedOutline, fitted_groups, fitted_outlines
 from inkline.output.font_file_features import GlyphNames, feature_text
 
 UNITS_PER_EM = 2000
@@ -160,8 +160,7 @@ def font_bytes(
     tables = _Tables()
     tables.add(".notdef", _box_outlines(), start=0.0, end=_NOTDEF_EM[0] * UNITS_PER_EM)
     tables.add(_BLANK, (), start=0.0, end=space_em * UNITS_PER_EM)
-    for letter, named in zip(letters, names, strict=True):
-        _add_letter(tables, letter, named)
+    _add_letters(tables, letters, names)
     characters = {
         ord(letter.character): named.drawings[0]
         for letter, named in zip(letters, names, strict=True)
@@ -189,19 +188,32 @@ def _names(letter: DrawnLetter) -> GlyphNames:
     return GlyphNames(character=letter.character, drawings=drawings, forms=forms, tabular=tabular)
 
 
-def _add_letter(tables: _Tables, letter: DrawnLetter, names: GlyphNames) -> None:
-    drawn = [(contours, letter.sides_em, letter.tabular_em) for contours in letter.drawings]
-    drawn += [(form.contours, form.sides_em, form.tabular_em) for form in letter.forms]
-    tabular_names = iter(names.tabular)
-    for name, (contours, sides, tabular) in zip(names.own, drawn, strict=True):
-        outlines = fitted_outlines(
-            [contour * UNITS_PER_EM for contour in contours], tolerance=_FITTED_UNITS
+def _add_letters(
+    tables: _Tables, letters: Sequence[DrawnLetter], names: Sequence[GlyphNames]
+) -> None:
+    drawn = [
+        (form, name, tabular_name)
+        for letter, named in zip(letters, names, strict=True)
+        for form, name, tabular_name in zip(
+            _forms_of(letter), named.own, named.tabular or ("",) * len(named.own), strict=True
         )
-        start, end = (edge * UNITS_PER_EM for edge in sides)
-        tables.add(name, outlines, start=start, end=end)
-        if tabular is not None:
-            start, end = (edge * UNITS_PER_EM for edge in tabular)
-            tables.add(next(tabular_names), outlines, start=start, end=end)
+    ]
+    contours = [[contour * UNITS_PER_EM for contour in form.contours] for form, _, _ in drawn]
+    fitted = fitted_groups(contours, tolerance=_FITTED_UNITS)
+    for (form, name, tabular_name), outlines in zip(drawn, fitted, strict=True):
+        for glyph, sides in ((name, form.sides_em), (tabular_name, form.tabular_em)):
+            if sides is not None:
+                start, end = (edge * UNITS_PER_EM for edge in sides)
+                tables.add(glyph, outlines, start=start, end=end)
+
+
+def _forms_of(letter: DrawnLetter) -> tuple[DrawnForm, ...]:
+    """All drawings of a letter, then its other forms."""
+    own = (
+        DrawnForm(contours=contours, sides_em=letter.sides_em, tabular_em=letter.tabular_em)
+        for contours in letter.drawings
+    )
+    return (*own, *letter.forms)
 
 
 def _draw_outline(outline: FittedOutline, pen: T2CharStringPen, *, shift: int) -> NDArray[np.int64]:

@@ -26,15 +26,16 @@ def path_operators(outlines: Sequence[FittedOutline]) -> str:
 
 
 def _path(outline: FittedOutline) -> Iterable[str]:
-    nodes = outline.nodes
-    yield f"{numbers_text(nodes[0])} m\n"
+    nodes = [numbers_text(node) for node in outline.nodes.tolist()]
+    handles = outline.handles.reshape(-1, 4).tolist()
+    yield f"{nodes[0]} m\n"
     last = len(nodes) - 1
     for index, straight in enumerate(outline.straight.tolist()):
         end = nodes[0] if index == last else nodes[index + 1]
         if not straight:
-            yield f"{numbers_text((*outline.handles[index].ravel(), *end))} c\n"
+            yield f"{numbers_text(handles[index])} {end} c\n"
         elif index < last:  # the last straight piece is drawn by closing the path
-            yield f"{numbers_text(end)} l\n"
+            yield f"{end} l\n"
     yield "h\n"
 
 

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, UnidentifiedImageError
 
+from inkline.artwork.picture.plain_png import SIGNATURE, grey_from_plain_png
 from inkline.errors import InputError
 from inkline.folder.reading import open_plain_file
-from inkline.output.plain_png import SIGNATURE, grey_from_plain_png
 
 _BLACK, _WHITE = (0, 0, 0, 255), (255, 255, 255, 255)
 _GREY_MODES = frozenset({"1", "L", "I", "I;16", "I;16B", "I;16L"})

@@ -24,10 +24,10 @@ from types import ModuleType
 import numpy as np
 from numpy.typing import NDArray
 
+from inkline.artwork.picture.plain_png import SIGNATURE
 from inkline.geometry.arrays import Values
 from inkline.output.look import FileLook
 from inkline.output.pixels import values_in_look
-from inkline.output.plain_png import SIGNATURE
 from inkline.output.profiles import PROFILE_NAMES, Profile, profile_bytes
 
 _RUNS: ModuleType = zlib

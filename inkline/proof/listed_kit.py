@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from inkline.artwork.picture.plain_png import SIGNATURE
 from inkline.errors import InputError
 from inkline.folder.json_values import json_values
 from inkline.folder.reading import LARGEST_FILE_BYTES, bytes_of_plain_file
@@ -28,7 +29,7 @@ from inkline.proof.finding import (
 )
 from inkline.proof.patched import without_patched
 from inkline.proof.picture import FULL
-from inkline.proof.png_facts import PNG_SIGNATURE, UNREADABLE, grey_from_png, png_facts
+from inkline.proof.png_facts import UNREADABLE, grey_from_png, png_facts
 from inkline.proof.register import register_findings
 from inkline.proof.retouch import (
     difference_findings,
@@ -169,7 +170,7 @@ class ListedKit:
     def is_retouched(self, entry: ListedStamp) -> bool:
         """Whether a stamp's file is a PNG file, but not the one that was drawn."""
         data = self.bytes_of(entry)
-        return data is not None and _sum(data) != entry["sha256"] and data.startswith(PNG_SIGNATURE)
+        return data is not None and _sum(data) != entry["sha256"] and data.startswith(SIGNATURE)
 
     def stamp_findings(self, entry: ListedStamp) -> Iterator[Finding | Unjudged | Retouch]:
         """The picture of one stamp."""

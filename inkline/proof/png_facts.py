@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageChops
 
-PNG_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+from inkline.artwork.picture.plain_png import SIGNATURE, grey_from_plain_png
+
 METRES_PER_INCH = 0.0254
 _MOST_PX = 20_000
 """Sides of the largest canvas that can be drawn."""
@@ -49,7 +50,7 @@ def png_facts(data: bytes) -> PngFacts:
     Raises:
         ValueError: it is no PNG file, or it is cut short.
     """
-    if not data.startswith(PNG_SIGNATURE):
+    if not data.startswith(SIGNATURE):
         raise ValueError("a PNG file must begin with its signature")
     chunks = _chunks(data)
     head = chunks.get("IHDR", b"")
@@ -77,6 +78,9 @@ def grey_from_png(data: bytes) -> NDArray[np.uint8]:
         OSError: the picture can't be decoded.
         ValueError: it is larger than any canvas.
     """
+    plain = grey_from_plain_png(data, most_px=_MOST_PX * _MOST_PX)
+    if plain is not None and max(plain.shape) <= _MOST_PX:
+        return np.ascontiguousarray(plain)
     with _pictures_of_any_size(), Image.open(io.BytesIO(data), formats=("PNG",)) as image:
         if max(image.size) > _MOST_PX:
             raise ValueError(f"{image.size[0]} x {image.size[1]} px are more than are read")
@@ -112,7 +116,7 @@ def _pictures_of_any_size() -> Iterator[None]:
 def _chunks(data: bytes) -> dict[str, bytes]:
     """The data of each kind of chunk, the last of its kind, in order of first appearance."""
     found = {}
-    at = len(PNG_SIGNATURE)
+    at = len(SIGNATURE)
     while at + 12 <= len(data):
         (length,) = struct.unpack(">I", data[at : at + 4])
         found[data[at + 4 : at + 8].decode("latin-1")] = data[at + 8 : at + 8 + length]

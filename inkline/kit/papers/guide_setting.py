@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import accumulate
 
 from inkline.kit.papers.chart_pdf import A4, MARGIN, TEXT, TITLE
 from inkline.kit.papers.chart_png import ChartLook
@@ -24,6 +25,8 @@ _CELL_BASE = 0.5 * (_ROW + TEXT) - 0.5
 _BESIDE = 12.0
 """How far a card reaches beyond the text."""
 _SMALL = 7.2
+_USUAL_LETTER = 0.66
+"""Breadth of a letter as a share of the height of capitals: to guess how many fit a line."""
 BOTTOM = A4[1] - MARGIN
 """Nothing stands lower."""
 
@@ -166,26 +169,35 @@ def break_lines(text: str, letters: PageLetters, *, width: float, height: float)
     """
     words = text.split()
     lines: list[str] = []
-    first, count = 0, 1
+    first, letter = 0, _USUAL_LETTER * height
     while first < len(words):
-        count = _count_that_fits(words[first:], letters, width=width, height=height, guess=count)
-        lines.append(" ".join(words[first : first + count]))
+        rest = words[first:]
+        guess = _count_of_length(rest, width / letter)
+        count = _count_that_fits(rest, letters, width=width, height=height, guess=guess)
+        lines.append(" ".join(rest[:count]))
+        letter = letters.reach(lines[-1], height=height) / len(lines[-1]) or letter
         first += count
     return tuple(lines)
+
+
+def _count_of_length(words: Sequence[str], n_letters: float) -> int:
+    """How many of `words`, at least one, are together as long as so many letters, spaces too."""
+    ends = accumulate(len(word) + 1 for word in words)
+    return max(sum(end - 1 <= n_letters for end in ends), 1)
 
 
 def _count_that_fits(
     words: Sequence[str], letters: PageLetters, *, width: float, height: float, guess: int
 ) -> int:
-    """How many of `words` fit a line, at least one; lines of a paragraph hold about as many each.
+    """How many of `words` fit a line, at least one; looked for from a `guess` on.
 
-    A line takes long to set, and no shorter one need be when a longer one fits.
+    A line takes long to set, so as few as may be are tried.
     """
 
     def fits(count: int) -> bool:
         return letters.reach(" ".join(words[:count]), height=height) <= width
 
-    count = min(max(guess, 1), len(words))
+    count = guess
     if fits(count):
         while count < len(words) and fits(count + 1):
             count += 1

@@ -87,21 +87,28 @@ class Stance:
     def _glyph(self, glyph: Glyph, values: Floats) -> Glyph:
         lean, lift, width = (float(value) for value in values)
 
-        def moved(points: Points) -> Points:
-            across = (1.0 + width) * points[:, 0] + lean * (points[:, 1] - self.about_em)
-            return np.column_stack((across, points[:, 1] + lift))
-
         def place(anchor: tuple[float, float]) -> tuple[float, float]:
-            ((x, y),) = moved(np.array([anchor])).tolist()
-            return x, y
+            x, y = anchor
+            return (1.0 + width) * x + lean * (y - self.about_em), y + lift
 
-        def stroke(one: GlyphStroke) -> GlyphStroke:
-            return replace(one, points=moved(one.points))
+        def moved(points: Points) -> Points:
+            new = np.empty_like(points)
+            new[:, 0] = (1.0 + width) * points[:, 0] + lean * (points[:, 1] - self.about_em)
+            new[:, 1] = points[:, 1] + lift
+            return new
 
-        return replace(
-            glyph,
+        # Made by hand: a guide sets some ten thousand letters, and `replace` takes as long again.
+        strokes = tuple(
+            GlyphStroke(
+                points=moved(one.points), closed=one.closed, widths_em=one.widths_em, cuts=one.cuts
+            )
+            for one in glyph.strokes
+        )
+        return Glyph(
+            name=glyph.name,
             advance_em=(1.0 + width) * glyph.advance_em,
-            strokes=tuple(stroke(one) for one in glyph.strokes),
+            strokes=strokes,
+            contours=glyph.contours,
             entries=tuple(place(anchor) for anchor in glyph.entries),
             exit=glyph.exit and place(glyph.exit),
         )

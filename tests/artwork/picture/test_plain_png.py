@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 from PIL import Image
 
+from inkline.artwork.picture.plain_png import grey_from_plain_png
 from inkline.output.look import FileLook, Ground
-from inkline.output.plain_png import grey_from_plain_png
 from inkline.output.png import colour_png_bytes, png_bytes, png_bytes_in_look
 
 MOST = 10_000
