@@ -9,12 +9,12 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.export_run import lines_of_files_beside
 from inkline.cli.progress import FirstWords, build_progress
 from inkline.cli.remedies import note_sentence
 from inkline.cli.sentences import counts_in_words, number_lines
 from inkline.errors import InputError
 from inkline.folder.kept import Foreign
+from inkline.folder.strangers import FILES_FOLDER
 from inkline.kit.build import build_all, proof_of_drawn
 from inkline.kit.requests import (
     NamedRecipe,
@@ -25,7 +25,7 @@ from inkline.kit.requests import (
 )
 from inkline.lettering.licence import font_licence
 from inkline.press.report import Report
-from inkline.progress import names_in_words, number_of_things
+from inkline.progress import Listener, names_in_words, number_of_things
 
 _Built = tuple[Report, Sequence[str], float]
 """What became of a kit, the lines on forms of files beside it, and seconds that it took."""
@@ -76,8 +76,8 @@ def run_kit(
                 listener=words.before(listener),
             ):
                 words.say()
-                beside = lines_of_files_beside(
-                    report, partial=bool(only), workers=workers, listener=listener
+                beside = _lines_beside(
+                    report, named, partial=bool(only), workers=workers, listener=listener
                 )
                 reports.append((report, beside, time.monotonic() - start))
                 start = time.monotonic()
@@ -108,6 +108,23 @@ def _recipes(
         replace(one, recipe=recipe_in_letters(one.recipe, family=glyphs, way=way))
         for one in named_recipes(files, kit=kit)
     ]
+
+
+def _lines_beside(
+    report: Report,
+    named: Sequence[NamedRecipe],
+    *,
+    partial: bool,
+    workers: int | None,
+    listener: Listener,
+) -> list[str]:
+    """Bring the forms of files up to date that the recipes ask for, if any; the lines on them."""
+    is_asked = any(one.recipe.files.forms for one in named)
+    if not is_asked and not (report.folder / FILES_FOLDER).exists():
+        return []
+    from inkline.cli.export_run import lines_of_files_beside  # noqa: PLC0415 - slow; few want it
+
+    return lines_of_files_beside(report, partial=partial, workers=workers, listener=listener)
 
 
 def _refuse_two_letterings(font: Path | None, glyphs: str | None) -> None:

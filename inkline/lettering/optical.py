@@ -17,7 +17,7 @@ from inkline.lettering.broad_nib import parts_of_ink
 from inkline.lettering.face import Face, Figures, Glyph
 from inkline.lettering.forms import DIGITS, NO_FORMS, Forms
 from inkline.lettering.line import SetLine, on_page, set_line
-from inkline.lettering.profiles import contour_reach, stroke_reach
+from inkline.lettering.profiles import RoundStroke, contour_reach, stroke_reach
 
 _N_HEIGHTS = 1024
 """Heights at which white is measured.
@@ -244,18 +244,20 @@ def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense
         sense: 1 or -1.
     """
     mirror = np.array([sense, 1.0])
-    reach = np.full(len(heights), np.inf)
-    contours, outlines = list(glyph.contours), list[tuple[Points, bool, float | Floats]]()
+    contours, outlines = list(glyph.contours), list[RoundStroke]()
     for stroke in glyph.strokes:
         points, widths, ends = parts_of_ink(stroke, stroke.widths_with(2.0 * (radii[0] - radii[1])))
         contours += ends
         if len(points):
-            outlines.append((points, stroke.closed, radii[1] + 0.5 * widths))
-    outlines += [(contour, True, radii[1]) for contour in contours]
-    for points, closed, radius in outlines:
-        side = stroke_reach(points * mirror, radius=radius, closed=closed, heights=heights)
-        reach = np.minimum(reach, side)
-    return reach
+            outlines.append(
+                RoundStroke(
+                    points=points * mirror, radius=radii[1] + 0.5 * widths, closed=stroke.closed
+                )
+            )
+    outlines += [
+        RoundStroke(points=contour * mirror, radius=radii[1], closed=True) for contour in contours
+    ]
+    return stroke_reach(outlines, heights)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -318,13 +320,12 @@ def _side(line: SetLine, axes: Points, *, size_px: float, width_px: float, depth
 def _reach(pieces: list[_Piece], heights: Floats) -> Floats:
     """Smallest x of all pieces' ink at each height."""
     reach = contour_reach([piece.points for piece in pieces if piece.closed is None], heights)
-    for piece in pieces:
-        if piece.closed is not None:
-            own = stroke_reach(
-                piece.points, radius=piece.radius, closed=piece.closed, heights=heights
-            )
-            reach = np.minimum(reach, own)
-    return reach
+    strokes = [
+        RoundStroke(points=piece.points, radius=piece.radius, closed=piece.closed)
+        for piece in pieces
+        if piece.closed is not None
+    ]
+    return np.minimum(reach, stroke_reach(strokes, heights))
 
 
 def _middles(low: float, high: float) -> Floats:

@@ -9,10 +9,12 @@ its centreline and of the strip along each of its segments.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 
-from inkline.geometry.arrays import Floats, Indices, Points
+from inkline.geometry.arrays import Bools, Floats, Indices, Points
 
 _UP = 0.5 * np.pi
 _LEAN, _NEAR = 1e-3, 1e-6
@@ -34,37 +36,85 @@ def contour_reach(contours: Sequence[Points], heights: Floats) -> Floats:
     return reach
 
 
-def stroke_reach(
-    points: Points, *, radius: float | Floats, closed: bool, heights: Floats
-) -> Floats:
-    """Smallest x of the ink of a round-ended stroke at each height, infinite where there is none.
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class RoundStroke:
+    """A round-ended stroke.
 
-    Args:
+    Attributes:
         points: centreline, `(n, 2)`.
         radius: half the stroke's width, > 0, in the points' unit: one, or one for each point,
             `(n,)`, between which the sides run straight.
-        closed: the centreline returns to its start.
+        closed: whether the centreline returns to its start.
+    """
+
+    points: Points
+    radius: float | Floats
+    closed: bool
+
+
+def stroke_reach(strokes: Sequence[RoundStroke], heights: Floats) -> Floats:
+    """Smallest x of the ink of strokes at each height, infinite where there is none.
+
+    Several at once take little longer than one.
+
+    Args:
+        strokes: any number.
         heights: ascending, `(n,)`.
     """
     reach = np.full(len(heights), np.inf)
-    starts, ends = (points, np.roll(points, -1, axis=0)) if closed else (points[:-1], points[1:])
-    along = ends - starts
+    if not strokes:
+        return reach
+    points = np.concatenate([one.points for one in strokes])
+    radii = np.concatenate(
+        [np.broadcast_to(np.asarray(one.radius, np.float64), len(one.points)) for one in strokes]
+    )
+    around = _Neighbours.of(strokes)
+    starts = np.flatnonzero(~around.ends_open)
+    ends = around.after[starts]
+    along = points[ends] - points[starts]
     lengths = np.hypot(along[:, 0], along[:, 1])
     moving = lengths > 0
-    radii = np.broadcast_to(np.asarray(radius, dtype=np.float64), len(points))
-    before, after = (radii, np.roll(radii, -1)) if closed else (radii[:-1], radii[1:])
-    aside = np.column_stack((-along[moving, 1], along[moving, 0]))
-    at_start, at_end = (
-        one[moving, None] * aside / lengths[moving, None] for one in (before, after)
-    )
+    starts, ends, along, lengths = starts[moving], ends[moving], along[moving], lengths[moving]
+    aside = np.column_stack((-along[:, 1], along[:, 0]))
+    at_start, at_end = (radii[at, None] * aside / lengths[:, None] for at in (starts, ends))
     _lower_by_segments(
         reach,
-        np.concatenate((starts[moving] + at_start, starts[moving] - at_start)),
-        np.concatenate((ends[moving] + at_end, ends[moving] - at_end)),
+        np.concatenate((points[starts] + at_start, points[starts] - at_start)),
+        np.concatenate((points[ends] + at_end, points[ends] - at_end)),
         heights,
     )
-    _lower_by_discs(reach, points, radii, heights, _shown_arcs(points, radii, closed=closed))
+    _lower_by_discs(reach, points, radii, heights, _shown_arcs(points, radii, around))
     return reach
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Neighbours:
+    """Which points stand before and after each point of several strokes, one after another.
+
+    Attributes:
+        before: of the first its stroke's last.
+        after: of the last its stroke's first.
+        starts_open: the first points of strokes that are not closed.
+        ends_open: the last points of those.
+    """
+
+    before: Indices
+    after: Indices
+    starts_open: Bools
+    ends_open: Bools
+
+    @classmethod
+    def of(cls, strokes: Sequence[RoundStroke]) -> Self:
+        """Those of `strokes`."""
+        counts = np.array([len(one.points) for one in strokes])
+        lasts = np.cumsum(counts) - 1
+        firsts = lasts - counts + 1
+        before, after = np.arange(-1, lasts[-1]), np.arange(1, lasts[-1] + 2)
+        before[firsts], after[lasts] = lasts, firsts
+        is_open = np.array([not one.closed for one in strokes])
+        starts_open, ends_open = np.zeros((2, lasts[-1] + 1), np.bool_)
+        starts_open[firsts[is_open]] = ends_open[lasts[is_open]] = True
+        return cls(before=before, after=after, starts_open=starts_open, ends_open=ends_open)
 
 
 def inked_runs(contours: Sequence[Points], *, height: float) -> Points:
@@ -106,7 +156,7 @@ def _lower_by_discs(
     np.minimum.at(reach, rows, centres[discs, 0] - half_chords)
 
 
-def _shown_arcs(points: Points, radii: Floats, *, closed: bool) -> tuple[Floats, Floats]:
+def _shown_arcs(points: Points, radii: Floats, around: _Neighbours) -> tuple[Floats, Floats]:
     """Sines of the ends of the arc of each disc's left side that its neighbours may leave bare.
 
     With q on the disc about p, s = (r - r') / |p'p| to a neighbour p' of radius r', and d the
@@ -116,14 +166,15 @@ def _shown_arcs(points: Points, radii: Floats, *, closed: bool) -> tuple[Floats,
     disc needn't be looked at there. Derived here; neighbours too near, or within p, hide nothing.
     """
     low, high = np.full(len(points), -_UP), np.full(len(points), _UP)
-    for step in (1, -1):
-        towards = np.roll(points, step, axis=0) - points
+    for other, ends_open in (
+        (around.before, around.starts_open),
+        (around.after, around.ends_open),
+    ):
+        towards = points[other] - points
         lengths = np.hypot(towards[:, 0], towards[:, 1])
         near = lengths <= _NEAR * radii
-        slopes = (radii - np.roll(radii, step)) / np.where(near, 1.0, lengths)
-        shown = near | (slopes >= 1.0)
-        if not closed:
-            shown[0 if step == 1 else -1] = True
+        slopes = (radii - radii[other]) / np.where(near, 1.0, lengths)
+        shown = near | (slopes >= 1.0) | ends_open
         lean = 2.0 * np.arctan(np.maximum(slopes, 0.0)) + _LEAN
         # Angles from the left, growing with y: q - p = r (-cos, sin). The neighbour leaves bare all
         # but the half circle towards it, less the lean.

@@ -9,12 +9,16 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inkline.lettering.profiles import contour_reach, inked_runs, stroke_reach
+from inkline.lettering.profiles import RoundStroke, contour_reach, inked_runs, stroke_reach
 
 coordinate = st.floats(-50, 50, allow_nan=False, width=32)
 polylines = st.lists(st.tuples(coordinate, coordinate), min_size=2, max_size=7, unique=True)
 modest = settings(max_examples=60, deadline=None)
 HEIGHTS = np.linspace(-70, 70, 83)
+
+
+def reach_of_stroke(points, *, radius, closed, heights=HEIGHTS):
+    return stroke_reach([RoundStroke(points=points, radius=radius, closed=closed)], heights)
 
 
 def reach_by_shapely(area):
@@ -38,7 +42,7 @@ def test_round_ended_strokes_reach_as_far_as_a_buffer(points, radius, closed):
         shapely.union_all([segment.buffer(radius * factor, quad_segs=256) for segment in segments])
         for factor in (1 - 1e-4, 1 + 1e-4)
     )
-    got = stroke_reach(np.array(points, dtype=float), radius=radius, closed=closed, heights=HEIGHTS)
+    got = reach_of_stroke(np.array(points, dtype=float), radius=radius, closed=closed)
     assert (got <= reach_by_shapely(inner)).all()
     assert (got >= reach_by_shapely(outer)).all()
 
@@ -58,7 +62,7 @@ def test_contours_reach_as_far_as_their_ring(points):
 
 
 def test_a_press_of_the_pen_is_a_disc():
-    got = stroke_reach(
+    got = reach_of_stroke(
         np.array([[3.0, 1.0], [3.0, 1.0]]),
         radius=5.0,
         closed=False,
@@ -101,7 +105,7 @@ def test_a_stroke_that_swells_reaches_as_far_as_the_hulls_of_its_discs():
     ]
     area = shapely.union_all([shapely.union(a, b).convex_hull for a, b in pairwise(discs)])
     got, expected = (
-        stroke_reach(points, radius=radii, closed=False, heights=HEIGHTS),
+        reach_of_stroke(points, radius=radii, closed=False),
         reach_by_shapely(area),
     )
     inked = np.isfinite(expected)
@@ -113,16 +117,14 @@ def test_a_stroke_that_swells_reaches_as_far_as_the_hulls_of_its_discs():
 
 def test_one_radius_for_all_points_is_the_same_as_one():
     points = np.array([[0.0, -30.0], [10.0, 0.0], [-5.0, 30.0]])
-    one, all_ = (
-        stroke_reach(points, radius=r, closed=True, heights=HEIGHTS) for r in (4.0, np.full(3, 4.0))
-    )
+    one, all_ = (reach_of_stroke(points, radius=r, closed=True) for r in (4.0, np.full(3, 4.0)))
     assert np.array_equal(one, all_)
 
 
 def reach_of_all_discs(points, radii, *, closed):
     """As `stroke_reach`, but with whole discs, so that nothing depends on what hides what."""
     with patch("inkline.lettering.profiles._LEAN", 2 * np.pi):
-        return stroke_reach(points, radius=radii, closed=closed, heights=HEIGHTS)
+        return reach_of_stroke(points, radius=radii, closed=closed)
 
 
 @settings(max_examples=150, deadline=None)
@@ -137,5 +139,17 @@ def test_what_lies_behind_other_ink_is_left_out_without_a_trace(points, data, cl
         dense = np.linspace(0, len(points) - 1, 40)
         points = np.column_stack([np.interp(dense, range(len(points)), one) for one in points.T])
         radii = radii[0] + 0.2 * radii[0] * np.sin(dense)
-    got = stroke_reach(points, radius=radii, closed=closed, heights=HEIGHTS)
+    got = reach_of_stroke(points, radius=radii, closed=closed)
     assert np.array_equal(got, reach_of_all_discs(points, radii, closed=closed))
+
+
+@modest
+@given(st.lists(st.tuples(polylines, st.booleans()), max_size=4))
+def test_several_strokes_reach_as_far_as_each_of_them(rows):
+    strokes = [
+        RoundStroke(points=np.array(points, dtype=float), radius=3.0, closed=closed)
+        for points, closed in rows
+    ]
+    each = [stroke_reach([one], HEIGHTS) for one in strokes]
+    wanted = np.min([np.full(len(HEIGHTS), np.inf), *each], axis=0)
+    assert np.array_equal(stroke_reach(strokes, HEIGHTS), wanted)

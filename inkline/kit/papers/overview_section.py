@@ -6,6 +6,7 @@ Lengths are px of the sheet; the values were chosen by eye.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from inkline.kit.papers.overview_draft import Draft, scaled_sizes
 from inkline.kit.papers.overview_items import (
@@ -51,14 +52,22 @@ def section_draft(section: FormatSection, width: int, *, thrift: float) -> Draft
 
     The more `thrift`, the more a low one is preferred; 0 is none.
     """
-    found = (_with_columns(section, width, columns) for columns in range(1, _MOST_COLUMNS + 1))
 
     def wrong(one: tuple[float, Draft]) -> float:
         off_px, draft = one
         area = width * max(draft.height, 1)
         return off_px / _OFF_PX - draft.filled_px / area + thrift * draft.height / width
 
-    return min(found, key=wrong)[1]
+    return min(_drafts(section, width), key=wrong)[1]
+
+
+@lru_cache(maxsize=256)
+def _drafts(section: FormatSection, width: int) -> tuple[tuple[float, Draft], ...]:
+    """A format with each number of cards in a row; kept, since they are weighed again and again.
+
+    So nothing may be added to them.
+    """
+    return tuple(_with_columns(section, width, columns) for columns in range(1, _MOST_COLUMNS + 1))
 
 
 def _with_columns(section: FormatSection, width: int, columns: int) -> tuple[float, Draft]:
