@@ -249,14 +249,9 @@ def _halo_reach(glyph: Glyph, radii: tuple[float, float], heights: Floats, sense
         points, widths, ends = parts_of_ink(stroke, stroke.widths_with(2.0 * (radii[0] - radii[1])))
         contours += ends
         if len(points):
-            outlines.append(
-                RoundStroke(
-                    points=points * mirror, radius=radii[1] + 0.5 * widths, closed=stroke.closed
-                )
-            )
-    outlines += [
-        RoundStroke(points=contour * mirror, radius=radii[1], closed=True) for contour in contours
-    ]
+            radius = radii[1] + 0.5 * widths
+            outlines.append(RoundStroke(points * mirror, radius, stroke.closed))
+    outlines += [RoundStroke(contour * mirror, radii[1], closed=True) for contour in contours]
     return stroke_reach(outlines, heights)
 
 
@@ -321,7 +316,7 @@ def _reach(pieces: list[_Piece], heights: Floats) -> Floats:
     """Smallest x of all pieces' ink at each height."""
     reach = contour_reach([piece.points for piece in pieces if piece.closed is None], heights)
     strokes = [
-        RoundStroke(points=piece.points, radius=piece.radius, closed=piece.closed)
+        RoundStroke(piece.points, piece.radius, piece.closed)
         for piece in pieces
         if piece.closed is not None
     ]

@@ -36,7 +36,7 @@ def contour_reach(contours: Sequence[Points], heights: Floats) -> Floats:
     return reach
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False)
 class RoundStroke:
     """A round-ended stroke.
 

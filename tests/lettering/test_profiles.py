@@ -18,7 +18,7 @@ HEIGHTS = np.linspace(-70, 70, 83)
 
 
 def reach_of_stroke(points, *, radius, closed, heights=HEIGHTS):
-    return stroke_reach([RoundStroke(points=points, radius=radius, closed=closed)], heights)
+    return stroke_reach([RoundStroke(points, radius, closed)], heights)
 
 
 def reach_by_shapely(area):
@@ -146,10 +146,7 @@ def test_what_lies_behind_other_ink_is_left_out_without_a_trace(points, data, cl
 @modest
 @given(st.lists(st.tuples(polylines, st.booleans()), max_size=4))
 def test_several_strokes_reach_as_far_as_each_of_them(rows):
-    strokes = [
-        RoundStroke(points=np.array(points, dtype=float), radius=3.0, closed=closed)
-        for points, closed in rows
-    ]
+    strokes = [RoundStroke(np.array(points, dtype=float), 3.0, closed) for points, closed in rows]
     each = [stroke_reach([one], HEIGHTS) for one in strokes]
     wanted = np.min([np.full(len(HEIGHTS), np.inf), *each], axis=0)
     assert np.array_equal(stroke_reach(strokes, HEIGHTS), wanted)
