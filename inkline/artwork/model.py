@@ -107,6 +107,7 @@ class ArtPath:
         pen: with what pen; None without a stroke.
         clip: simple contours that bound it, `None` where nothing does.
         is_seen: whether it was seen in a picture, so that thin parts of it may be lines.
+        is_letter: whether it is letters, of which no bar is a line.
     """
 
     name: str
@@ -119,6 +120,7 @@ class ArtPath:
     pen: Pen | None = None
     clip: tuple[Points, ...] | None = None
     is_seen: bool = False
+    is_letter: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -75,6 +75,12 @@ from inkline.cli.options import (
     help="Leave thin bars as shapes; else they are drawn as the lines that they are.",
 )
 @click.option(
+    "--own-letters",
+    is_flag=True,
+    help="Ink the letters of PDF pages as they stand there; else their text is set in drawn "
+    "letters.",
+)
+@click.option(
     "--plain",
     is_flag=True,
     help="Draw what no pen draws as its nearest plain thing: gradients and patterns as their mean "

@@ -24,7 +24,7 @@ from inkline.finishing.request import FinishRequest, OpenFinish, open_finish
 from inkline.finishing.telling import found_in_words, grid_in_words, lines_of_lacks
 from inkline.folder.kept import Foreign
 from inkline.folder.new_files import refuse_existing, write_all_new
-from inkline.kit.recipe.choices import ArtBeyond, ArtLines, ArtSplit
+from inkline.kit.recipe.choices import ArtBeyond, ArtLetters, ArtLines, ArtSplit
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.lettering.licence import font_licence
 from inkline.output.look import Ground, colour_from_text
@@ -120,6 +120,7 @@ def _said(
     split: str | None,
     keep_bars: bool,
     plain: bool,
+    own_letters: bool,
     overlay: bool,
     colours: Sequence[str],
     **others: Any,
@@ -138,6 +139,8 @@ def _said(
         said["lines"] = ArtLines.STROKES
     if plain:
         said["beyond_ink"] = ArtBeyond.PLAIN
+    if own_letters:
+        said["letters"] = ArtLetters.OWN
     if colours:
         said["colours"] = tuple(colour_from_text(one, setting="colour") for one in colours)
     if overlay:

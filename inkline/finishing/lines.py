@@ -24,6 +24,8 @@ _FRAME_WIDTHS = 3.0
 """Sides of a thick frame are at least so many times as long as wide; chosen by eye."""
 _STRAIGHT_PX = 0.06
 """The farthest that points lie from a line that counts as straight."""
+_OF_GAP = 0.15
+"""The share of the gap between dashes that ink may take at either side."""
 _BAR_WIDTHS = 6.0
 """A bar that is so many times as long as wide is a line; chosen by eye."""
 _PLAIN_JOIN = 0.3
@@ -43,6 +45,7 @@ class PenLine:
         closed: whether it returns to its start, which is not repeated.
         is_round: whether its ends are round.
         widths: its width at each point, `(n,)`, where that isn't the same everywhere; or `None`.
+        room: how far its ink may run beyond its ends: a part of the gap to the next of its dashes.
     """
 
     points: Points
@@ -50,6 +53,7 @@ class PenLine:
     closed: bool
     is_round: bool
     widths: Floats | None = None
+    room: float = np.inf
 
     @property
     def is_straight(self) -> bool:
@@ -71,11 +75,27 @@ def pen_lines(run: Subpath, pen: Pen) -> tuple[PenLine, ...]:
         return (
             PenLine(points=points, width=pen.width, closed=True, is_round=pen.cap is LineCap.ROUND),
         )
+    room = _room_of_dashes(pen)
     lines = [
-        PenLine(points=_straightened(part), width=pen.width, closed=False, is_round=_is_round(pen))
+        PenLine(
+            points=_straightened(part),
+            width=pen.width,
+            closed=False,
+            is_round=_is_round(pen),
+            room=room,
+        )
         for part in parts
     ]
     return tuple(_joined(lines, pen, closed=run.closed))
+
+
+def _room_of_dashes(pen: Pen) -> float:
+    """How far a hand may run over the ends of dashes, so that gaps stay open."""
+    if not pen.dashes:
+        return np.inf
+    gaps = (pen.dashes * 2)[1::2]
+    taken = 0.0 if pen.cap is LineCap.BUTT else pen.width
+    return max(_OF_GAP * (min(gaps) - taken), 0.0)
 
 
 def _dot(point: Points, pen: Pen) -> tuple[PenLine, ...]:

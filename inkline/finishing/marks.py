@@ -219,7 +219,7 @@ class _Maker:
                 if lines:
                     continue
             bar = None
-            if len(island) == 1 and treatment.lines is ArtLines.BARS:
+            if len(island) == 1 and treatment.lines is ArtLines.BARS and not item.is_letter:
                 bar = line_of_bar(island[0], most_px=self._most_bar_px)
             if bar is not None:
                 self.found.n_bars += 1
@@ -320,6 +320,7 @@ class _Maker:
             cap=Cap.ROUND if line.is_round else Cap.BUTT,
             origin=start,
             crossings=crossings,
+            room_px=(line.room, line.room),
             closed=line.closed,
             profile=None if line.widths is None else line.widths / line.width,
         )

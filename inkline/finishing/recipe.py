@@ -62,6 +62,7 @@ def request_of_recipe(recipe: Recipe) -> FinishRequest:
         week_start=next(iter(recipe.starts.values())),
         lines=asked.lines,
         beyond_ink=asked.beyond_ink,
+        letters=asked.letters,
         parts=asked.parts,
         split=asked.split,
         overlay=asked.overlay is Overlay.WITH,

@@ -21,7 +21,7 @@ from inkline.finishing.treatment import (
     refuse_unknown_parts,
 )
 from inkline.ink.style import Style
-from inkline.kit.recipe.choices import ArtBeyond, ArtLines, ArtSplit
+from inkline.kit.recipe.choices import ArtBeyond, ArtLetters, ArtLines, ArtSplit
 from inkline.kit.recipe.finish import ArtPart
 from inkline.lettering.face import Face
 from inkline.output.look import Ground
@@ -54,6 +54,7 @@ class FinishRequest:
         week_start: the first day of the week, 0 for Monday to 6 for Sunday.
         lines: what of the artwork is a line.
         beyond_ink: what becomes of what no pen draws.
+        letters: how the text of PDF pages is drawn.
         parts: what is asked of single files and layers.
         split: what becomes a stamp of its own.
         overlay: whether a sheet shows the exact artwork under the drawn one.
@@ -78,6 +79,7 @@ class FinishRequest:
     week_start: int = _SUNDAY
     lines: ArtLines = ArtLines.BARS
     beyond_ink: ArtBeyond = ArtBeyond.LEFT_OUT
+    letters: ArtLetters = ArtLetters.SET
     parts: tuple[ArtPart, ...] = ()
     split: ArtSplit = ArtSplit.WHOLE
     overlay: bool = False
@@ -243,7 +245,10 @@ def _artwork(file: Path, page: int | None, request: FinishRequest) -> Artwork:
     if suffix in _PAGES:
         from inkline.artwork.pdf.file import artwork_from_pdf  # noqa: PLC0415
 
-        return artwork_from_pdf(file, page or 1, size, plainly=plainly)
+        has_own_letters = request.letters is ArtLetters.OWN
+        return artwork_from_pdf(
+            file, page or 1, size, plainly=plainly, has_own_letters=has_own_letters
+        )
     from inkline.artwork.picture.file import PICTURES, artwork_from_picture  # noqa: PLC0415
 
     if suffix not in PICTURES:

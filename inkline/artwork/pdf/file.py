@@ -13,8 +13,9 @@ import numpy as np
 import pikepdf
 
 from inkline.artwork.maps import Matrix, after, scaled
-from inkline.artwork.model import ArtItem, Artwork
+from inkline.artwork.model import Artwork
 from inkline.artwork.pdf.layers import PdfLayers
+from inkline.artwork.pdf.letters import PageLetters, opened_letters
 from inkline.artwork.pdf.limits import StreamTooLargeError
 from inkline.artwork.pdf.operators import OPERATORS
 from inkline.artwork.pdf.page import PageDrawer, PdfError
@@ -26,6 +27,8 @@ from inkline.errors import InputError
 _CSS_PX_PER_POINT = 96.0 / 72.0
 _CSS_PX_PER_MM = 96.0 / 25.4
 _USUAL_BOX = (0.0, 0.0, 612.0, 792.0)
+_UNKNOWN = "which layers text lies in and what bounds it can't be read; it lies over all else"
+_DEEPEST = 50
 _MOST_PAGES = 500
 
 
@@ -39,7 +42,14 @@ def page_count(file: Path) -> int:
         return len(document.pages)
 
 
-def artwork_from_pdf(file: Path, page: int, size: PictureSize, *, plainly: bool = False) -> Artwork:
+def artwork_from_pdf(
+    file: Path,
+    page: int,
+    size: PictureSize,
+    *,
+    plainly: bool = False,
+    has_own_letters: bool = False,
+) -> Artwork:
     """What a page of a PDF file shows, in px of a picture of the size that is asked for.
 
     Args:
@@ -48,6 +58,8 @@ def artwork_from_pdf(file: Path, page: int, size: PictureSize, *, plainly: bool 
         size: how large the picture is to be.
         plainly: whether blends, patterns, masks and pictures are drawn as their nearest plain
             things; else they are left out. Either is told.
+        has_own_letters: whether its letters are drawn as the outlines that its fonts have; else
+            they are text, to be set.
 
     Raises:
         InputError: it can't be read, has no such page, passes a limit, or the picture would be too
@@ -59,23 +71,51 @@ def artwork_from_pdf(file: Path, page: int, size: PictureSize, *, plainly: bool 
             raise InputError(f"{file} has {n_pages} pages, and no page {page}", setting="pages")
         sheet = document.pages[page - 1]
         unit = float(sheet.get("/UserUnit", 1.0))
-        box, turn = _box(sheet), int(sheet.get("/Rotate", 0)) // 90 % 4
+        box, turn = _box(sheet), int(_inherited(sheet.obj, "/Rotate") or 0) // 90 % 4
         width, height = (unit * _CSS_PX_PER_POINT * side for side in _sides(box, turn))
         scale = size.scale_of(width, height, file=file)
         matrix = after(scaled(*2 * (scale * unit * _CSS_PX_PER_POINT,)), _upright(box, turn))
-        drawer = PageDrawer(PdfLayers(document.Root), OPERATORS, plainly=plainly)
-        contents = sheet.obj.get("/Contents")
-        if contents is not None:
-            drawer.draw(contents, sheet.get("/Resources"), State(matrix=matrix))
-    items: list[ArtItem] = [*drawer.items, *text_runs(file, page - 1, matrix)]
+
+        def drawer_with(letters: PageLetters | None) -> PageDrawer:
+            layers = PdfLayers(document.Root)
+            drawer = PageDrawer(
+                layers, OPERATORS, plainly=plainly, letters=letters, has_own_letters=has_own_letters
+            )
+            _draw(drawer, sheet, matrix)
+            return drawer
+
+        with opened_letters(file, page - 1) as letters:
+            drawer = drawer_with(letters)
+            if letters is None or drawer.n_shows != letters.n_shows:
+                drawer = drawer_with(None)
+                drawer.items += () if letters is None else text_runs(letters, matrix)
+                drawer.lack("text", _UNKNOWN)
     return Artwork(
         title="",
         canvas=size.canvas(width, height, scale),
         px_per_mm=scale * _CSS_PX_PER_MM,
         is_true_size=True,
-        items=tuple(items),
+        items=tuple(drawer.items),
         lacks=tuple(sorted(drawer.lacks)),
     )
+
+
+def _draw(drawer: PageDrawer, sheet: pikepdf.Page, matrix: Matrix) -> None:
+    """Draw a page by a map to the picture."""
+    contents = sheet.obj.get("/Contents")
+    if contents is not None:
+        drawer.draw(contents, _inherited(sheet.obj, "/Resources"), State(matrix=matrix))
+    if sheet.obj.get("/Annots"):
+        drawer.lack("note", "notes, links and fields on the page are left out")
+
+
+def _inherited(node: Any, key: str) -> Any:
+    """A value of a page, or of what it lies in (ISO 32000-1, 7.7.3.4); `None` if none has it."""
+    for _ in range(_DEEPEST):
+        if node is None or key in node:
+            break
+        node = node.get("/Parent")
+    return None if node is None else node.get(key)
 
 
 @contextmanager
@@ -107,7 +147,8 @@ def _opened(file: Path) -> Iterator[pikepdf.Pdf]:
 
 def _box(sheet: Any) -> tuple[float, float, float, float]:
     """The part of a page that is shown, in its own units: x and y of two corners."""
-    found = sheet.get("/CropBox") or sheet.get("/MediaBox") or _USUAL_BOX
+    boxes = (_inherited(sheet.obj, key) for key in ("/CropBox", "/MediaBox"))
+    found = next((box for box in boxes if box), _USUAL_BOX)
     x0, y0, x1, y1 = (float(value) for value in found)
     low, high = (min(x0, x1), min(y0, y1)), (max(x0, x1), max(y0, y1))
     if high[0] - low[0] <= 0.0 or high[1] - low[1] <= 0.0:

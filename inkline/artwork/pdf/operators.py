@@ -13,6 +13,7 @@ from inkline.artwork.model import FillRule
 from inkline.artwork.pdf.colours import ColourSpace, as_values, space_of
 from inkline.artwork.pdf.means import mean_of_pattern, mean_of_shading
 from inkline.artwork.pdf.page import Operator, PageRun
+from inkline.artwork.pdf.writing import WRITING, put_font
 
 _DEVICE_SPACES = {"g": "/DeviceGray", "rg": "/DeviceRGB", "k": "/DeviceCMYK"}
 
@@ -62,6 +63,10 @@ def _graphics_state(run: PageRun, operands: list[Any]) -> None:
             run.set_state(**{name: int(values[key])})
     if "/D" in values:
         _dash(run, [values["/D"][0], values["/D"][1]])
+    if "/Font" in values:
+        put_font(run, *values["/Font"])
+    if str(values.get("/BM", "/Normal")) not in {"/Normal", "/Compatible"}:
+        run.drawer.lack("colour", "colours lie over each other, and are not blended")
     if "/SMask" in values:
         run.set_state(is_masked=isinstance(values["/SMask"], pikepdf.Dictionary))
 
@@ -126,10 +131,10 @@ def _colour(which: str) -> Operator:
 def _show(run: PageRun, operands: list[Any]) -> None:
     """The operator `Do`: a form or a picture."""
     shown = run.resource("/XObject", operands[0])
-    if shown is None or run.is_hidden:
+    if shown is None:
         return
     if str(shown.get("/Subtype", "")) == "/Form":
-        run.drawer.form(shown, run.state, run.resources, run.depth)
+        run.drawer.form(shown, run.state, run.resources, run.depth, run.marks)
     else:
         run.frame()
 
@@ -144,7 +149,7 @@ def _begin_marked(run: PageRun, operands: list[Any]) -> None:
 
 
 def _end_marked(run: PageRun, _: list[Any]) -> None:
-    if run.marks:
+    if len(run.marks) > run.n_outer_marks:
         run.marks.pop()
 
 
@@ -211,5 +216,6 @@ OPERATORS: dict[str, Operator] = {
     "BDC": _begin_marked,
     "BMC": _begin_marked,
     "EMC": _end_marked,
+    **WRITING,
 }
-"""The operators that are drawn, by their names (annex A); those of text are read apart."""
+"""The operators that are drawn, by their names (annex A)."""

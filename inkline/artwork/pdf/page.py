@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -10,10 +10,12 @@ import numpy as np
 import pikepdf
 
 from inkline.artwork.areas import enclosed_area
-from inkline.artwork.maps import after, keeps_shape, scale_of, scaled
-from inkline.artwork.model import ArtPath, FillRule, Lack, Paint, Pen, Subpath
+from inkline.artwork.maps import after, keeps_shape, scale_of, scaled, unmoved
+from inkline.artwork.model import ArtItem, ArtPath, FillRule, Lack, Paint, Pen, Subpath
 from inkline.artwork.pdf.colours import PATTERN, ColourSpace, paint_of
+from inkline.artwork.pdf.fonts import FontCodes
 from inkline.artwork.pdf.layers import PdfLayers
+from inkline.artwork.pdf.letters import PageLetters
 from inkline.artwork.pdf.limits import StreamTooLargeError, checked_stream
 from inkline.artwork.pdf.path import PdfPath
 from inkline.artwork.pdf.state import State
@@ -40,25 +42,43 @@ class PageDrawer:
         items: what it shows, the hindmost first.
         lacks: what is left out.
         plainly: whether what no pen draws is drawn as its nearest plain thing.
+        letters: what its text is, `None` to leave that out.
+        has_own_letters: whether letters are drawn as their outlines, or are text.
+        n_shows: how many steps have shown text so far.
     """
 
     def __init__(
-        self, layers: PdfLayers, operators: Mapping[str, Operator], *, plainly: bool
+        self,
+        layers: PdfLayers,
+        operators: Mapping[str, Operator],
+        *,
+        plainly: bool,
+        letters: PageLetters | None,
+        has_own_letters: bool,
     ) -> None:
-        self.items: list[ArtPath] = []
+        self.items: list[ArtItem] = []
         self.lacks: dict[Lack, None] = {}
-        self.plainly = plainly
+        self.plainly, self.letters, self.has_own_letters = plainly, letters, has_own_letters
+        self.n_shows = 0
+        self._fonts = dict[tuple[int, int], FontCodes]()
         self._layers = layers
         self._n_operators = 0
         self._operators = operators
 
-    def draw(self, stream: Any, resources: Any, state: State, depth: int = 0) -> None:
-        """Draw a content stream.
+    def draw(
+        self,
+        stream: Any,
+        resources: Any,
+        state: State,
+        depth: int = 0,
+        marks: Sequence[tuple[str, bool]] = (),
+    ) -> None:
+        """Draw a content stream, which lies in layers that are named, and hidden or not.
 
         Raises:
             PdfError: it passes a limit.
         """
-        run = PageRun(self, resources, state, depth)
+        run = PageRun(self, resources, state, depth, marks)
         for instruction in pikepdf.parse_content_stream(checked_stream(stream)):
             self._n_operators += 1
             if self._n_operators > _MOST_OPERATORS:
@@ -79,7 +99,21 @@ class PageDrawer:
         """Note what is left out; `has_plain` if its nearest plain thing could be drawn instead."""
         self.lacks.setdefault(Lack(line=0, what=what, sentence=sentence, has_plain=has_plain))
 
-    def add(self, item: ArtPath) -> None:
+    def codes_of(self, font: Any) -> FontCodes:
+        """The codes of a font, read once if the file has it as a thing of its own."""
+        place = (0, 0) if font is None else font.objgen
+        if place == (0, 0):
+            return FontCodes(font)
+        if place not in self._fonts:
+            self._fonts[place] = FontCodes(font)
+        return self._fonts[place]
+
+    def next_show(self) -> int:
+        """The number of the next step that shows text."""
+        self.n_shows += 1
+        return self.n_shows - 1
+
+    def add(self, item: ArtItem) -> None:
         """Add an item.
 
         Raises:
@@ -89,14 +123,19 @@ class PageDrawer:
             raise PdfError(f"at most {_MOST_ITEMS} shapes can be drawn")
         self.items.append(item)
 
-    def form(self, form: Any, state: State, resources: Any, depth: int) -> None:
-        """Draw a form, within its box."""
+    def form(
+        self,
+        form: Any,
+        state: State,
+        resources: Any,
+        depth: int,
+        marks: Sequence[tuple[str, bool]],
+    ) -> None:
+        """Draw a form, within its box; one that is hidden is gone through, for its text counts."""
         if depth >= _DEEPEST:
             self.lack("form", "forms lie too deep in one another")
             return
         layer = form.get("/OC")
-        if self._layers.is_hidden(layer):
-            return
         numbers = [float(value) for value in form.get("/Matrix", [1, 0, 0, 1, 0, 0])]
         inner = replace(state, matrix=after(state.matrix, np.array(numbers).reshape(3, 2).T))
         box = form.get("/BBox")
@@ -106,7 +145,8 @@ class PageDrawer:
             path.rectangle(x0, y0, x1 - x0, y1 - y0)
             area = enclosed_area(path.subpaths(inner.matrix), FillRule.NONZERO)
             inner = replace(inner, clip=inner.clipped_by(area))
-        self.draw(form, form.get("/Resources", resources), inner, depth + 1)
+        within = (*marks, (self.layer_name(layer), self.hides(layer)))
+        self.draw(form, form.get("/Resources", resources), inner, depth + 1, within)
 
     def hides(self, group: Any) -> bool:
         """Whether a layer is hidden."""
@@ -120,12 +160,21 @@ class PageDrawer:
 class PageRun:
     """One content stream while it is drawn: its state, its path and the layers it is in."""
 
-    def __init__(self, drawer: PageDrawer, resources: Any, state: State, depth: int) -> None:
+    def __init__(
+        self,
+        drawer: PageDrawer,
+        resources: Any,
+        state: State,
+        depth: int,
+        marks: Sequence[tuple[str, bool]] = (),
+    ) -> None:
         self.drawer, self.resources, self.state, self.depth = drawer, resources, state, depth
         self.stack: list[State] = []
         self.path = PdfPath()
         self.clip_rule: FillRule | None = None
-        self.marks: list[tuple[str, bool]] = []
+        self.marks = list(marks)
+        self.n_outer_marks = len(self.marks)
+        self.line_matrix = self.letter_matrix = unmoved()
 
     @property
     def layer(self) -> str:
@@ -205,7 +254,7 @@ class PageRun:
             )
         )
 
-    def _has_colour(self, space: ColourSpace) -> bool:
+    def has_colour(self, space: ColourSpace) -> bool:
         """Whether anything is drawn with colours of a space; what is lost is told."""
         if space.lack:
             self.drawer.lack("colour", space.lack)
@@ -218,9 +267,9 @@ class PageRun:
 
     def _add(self, subpaths: tuple[Subpath, ...], fill: FillRule | None, *, strokes: bool) -> None:
         state = self.state
-        if fill is not None and not self._has_colour(state.fill_space):
+        if fill is not None and not self.has_colour(state.fill_space):
             fill = None
-        strokes = strokes and self._has_colour(state.stroke_space)
+        strokes = strokes and self.has_colour(state.stroke_space)
         if fill is None and not strokes:
             return
         item = ArtPath(

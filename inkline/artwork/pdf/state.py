@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from inkline.artwork.maps import Matrix, scale_of
 from inkline.artwork.model import LineCap, LineJoin, Paint, Pen
 from inkline.artwork.pdf.colours import GREY, ColourSpace, paint_of
+from inkline.artwork.pdf.fonts import FontCodes
 from inkline.geometry.arrays import Points
 from inkline.geometry.clipping import common_area
 
@@ -27,6 +28,8 @@ class State:
         fill, stroke: the numbers of the colours.
         fill_opacity, stroke_opacity: 0 to 1.
         is_masked: whether a soft mask holds.
+        font, font_size: of letters.
+        letter_space, word_space, stretch, leading, rise, text_mode: how letters are set (9.3).
         clip: simple contours in px that bound it, `None` for none.
     """
 
@@ -44,6 +47,14 @@ class State:
     fill_opacity: float = 1.0
     stroke_opacity: float = 1.0
     is_masked: bool = False
+    font: FontCodes = field(default_factory=lambda: FontCodes(None))
+    font_size: float = 1.0
+    letter_space: float = 0.0
+    word_space: float = 0.0
+    stretch: float = 1.0
+    leading: float = 0.0
+    rise: float = 0.0
+    text_mode: int = 0
     clip: tuple[Points, ...] | None = field(default=None)
 
     def paint(self, *, strokes: bool) -> Paint:

@@ -1,54 +1,33 @@
-"""The text of a PDF page, found by PDFium, to be set with letters that the user chooses."""
+"""The text of a PDF page where its steps can't be followed: each piece where PDFium has it."""
 
 from __future__ import annotations
 
 import ctypes
 import math
-from pathlib import Path
 
 import numpy as np
-import pypdfium2
 import pypdfium2.raw as pdfium
 
 from inkline.artwork.maps import Matrix, after, scale_of
 from inkline.artwork.model import Paint, TextRun
+from inkline.artwork.pdf.letters import PageLetters
 
 _MOST_RUNS = 5_000
 
 
-def text_runs(file: Path, page: int, matrix: Matrix) -> tuple[TextRun, ...]:
-    """The runs of text on a page, in order; none where PDFium can't read it.
+def text_runs(letters: PageLetters, matrix: Matrix) -> tuple[TextRun, ...]:
+    """The runs of text on a page, in order.
 
     Args:
-        file: a PDF file.
-        page: which, from 0.
+        letters: of the page.
         matrix: from the page's user space to px of the picture.
     """
-    try:
-        document = pypdfium2.PdfDocument(file)
-    except pypdfium2.PdfiumError:
-        return ()
-    try:
-        return _runs(document[page], matrix)
-    except pypdfium2.PdfiumError:
-        return ()
-    finally:
-        document.close()
+    found = (_run(letters, index, matrix) for index in range(min(letters.n_shows, _MOST_RUNS)))
+    return tuple(run for run in found if run is not None)
 
 
-def _runs(sheet: pypdfium2.PdfPage, matrix: Matrix) -> tuple[TextRun, ...]:
-    letters, found = sheet.get_textpage(), list[TextRun]()
-    for shown in sheet.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT]):
-        run = _run(shown, letters, matrix)
-        if run is not None and len(found) < _MOST_RUNS:
-            found.append(run)
-    return tuple(found)
-
-
-def _run(
-    shown: pypdfium2.PdfObject, letters: pypdfium2.PdfTextPage, matrix: Matrix
-) -> TextRun | None:
-    text = _text_of(shown, letters)
+def _run(letters: PageLetters, index: int, matrix: Matrix) -> TextRun | None:
+    shown, text = letters.shown(index), letters.text(index)
     if not text.strip():
         return None
     place = shown.get_matrix()
@@ -76,13 +55,3 @@ def _run(
             opacity=alpha.value / 255.0,
         ),
     )
-
-
-def _text_of(shown: pypdfium2.PdfObject, letters: pypdfium2.PdfTextPage) -> str:
-    n_bytes = pdfium.FPDFTextObj_GetText(shown.raw, letters.raw, None, 0)
-    if n_bytes <= 2:
-        return ""
-    buffer = (ctypes.c_ushort * (n_bytes // 2))()
-    pdfium.FPDFTextObj_GetText(shown.raw, letters.raw, buffer, n_bytes)
-    text = bytes(buffer).decode("utf-16-le", errors="ignore").rstrip("\x00")
-    return "".join(letter for letter in text if letter.isprintable())

@@ -225,6 +225,15 @@ class ArtBeyond(StrEnum):
     """It is drawn as its nearest plain thing."""
 
 
+class ArtLetters(StrEnum):
+    """How the text of PDF pages is drawn."""
+
+    SET = "set"
+    """It is set in letters of a family, or of a font that is given."""
+    OWN = "own"
+    """Its letters are inked as they stand there."""
+
+
 class ArtInk(StrEnum):
     """What becomes of a part of a user's own artwork."""
 

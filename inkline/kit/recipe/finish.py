@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from inkline.kit.recipe.choices import ArtBeyond, ArtInk, ArtLines, ArtSplit, Overlay
+from inkline.kit.recipe.choices import ArtBeyond, ArtInk, ArtLetters, ArtLines, ArtSplit, Overlay
 from inkline.kit.recipe.fragments import number_schema, table_schema, text_schema
 from inkline.kit.recipe.key import Key, Scale, Schema
 from inkline.output.look import Ground
@@ -62,6 +62,7 @@ class FinishRecipe:
     drawn_at: str = ""
     lines: ArtLines = ArtLines.BARS
     beyond_ink: ArtBeyond = ArtBeyond.LEFT_OUT
+    letters: ArtLetters = ArtLetters.SET
     colours: tuple[str, ...] = ()
     pages: str = ""
     into_cells: str = ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from inkline.kit.recipe import kinds
-from inkline.kit.recipe.choices import ArtBeyond, ArtLines, ArtSplit, Overlay
+from inkline.kit.recipe.choices import ArtBeyond, ArtLetters, ArtLines, ArtSplit, Overlay
 from inkline.kit.recipe.finish import parts_from, parts_in_words, parts_schema
 from inkline.kit.recipe.key import Key, KeyKind
 from inkline.kit.recipe.kinds import choice_key
@@ -78,6 +78,14 @@ FINISH_KEYS: tuple[Key, ...] = (
         sentence="What becomes of what no pen draws: it is left out, or drawn as its nearest plain "
         "thing, which is a mean colour of a gradient or pattern, a shape without its mask or "
         "filter, and the frame of a picture within a file. Either is told.",
+    ),
+    choice_key(
+        FINISH,
+        "letters",
+        ArtLetters,
+        ArtLetters.SET,
+        sentence="How the text of PDF pages is drawn: set in letters of a family or of a font that "
+        "is given, or its own letters inked as they stand there.",
     ),
     Key(
         table=FINISH,

@@ -1,16 +1,19 @@
 """Pages of PDF files as artwork, against PDFium, and files made by three libraries.
 
-reportlab and fpdf2 write pages in their own ways; pages written operator by operator are made with
-pikepdf. PDFium draws what is read here without it, text aside.
+reportlab, fpdf2 and matplotlib write pages in their own ways; pages written operator by operator
+are made with pikepdf. PDFium draws what is read here without it, text aside.
 """
 
 import zlib
+from pathlib import Path
 
+import font_lato
 import numpy as np
 import pikepdf
 import pypdfium2
 import pytest
 from fpdf import FPDF
+from matplotlib.figure import Figure
 from reportlab.lib.colors import CMYKColor
 from reportlab.pdfgen import canvas as reportlab_canvas
 from scipy.ndimage import binary_dilation
@@ -22,9 +25,10 @@ from inkline.errors import InputError
 from inkline.finishing.drawn import sheet_png
 from inkline.finishing.request import FinishRequest, open_finish
 from inkline.ink.style import EXACT
+from inkline.kit.recipe.choices import ArtLetters
 from inkline.output.look import Ground
 
-SIZE = PictureSize(ppi=144.0)
+SIZE, LARGE = PictureSize(ppi=144.0), PictureSize(ppi=1152.0)
 
 
 def page_of(steps, tmp_path, *, box=(0, 0, 160, 120), page=None, resources=None):
@@ -43,9 +47,13 @@ def page_of(steps, tmp_path, *, box=(0, 0, 160, 120), page=None, resources=None)
     return file
 
 
-def grey(file, tmp_path):
-    """Ink on white by luma, 0 to 255, as this package and as PDFium draw a page."""
-    request = FinishRequest(files=(file,), ground=Ground.CLEAR, size=SIZE)
+def grey(file, tmp_path, letters=ArtLetters.SET):
+    """Ink on white by luma, 0 to 255, as this package and as PDFium draw a page.
+
+    Letters are drawn large, since PDFium sets small ones on whole pixels.
+    """
+    size = SIZE if letters is ArtLetters.SET else LARGE
+    request = FinishRequest(files=(file,), ground=Ground.CLEAR, size=size, letters=letters)
     opened = open_finish(request, style=EXACT)
     (tmp_path / "ours.png").write_bytes(sheet_png(opened, opened.sheets[0]))
     from PIL import Image  # noqa: PLC0415
@@ -54,19 +62,24 @@ def grey(file, tmp_path):
         paper = Image.new("RGBA", picture.size, "white")
         ours = np.asarray(Image.alpha_composite(paper, picture.convert("RGBA")).convert("L"))
     document = pypdfium2.PdfDocument(file)
-    theirs = np.asarray(document[0].render(scale=2.0).to_pil().convert("L"))
+    theirs = np.asarray(document[0].render(scale=size.ppi / 72.0).to_pil().convert("L"))
     document.close()
     return ours.astype(np.float64), theirs.astype(np.float64)
 
 
-def check(file, tmp_path):
-    ours, theirs = grey(file, tmp_path)
+def check(file, tmp_path, letters=ArtLetters.SET):
+    ours, theirs = grey(file, tmp_path, letters)
     assert ours.shape == theirs.shape
     ink = (ours < 250) | (theirs < 250)
     assert ink.any()
     assert np.abs(ours - theirs)[binary_dilation(ink, iterations=2)].mean() < 4.0
 
 
+MASKED = {
+    "/ExtGState": pikepdf.Dictionary(
+        M=pikepdf.Dictionary(SMask=pikepdf.Dictionary(S=pikepdf.Name.Luminosity))
+    )
+}
 STEPS = {
     "fill": "10 10 100 60 re f",
     "curve": "20 20 m 20 110 140 110 140 20 c f",
@@ -105,6 +118,22 @@ def test_a_page_is_drawn_as_by_pdfium(name, tmp_path):
 def test_a_turned_page_is_looked_at_upright(turn, tmp_path):
     page = {"Rotate": turn, "CropBox": [10, 5, 150, 110]}
     check(page_of("20 20 60 30 re f 6 w 100 20 m 140 100 l S", tmp_path, page=page), tmp_path)
+
+
+def test_what_pages_share_is_theirs(tmp_path):
+    """Resources, boxes and turns may stand with the group that a page lies in (7.7.3.4)."""
+    file = page_of("/H gs 20 20 60 30 re f", tmp_path)
+    with pikepdf.open(file, allow_overwriting_input=True) as document:
+        states = pikepdf.Dictionary(H=pikepdf.Dictionary(ca=0.4))
+        page, group = document.pages[0].obj, document.Root.Pages
+        group.Resources = pikepdf.Dictionary(ExtGState=states)
+        group.MediaBox, group.Rotate = page.MediaBox, 90
+        del page.Resources, page.MediaBox
+        document.save(file)
+    artwork = artwork_from_pdf(file, 1, SIZE)
+    assert artwork.canvas == (240, 320)
+    assert artwork.items[0].fill.opacity == pytest.approx(0.4)
+    check(file, tmp_path)
 
 
 def test_forms_and_their_boxes_are_drawn(tmp_path):
@@ -167,6 +196,97 @@ def test_a_file_of_fpdf_is_read(tmp_path):
     paper.polygon(((20, 80), (60, 80), (40, 110)), style="DF")
     paper.output(str(file))
     check(file, tmp_path)
+
+
+def test_a_file_of_matplotlib_is_read(tmp_path):
+    figure = Figure(figsize=(160 / 72, 120 / 72))
+    chart = figure.add_axes((0.1, 0.1, 0.8, 0.8), xticks=[], yticks=[])
+    chart.plot([0, 1, 2, 3], [0, 3, 1, 2], "--o", linewidth=2.5)
+    chart.bar([0.5, 2.5], [1, 2], color="#c86432", edgecolor="#222222", linewidth=2)
+    chart.fill_between([0, 1, 2], [0.2, 0.4, 0.3], color="#336699")
+    figure.savefig(tmp_path / "a.pdf")
+    check(tmp_path / "a.pdf", tmp_path)
+
+
+def written_pages():
+    """Pages with text that is set in every way that operators know."""
+    yield "plain", "/F 22 Tf 20 60 Td (Tides) Tj"
+    yield "kerned", "/F 22 Tf 20 60 Td [(Ti) 120 (de) -300 (s)] TJ"
+    yield "spaced", "/F 18 Tf 4 Tc 9 Tw 10 60 Td (a bc) Tj"
+    yield "stretched and raised", "/F 18 Tf 140 Tz 10 60 Td (ab) Tj 6 Ts (c) Tj"
+    yield "lines", "/F 16 Tf 18 TL 20 90 Td (one) Tj T* (two) Tj (three) ' 2 1 (f r) \""
+    yield "lines by steps", "/F 16 Tf 20 90 TD (one) Tj 0 -20 TD (two) Tj T* (six) Tj"
+    yield "turned", "/F 20 Tf .8 .6 -.6 .8 40 20 Tm (Tide) Tj 1 0 0 1 20 100 Tm (low) Tj"
+
+
+@pytest.mark.parametrize(
+    "steps", [steps for _, steps in written_pages()], ids=dict(written_pages())
+)
+def test_letters_of_the_file_are_drawn_as_by_pdfium(steps, tmp_path):
+    font = pikepdf.Dictionary(
+        Type=pikepdf.Name.Font, Subtype=pikepdf.Name.Type1, BaseFont=pikepdf.Name("/Helvetica")
+    )
+    resources = {"/Font": pikepdf.Dictionary(F=font)}
+    check(page_of(f"BT {steps} ET", tmp_path, resources=resources), tmp_path, ArtLetters.OWN)
+
+
+def test_letters_of_a_font_that_lies_in_the_file_are_drawn_as_by_pdfium(tmp_path):
+    """Codes of two bytes, and a ligature, whose one code is two letters."""
+    paper = FPDF(unit="pt", format=(160, 120))
+    paper.add_page()
+    paper.add_font("Lato", fname=str(Path(font_lato.__file__).parent / "files/Lato-Regular.ttf"))
+    paper.set_font("Lato", size=24)
+    paper.text(20, 50, "Tide \ufb01 \u00b2")
+    paper.output(str(tmp_path / "a.pdf"))
+    check(tmp_path / "a.pdf", tmp_path, ArtLetters.OWN)
+    artwork = artwork_from_pdf(tmp_path / "a.pdf", 1, SIZE, has_own_letters=True)
+    assert all(item.is_letter for item in artwork.items)
+    (lack,) = artwork.lacks
+    assert "licences" in lack.sentence
+
+
+def test_text_lies_where_it_is_shown_in_its_layer_and_its_bounds(tmp_path):
+    steps = (
+        "0 0 9 9 re f /OC /A BDC BT /F 20 Tf 10 90 Td (walls) Tj ET EMC /OC /B BDC BT /F 20 Tf "
+        "(notes) Tj ET EMC q /M gs BT /F 20 Tf (masked) Tj ET Q q BT 3 Tr /F 9 Tf (unseen) Tj ET Q "
+        "q 0 0 50 50 re W n BT /F 20 Tf 10 30 Td (bound) Tj ET Q /X Do 20 20 9 9 re f"
+    )
+    font = pikepdf.Dictionary(
+        Type=pikepdf.Name.Font, Subtype=pikepdf.Name.Type1, BaseFont=pikepdf.Name("/Helvetica")
+    )
+    file = page_of(steps, tmp_path, resources={"/Font": pikepdf.Dictionary(F=font), **MASKED})
+    with pikepdf.open(file, allow_overwriting_input=True) as document:
+        groups = [
+            document.make_indirect(pikepdf.Dictionary(Type=pikepdf.Name.OCG, Name=name))
+            for name in ("walls", "notes")
+        ]
+        form = document.make_stream(b"BT /F 10 Tf 5 5 Td (form) Tj ET")
+        form.Type, form.Subtype = pikepdf.Name.XObject, pikepdf.Name.Form
+        form.BBox, form.Matrix, form.OC = [0, 0, 60, 40], [2, 0, 0, 2, 70, 10], groups[0]
+        resources = document.pages[0].Resources
+        resources.Properties = pikepdf.Dictionary(A=groups[0], B=groups[1])
+        resources.XObject = pikepdf.Dictionary(X=form)
+        document.Root.OCProperties = pikepdf.Dictionary(
+            OCGs=groups, D=pikepdf.Dictionary(OFF=[groups[1]])
+        )
+        document.save(file)
+    artwork = artwork_from_pdf(file, 1, SIZE)
+    runs = {item.text: item for item in artwork.items if isinstance(item, TextRun)}
+    assert list(runs) == ["walls", "bound", "form"]
+    assert [run.layer for run in runs.values()] == ["walls", "", "walls"]
+    assert runs["walls"].clip is None
+    assert runs["bound"].clip[0].max() == pytest.approx(240.0)
+    assert runs["form"].at == pytest.approx((160.0, 200.0))
+    assert runs["form"].size == pytest.approx(40.0)
+    assert artwork.items.index(runs["walls"]) == 1
+    assert [lack.what for lack in artwork.lacks] == ["mask"]
+
+
+def test_notes_and_blended_colours_are_told(tmp_path):
+    states = {"/ExtGState": pikepdf.Dictionary(B=pikepdf.Dictionary(BM=pikepdf.Name.Multiply))}
+    page = {"Annots": [pikepdf.Dictionary(Subtype=pikepdf.Name.Text)]}
+    file = page_of("/B gs 0 0 9 9 re f", tmp_path, page=page, resources=states)
+    assert [lack.what for lack in artwork_from_pdf(file, 1, SIZE).lacks] == ["colour", "note"]
 
 
 def test_text_is_found_for_letters_of_ones_own(tmp_path):
@@ -282,9 +402,7 @@ RESOURCES = {
         P=pikepdf.Dictionary(Type=pikepdf.Name.Pattern, PatternType=2, Shading=BLEND)
     ),
     "/Shading": pikepdf.Dictionary(S=BLEND),
-    "/ExtGState": pikepdf.Dictionary(
-        M=pikepdf.Dictionary(SMask=pikepdf.Dictionary(S=pikepdf.Name.Luminosity))
-    ),
+    **MASKED,
 }
 
 
