@@ -11,6 +11,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats
 from inkline.geometry.roots import root_between
+from inkline.ink.facets import farthest_facet
 from inkline.ink.noise import bent_values
 from inkline.ink.style import Edge
 
@@ -30,7 +31,9 @@ _HARMLESS_SHARE, _LARGEST_GAIN = 0.02, 1.6
 
 def is_quiet(edge: Edge) -> bool:
     """Whether the edge leaves contours as they are."""
-    return not any((edge.raggedness, edge.softening, edge.spread, edge.events, edge.creep))
+    return not any(
+        (edge.raggedness, edge.softening, edge.spread, edge.events, edge.creep, edge.facets)
+    )
 
 
 def gain_of(edge: Edge, half_width: float) -> float:
@@ -79,7 +82,8 @@ def largest_offset(edge: Edge, half_width: float) -> float:
     )
     events = edge.event_size if edge.events else 0.0
     rough = highest * gain * edge.raggedness
-    return float(min(rough + edge.spread + edge.creep + events, FEATURE_LIMIT * half_width))
+    moved = min(rough + edge.spread + edge.creep + events, FEATURE_LIMIT * half_width)
+    return float(moved + farthest_facet(edge.facets))
 
 
 def moods(noise: Floats, liveliness: float) -> Floats:

@@ -15,7 +15,7 @@ from inkline.ink.media.paper import drawn_tooth_place, pressed_tooth
 from inkline.ink.roughening import Clean, roughened_marks
 from inkline.ink.setup import MarkSetup
 from inkline.ink.shapes import shape_tooth
-from inkline.ink.specks import specks_beside, with_specks
+from inkline.ink.specks import slivers_around, specks_beside, with_specks
 from inkline.ink.strokes import Outline
 
 
@@ -63,10 +63,21 @@ def finished_master(setup: MarkSetup, outline: Outline, rough: RoughOutline, *, 
     """
     contours = rough.on_grid
     if not isinstance(setup.mark, Stroke):
+        contours = _with_slivers(setup, rough)
         return Master(key=key, contours=contours, tooth=shape_tooth(setup, contours))
     if not outline.paths:
         return _master_of_press(setup, outline, contours, key=key)
     return _master_of_stroke(setup, outline, rough, key=key)
+
+
+def _with_slivers(setup: MarkSetup, rough: RoughOutline) -> tuple[Points, ...]:
+    """The contours of a shape on the grid, with the slivers that stand around it."""
+    stream = setup.stream("paper")
+    drawn_tooth_place(stream)
+    slivers = slivers_around(rough.contours, setup.style.paper, stream)
+    if not slivers:
+        return rough.on_grid
+    return tuple(points_on_grid(contour) for contour in with_specks(rough.contours, slivers))
 
 
 def _master_of_stroke(

@@ -27,6 +27,7 @@ from inkline.ink.edge import (
     is_quiet,
     moods,
 )
+from inkline.ink.facets import facet_ends
 from inkline.ink.noise import bent_values, ring_moods, ring_noises
 from inkline.ink.style import Edge
 
@@ -248,6 +249,11 @@ def _roughen(rows: _Rows, rings: Sequence[_Ring], marks: Sequence[Clean]) -> Non
     plain = _keep_their_order(moved, rows.points, along).tolist()
     for ring, points, is_plain in zip(rings, moved, plain, strict=True):
         ring.points, ring.is_plain = points, is_plain
+    if rows.edge.facets > 0.0:
+        for row, (ring, own) in enumerate(zip(rings, chances, strict=True)):
+            length, draws = float(rows.lengths[row]), own.creeping.reshape(-1)
+            ends = facet_ends(along[row], length, draws, facets=rows.edge.facets)
+            ring.points, ring.is_plain = ring.points[ends], False
 
 
 def _tangents(rows: Points) -> Points:

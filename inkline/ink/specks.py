@@ -12,10 +12,18 @@ from inkline.ink.media.paper_values import Paper
 # A speck is a polygon of this many corners, its radius wavering by the second.
 _N_CORNERS, _WAVER = 14, 0.16
 _MOST_SPECKS = 4000
+# Slivers stand so many in a bundle, against one another by so much along their edge, and lean from
+# it by up to the last, a slope.
+_BUNDLE, _STAGGER_MM, _LEAN = 3, 0.7, 0.07
 
 
 def specks_beside(
-    path: Points, half_widths: Floats, paper: Paper, generator: np.random.Generator
+    path: Points,
+    half_widths: Floats,
+    paper: Paper,
+    generator: np.random.Generator,
+    *,
+    outside_only: bool = False,
 ) -> tuple[Points, ...]:
     """Contours of the specks beside a stroke; none unless `paper.specks` asks for them.
 
@@ -26,6 +34,7 @@ def specks_beside(
         half_widths: half width at each of its points, `(n,)`.
         paper: the paper.
         generator: the stream of this stroke's paper.
+        outside_only: whether the path goes around a shape, and they fall outside it.
     """
     if paper.specks == 0.0 or paper.speck_size == 0.0:
         return ()
@@ -37,11 +46,34 @@ def specks_beside(
     radii = paper.speck_size * (0.25 + 0.75 * generator.random(n_specks) ** 3)
     beyond = paper.speck_reach * generator.random(n_specks) ** 2
     sides = np.where(generator.random(n_specks) < 0.5, -1.0, 1.0)
+    if paper.speck_length > 1.0:
+        along, beyond, sides = _in_bundles(along, beyond, sides)
+    if outside_only:
+        sides = np.full(n_specks, -1.0)
     across = normals_of(tangents(path))
     normals = np.column_stack([np.interp(along, lengths, across[:, axis]) for axis in (0, 1)])
     away = np.interp(along, lengths, half_widths) + radii + beyond
     centres = at_arc_lengths(path, lengths, along) + normals * (sides * away)[:, None]
+    if paper.speck_length > 1.0:
+        return tuple(_slivers(generator, centres, normals, radii, paper.speck_length))
     return tuple(_spots(generator, centres, radii))
+
+
+def slivers_around(
+    contours: tuple[Points, ...], paper: Paper, generator: np.random.Generator
+) -> tuple[Points, ...]:
+    """Contours of the slivers that stand around a shape; none where specks are spots.
+
+    Args:
+        contours: of the shape, positive where they hold ink.
+        paper: the paper.
+        generator: the stream of this shape's paper.
+    """
+    if paper.speck_length <= 1.0 or not contours:
+        return ()
+    around = max(contours, key=lambda contour: float(np.ptp(contour, axis=0).max()))
+    path = np.concatenate((around, around[:1]))
+    return specks_beside(path, np.zeros(len(path)), paper, generator, outside_only=True)
 
 
 def with_specks(contours: tuple[Points, ...], specks: tuple[Points, ...]) -> tuple[Points, ...]:
@@ -85,6 +117,39 @@ def _spots(generator: np.random.Generator, centres: Points, radii: Floats) -> Fl
     return np.asarray(centres[:, None] + (radii[:, None] * wavering)[:, :, None] * around)
 
 
+def _in_bundles(along: Floats, beyond: Floats, sides: Floats) -> tuple[Floats, Floats, Floats]:
+    """Where specks lie if they stand beside one another, some in a bundle."""
+    number = np.arange(len(along))
+    first = number - number % _BUNDLE
+    staggered = along[first] + _STAGGER_MM * (along - along.mean()) / max(np.ptp(along), 1e-9)
+    return staggered, beyond[first] + (beyond - beyond[first]) * 0.5, sides[first]
+
+
+def _slivers(
+    generator: np.random.Generator, centres: Points, normals: Points, radii: Floats, length: float
+) -> Floats:
+    """Slivers across `normals`, up to `length` times as long as wide; positive as specks are.
+
+    `(n, k, 2)`.
+    """
+    ends = np.linspace(-1.0, 1.0, _N_CORNERS // 2)
+    halves = radii * length * generator.uniform(0.4, 1.0, len(radii))
+    wide = radii[:, None] * np.sqrt(1.0 - 0.96 * ends**2)
+    upper, lower = wide * generator.uniform(0.35, 1.0, (2, len(radii), len(ends)))
+    leans = generator.uniform(-_LEAN, _LEAN, len(radii))
+    along = halves[:, None] * np.concatenate((ends, ends[::-1]))
+    across = np.concatenate((-lower, upper[:, ::-1]), axis=1) + leans[:, None] * along
+    ahead = np.column_stack((normals[:, 1], -normals[:, 0]))
+    return np.asarray(
+        centres[:, None]
+        + along[:, :, None] * ahead[:, None]
+        + across[:, :, None] * normals[:, None]
+    )
+
+
 def farthest_speck(paper: Paper) -> float:
     """How far beyond a stroke's half width specks may reach, mm."""
-    return 0.0 if paper.specks == 0.0 else 2.0 * paper.speck_size + paper.speck_reach
+    if paper.specks == 0.0:
+        return 0.0
+    half = paper.speck_size * paper.speck_length if paper.speck_length > 1.0 else 0.0
+    return 2.0 * paper.speck_size + paper.speck_reach + half

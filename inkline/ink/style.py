@@ -145,6 +145,14 @@ class Edge:
     creep: float = value(
         _L, 0.0, 0.0, 1.0, about="How far ink creeps along the paper's fibres here and there."
     )
+    facets: float = value(
+        _L,
+        0.0,
+        0.0,
+        10.0,
+        about="Length of the straight facets in which the edge is cut, as a gouge cuts it; shorter "
+        "in curves (0: it is round).",
+    )
     fillet: float = value(
         _L, 0.0, 0.0, 1.0, about="Radius to which wet ink fills the corners where strokes cross."
     )

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inkline.geometry.arrays import Floats, Points, Singles
-from inkline.ink.media.grain import PaperPlace, band_deviates
+from inkline.ink.media.grain import PaperPlace, band_deviates, slow_noise
 from inkline.ink.media.places import Places, along_axis
 
 # A pass is wider than the step from one to the next by this, so most overlap and some gape.
@@ -23,6 +23,11 @@ _ROUND = 2.6
 _BEND = 0.06
 # Where two passes overlap, the second adds this share of itself.
 _ADDED = 0.5
+# Passes of a wet tool: how far they reach and how steep their edges are, against half their width;
+# how much darker they are where two overlap, and paler where they gape, against the strength; their
+# streaks: how much they show, how wide they are and how many times as long.
+_FLAT, _CRISPNESS, _DOUBLED, _GAPING = 1.12, 8.0, 0.8, 7.0
+_STREAKED, _STREAK_MM, _STREAK = 0.14, 0.1, 25.0
 # Loads along a pass are known at so many places in each of its widths; one pass begins so many
 # widths from where its neighbour does.
 _STEPS_A_WIDTH, _BANDS_APART = 512.0, 17.0
@@ -57,6 +62,30 @@ def pass_loads(passes: Passes, own: PaperPlace, places: Points) -> Floats:
         one = body * load
         given = np.maximum(given, one) + _ADDED * np.minimum(given, one)
     return np.asarray(passes.strength * np.log(np.maximum(given, 0.05)))
+
+
+def crisp_passes(passes: Passes, own: PaperPlace, places: Points) -> Floats:
+    """How much darker the passes of a wet tool are at `places`, `(n,)`.
+
+    Each is even, with faint streaks along it; two are darker where they overlap, and between two
+    that gape the paper is bare.
+
+    Args:
+        passes: how the shape is filled.
+        own: where the shape's own noise is read.
+        places: `(n, 2)` in mm about the shape's origin.
+    """
+    tones, n_over = np.zeros(len(places)), np.zeros(len(places))
+    for _, across, load in bands_at(passes, own, places, strength=1.0):
+        over = np.clip((_FLAT - np.abs(across)) * _CRISPNESS + 0.5, 0.0, 1.0)
+        tones = np.maximum(tones, over * load)
+        n_over += over
+    cos, sin = np.cos(passes.angle), np.sin(passes.angle)
+    along, aside = places @ (cos, sin), places @ (-sin, cos)
+    streaks = slow_noise(own, np.column_stack((along / _STREAK, aside)), size=_STREAK_MM)
+    darker = np.log(np.maximum(tones, 0.2)) + _DOUBLED * np.maximum(n_over - 1.0, 0.0)
+    darker += _STREAKED * streaks - _GAPING * np.maximum(1.0 - n_over, 0.0)
+    return np.asarray(passes.strength * darker)
 
 
 def bands_at(

@@ -30,8 +30,9 @@ from inkline.ink.media.amounts import SHARE_STEPS, deviates_of_amounts, slopes_o
 from inkline.ink.media.grain import DEVIATE_STEP, MOST_DEVIATION
 from inkline.ink.media.medium import MULTIPLYING, Medium
 
-# Dust gives way to bare paper over so many deviates where ink builds up gradually.
-_DUST_SOFTNESS = 3.6
+# Where ink builds up gradually, dust gives way to bare paper over so many deviates, and is rubbed
+# so far into what the paper's heights would leave bare.
+_DUST_SOFTNESS, _RUBBED = 2.8, 0.7
 # In the middle a deviate changes by this for a share of 1: sqrt(2 pi).
 _DEVIATES_A_SHARE = 2.5066
 # Heights differ by at most this within a pixel, as shares and as deviates.
@@ -138,6 +139,11 @@ def _ink_by_deviates(medium: Medium, given: Given) -> Callable[[float], Singles]
     is_multiplying, smear = medium.kind in MULTIPLYING, medium.smear
     sharpness, evenness = np.float32(1.0 / softness), np.float32(softness**2)
     highest = float(len(table) - 1)
+    rubbed = None
+    if smear > 0.0 and medium.build_up > 0.0:
+        rubbed = heights * np.float32(_RUBBED)
+        if given.heights.dtype == np.uint8:
+            rubbed -= np.float32(_RUBBED * share * MOST_DEVIATION)
 
     def ink_at(level: float) -> Singles:
         if is_multiplying:
@@ -149,7 +155,11 @@ def _ink_by_deviates(medium: Medium, given: Given) -> Callable[[float], Singles]
         steps = amounts.astype(np.int32)
         ink: Singles = table.take(steps)
         ink -= heights
-        dust = _dust(ink, amounts, medium.build_up) if smear > 0.0 else None
+        dust = None
+        if smear > 0.0:
+            dust = (
+                amounts * np.float32(1.0 / SHARE_STEPS) if rubbed is None else _dust(ink + rubbed)
+            )
         if given.slopes is None:
             ink *= sharpness
         else:
@@ -195,16 +205,14 @@ def _with_dust(ink: Singles, dust: Singles, smear: float) -> Singles:
     return np.asarray(dust)
 
 
-def _dust(excess: Singles, amounts: Singles, build_up: float) -> Singles:
-    """The dust that is rubbed in by `amounts`, in steps, which exceed the heights by so much.
+def _dust(excess: Singles) -> Singles:
+    """The dust that is rubbed in where a tool exceeds the paper's heights, rubbed over, by so much.
 
-    Where ink builds up, it is pale in the paper's pits, and dies away with the tool's load.
+    It dies away with the tool's load.
     """
-    if build_up == 0.0:
-        return np.asarray(amounts * np.float32(1.0 / SHARE_STEPS))
-    dust = excess * np.float32(1.0 / _DUST_SOFTNESS)
-    dust += np.float32(0.5)
-    return np.asarray(dust.clip(0.0, 1.0, out=dust))
+    excess *= np.float32(1.0 / _DUST_SOFTNESS)
+    excess += np.float32(0.5)
+    return np.asarray(excess.clip(0.0, 1.0, out=excess))
 
 
 def _wash(medium: Medium, given: Given, scale: float, middle: float) -> Callable[[float], Singles]:

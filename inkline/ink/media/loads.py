@@ -9,7 +9,7 @@ import numpy as np
 
 from inkline.geometry.arrays import Floats, Points, Singles
 from inkline.geometry.polyline import arc_lengths
-from inkline.ink.media.fills import pass_loads
+from inkline.ink.media.fills import crisp_passes, pass_loads
 from inkline.ink.media.grain import slow_noise
 from inkline.ink.media.medium import MULTIPLYING, NO_RIM_MM, Medium
 from inkline.ink.media.nearest import nearest_indices
@@ -37,11 +37,12 @@ _POOL_RATIO, _POOL_SHARE = 0.31, 0.45
 # the noise changes by the third; smaller noise makes the front ragged.
 _BLOOM_MM, _BLOOM_FROM, _BLOOM_FRONT = 1.5, 1.15, 0.07
 _BLOOM_RAGGED, _BLOOM_RAGGED_MM, _BLOOMS_APART_MM = 0.09, 0.3, 311.0
-# A backrun likewise; its front frays at two sizes, is hard towards the dry side and fades towards
-# the wet one, and comes and goes along its length; inside it is pale.
-_BACKRUN_MM, _BACKRUN_FROM = 2.1, 1.3
-_FRAYS = ((0.13, 0.5), (0.06, 0.18))
-_FRONT_DRY, _FRONT_WET, _PALE_OVER, _FRONT_PLAY_MM = 0.035, 0.2, 0.4, 2.6
+# Backruns: so many a square mm, of radii from the first to the second; their fronts are scalloped
+# by lobes of two heights and sizes, crisp towards the dry side and fading towards the wet one,
+# strong and weak along their length; inside they are pale.
+_BACKRUNS_A_MM2, _BACKRUN_MM = 0.008, (0.9, 2.6)
+_LOBES = ((0.65, 1.2), (0.2, 0.4))
+_FRONT_DRY_MM, _FRONT_WET_MM, _PALE_OVER_MM, _FRONT_PLAY_MM = 0.03, 0.34, 0.8, 2.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -140,12 +141,13 @@ def _wash_tones(medium: Medium, places: Points, depths: Singles) -> Floats:
     rim = np.exp(-((depths * _RIM_REACHES_MM["wash"] / _WASH_RIM_MM) ** 2))
     tones -= medium.rim * np.clip(strength, 0.0, 2.0) * rim
     if medium.bloom > 0.0:
-        if not medium.in_backruns:
+        if not medium.is_crisp:
             tones += medium.bloom * _blooms(medium, places)
         elif medium.halves[0] >= NO_RIM_MM:
             tones += medium.bloom * _backruns(medium, places)
     if medium.passes is not None:
-        tones += pass_loads(medium.passes, medium.own, places)
+        passes = crisp_passes if medium.is_crisp else pass_loads
+        tones += passes(medium.passes, medium.own, places)
     return np.asarray(tones)
 
 
@@ -160,15 +162,24 @@ def _blooms(medium: Medium, places: Points) -> Floats:
 
 def _backruns(medium: Medium, places: Points) -> Floats:
     """Where water ran back into a drying wash and pushed its pigment before it."""
-    apart = places + _BLOOMS_APART_MM
-    water = slow_noise(medium.own, apart, size=_BACKRUN_MM) - _BACKRUN_FROM
-    for deviation, size in _FRAYS:
-        water += deviation * slow_noise(medium.own, apart, size=size)
-    dry, wet = np.minimum(water, 0.0), np.maximum(water, 0.0)
-    front = np.exp(-((dry / _FRONT_DRY) ** 2) - wet / _FRONT_WET)
-    pale = 1.0 - np.exp(-wet / _PALE_OVER)
-    strength = 0.6 + 0.6 * slow_noise(medium.own, apart[:, ::-1], size=_FRONT_PLAY_MM)
-    return np.asarray(np.clip(strength, 0.0, 1.5) * front - pale)
+    low, high = places.min(axis=0), places.max(axis=0)
+    drops = np.random.Generator(np.random.PCG64([int(medium.own.x * 1e6), int(medium.own.y * 1e6)]))
+    n_drops = int(drops.poisson(_BACKRUNS_A_MM2 * float(np.prod(high - low))))
+    middles = low + drops.random((n_drops, 2)) * (high - low)
+    radii = drops.uniform(*_BACKRUN_MM, n_drops)
+    tones = np.zeros(len(places))
+    for middle, radius in zip(middles, radii.tolist(), strict=True):
+        apart = places - middle
+        lobes = np.zeros(len(places))
+        for height, size in _LOBES:
+            lobes += height * np.abs(slow_noise(medium.own, places + _BLOOMS_APART_MM, size=size))
+        water = radius * (0.75 + 0.5 * lobes) - np.hypot(apart[:, 0], apart[:, 1])
+        dry, wet = np.minimum(water, 0.0), np.maximum(water, 0.0)
+        front = np.exp(-((dry / _FRONT_DRY_MM) ** 2) - wet / _FRONT_WET_MM)
+        strength = 0.7 + 0.4 * slow_noise(medium.own, apart[:, ::-1], size=_FRONT_PLAY_MM)
+        pale = 1.0 - np.exp(-wet / _PALE_OVER_MM)
+        tones += np.clip(strength, 0.2, 1.4) * front - pale
+    return tones
 
 
 @lru_cache(maxsize=16)

@@ -38,8 +38,8 @@ class Medium:
         build_up: how gradually a tool's load builds up to full ink; 0, at once, before format 5.
         merging: how far wet strokes run into one where they meet; not at all before format 5.
         firm_ends: how firmly bristles set down and lift; not at all before format 5.
-        in_backruns: whether blooms fray and come and go along their fronts, and leave strokes
-            alone; before format 5 each is an island with an outline.
+        is_crisp: whether passes of a wash have crisp edges, darker where two overlap, and blooms
+            are backruns, in shapes alone; before format 5 both were soft, and blooms anywhere.
         by_deviates: whether heights and loads are compared as normal deviates, so that bare places
             have as hard rims where they are few; as shares in masters of format 2.
         in_arms: whether a stroke that crosses itself lays one arm over the other; in masters of
@@ -68,7 +68,7 @@ class Medium:
     build_up: float
     merging: float
     firm_ends: float
-    in_backruns: bool
+    is_crisp: bool
     by_deviates: bool
     in_arms: bool
     spine: Points

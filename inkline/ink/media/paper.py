@@ -219,7 +219,7 @@ def _medium(
         build_up=paper.build_up,
         merging=paper.merging,
         firm_ends=paper.firm_ends,
-        in_backruns=True,
+        is_crisp=True,
         by_deviates=True,
         in_arms=True,
         spine=spine,

@@ -145,6 +145,14 @@ class Paper:
         _S, 0.0, 0.0, 50.0, about="Specks of ink beside each centimetre of stroke."
     )
     speck_size: float = value(_L, 0.06, 0.0, 1.0, about="Radius of the largest specks.")
+    speck_length: float = value(
+        _S,
+        1.0,
+        1.0,
+        50.0,
+        about="How long specks are against their width: 1 falls in spots, high stands beside "
+        "strokes and blocks in slivers, as a gouge leaves them.",
+    )
     speck_reach: float = value(_L, 0.6, 0.0, 10.0, about="How far from the stroke specks fall.")
 
 

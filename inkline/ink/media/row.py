@@ -44,7 +44,7 @@ def row_from_medium(medium: Medium | Tooth | None) -> list[float]:
         medium.build_up,
         medium.merging,
         medium.firm_ends,
-        float(medium.in_backruns),
+        float(medium.is_crisp),
     ]
 
 
@@ -77,7 +77,7 @@ def medium_from_row(row: Floats, *, spine: Points, levels: Floats, halves: Float
         build_up=numbers[27],
         merging=numbers[28],
         firm_ends=numbers[29],
-        in_backruns=bool(numbers[30]),
+        is_crisp=bool(numbers[30]),
         spine=spine,
         levels=levels,
         halves=halves,
