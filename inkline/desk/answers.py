@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import asyncio
 import json
+import tempfile
 from collections.abc import Awaitable, Callable
 from functools import wraps
+from pathlib import Path
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
+from inkline.delivery.pack import pack_kit
+from inkline.delivery.wishes import export_request
 from inkline.desk.desk import Desk
 from inkline.errors import InputError
-from inkline.geometry.arrays import Grey
+from inkline.geometry.arrays import Values
+from inkline.kit.requests import refuse_unfinished
 
 FILE_NAME = "x-inkline-file"
 """What a file that the page sends is called, percent-encoded."""
@@ -92,14 +97,32 @@ def size_in(asked: dict[str, Any]) -> tuple[int, int]:
     return width, height
 
 
-def grey_response(grey: Grey, **headers: str) -> Response:
-    """A picture as the page takes it: one byte a pixel, row by row, with its size beside it.
+def picture_response(picture: Values, **headers: str) -> Response:
+    """A picture as the page takes it: row by row, with its size beside it.
 
-    Loopback has room; packing and unpacking a file would take longer than all of its way.
+    A byte a pixel is ink, four are a colour and how opaque it is. Loopback has room; packing and
+    unpacking a file would take longer than all of its way.
     """
-    height, width = grey.shape
+    height, width = picture.shape[:2]
     return Response(
-        grey.tobytes(),
+        picture.tobytes(),
         media_type="application/octet-stream",
         headers={"x-inkline-size": f"{width} {height}", **headers},
     )
+
+
+async def packed(folder: Path, name: str) -> Response:
+    """What was made in `folder`, packed as it goes to those who buy it, as the file `name`.
+
+    Raises:
+        InputError: it isn't finished, or a proof finds stamps out of bounds.
+    """
+    refuse_unfinished(folder)
+    with tempfile.TemporaryDirectory() as beside:
+        file = Path(beside) / name
+        request = export_request(folder, forms=(), are_all_meant=False)
+        await asyncio.to_thread(pack_kit, request, file)
+        data = await asyncio.to_thread(file.read_bytes)
+    shown = name.encode("ascii", "replace").decode().replace('"', "")
+    headers = {"content-disposition": f'attachment; filename="{shown}"'}
+    return Response(data, media_type="application/zip", headers=headers)

@@ -10,6 +10,8 @@ from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
 from inkline.desk.answers import Changes
+from inkline.desk.artwork.answers import ArtworkAnswers
+from inkline.desk.artwork.kept import ArtworkOnDesk
 from inkline.desk.desk import Desk
 from inkline.desk.ink_answers import InkAnswers
 from inkline.desk.kit_answers import KitAnswers
@@ -28,14 +30,15 @@ _SLOT = "{{token}}"
 
 def desk_app(desk: Desk, *, token: str, maker: Maker) -> Starlette:
     """The application that serves `desk`; a `Guard` stands before it."""
-    page, changes = _Page(token), Changes(desk)
+    page, changes, artwork = _Page(token), Changes(desk), ArtworkOnDesk()
     return Starlette(
         routes=[
             Route("/", page.page),
             Route("/page/{file}", page.file),
-            *InkAnswers(changes).routes(),
+            *InkAnswers(changes, artwork).routes(),
             *LayoutAnswers(changes).routes(),
             *KitAnswers(desk, maker).routes(),
+            *ArtworkAnswers(changes, maker, artwork).routes(),
         ],
         exception_handlers={InputError: _refused, WorkError: _failed, InklineError: _failed},
     )

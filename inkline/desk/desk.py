@@ -13,10 +13,9 @@ from typing import Any
 from inkline.chance import LARGEST_NUMBER, fresh_number
 from inkline.desk.controls import controls, written
 from inkline.desk.document import RecipeDocument
-from inkline.desk.easel import PictureWish
 from inkline.desk.editing import Edit, Way, value_at
 from inkline.desk.kits import KitFolders
-from inkline.desk.looking import Sheet, edits_to_style
+from inkline.desk.looking import PictureWish, Sheet, edits_to_style
 from inkline.desk.own_styles import OwnStyles
 from inkline.desk.process import EaselProcess
 from inkline.errors import InklineError, InputError

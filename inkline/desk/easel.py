@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from inkline.desk.exact import boxes_of, large_stroke, small_stroke
 from inkline.desk.finished import FinishedPictures
-from inkline.desk.looking import Sheet, fault_values, kit_values, kits_of, stamps_of
+from inkline.desk.looking import PictureWish, Sheet, fault_values, kit_values, kits_of, stamps_of
 from inkline.desk.measuring import measured_stroke
 from inkline.errors import InklineError, InputError
-from inkline.geometry.arrays import Grey
+from inkline.geometry.arrays import Grey, Values
 from inkline.ink.engine import draw
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.kit.pieces import StampPiece
@@ -29,38 +29,18 @@ from inkline.kit.stamps.two_faces import numerals_face
 from inkline.lettering.licence import font_licence
 from inkline.lettering.swap import SwappedFace
 from inkline.raster.compose import render
-from inkline.raster.preview import Preview, Window
+from inkline.raster.preview import Preview
 from inkline.source.faults import RecipeError
 from inkline.styles.files import load_style, style_path
+
+if TYPE_CHECKING:
+    from inkline.desk.artwork.easel import ArtworkEasel
+    from inkline.desk.artwork.reading import ReadArtwork
 
 _MOST_PREVIEWS = 12
 """Drawings of which all stages are kept."""
 _WARM_WIDTH = 900
 """Of what is drawn before the page asks."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PictureWish:
-    """A picture that the page asks for.
-
-    Attributes:
-        stamp: name of the stamp.
-        width: of the whole stamp in px.
-        window: the part of it that is wanted, or None for all.
-        is_exact: whether the exact layout is wanted and not the ink.
-        changes: values of the style that are being turned and not yet in the recipe, as nested
-            tables.
-        again: how often what is named is drawn again, besides what the recipe says.
-        style: the name of another style in which it is drawn, as that comes; "" is the recipe's.
-    """
-
-    stamp: str
-    width: int
-    window: Window | None = None
-    is_exact: bool = False
-    changes: Mapping[str, Any] = field(default_factory=dict)
-    again: Mapping[str, int] = field(default_factory=dict)
-    style: str = ""
 
 
 class Easel:
@@ -72,6 +52,7 @@ class Easel:
         self._previews: OrderedDict[Any, Preview] = OrderedDict()
         self._finished = FinishedPictures()
         self._beside: Easel | None = None
+        self._artwork: ArtworkEasel | None = None
 
     def look(self, sheet: Sheet) -> dict[str, Any]:
         """What the page needs to know of `sheet`, as JSON: stamps, values, faults, notes."""
@@ -136,6 +117,37 @@ class Easel:
         )
         return self._finished.get(key, lambda: self._grey(piece, wish, again))
 
+    def has_artwork(self, key: str) -> bool:
+        """Whether the artwork that was read as `key` can be drawn."""
+        return self._artwork is not None and self._artwork.read.key == key
+
+    def take_artwork(self, read: ReadArtwork) -> None:
+        """Draw this artwork from now on."""
+        from inkline.desk.artwork.easel import ArtworkEasel  # noqa: PLC0415 - slow; rarely wanted
+
+        self._artwork = ArtworkEasel(read)
+
+    def artwork_picture(self, sheet: Sheet, wish: PictureWish) -> Values:
+        """The artwork in the recipe's ink, as a `picture`.
+
+        Where it keeps its colours these are given with how opaque they are, `(height, width, 4)`.
+
+        Raises:
+            InputError: no such artwork, a faulty recipe or value.
+        """
+        kit = self._opened(sheet).kit
+        style = self._style(sheet, wish.style) if wish.style else _turned(kit.style, wish.changes)
+        return self._artwork_here().picture(replace(kit, style=style), wish)
+
+    def artwork_places(self, _: Sheet, name: str) -> list[dict[str, Any]]:
+        """What can be chosen on a picture of the artwork, as `places`."""
+        return _places(self._artwork_here().places(name))
+
+    def _artwork_here(self) -> ArtworkEasel:
+        if self._artwork is None:
+            raise InputError("there is no artwork any more")
+        return self._artwork
+
     def stroke(
         self, sheet: Sheet, size: tuple[int, int], changes: Mapping[str, Any]
     ) -> tuple[Grey, dict[str, float]]:
@@ -180,10 +192,7 @@ class Easel:
         Raises:
             InputError: no such stamp, or a faulty recipe.
         """
-        return [
-            {"name": name, "box": box}
-            for name, box in boxes_of(self._piece(sheet, stamp).plan.drawing()).items()
-        ]
+        return _places(boxes_of(self._piece(sheet, stamp).plan.drawing()))
 
     def _piece(self, sheet: Sheet, name: str) -> StampPiece:
         for piece in stamps_of(self._opened(sheet)):
@@ -233,6 +242,10 @@ class Easel:
             self._kit = KitOrder(recipe=recipe, name=name).open_and_check()
         self._sheet = sheet
         return self._kit
+
+
+def _places(boxes: Mapping[str, list[float]]) -> list[dict[str, Any]]:
+    return [{"name": name, "box": box} for name, box in boxes.items()]
 
 
 def _kit_px_per_mm(kit: Kit, style: Style) -> float:

@@ -11,15 +11,16 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inkline.desk.answers import Changes, Latest, grey_response, size_in, table_in, with_json
+from inkline.desk.answers import Changes, Latest, picture_response, size_in, table_in, with_json
+from inkline.desk.artwork.kept import ArtworkOnDesk
 from inkline.desk.desk import furnishings, picture_wish
 
 
 class InkAnswers:
     """What the page asks for while ink is turned."""
 
-    def __init__(self, changes: Changes) -> None:
-        self._changes, self._desk = changes, changes.desk
+    def __init__(self, changes: Changes, artwork: ArtworkOnDesk) -> None:
+        self._changes, self._desk, self._artwork = changes, changes.desk, artwork
         self._large, self._large_stroke, self._beside = Latest(), Latest(), Latest()
 
     def routes(self) -> list[Route]:
@@ -119,7 +120,7 @@ class InkAnswers:
             grey, measured = await asyncio.to_thread(
                 desk.front.call, "stroke", desk.sheet, size, changes
             )
-        return grey_response(grey, **{"x-inkline-measured": json.dumps(measured)})
+        return picture_response(grey, **{"x-inkline-measured": json.dumps(measured)})
 
     @with_json
     async def sample(self, asked: dict[str, Any]) -> Response:
@@ -128,22 +129,27 @@ class InkAnswers:
         data = await asyncio.to_thread(
             desk.back.call, "sample", desk.sheet, str(asked.get("style")), size_in(asked)
         )
-        return grey_response(data)
+        return picture_response(data)
 
     @with_json
     async def places(self, asked: dict[str, Any]) -> Response:
         """What can be chosen on a stamp."""
-        desk = self._desk
-        found = await asyncio.to_thread(
-            desk.back.call, "places", desk.sheet, str(asked.get("stamp"))
-        )
-        return JSONResponse(found)
+        name = str(asked.get("stamp"))
+        return JSONResponse(await self._called(self._desk.back, "places", asked, name))
 
     async def _picture(self, easel: Any, asked: dict[str, Any]) -> Response:
         desk = self._desk
         wish = picture_wish(asked, desk.changes(table_in(asked, "changes")))
-        data = await asyncio.to_thread(easel.call, "picture", desk.sheet, wish)
-        return grey_response(data)
+        return picture_response(await self._called(easel, "picture", asked, wish))
+
+    async def _called(self, easel: Any, method: str, asked: dict[str, Any], wish: Any) -> Any:
+        """What an easel gives for a stamp, or for artwork where that is asked for."""
+        sheet = self._desk.sheet
+        if asked.get("artwork"):
+            return await asyncio.to_thread(
+                self._artwork.draw, easel, sheet, f"artwork_{method}", wish
+            )
+        return await asyncio.to_thread(easel.call, method, sheet, wish)
 
     async def _changed(self, change: Callable[[], Any]) -> Response:
         return await self._changes.make(change)

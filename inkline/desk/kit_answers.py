@@ -13,9 +13,7 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
-from inkline.delivery.pack import pack_kit
-from inkline.delivery.wishes import export_request
-from inkline.desk.answers import FILE_NAME, with_json
+from inkline.desk.answers import FILE_NAME, packed, with_json
 from inkline.desk.desk import Desk
 from inkline.desk.maker import Maker
 from inkline.desk.own_hand import put_own_drawing
@@ -124,16 +122,7 @@ class KitAnswers:
 
     async def pack(self, _: Request) -> Response:
         """The kit, packed as it goes to those who buy it."""
-        kit = self._kit()
-        refuse_unfinished(kit)
-        with tempfile.TemporaryDirectory() as folder:
-            file = Path(folder) / f"{self._desk.document.path.stem}.zip"
-            request = export_request(kit, forms=(), are_all_meant=False)
-            await asyncio.to_thread(pack_kit, request, file)
-            data = await asyncio.to_thread(file.read_bytes)
-        name = file.name.encode("ascii", "replace").decode().replace('"', "")
-        headers = {"content-disposition": f'attachment; filename="{name}"'}
-        return Response(data, media_type="application/zip", headers=headers)
+        return await packed(self._kit(), f"{self._desk.document.path.stem}.zip")
 
     def _begin_kit(self, wishes: dict[str, Any]) -> Response:
         recipe, folder = self._desk.document.path, self._desk.kit_folders.current

@@ -8,19 +8,17 @@ from pathlib import Path, PurePath
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from inkline.desk.bringing import keep_beside, name_to_keep
 from inkline.desk.desk import Desk
 from inkline.desk.editing import Edit, Way, value_at
 from inkline.desk.layout import value_from_typed, way_of_key
 from inkline.desk.limited import limited
 from inkline.desk.looking import kits_of
 from inkline.errors import InputError
-from inkline.folder.disk import write_whole
 from inkline.kit.recipe.key import FORMATS
-from inkline.kit.stamps.file_names import safe_name
 from inkline.lettering.licence import font_licence
 
 _FONT_SUFFIXES = frozenset({".ttf", ".otf", ".woff", ".woff2"})
-_MOST_NAMESAKES = 100
 _LONGEST_VALUE = 200
 _MOST_SHIFT_PX = 400.0
 
@@ -123,28 +121,15 @@ def take_font(desk: Desk, name: str, data: bytes) -> None:
         InputError: it is no font that can be used.
         WorkError: it can't be written.
     """
-    brought = PurePath(name.replace("\\", "/"))
-    suffix = brought.suffix.lower()
-    if suffix not in _FONT_SUFFIXES:
-        raise InputError(f"a font is a file of TTF, OTF, WOFF or WOFF2, not {brought.name!r:.80}")
-    stem = safe_name(brought.stem)[:80] or "font"
+    kept = name_to_keep(name, otherwise="font")
+    if PurePath(kept).suffix not in _FONT_SUFFIXES:
+        raise InputError(f"a font is a file of TTF, OTF, WOFF or WOFF2, not {name!r:.80}")
     with TemporaryDirectory() as folder:
-        file = Path(folder) / f"{stem}{suffix}"
+        file = Path(folder) / kept
         file.write_bytes(data)
         limited(font_licence, file)
-    place = _free_place(desk.document.path.parent.resolve(), stem, suffix, data)
-    if not place.exists():
-        write_whole(place, data)
+    place = keep_beside(desk.document.path.parent.resolve(), kept, data)
     desk.edit([Edit(way=("lettering", "font"), value=place.name)])
-
-
-def _free_place(folder: Path, stem: str, suffix: str, data: bytes) -> Path:
-    """Where `data` lies in `folder` already, or can be written."""
-    for number in range(1, _MOST_NAMESAKES):
-        place = folder / (f"{stem}{suffix}" if number == 1 else f"{stem}-{number}{suffix}")
-        if not place.exists() or (place.is_file() and place.read_bytes() == data):
-            return place
-    raise InputError(f"there are too many files called {stem} beside the recipe")
 
 
 def _way_of_shift(name: str) -> Way:

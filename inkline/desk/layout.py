@@ -14,6 +14,7 @@ from inkline.desk.editing import Plain, Way
 from inkline.errors import InputError
 from inkline.kit.recipe.key import FORMATS, Key
 from inkline.kit.recipe.keys import keys_of
+from inkline.kit.recipe.keys_finish import FINISH
 from inkline.kit.recipe.layers import kits_in, layers_from_text
 from inkline.kit.recipe.text import EVERYDAY
 from inkline.lettering.families import family_names
@@ -24,7 +25,10 @@ _TABLES = ("", "canvas", "calendar", "words", "lettering")
 _TITLES: Mapping[str, str] = MappingProxyType(
     {"": "Kit", "canvas": "Canvas", "calendar": "Weeks", "words": "Words", "lettering": "Letters"}
 )
-_NOT_TYPED = frozenset({"version", "extends", "number", "swap", "axes", "numerals", "shift"})
+_FILES = "files"
+_NOT_TYPED = frozenset(
+    {"version", "extends", "number", "swap", "axes", "numerals", "shift", "parts", _FILES}
+)
 """Keys that are no matter of layout, or that hold tables."""
 
 
@@ -45,8 +49,7 @@ def layout_tables(text: str, *, source: str, folder: Any, kit: str) -> list[dict
     Raises:
         InputError: the text is no recipe.
     """
-    kits = kits_in(layers_from_text(text, source=source, folder=folder))
-    said = (kits.get(kit) or next(iter(kits.values()))).values
+    said = _said(text, source=source, folder=folder, kit=kit)
     tables = [_table(said, name, (name,) if name else (), _TITLES[name]) for name in _TABLES]
     formats = said.get(FORMATS, {})
     named = [name for name, value in formats.items() if isinstance(value, Mapping)]
@@ -55,6 +58,30 @@ def layout_tables(text: str, *, source: str, folder: Any, kit: str) -> list[dict
         *(_table(said, FORMATS, (FORMATS, name), f"Format {name}") for name in named),
         *tables[2:],
     ]
+
+
+def artwork_table(text: str, *, source: str, folder: Any, kit: str) -> dict[str, Any]:
+    """What a recipe says of its owner's artwork as JSON: its files, and rows for all else.
+
+    Args and errors as `layout_tables`.
+    """
+    said = _said(text, source=source, folder=folder, kit=kit)
+    own, letters = said.get(FINISH, {}), said.get("lettering", {})
+    files = own.get(_FILES, []) if isinstance(own, Mapping) else []
+    rows = _table(said, FINISH, (FINISH,), "")["rows"]
+    family = _table(said, "lettering", ("lettering",), "")["rows"]
+    return {
+        "files": list(map(str, files)) if isinstance(files, list) else [],
+        "rows": {row["way"][-1]: row for row in rows}
+        | {row["way"][-1]: row for row in family if row["way"][-1] == "family"},
+        "font": str(letters.get("font", "")) if isinstance(letters, Mapping) else "",
+    }
+
+
+def _said(text: str, *, source: str, folder: Any, kit: str) -> Mapping[str, Any]:
+    """All that the kit says which is looked at."""
+    kits = kits_in(layers_from_text(text, source=source, folder=folder))
+    return (kits.get(kit) or next(iter(kits.values()))).values
 
 
 def _table(said: Mapping[str, Any], table: str, way: Way, title: str) -> dict[str, Any]:
@@ -175,7 +202,7 @@ def way_of_key(path: str) -> Way:
 def _key_at(way: Sequence[str]) -> Key:
     table = way[0] if len(way) > 1 else ""
     is_right = len(way) == (3 if table == FORMATS else 2 if table else 1)
-    known = table in (*_TABLES, FORMATS)
+    known = table in (*_TABLES, FORMATS, FINISH)
     keys = {key.name: key for key in keys_of(table)} if is_right and known else {}
     if not way or way[-1] not in keys or way[-1] in _NOT_TYPED:
         raise InputError(f"there is no key {'.'.join(map(str, way)):.80} to lay out")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from inkline.kit.recipe.layers import kits_in, layers_from_text
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.names import folder_of
 from inkline.kit.stamps.plain_names import plain_name
+from inkline.raster.preview import Window
 from inkline.source.faults import Fault
 
 
@@ -38,6 +40,30 @@ class Sheet:
         return replace(self, text=edited_text(self.text, edits_to_style(name)))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureWish:
+    """A picture that the page asks for.
+
+    Attributes:
+        stamp: name of the stamp.
+        width: of the whole stamp in px.
+        window: the part of it that is wanted, or None for all.
+        is_exact: whether the exact layout is wanted and not the ink.
+        changes: values of the style that are being turned and not yet in the recipe, as nested
+            tables.
+        again: how often what is named is drawn again, besides what the recipe says.
+        style: the name of another style in which it is drawn, as that comes; "" is the recipe's.
+    """
+
+    stamp: str
+    width: int
+    window: Window | None = None
+    is_exact: bool = False
+    changes: Mapping[str, Any] = field(default_factory=dict)
+    again: Mapping[str, int] = field(default_factory=dict)
+    style: str = ""
+
+
 def edits_to_style(name: str) -> list[Edit]:
     """What makes a recipe one in the style `name` as that comes."""
     return [Edit(way=("style",), value=None), Edit(way=("style", "name"), value=name)]
@@ -52,6 +78,7 @@ def kit_values(kit: Kit) -> dict[str, Any]:
         "again": dict(recipe.again),
         "swaps": dict(recipe.swaps),
         "shifts": _shifts(recipe),
+        "artwork": [file.name for file in recipe.finish.files],
         "stamps": [_stamp(piece) for piece in stamps_of(kit)],
         "style": {
             "name": recipe.style_name,

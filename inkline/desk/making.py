@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import signal
 import sys
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -21,7 +21,8 @@ from inkline.folder.kept import Foreign
 from inkline.kit.build import build_all, proof_of_drawn
 from inkline.kit.requests import kit_requests, named_recipes, refuse_unfinished
 from inkline.press.redrawn import redrawn_stamp
-from inkline.progress import Step
+from inkline.press.report import Report
+from inkline.progress import Note, Step
 
 
 def _main() -> int:
@@ -53,22 +54,45 @@ def _make_kits(order: Mapping[str, Any]) -> None:
     for report in build_all(requests, **wishes, foreign=foreign, listener=_tell_step):
         beside = files_beside(report, partial=False, listener=_tell_step)
         proof = proof_of_drawn(report) if report.drawn else None
-        _tell(
-            kind="kit",
-            folder=report.folder.name,
-            drawn=len(report.drawn),
-            unchanged=len(report.unchanged),
-            kept=list(report.hers),
-            moved=list(report.moved),
-            notes=[
-                {"sentence": note.sentence, "remedies": _remedies(note.remedies)}
-                for note in (*report.notes, *(() if beside is None else beside.notes))
-            ],
-            faults=[] if proof is None else sorted({fault.stamp for fault in proof.faults}),
-            changes=[]
-            if report.changes is None
-            else [f"{count} {words}" for count, words in report.changes.counts()],
-        )
+        faults = [] if proof is None else sorted({fault.stamp for fault in proof.faults})
+        _tell_report(report, _all_notes(report, beside), faults)
+
+
+def _draw_artwork(order: Mapping[str, Any]) -> None:
+    """The artwork that a recipe names."""
+    from inkline.finishing.product import finish  # noqa: PLC0415 - slow to import
+    from inkline.finishing.recipe import request_from_recipe  # noqa: PLC0415
+
+    report, _ = finish(
+        request_from_recipe(Path(order["recipe"]), kit=order["kit"]),
+        Path(order["folder"]),
+        redraw=order.get("redraw", ()),
+        foreign=Foreign.LEAVE if order.get("all_the_same") else Foreign.REFUSE,
+        listener=_tell_step,
+    )
+    beside = files_beside(report, partial=False, listener=_tell_step)
+    _tell_report(report, _all_notes(report, beside), [])
+
+
+def _all_notes(report: Report, beside: Report | None) -> tuple[Note, ...]:
+    """The notes of what was made, and of files for others beside it."""
+    return report.notes if beside is None else (*report.notes, *beside.notes)
+
+
+def _tell_report(report: Report, notes: Sequence[Note], faults: Sequence[str]) -> None:
+    _tell(
+        kind="kit",
+        folder=report.folder.name,
+        drawn=len(report.drawn),
+        unchanged=len(report.unchanged),
+        kept=list(report.hers),
+        moved=list(report.moved),
+        notes=[{"sentence": note.sentence, "remedies": _remedies(note.remedies)} for note in notes],
+        faults=list(faults),
+        changes=[]
+        if report.changes is None
+        else [f"{count} {words}" for count, words in report.changes.counts()],
+    )
 
 
 def _prove(order: Mapping[str, Any]) -> None:
@@ -112,7 +136,7 @@ def _make_shop(order: Mapping[str, Any]) -> None:
 
 
 _DOERS: Mapping[str, Callable[[Mapping[str, Any]], None]] = MappingProxyType(
-    {"kit": _make_kits, "prove": _prove, "shop": _make_shop}
+    {"kit": _make_kits, "artwork": _draw_artwork, "prove": _prove, "shop": _make_shop}
 )
 
 

@@ -35,14 +35,14 @@ def inked_stamp(
     """
     styles = _styles(stamp, style)
     if not styles:
-        return draw(stamp.drawing, _meeting(style), number, again=again, kept=kept)
+        return draw(stamp.drawing, meeting_style(style), number, again=again, kept=kept)
     parts = [_part(stamp, own, style) for own in dict.fromkeys((style, *styles.values()))]
-    drawn = [draw(part, _meeting(own), number, again=again, kept=kept) for part, own in parts]
+    drawn = [draw(part, meeting_style(own), number, again=again, kept=kept) for part, own in parts]
     pairs = [(part, one) for (part, _), one in zip(parts, drawn, strict=True)]
     return _joined(stamp.drawing, pairs, fillet_px=fillet_of_stamp(stamp, style))
 
 
-def _meeting(style: Style) -> Style:
+def meeting_style(style: Style) -> Style:
     """`style` with a hand whose lines never end short: what meets in a layout meets in ink."""
     return replace(style, hand=replace(style.hand, fall_short=0.0, fall_short_share=0.0))
 

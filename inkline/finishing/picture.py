@@ -39,12 +39,22 @@ def coloured_png(
         ground: white, or clear.
         ppi: pixels per inch.
     """
-    colours, alpha = _composed(layers, canvas, is_clear=ground is Ground.CLEAR)
-    colours = np.rint(255.0 * np.clip(colours, 0.0, 1.0)).astype(np.uint8)
+    return _png(coloured_values(layers, canvas=canvas, ground=ground), ppi=ppi)
+
+
+def coloured_values(
+    layers: Sequence[tuple[Paint, Grey]], *, canvas: tuple[int, int], ground: Ground
+) -> NDArray[np.uint8]:
+    """The same as values of sRGB, `(height, width, 3)`, or 4 with alpha where the ground is clear.
+
+    Colours are not multiplied by alpha.
+    """
+    shares, alpha = _composed(layers, canvas, is_clear=ground is Ground.CLEAR)
+    colours: NDArray[np.uint8] = np.rint(255.0 * np.clip(shares, 0.0, 1.0)).astype(np.uint8)
     if ground is Ground.CLEAR:
         opaque = np.rint(255.0 * alpha).astype(np.uint8)[..., None]
-        return _png(np.concatenate((colours, opaque), axis=2), ppi=ppi)
-    return _png(colours, ppi=ppi)
+        return np.concatenate((colours, opaque), axis=2)
+    return colours
 
 
 def overlay_png(

@@ -9,6 +9,7 @@ import sys
 from contextlib import contextmanager
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
 CHROMIUM = os.environ.get("INKLINE_BROWSER") or next(
@@ -18,14 +19,20 @@ needs_browser = pytest.mark.skipif(
     CHROMIUM is None, reason="there is no Chromium here; INKLINE_BROWSER names one"
 )
 PICTURE_MS = 60_000
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 
 @contextmanager
-def desk_running(recipe):
-    """The address of a desk with `recipe` on it, served by the command in a process of its own."""
+def desk_running(recipe, *, state=None):
+    """The address of a desk with `recipe` on it, served by the command in a process of its own.
+
+    What it remembers lies in the folder `state`, if one is named.
+    """
+    own = {} if state is None else {"XDG_STATE_HOME": str(state)}
     process = subprocess.Popen(
         [sys.executable, "-m", "inkline", "desk", recipe.name, "--no-browser"],
         cwd=recipe.parent,
+        env={**os.environ, **own},
         stdout=subprocess.PIPE,
         text=True,
     )
@@ -60,6 +67,15 @@ def page_at(browser, address, *, size=(1280, 860), scheme="light", touch=False):
     yield page
     context.close()
     assert wrong == []
+
+
+def findings_of_axe(page):
+    """What keeps anybody out of the page as it stands, by WCAG 2.2 AA and axe's own advice."""
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}})
+    return [
+        (one["id"], [node["html"][:90] for node in one["nodes"][:3]])
+        for one in found.response["violations"]
+    ]
 
 
 def picture_of(page):

@@ -55,13 +55,20 @@ export async function bring(place, file, more = {}) {
   });
 }
 
-/** The grey picture that is asked for, or null where a later one is being drawn. */
+/** How a stamp, or artwork of hers, is called where it is asked for. */
+export function called(stamp) {
+  return stamp.artwork ? { stamp: stamp.artwork, artwork: true } : { stamp: stamp.name };
+}
+
+/** The picture that is asked for, grey or in colours, or null where a later one is being drawn. */
 export async function picture(place, asked) {
   const response = await send(place, asked);
   if (response.status === 204) return null;
   const [width, height] = response.headers.get("x-inkline-size").split(" ").map(Number);
   const measured = JSON.parse(response.headers.get("x-inkline-measured") ?? "null");
-  return { width, height, measured, grey: new Uint8Array(await response.arrayBuffer()) };
+  const bytes = await response.arrayBuffer();
+  const colours = bytes.byteLength === 4 * width * height ? new Uint8ClampedArray(bytes) : null;
+  return { width, height, measured, grey: colours ? null : new Uint8Array(bytes), colours };
 }
 
 /** Calls `work` with the latest of what it is given, one at a time, and never with what is stale. */

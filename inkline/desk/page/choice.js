@@ -1,6 +1,6 @@
 // Other drawings of one thing: a numeral, a rule, a block or a word, to choose from.
 
-import { picture, send } from "./asking.js";
+import { called, picture, send } from "./asking.js";
 import { tinted } from "./picture.js";
 
 const AT_ONCE = 6;
@@ -35,7 +35,9 @@ export class Choice {
   /** Take what the recipe says now. */
   look(state) {
     this.state = state;
-    if (this.isOpen && this.marks.value) this.nudging.show(this.marks.value, state);
+    if (this.isOpen && this.marks.value && !this.stamp.artwork) {
+      this.nudging.show(this.marks.value, state);
+    }
   }
 
   close() {
@@ -53,6 +55,7 @@ export class Choice {
     const at = point && this.#at(point);
     if (point && !at) return;
     this.panel.hidden = false;
+    this.panel.classList.toggle("of-artwork", Boolean(stamp.artwork));
     this.marks.value = (at ?? this.places[0]).name;
     await this.#offer(0);
     this.panel.scrollIntoView({ block: "nearest" });
@@ -65,13 +68,13 @@ export class Choice {
 
   async #take(stamp) {
     if (this.stamp?.name === stamp.name && this.version === stamp.version) return;
-    this.places = await (await send("/places", { stamp: stamp.name })).json();
+    this.places = await (await send("/places", called(stamp))).json();
     this.stamp = stamp;
     this.marks.replaceChildren(
       ...this.places.map(({ name }) => {
         const option = document.createElement("option");
         option.value = name;
-        option.textContent = name.slice(stamp.name.length + 1).replaceAll("-", " ") || name;
+        option.textContent = name.slice(called(stamp).stamp.length + 1).replaceAll("-", " ") || name;
         return option;
       }),
     );
@@ -92,7 +95,8 @@ export class Choice {
     this.first = first;
     const place = this.places.find(({ name }) => name === this.marks.value);
     if (!place) return;
-    this.nudging.show(place.name, this.state).catch((problem) => this.told(problem.message));
+    if (this.stamp.artwork) this.nudging.panel.hidden = true;
+    else this.nudging.show(place.name, this.state).catch((problem) => this.told(problem.message));
     const counts = Array.from({ length: AT_ONCE }, (_, index) => first + index);
     const now = this.state.again[place.name] ?? 0;
     const labels = counts.map((count) => this.#label(place, count, count === now));
@@ -130,7 +134,7 @@ export class Choice {
       ...seen.map((side) => Math.max(1, Math.round(side * scale))),
     ];
     const bitmap = await picture("/sketch", {
-      stamp: this.stamp.name,
+      ...called(this.stamp),
       width: Math.round(this.stamp.width * scale),
       window: window_,
       again: { [name]: Number(label.querySelector("input").value) },

@@ -1,6 +1,7 @@
 // The desk's page: what lies on it, and what happens where it is turned.
 
 import { GONE, NO_ANSWER, bring, read, send, picture, latestOnly } from "./asking.js";
+import { Artwork, isArtwork } from "./artwork.js";
 import { Choice } from "./choice.js";
 import { InUse } from "./ground.js";
 import { Layout } from "./layout.js";
@@ -26,6 +27,9 @@ let keeping = 0;
 let isGone = false;
 let furnished = [];
 let drawings = 0;
+let artworks = []; // her artwork as stamps that can be looked at
+let [aside, instead] = [null, null]; // artwork that waits while the layout is seen to
+let wanted = null; // the file that was brought last, to be looked at
 let seen;
 const firstSeen = new Promise((resolve) => (seen = resolve)); // what is small waits for the large
 
@@ -80,7 +84,21 @@ const layout = new Layout(by("layout"), {
   told: say,
 });
 const making = new Making({ told: say });
-const VIEWS = ["ink", "layout", "kit"];
+const artwork = new Artwork({
+  mend,
+  change,
+  typed: (way, typed) => change("/set", { way, typed }),
+  taken: (next, name) => {
+    wanted = name;
+    take(next);
+  },
+  found: showArtwork,
+  names: (found) => view.setFound(found),
+  busy: (isBusy) => by("sheet").classList.toggle("waiting", isBusy),
+  told: say,
+});
+const VIEWS = ["ink", "layout", "artwork", "kit"];
+const FONT = /\.(ttf|otf|woff2?)$/i;
 let leaves = null;
 
 const askStroke = latestOnly(async (changes) => {
@@ -98,7 +116,43 @@ const askStroke = latestOnly(async (changes) => {
 });
 
 function stampNow() {
-  return state.stamps.find((stamp) => stamp.name === current) ?? state.stamps[0];
+  return [...artworks, ...state.stamps].find(({ name }) => name === current) ?? state.stamps[0];
+}
+
+/** Her artwork stands in the strip, and is looked at as a stamp is. */
+function showArtwork({ pictures, rows }) {
+  const ground = rows.ground.text;
+  artworks = pictures
+    .filter((one) => one.is_drawn)
+    .map(({ name, width, height }) => ({
+      name: `artwork:${name}`,
+      artwork: name,
+      label: name,
+      group: "artwork",
+      paper: { white: "#ffffff", clear: by("ground").value }[ground] ?? null,
+      width,
+      height,
+    }));
+  const brought = pictures.find(({ file }) => file === wanted) ?? (wanted && pictures.at(-1));
+  wanted = null;
+  if (brought) current = `artwork:${brought.name}`;
+  lookAtArtwork();
+  show();
+}
+
+/** Artwork is looked at while it is seen to, a stamp while the layout is; then as it was before. */
+function lookAtArtwork() {
+  const isIt = artworks.some(({ name }) => name === current);
+  const isLayout = !by("view-layout").hidden;
+  if (!by("view-artwork").hidden && !isIt && artworks.length) {
+    choose(artworks[0].name);
+  } else if (isLayout && isIt && state.stamps.length) {
+    [aside, instead] = [current, state.stamps[0].name];
+    choose(instead);
+  } else if (!isLayout && aside) {
+    if (current === instead && artworks.some(({ name }) => name === aside)) choose(aside);
+    aside = null;
+  }
 }
 
 function choose(name) {
@@ -154,6 +208,7 @@ function take(next, kept = view.turned) {
   view.turned = Object.fromEntries(Object.entries(view.turned).filter(isNewer));
   inUse.turned = view.turned;
   show();
+  artwork.show(state);
 }
 
 function show() {
@@ -176,7 +231,8 @@ function show() {
   showPens([...furnished, ...(state.own_styles ?? [])]);
   if (!by("other").hidden) other.show(stamp);
   inUse.show(stamp);
-  strip.show(state.stamps, state.version, stamp.name);
+  strip.show([...artworks, ...state.stamps], state.version, stamp.name);
+  artwork.look(stamp);
   if (!state.style) return;
   choice.look(state);
   leaves.show({ ...state.style.values, ...view.turned });
@@ -348,6 +404,14 @@ function listen() {
     choice.open({ ...stampNow(), version: state.version }, point);
   });
   listenToTabs();
+  listenToFiles();
+  by("ground").addEventListener("input", () => {
+    const isBare = artworks.find(({ name, paper }) => name === current && paper);
+    if (isBare && artwork.ground === "clear") {
+      isBare.paper = by("ground").value;
+      view.show({ ...isBare, version: state.version });
+    }
+  });
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
     event.preventDefault();
@@ -365,6 +429,28 @@ function listen() {
   });
 }
 
+/** A file that is dropped anywhere goes where such files go, and never in the page's place. */
+function listenToFiles() {
+  document.addEventListener("dragover", (event) => event.preventDefault());
+  document.addEventListener("drop", (event) => {
+    if (event.defaultPrevented) return;
+    event.preventDefault();
+    const files = [...event.dataTransfer.files];
+    const isAtHome = !by("view-artwork").hidden;
+    if (files.length && files.every((file) => FONT.test(file.name))) {
+      open("layout");
+      bringFont(files[0]);
+    } else if (!isAtHome && files[0]?.type.startsWith("image/") && files[0].type !== "image/svg+xml") {
+      inUse.take(files[0]);
+    } else if (files.some(isArtwork)) {
+      open("artwork");
+      artwork.bring(files.filter(isArtwork));
+    } else if (files.length) {
+      say("This is no artwork, painting or font that can be used here.");
+    }
+  });
+}
+
 function open(name) {
   for (const one of VIEWS) {
     const isIt = one === name;
@@ -374,6 +460,9 @@ function open(name) {
   }
   if (name === "layout" && state) layout.show(state.faults);
   if (name === "kit") making.look();
+  artwork.open(name === "artwork");
+  by("faults").parentElement.scrollTop = 0;
+  if (state) lookAtArtwork();
   if (name === "ink") askStroke(view.turned);
 }
 

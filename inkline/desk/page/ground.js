@@ -1,6 +1,6 @@
 // The stamp as small as it is used, on a ground of her own, or on her painting, which stays here.
 
-import { picture, latestOnly } from "./asking.js";
+import { called, picture, latestOnly } from "./asking.js";
 import { tinted } from "./picture.js";
 
 const USED_AT = 0.25;
@@ -37,7 +37,7 @@ export class InUse {
     const corner = [(width - size[0]) / 2, (height - size[1]) / 2];
     const seen = [...corner, ...size].map(Math.round);
     const asked = { window: seen, changes: this.turned };
-    this.ask({ stamp: this.stamp.name, width, ...asked });
+    this.ask({ ...called(this.stamp), width, ...asked });
   }
 
   /** Stand on the painting in `file`, which goes nowhere. */
@@ -55,7 +55,7 @@ export class InUse {
     await this.after;
     try {
       const bitmap = await picture("/sketch", wish);
-      if (bitmap === null || wish.stamp !== this.stamp?.name) return;
+      if (bitmap === null || wish.stamp !== (this.stamp && called(this.stamp).stamp)) return;
       this.bitmap = bitmap;
       this.#paint();
     } catch {

@@ -1,17 +1,11 @@
 // The layout as a form: a row for each key of the recipe, and what is usual where it says nothing.
 
 import { read } from "./asking.js";
-import { faultLine } from "./remedies.js";
+import { element } from "./elements.js";
+import { Rows } from "./rows.js";
 
 const LETTERS = "Letters";
 const FONTS = ".ttf,.otf,.woff,.woff2";
-
-function element(name, attributes = {}, ...children) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...children);
-  return made;
-}
 
 /** Lines of text, each a paragraph. */
 function paragraphs(text, attributes) {
@@ -26,9 +20,9 @@ function paragraphs(text, attributes) {
  */
 export class Layout {
   constructor(form, { notes, typed, mend, brought, told }) {
-    Object.assign(this, { form, notes, typed, mend, brought, told });
+    Object.assign(this, { form, notes, brought, told });
+    this.rows = new Rows({ typed, mend });
     this.opened = new Set();
-    this.faults = [];
     form.addEventListener("submit", (event) => event.preventDefault());
     form.addEventListener("dragover", (event) => event.preventDefault());
     form.addEventListener("drop", (event) => {
@@ -40,7 +34,7 @@ export class Layout {
 
   /** Show what the recipe says, and what is wrong with it. */
   async show(faults) {
-    this.faults = faults;
+    this.rows.faults = faults;
     try {
       const tables = await read("/layout");
       const focused = document.activeElement?.id;
@@ -61,16 +55,16 @@ export class Layout {
 
   #table({ title, rows }) {
     const place = element("section", { class: "layout-table" }, element("h2", {}, title));
-    place.append(...rows.filter((row) => row.first).map((row) => this.#row(row)));
+    place.append(...rows.filter((row) => row.first).map((row) => this.rows.row(row)));
     if (title === LETTERS) place.append(...this.#fonts());
     const rest = rows.filter((row) => !row.first);
     if (rest.length) {
       const fold = element("details", {}, element("summary", {}, `${rest.length} more`));
-      fold.open = this.opened.has(title) || rest.some((row) => this.#wrongWith(row).length);
+      fold.open = this.opened.has(title) || rest.some((row) => this.rows.wrongWith(row).length);
       fold.addEventListener("toggle", () =>
         fold.open ? this.opened.add(title) : this.opened.delete(title),
       );
-      fold.append(...rest.map((row) => this.#row(row)));
+      fold.append(...rest.map((row) => this.rows.row(row)));
       place.append(fold);
     }
     return place;
@@ -86,87 +80,5 @@ export class Layout {
       "the licence text decides.",
     );
     return [bring, about, element("div", { id: "licences", class: "licences" })];
-  }
-
-  #wrongWith(row) {
-    const path = row.way.join(".");
-    return this.faults.filter(({ key }) => key === path || key.startsWith(`${path}.`));
-  }
-
-  #row(row) {
-    const id = `set-${row.way.join("-")}`;
-    const about = element("p", { class: "about", id: `${id}-about` }, row.about);
-    const place = element("div", { class: "typed" });
-    if (Object.keys(row.named).length) {
-      place.append(this.#languages(row, id));
-    } else if (row.options.length && row.several) {
-      place.append(this.#several(row, id));
-    } else {
-      const input = row.options.length ? this.#choice(row, id) : this.#text(row, id);
-      input.setAttribute("aria-describedby", `${id}-about`);
-      place.append(element("label", { for: id }, row.label), input);
-    }
-    if (!row.said) place.classList.add("usual");
-    place.append(about, ...this.#wrongWith(row).map((fault) => faultLine(fault, this.mend)));
-    return place;
-  }
-
-  #text(row, id) {
-    const input = element("input", { type: "text", id, placeholder: row.usual, spellcheck: "false" });
-    input.value = row.said ? row.text : "";
-    input.addEventListener("change", () =>
-      this.typed(row.way, input.value.trim() === "" ? null : input.value),
-    );
-    return input;
-  }
-
-  #choice(row, id) {
-    const input = element("select", { id });
-    input.append(...row.options.map((name) => element("option", { value: name }, name)));
-    input.value = row.text;
-    input.addEventListener("change", () =>
-      this.typed(row.way, input.value === row.usual ? null : input.value),
-    );
-    return input;
-  }
-
-  #languages(row, id) {
-    const now = row.text.split(", ").filter(Boolean);
-    const group = element("fieldset", {}, element("legend", { class: "unseen" }, row.label));
-    const chosen = element("span", { class: "several" });
-    for (const code of now) {
-      const name = row.named[code] ?? code;
-      const out = element("button", { type: "button", "aria-label": `Without ${name}` }, `${name} ×`);
-      out.disabled = now.length === 1;
-      out.addEventListener("click", () => this.typed(row.way, now.filter((one) => one !== code)));
-      chosen.append(out);
-    }
-    const more = element("select", { id, "aria-label": "Another language" });
-    more.append(element("option", { value: "" }, "Another …"));
-    for (const [code, name] of Object.entries(row.named)) {
-      if (!now.includes(code)) more.append(element("option", { value: code }, name));
-    }
-    more.addEventListener("change", () => more.value && this.typed(row.way, [...now, more.value]));
-    chosen.append(more);
-    group.append(element("span", { "aria-hidden": "true" }, row.label), chosen);
-    return group;
-  }
-
-  #several(row, id) {
-    const group = element("fieldset", {}, element("legend", { class: "unseen" }, row.label));
-    const boxes = element("span", { class: "several" });
-    const chosen = new Set(row.text.split(", "));
-    for (const name of row.options) {
-      const box = element("input", { type: "checkbox", id: `${id}-${name}`, value: name });
-      box.checked = chosen.has(name);
-      box.addEventListener("change", () => {
-        const now = [...boxes.querySelectorAll("input:checked")].map((one) => one.value);
-        if (now.length) this.typed(row.way, now);
-        else box.checked = true;
-      });
-      boxes.append(element("label", {}, box, ` ${name}`));
-    }
-    group.append(element("span", { "aria-hidden": "true" }, row.label), boxes);
-    return group;
   }
 }

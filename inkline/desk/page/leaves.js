@@ -1,5 +1,7 @@
 // Hand, nib, edge and paper: a leaf for each, a few controls on it, all others folded away.
 
+import { element } from "./elements.js";
+
 const WORDS = {
   hand: ["Hand", "where the point goes"],
   nib: ["Nib", "how wide the ink is along the stroke"],
@@ -9,13 +11,6 @@ const WORDS = {
 };
 const STEPS = 400;
 const FIGURES = 3;
-
-function element(name, attributes = {}, ...children) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...children);
-  return made;
-}
 
 /** The value at a step of a control's slider, and back. */
 function valueAt(control, step) {

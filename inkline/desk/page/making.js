@@ -1,15 +1,16 @@
 // The kit that is made of the recipe: begun, followed, stopped, proved, shown and taken away.
 
 import { read, send } from "./asking.js";
+import { element } from "./elements.js";
 
 const EVERY_MS = 400;
 const by = (id) => document.getElementById(id);
 
 /** What a remedy is called on its button, and what is asked for by it; no button for others. */
 const REMEDIES = {
-  "go on": () => ["Draw it here all the same", "/make", { all_the_same: true }],
-  "other folder": (_, next) => [`Draw it into ${next} instead`, "/make", { elsewhere: true }],
-  redraw: (name) => [`Draw ${name} anew`, "/make", { redraw: [name] }],
+  "go on": () => ["Draw it here all the same", { all_the_same: true }],
+  "other folder": (_, next) => [`Draw it into ${next} instead`, { elsewhere: true }],
+  redraw: (name) => [`Draw ${name} anew`, { redraw: [name] }],
 };
 const BUSY = {
   kit: "Looking the recipe over …",
@@ -17,14 +18,8 @@ const BUSY = {
   shop: "Laying the pictures out …",
 };
 
-function element(name, attributes = {}, ...children) {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...children);
-  return made;
-}
-
-function kitWords({ folder, drawn, unchanged, kept, faults, changes }) {
+/** What came of a folder. */
+export function kitWords({ folder, drawn, unchanged, kept, faults, changes }) {
   const parts = [`${drawn} drawn`, `${unchanged} unchanged`];
   if (kept.length) parts.push(`${kept.length} retouched by you and kept`);
   const proof = faults.length
@@ -45,6 +40,9 @@ function proofWords({ stamps, measured, faults, retouched }) {
 }
 
 function words(news) {
+  if (news.what === "artwork") {
+    return news.state === "making" ? "Artwork of yours is being drawn." : "";
+  }
   if (news.state === "making") {
     return news.total ? `${news.done} of ${news.total}: ${news.name}` : BUSY[news.what];
   }
@@ -54,6 +52,18 @@ function words(news) {
   if (news.what === "prove") return news.proof ? proofWords(news.proof) : "";
   if (news.what === "shop") return `${news.pictures.length} pictures in ${news.shop?.folder}.`;
   return news.kits.map(kitWords).join(" ");
+}
+
+/** Buttons for what would help; `ask` hears of what is asked for by one. */
+export function remedyButtons(remedies, next, ask) {
+  return remedies
+    .filter(({ action }) => action in REMEDIES)
+    .map(({ action, subject }) => {
+      const [label, asked] = REMEDIES[action](subject, next);
+      const button = element("button", { type: "button" }, label);
+      button.addEventListener("click", () => ask(asked));
+      return button;
+    });
 }
 
 /** The panel of the kit. */
@@ -89,8 +99,9 @@ export class Making {
   #show(news) {
     const isMaking = news.state === "making";
     by("made-where").textContent = `It goes into the folder ${news.folder} beside the recipe.`;
-    by("stop").hidden = !isMaking;
-    by("progress").hidden = !isMaking;
+    const isArtwork = news.what === "artwork";
+    by("stop").hidden = !isMaking || isArtwork;
+    by("progress").hidden = !isMaking || isArtwork;
     if (news.total) by("progress").value = news.done / news.total;
     else by("progress").removeAttribute("value");
     by("progress-words").textContent = words(news);
@@ -105,32 +116,26 @@ export class Making {
   }
 
   #showRemedies(news) {
-    const notes = (news.kits ?? []).flatMap((kit) => kit.notes);
+    const kits = news.what === "artwork" ? [] : (news.kits ?? []);
+    const notes = kits.flatMap((kit) => kit.notes);
     by("made-notes").replaceChildren(
       ...notes.map(({ sentence, remedies }) =>
         element("li", {}, sentence, ...this.#buttons(remedies, news.next)),
       ),
     );
-    const kept = [...new Set((news.kits ?? []).flatMap((kit) => kit.kept))];
+    const kept = [...new Set(kits.flatMap((kit) => kit.kept))];
     by("made-hers").hidden = !kept.length;
     by("made-hers-list").replaceChildren(
       ...kept.map((name) =>
         element("li", {}, name, ...this.#buttons([{ action: "redraw", subject: name }], news.next)),
       ),
     );
-    const refused = news.state === "refused" ? news.remedies : [];
+    const refused = news.state === "refused" && news.what !== "artwork" ? news.remedies : [];
     by("ways-on").replaceChildren(...this.#buttons(refused, news.next));
   }
 
   #buttons(remedies, next) {
-    return remedies
-      .filter(({ action }) => action in REMEDIES)
-      .map(({ action, subject }) => {
-        const [label, place, asked] = REMEDIES[action](subject, next);
-        const button = element("button", { type: "button" }, label);
-        button.addEventListener("click", () => this.#ask(place, asked));
-        return button;
-      });
+    return remedyButtons(remedies, next, (asked) => this.#ask("/make", asked));
   }
 
   /** Pictures of what was made, fetched once each time that something was finished. */

@@ -1,15 +1,20 @@
 // The large picture: drawn where and as large as it is looked at, moved and enlarged by hand.
 
-import { picture, latestOnly } from "./asking.js";
+import { called, picture, latestOnly } from "./asking.js";
+import { markCells, writeNames } from "./names.js";
 import { Patches } from "./patches.js";
 
 const LARGEST = 6;
 const STEP = 1.25;
 const SETTLED_MS = 140;
 
-/** A grey picture in a colour such as #25221d: the darker, the more of it. */
-export function tinted({ width, height, grey }, colour) {
+/** A grey picture in a colour such as #25221d: the darker, the more of it; others as they are. */
+export function tinted({ width, height, grey, colours }, colour) {
   const canvas = new OffscreenCanvas(width, height);
+  if (colours) {
+    canvas.getContext("2d").putImageData(new ImageData(colours, width, height), 0, 0);
+    return canvas;
+  }
   const image = new ImageData(width, height);
   const pixels = new Uint32Array(image.data.buffer);
   const [red, green, blue] = [1, 3, 5].map((at) => parseInt(colour.trim().slice(at, at + 2), 16));
@@ -32,6 +37,7 @@ export class PictureView {
     this.place = place;
     this.style = ""; // another one than the recipe's
     this.twin = null; // a view that moves with this one
+    this.found = null; // names and cells that are shown on the exact lines, or null
     this.alone = false; // whether the exact lines are shown without the ink
     this.told = told;
     this.drawn = drawn;
@@ -61,8 +67,8 @@ export class PictureView {
   /** Ask for the picture as it should be now. */
   refresh(since = performance.now()) {
     if (!this.stamp || !this.canvas.width) return;
-    if (!this.alone) this.ask({ layer: "ink", since });
-    if (this.showsExact || this.alone) this.askExact({ layer: "exact", since });
+    if (!this.isBare) this.ask({ layer: "ink", since });
+    if (this.showsExact || this.isBare) this.askExact({ layer: "exact", since });
   }
 
   /** Show only the exact lines, as long as this holds. */
@@ -81,6 +87,19 @@ export class PictureView {
     if (!this.stamp) return;
     this.#paint();
     this.refresh();
+  }
+
+  /** Show what was found in place of the ink: its names and cells; null shows the ink again. */
+  setFound(found) {
+    if (found === this.found) return;
+    this.found = found;
+    this.refresh();
+    this.#paint();
+  }
+
+  /** Whether only the exact lines are seen. */
+  get isBare() {
+    return this.alone || this.found !== null;
   }
 
   setExact(shows) {
@@ -171,7 +190,7 @@ export class PictureView {
     const { width, perPx, seen, whole } = this.#wish();
     const patches = this.layers[layer];
     const stamp = this.stamp.name;
-    const wish = { stamp, width, style: this.style };
+    const wish = { ...called(this.stamp), width, style: this.style };
     if (layer === "exact") wish.exact = true;
     else Object.assign(wish, { changes: this.turned, again: this.again });
     const key = JSON.stringify([wish, this.stamp.version]);
@@ -200,12 +219,12 @@ export class PictureView {
     const pixels = window.devicePixelRatio || 1;
     const [x, y] = this.#corner().map((value) => value * pixels);
     const scale = this.scale * pixels;
-    context.fillStyle = style.getPropertyValue("--sheet");
+    context.fillStyle = this.stamp.paper ?? style.getPropertyValue("--sheet");
     context.fillRect(x, y, this.stamp.width * scale, this.stamp.height * scale);
     const colours = { ink: style.getPropertyValue("--ink"), exact: style.getPropertyValue("--exact") };
-    const layers = this.alone ? ["exact"] : this.showsExact ? ["ink", "exact"] : ["ink"];
+    const layers = this.isBare ? ["exact"] : this.showsExact ? ["ink", "exact"] : ["ink"];
     for (const layer of layers) {
-      context.globalAlpha = layer === "exact" && !this.alone ? 0.55 : 1;
+      context.globalAlpha = layer === "exact" && !this.isBare ? 0.55 : 1;
       for (const patch of this.layers[layer].list) {
         patch.tinted = patch.colour === colours[layer] ? patch.tinted : tinted(patch.bitmap, colours[layer]);
         patch.colour = colours[layer];
@@ -213,6 +232,18 @@ export class PictureView {
       }
       context.globalAlpha = 1;
     }
+    if (this.found) this.#paintFound(context, [x, y], scale, style);
+  }
+
+  #paintFound(context, [left, top], scale, style) {
+    const pixels = window.devicePixelRatio || 1;
+    const at = (x, y) => [left + x * scale, top + y * scale];
+    const { across, down, places } = this.found;
+    markCells(context, across, down, at, { pixels, colour: style.getPropertyValue("--quiet") });
+    const bounds = [this.canvas.width, this.canvas.height];
+    const [ink, sheet] = ["--ink", "--sheet"].map((name) => style.getPropertyValue(name));
+    const fit = writeNames(context, places, at, { pixels, ink, sheet, bounds });
+    this.found.told(fit, places.length);
   }
 
   /** Lay a part on the sheet, in place of what lies below it. */

@@ -1,6 +1,6 @@
 // The strip of all stamps, each drawn small when it comes into sight.
 
-import { picture } from "./asking.js";
+import { called, picture } from "./asking.js";
 import { tinted } from "./picture.js";
 
 const HIGH = 76;
@@ -24,7 +24,7 @@ export class Strip {
 
   /** Show these stamps as drawn in this version of the recipe. */
   show(stamps, version, current) {
-    const names = stamps.map((stamp) => stamp.name).join("\n");
+    const names = stamps.map(({ name, width, height }) => [name, width, height]).join("\n");
     if (names !== this.names) this.#build(stamps);
     this.names = names;
     this.version = version;
@@ -43,8 +43,9 @@ export class Strip {
   }
 
   #build(stamps) {
+    const before = this.items;
     this.seen.disconnect();
-    this.items.clear();
+    this.items = new Map();
     this.list.replaceChildren();
     let group = null;
     for (const stamp of stamps) {
@@ -55,8 +56,17 @@ export class Strip {
         heading.textContent = group;
         this.list.append(heading);
       }
-      this.list.append(this.#item(stamp));
+      this.list.append(this.#kept(before.get(stamp.name), stamp) ?? this.#item(stamp));
     }
+  }
+
+  /** The place of a stamp that was there before, unless it has another shape now. */
+  #kept(item, stamp) {
+    if (!item || item.stamp.width !== stamp.width || item.stamp.height !== stamp.height) return null;
+    item.stamp = stamp;
+    this.items.set(stamp.name, item);
+    this.seen.observe(item.button);
+    return item.button.parentElement;
   }
 
   #item(stamp) {
@@ -103,12 +113,13 @@ export class Strip {
     this.drawing = true;
     await this.after;
     while (this.waiting.size) {
-      const [name, item] = this.waiting.entries().next().value;
+      const name = this.waiting.has(this.current) ? this.current : this.waiting.keys().next().value;
+      const item = this.waiting.get(name);
       this.waiting.delete(name);
       if (!item.inSight || !this.items.has(name)) continue;
       const { version } = this;
       try {
-        const bitmap = await picture("/sketch", { stamp: name, width: item.canvas.width });
+        const bitmap = await picture("/sketch", { ...called(item.stamp), width: item.canvas.width });
         item.version = version;
         this.#paint(item, bitmap);
       } catch {
@@ -123,6 +134,10 @@ export class Strip {
     const colour = getComputedStyle(item.canvas).getPropertyValue("--ink");
     const context = item.canvas.getContext("2d");
     context.clearRect(0, 0, item.canvas.width, item.canvas.height);
+    if (item.stamp.paper) {
+      context.fillStyle = item.stamp.paper;
+      context.fillRect(0, 0, item.canvas.width, item.canvas.height);
+    }
     context.drawImage(tinted(bitmap, colour), 0, 0, item.canvas.width, item.canvas.height);
   }
 

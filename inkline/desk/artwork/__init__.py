@@ -1,0 +1,1 @@
+"""The user's own artwork on the desk."""
