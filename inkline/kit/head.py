@@ -64,7 +64,8 @@ A stamp has, besides what every entry has (see `folder.manifest`):
 
 By such a name, or a stamp's name and a numeral's text as in `tall/dates-3/17`, a recipe has one
 thing drawn again. Sheets are `layout.png` of each format, `overview.png`, `guide.pdf`, and
-`changes.txt`.
+`changes.txt`. The overview says what it was made of: `setting`, a digest of where everything lies
+on it, and `shows`, a short checksum of each picture.
 """
 
 from __future__ import annotations

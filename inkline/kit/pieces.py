@@ -226,12 +226,13 @@ class _SheetPiece(Piece):
 
     def make(self, forms: tuple[str, ...], bench: Bench) -> Made:
         """Its picture, its layers, or both."""
-        job = SheetJob(name=self.name, folder=bench.folder, names=bench.there)
+        job = SheetJob(name=self.name, folder=bench.folder, names=bench.there, before=bench.before)
         made = {form: self.makers[form](self.kit, job) for form in forms}
         notes = dict.fromkeys(note for sheet in made.values() for note in sheet.notes)
         return Made(
             files={form: sheet.picture for form, sheet in made.items()},
             notes=tuple(notes),
+            facts={key: fact for sheet in made.values() for key, fact in sheet.facts.items()},
         )
 
 

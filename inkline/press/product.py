@@ -44,11 +44,14 @@ class Bench:
         there: names of those of the pieces it needs that are there, in order.
         kept: masters of what was drawn before, by their keys; marks whose keys are among them need
             not be drawn.
+        before: what the manifest says of the piece's files that lie there, if they are as it says,
+            for those who can make a new one of an old one; else nothing.
     """
 
     folder: Path
     there: tuple[str, ...] = ()
     kept: Mapping[str, Master] = field(default_factory=dict)
+    before: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,11 +62,13 @@ class Made:
         files: by their forms; none where something keeps it from being made, and a note says what.
         masters: of what is drawn on it, whether kept or new.
         notes: what the user should know.
+        facts: what the manifest says of these files besides, as JSON values.
     """
 
     files: Mapping[str, bytes]
     masters: tuple[Master, ...] = ()
     notes: tuple[Note, ...] = ()
+    facts: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping
+from typing import Any
 
 from inkline.folder.entry import Section
 from inkline.folder.state import State
@@ -48,8 +49,29 @@ def sheet_jobs(
             renewed = piece.shows_pictures and not drawing.isdisjoint(there)
             forms = tuple(_forms_to_make(piece, folder, inputs, renewed=renewed, notes=notes))
         if forms:
-            jobs.append(Job(name=name, folder=folder.path, forms=forms, there=there, inputs=inputs))
+            before = {} if name in redraw else _facts_before(piece, folder)
+            jobs.append(
+                Job(
+                    name=name,
+                    folder=folder.path,
+                    forms=forms,
+                    there=there,
+                    inputs=inputs,
+                    before=before,
+                )
+            )
     return jobs
+
+
+def _facts_before(piece: Piece, folder: FolderView) -> Mapping[str, Any]:
+    """What the manifest says of a sheet's files, if all are there as it says; else nothing."""
+    files = tuple(piece.files.values())
+    entry = folder.entry_of(piece.name, files[0])
+    if entry is None:
+        return {}
+    ours = ((file, entry.at(file)) for file in files)
+    are_same = all(one is not None and folder.sum_of(file) == one.sha256 for file, one in ours)
+    return entry.facts if are_same else {}
 
 
 def is_changed_by_hand(folder: FolderView, name: str, files: Mapping[str, str]) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import MappingProxyType
+from typing import Any
 
 from inkline.folder.disk import sha256
 from inkline.folder.entry import Entry, FileEntry, FileSum
@@ -12,7 +14,7 @@ from inkline.folder.kept import masters_file
 from inkline.folder.view import FolderView
 from inkline.ink.master import Master
 from inkline.press.masters import masters_at, masters_bytes
-from inkline.press.product import Bench, Piece, Product
+from inkline.press.product import Bench, Made, Piece, Product
 from inkline.progress import Note
 
 
@@ -27,6 +29,7 @@ class Job:
         there: names of the pieces it needs that are there.
         inputs: what its files depend on, by their forms, as far as that is known.
         masters: the file of what was drawn before, or None to draw all of it anew.
+        before: what the manifest says of its files, if they are as it says.
     """
 
     name: str
@@ -35,6 +38,7 @@ class Job:
     there: tuple[str, ...] = ()
     inputs: Mapping[str, str] = field(default_factory=dict)
     masters: Path | None = None
+    before: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +82,7 @@ class Shop:
         piece, shared = self.product.pieces[job.name], bool(self.product.masters_file)
         kept, notes = self._kept_masters(job.masters)
         known = self._lent | kept if piece.lends else kept
-        bench = Bench(folder=job.folder, there=job.there, kept=known)
+        bench = Bench(folder=job.folder, there=job.there, kept=known, before=job.before)
         made = piece.make(job.forms, bench)
         new = {one.key: one for one in made.masters if one.key not in kept}
         if piece.lends:
@@ -86,7 +90,7 @@ class Shop:
         own = b"" if shared or not made.masters else masters_bytes(made.masters)
         return Done(
             name=job.name,
-            entry=self._entry(piece, job, made.files, own) if made.files else None,
+            entry=self._entry(piece, job, made, own) if made.files else None,
             files=made.files,
             masters=own,
             shared=made.masters if shared else (),
@@ -103,14 +107,15 @@ class Shop:
             self._read[path], notes = masters_at(path)
         return self._read[path], notes
 
-    def _entry(self, piece: Piece, job: Job, files: Mapping[str, bytes], masters: bytes) -> Entry:
-        """What journal and manifest say of a piece with these files."""
+    def _entry(self, piece: Piece, job: Job, made: Made, masters: bytes) -> Entry:
+        """What journal and manifest say of a piece that was made."""
         return entry_of_piece(
             piece,
             files={
                 form: (sha256(data), job.inputs.get(form) or inputs_of_drawn(piece, form))
-                for form, data in files.items()
+                for form, data in made.files.items()
             },
+            facts=made.facts,
             masters=FileSum(file=masters_file(piece.name), sha256=sha256(masters))
             if masters
             else None,
@@ -126,9 +131,16 @@ _NO_FOLDER = FolderView(path=Path(), known={}, order=())
 
 
 def entry_of_piece(
-    piece: Piece, *, files: Mapping[str, tuple[str, str]], masters: FileSum | None = None
+    piece: Piece,
+    *,
+    files: Mapping[str, tuple[str, str]],
+    masters: FileSum | None = None,
+    facts: Mapping[str, Any] = MappingProxyType({}),
 ) -> Entry:
-    """The entry of a piece with `files`: checksum and digest of each by its form."""
+    """The entry of a piece with `files`: checksum and digest of each by its form.
+
+    `facts` are told of it besides its own.
+    """
     return Entry(
         name=piece.name,
         section=piece.section,
@@ -136,7 +148,7 @@ def entry_of_piece(
             FileEntry(form=form, file=piece.files[form], sha256=checksum, inputs=inputs)
             for form, (checksum, inputs) in files.items()
         ),
-        facts=piece.facts(),
+        facts={**piece.facts(), **facts},
         drawn_with=piece.drawn_with(),
         masters=masters,
         layout=piece.layout(),

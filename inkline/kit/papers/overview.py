@@ -7,7 +7,9 @@ on black is no stamp, and is shown in its own colours.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,8 +21,14 @@ from inkline.kit.papers.open_kit import OpenKit
 from inkline.kit.papers.overview_items import (
     FormatSection,
     OverviewSetting,
+    PixelBox,
     ShownStamp,
     StampSeries,
+)
+from inkline.kit.papers.overview_renewal import (
+    do_boxes_meet,
+    facts_of_overview,
+    renewed_pixels,
 )
 from inkline.kit.papers.overview_setting import set_overview
 from inkline.kit.papers.parts import Pictures, drawn_box, picture_part
@@ -38,7 +46,7 @@ from inkline.lettering.family import open_family
 from inkline.output.png import colour_png_bytes
 from inkline.pages.letters import PLAIN, line_marks
 from inkline.pages.lines import Tone
-from inkline.pages.page import Page
+from inkline.pages.page import Page, part_on_page
 from inkline.pages.palette import ACCENT, BLOCK, CARD, INK, PAPER, STRONG_BLOCK, colour_of_tone
 from inkline.raster.compose import render
 
@@ -56,32 +64,90 @@ _SHEET_PPI = 150.0
 
 
 def overview_sheet(kit: OpenKit, job: SheetJob) -> Sheet:
-    """The whole kit on one sheet."""
+    """The whole kit on one sheet.
+
+    Where the one that lies there shows the same in the same places, only what has another picture
+    by now is put there anew; all else stays as it is, to the byte.
+    """
     setting = _overview_setting(kit, job.names)
-    page, pictures = Page(setting.size, colour=PAPER), Pictures()
-    for x, y, width, height in setting.cards:
-        page.ink(np.full((height, width), 255, np.uint8), at=(x, y), colour=CARD)
-    for name in dict.fromkeys(place.name for place in setting.prints):
-        plan = kit.plans[name]
-        picture = pictures.picture(job.folder / plan.file, canvas=plan.canvas)
-        colours = pictures.colours(job.folder / plan.file, picture, canvas=plan.canvas)
-        for place in (place for place in setting.prints if place.name == name):
-            shown = picture if colours is None else colours
-            part = picture_part(shown, place.part, canvas=plan.canvas, size=place.size)
-            if colours is None:
-                page.ink(part, at=(place.x, place.y), colour=_colour_of_stamp(plan))
-            else:
-                page.paste(part, at=(place.x, place.y))
+    facts = _facts(kit, setting, job.folder)
+    printer = _Printer(kit=kit, setting=setting, folder=job.folder)
+    pixels = renewed_pixels(
+        job.folder / f"{job.name}.png",
+        setting,
+        facts,
+        before=job.before,
+        part=lambda box: printer.page(box).srgb(),
+    )
+    if pixels is None:
+        page = printer.page((0, 0, *setting.size))
+        _add_lettering(page, kit, setting)
+        pixels = page.srgb()
+    return Sheet(
+        name=job.name,
+        picture=colour_png_bytes(pixels, ppi=_SHEET_PPI),
+        notes=tuple(printer.pictures.notes),
+        facts=facts,
+    )
+
+
+def _facts(kit: OpenKit, setting: OverviewSetting, folder: Path) -> dict[str, Any]:
+    """What decides every pixel of the sheet: its setting and lettering, and each picture's sum."""
+    shown = dict.fromkeys(place.name for place in setting.prints)
+    colours = [_colour_of_stamp(kit.plans[name]) for name in shown]
+    look = (kit.recipe.number, kit.recipe.family, kit.style.to_dict(), colours)
+    return facts_of_overview(setting, look, {name: folder / kit.plans[name].file for name in shown})
+
+
+@dataclass(kw_only=True)
+class _Printer:
+    """Prints cards and stamps on a part of the sheet.
+
+    Attributes:
+        kit: whose stamps.
+        setting: where they stand.
+        folder: where their pictures lie.
+        pictures: reads those.
+    """
+
+    kit: OpenKit
+    setting: OverviewSetting
+    folder: Path
+    pictures: Pictures = field(default_factory=Pictures)
+
+    def page(self, box: PixelBox) -> Page:
+        """What stands within `box` of the sheet, but its lettering."""
+        corner, size = box[:2], (box[2] - box[0], box[3] - box[1])
+        page = Page(size, colour=PAPER)
+        for x, y, width, height in self.setting.cards:
+            card = np.full((height, width), 255, np.uint8)
+            part, at = part_on_page(card, at=(x - corner[0], y - corner[1]), size=size)
+            page.ink(part, at=at, colour=CARD)
+        inside = [one for one in self.setting.prints if do_boxes_meet(one.box, box)]
+        for name in dict.fromkeys(place.name for place in inside):
+            plan = self.kit.plans[name]
+            path, canvas = self.folder / plan.file, plan.canvas
+            picture = self.pictures.picture(path, canvas=canvas)
+            colours = self.pictures.colours(path, picture, canvas=canvas)
+            for place in (place for place in inside if place.name == name):
+                shown = picture if colours is None else colours
+                whole = picture_part(shown, place.part, canvas=canvas, size=place.size)
+                at = (place.x - corner[0], place.y - corner[1])
+                part, at = part_on_page(whole, at=at, size=size)
+                if colours is None:
+                    page.ink(part, at=at, colour=_colour_of_stamp(plan))
+                else:
+                    page.paste(part, at=at)
+        return page
+
+
+def _add_lettering(page: Page, kit: OpenKit, setting: OverviewSetting) -> None:
+    """Print all lines of the sheet on it."""
     face = _labels_face(kit)
     for tone in _LAYER_NAMES:
         marks = tuple(_lettering_marks(setting, face, tone))
         picture = _lettering_picture(kit, setting, tone, marks)
         page.ink(picture, at=(0, 0), colour=colour_of_tone(tone))
-    return Sheet(
-        name=job.name,
-        picture=colour_png_bytes(page.srgb(), ppi=_SHEET_PPI),
-        notes=tuple(pictures.notes),
-    )
 
 
 def _colour_of_stamp(plan: StampPlan) -> str:

@@ -34,6 +34,11 @@ class PlacedStamp:
     size: tuple[int, int]
     part: PixelBox
 
+    @property
+    def box(self) -> PixelBox:
+        """Its place on the sheet."""
+        return self.x, self.y, self.x + self.size[0], self.y + self.size[1]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShownStamp:

@@ -5,8 +5,10 @@ It stands apart from what makes sheets, so that a run which makes none need not 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from inkline.progress import Note
 
@@ -29,17 +31,27 @@ class SheetJob:
         name: of the sheet.
         folder: where the pictures of the stamps lie.
         names: the stamps that are there, in order.
+        before: what was said of the sheet that lies there when it was made, or nothing.
     """
 
     name: str
     folder: Path
     names: tuple[str, ...]
+    before: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """A finished sheet: its name, the file and what the user should know of it."""
+    """A finished sheet.
+
+    Attributes:
+        name: its own.
+        picture: the file.
+        notes: what the user should know of it.
+        facts: what to know of it when it is made again, as JSON values.
+    """
 
     name: str
     picture: bytes
     notes: tuple[Note, ...] = ()
+    facts: Mapping[str, Any] = field(default_factory=dict)
