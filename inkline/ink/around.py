@@ -22,6 +22,7 @@ from inkline.ink.hand import (
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import timing
+from inkline.ink.together import Asking
 
 # Deviations in units of the hand's slow wander: of how far the end comes beside the start, and of
 # how far the whole is drawn out or leans at its sides. Chosen by eye: smaller, and rings look
@@ -40,7 +41,7 @@ _MOST_CORNERS = 16
 
 def drawn_outline(
     path: ExactPath, pose: Pose, hand: Hand, *, own: np.random.Generator, reference: float
-) -> DrawnPath:
+) -> Asking[DrawnPath]:
     """The drawn way of an outline, never further than `hand.stray` from the exact one.
 
     Args:
@@ -56,7 +57,8 @@ def drawn_outline(
     pace = timing(
         path.lengths, curvatures(path.points), path.stops, speed=hand.speed, reference=reference
     )
-    offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
+    offsets = yield from drift_along(own, path.lengths, hand)
+    offsets = offsets + (yield from tremor_along(own, pace, hand))
     offsets += _MISS * wander * miss * (path.lengths / path.lengths[-1] - 0.5)
     offsets += _corner_offsets(path, corners) * min(1.0, wander / _FREE_WANDER_MM)
     moves = pose.moved_points(path.points) - path.points

@@ -5,8 +5,8 @@ from __future__ import annotations
 from inkline.drawing import Role
 from inkline.ink.edge import largest_offset
 from inkline.ink.firmness import style_for_role
+from inkline.ink.media.specks import farthest_speck
 from inkline.ink.nib import largest_pressure
-from inkline.ink.specks import farthest_speck
 from inkline.ink.style import Style
 
 

@@ -20,10 +20,11 @@ from inkline.geometry.polyline import (
 )
 from inkline.ink.form.ring import Ring
 from inkline.ink.form.stance import shift_and_lean
-from inkline.ink.noise import band_noise, bent_values, wander_noise
+from inkline.ink.noise import band_waves, bent_values, slow_waves
 from inkline.ink.pose import Pose
 from inkline.ink.style import Hand
 from inkline.ink.timing import STOP_TURN_RAD, Timing, timing
+from inkline.ink.together import Asking
 
 # Centrelines are sampled at this step: fine against tremor (a wave is about 4 mm long) and against
 # the bowls of numerals (0.001 mm off a circle of 1 mm radius).
@@ -114,7 +115,7 @@ def drawn_curve(
     own: np.random.Generator,
     reference: float,
     ring: Ring | None = None,
-) -> DrawnPath:
+) -> Asking[DrawnPath]:
     """The drawn centreline of a letter's stroke.
 
     It has its letter's pose, then a little drift, tremor and hook across it.
@@ -132,7 +133,8 @@ def drawn_curve(
     pace = timing(
         path.lengths, curvatures(path.points), path.stops, speed=hand.speed, reference=reference
     )
-    offsets = drift_along(own, path.lengths, hand) + tremor_along(own, pace, hand)
+    offsets = yield from drift_along(own, path.lengths, hand)
+    offsets = offsets + (yield from tremor_along(own, pace, hand))
     offsets += hook_along(own, path.lengths[-1] - path.lengths, hand)
     if ring is not None:
         offsets = ring.closed_up(offsets, path.lengths)
@@ -176,7 +178,7 @@ def _smooth_tangents(points: Points) -> Points:
     return np.asarray(smooth / np.maximum(np.hypot(smooth[:, 0], smooth[:, 1]), 0.2)[:, None])
 
 
-def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> Floats:
+def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> Asking[Floats]:
     """The slow wander at `lengths`, mm.
 
     Below `_DRIFT_LIMIT_HZ` in the time of a pen that moves at mean speed.
@@ -184,7 +186,7 @@ def drift_along(generator: np.random.Generator, lengths: Floats, hand: Hand) -> 
     Mean speed, and not the bell, so that a start at rest has no hook.
     """
     corner = hand.speed / (2.0 * np.pi * hand.drift_length)
-    noise = wander_noise(generator, lengths / hand.speed, corner=corner, limit=_DRIFT_LIMIT_HZ)
+    noise = yield slow_waves(generator, lengths / hand.speed, corner=corner, limit=_DRIFT_LIMIT_HZ)
     return np.asarray(drift_rms(hand) * noise)
 
 
@@ -199,12 +201,12 @@ def drift_rms(hand: Hand) -> float:
     return hand.drift * float(np.sqrt(hand.speed / _PACE_MM_S))
 
 
-def tremor_along(generator: np.random.Generator, pace: Timing, hand: Hand) -> Floats:
+def tremor_along(generator: np.random.Generator, pace: Timing, hand: Hand) -> Asking[Floats]:
     """The tremble in mm, in time.
 
     It is calmed where the pen is slow, or every start would grow a hair.
     """
-    noise = band_noise(generator, pace.times, low=TREMOR_HZ[0], high=TREMOR_HZ[1])
+    noise = yield band_waves(generator, pace.times, low=TREMOR_HZ[0], high=TREMOR_HZ[1])
     calm = np.minimum(1.0, pace.speeds / max(pace.mean_speed, 1e-12)) ** 2
     return np.asarray(hand.tremor * noise * calm)
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -15,9 +17,25 @@ N_MODES = 32
 # Samples in the shortest wave: straight lines between them keep within (2 pi / 24)^2 / 8 of its
 # amplitude.
 _SAMPLES_PER_WAVE = 24
+# Waves are summed at so many places at a time, in the processor's near memory.
+_AT_WORK = 1 << 11
 
 
-def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: float) -> Floats:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Waves:
+    """Noise along a line: a sum of `N_MODES` cosines of equal power, unit variance.
+
+    Attributes:
+        frequencies, phases: of the cosines, `(N_MODES,)`; phases in radians.
+        at: places along the line, `(n,)`, monotonous.
+    """
+
+    frequencies: Floats
+    phases: Floats
+    at: Floats
+
+
+def band_waves(generator: np.random.Generator, at: Floats, *, low: float, high: float) -> Waves:
     """Unit-variance noise with a flat spectrum from `low` to `high`, at the places `at`.
 
     In cycles per unit of `at`.
@@ -27,12 +45,11 @@ def band_noise(generator: np.random.Generator, at: Floats, *, low: float, high: 
     same number of draws.
     """
     shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
-    return _cosines(generator, at, low + (high - low) * shares)
+    phases = generator.random(N_MODES) * 2.0 * np.pi
+    return Waves(frequencies=low + (high - low) * shares, phases=phases, at=at)
 
 
-def wander_noise(
-    generator: np.random.Generator, at: Floats, *, corner: float, limit: float
-) -> Floats:
+def slow_waves(generator: np.random.Generator, at: Floats, *, corner: float, limit: float) -> Waves:
     """Unit-variance slow noise at the places `at`.
 
     Its power spectrum is 1 / (1 + (f / corner)^2)^2, cut off at `limit`.
@@ -40,8 +57,24 @@ def wander_noise(
     Frequencies are stratified by power, so that each cosine carries the same share of it.
     """
     shares = (np.arange(N_MODES) + generator.random(N_MODES)) / N_MODES
+    phases = generator.random(N_MODES) * 2.0 * np.pi
     grid, power = _wander_power(limit / corner)
-    return _cosines(generator, at, corner * np.interp(shares * power[-1], power, grid))
+    frequencies = corner * np.interp(shares * power[-1], power, grid)
+    return Waves(frequencies=frequencies, phases=phases, at=at)
+
+
+def noises_of(waves: Sequence[Waves]) -> list[Floats]:
+    """The noise along each of several lines, summed for all of them at once."""
+    if not waves:
+        return []
+    counts = np.array([len(own.at) for own in waves])
+    sums = _sums_of_cosines(
+        np.stack([own.frequencies for own in waves]),
+        np.stack([own.phases for own in waves]),
+        np.concatenate([own.at for own in waves]),
+        counts,
+    )
+    return np.split(sums, np.cumsum(counts)[:-1])
 
 
 @lru_cache(maxsize=64)
@@ -51,22 +84,16 @@ def _wander_power(top: float) -> tuple[Floats, Floats]:
     return grid, 0.5 * (grid / (1.0 + grid**2) + np.arctan(grid))
 
 
-def _cosines(generator: np.random.Generator, at: Floats, frequencies: Floats) -> Floats:
-    """Sum of `N_MODES` cosines of equal power and random phase, unit variance."""
-    phases = generator.random(N_MODES) * 2.0 * np.pi
-    return _sums_of_cosines(frequencies[None], phases[None], at, np.array([len(at)]))
-
-
 def wander_noises(
     chances: Floats, at: Floats, counts: Indices, *, corner: float, limit: float
 ) -> Floats:
-    """Noises as `wander_noise` gives them, along several lines laid end to end, `(n,)`.
+    """Noises of `slow_waves`, along several lines laid end to end, `(n,)`.
 
     Args:
         chances: even numbers from 0 to 1, `(k, 2, N_MODES)`, of which the lines are made.
         at: places of all lines, `(n,)`, monotonous within each.
         counts: how many of them each line has, `(k,)`.
-        corner: as of `wander_noise`, as is the next.
+        corner: as of `slow_waves`, as is the next.
         limit: where the spectrum is cut off.
     """
     shares = (np.arange(N_MODES) + chances[:, 0]) / N_MODES
@@ -96,11 +123,15 @@ def _sums_of_cosines(frequencies: Floats, phases: Floats, at: Floats, counts: In
     if not is_coarse.all():
         fine = np.repeat(~is_coarse, sizes)
         places[fine] = at[np.repeat(~is_coarse, counts)]
-    waves = np.cos(
-        places[:, None] * np.repeat(2.0 * np.pi * frequencies, sizes, axis=0)
-        + np.repeat(phases, sizes, axis=0)
-    )
-    sums = waves.sum(axis=1) * np.sqrt(2.0 / N_MODES)
+    lines, sums = np.repeat(np.arange(len(sizes)), sizes), np.empty(len(places))
+    turns = 2.0 * np.pi * frequencies
+    for first in range(0, len(places), _AT_WORK):
+        own = lines[first : first + _AT_WORK]
+        waves = turns.take(own, axis=0)
+        waves *= places[first : first + _AT_WORK, None]
+        waves += phases.take(own, axis=0)
+        np.cos(waves, out=waves).sum(axis=1, out=sums[first : first + _AT_WORK])
+    sums *= np.sqrt(2.0 / N_MODES)
     parts = zip(
         np.split(at, firsts[1:]),
         np.split(places, starts[1:]),

@@ -12,10 +12,10 @@ from inkline.geometry.arrays import Points
 from inkline.ink.master import Master, points_on_grid, rounded_values
 from inkline.ink.media.flow import overlapping_levels, stroke_levels
 from inkline.ink.media.paper import drawn_tooth_place, pressed_tooth
+from inkline.ink.media.specks import slivers_around, specks_beside, with_specks
 from inkline.ink.roughening import Clean, roughened_marks
 from inkline.ink.setup import MarkSetup
 from inkline.ink.shapes import shape_tooth
-from inkline.ink.specks import slivers_around, specks_beside, with_specks
 from inkline.ink.strokes import Outline
 
 

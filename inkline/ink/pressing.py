@@ -287,7 +287,7 @@ def _forces(lines: _Lines, nib: Nib) -> Floats:
     """
     forces = np.ones_like(lines.lengths)
     if nib.flex > 0.0:
-        forces *= 1.0 + 0.5 * nib.flex * np.concatenate([_opened(lead) for lead in lines.leads])
+        forces *= 1.0 + 0.5 * nib.flex * _opened(lines)
     if nib.speeding > 0.0:
         timings = [lead.path.timing for lead in lines.leads]
         mean = np.array([max(timing.mean_speed, 1e-9) for timing in timings])
@@ -296,22 +296,37 @@ def _forces(lines: _Lines, nib: Nib) -> Floats:
     return forces
 
 
-def _opened(lead: Lead) -> Floats:
-    """How far the tines are open along a lead: 1 downwards, -1 upwards."""
-    down = np.clip(tangents(lead.path.points)[:, 1], -1.0, 1.0)
-    step = float(lead.path.travelled_lengths[-1]) / max(len(down) - 1, 1) / lead.width
-    return np.maximum(*(_lagged(down, step / lag) for lag in _TINE_LAGS))
+def _opened(lines: _Lines) -> Floats:
+    """How far the tines are open at all points: 1 downwards, -1 upwards."""
+    downs = np.concatenate([tangents(lead.path.points)[:, 1] for lead in lines.leads])
+    steps = lines.totals / np.maximum(lines.counts - 1, 1) / lines.widths
+    # By one number at a time: what functions of many give may differ in the last digit.
+    gains = [[1.0 - float(np.exp(-step / lag)) for lag in _TINE_LAGS] for step in steps.tolist()]
+    return np.asarray(_lagged(np.clip(downs, -1.0, 1.0), lines.counts, np.array(gains)).max(axis=1))
 
 
-def _lagged(values: Floats, share: float) -> Floats:
-    """`values` as something follows them that makes up for `share` of what it lags at each step."""
-    gain = 1.0 - float(np.exp(-share))
-    kept, followed, found = 1.0 - gain, float(values[0]), []
-    # Each step needs the one before; a filter of signals does the same and takes a second to load.
-    for pulled in (gain * values).tolist():
-        followed = pulled + kept * followed
-        found.append(followed)
-    return np.array(found)
+def _lagged(values: Floats, counts: Indices, gains: Floats) -> Floats:
+    """Values as something follows them that makes up for a share of what it lags at each step.
+
+    Each step needs the one before, and is taken along all lines at once.
+
+    Args:
+        values: along lines laid end to end, `(n,)`.
+        counts: how many of them each line has, `(k,)`.
+        gains: shares for each line, `(k, m)`.
+
+    Returns:
+        What follows by each of a line's shares, `(n, m)`; it begins at rest.
+    """
+    firsts = np.cumsum(counts) - counts
+    line = np.repeat(np.arange(len(gains)), counts)
+    step = np.arange(len(values)) - firsts[line]
+    pulls = np.zeros((int(counts.max()), *gains.shape))
+    pulls[step, line] = gains[line] * values[:, None]
+    kept, followed = 1.0 - gains, np.repeat(values[firsts][:, None], gains.shape[1], axis=1)
+    for pulled in pulls:  # one after the other becomes what follows
+        followed = np.add(pulled, kept * followed, out=pulled)
+    return np.asarray(pulls[step, line])
 
 
 def _broad_edges(lines: _Lines, nib: Nib) -> Floats:

@@ -23,6 +23,7 @@ from inkline.ink.lifts import Lift, drawn_lifts
 from inkline.ink.noise import bent_values
 from inkline.ink.style import Hand
 from inkline.ink.timing import Timing, timing
+from inkline.ink.together import Asking
 
 _MOST_FALLEN_SHORT = 0.9
 """Share of a rule that its ends leave out together where they would leave out all of it."""
@@ -42,7 +43,7 @@ def drawn_rule(
     room: tuple[float, float],
     tip: Tip,
     width: float,
-) -> tuple[DrawnPath, ...]:
+) -> Asking[tuple[DrawnPath, ...]]:
     """The drawn centreline of a straight rule, one piece for each lift.
 
     The wander is a drift (partly shared with neighbouring rules), a tremor, the steps between lifts
@@ -67,13 +68,12 @@ def drawn_rule(
     span = (min(0.0, -ends[0]), max(length, length + ends[1]))
     n_steps = max(4, int(np.ceil((span[1] - span[0]) / HAND_STEP_MM)))
     lengths = np.union1d(np.linspace(*span, n_steps + 1), (-ends[0], length + ends[1]))
-    drift = drift_along(own, lengths, hand) * np.sqrt(1.0 - hand.shared) + drift_along(
-        shared, lengths, hand
-    ) * np.sqrt(hand.shared)
-    pieces = drawn_lifts(own, hand, length, span, crossings=crossings)
-    wanders = [
-        _piece_wander(own, lengths, drift, piece, hand, is_backward=is_backward) for piece in pieces
-    ]
+    drift = (yield from drift_along(own, lengths, hand)) * np.sqrt(1.0 - hand.shared)
+    drift = drift + (yield from drift_along(shared, lengths, hand)) * np.sqrt(hand.shared)
+    pieces, wanders = drawn_lifts(own, hand, length, span, crossings=crossings), []
+    for piece in pieces:
+        wander = _piece_wander(own, lengths, drift, piece, hand, is_backward=is_backward)
+        wanders.append((yield from wander))
     offsets = _held_wanders(wanders, pieces, lengths, length, crossings, hand)
     drawn_span = (-ends[0] - 1e-9, length + ends[1] + 1e-9)
     paths = tuple(
@@ -144,18 +144,15 @@ def _piece_wander(
     hand: Hand,
     *,
     is_backward: bool,
-) -> Floats:
+) -> Asking[Floats]:
     """The wander of one lift at its own part of `lengths`, before it is held to the exact line."""
     mine = lengths[piece.part(lengths)]
     pace = _pace(mine, hand, is_backward=is_backward)
     from_end = mine - mine[0] if is_backward else mine[-1] - mine
     is_inner = piece.inner[0 if is_backward else 1]
-    return (
-        drift[piece.part(lengths)]
-        + piece.jump
-        + tremor_along(generator, pace, hand)
-        + hook_along(generator, from_end, hand) * (_INNER_HOOK if is_inner else 1.0)
-    )
+    tremor = yield from tremor_along(generator, pace, hand)
+    hook = hook_along(generator, from_end, hand) * (_INNER_HOOK if is_inner else 1.0)
+    return drift[piece.part(lengths)] + piece.jump + tremor + hook
 
 
 def _pace(lengths: Floats, hand: Hand, *, is_backward: bool) -> Timing:

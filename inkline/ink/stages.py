@@ -25,6 +25,7 @@ from inkline.ink.setup import MarkSetup, times_again
 from inkline.ink.shapes import moved_shape
 from inkline.ink.strokes import Outline, swept_strokes
 from inkline.ink.style import Style
+from inkline.ink.together import Asking, drawn_together
 from inkline.ink.ways import Way, drawn_way, reach_of_ends
 
 _Result = TypeVar("_Result")
@@ -194,14 +195,17 @@ class _Side:
     def _drawn_ways(self, places: Sequence[int]) -> list[Way | Outline]:
         """Hand: where the pen goes along strokes, and where shapes lie."""
         assert self._letters is not None  # noqa: S101 - set up before
-        results: list[Way | Outline] = []
-        for setup in (self._setups[place] for place in places):
+        results: dict[int, Way | Outline] = {}
+        strokes: dict[int, Asking[Way]] = {}
+        for place in places:
+            setup = self._setups[place]
             mark = setup.mark
             if isinstance(mark, Stroke):
-                results.append(drawn_way(mark, setup, self._letters.form_of(mark)))
+                strokes[place] = drawn_way(mark, setup, self._letters.form_of(mark))
             else:
-                results.append(moved_shape(mark, setup))
-        return results
+                results[place] = moved_shape(mark, setup)
+        results.update(zip(strokes, drawn_together(list(strokes.values())), strict=True))
+        return [results[place] for place in places]
 
     def _swept_outlines(self, places: Sequence[int]) -> list[Outline]:
         """Nib: outlines of strokes; shapes have theirs."""

@@ -28,6 +28,7 @@ from inkline.ink.rules import drawn_rule, rule_ends
 from inkline.ink.setup import STROKE_SHARE, MarkSetup
 from inkline.ink.style import Style
 from inkline.ink.timing import Timing
+from inkline.ink.together import Asking
 
 # Within a letter the hand wanders in waves shorter than along a rule by this factor: bowls and
 # stems bow, and the letter does not lean.
@@ -55,7 +56,7 @@ class Way:
     form: Form | None
 
 
-def drawn_way(stroke: Stroke, setup: MarkSetup, form: Form | None) -> Way:
+def drawn_way(stroke: Stroke, setup: MarkSetup, form: Form | None) -> Asking[Way]:
     """The way of the pen along `stroke`, which takes `form` this time."""
     centreline = exact_points(stroke, setup) if form is None else form.points
     if form is None:
@@ -65,7 +66,8 @@ def drawn_way(stroke: Stroke, setup: MarkSetup, form: Form | None) -> Way:
     if len(centreline) == 1:
         pressed = points_on_grid(setup.pose().moved_points(centreline))
         return Way(paths=(), pressed=pressed, form=form)
-    return Way(paths=_drawn_paths(stroke, centreline, setup, form), pressed=None, form=form)
+    paths = yield from _drawn_paths(stroke, centreline, setup, form)
+    return Way(paths=paths, pressed=None, form=form)
 
 
 def exact_points(stroke: Stroke, setup: MarkSetup) -> Points:
@@ -111,7 +113,7 @@ def _is_rule(stroke: Stroke, centreline: Points) -> bool:
 
 def _drawn_paths(
     stroke: Stroke, centreline: Points, setup: MarkSetup, form: Form | None
-) -> tuple[DrawnPath, ...]:
+) -> Asking[tuple[DrawnPath, ...]]:
     """The drawn centreline.
 
     Straight rules follow their own law, everything else is posed and then drawn.
@@ -120,17 +122,19 @@ def _drawn_paths(
         more = _lengthening(stroke, setup) if stroke.cuts is not None else (0.0, 0.0)
         return (_exact_path(centreline, more),)
     if _is_rule(stroke, centreline):
-        return drawn_rule(
-            centreline,
-            setup.style.hand,
-            own=setup.stream("hand"),
-            shared=setup.shared_stream(),
-            crossings=exact_crossings(stroke, setup),
-            room=_room(stroke, setup),
-            tip=_tip_of_rule(stroke, setup),
-            width=exact_width(stroke, setup),
+        return (
+            yield from drawn_rule(
+                centreline,
+                setup.style.hand,
+                own=setup.stream("hand"),
+                shared=setup.shared_stream(),
+                crossings=exact_crossings(stroke, setup),
+                room=_room(stroke, setup),
+                tip=_tip_of_rule(stroke, setup),
+                width=exact_width(stroke, setup),
+            )
         )
-    return (_letter_path(stroke, centreline, setup, form),)
+    return ((yield from _letter_path(stroke, centreline, setup, form)),)
 
 
 def _room(stroke: Stroke, setup: MarkSetup) -> tuple[float, float]:
@@ -150,7 +154,7 @@ def _tip_of_rule(stroke: Stroke, setup: MarkSetup) -> Tip:
 
 def _letter_path(
     stroke: Stroke, centreline: Points, setup: MarkSetup, form: Form | None
-) -> DrawnPath:
+) -> Asking[DrawnPath]:
     """The drawn centreline of a letter's stroke, lengthened for the nib's tips.
 
     By as much as they would fall short of the exact one.
@@ -170,10 +174,10 @@ def _letter_path(
     reference = 1.0 / (_EASY_RADIUS_WIDTHS * exact_width(stroke, setup))
     exact, pose, own = sampled_path(centreline), setup.pose(), setup.stream("hand")
     if stroke.role is Role.BLOCK:
-        path = drawn_outline(exact, pose, calmer, own=own, reference=reference)
+        path = yield from drawn_outline(exact, pose, calmer, own=own, reference=reference)
     else:
         ring = None if form is None or form.ring is None else form.ring.later(more[0])
-        path = drawn_curve(exact, pose, calmer, own=own, reference=reference, ring=ring)
+        path = yield from drawn_curve(exact, pose, calmer, own=own, reference=reference, ring=ring)
     return dataclasses.replace(path, lengths=path.lengths - more[0], exact_length=exact_length)
 
 

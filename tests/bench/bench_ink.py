@@ -36,7 +36,7 @@ from inkline.styles.files import load_style, style_files
 DATES = "standard/dates-3"
 BOUND, DRY_BOUND = 3.0, 5.0
 PARTS = {
-    "hand": ((stages, "drawn_way"), (stages, "moved_shape")),
+    "hand": ((stages, "drawn_together"), (stages, "moved_shape")),
     "nib": ((strokes, "pressures"),),
     "sweep": ((strokes, "swept_outlines"), (strokes, "_swept_ring")),
     "edge": ((stages, "inked_outlines"),),

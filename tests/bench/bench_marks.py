@@ -36,7 +36,7 @@ EDGE_BOUNDS_MS = {"standard/grid-6-head": 60.0, "standard/dates-3": 85.0}
 STAGES = {
     "keys": ((stages, "master_key"), (stages, "reach_of_ends")),
     "forms": ((Letters, "form_of"),),
-    "hand": ((stages, "drawn_way"), (stages, "moved_shape")),
+    "hand": ((stages, "drawn_together"), (stages, "moved_shape")),
     "nib": ((stages, "swept_strokes"),),
     "pressing": ((strokes, "pressures"),),
     "sweep": ((strokes, "swept_outlines"), (strokes, "_swept_ring")),

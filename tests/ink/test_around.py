@@ -14,6 +14,7 @@ from inkline.ink.engine import draw
 from inkline.ink.hand import sampled_path
 from inkline.ink.pose import drawn_pose
 from inkline.ink.style import EXACT, Edge, Hand, Nib
+from inkline.ink.together import drawn_alone
 
 HAND = Hand(drift=0.12, drift_length=6.0, stray=0.4, tremor=0.005)
 STILL = drawn_pose(np.random.default_rng(1), Hand(), bend=0.0, bend_length=6.0)
@@ -44,8 +45,10 @@ def rounded(side=8.0, radius=1.0):
 
 
 def drawn(points, seed, hand=HAND):
-    return drawn_outline(
-        sampled_path(points), STILL, hand, own=np.random.default_rng(seed), reference=1.0
+    return drawn_alone(
+        drawn_outline(
+            sampled_path(points), STILL, hand, own=np.random.default_rng(seed), reference=1.0
+        )
     )
 
 

@@ -7,7 +7,7 @@ from scipy import ndimage
 from ink_scenes import box, drawing, rule
 from inkline.ink.engine import draw
 from inkline.ink.facets import facet_ends, farthest_facet
-from inkline.ink.specks import farthest_speck
+from inkline.ink.media.specks import farthest_speck
 from inkline.ink.style import style_from_dict
 from inkline.raster.compose import render
 

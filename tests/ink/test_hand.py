@@ -19,6 +19,7 @@ from inkline.ink.engine import draw
 from inkline.ink.hand import TREMOR_HZ, drift_along, tremor_along
 from inkline.ink.style import EXACT, Edge, Hand, Nib, Paper, style_from_dict
 from inkline.ink.timing import Timing
+from inkline.ink.together import drawn_alone
 from inkline.proof.edges import line_edges
 from inkline.proof.slices import ExactRule
 from inkline.proof.spectrum import hann_periodogram
@@ -57,7 +58,8 @@ def wander_at_constant_speed(hand, number, *, seconds=10.0, per_second=100.0):
     times = np.arange(0.0, seconds, 1.0 / per_second)
     pace = Timing(times=times, speeds=np.full_like(times, hand.speed), mean_speed=hand.speed)
     own = stream(number, "t/1", 0, "hand")
-    return drift_along(own, times * hand.speed, hand) + tremor_along(own, pace, hand)
+    drift = drawn_alone(drift_along(own, times * hand.speed, hand))
+    return drift + drawn_alone(tremor_along(own, pace, hand))
 
 
 def wander_of_a_drawn_rule(hand, number, *, seconds=10.0, per_second=100.0):

@@ -14,6 +14,7 @@ from inkline.ink.lifts import drawn_lifts
 from inkline.ink.pressing import Lead, Presses, pressures
 from inkline.ink.rules import drawn_rule
 from inkline.ink.style import Hand, Nib
+from inkline.ink.together import drawn_alone
 from inkline.styles.files import load_style, style_files
 
 PX_PER_MM = 2500 / 84
@@ -38,7 +39,7 @@ hands = st.builds(
 
 
 def path_of(hand, number=1, name="t/g/1", room=(np.inf, np.inf)):
-    return drawn_rule(
+    asking = drawn_rule(
         np.array([[0.0, 0.0], [LENGTH_MM, 0.0]]),
         hand,
         own=stream(number, name, 0, "hand"),
@@ -47,7 +48,8 @@ def path_of(hand, number=1, name="t/g/1", room=(np.inf, np.inf)):
         room=room,
         tip=TIP,
         width=WIDTH_MM,
-    )[0]
+    )
+    return drawn_alone(asking)[0]
 
 
 @settings(max_examples=60, deadline=None)
@@ -190,7 +192,7 @@ def test_long_rules_are_begun_again_at_random():
 @pytest.mark.parametrize("number", [*range(4), 25])
 def test_ends_that_fall_short_by_whole_lifts_leave_these_out_and_never_all(number, crossings):
     hand = Hand(lift_every=0.5, fall_short=1.5, from_far_end=0.5)
-    paths = drawn_rule(
+    asking = drawn_rule(
         np.array([[0.0, 0.0], [3.0, 0.0]]),
         hand,
         own=stream(number, "a", 0, "h"),
@@ -200,6 +202,7 @@ def test_ends_that_fall_short_by_whole_lifts_leave_these_out_and_never_all(numbe
         tip=NO_TIP,
         width=0.5,
     )
+    paths = drawn_alone(asking)
     assert len(paths) >= 1
     assert all(len(path.points) for path in paths)
     along = np.concatenate([path.lengths for path in paths])
