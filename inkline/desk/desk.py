@@ -78,27 +78,32 @@ class Desk:
     def sheet(self) -> Sheet:
         """The recipe as an easel takes it."""
         path = self.document.path
+        made, drawn_at = self.kit_folders.drawn_on
         return Sheet(
-            text=self.document.text, source=path.name, folder=path.parent.resolve(), kit=self.kit
+            text=self.document.text,
+            source=path.name,
+            folder=path.parent.resolve(),
+            kit=self.kit,
+            made=made,
+            drawn_at=drawn_at,
         )
 
     def state(self) -> dict[str, Any]:
         """All that the page shows of the recipe, as JSON."""
-        document = self.document
+        document, sheet = self.document, self.sheet
         return {
-            "version": document.version,
+            "version": f"{document.version} {sheet.drawn_at}",
             "file": document.path.name,
             "folder": str(document.path.parent.resolve()),
             "undo": document.can_undo,
             "redo": document.can_redo,
             "kit": self.kit,
             "own_styles": self.own_styles.values(),
-            **self._look(),
+            **self._look(sheet),
         }
 
-    def _look(self) -> dict[str, Any]:
+    def _look(self, sheet: Sheet) -> dict[str, Any]:
         """What the page needs to know of the recipe; that of the start is worked out already."""
-        sheet = self.sheet
         if self._first_look is not None and self._first_look[0] == sheet:
             return self._first_look[1].result()
         self._first_look = None

@@ -12,13 +12,15 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from inkline.desk.exact import boxes_of, large_stroke, small_stroke
+from inkline.desk.exact import boxes_of, large_stroke, part_of, small_stroke
 from inkline.desk.finished import FinishedPictures
 from inkline.desk.looking import PictureWish, Sheet, fault_values, kit_values, kits_of, stamps_of
 from inkline.desk.measuring import measured_stroke
 from inkline.errors import InklineError, InputError
 from inkline.geometry.arrays import Grey, Values
 from inkline.ink.engine import draw
+from inkline.ink.inked import InkedDrawing
+from inkline.ink.master import Master
 from inkline.ink.style import EXACT, Style, style_from_dict
 from inkline.kit.pieces import StampPiece
 from inkline.kit.product import Kit, KitOrder
@@ -28,6 +30,7 @@ from inkline.kit.stamps.faults.every import recipe_notes
 from inkline.kit.stamps.two_faces import numerals_face
 from inkline.lettering.licence import font_licence
 from inkline.lettering.swap import SwappedFace
+from inkline.press.patches import masters_of_patches, patches_in
 from inkline.raster.compose import render
 from inkline.raster.preview import Preview
 from inkline.source.faults import RecipeError
@@ -106,16 +109,21 @@ class Easel:
             self._beside = self._beside or Easel()
             return self._beside.picture(sheet.in_style(wish.style), replace(wish, style=""))
         piece = self._piece(sheet, wish.stamp)
-        kit = replace(piece.kit, style=_turned(piece.kit.style, wish.changes))
+        again = {**piece.kit.recipe.again, **wish.again}
+        kit = replace(
+            piece.kit,
+            style=_turned(piece.kit.style, wish.changes),
+            recipe=replace(piece.kit.recipe, again=again),
+        )
         piece = replace(piece, kit=kit)
-        again = {**kit.recipe.again, **wish.again}
+        ink = (kit.recipe.number, piece.style, piece.cut_style, piece.patch_keys())
         key = (
             piece.name,
-            None if wish.is_exact else (kit.recipe.number, piece.style, piece.cut_style),
+            None if wish.is_exact else ink,
             tuple(sorted(again.items())),
             (wish.width, wish.window),
         )
-        return self._finished.get(key, lambda: self._grey(piece, wish, again))
+        return self._finished.get(key, lambda: self._grey(piece, wish))
 
     def has_artwork(self, key: str) -> bool:
         """Whether the artwork that was read as `key` can be drawn."""
@@ -200,20 +208,22 @@ class Easel:
                 return piece
         raise InputError(f'there is no stamp "{name}" any more')
 
-    def _grey(self, piece: StampPiece, wish: PictureWish, again: Mapping[str, int]) -> Grey:
+    def _grey(self, piece: StampPiece, wish: PictureWish) -> Grey:
         style, cut_style = piece.style, piece.cut_style
         if wish.is_exact:
             style = cut_style = replace(EXACT, drawn_at=style.drawn_at)
-        preview = self._preview(piece, again)
+        preview = self._preview(piece)
         scale = wish.width / piece.plan.canvas[0]
+        if not wish.is_exact and piece.patch_keys():
+            return part_of(render(_with_own_hand(piece, preview).at_scale(scale)), wish.window)
         whole = (0, 0, *_whole(piece, scale))
         if wish.window is None or wish.window == whole:
             return preview.picture(style, scale=scale, cut_style=cut_style)
         return preview.picture(style, scale=scale, window=wish.window, cut_style=cut_style)
 
-    def _preview(self, piece: StampPiece, again: Mapping[str, int]) -> Preview:
+    def _preview(self, piece: StampPiece) -> Preview:
         """The drawing of a stamp, with what is kept of its last pictures."""
-        number = piece.kit.recipe.number
+        number, again = piece.kit.recipe.number, piece.kit.recipe.again
         key = (piece.name, number, tuple(sorted(again.items())))
         held = self._previews.pop(key, None)
         if held is None:
@@ -229,19 +239,40 @@ class Easel:
         recipes = recipes_from_text(sheet.text, source=sheet.source, folder=sheet.folder)
         name = sheet.kit if sheet.kit in recipes else next(iter(recipes))
         recipe, before = recipes[name], self._kit
+        patches = masters_of_patches(patches_in(sheet.made)) if sheet.made is not None else {}
         if before is not None and _layout_of(recipe) == _layout_of(before.kit.recipe):
-            kit = replace(before.kit, recipe=recipe, style=recipe.style)
-            pieces = {
-                name: replace(piece, kit=kit) if isinstance(piece, StampPiece) else piece
-                for name, piece in before.pieces.items()
-            }
-            self._kit = replace(before, kit=kit, pieces=pieces, number=recipe.number)
+            kit = before
         else:
             self._previews.clear()
             self._finished.clear()
-            self._kit = KitOrder(recipe=recipe, name=name).open_and_check()
+            kit = KitOrder(recipe=recipe, name=name).open_and_check()
+        self._kit = _with(kit, recipe, patches)
         self._sheet = sheet
         return self._kit
+
+
+def _with(product: Kit, recipe: Recipe, patches: Mapping[str, Master]) -> Kit:
+    """The same layout with the ink of `recipe` and with what its owner drew on stamps."""
+    kit = replace(product.kit, recipe=recipe, style=recipe.style, patches=patches)
+    pieces = {
+        name: replace(piece, kit=kit) if isinstance(piece, StampPiece) else piece
+        for name, piece in product.pieces.items()
+    }
+    return replace(product, kit=kit, pieces=pieces, number=recipe.number)
+
+
+def _with_own_hand(piece: StampPiece, preview: Preview) -> InkedDrawing:
+    """The ink of a stamp with what its owner drew in place of marks; nothing else is drawn anew."""
+    recipe = piece.kit.recipe
+    own = preview.inked(piece.style, cut_style=piece.cut_style)
+    return draw(
+        piece.plan.drawing(),
+        piece.style,
+        recipe.number,
+        again=recipe.again,
+        kept={**{master.key: master for master in own.masters}, **piece.kit.patches},
+        cut_style=piece.cut_style,
+    )
 
 
 def _places(boxes: Mapping[str, list[float]]) -> list[dict[str, Any]]:

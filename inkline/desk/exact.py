@@ -8,7 +8,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from inkline.drawing import Cap, Drawing, Layer, Role, Stroke, box_of_mark
+from inkline.geometry.arrays import Grey
 from inkline.geometry.boxes import Box, box_around
+from inkline.raster.preview import Window
 
 _SEEN_MM = 12.0
 _STROKE_MM = 0.62
@@ -98,3 +100,15 @@ def boxes_of(drawing: Drawing) -> dict[str, list[float]]:
         name, own = _LETTER.sub("", mark.group), box_of_mark(mark)
         boxes[name] = box_around([boxes[name], own]) if name in boxes else own
     return {name: [x0, y0, x1 - x0, y1 - y0] for name, (x0, y0, x1, y1) in boxes.items()}
+
+
+def part_of(grey: Grey, window: Window | None) -> Grey:
+    """A part of a picture, bare where it goes beyond that; all of it if `window` is `None`."""
+    if window is None:
+        return grey
+    left, top, width, height = window
+    found = np.zeros((height, width), dtype=grey.dtype)
+    x0, y0 = max(0, left), max(0, top)
+    part = grey[y0 : max(0, top + height), x0 : max(0, left + width)]
+    found[y0 - top :, x0 - left :][: part.shape[0], : part.shape[1]] = part
+    return found

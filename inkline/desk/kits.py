@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from inkline.errors import InputError
 from inkline.folder.manifest import MANIFEST_FILE
 from inkline.folder.strangers import holds_product, read_manifest
 from inkline.kit.recipe.loading import load_recipes
+from inkline.press.patches import PATCHES_FILE
 from inkline.press.stamp_form import STAMP_FORM
 
 _EDITION = re.compile(r"-(\d{1,4})$")
@@ -48,6 +50,14 @@ class KitFolders:
             if holds_product(one):
                 return one
         return None
+
+    @property
+    def drawn_on(self) -> tuple[Path | None, int]:
+        """The kit in which its owner drew on stamps, and when, by the clock of its files."""
+        for one in (self.current, self.current / self.kit):
+            with suppress(OSError):
+                return one, (one / PATCHES_FILE).stat().st_mtime_ns
+        return None, 0
 
     def _last(self) -> int:
         numbers = [1]

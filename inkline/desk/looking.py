@@ -28,12 +28,16 @@ class Sheet:
         source: the name of its file.
         folder: where that lies.
         kit: which of its kits is looked at, or "" for its first.
+        made: the folder of the kit that holds what its owner drew on its stamps, or `None`.
+        drawn_at: when she drew on them last, in ns of the file system's clock.
     """
 
     text: str
     source: str
     folder: Path
     kit: str = ""
+    made: Path | None = None
+    drawn_at: int = 0
 
     def in_style(self, name: str) -> Sheet:
         """The same recipe in the style `name` as it comes, with the weights that it suggests."""

@@ -1,26 +1,35 @@
 """A drawing of her own in the place of a numeral, on every stamp that shows it."""
 
 import io
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from PIL import Image, ImageDraw
 
+from inkline.desk.easel import Easel
+from inkline.desk.looking import PictureWish, Sheet
 from inkline.desk.own_hand import put_own_drawing
 from inkline.errors import InputError
 from inkline.kit.build import build_kit
 from inkline.kit.recipe.loading import recipe_from_text
 
 NAME = "standard/dates-3/17"
+TEXT = """\
+version = 1
+number = 31
+[canvas]
+side = "400 px"
+[formats.standard]
+split = "weekend"
+"""
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
     """A small kit, and its recipe."""
-    text = 'version = 1\nnumber = 31\n[canvas]\nside = "400 px"\n'
-    text += '[formats.standard]\nsplit = "weekend"\n'
     folder = tmp_path_factory.mktemp("harbour")
-    recipe = recipe_from_text(text, source="harbour.toml", folder=folder)
+    recipe = recipe_from_text(TEXT, source="harbour.toml", folder=folder)
     only = ["standard/dates-3", "standard/dates-3-*"]
     build_kit(recipe, folder / "kit", workers=1, only=only)
     return recipe, folder / "kit", only
@@ -106,3 +115,21 @@ def test_there_must_be_a_kit_to_put_it_into(client):
     headers = {"x-inkline-file": "mine.png", "x-inkline-thing": "standard%2Fdates-3%2F17"}
     came = client.post("/own-hand", content=file_of(cross()), headers=headers)
     assert (came.status_code, "not made yet" in came.json()["sentence"]) == (422, True)
+
+
+def test_it_is_seen_on_the_desk_as_it_is_in_the_kit(made):
+    recipe, kit, only = made
+    put_own_drawing(kit, NAME, "mine.png", file_of(cross()))
+    build_kit(recipe, kit, workers=1, only=only, spread=[NAME])
+    stamp = "standard/dates-3-workdays-monday"
+    stands = np.asarray(Image.open(kit / f"{stamp}.png"))
+    plain = Sheet(text=TEXT, source="harbour.toml", folder=kit.parent)
+    sheet = replace(plain, made=kit, drawn_at=1)
+    easel = Easel()
+    wish = PictureWish(stamp=stamp, width=stands.shape[1])
+    assert (easel.picture(plain, wish) != stands).any()
+    assert (easel.picture(sheet, wish) == stands).all()
+    part = easel.picture(sheet, replace(wish, window=(30, 60, 200, 150)))
+    assert (part == stands[60:210, 30:230]).all()
+    turned = replace(wish, changes={"edge": {"raggedness": "60 um"}})
+    assert (easel.picture(sheet, turned) == easel.picture(plain, turned)).all()

@@ -11,7 +11,7 @@ import numpy as np
 
 from inkline.artwork.model import Paint
 from inkline.desk.artwork.reading import ReadArtwork, ReadPicture, ReadStamp
-from inkline.desk.exact import boxes_of
+from inkline.desk.exact import boxes_of, part_of
 from inkline.desk.looking import PictureWish
 from inkline.errors import InputError
 from inkline.finishing.inking import inked_stamp, meeting_style
@@ -24,7 +24,7 @@ from inkline.ink.style import EXACT
 from inkline.kit.papers.open_kit import OpenKit
 from inkline.output.look import Ground
 from inkline.raster.compose import render
-from inkline.raster.preview import Preview, Window
+from inkline.raster.preview import Preview
 
 _OPAQUE = 255
 _BLACK = Paint(red=0.0, green=0.0, blue=0.0)
@@ -90,8 +90,8 @@ class ArtworkEasel:
         if wish.is_exact:
             style = replace(EXACT, drawn_at=style.drawn_at)
         elif self.read.request.parts:
-            grey = render(self._mixed_ink(picture, stamp, kit, again).at_scale(scale))
-            return grey if wish.window is None else _window_of(grey, wish.window)
+            inked = self._mixed_ink(picture, stamp, kit, again).at_scale(scale)
+            return part_of(render(inked), wish.window)
         preview = self._preview(stamp, kit.recipe.number, again)
         return preview.picture(meeting_style(style), scale=scale, window=wish.window)
 
@@ -119,13 +119,3 @@ class ArtworkEasel:
         while len(self._previews) > _MOST_KEPT:
             self._previews.popitem(last=False)
         return held
-
-
-def _window_of(grey: Grey, window: Window) -> Grey:
-    """A part of a picture; bare where it goes beyond it."""
-    left, top, width, height = window
-    found = np.zeros((height, width), dtype=grey.dtype)
-    x0, y0 = max(0, left), max(0, top)
-    part = grey[y0 : max(0, top + height), x0 : max(0, left + width)]
-    found[y0 - top :, x0 - left :][: part.shape[0], : part.shape[1]] = part
-    return found

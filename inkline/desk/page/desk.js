@@ -83,7 +83,7 @@ const layout = new Layout(by("layout"), {
   brought: bringFont,
   told: say,
 });
-const making = new Making({ told: say });
+const making = new Making({ told: say, made: lookAgain });
 const artwork = new Artwork({
   mend,
   change,
@@ -423,10 +423,7 @@ function listen() {
     askStroke(view.turned);
     paintPens();
   });
-  window.addEventListener("focus", async () => {
-    const next = await read("/state").catch(() => null);
-    if (next && next.version !== state?.version) take(next);
-  });
+  window.addEventListener("focus", lookAgain);
 }
 
 /** A file that is dropped anywhere goes where such files go, and never in the page's place. */
@@ -449,6 +446,12 @@ function listenToFiles() {
       say("This is no artwork, painting or font that can be used here.");
     }
   });
+}
+
+/** Show what was changed elsewhere, or drawn by her own hand. */
+async function lookAgain() {
+  const next = await read("/state").catch(() => null);
+  if (next && next.version !== state?.version) take(next);
 }
 
 function open(name) {

@@ -68,8 +68,10 @@ export function remedyButtons(remedies, next, ask) {
 
 /** The panel of the kit. */
 export class Making {
-  constructor({ told }) {
+  /** `made` hears when a kit was made. */
+  constructor({ told, made }) {
     this.told = told;
+    this.made = made;
     this.shown = "";
     by("make").addEventListener("click", () => this.#ask("/make"));
     by("prove").addEventListener("click", () => this.#ask("/prove"));
@@ -112,6 +114,8 @@ export class Making {
       "the same to the byte.";
     this.#showRemedies(news);
     this.#showPictures(news, isMaking);
+    if (this.wasMaking && !isMaking && news.what === "kit") this.made();
+    this.wasMaking = isMaking;
     if (isMaking) this.next = setTimeout(() => this.look(), EVERY_MS);
   }
 
