@@ -7,8 +7,8 @@ value that is turned costs only what depends on it.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -47,7 +47,12 @@ _WARM_WIDTH = 900
 
 
 class Easel:
-    """Keeps a recipe open and draws what is wished for."""
+    """Keeps a recipe open and draws what is wished for.
+
+    Attributes:
+        is_drawing: whether it draws a picture that may be let go: an error that is raised then
+            leaves all that is kept as it was.
+    """
 
     def __init__(self) -> None:
         self._kit: Kit | None = None
@@ -56,6 +61,7 @@ class Easel:
         self._finished = FinishedPictures()
         self._beside: Easel | None = None
         self._artwork: ArtworkEasel | None = None
+        self.is_drawing = False
 
     def look(self, sheet: Sheet) -> dict[str, Any]:
         """What the page needs to know of `sheet`, as JSON: stamps, values, faults, notes."""
@@ -123,7 +129,16 @@ class Easel:
             tuple(sorted(again.items())),
             (wish.width, wish.window),
         )
-        return self._finished.get(key, lambda: self._grey(piece, wish))
+        with self._drawing():
+            return self._finished.get(key, lambda: self._grey(piece, wish))
+
+    @contextmanager
+    def _drawing(self) -> Iterator[None]:
+        self.is_drawing = True
+        try:
+            yield
+        finally:
+            self.is_drawing = False
 
     def has_artwork(self, key: str) -> bool:
         """Whether the artwork that was read as `key` can be drawn."""

@@ -27,8 +27,8 @@ class FinishedPictures:
             self._pictures.move_to_end(key)
             return self._pictures[key]
         grey = draw()
-        self._pictures[key] = grey
         self._bytes += grey.nbytes
+        self._pictures[key] = grey
         while self._bytes > self._most_bytes:
             self._bytes -= self._pictures.popitem(last=False)[1].nbytes
         return grey

@@ -14,6 +14,7 @@ from starlette.routing import Route
 from inkline.desk.answers import Changes, Latest, picture_response, size_in, table_in, with_json
 from inkline.desk.artwork.kept import ArtworkOnDesk
 from inkline.desk.desk import furnishings, picture_wish
+from inkline.desk.process import StaleError
 
 
 class InkAnswers:
@@ -35,6 +36,7 @@ class InkAnswers:
             "/undo": self.undo,
             "/redo": self.redo,
             "/draw": self.draw,
+            "/drop": self.drop,
             "/beside": self.beside,
             "/sketch": self.sketch,
             "/stroke": self.stroke,
@@ -94,7 +96,15 @@ class InkAnswers:
         async with self._large as is_latest:
             if not is_latest:
                 return Response(status_code=204)
-            return await self._picture(self._desk.front, asked)
+            try:
+                return await self._picture(self._desk.front, asked)
+            except StaleError:
+                return Response(status_code=204)
+
+    async def drop(self, _: Request) -> Response:
+        """Let go of the large picture that is being drawn."""
+        await asyncio.to_thread(self._desk.front.drop)
+        return Response(status_code=204)
 
     @with_json
     async def beside(self, asked: dict[str, Any]) -> Response:
@@ -102,7 +112,10 @@ class InkAnswers:
         async with self._beside as is_latest:
             if not is_latest:
                 return Response(status_code=204)
-            return await self._picture(self._desk.front, asked)
+            try:
+                return await self._picture(self._desk.front, asked)
+            except StaleError:
+                return Response(status_code=204)
 
     @with_json
     async def sketch(self, asked: dict[str, Any]) -> Response:

@@ -20,6 +20,14 @@ _LONGEST_S = 120.0
 
 
 _COPY = "fork"
+_LETS_GO = getattr(signal, "SIGUSR1", None)
+"""Tells the process to let go of a picture; where there is none, each is drawn to its end."""
+_STALE, _READY = 0, 1
+"""What both processes see: the number of the call that nobody waits for, and whether it listens."""
+
+
+class StaleError(InklineError):
+    """A picture was let go before it was drawn, since nobody waits for it any more."""
 
 
 class EaselProcess:
@@ -37,6 +45,8 @@ class EaselProcess:
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
         self._is_over = False
+        self._seen: Any = None
+        self._n_calls = self._current = 0
 
     def start(self) -> None:
         """Begin the process, so that the first call need not wait for it."""
@@ -48,6 +58,7 @@ class EaselProcess:
 
         Raises:
             InklineError: as the method.
+            StaleError: `drop` was called meanwhile.
             WorkError: the process came to an end, twice, or takes too long.
         """
         with self._lock:
@@ -65,6 +76,15 @@ class EaselProcess:
         process = self._process
         return None if process is None else process.pid
 
+    def drop(self) -> None:
+        """Let go of the picture that is being drawn, if there is one."""
+        pid, current, seen = self.pid, self._current, self._seen
+        if _LETS_GO is not None and pid is not None and current and seen is not None:
+            seen[_STALE] = current
+            if seen[_READY]:
+                with contextlib.suppress(OSError):
+                    os.kill(pid, _LETS_GO)
+
     def stop(self) -> None:
         """End the process, whatever it does; nothing is drawn any more."""
         self._is_over = True
@@ -75,11 +95,16 @@ class EaselProcess:
 
     def _asked(self, method: str, arguments: tuple[Any, ...]) -> Any:
         pipe = self._begin()
-        pipe.send((method, arguments))
-        if not pipe.poll(_LONGEST_S):
-            self._end()
-            raise WorkError(f"this took longer than {_LONGEST_S:g} s and was given up")
-        answer = pipe.recv()
+        self._n_calls += 1
+        pipe.send((self._n_calls, method, arguments))
+        self._current = self._n_calls
+        try:
+            if not pipe.poll(_LONGEST_S):
+                self._end()
+                raise WorkError(f"this took longer than {_LONGEST_S:g} s and was given up")
+            answer = pipe.recv()
+        finally:
+            self._current = 0
         if isinstance(answer, Exception):
             raise answer
         return answer
@@ -90,8 +115,10 @@ class EaselProcess:
         way = _way_to_start()
         context: Any = multiprocessing.get_context(way)
         here, there = multiprocessing.Pipe()
+        self._seen = context.Array("Q", 2, lock=False)
+        other_end = here if way == _COPY else None
         self._process = context.Process(
-            target=_draw_for, args=(there, self._nice, here if way == _COPY else None), daemon=True
+            target=_draw_for, args=(there, self._nice, self._seen, other_end), daemon=True
         )
         self._process.start()
         there.close()
@@ -117,7 +144,7 @@ def _way_to_start() -> str:
     return _COPY if sys.platform == "linux" and threading.active_count() == 1 else "spawn"
 
 
-def _draw_for(pipe: Connection, nice: int, other_end: Connection | None) -> None:
+def _draw_for(pipe: Connection, nice: int, seen: Any, other_end: Connection | None) -> None:
     """Answer what comes through `pipe` until it is closed.
 
     A copy has the pipe's other end too, and lets it go: else it would wait for itself for ever.
@@ -128,10 +155,18 @@ def _draw_for(pipe: Connection, nice: int, other_end: Connection | None) -> None
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the page's own process ends this one
     if nice and sys.platform != "win32":
         os.nice(nice)
-    easel = Easel()
+    easel, now = Easel(), 0
+
+    def let_go(*_: object) -> None:
+        if easel.is_drawing and seen[_STALE] == now:
+            raise StaleError("nobody waits for this picture any more")
+
+    if _LETS_GO is not None:
+        signal.signal(_LETS_GO, let_go)
+        seen[_READY] = 1
     with contextlib.suppress(EOFError, OSError):
         while True:
-            method, arguments = pipe.recv()
+            now, method, arguments = pipe.recv()
             try:
                 answer = getattr(easel, method)(*arguments)
             except InklineError as error:

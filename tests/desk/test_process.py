@@ -3,13 +3,17 @@
 import os
 import signal
 import sys
+import time
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from inkline.desk.desk import Desk
 from inkline.desk.document import RecipeDocument
-from inkline.desk.easel import PictureWish
+from inkline.desk.looking import PictureWish
+from inkline.desk.process import StaleError
 from inkline.errors import InputError
 
 WISH = PictureWish(stamp="standard/year-2027", width=90)
@@ -39,4 +43,24 @@ def test_an_error_comes_through_and_the_process_stays(desk_of_processes):
     process = easel.pid
     with pytest.raises(InputError, match="no stamp"):
         easel.call("picture", desk_of_processes.sheet, PictureWish(stamp="tall/none", width=90))
+    assert easel.pid == process
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such signal")
+def test_a_picture_that_nobody_waits_for_is_let_go_and_the_next_is_drawn(desk_of_processes):
+    desk, easel = desk_of_processes, desk_of_processes.front
+    small = PictureWish(stamp="standard/dates-3", width=90)
+    before = easel.call("picture", desk.sheet, small)
+    process = easel.pid
+    rough = replace(small, width=2000, changes={"paper": {"dryness": 0.3}})
+    with ThreadPoolExecutor(1) as other:
+        waiting = other.submit(easel.call, "picture", desk.sheet, rough)
+        while not waiting.done():
+            easel.drop()
+            time.sleep(0.01)
+        with pytest.raises(StaleError, match="nobody waits"):
+            waiting.result()
+    assert np.array_equal(easel.call("picture", desk.sheet, small), before)
+    easel.drop()  # of nothing
+    assert easel.call("picture", desk.sheet, rough).shape == (2000, 2000)
     assert easel.pid == process

@@ -1,6 +1,6 @@
 // The large picture: drawn where and as large as it is looked at, moved and enlarged by hand.
 
-import { called, picture, latestOnly } from "./asking.js";
+import { called, picture, latestOnly, send } from "./asking.js";
 import { markCells, writeNames } from "./names.js";
 import { Patches } from "./patches.js";
 
@@ -44,6 +44,7 @@ export class PictureView {
     this.stamp = null;
     this.turned = {};
     this.again = {};
+    this.waits = false; // whether ink is being drawn for it
     this.layers = { ink: new Patches(), exact: new Patches() };
     this.showsExact = false;
     this.zoom = null; // css px to a px of the stamp; null shows all of it
@@ -58,6 +59,7 @@ export class PictureView {
     const same = this.stamp && stamp && this.stamp.name === stamp.name;
     this.stamp = stamp;
     if (!same) {
+      if (this.waits) send("/drop").catch(() => {}); // nobody looks at that any more
       for (const layer of Object.values(this.layers)) layer.clear();
       this.zoom = this.middle = null;
     }
@@ -197,8 +199,15 @@ export class PictureView {
     const window = this.zoom === null ? seen : patches.missing(key, seen, whole);
     if (window === null) return;
     try {
-      const bitmap = await picture(this.place, { ...wish, window });
-      if (bitmap === null || stamp !== this.stamp?.name) return;
+      if (layer === "ink") this.waits = true;
+      const bitmap = await picture(this.place, { ...wish, window }).finally(() => {
+        if (layer === "ink") this.waits = false;
+      });
+      if (stamp !== this.stamp?.name) return;
+      if (bitmap === null) {
+        setTimeout(() => this.refresh(since)); // it was let go, though it is what is looked at
+        return;
+      }
       const patch = { bitmap, key, perPx, window };
       patches.add(patch);
       const isAll = this.zoom === null || patches.missing(key, seen, whole) === null;
