@@ -5,6 +5,8 @@ are processor time of one process, the best of five; ratios are of figures taken
 
 - A mark of a numeral drawn by itself, and in a drawing of 400 such marks; bound an eighth.
 - The stages of that drawing, in ms for a mark and as shares.
+- A mark among 400 in each dry style and on paper that leaves nothing bare, and their ratio;
+  `bench_media.py` has whole stamps to the bytes of their pictures. Bound 2.5.
 - A standard grid and a dates stamp at 900 px with another value of edge, nib, hand or paper,
   against filling the same contours by the exact raster. Bounds for an edge value 60 and 85 ms;
   twice that for hand or nib, and twice as much in dry styles.
@@ -31,7 +33,7 @@ from inkline.styles.files import load_style, style_files
 
 N_MARKS, N_ALONE, N_TIMES = 400, 12, 5
 SCALE = 900 / 2500
-SHARE_BOUND = 8.0
+SHARE_BOUND, DRY_BOUND = 8.0, 2.5
 EDGE_BOUNDS_MS = {"standard/grid-6-head": 60.0, "standard/dates-3": 85.0}
 STAGES = {
     "keys": ((stages, "master_key"), (stages, "reach_of_ends")),
@@ -105,6 +107,17 @@ def mark_table(whole: Drawing, style, number):
         print(f"    {stage:26s}{1e3 * seconds / N_MARKS:8.3f}{100 * seconds / total:6.0f} %")
 
 
+def dry_table(whole, styles, number):
+    crowd = drawing_of(whole, many_marks(whole))
+    print(f"a mark of {whole.name} among {N_MARKS}, ms dry / ms wet = ratio (bound {DRY_BOUND:g})")
+    for name, style in styles.items():
+        wet = replace(style, paper=replace(style.paper, dryness=0.0, specks=0.0))
+        dry_ms, wet_ms = (
+            best(lambda _, one=one: draw(crowd, one, number)) / N_MARKS for one in (style, wet)
+        )
+        print(f"    {name:26s}{dry_ms:8.2f}{wet_ms:8.2f} ={dry_ms / wet_ms:6.2f}")
+
+
 def stage_times(drawing, style, number):
     """Seconds of processor time in each stage; what is spent inside another counts there."""
     spent, inner = defaultdict(float), []
@@ -162,9 +175,11 @@ def main():
     plans, number = kit.plans, kit.recipe.number
     for name in ("standard/dates-3", "standard/grid-6-head"):
         mark_table(plans[name].drawing(), kit.style, number)
-    files = style_files()
+    styles = {name: load_style(path) for name, path in style_files().items()}
+    dry = {name: style for name, style in styles.items() if style.paper.dryness > 0.0}
+    dry_table(plans["standard/dates-3"].drawing(), dry, number)
     for name in ("round-pen", "felt-marker"):
-        live_table(plans, load_style(files[name]), number)
+        live_table(plans, styles[name], number)
 
 
 if __name__ == "__main__":

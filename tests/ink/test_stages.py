@@ -20,6 +20,14 @@ from inkline.ink.style import EXACT, style_from_dict
 STYLE = style_from_dict(LIVELY | {"firmness": {"numeral": 0.2}}, where="test")
 DRY = style_from_dict({"paper": {"dryness": 0.3, "medium": "contact"}}, where="test", base=STYLE)
 SPECKLED = style_from_dict({"paper": {"specks": 6.0}}, where="test", base=STYLE)
+TINED = style_from_dict(
+    {"nib": {"flex": 0.3, "speeding": 0.1, "contrast": 0.4}}, where="test", base=STYLE
+)
+WASHED = style_from_dict(
+    {"paper": {"dryness": 0.2, "medium": "wash", "overlap": 0.5, "pressing": 0.3}},
+    where="test",
+    base=STYLE,
+)
 CHANGES = {
     "none": lambda style: style,
     "hand": lambda style: replace(style, hand=replace(style.hand, drift=0.05)),
@@ -111,6 +119,32 @@ def test_no_mark_depends_on_those_drawn_beside_it(alone, order, count):
     mates = order[:count]
     for mark, master in zip(mates, draw(drawing("t/all", mates), STYLE, 11).masters, strict=True):
         assert facts(master) == alone[mark.name]
+
+
+def crowd(count):
+    """Marks like those of the layout, under other names, and before the last of them its own."""
+    mates = [
+        replace(mark, name=f"u{round_}/{mark.name}", group=f"u{round_}/{mark.group}")
+        for round_ in range(count // len(MARKS) + 1)
+        for mark in MARKS
+    ][: count - len(MARKS)]
+    return [*mates[:-1], *MARKS, mates[-1]]
+
+
+@pytest.mark.parametrize(
+    ("style", "count"),
+    [(STYLE, 400), (TINED, 100), (DRY, 60), (WASHED, 60)],
+    ids=["wet", "tined", "dry", "washed"],
+)
+def test_a_mark_among_hundreds_is_what_it_is_alone(style, count):
+    among = draw(drawing("t/all", crowd(count)), style, 11)
+    assert among.n_drawn == count
+    masters = {master.key: master for master in among.masters}
+    for mark in MARKS:
+        own = draw(drawing("t/all", with_letter(mark)), style, 11).masters[0]
+        other = masters[own.key]
+        assert facts(other) == facts(own)
+        assert getattr(other.tooth, "level", None) == getattr(own.tooth, "level", None)
 
 
 def refuse(*_):
