@@ -172,13 +172,13 @@ def language_tag(locale: str) -> str:
     return re.sub("[^a-z0-9]+", "-", str(_locale(locale)).lower())
 
 
-def language_name(locale: str) -> str:
-    """What a language is called in English, such as `German` for "de".
+def language_name(locale: str, *, told_in: str = "en") -> str:
+    """What a language is called, in English or another one, such as `German` for "de".
 
     Raises:
         LocaleError: a language that CLDR doesn't know.
     """
-    return _locale(locale).get_display_name("en") or locale
+    return _locale(locale).get_display_name(_locale(told_in)) or locale
 
 
 def runs_right_to_left(locale: str) -> bool:

@@ -21,6 +21,7 @@ from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import safe_name
 from inkline.kit.stamps.year_chart import YearChart
 from inkline.lettering.writing import Way
+from inkline.phrases.phrases import USUAL_LANGUAGE, Phrases
 from inkline.source.faults import Fault, RecipeError
 
 if TYPE_CHECKING:
@@ -195,13 +196,19 @@ def charts_of_recipe(
 def chart_look_of_recipe(recipe: Recipe, *, language: str | None) -> ChartLook:
     """How the charts of a kit look: in its letters and its ink, and in `language` or its own.
 
+    What they say is in the language of its guide, or in `language` if the recipe leaves that open.
+
     Raises:
         InputError: letters that cannot be used, or letters that lack the language's.
     """
     spoken = language or recipe.words.language
     from inkline.kit.papers.charts import look_of  # noqa: PLC0415 - slow to import
 
-    return look_of(recipe, face=face_of(recipe), style=recipe.style, language=spoken)
+    look = look_of(recipe, face=face_of(recipe), style=recipe.style, language=spoken)
+    usual = recipe.guide.language == USUAL_LANGUAGE and not recipe.guide.own
+    if language is None or not usual:
+        return look
+    return replace(look, phrases=Phrases(language=language))
 
 
 def refuse_unfinished(folder: Path) -> None:

@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from inkline.calendar.months import first_weekday
 from inkline.calendar.names import LetterCase, NameWidth, weekday_names
 from inkline.kit.papers.chart_png import ChartLook, little_month
-from inkline.kit.stamps.year_chart import NAME, MonthChart, YearChart, comma_list
+from inkline.kit.stamps.year_chart import MonthChart, YearChart, comma_list, named_stamps
 from inkline.output.pdf import PdfItem, PdfPage, Rectangle, pdf_bytes
 from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.palette import HAIRLINE, PALE_CARD
 from inkline.pages.pdf_letters import PageLetters
+from inkline.phrases.phrases import Phrases
 
 A4 = (595.276, 841.89)
 """210 x 297 mm (ISO 216) in points."""
@@ -24,6 +25,8 @@ _TABLE_TOP, _ROW, _HEAD_ROW = 160.0, 48.0, 22.0
 _BASE = 0.5 * (_ROW + TEXT)
 _FIRST_DAY, _STAMPS, _ERASE = 96.0, 168.0, 370.0
 """Where columns begin, from the table's left edge."""
+_NOTE_LINE = 12.5
+_ENGLISH = Phrases()
 _LITTLE = 0.29
 """Points to a px of the little month."""
 _FIRST_LINE, _SECOND_LINE = 21.0, 35.0
@@ -38,17 +41,17 @@ def chart_pdf(charts: Sequence[YearChart], look: ChartLook) -> bytes:
     """
     letters = PageLetters(look.family, look.faces[-1])
     pages = [chart_page(chart, letters, look) for chart in charts]
-    return pdf_bytes(pages, fonts=letters.fonts(), title=look.title, language="en")
+    return pdf_bytes(pages, fonts=letters.fonts(), title=look.title, language=look.phrases.language)
 
 
 def chart_page(chart: YearChart, letters: PageLetters, look: ChartLook) -> PdfPage:
     """The page of one chart."""
     items = [*_head(chart, letters, look), *_table(chart, letters, look)]
-    items += _foot(chart, letters)
+    items += _foot(chart, letters, look)
     return PdfPage(
         size=A4,
         items=tuple(items),
-        title=f"{chart.year}, weeks begin on {chart.start.capitalize()}",
+        title=f"{chart.year}, {look.week_start(chart.start)}",
     )
 
 
@@ -58,7 +61,7 @@ def _head(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[P
         text=str(chart.year), x=MARGIN, baseline=_TITLE_BASE, height=TITLE, tone=Tone.STRONG
     )
     yield from letters.inked_items(year, style=look.style, number=look.number)
-    about = f"weeks begin on {chart.start.capitalize()}"
+    about = look.week_start(chart.start)
     yield from letters.plain_items(
         TextLine(text=about, x=MARGIN, baseline=_ABOUT_BASE, height=TEXT, tone=Tone.ACCENT)
     )
@@ -78,15 +81,25 @@ def _head(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[P
 def _table(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[PdfItem]:
     left, right, bottom = MARGIN, A4[0] - MARGIN, _TABLE_TOP + _HEAD_ROW + 12 * _ROW
     yield Rectangle(box=(left - 12.0, _TABLE_TOP, right + 12.0, bottom), colour=PALE_CARD)
-    heads = (("month", 0.0), ("begins on", _FIRST_DAY), ("stamp", _STAMPS), ("erase", _ERASE))
-    for text, x in heads:
+    heads = (
+        ("month", 0.0, _FIRST_DAY),
+        ("first_day", _FIRST_DAY, _STAMPS),
+        ("stamp", _STAMPS, _ERASE),
+        ("erase", _ERASE, right - left),
+    )
+    for key, x, end in heads:
         yield from letters.plain_items(
             TextLine(
-                text=text, x=left + x, baseline=_TABLE_TOP + 15.0, height=_HEAD, tone=Tone.SOFT
+                text=look.phrases.say(f"chart.{key}"),
+                x=left + x,
+                room=end - x - 8.0,
+                baseline=_TABLE_TOP + 15.0,
+                height=_HEAD,
+                tone=Tone.SOFT,
             )
         )
     days = weekday_names(look.language, width=NameWidth.WIDE, case=LetterCase.AS_WRITTEN)
-    height = _stamp_height(chart, letters)
+    height = _stamp_height(chart, letters, look)
     for index, month in enumerate(chart.months):
         top = _TABLE_TOP + _HEAD_ROW + index * _ROW
         yield Rectangle(box=(left, top - 0.3, right, top + 0.3), colour=HAIRLINE)
@@ -117,7 +130,7 @@ def _row(
         room=_STAMPS - _FIRST_DAY - 8.0,
     )
     yield from letters.plain_items(begins)
-    lines = stamp_lines(month)
+    lines = stamp_lines(month, look.phrases)
     bases = (base,) if len(lines) == 1 else (top + _FIRST_LINE, top + _SECOND_LINE)
     for (text, tone), line in zip(lines, bases, strict=True):
         yield from letters.plain_items(
@@ -136,12 +149,12 @@ def _row(
         yield Rectangle(box=_little_box(box, corner), colour=colour)
 
 
-def _stamp_height(chart: YearChart, letters: PageLetters) -> float:
+def _stamp_height(chart: YearChart, letters: PageLetters, look: ChartLook) -> float:
     """The height at which the longest line of stamps fits its column.
 
     It is the same for all lines, since they are compared.
     """
-    texts = [text for month in chart.months for text, _ in stamp_lines(month)]
+    texts = [text for month in chart.months for text, _ in stamp_lines(month, look.phrases)]
     widest = max(
         letters.width(TextLine(text=text, x=0.0, baseline=0.0, height=TEXT, tone=Tone.STRONG))
         for text in texts
@@ -149,19 +162,21 @@ def _stamp_height(chart: YearChart, letters: PageLetters) -> float:
     return TEXT * min(1.0, (_ERASE - _STAMPS - 12.0) / widest)
 
 
-def stamp_lines(month: MonthChart) -> tuple[tuple[str, Tone], ...]:
+def stamp_lines(month: MonthChart, phrases: Phrases = _ENGLISH) -> tuple[tuple[str, Tone], ...]:
     """The stamps of a month as a line, and a second line if there is more to say, with their tones.
 
     The second tells of another way, or of what the stamps leave open.
     """
-    first = (" + ".join(month.stamps), Tone.STRONG)
+    first = (" + ".join(named_stamps(month.stamps, phrases)), Tone.STRONG)
     if month.instead is not None:
-        return first, (f"or {month.instead.grid} + {month.instead.dates}", Tone.SOFT)
-    if month.shared_notes:
-        return first, (month.shared_notes[0], Tone.SOFT)
+        other = f"{month.instead.grid} + {month.instead.dates}"
+        return first, (phrases.say("chart.instead", stamps=other), Tone.SOFT)
+    shared = month.shared_notes_in(phrases)
+    if shared:
+        return first, (shared[0], Tone.SOFT)
     if month.way.grid:
         return (first,)
-    return first, (f"no grid here has its {month.rows} rows", Tone.ACCENT)
+    return first, (phrases.say("chart.no_grid", rows=month.rows), Tone.ACCENT)
 
 
 def _little_box(
@@ -171,24 +186,14 @@ def _little_box(
     return x + box[0] * _LITTLE, y + box[1] * _LITTLE, x + box[2] * _LITTLE, y + box[3] * _LITTLE
 
 
-def _by_language(chart: YearChart) -> str:
-    return f" ({chart.languages})" if chart.languages else ""
-
-
-def _foot(chart: YearChart, letters: PageLetters) -> Iterator[PdfItem]:
+def _foot(chart: YearChart, letters: PageLetters, look: ChartLook) -> Iterator[PdfItem]:
     """What the table leaves to be said."""
-    base = _TABLE_TOP + _HEAD_ROW + 12 * _ROW + 24.0
-    sentences = [
-        (
-            f"{NAME}: the stamp with the month's name{_by_language(chart)}. Stamp everything at "
-            "one size and in one place, and it lines up."
-        )
-    ]
+    base, phrases = _TABLE_TOP + _HEAD_ROW + 12 * _ROW + 20.0, look.phrases
+    key = "chart.names_are" if chart.languages else "chart.name_is"
+    sentences = [phrases.say(key, name=phrases.say("chart.name"), stamps=chart.languages)]
     if any(month.way.erase for month in chart.months):
-        sentences.append(
-            "Erase the days that a month doesn't have: the dates are made once, to the 31st, for "
-            "all months."
-        )
+        sentences.append(phrases.say("chart.erase_about"))
+    sentences += chart.further
     for sentence in sentences:
         yield from letters.plain_items(
             TextLine(
@@ -200,4 +205,4 @@ def _foot(chart: YearChart, letters: PageLetters) -> Iterator[PdfItem]:
                 room=A4[0] - 2 * MARGIN,
             )
         )
-        base += 15.0
+        base += _NOTE_LINE

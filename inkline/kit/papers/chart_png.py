@@ -8,14 +8,16 @@ screens; the values were chosen by eye.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from inkline.calendar.months import DAYS_PER_WEEK
+from inkline.calendar.names import LetterCase, NameWidth, weekday_names
 from inkline.ink.style import Style
+from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.stamps.cells import LONGEST
-from inkline.kit.stamps.year_chart import NAME, MonthChart, YearChart, comma_list
+from inkline.kit.stamps.year_chart import NAME, MonthChart, YearChart, comma_list, named_stamps
 from inkline.lettering.face import Face
 from inkline.output.png import colour_png_bytes
 from inkline.pages.faces import first_with, usual_family
@@ -23,6 +25,7 @@ from inkline.pages.letters import PLAIN, centreline_width, print_line
 from inkline.pages.lines import Align, TextLine, Tone
 from inkline.pages.page import Page
 from inkline.pages.palette import CARD, DAY, ERASED_DAY, HAIRLINE, PAPER
+from inkline.phrases.phrases import Phrases
 
 _SIZE = (1080, 1920)
 _PPI = 400.0
@@ -51,6 +54,7 @@ class ChartLook:
         number: the drawing number.
         mirrored: whether columns run from right to left.
         language: of the names, as CLDR calls it.
+        phrases: sentences in the language of all else.
     """
 
     title: str
@@ -60,6 +64,14 @@ class ChartLook:
     number: int
     mirrored: bool
     language: str
+    phrases: Phrases = field(default_factory=Phrases)
+
+    def week_start(self, start: str) -> str:
+        """That weeks begin on the day that `WEEK_STARTS` calls `start`."""
+        days = weekday_names(
+            self.phrases.language, width=NameWidth.WIDE, case=LetterCase.AS_WRITTEN
+        )
+        return self.phrases.say("chart.begins", day=days[WEEK_STARTS[start]])
 
 
 def chart_png(chart: YearChart, look: ChartLook) -> bytes:
@@ -106,7 +118,7 @@ def little_month(
 
 def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[TextLine]:
     room = _SIZE[0] - 2.0 * _MARGIN
-    about = f"weeks begin on {chart.start.capitalize()}"
+    about = look.week_start(chart.start)
     year = _line(str(chart.year), (_MARGIN, _YEAR_BASE), _YEAR, room, tone=Tone.STRONG)
     yield replace(year, style_index=0)
     yield _line(about, (_MARGIN, _ABOUT_BASE), _SMALL, 0.6 * room, tone=Tone.ACCENT)
@@ -114,8 +126,9 @@ def _head_lines(chart: YearChart, look: ChartLook) -> Iterator[TextLine]:
         comma_list(chart.formats), (_SIZE[0] - _MARGIN, _ABOUT_BASE), _SMALL, 0.38 * room
     )
     yield replace(formats, align=Align.RIGHT)
-    names = f" \N{EN DASH} names: {chart.languages}" if chart.languages else ""
-    yield _line(f"{look.title}{names}", (_MARGIN, _FOOT_BASE), _SMALL, room)
+    names = look.phrases.say("chart.names", stamps=chart.languages) if chart.languages else ""
+    title = f"{look.title} \N{EN DASH} {names}" if names else look.title
+    yield _line(title, (_MARGIN, _FOOT_BASE), _SMALL, room)
 
 
 def _month_lines(month: MonthChart, top: int, look: ChartLook) -> Iterator[TextLine]:
@@ -141,7 +154,7 @@ def _stamps_and_notes(
     else the week numbers, if any, move up; else what every month has, its name, is left out; else
     both.
     """
-    notes = [note for note in month.notes if note not in month.shared_notes]
+    notes = month.notes_in(look.phrases)
     up = [*notes, f"+ {month.weeks}"] if month.weeks else notes
     without_name = [part for part in month.stamps if part != NAME]
     ways = (
@@ -150,7 +163,10 @@ def _stamps_and_notes(
         (without_name, notes),
         ([part for part in without_name if part != month.weeks], up),
     )
-    texts = [(" + ".join(stamps), "  ".join(beside)) for stamps, beside in ways]
+    texts = [
+        (" + ".join(named_stamps(stamps, look.phrases)), "  ".join(beside))
+        for stamps, beside in ways
+    ]
     fits = (
         way
         for way in texts

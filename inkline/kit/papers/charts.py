@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from inkline.calendar.months import FIRST_YEAR, LAST_YEAR
 from inkline.errors import InputError
@@ -17,15 +18,16 @@ from inkline.ink.style import Style
 from inkline.kit.papers.chart_pdf import chart_pdf
 from inkline.kit.papers.chart_png import ChartLook, chart_png
 from inkline.kit.papers.guide_words import names_of_languages
-from inkline.kit.recipe.choices import WeekNumbers
+from inkline.kit.recipe.choices import Blocks, Dates, Split, WeekNumbers
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.recipe.model import Recipe
 from inkline.kit.stamps.file_names import PLAIN, parts_of, safe_name, text_from_pattern
+from inkline.kit.stamps.marks import marks_by_month
 from inkline.kit.stamps.month import Assembly, Offer, offers_of
-from inkline.kit.stamps.names import last_part, part_name
+from inkline.kit.stamps.names import SplitPart, StampName, Subject, last_part, part_name
 from inkline.kit.stamps.shared import SHARED_ROWS
 from inkline.kit.stamps.weeks import week_columns, weeks_of_rows
-from inkline.kit.stamps.words import month_name
+from inkline.kit.stamps.words import month_name, year_name
 from inkline.kit.stamps.year_chart import (
     MonthChart,
     YearChart,
@@ -73,14 +75,14 @@ def kit_charts(
             f"a chart's years must lie between {FIRST_YEAR} and {LAST_YEAR}, not {outside[0]}"
         )
     return tuple(
-        replace(
-            _with_file_names(
+        _with_file_names(
+            _with_marks(
                 _with_weeks(
                     year_chart(offer, year, start=start, names=names, formats=formats), recipe
                 ),
                 recipe,
             ),
-            languages=_stamps_by_language(recipe),
+            recipe,
         )
         for offer, formats in offers
         for year in wanted
@@ -113,6 +115,7 @@ def look_of(recipe: Recipe, *, face: Face, style: Style, language: str) -> Chart
         number=recipe.number,
         mirrored=recipe.mirrored,
         language=language,
+        phrases=recipe.guide.phrases,
     )
 
 
@@ -200,10 +203,63 @@ def _with_weeks(chart: YearChart, recipe: Recipe) -> YearChart:
     return replace(chart, months=tuple(months))
 
 
+def _with_marks(chart: YearChart, recipe: Recipe) -> YearChart:
+    """The chart with the stamps of marked days that the kit has."""
+    marked = marks_by_month(recipe)
+
+    def name(month: MonthChart) -> str:
+        if (month.year, month.month) not in marked:
+            return ""
+        shared = {day for pair in month.way.shares for day in pair}
+        is_shared = bool(shared.intersection(day for day, _ in marked[month.year, month.month]))
+        return StampName(
+            subject=Subject.MARKS,
+            year=month.year,
+            month=month.month,
+            start=chart.start,
+            shared=is_shared,
+        ).stem
+
+    return replace(chart, months=tuple(replace(one, marks=name(one)) for one in chart.months))
+
+
+def _further(chart: YearChart, recipe: Recipe) -> Iterator[str]:
+    """Sentences on other stamps of the kit that serve the months of a chart, by their files."""
+    phrases, folder, month = recipe.guide.phrases, chart.formats[0], chart.months[0]
+    shape = next(shape for shape in recipe.formats if shape.name == folder)
+
+    def file(**parts: Any) -> str:
+        return _file_name(recipe, part_name(folder, StampName(**parts).stem))
+
+    dates = {"column": month.column, "days": month.days if shape.dates is Dates.EXACT else None}
+    if shape.split is Split.WEEKEND:
+        own = [
+            file(subject=Subject.DATES, split=days, start=chart.start, **dates)
+            for days in SplitPart
+        ]
+        whole = file(subject=Subject.DATES, **dates)
+        yield phrases.say("chart.split_about", stamps=comma_list(own), dates=whole)
+    also = []
+    if shape.blocks in {Blocks.CUT, Blocks.BOTH}:
+        rows = min(shape.weeks, default=None)
+        cut = file(subject=Subject.CUT_BLOCKS, rows=rows, **dates)
+        also.append(phrases.say("chart.cut_about", stamps=cut))
+    if chart.year in recipe.words.years:
+        year = _file_name(recipe, year_name(chart.year))
+        also.append(phrases.say("chart.year_about", stamp=year))
+    if also:
+        yield " ".join(also)
+
+
 def _stamps_by_language(recipe: Recipe) -> str:
     """Which stamps of months' names are in which language; "" in a kit of one."""
+    say = recipe.guide.phrases.say
     names = (
-        f"{_file_name(recipe, month_name(1, language=tag))} in {language}"
+        say(
+            "chart.in_language",
+            stamp=_file_name(recipe, month_name(1, language=tag)),
+            language=language,
+        )
         for tag, language in names_of_languages(recipe).items()
     )
     return comma_list(names)
@@ -217,7 +273,12 @@ def _file_name(recipe: Recipe, name: str) -> str:
 
 
 def _with_file_names(chart: YearChart, recipe: Recipe) -> YearChart:
-    """The chart with the names of files in place of the names of stamps."""
+    """The chart with the names of files in place of the names of stamps, and what else there is."""
+    chart = replace(
+        chart,
+        languages=_stamps_by_language(recipe),
+        further=tuple(_further(chart, recipe)),
+    )
     if recipe.file_pattern == PLAIN:
         return chart
 
@@ -238,4 +299,5 @@ def _month_with_file_names(month: MonthChart, file: Callable[[str], str]) -> Mon
         way=way(month.way),
         instead=way(month.instead) if month.instead else None,
         weeks=file(month.weeks),
+        marks=file(month.marks),
     )

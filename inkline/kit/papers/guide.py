@@ -31,7 +31,6 @@ from inkline.kit.papers.guide_stamps import guide_years
 from inkline.kit.papers.guide_steps import step_pages
 from inkline.kit.papers.guide_words import (
     Group,
-    count_of_things,
     names_of_languages,
     stamp_groups,
 )
@@ -46,6 +45,7 @@ from inkline.output.pdf import PdfPage, pdf_bytes
 from inkline.output.pdf_pages import two_on_a_page
 from inkline.pages.lines import TextLine, Tone
 from inkline.pages.pdf_letters import PageLetters
+from inkline.phrases.phrases import Phrases
 
 _PERCENTS = (10.0, 12.5, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0)
 _OTHER_PERCENTS = (12.0, 15.0, 16.0, 24.0, 32.0, 45.0, 48.0, 60.0, 64.0, 80.0)
@@ -60,7 +60,7 @@ _WORD_HEIGHT = 26.0
 _MOST_PAGES = 12
 """Of a guide; charts go two to a page where there would be more."""
 _MM_PER_INCH = 25.4
-_SIZE_HEADS = ("size", "whole stamp", "one cell", "all columns", "printed")
+_SIZE_HEADS = ("size", "whole_stamp", "one_cell", "all_columns", "printed")
 _SIZE_WIDTHS = (0.12, 0.22, 0.24, 0.18, 0.24)
 _TABLE_HEIGHT = 290.0
 _HEADING_ROOM = 60.0
@@ -68,13 +68,6 @@ _THUMB = 44.0
 """Side of the picture of a kind of stamp in the list."""
 _ENTRY_X, _ENTRY_COLUMN = MARGIN + _THUMB + 14.0, 146.0
 """Where names begin in the list, and how far beside them what they are."""
-_COVER = """
-These stamps make calendars in layers. All stamps of one format are drawn on the same canvas, on the
-same lines: stamp them over one another at one size and in one place, and they fit to the pixel.
-Give every stamp a layer of its own: then each can have another colour, and a mistake costs nothing.
-
-No two lines are alike, as it is when a hand draws them, and yet everything lines up.
-"""
 
 
 def guide_pdf(
@@ -101,6 +94,7 @@ def guide_pdf(
         InputError: the letters can't write the names of the months.
     """
     language, years = recipe.words.language, guide_years(recipe)
+    phrases = recipe.guide.phrases
     look = look_of(recipe, face=face, style=style, language=language)
     letters = PageLetters(recipe.family, face)
     charts = (
@@ -113,13 +107,19 @@ def guide_pdf(
     colours = GuideColours.of(recipe.shop.palette)
     pages = [
         _cover_page(recipe, letters, look, len(stamps), example, colours),
-        *step_pages(recipe, letters, look, example, charts, colours),
     ]
-    pages += _size_pages(recipe, letters, look)
-    pages += _inventory_pages(letters, look, stamps, names_of_languages(recipe), colours)
-    pages += _chart_pages(charts, letters, look, room=_MOST_PAGES - len(pages))
-    title = f"{recipe.title}: how the stamps fit together"
-    return pdf_bytes(pages, fonts=letters.fonts(), title=title, language="en")
+    after = [
+        *_size_pages(recipe, letters, look),
+        *_inventory_pages(letters, look, stamps, names_of_languages(recipe), colours),
+    ]
+    shown = charts
+    for _ in range(2):  # what is said of charts may take a page more
+        steps = step_pages(recipe, letters, look, example, colours, charts=shown)
+        room = _MOST_PAGES - len(pages) - len(steps) - len(after)
+        shown = charts_with_room(charts, room=room)
+    pages += [*steps, *after, *_chart_pages(shown, letters, look, room=room)]
+    title = phrases.say("guide.title", title=recipe.title)
+    return pdf_bytes(pages, fonts=letters.fonts(), title=title, language=phrases.language)
 
 
 def _cover_page(
@@ -132,9 +132,10 @@ def _cover_page(
 ) -> PdfPage:
     sheet = GuidePage(letters=letters, look=look, title=recipe.title)
     sheet.add_head()
-    edition = f"edition {recipe.edition}, " if recipe.edition else ""
+    phrases = look.phrases
+    said = [phrases.say("listing.edition", edition=recipe.edition)] if recipe.edition else []
     about = TextLine(
-        text=f"{edition}{count_of_things(n_stamps, 'stamp')}",
+        text=", ".join([*said, phrases.count("shop.stamps", n_stamps)]),
         x=MARGIN,
         baseline=sheet.y - 14.0,
         height=TEXT,
@@ -152,8 +153,8 @@ def _cover_page(
         stack, at=corner_of(example.box, (left, top + _WORDS_ROOM), scale), scale=scale
     )
     sheet.y = top + height + _WORDS_ROOM + 50.0
-    for text in _COVER.strip().split("\n\n"):
-        sheet.add_paragraph(text)
+    for key in ("guide.about", "guide.alike"):
+        sheet.add_paragraph(phrases.say(key))
     return sheet.page()
 
 
@@ -177,24 +178,21 @@ def _add_words_above(
 def _size_pages(recipe: Recipe, letters: PageLetters, look: ChartLook) -> Iterator[PdfPage]:
     """The pages with a table for each format: how large its cells are at each size of the stamp."""
     sheet: GuidePage | None = None
+    say = look.phrases.say
     for index, shape in enumerate(recipe.formats):
         if sheet is not None and sheet.y + _TABLE_HEIGHT > BOTTOM:
             yield sheet.page()
             sheet = None
         if sheet is None:
-            sheet = GuidePage(letters=letters, look=look, title="Sizes that line up")
+            sheet = GuidePage(letters=letters, look=look, title=say("guide.sizes"))
             sheet.add_head()
             if not index:
                 sheet.y -= 16.0
-                sheet.add_paragraph(
-                    f"At these sizes a stamp is a whole number of pixels, so all layers still fit. "
-                    f"Beside them: the cells that it gives, in pixels, and in millimetres printed "
-                    f"at {recipe.ppi:g} pixels to the inch. Use one size for all of a month."
-                )
+                sheet.add_paragraph(say("guide.sizes_about", ppi=f"{recipe.ppi:g}"))
         layout = layout_of(recipe, shape)
         sheet.add_heading(shape.name)
         sheet.add_table(
-            _SIZE_HEADS,
+            [say(f"guide.{key}") for key in _SIZE_HEADS],
             [_size_row(layout, percent, recipe.ppi) for percent in whole_percents(layout)],
             widths=_SIZE_WIDTHS,
         )
@@ -238,11 +236,12 @@ def _inventory_pages(
     colours: GuideColours,
 ) -> Iterator[PdfPage]:
     """What is in each folder of the kit, each kind with a picture of its first stamp."""
-    title = "What there is"
+    phrases = look.phrases
+    title = phrases.say("guide.list")
     sheet, folder = GuidePage(letters=letters, look=look, title=title), ""
     sheet.add_head()
-    for group in stamp_groups(stamps, languages):
-        if sheet.y + _room_of_group(group, folder, letters) > BOTTOM:
+    for group in stamp_groups(stamps, languages, phrases):
+        if sheet.y + _room_of_group(group, folder, letters, phrases) > BOTTOM:
             yield sheet.page()
             sheet, folder = GuidePage(letters=letters, look=look, title=title), ""
             sheet.add_head()
@@ -250,7 +249,9 @@ def _inventory_pages(
             sheet.add_heading(group.folder)
             folder = group.folder
         top = sheet.y
-        sheet.add_entries([(group.names(), group.sentence())], column=_ENTRY_COLUMN, x=_ENTRY_X)
+        sheet.add_entries(
+            [(group.names(phrases), group.sentence(phrases))], column=_ENTRY_COLUMN, x=_ENTRY_X
+        )
         sheet.y = max(sheet.y, top + _THUMB + 10.0)
         _add_thumb(sheet, small_layer(group.kind, stamps[group.stamps[0]]), colours, top=top + 2.0)
     yield sheet.page()
@@ -266,17 +267,30 @@ def _add_thumb(sheet: GuidePage, stamp: PictureLayer, colours: GuideColours, *, 
     sheet.add_figures(figures, at=corner_of(stamp.box, corner, scale), scale=scale)
 
 
+def charts_with_room(charts: Sequence[YearChart], *, room: int) -> tuple[YearChart, ...]:
+    """The charts of as many whole years, from the first on, as have room on so many pages.
+
+    They go two to a page if need be. Those of the first year are there in any case.
+    """
+    years = list(dict.fromkeys(chart.year for chart in charts))
+    for last in reversed(years):
+        shown = tuple(chart for chart in charts if chart.year <= last)
+        if len(shown) <= 2 * room:
+            return shown
+    return tuple(chart for chart in charts if chart.year == years[0]) if years else ()
+
+
 def _chart_pages(
     charts: Sequence[YearChart], letters: PageLetters, look: ChartLook, *, room: int
 ) -> list[PdfPage]:
-    """The charts, two to a page where they would take more than `room` pages, the first first."""
-    if len(charts) <= room:
-        return [chart_page(chart, letters, look) for chart in charts]
-    fitting = [chart_page(chart, letters, look) for chart in charts[: 2 * room]]
-    return [two_on_a_page(fitting[index : index + 2]) for index in range(0, len(fitting), 2)]
+    """The charts, two to a page where they would take more than `room` pages."""
+    pages = [chart_page(chart, letters, look) for chart in charts]
+    if len(pages) <= room:
+        return pages
+    return [two_on_a_page(pages[index : index + 2]) for index in range(0, len(pages), 2)]
 
 
-def _room_of_group(group: Group, folder: str, letters: PageLetters) -> float:
+def _room_of_group(group: Group, folder: str, letters: PageLetters, phrases: Phrases) -> float:
     heading = _HEADING_ROOM if group.folder != folder else 0.0
-    entry = entry_height(group.sentence(), letters, column=_ENTRY_X - MARGIN + _ENTRY_COLUMN)
+    entry = entry_height(group.sentence(phrases), letters, column=_ENTRY_X - MARGIN + _ENTRY_COLUMN)
     return heading + max(entry, _THUMB + 10.0)

@@ -25,7 +25,8 @@ class PictureLayer:
     """One stamp of the example.
 
     Attributes:
-        kind: `blocks`, `head`, `cut`, `grid`, `dates`, `weekdays` or `words`.
+        kind: `blocks`, `head`, `cut`, `grid`, `dates`, `weekdays` or `words`, or one of further
+            stamps: `weeks`, `marks`, `small` or `strip`.
         plan: the stamp.
         figure: its drawn outlines, in px of its canvas.
     """
@@ -51,10 +52,12 @@ class Example:
         layers: its stamps from back to front, at least one.
         words: stamps that stand over it, from left to right: the month's name and the year; none
             where it has no dates.
+        further: stamps of other kinds that a month may have.
     """
 
     layers: tuple[PictureLayer, ...]
     words: tuple[PictureLayer, ...]
+    further: tuple[PictureLayer, ...] = ()
 
     @property
     def box(self) -> Box:
@@ -96,6 +99,7 @@ class GuideColours:
     def of_kind(self, kind: str) -> str:
         """The colour of a layer of this kind."""
         own = {"blocks": self.block, HEAD: self.block, "cut": self.cut, "words": self.word}
+        own["marks"] = self.word
         return own.get(kind, self.ink)
 
 
@@ -163,4 +167,5 @@ def example_of(recipe: Recipe, stamps: Mapping[str, StampPlan], ink: Ink, *, yea
     return Example(
         layers=tuple(ink.layer(kind, plan) for kind, plan in shown.layers),
         words=tuple(ink.layer("words", plan) for plan in shown.words),
+        further=tuple(ink.layer(kind, plan) for kind, plan in shown.further),
     )

@@ -132,17 +132,20 @@ class GuidePage:
         """Add names from `x` on, each with a sentence beside it, `column` points further."""
         for name, sentence in entries:
             start = self.y
-            words = TextLine(
-                text=name,
-                x=x,
-                baseline=start + _LINE,
-                height=TEXT,
-                tone=Tone.ACCENT,
-                room=column - 14.0,
-            )
-            self.items += self.letters.plain_items(words)
+            room = column - 14.0
+            lines = break_lines(name, self.letters, width=room, height=TEXT)
+            for index, line in enumerate(lines, start=1):
+                words = TextLine(
+                    text=line,
+                    x=x,
+                    baseline=start + index * _LINE,
+                    height=TEXT,
+                    tone=Tone.ACCENT,
+                    room=room,
+                )
+                self.items += self.letters.plain_items(words)
             self.add_paragraph(sentence, x=x + column, width=self.width - (x - MARGIN) - column)
-            self.y = max(self.y, start + _LINE + _AFTER) - 2.0
+            self.y = max(self.y, start + len(lines) * _LINE + _AFTER) - 2.0
 
     def add_figures(
         self, figures: Sequence[tuple[Figure, str]], *, at: tuple[float, float], scale: float

@@ -5,7 +5,7 @@ It draws nothing, so that a run which leaves the guide alone learns here that it
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 
 from inkline.calendar.months import LAST_YEAR
@@ -35,6 +35,15 @@ _KINDS = {
 }
 """What kind of layer stamps of each subject are; others are none of an example."""
 
+_FURTHER = {
+    Subject.CUT_BLOCKS: "cut",
+    Subject.WEEKS: "weeks",
+    Subject.MARKS: "marks",
+    Subject.SMALL_MONTH: "small",
+    Subject.STRIP_DATES: "strip",
+}
+"""What kind stamps are that a month may also have, in the order in which they are told."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ExampleStamps:
@@ -44,14 +53,17 @@ class ExampleStamps:
         layers: from back to front, each with what kind of layer it is; at least one.
         words: that stand over it, from left to right: the month's name and the year; none where it
             has no dates.
+        further: stamps of the other kinds that a month may have, each with its kind: one of each
+            that the kit has.
     """
 
     layers: tuple[tuple[str, StampPlan], ...]
     words: tuple[StampPlan, ...]
+    further: tuple[tuple[str, StampPlan], ...] = ()
 
     def plans(self) -> tuple[StampPlan, ...]:
         """All of them."""
-        return (*(plan for _, plan in self.layers), *self.words)
+        return (*(plan for _, plan in (*self.layers, *self.further)), *self.words)
 
 
 def guide_years(recipe: Recipe) -> range:
@@ -80,4 +92,18 @@ def example_stamps(recipe: Recipe, stamps: Mapping[str, StampPlan], *, year: int
     return ExampleStamps(
         layers=tuple(layers) or (("grid", next(iter(stamps.values()))),),
         words=tuple(stamps[name] for name in names if name in stamps),
+        further=_further(stamps, {kind for kind, _ in layers}) if dated else (),
     )
+
+
+def _further(
+    stamps: Mapping[str, StampPlan], shown: Container[str]
+) -> tuple[tuple[str, StampPlan], ...]:
+    """The first stamp of each kind that a month may have besides those that are `shown`."""
+    found: dict[str, StampPlan] = {}
+    for name, plan in stamps.items():
+        read = name_from_text(last_part(name))
+        kind = "" if read is None else _FURTHER.get(read.subject, "")
+        if kind and kind not in shown:
+            found.setdefault(kind, plan)
+    return tuple((kind, found[kind]) for kind in _FURTHER.values() if kind in found)

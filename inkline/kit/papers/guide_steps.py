@@ -15,10 +15,11 @@ from inkline.kit.papers.guide_pictures import (
     corner_of,
     scale_and_size,
 )
-from inkline.kit.papers.guide_setting import GuidePage
+from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, break_lines
 from inkline.kit.papers.guide_stamps import HEAD
 from inkline.kit.recipe.choices import Shows
 from inkline.kit.recipe.model import Recipe
+from inkline.kit.stamps.names import last_part, name_from_text
 from inkline.kit.stamps.place import place_of
 from inkline.kit.stamps.plan import StampPlan
 from inkline.kit.stamps.words import word_size
@@ -30,33 +31,15 @@ from inkline.pages.palette import PALE_INK
 from inkline.pages.pdf_letters import PageLetters
 
 _COLUMNS, _GAP = 3, 14.0
-_PICTURE, _TEXT_ROOM = 0.86, 88.0
-"""Side of a step's picture as a share of its column, and the room for what stands under it."""
+_PICTURE, _SMALLEST, _TEXT_ROOM = 0.86, 0.45, 48.0
+"""Side of a step's picture as a share of its column, as small as it may be for all steps to stand
+on one page, and the room for its names under it."""
+_LINE = 17.0
 _NAME_PANEL, _NAME_AIR = 124.0, 12.0
 _PALE_BLOCK = "#f1ece4"
 """Of blocks that were stamped before the layer that is shown."""
-_STEPS = {
-    "blocks": (
-        "The blocks",
-        "They lie lowest, in a pale colour. Leave out those without a day, or erase them.",
-    ),
-    "cut": (
-        "Blocks, dates cut out",
-        "They are blocks and dates in one, so no other dates go over them.",
-    ),
-    "grid": ("The grid", "The rules, with as many rows as the month has weeks."),
-    "dates": (
-        "The dates",
-        "The number in their name is the column in which the 1st stands.",
-    ),
-    "weekdays": ("The weekdays", "Take those that begin on the day you like."),
-    "words": ("The name", "It has a picture of its own, and stands above the calendar."),
-    "year": ("The year", "With their middles level, name and year stand on one line."),
-}
-_ADVICE_CHARTS = "Which stamps a month needs is in the charts at the end."
-_ADVICE_ERASE = (
-    "Where a chart says erase, take those numerals away with an eraser on the layer of the dates."
-)
+_ALONE = frozenset({"words", "small", "strip"})
+"""Kinds that don't lie on the month's lines."""
 
 
 def step_pages(
@@ -64,33 +47,138 @@ def step_pages(
     letters: PageLetters,
     look: ChartLook,
     example: Example,
-    charts: Sequence[YearChart],
     colours: GuideColours,
+    *,
+    charts: Sequence[YearChart],
 ) -> list[PdfPage]:
-    """The layers of a month one after another, each over those before it, on one page."""
-    title = "A month, layer by layer" if example.words else "Layer by layer"
-    sheet = GuidePage(letters=letters, look=look, title=title)
-    sheet.add_head()
-    sheet.y -= 22.0
-    side = (sheet.width - (_COLUMNS - 1) * _GAP) / _COLUMNS
-    steps = [layer for layer in example.layers if layer.kind != HEAD]
-    kinds = [layer.kind for layer in steps] + ["words", "year"][: len(example.words)]
-    top, height = sheet.y, 0.0
-    for index, layer in enumerate((*steps, *example.words)):
-        column = index % _COLUMNS
-        if index and not column:
-            top += height + _GAP
-        at = (MARGIN + column * (side + _GAP), top)
-        step = _Step(sheet=sheet, example=example, colours=colours, at=at, side=side)
-        height = step.add(index, layer, kinds[index])
-    sheet.y = top + height + 4.0
+    """The layers of a month one after another, each over those before it; and what else there is.
+
+    `charts` are those at the guide's end.
+    """
+    say = look.phrases.say
+    steps = _Steps(letters=letters, look=look, example=example, colours=colours)
+    steps.begin(say("guide.layers" if example.words else "guide.undated"))
+    layers = [layer for layer in example.layers if layer.kind != HEAD]
+    keys = [_step_key(layer) for layer in layers] + ["words", "year"][: len(example.words)]
+    steps.add(list(zip(keys, (*layers, *example.words), strict=True)), first=1)
     share = _name_share(recipe, look.faces[-1]) if example.words else None
     if share is not None:
-        _add_name_panel(sheet, example, colours, share=share)
+        steps.make_room(_NAME_PANEL + 4.0)
+        _add_name_panel(steps.sheet, example, colours, share=share)
     if charts:
-        erase = any(month.way.erase for chart in charts for month in chart.months)
-        sheet.add_paragraph(f"{_ADVICE_CHARTS} {_ADVICE_ERASE}" if erase else _ADVICE_CHARTS)
-    return [sheet.page()]
+        steps.add_paragraph(_advice(charts, look))
+    if example.further:
+        steps.add_heading(say("guide.further"))
+        steps.add([(layer.kind, layer) for layer in example.further], first=len(keys) + 1)
+    return steps.pages()
+
+
+def _step_key(layer: PictureLayer) -> str:
+    """What the phrases call the step of a layer."""
+    name = name_from_text(last_part(layer.plan.name))
+    return str(name.split) if name is not None and name.split else layer.kind
+
+
+def _advice(charts: Sequence[YearChart], look: ChartLook) -> str:
+    """Where to learn which stamps a month needs, and what to erase."""
+    years = list(dict.fromkeys(chart.year for chart in charts))
+    span = str(years[0]) if len(years) == 1 else f"{years[0]}\N{EN DASH}{years[-1]}"
+    said = [look.phrases.say("guide.charts"), look.phrases.say("guide.chart_years", years=span)]
+    if any(month.way.erase for chart in charts for month in chart.months):
+        said.append(look.phrases.say("guide.erase"))
+    return " ".join(said)
+
+
+class _Steps:
+    """Pages of steps while they are set, a row of them after another.
+
+    Attributes:
+        sheet: the page that is set.
+    """
+
+    def __init__(
+        self, *, letters: PageLetters, look: ChartLook, example: Example, colours: GuideColours
+    ) -> None:
+        self.sheet = GuidePage(letters=letters, look=look, title="")
+        self._letters, self._look = letters, look
+        self._example, self._colours = example, colours
+        self._pages: list[PdfPage] = []
+
+    @property
+    def side(self) -> float:
+        """How wide a step is."""
+        return (self.sheet.width - (_COLUMNS - 1) * _GAP) / _COLUMNS
+
+    def begin(self, title: str) -> None:
+        """Begin a page."""
+        self.sheet = GuidePage(letters=self._letters, look=self._look, title=title)
+        self.sheet.add_head()
+        self.sheet.y -= 22.0
+
+    def make_room(self, height: float) -> None:
+        """Go on on another page if there is less room than that on this one."""
+        if self.sheet.y + height > BOTTOM:
+            self._pages.append(self.sheet.page())
+            self.begin(self.sheet.title)
+
+    def add(self, steps: Sequence[tuple[str, PictureLayer]], *, first: int) -> None:
+        """Add steps by their keys, numbered from `first` on."""
+        say, side = self._look.phrases.say, self.side
+        texts = [
+            tuple(say(f"steps.{key}.{part}") for part in ("title", "about")) for key, _ in steps
+        ]
+        rows = [
+            range(start, min(start + _COLUMNS, len(steps)))
+            for start in range(0, len(steps), _COLUMNS)
+        ]
+        counts = [max(len(self._lines(texts[index][1])) for index in row) for row in rows]
+        below = [18.0 + _TEXT_ROOM + n_lines * _LINE for n_lines in counts]
+        square = self._square(sum(below), len(rows))
+        _, (_, height) = scale_and_size(self._example.box, square)
+        for row, under in zip(rows, below, strict=True):
+            whole = height + under
+            self.make_room(whole)
+            top = self.sheet.y
+            for column, index in enumerate(row):
+                at = (MARGIN + column * (side + _GAP), top)
+                step = _Step(
+                    sheet=self.sheet,
+                    example=self._example,
+                    colours=self._colours,
+                    at=at,
+                    side=side,
+                    square=square,
+                )
+                title, about = texts[index]
+                step.add(f"{first + index}  {title}", about, steps[index][1])
+            self.sheet.y = top + whole
+
+    def _square(self, below: float, n_rows: int) -> float:
+        """Side of pictures for rows to stand on this page, if they can with text `below` them."""
+        most = _PICTURE * self.side
+        _, (_, height) = scale_and_size(self._example.box, most)
+        fitting = (BOTTOM - self.sheet.y - below) / (n_rows * height)
+        return most * min(1.0, fitting) if fitting * _PICTURE >= _SMALLEST else most
+
+    def _lines(self, text: str) -> tuple[str, ...]:
+        return break_lines(text, self._letters, width=self.side, height=TEXT)
+
+    def add_paragraph(self, text: str) -> None:
+        """Add a paragraph as wide as the page."""
+        lines = break_lines(text, self._letters, width=self.sheet.width, height=TEXT)
+        self.make_room(len(lines) * _LINE)
+        self.sheet.add_paragraph(text)
+
+    def add_heading(self, text: str) -> None:
+        """Add a heading over steps, on the page on which these begin."""
+        _, (_, height) = scale_and_size(self._example.box, _PICTURE * self.side)
+        self.make_room(height + 18.0 + _TEXT_ROOM + 3.0 * _LINE + 40.0)
+        self.sheet.add_heading(text)
+        self.sheet.y += 4.0
+
+    def pages(self) -> list[PdfPage]:
+        """All of them."""
+        return [*self._pages, self.sheet.page()]
 
 
 class _Step:
@@ -102,6 +190,7 @@ class _Step:
         colours: of its layers.
         at: where its upper left corner lies.
         side: how wide it is.
+        square: side of its picture.
     """
 
     def __init__(
@@ -112,38 +201,37 @@ class _Step:
         colours: GuideColours,
         at: tuple[float, float],
         side: float,
+        square: float,
     ) -> None:
         self.sheet, self.example, self.colours = sheet, example, colours
-        self.at, self.side = at, side
+        self.at, self.side, self.square = at, side, square
 
-    def add(self, index: int, layer: PictureLayer, kind: str) -> float:
-        """Put one layer in colour over those before it in pale; gives the height that it takes."""
-        sheet, (left, top), side = self.sheet, self.at, self.side
-        square = _PICTURE * side
+    def add(self, title: str, sentence: str, layer: PictureLayer) -> None:
+        """Put one layer in colour over those before it in pale, with what it is under it."""
+        sheet, (left, top), side, square = self.sheet, self.at, self.side, self.square
         _, (_, height) = scale_and_size(self.example.box, square)
         sheet.add_card((left, top, left + side, top + height + 18.0), colour=self.colours.ground)
         corner = (left + 0.5 * (side - square), top + 9.0)
-        if layer.kind == "words":
-            self._add_word(layer, corner, (square, height))
-        else:
+        if layer.plan.canvas == self.example.layers[0].plan.canvas and layer.kind not in _ALONE:
             self._add_layer(layer, corner, square)
-        title, sentence = _STEPS[kind]
+        else:
+            self._add_alone(layer, corner, (square, height))
         base = top + height + 34.0
         for text, at, tone in (
-            (f"{index + 1}  {title}", base, Tone.STRONG),
+            (title, base, Tone.STRONG),
             (_file_name(layer.plan), base + 14.0, Tone.ACCENT),
         ):
             words = TextLine(text=text, x=left, baseline=at, height=TEXT, tone=tone, room=side)
             sheet.items += sheet.letters.plain_items(words)
         sheet.y = base + 15.0
         sheet.add_paragraph(sentence, x=left, width=side, tone=Tone.SOFT)
-        return height + 18.0 + _TEXT_ROOM
 
     def _add_layer(self, layer: PictureLayer, corner: tuple[float, float], square: float) -> None:
         """A layer over those before it."""
         scale, (width, _) = scale_and_size(self.example.box, square)
         corner = (corner[0] + 0.5 * (square - width), corner[1])
-        before = self.example.layers[: self.example.layers.index(layer)]
+        layers = self.example.layers
+        before = layers[: layers.index(layer)] if layer in layers else _under(layers, layer)
         inks = [(one.figure, _pale(one.kind)) for one in before if one.kind != HEAD]
         inks.append((layer.figure, self.colours.of_kind(layer.kind)))
         if layer.kind == "blocks":
@@ -152,18 +240,24 @@ class _Step:
             ]
         self.sheet.add_figures(inks, at=corner_of(self.example.box, corner, scale), scale=scale)
 
-    def _add_word(
+    def _add_alone(
         self, layer: PictureLayer, corner: tuple[float, float], room: tuple[float, float]
     ) -> None:
-        """A word by itself in the middle of its card."""
+        """A stamp by itself in the middle of its card."""
         x0, y0, x1, y1 = layer.box
-        scale = min(room[0] / (x1 - x0), 0.3 * room[1] / (y1 - y0))
+        high = 0.3 if layer.kind == "words" else 1.0
+        scale = min(room[0] / (x1 - x0), high * room[1] / (y1 - y0))
         at = (
             corner[0] + 0.5 * (room[0] - scale * (x1 - x0)),
             corner[1] + 0.5 * (room[1] - scale * (y1 - y0)),
         )
-        figures = [(layer.figure, self.colours.word)]
+        figures = [(layer.figure, self.colours.of_kind(layer.kind))]
         self.sheet.add_figures(figures, at=corner_of(layer.box, at, scale), scale=scale)
+
+
+def _under(layers: Sequence[PictureLayer], layer: PictureLayer) -> list[PictureLayer]:
+    """What lies in pale under a stamp that the month doesn't show: its grid, under marks all."""
+    return [one for one in layers if one.kind == "grid" or layer.kind == "marks"]
 
 
 def _pale(kind: str) -> str:
@@ -208,13 +302,16 @@ def _add_name_panel(
     x += width + 24.0
     sheet.y = top + 0.42 * _NAME_PANEL
     heading = TextLine(
-        text="How large the name is", x=x, baseline=sheet.y, height=TEXT, tone=Tone.STRONG
+        text=sheet.look.phrases.say("guide.name_size"),
+        x=x,
+        baseline=sheet.y,
+        height=TEXT,
+        tone=Tone.STRONG,
     )
     sheet.items += sheet.letters.plain_items(heading)
     percent = f"{100.0 * share:.0f} %"
     sheet.add_paragraph(
-        f"Name and year stand best at {percent} of the size of the other stamps, flush with the "
-        "sides of the grid.",
+        sheet.look.phrases.say("guide.name_size_about", percent=percent),
         x=x,
         width=A4[0] - MARGIN - _NAME_AIR - x,
         tone=Tone.SOFT,

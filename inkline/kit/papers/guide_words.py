@@ -11,6 +11,7 @@ from inkline.kit.recipe.model import Recipe, language_tags
 from inkline.kit.stamps.names import folder_of
 from inkline.kit.stamps.plain_names import kind_of
 from inkline.kit.stamps.plan import StampPlan
+from inkline.phrases.phrases import Phrases
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,32 +34,32 @@ class Group:
     stamps: tuple[str, ...] = ()
     kind: str = ""
 
-    def names(self) -> str:
+    def names(self, phrases: Phrases) -> str:
         """The files' names: all of a few, else the first and the last."""
-        return (
-            ", ".join(self.files)
-            if len(self.files) <= 2
-            else f"{self.files[0]} to {self.files[-1]}"
-        )
+        if len(self.files) <= 2:
+            return ", ".join(self.files)
+        return phrases.say("guide.run", first=self.files[0], last=self.files[-1])
 
-    def sentence(self) -> str:
+    def sentence(self, phrases: Phrases) -> str:
         """What they are for and how many there are."""
-        count = f" ({len(self.files)} stamps)" if len(self.files) > 1 else ""
+        n = len(self.files)
+        count = f" ({phrases.count('shop.stamps', n)})" if n > 1 else ""
         return f"{self.title[0].upper()}{self.title[1:]}: {self.about}{count}."
 
 
 def stamp_groups(
-    stamps: Mapping[str, StampPlan], languages: Mapping[str, str]
+    stamps: Mapping[str, StampPlan], languages: Mapping[str, str], phrases: Phrases
 ) -> tuple[Group, ...]:
     """The stamps of a kit by folder, kind and language, in the kit's order.
 
     Args:
         stamps: by name.
         languages: as `names_of_languages` gives them.
+        phrases: the language in which it is said.
     """
     found: dict[tuple[str, str, str], list[str]] = {}
     for name in stamps:
-        found.setdefault((folder_of(name), *kind_of(name, languages)), []).append(name)
+        found.setdefault((folder_of(name), *kind_of(name, languages, phrases)), []).append(name)
     return tuple(
         Group(
             folder=folder,
@@ -78,11 +79,11 @@ def _layer_kind(plan: StampPlan) -> str:
 
 
 def names_of_languages(recipe: Recipe) -> dict[str, str]:
-    """What each language of a kit is called in English, by its tag in names; none of one alone."""
-    tags = language_tags(recipe)
-    return {tag: language_name(one) for one, tag in tags.items()} if len(tags) > 1 else {}
+    """What each language of a kit is called in that of its guide, by its tag in names.
 
-
-def count_of_things(number: int, thing: str) -> str:
-    """`1 stamp`, `59 stamps`."""
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+    None of one alone.
+    """
+    tags, spoken = language_tags(recipe), recipe.guide.language
+    if len(tags) < 2:
+        return {}
+    return {tag: language_name(one, told_in=spoken) for one, tag in tags.items()}

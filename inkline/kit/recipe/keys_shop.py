@@ -14,8 +14,8 @@ SHOP_KEYS: tuple[Key, ...] = (
         kind=kinds.LANGUAGES,
         default=USUAL_LANGUAGE,
         high=1,
-        sentence="The language of a shop's pictures and listing: en, de, fr, es, pt, it, nl, tr or "
-        "vi, or another with sentences of your own.",
+        sentence="The language of the guide and its charts, and of a shop's pictures and listing: "
+        "en, de, fr, es, pt, it, nl, tr or vi, or another with sentences of your own.",
     ),
     Key(
         table="guide",

@@ -15,6 +15,7 @@ from inkline.kit.stamps.names import (
     last_part,
     name_from_text,
 )
+from inkline.phrases.phrases import Phrases
 
 _ENGLISH = "en"
 _WEEKS = {4: "four", 5: "five", 6: "six"}
@@ -27,6 +28,7 @@ _SHARED = "sixth week in shared cells"
 
 
 _NO_LANGUAGES: Mapping[str, str] = MappingProxyType({})
+_ENGLISH_PHRASES = Phrases()
 _IN_A_LANGUAGE = frozenset(
     {Subject.MONTH, Subject.WEEKDAYS, Subject.STRIP_WEEKDAYS, Subject.SMALL_MONTH}
 )
@@ -42,113 +44,63 @@ def plain_name(name: str) -> str:
     return ", ".join(piece for piece in _WORDS_OF[read.subject](read) if piece)
 
 
-def kind_of(name: str, languages: Mapping[str, str] = _NO_LANGUAGES) -> tuple[str, str]:
+def kind_of(
+    name: str, languages: Mapping[str, str] = _NO_LANGUAGES, phrases: Phrases = _ENGLISH_PHRASES
+) -> tuple[str, str]:
     """What stamps such as `name` are called, and what they are for, without a point at its end.
 
     Args:
         name: the stamp's.
-        languages: of a kit with several, what each is called in English, by its tag in names.
+        languages: of a kit with several, what each is called, by its tag in names.
+        phrases: the language in which it is said.
     """
-    title, about = _kind_of(name)
     read = name_from_text(last_part(name))
+    key = "other" if read is None else _kind_key(read)
+    title, about = (phrases.say(f"things.{key}.{part}") for part in ("title", "about"))
     if read is None or read.subject not in _IN_A_LANGUAGE:
         return title, about
     if read.short:
-        title = f"abbreviated {title}"
-        about += '; "short" in a name says so, and months without it are as short in full'
+        about = phrases.say("things.short.about", about=about)
+        title = phrases.say("things.short.title", title=title)
     language = languages.get(read.language, "")
     if language:
-        title += f" in {language}"
-        about += f'; "{read.language}" in a name stands for {language}' if read.language else ""
+        title = phrases.say("things.in_language.title", title=title, language=language)
+    if language and read.language:
+        said = {"about": about, "tag": read.language, "language": language}
+        about = phrases.say("things.in_language.about", **said)
     return title, about
 
 
-def _kind_of(name: str) -> tuple[str, str]:
-    read = name_from_text(last_part(name))
-    if read is None:
-        return "other stamps", "they line up with the rest"
-    if read.subject is Subject.GRID:
-        return _GRIDS[read.rows is not None, read.head]
-    if read.subject is Subject.DATES:
-        return _kind_of_dates(read)
-    return _KINDS[read.subject]
+def _kind_key(name: StampName) -> str:
+    """What stamps such as `name` are, as the phrases call it."""
+    if name.subject is Subject.GRID:
+        return f"{'rules' if name.rows is None else 'grids'}{'_head' if name.head else ''}"
+    if name.subject is Subject.DATES:
+        if name.shared:
+            return "dates_shared"
+        return "dates_split" if name.split else "dates_long" if name.days else "dates"
+    return _KINDS[name.subject]
 
 
-def _kind_of_dates(name: StampName) -> tuple[str, str]:
-    if name.shared:
-        return (
-            "dates that share cells",
-            "months of six weeks on a grid of five rows: 30 and 31 stand beside 23 and 24",
-        )
-    if name.split:
-        return (
-            "dates by kind of day",
-            "working days, Saturdays and Sundays apart, each for a colour of its own",
-        )
-    if name.days:
-        return (
-            "dates of one length",
-            "the dates of a month of 28 to 31 days: nothing needs to be erased",
-        )
-    return (
-        "dates",
-        (
-            "the days of the month; the number is the column in which the 1st stands, counted from "
-            "the day on which weeks begin"
-        ),
-    )
-
-
-_CUT = (
-    "blocks with the dates cut out",
-    "colour with the dates left white, so that blocks and dates are one stamp",
-)
-_WEEKDAYS = ("weekdays", "the names of the days, for the row above the dates")
-_MARKS = ("marked days", "rings, dots and lines for the days that are marked in one month")
-_GRIDS = {
-    (True, True): (
-        "grids with a row for the weekdays",
-        "the rules of a calendar with a row on top for the weekdays",
-    ),
-    (True, False): (
-        "grids",
-        "the rules of a calendar; the number says how many rows of weeks it has",
-    ),
-    (False, True): (
-        "grids with room for the weekdays",
-        "the rules that everything stands on, and a row for the names of the days",
-    ),
-    (False, False): ("grids", "the rules that everything stands on"),
+_KINDS: Mapping[Subject, str] = {
+    Subject.BLOCKS: "blocks",
+    Subject.HEADER_BLOCKS: "header_blocks",
+    Subject.CUT_BLOCKS: "cut_blocks",
+    Subject.STRIP_CUT_BLOCKS: "cut_blocks",
+    Subject.STRIP_DATES: "strip_dates",
+    Subject.WEEKDAYS: "weekdays",
+    Subject.STRIP_WEEKDAYS: "weekdays",
+    Subject.WEEKS: "weeks",
+    Subject.MARKS: "marks",
+    Subject.STRIP_MARKS: "marks",
+    Subject.SMALL_MONTH: "small_months",
+    Subject.MONTH: "months",
+    Subject.YEAR: "years",
+    Subject.YEARS: "year_pairs",
+    Subject.DIGIT: "digits",
+    Subject.CAPTION: "captions",
 }
-"""Of grids with numbers of rows or without, and with room for the weekdays or without."""
-_KINDS: Mapping[Subject, tuple[str, str]] = {
-    Subject.BLOCKS: ("blocks", "shapes that lie in the cells; stamp them first, in a pale colour"),
-    Subject.HEADER_BLOCKS: (
-        "blocks of the weekdays",
-        "shapes that lie behind the weekdays; stamp them first, in a pale colour",
-    ),
-    Subject.CUT_BLOCKS: _CUT,
-    Subject.STRIP_CUT_BLOCKS: _CUT,
-    Subject.STRIP_DATES: ("dates", "the days of a month; the number says how many days it has"),
-    Subject.WEEKDAYS: _WEEKDAYS,
-    Subject.STRIP_WEEKDAYS: _WEEKDAYS,
-    Subject.WEEKS: (
-        "week numbers",
-        "they stand beside the rows; the name says the first row's week",
-    ),
-    Subject.MARKS: _MARKS,
-    Subject.STRIP_MARKS: _MARKS,
-    Subject.SMALL_MONTH: (
-        "small months",
-        "a whole tiny month, for the one before and the one after",
-    ),
-    Subject.MONTH: ("names of the months", "to stand above the calendar"),
-    Subject.YEAR: ("years", "to stand beside the month's name"),
-    Subject.YEARS: ("pairs of years", "for calendars that run over the new year"),
-    Subject.DIGIT: ("digits", "to put any other year or number together"),
-    Subject.CAPTION: ("captions", "short words for your calendar"),
-}
-"""What stamps of all other subjects are called, and what they are for."""
+"""What stamps of all other subjects are, as the phrases call it."""
 _Pieces = Iterator[str]
 """Pieces of words that commas part; empty ones count for nothing."""
 

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from types import MappingProxyType
 
 from inkline.calendar.months import MONTHS_PER_YEAR
 from inkline.calendar.names import LetterCase, NameWidth, month_names
 from inkline.kit.recipe.key import WEEK_STARTS
 from inkline.kit.stamps.month import Assembly, CalendarMonth, Offer, assemblies_of, calendar_month
 from inkline.kit.stamps.weeks import weeks_name
+from inkline.phrases.phrases import Phrases
 
 NAME = "name"
 """What the chart calls the stamp of a month's name, of which there may be one a language."""
-_ROWS = MappingProxyType({4: "four", 5: "five", 6: "six"})
-"""How many rows a month touches, in words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +30,7 @@ class MonthChart:
         way: the stamps.
         instead: another way that the kit offers, or `None`.
         weeks: the last part of the name of its week numbers' stamp, or "".
+        marks: that of its marked days', or "".
     """
 
     year: int
@@ -43,27 +42,33 @@ class MonthChart:
     way: Assembly
     instead: Assembly | None
     weeks: str
+    marks: str = ""
 
     @property
     def stamps(self) -> tuple[str, ...]:
         """What is stamped, in the order of stamping, the month's name last."""
-        return tuple(part for part in (self.way.grid, self.way.dates, self.weeks, NAME) if part)
+        parts = (self.way.grid, self.way.dates, self.weeks, self.marks, NAME)
+        return tuple(part for part in parts if part)
 
     @property
     def notes(self) -> tuple[str, ...]:
-        """What else there is to know for stamping, in a few words each."""
+        """What else there is to know for stamping, in a few English words each."""
+        phrases = Phrases()
+        return (*self.notes_in(phrases), *self.shared_notes_in(phrases))
+
+    def notes_in(self, phrases: Phrases) -> tuple[str, ...]:
+        """What there is to know of rows and of days to erase, in a few words each."""
         found = []
         if not self.way.grid:
-            found.append(f"{_ROWS[self.rows]} rows are needed")
+            found.append(phrases.say(f"chart.rows_{self.rows}"))
         if self.way.erase:
-            found.append(f"erase {_run_of(self.way.erase)}")
-        return (*found, *self.shared_notes)
+            found.append(phrases.say("chart.erase_days", days=_run_of(self.way.erase)))
+        return tuple(found)
 
-    @property
-    def shared_notes(self) -> tuple[str, ...]:
+    def shared_notes_in(self, phrases: Phrases) -> tuple[str, ...]:
         """Which days share a cell, in a few words; the name of the stamp says that some do."""
         pairs = [f"{above}/{day}" for above, day in self.way.shares]
-        return (f"{comma_list(pairs)} in one cell",) if pairs else ()
+        return (phrases.say("chart.one_cell", pairs=comma_list(pairs)),) if pairs else ()
 
     def line(self) -> str:
         """The month in one line, such as `March: grid-5 + dates-6 + name`."""
@@ -73,6 +78,11 @@ class MonthChart:
 def _run_of(days: tuple[int, ...]) -> str:
     """The days as a run, such as `31`, `30, 31` or `29–31`."""
     return comma_list(days) if len(days) < 3 else f"{days[0]}–{days[-1]}"
+
+
+def named_stamps(stamps: Iterable[str], phrases: Phrases) -> list[str]:
+    """Stamps of a month, with what a chart calls that of its name."""
+    return [phrases.say("chart.name") if one == NAME else one for one in stamps]
 
 
 def comma_list(values: Iterable[object]) -> str:
@@ -91,6 +101,7 @@ class YearChart:
         months: January to December.
         languages: of a kit with several, which stamps of names are in which, in a few words; else
             "".
+        further: sentences on other stamps of the kit that serve these months.
     """
 
     year: int
@@ -98,6 +109,7 @@ class YearChart:
     formats: tuple[str, ...]
     months: tuple[MonthChart, ...]
     languages: str = ""
+    further: tuple[str, ...] = ()
 
 
 def year_chart(

@@ -14,6 +14,7 @@ from inkline.kit.papers.charts import look_of
 from inkline.kit.recipe.choices import SixthWeek
 from inkline.kit.stamps.year_chart import chart_names
 from inkline.pages.palette import DAY
+from inkline.phrases.phrases import Phrases
 
 
 def test_a_page_of_the_pdf_says_what_the_chart_says():
@@ -68,3 +69,18 @@ def test_months_in_letters_of_a_font_are_outlines_with_words_over_them(arabic):
         data.count(b"/FontFile3") == 2
     )  # our own family and the letters that are not seen; not the user's font
     assert counted(pixels(chart_png.chart_png(chart(language="ar"), seen)), DAY) == 365 * 144
+
+
+def test_a_chart_is_in_the_language_of_its_phrases():
+    own = {"chart.begins": "alkaa: {day}"}
+    for phrases, said in (
+        (
+            Phrases(language="tr"),
+            ("haftanın ilk günü Pazartesi", "29, 30, 31", "grid-5 + dates-1 + ad"),
+        ),
+        (Phrases(language="fi", own=own), ("alkaa: maanantai",)),
+    ):
+        data = chart_pdf([chart()], look(phrases=phrases))
+        text = pypdfium2.PdfDocument(data)[0].get_textpage().get_text_range()
+        for one in said:
+            assert one in text

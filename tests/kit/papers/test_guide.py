@@ -1,7 +1,7 @@
 """The guide, read back by PDFium: what it says and shows, and that its sizes are the layout's."""
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -10,13 +10,15 @@ import pytest
 
 from inkline.ink.style import EXACT
 from inkline.kit.letters import face_of
-from inkline.kit.papers.guide import guide_pdf, whole_percents
+from inkline.kit.papers.guide import charts_with_room, guide_pdf, whole_percents
 from inkline.kit.papers.guide_pictures import Ink, example_of
 from inkline.kit.papers.guide_words import stamp_groups
 from inkline.kit.product import catalogue
+from inkline.kit.recipe.buyers import GuideRecipe
 from inkline.kit.recipe.loading import default_recipe, recipe_from_text
 from inkline.kit.stamps.measures import layout_of
 from inkline.pages.faces import usual_family
+from inkline.phrases.phrases import Phrases, phrase_files
 from inkline.styles.files import load_style, style_path
 
 RECIPE = default_recipe()
@@ -119,7 +121,7 @@ def test_the_layers_are_shown_in_the_kits_colours_and_the_name_at_its_size(guide
 def test_everything_in_the_kit_is_in_the_list(guide, plans):
     text = " ".join(words(guide[index]).replace("\n", " ") for index in (3, 4))
     counts = [int(count) for count in re.findall(r"\((\d+) stamps\)", text)]
-    singles = sum(len(group.files) == 1 for group in stamp_groups(plans, {}))
+    singles = sum(len(group.files) == 1 for group in stamp_groups(plans, {}, Phrases()))
     assert sum(counts) + singles == len(plans) == 59
     for name in ("dates-1 to dates-7", "month-01 to month-12", "blocks-head", "digit-0 to digit-9"):
         assert name in text
@@ -149,3 +151,86 @@ def test_a_kit_of_words_alone_has_a_guide():
     few = {name: plan for name, plan in plans_of(recipe).items() if name.startswith("words/month")}
     assert example_of(recipe, few, EXACT_INK, year=2027).layers[0].plan.name == "words/month-01"
     assert pypdfium2.PdfDocument(guide_pdf(recipe, usual_family(), EXACT, few))[0]
+
+
+ALL = """
+version = 1
+number = 7
+canvas.side = "700 px"
+[formats.tall]
+blocks = "both"
+split = "weekend"
+week_numbers = "iso"
+week_numbers_in = "narrow"
+[formats.small]
+[formats.strip]
+[words]
+years = [9999]
+[marks]
+"9999-03-08" = "ring"
+[guide]
+language = "de"
+"""
+
+
+def test_a_guide_tells_of_everything_that_a_month_may_have_and_nothing_lies_off_a_page():
+    recipe = recipe_from_text(ALL, source="a.toml", folder=Path())
+    document = pypdfium2.PdfDocument(guide_pdf(recipe, usual_family(), EXACT, plans_of(recipe)))
+    assert len(document) <= 12
+    for page in document:
+        text, (width, height) = page.get_textpage(), page.get_size()
+        boxes = [text.get_charbox(index) for index in range(text.count_chars())]
+        lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+        assert min(lefts) > 20.0
+        assert max(rights) < width - 20.0
+        assert min(bottoms) > 14.0
+        assert max(tops) < height
+    steps = "".join(words(document[index]) for index in (1, 2, 3))
+    for title in (
+        "3 Die Werktage",
+        "4 Die Samstage",
+        "5 Die Sonntage",
+        "8 Das Jahr",
+        "9 Kästchen mit Zahlen",
+        "10 Wochennummern",
+        "11 Markierte Tage",
+        "12 Ein kleiner Monat",
+        "13 Ein Streifen",
+    ):
+        assert title in steps
+    chart = words(document[len(document) - 1]).replace("\n", " ")
+    assert "dates-5-workdays-monday, dates-5-saturdays-monday, dates-5-sundays-monday" in chart
+    assert "blocks-5-cut-5 sind Kästchen und Tage in einem. year-9999 steht neben" in chart
+    assert "+ marks-9999-03-monday + Name" in chart
+
+
+@pytest.mark.parametrize("language", sorted(phrase_files()))
+def test_a_guide_speaks_the_language_that_is_asked_for(language):
+    text = UNDATED + f'[guide]\nlanguage = "{language}"\n'
+    recipe = recipe_from_text(text, source="u.toml", folder=Path())
+    few = {name: plan for name, plan in plans_of(recipe).items() if name.startswith("words/digit")}
+    document = pypdfium2.PdfDocument(guide_pdf(recipe, usual_family(), EXACT, few))
+    seen = " ".join(words(page).replace("\n", " ") for page in document)
+    phrases = Phrases(language=language)
+    for key in ("guide.undated", "guide.sizes", "guide.list", "things.digits.about"):
+        assert phrases.say(key) in seen
+    assert language == "en" or Phrases().say("guide.list") not in seen
+
+
+def test_a_guide_in_words_of_ones_own(plans):
+    few = {name: plan for name, plan in plans.items() if name.startswith("words/digit")}
+    recipe = replace(LAST_YEAR, guide=GuideRecipe(language="fi", own=(("guide.list", "Mitä on"),)))
+    document = pypdfium2.PdfDocument(guide_pdf(recipe, usual_family(), EXACT, few))
+    assert "Mitä on" in " ".join(words(page) for page in document)
+
+
+def test_charts_are_of_whole_years_and_the_first_is_there_in_any_case():
+    @dataclass
+    class One:
+        year: int
+
+    charts = [One(year) for year in range(2027, 2032) for _ in range(4)]
+    assert charts_with_room(charts, room=10) == tuple(charts)
+    assert charts_with_room(charts, room=7) == tuple(charts[:12])
+    assert charts_with_room(charts, room=0) == tuple(charts[:4])
+    assert charts_with_room([], room=3) == ()

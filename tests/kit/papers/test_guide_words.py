@@ -2,8 +2,9 @@
 
 from pathlib import Path
 
-from inkline.kit.papers.guide_words import count_of_things, names_of_languages, stamp_groups
+from inkline.kit.papers.guide_words import names_of_languages, stamp_groups
 from inkline.kit.recipe.loading import recipe_from_text
+from inkline.phrases.phrases import Phrases
 
 
 class NamedPlan:
@@ -13,11 +14,6 @@ class NamedPlan:
 
     def __init__(self, file):
         self.file = file
-
-
-def test_counting():
-    assert count_of_things(1, "stamp") == "1 stamp"
-    assert count_of_things(59, "stamp") == "59 stamps"
 
 
 def test_languages_are_called_in_english_by_their_tags_where_there_are_several():
@@ -38,12 +34,12 @@ def test_languages_are_called_in_english_by_their_tags_where_there_are_several()
 def test_words_of_each_language_are_listed_apart():
     names = ["words/month-01", "words/month-02", "words/month-01-de", "words/month-02-de"]
     plans = {name: NamedPlan(f"{name}.png") for name in names}
-    groups = stamp_groups(plans, {"": "English", "de": "German"})
+    groups = stamp_groups(plans, {"": "English", "de": "German"}, Phrases())
     assert [group.title for group in groups] == [
         "names of the months in English",
         "names of the months in German",
     ]
-    assert [group.names() for group in groups] == [
+    assert [group.names(Phrases()) for group in groups] == [
         "month-01, month-02",
         "month-01-de, month-02-de",
     ]
