@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from inkline.finishing.lines import PenLine
-from inkline.geometry.arrays import Floats
+from inkline.geometry.arrays import Bools, Floats
 
 _MOST_LINES = 4_000
 """Lines of more are drawn without regard to their crossings, which grow by the square."""
@@ -20,6 +20,8 @@ _NEAR, _ASIDE, _APART = 0.6, 0.1, 0.02
 thinner line; what is farther apart is meant to be."""
 _LONG = 2.0
 """Only lines that are so many times as long as wide are joined; shorter ones are dots."""
+_OVER_CORNERS = 0.7
+"""How far the ink of thick lines may run over corners, in their widths; chosen by eye."""
 _STRAIGHT_ON = 0.95
 """Cosine of the angle from which on one line goes straight on as another."""
 
@@ -74,13 +76,26 @@ def _lengthened(now: PenLine, before: PenLine, end: int, step: Floats) -> PenLin
     return replace(now, points=points)
 
 
-def crossings_of_lines(lines: Sequence[PenLine]) -> list[tuple[float, ...]]:
-    """For each line the arc lengths at which others cross or meet it, ascending.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crossed:
+    """Where others cross or meet a line, arc lengths in px.
+
+    Attributes:
+        places: all of them, ascending.
+        corners: those at which the end of another meets an end of it.
+    """
+
+    places: tuple[float, ...] = ()
+    corners: tuple[float, ...] = ()
+
+
+def crossings_of_lines(lines: Sequence[PenLine]) -> list[Crossed]:
+    """For each line where others cross or meet it.
 
     Lines that reach each other but for half their widths meet. Only straight lines are looked at.
     """
     straight = [index for index, line in enumerate(lines) if line.is_straight]
-    found: list[tuple[float, ...]] = [()] * len(lines)
+    found = [Crossed()] * len(lines)
     if not 1 < len(straight) <= _MOST_LINES:
         return found
     starts = np.array([lines[i].points[0] for i in straight])
@@ -91,13 +106,19 @@ def crossings_of_lines(lines: Sequence[PenLine]) -> list[tuple[float, ...]]:
     units = spans / np.where(keep, lengths, 1.0)[:, None]
     for row, index in enumerate(straight):
         if keep[row]:
-            at = _crossings(row, starts, units, lengths, halves)
-            found[index] = tuple(float(value) for value in np.unique(np.round(at, 6)))
+            at, is_corner = _crossings(row, starts, units, lengths, halves)
+            at = np.round(at, 6)
+            found[index] = Crossed(
+                places=tuple(np.unique(at).tolist()),
+                corners=tuple(np.unique(at[is_corner]).tolist()),
+            )
     return found
 
 
-def _crossings(row: int, starts: Floats, units: Floats, lengths: Floats, halves: Floats) -> Floats:
-    """Arc lengths along one line at which the others cross it."""
+def _crossings(
+    row: int, starts: Floats, units: Floats, lengths: Floats, halves: Floats
+) -> tuple[Floats, Bools]:
+    """Arc lengths along one line at which the others cross it, and which of them are corners."""
     away = starts - starts[row]
     sines = units[row, 0] * units[:, 1] - units[row, 1] * units[:, 0]
     crosses = np.abs(sines) > _PARALLEL
@@ -112,5 +133,22 @@ def _crossings(row: int, starts: Floats, units: Floats, lengths: Floats, halves:
         & (theirs >= -reach_theirs)
         & (theirs <= lengths + reach_theirs)
     )
-    met: Floats = np.clip(mine[meets], 0.0, lengths[row])
-    return met
+    reach = reach_mine + reach_theirs
+    ends_mine = (mine <= reach) | (mine >= lengths[row] - reach)
+    ends_theirs = (theirs <= reach) | (theirs >= lengths - reach)
+    return np.clip(mine[meets], 0.0, lengths[row]), (ends_mine & ends_theirs)[meets]
+
+
+def room_at_corners(line: PenLine, corners: Sequence[float]) -> tuple[float, float]:
+    """How far a line may run over its start and its end, where it meets another at corners.
+
+    Thin lines thin out where they end at others. Thick ones would leave a gap between them.
+    """
+    if not corners:
+        return line.room, line.room
+    length = float(np.hypot(*(line.points[-1] - line.points[0])))
+    room = min(line.room, _OVER_CORNERS * line.width)
+    return (
+        room if min(corners) < 0.5 * length else line.room,
+        room if max(corners) >= 0.5 * length else line.room,
+    )

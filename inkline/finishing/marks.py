@@ -16,7 +16,12 @@ from inkline.artwork.dashes import dashed_line
 from inkline.artwork.model import ArtPath, Paint, Pen, Subpath, TextRun
 from inkline.drawing import Cap, Drawing, Layer, Mark, Role, Shape, Stroke
 from inkline.finishing.cells import CellGrid, found_grid
-from inkline.finishing.crossings import crossings_of_lines, joined_lines
+from inkline.finishing.crossings import (
+    Crossed,
+    crossings_of_lines,
+    joined_lines,
+    room_at_corners,
+)
 from inkline.finishing.dates import Filling, filled_cells
 from inkline.finishing.islands import islands
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
@@ -104,7 +109,7 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
     crossings = iter(crossings_of_lines(lines))
     runs = list[tuple[Paint, str, Treatment, list[Mark]]]()
     for part, rest in zip(parts, maker.rests(parts), strict=True):
-        crossed = next(crossings) if part.line is not None else ()
+        crossed = next(crossings) if part.line is not None else Crossed()
         marks = list(maker.marks(part, crossed, rest))
         if not marks:
             continue
@@ -284,13 +289,13 @@ class _Maker:
         face = part.treatment.face
         return self._setters.setdefault(face, TextSetter(face))
 
-    def marks(self, part: _Part, crossings: tuple[float, ...], rest: float) -> Iterator[Mark]:
+    def marks(self, part: _Part, crossed: Crossed, rest: float) -> Iterator[Mark]:
         """The marks of one part, text as if so much followed it."""
         if part.paint.opacity < 1.0:
             self.found.n_clear += 1
         if part.line is not None:
-            self.found.n_crossings += len(crossings)
-            yield self._stroke(part.name, part.line, crossings)
+            self.found.n_crossings += len(crossed.places)
+            yield self._stroke(part, part.line, crossed)
         elif part.text is not None:
             marks = self._setter(part).marks(part.text, part.name, rest=rest)
             yield from marks if part.text.clip is None else marks_within(marks, part.text.clip)
@@ -305,22 +310,25 @@ class _Maker:
                 origin=(float(low[0]), float(low[1])),
             )
 
-    def _stroke(self, name: str, line: PenLine, crossings: tuple[float, ...]) -> Stroke:
+    def _stroke(self, part: _Part, line: PenLine, crossed: Crossed) -> Stroke:
         if line.is_straight:
             self.found.n_rules += 1
         else:
             self.found.n_curves += 1
+        style = part.treatment.style
+        is_thick = line.width * style.drawn_at / self._sheet.sheet_px > style.hand.run_over
+        corners = crossed.corners if is_thick else ()
         start = (float(line.points[0, 0]), float(line.points[0, 1]))
         return Stroke(
-            name=name,
-            group=name,
+            name=part.name,
+            group=part.name,
             role=Role.RULE if line.is_straight else Role.WORD,
             points=line.points,
             width_px=line.width,
             cap=Cap.ROUND if line.is_round else Cap.BUTT,
             origin=start,
-            crossings=crossings,
-            room_px=(line.room, line.room),
+            crossings=tuple(place for place in crossed.places if place not in corners),
+            room_px=room_at_corners(line, corners),
             closed=line.closed,
             profile=None if line.widths is None else line.widths / line.width,
         )

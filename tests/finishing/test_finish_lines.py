@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from inkline.artwork.model import LineCap, LineJoin, Pen, Subpath
-from inkline.finishing.crossings import crossings_of_lines, joined_lines
+from inkline.finishing.crossings import crossings_of_lines, joined_lines, room_at_corners
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
 
 FRAME = np.array([[10.0, 10.0], [110.0, 10.0], [110.0, 60.0], [10.0, 60.0]])
@@ -103,10 +103,27 @@ def test_crossings_lie_where_lines_cross_or_meet():
     down = [rule(x, 0, x, 100) for x in (20, 60)]
     meets, apart = rule(80, 51, 80, 90), rule(90, 53, 90, 90)
     found = crossings_of_lines([across, *down, meets, apart])
-    assert found[0] == (20.0, 60.0, 80.0)
-    assert found[1] == (50.0,)
-    assert found[3] == (0.0,)
-    assert found[4] == ()
+    assert found[0].places == (20.0, 60.0, 80.0)
+    assert found[1].places == (50.0,)
+    assert found[3].places == (0.0,)
+    assert found[4].places == ()
+    assert not any(one.corners for one in found)
+
+
+def test_corners_are_where_ends_meet():
+    level, upright, stem = rule(0, 0, 100, 0), rule(101, -1, 101, 60), rule(40, 0, 40, 60)
+    found = crossings_of_lines([level, upright, stem])
+    assert [one.corners for one in found] == [(100.0,), (1.0,), ()]
+    assert room_at_corners(level, found[0].corners) == (np.inf, pytest.approx(0.7 * level.width))
+    assert room_at_corners(stem, ()) == (np.inf, np.inf)
+
+
+def test_dashes_leave_their_gaps_open():
+    pen = Pen(width=4.0, dashes=(20.0, 8.0, 5.0))
+    (line,) = pen_lines(run([[0, 0], [20, 0]]), pen)
+    assert line.room == pytest.approx(0.15 * 5.0)
+    (line,) = pen_lines(run([[0, 0], [20, 0]]), Pen(width=4.0, dashes=(9, 3), cap=LineCap.ROUND))
+    assert line.room == 0.0
 
 
 def test_lines_that_go_straight_on_run_into_each_other():
