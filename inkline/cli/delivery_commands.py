@@ -113,8 +113,8 @@ def export(kit: Path, forms: tuple[str, ...], folder: Path, **options: Any) -> N
     "beside",
     type=FILE,
     multiple=True,
-    metavar="FILE",
-    help="Put this file in as well, such as a chart; may be repeated.",
+    metavar="FILE|DIR",
+    help="Put this file in as well, or the files of this folder, such as charts; may be repeated.",
 )
 @click.option(
     "--unproved",
@@ -134,7 +134,7 @@ def pack(
     \b
     Examples:
         inkline pack my-kit -o fog-bell.zip
-        inkline pack my-kit svg ora -o fog-bell.zip --with chart.pdf
+        inkline pack my-kit svg ora -o fog-bell.zip --with charts
     """  # noqa: D301
     from inkline.cli.pack_run import run_pack  # noqa: PLC0415
 

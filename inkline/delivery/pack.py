@@ -76,7 +76,7 @@ def pack_kit(
     Args:
         request: the kit, and which forms in which look.
         file: the first pack; must end in .zip.
-        beside: other files that each pack holds, by their names.
+        beside: other files that each pack holds, by their names, and folders of them.
         unproved: whether to pack a kit without a look at what a proof finds.
         listener: told of every pack.
 
@@ -147,16 +147,26 @@ def _others(files: Iterable[Path]) -> dict[str, bytes]:
         InputError: one can't be read, or two have one name.
     """
     found: dict[str, bytes] = {}
-    for file in files:
-        if file.name in found or file.name in {_README, _LICENCE, _LETTERS, _OPEN_LICENCE}:
-            raise InputError(f"a pack holds one file called {file.name}", setting="with")
+    for name, file in _named_files(files):
+        if name in found or name in {_README, _LICENCE, _LETTERS, _OPEN_LICENCE}:
+            raise InputError(f"a pack holds one file called {name}", setting="with")
         try:
-            found[file.name] = bytes_of_plain_file(file, most=LARGEST_FILE_BYTES)
+            found[name] = bytes_of_plain_file(file, most=LARGEST_FILE_BYTES)
         except OSError as problem:
             raise InputError(
                 f"{file} cannot be read: {problem.strerror or problem}", setting="with"
             ) from problem
     return found
+
+
+def _named_files(files: Iterable[Path]) -> Iterator[tuple[str, Path]]:
+    """Files by their names; those of a folder by its name too, none that is hidden."""
+    for file in files:
+        if not file.is_dir():
+            yield file.name, file
+            continue
+        own = (one for one in sorted(file.iterdir()) if one.is_file())
+        yield from ((f"{file.resolve().name}/{one.name}", one) for one in own if one.name[0] != ".")
 
 
 def _pictures(kit: FolderKit) -> tuple[dict[str, bytes], list[Note]]:

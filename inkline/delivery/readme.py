@@ -11,25 +11,11 @@ from pathlib import PurePosixPath
 from typing import Any
 
 from inkline.delivery.stamps import FolderKit
+from inkline.phrases.phrases import USUAL_LANGUAGE, Phrases
 
 _WIDTH = 78
 """So that any editor shows it without breaking lines."""
 _OPEN = "open font license"
-_DECIDES = (
-    "What a font states of itself is no licence: the licence text decides. Ask a professional "
-    "when it matters, above all where you sell."
-)
-_KIT_PICTURES = (
-    "Pictures are white on black: white is ink. Use them as the shape of a stamp or as a mask; "
-    "your own colour comes through where they are white."
-)
-_ON_NOTHING = {
-    "png": "Pictures of ink, to be laid over your own.",
-    "svg": "Outlines, which stay sharp at any size. Each mark is a group with its name.",
-    "pdf": "Stamps to place, print or open as outlines.",
-    "ora": "Layered pictures: all stamps of a calendar lie in their places. Show what you need.",
-    "tiff": "A stamp a page.",
-}
 
 
 def readme_text(
@@ -49,58 +35,63 @@ def readme_text(
         form: of the stamps' files, or "" for the kit's own pictures.
         said: what the kit says of files for others.
     """
-    about = kit.about
+    about, phrases = kit.about, phrases_of(kit.about)
     edition = about.get("edition")
-    title = f"{kit.title}, edition {edition}" if edition else kit.title
+    title = kit.title
+    if edition:
+        title += f", {phrases.say('listing.edition', edition=edition)}"
     lines = [title, "=" * min(len(title), _WIDTH), ""]
     if said.get("author"):
-        lines += [f"By {said['author']}", ""]
-    lines += ["What is in it", "-------------"]
-    lines += list(_counts(pictures, form))
+        lines += [phrases.say("readme.by", author=said["author"]), ""]
+    lines += _headed(phrases.say("shop.inside"))
+    lines += list(_counts(pictures, form, phrases))
     rest = [name for name in contents if name not in set(pictures)]
-    lines += [f"- {name}{_what_it_is(name)}" for name in rest]
-    lines += ["", "How to use it", "-------------"]
-    lines += [*_wrapped(_ON_NOTHING[form] if form else _KIT_PICTURES), ""]
-    lines += _wrapped(
-        "All stamps of a calendar lie on one canvas: stamped at one size and one place, grid, "
-        "blocks, dates and weekdays line up to the pixel. Keep to sizes at which pixels stay "
-        "whole, such as the half and the quarter."
-    )
+    lines += [f"- {name}{_what_it_is(name, phrases)}" for name in rest]
+    lines += ["", *_headed(phrases.say("readme.use"))]
+    lines += [*_wrapped(phrases.say(f"readme.for_{form or 'kit'}")), ""]
+    lines += _wrapped(phrases.say("readme.layers"))
     if "guide.pdf" in contents:
-        lines += ["", *_wrapped("guide.pdf shows which stamps make which month.")]
-    lines += ["", "Licence", "-------"]
-    lines += _wrapped(str(said.get("licence") or _licence_elsewhere(contents)))
+        lines += ["", *_wrapped(phrases.say("readme.see_guide"))]
+    lines += ["", *_headed(phrases.say("readme.licence"))]
+    where = "licence_there" if "LICENCE.txt" in contents else "licence_none"
+    lines += _wrapped(str(said.get("licence") or phrases.say(f"readme.{where}")))
     return "\n".join(lines) + "\n"
 
 
-def _counts(pictures: Sequence[str], form: str) -> Iterator[str]:
+def phrases_of(about: Mapping[str, Any]) -> Phrases:
+    """The language that a kit's manifest says for those who buy it."""
+    said = about.get("guide")
+    said = said if isinstance(said, Mapping) else {}
+    own = said.get("own")
+    try:
+        own = dict(own or {})
+    except (TypeError, ValueError):
+        own = {}
+    return Phrases(language=str(said.get("language") or USUAL_LANGUAGE), own=own)
+
+
+def _headed(title: str) -> list[str]:
+    return [title, "-" * len(title)]
+
+
+def _counts(pictures: Sequence[str], form: str, phrases: Phrases) -> Iterator[str]:
     """How many files there are in each folder."""
     folders = Counter(str(PurePosixPath(name).parent) for name in pictures)
     for folder, count in folders.items():
         where = "" if folder == "." else f"{folder}: "
-        if form:
-            yield f"- {where}{count} {form.upper()} {'file' if count == 1 else 'files'}"
-        else:
-            yield f"- {where}{count} {'picture' if count == 1 else 'pictures'} (PNG)"
+        key = "readme.files" if form else "readme.pictures"
+        yield f"- {where}{phrases.count(key, count, form=form.upper())}"
 
 
-def _what_it_is(name: str) -> str:
+def _what_it_is(name: str, phrases: Phrases) -> str:
     known = {
-        "guide.pdf": "how the stamps go together",
-        "changes.txt": "what is new since the edition before",
-        "LICENCE.txt": "what you may do with the stamps",
-        "LETTERS.txt": "where the letters come from",
-        "OFL-1.1.txt": "the licence of the font under the letters",
+        "guide.pdf": "guide",
+        "changes.txt": "changes",
+        "LICENCE.txt": "licence_text",
+        "LETTERS.txt": "letters_text",
+        "OFL-1.1.txt": "font_text",
     }
-    return f": {known[name]}" if name in known else ""
-
-
-def _licence_elsewhere(contents: Sequence[str]) -> str:
-    if "LICENCE.txt" in contents:
-        return "LICENCE.txt says what you may do with the stamps."
-    return (
-        "Nothing is said here of what you may do with the stamps. Ask whoever you have them from."
-    )
+    return f": {phrases.say(f'readme.{known[name]}')}" if name in known else ""
 
 
 def letters_text(about: Mapping[str, Any]) -> str:
@@ -108,17 +99,13 @@ def letters_text(about: Mapping[str, Any]) -> str:
     letters = _letters(about)
     if not letters.get("name"):
         return ""
-    rows = (
-        ("Version", "version"),
-        ("Copyright", "copyright"),
-        ("Licence", "licence"),
-        ("Licence text at", "address"),
-    )
-    lines = [f"The letters were drawn after {letters['name']}.", ""]
-    for words, key in rows:
+    phrases = phrases_of(about)
+    lines = [phrases.say("readme.letters", name=letters["name"]), ""]
+    for key in ("version", "copyright", "licence", "address"):
         if letters.get(key):
-            lines += textwrap.wrap(f"{words}: {letters[key]}", _WIDTH, subsequent_indent="  ")
-    return "\n".join([*lines, "", *textwrap.wrap(_DECIDES, _WIDTH)]) + "\n"
+            text = f"{phrases.say(f'readme.{key}')}: {letters[key]}"
+            lines += textwrap.wrap(text, _WIDTH, subsequent_indent="  ")
+    return "\n".join([*lines, "", *_wrapped(phrases.say("readme.decides"))]) + "\n"
 
 
 def open_licence_text(about: Mapping[str, Any]) -> str:

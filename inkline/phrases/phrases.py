@@ -49,9 +49,9 @@ class Phrases:
         text = self.own.get(key) or _shipped(self.language).get(key) or _english()[key]
         return text.format(**values) if "{" in text else text
 
-    def count(self, key: str, n: int) -> str:
+    def count(self, key: str, n: int, **values: object) -> str:
         """The sentence of `key` for `n` things."""
-        return self.say(f"{key}.{_ONE if n == 1 else _OTHER}", n=n)
+        return self.say(f"{key}.{_ONE if n == 1 else _OTHER}", n=n, **values)
 
     def has(self, key: str) -> bool:
         """Whether there is a sentence of `key`."""

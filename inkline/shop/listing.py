@@ -57,7 +57,7 @@ def _counts(shop: ShopKit) -> Iterator[str]:
         span = str(first) if first == last else f"{first}\N{EN DASH}{last}"
         yield shop.phrases.say("listing.years", years=span)
     others = dict.fromkeys(shop.names[name].language for name in shop.of(Subject.MONTH))
-    named = [language_name(tag) for tag in others if tag]
+    named = [language_name(tag, told_in=shop.phrases.language) for tag in others if tag]
     if named:
         yield shop.phrases.say("listing.languages", languages=", ".join(named))
 

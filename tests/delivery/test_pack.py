@@ -140,6 +140,29 @@ def test_files_beside_that_cannot_be_packed(own_kit, tmp_path):
         pack(own_kit, tmp_path / "fog.zip", beside=[tmp_path / "README.txt"])
 
 
+def test_a_readme_is_in_the_language_of_the_guide_and_a_folder_goes_in_whole(own_kit, tmp_path):
+    manifest = json.loads((own_kit / "manifest.json").read_text())
+    manifest["guide"] = {"language": "de", "own": {"readme.use": "So geht es"}}
+    (own_kit / "manifest.json").write_text(json.dumps(manifest))
+    charts = tmp_path / "charts"
+    charts.mkdir()
+    for name in ("chart-2027.png", "chart.pdf", ".hidden"):
+        (charts / name).write_bytes(b"chart")
+    pack(own_kit, tmp_path / "fog.zip", "svg", beside=[charts], unproved=True)
+    assert [name for name in names_in(tmp_path / "fog.zip") if "chart" in name] == [
+        "fog/charts/chart-2027.png",
+        "fog/charts/chart.pdf",
+    ]
+    with zipfile.ZipFile(tmp_path / "fog-svg.zip") as archive:
+        readme = archive.read("fog-svg/README.txt").decode()
+        letters = archive.read("fog-svg/LETTERS.txt").decode()
+    assert "Von A. Hand" in readme
+    assert "- tall: 1 SVG-Datei" in readme
+    assert "So geht es\n----------" in readme
+    assert "guide.pdf: wie die Stempel zusammenpassen" in readme
+    assert "Was eine Schrift von sich sagt, ist keine Lizenz" in letters
+
+
 def test_a_kit_without_a_licence_is_told_so(own_kit, tmp_path):
     manifest = json.loads((own_kit / "manifest.json").read_text())
     del manifest["files"]
