@@ -11,8 +11,9 @@ numeral takes milliseconds.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain, islice, pairwise
+from typing import Self
 
 import numpy as np
 
@@ -80,13 +81,11 @@ def fitted_outlines(contours: Sequence[Points], *, tolerance: float) -> tuple[Fi
     ]
     if not whole:
         return ()
-    # Every contour starts at a break and its first point stands again at its end, so no stretch
-    # runs over a seam.
-    turned = [np.concatenate((ring, ring[:1])) for ring in (_from_break(one) for one in whole)]
-    firsts = np.cumsum([0, *(len(one) for one in turned)])
-    points = np.concatenate(turned)
-    arriving, leaving = _tangents(turned)
-    starts, ends = _stretches(turned, firsts)
+    rings = _Rings.from_breaks(whole)
+    points = rings.closed(rings.points)
+    firsts = np.append(rings.firsts + np.arange(len(whole)), len(points))
+    starts, ends = _stretches(rings, firsts)
+    arriving, leaving = _tangents(rings)
     fit = _Fitting(points=points, arriving=arriving, leaving=leaving, limit=_USED * tolerance)
     starts, handles, straight = fit.fitted_pieces(starts, ends)
     order = np.argsort(starts)
@@ -123,72 +122,137 @@ def _filled_contour(contour: Points, step: float) -> Points:
     first = np.repeat(np.cumsum(pieces) - pieces, pieces)
     part = (np.arange(pieces.sum()) - first) / np.repeat(pieces, pieces)
     wanted = np.repeat(lengths[:-1], pieces) + part * np.repeat(np.diff(lengths), pieces)
-    filled = at_arc_lengths(np.concatenate((contour, contour[:1])), lengths, wanted)
+    if len(pieces) == pieces.sum():
+        filled = contour
+    else:
+        filled = at_arc_lengths(np.concatenate((contour, contour[:1])), lengths, wanted)
     return without_repeats(filled if np.any(filled[0] != filled[-1]) else filled[:-1])
 
 
-def _turns(ring: Points) -> Floats:
-    """How far the contour turns at each point, in radians, 0 to pi."""
-    before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
-    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    return np.asarray(np.abs(np.arctan2(cross, (before * after).sum(axis=1))))
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Rings:
+    """Closed contours one after another, so that all are looked at together.
+
+    Attributes:
+        points: of all, the first of each not repeated.
+        counts: how many points each has.
+        corners: which points are corners.
+    """
+
+    points: Points
+    counts: Indices
+    corners: Bools
+
+    @classmethod
+    def from_breaks(cls, contours: Sequence[Points]) -> Self:
+        """Each contour from its first break on, so that no stretch runs over its seam."""
+        points = np.concatenate(contours)
+        counts = np.array([len(one) for one in contours], dtype=np.intp)
+        plain = cls(points=points, counts=counts, corners=np.zeros(len(points), dtype=bool))
+        plain = replace(plain, corners=plain.turns() > _CORNER_RAD)
+        places = np.flatnonzero(plain.breaks())
+        _, first = np.unique(plain.of[places], return_index=True)
+        local = np.arange(len(points)) - plain.each(plain.firsts)
+        shift = plain.each(places[first] - plain.firsts)
+        order = plain.each(plain.firsts) + (local + shift) % plain.each(counts)
+        return cls(points=points[order], counts=counts, corners=plain.corners[order])
+
+    @property
+    def firsts(self) -> Indices:
+        """Where each ring begins."""
+        return np.cumsum(self.counts) - self.counts
+
+    @property
+    def of(self) -> Indices:
+        """Which ring each point is on."""
+        return np.repeat(np.arange(len(self.counts)), self.counts)
+
+    def each(self, values: Indices) -> Indices:
+        """A value of every ring at each of its points."""
+        return np.repeat(values, self.counts)
+
+    def closed(self, values: Floats) -> Floats:
+        """Values of all points, those of each ring's first repeated at its end."""
+        firsts = self.firsts
+        return np.insert(values, firsts + self.counts, values[firsts], axis=0)
+
+    def before(self) -> Points:
+        """The point before each."""
+        lasts = self.firsts + self.counts - 1
+        places = np.arange(-1, len(self.points) - 1)
+        places[self.firsts] = lasts
+        return self.points[places]
+
+    def after(self) -> Points:
+        """The point after each."""
+        firsts = self.firsts
+        places = np.arange(1, len(self.points) + 1)
+        places[firsts + self.counts - 1] = firsts
+        return self.points[places]
+
+    def turns(self) -> Floats:
+        """How far a contour turns at each point, in radians, 0 to pi."""
+        before, after = self.points - self.before(), self.after() - self.points
+        cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+        return np.asarray(np.abs(np.arctan2(cross, (before * after).sum(axis=1))))
+
+    def outermost(self, axis: int) -> tuple[Indices, Indices]:
+        """The points of each ring that lie lowest along an axis, and those that lie highest."""
+        values = self.points[:, axis]
+        lowest, highest = (
+            self._first_of_each(values == np.repeat(end.reduceat(values, self.firsts), self.counts))
+            for end in (np.minimum, np.maximum)
+        )
+        return lowest, highest
+
+    def _first_of_each(self, found: Bools) -> Indices:
+        places = np.flatnonzero(found)
+        _, first = np.unique(self.of[places], return_index=True)
+        return np.asarray(places[first])
+
+    def breaks(self) -> Bools:
+        """Which points are corners or outermost ones; at least two of each ring."""
+        breaks = self.corners.copy()
+        for axis in (0, 1):
+            for found in self.outermost(axis):
+                breaks[found] = True
+        return breaks
 
 
-def _outermost_points(ring: Points) -> Indices:
-    """The leftmost and the rightmost point, and the lowest and the highest, `(2, 2)`."""
-    return np.array(
-        [(ring[:, axis].argmin(), ring[:, axis].argmax()) for axis in (0, 1)], dtype=np.intp
+def _stretches(rings: _Rings, firsts: Indices) -> tuple[Indices, Indices]:
+    """First and last index of every stretch between two breaks, among the points of closed rings.
+
+    `firsts` says where each ring begins among those, and where all end.
+    """
+    places = np.flatnonzero(rings.breaks())
+    starts = places + rings.of[places]
+    ends = np.append(starts[1:], 0)
+    lasts = np.flatnonzero(np.diff(rings.of[places], append=len(rings.counts)))
+    ends[lasts] = firsts[1:] - 1
+    return starts, ends
+
+
+def _tangents(rings: _Rings) -> tuple[Points, Points]:
+    """Unit tangents on either side of every point of the closed rings: alike but at corners."""
+    before, after = rings.before(), rings.after()
+    through = _upright_where_outermost(_unit_vectors(after - before), rings)
+    corner = rings.corners[:, None]
+    arriving, leaving = (
+        rings.closed(np.where(corner, _unit_vectors(own), through))
+        for own in (rings.points - before, after - rings.points)
     )
+    return arriving, leaving
 
 
-def _breaks(ring: Points) -> Indices:
-    """Corners and outermost points, ascending; at least two."""
-    corners = np.flatnonzero(_turns(ring) > _CORNER_RAD)
-    return np.unique(np.concatenate((corners, _outermost_points(ring).ravel()))).astype(np.intp)
-
-
-def _from_break(ring: Points) -> Points:
-    return np.roll(ring, -int(_breaks(ring)[0]), axis=0)
-
-
-def _stretches(rings: Sequence[Points], firsts: Indices) -> tuple[Indices, Indices]:
-    """First and last index of every stretch between two breaks of one contour."""
-    starts, ends = [], []
-    for ring, first in zip(rings, firsts, strict=False):
-        found = _breaks(ring[:-1])
-        starts.append(found + first)
-        ends.append(np.append(found[1:], len(ring) - 1) + first)
-    return np.concatenate(starts), np.concatenate(ends)
-
-
-def _tangents(rings: Sequence[Points]) -> tuple[Points, Points]:
-    """Unit tangents on either side of every point: one and the same but at corners."""
-    arriving: list[Points] = []
-    leaving: list[Points] = []
-    for closed in rings:
-        ring = closed[:-1]
-        back, on = (
-            _unit_vectors(ring - np.roll(ring, 1, axis=0)),
-            _unit_vectors(np.roll(ring, -1, axis=0) - ring),
-        )
-        through = _upright_where_outermost(
-            _unit_vectors(np.roll(ring, -1, axis=0) - np.roll(ring, 1, axis=0)), ring
-        )
-        corner = (_turns(ring) > _CORNER_RAD)[:, None]
-        for side, own in ((arriving, back), (leaving, on)):
-            tangent = np.where(corner, own, through)
-            side.append(np.concatenate((tangent, tangent[:1])))
-    return np.concatenate(arriving), np.concatenate(leaving)
-
-
-def _upright_where_outermost(tangents: Points, ring: Points) -> Points:
+def _upright_where_outermost(tangents: Points, rings: _Rings) -> Points:
     """Tangents made level or upright at the outermost points, as those of a smooth contour are.
 
     They become upright at the leftmost and rightmost points, level at the lowest and highest.
     Handles then reach no farther out than the contour, so its box is that of its nodes.
     """
     made = tangents.copy()
-    for axis, found in enumerate(_outermost_points(ring)):
+    for axis in (0, 1):
+        found = np.concatenate(rings.outermost(axis))
         along = np.sign(tangents[found, 1 - axis])
         clear = np.abs(tangents[found, axis]) < _LEAST_CLEAR
         made[found[clear], axis], made[found[clear], 1 - axis] = 0.0, along[clear]
