@@ -35,6 +35,8 @@ from inkline.source.faults import did_you_mean
 _EXPORT_FORM = SectionForm(format="inkline files", noun="folder of exported files")
 _SMALLEST_PX, _LARGEST_PX = 16, 20_000
 """Of the side of a format: less shows nothing, and more no recipe may ask for."""
+_LEAST_PPI, _MOST_PPI = 30, 4800
+"""As of recipes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +73,7 @@ class ExportRequest:
             WorkError: the kit can't be read.
         """
         refuse_unknown_forms(self.forms)
+        _refuse_ppi(self.ppi)
         kit = folder_kit(self.kit, ppi=self.ppi)
         if self.size_px is not None:
             scale = _whole_size(self.size_px) / kit.side_px
@@ -242,6 +245,19 @@ def refuse_unknown_forms(forms: tuple[str, ...]) -> None:
                 f"there is no form {form[:40]!r}{did_you_mean(form, FORMS)}; there are "
                 f"{', '.join(FORMS)}"
             )
+
+
+def _refuse_ppi(ppi: float | None) -> None:
+    """Refuse a resolution that files can't state.
+
+    Raises:
+        InputError: it is too small, too large or no number.
+    """
+    if ppi is not None and not _LEAST_PPI <= ppi <= _MOST_PPI:
+        raise InputError(
+            f"pixels per inch from {_LEAST_PPI} to {_MOST_PPI} are required, not {ppi:g}",
+            setting="ppi",
+        )
 
 
 def _whole_size(size_px: float) -> int:

@@ -10,7 +10,7 @@ from PIL import Image
 
 from inkline.cli.running import run
 from inkline.delivery.export import ExportRequest, export_kit
-from inkline.errors import InputError
+from inkline.errors import InputError, WorkError
 from inkline.output.look import FileLook, Ground, Words
 from kit_folders import retouch
 
@@ -117,6 +117,9 @@ def test_what_files_say_of_themselves(kit, tmp_path):
         ({"forms": ("psx",)}, "there is no form 'psx'"),
         ({"size_px": 3}, "a size from 16 px to 20000 px is required, not 3 px"),
         ({"size_px": 40000}, "a size from 16 px to 20000 px is required, not 40000 px"),
+        ({"ppi": 0.0}, "pixels per inch from 30 to 4800 are required, not 0"),
+        ({"ppi": -3.0}, "pixels per inch from 30 to 4800 are required, not -3"),
+        ({"ppi": float("nan")}, "pixels per inch from 30 to 4800 are required, not nan"),
         ({"only": ("tall/dotes-1",)}, "did you mean 'tall/dates-1'"),
     ],
 )
@@ -196,3 +199,22 @@ def test_the_recipe_s_wishes_hold_where_nothing_is_said(own_kit, tmp_path):
     with Image.open(out / "png" / "words" / "digit-1.png") as picture:
         assert picture.getpixel((0, 0)) == (194, 69, 45, 0)
         assert picture.text == {"Title": "Föhn & fog", "Author": "A. Hand"}
+
+
+def test_a_full_disk_loses_nothing_and_the_next_run_goes_on(kit, tmp_path, monkeypatch, contents):
+    folder = tmp_path / "files"
+    export(kit, folder, "png")
+    before = contents(folder)
+
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr("os.fsync", full)
+        with pytest.raises(WorkError, match="there is no room left on the disk"):
+            export(kit, folder, "png", "svg", look={"ink": "#c2452d"})
+    assert {name: data for name, data in contents(folder).items() if "png" in str(name)} == {
+        name: data for name, data in before.items() if "png" in str(name)
+    }
+    again = export(kit, folder, "png", "svg", look={"ink": "#c2452d"})
+    assert len(again.files_made) == 4

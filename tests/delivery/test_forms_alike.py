@@ -10,6 +10,7 @@ import json
 
 import numpy as np
 import pytest
+import tifffile
 from PIL import Image
 from pyora import Project
 
@@ -124,6 +125,23 @@ def test_pictures_in_files_are_the_kit_s_own(style, styled_kit):
         assert np.array_equal(pages[name], expected)
         if entry["format"] is not None:
             assert np.array_equal(layers[name.split("/")[1]], expected)
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_pictures_of_sixteen_bits_hold_the_same_shares(style, styled_kit, tmp_path):
+    """Read by Pillow and tifffile; on black, since Pillow takes clear pictures down to 8 bits."""
+    kit, _ = styled_kit(style)
+    exported(kit, tmp_path / "files", "png", "tiff", bits=16, ground=Ground.BLACK)
+    pages = {}
+    for group in ("tall", "words"):
+        with tifffile.TiffFile(tmp_path / "files" / "tiff" / f"{group}.tiff") as file:
+            pages |= {page.tags["PageName"].value: page.asarray() for page in file.pages}
+    for name in entries_of(kit):
+        expected = picture_of(kit, name) * 257
+        with Image.open(tmp_path / "files" / "png" / f"{name}.png") as picture:
+            assert np.array_equal(np.asarray(picture).astype(int), expected)
+        assert pages[name].dtype == np.uint16
+        assert np.array_equal(pages[name], expected)
 
 
 @pytest.mark.parametrize("style", ["dry-pencil", "wash"])
