@@ -13,7 +13,7 @@ from contextlib import contextmanager
 import click
 
 from inkline.cli.sentences import time_in_words
-from inkline.progress import Listener, Step, unheard
+from inkline.progress import Listener, Step
 
 _LABEL = "Drawing"
 _LEAST_SHARE = 0.05
@@ -45,16 +45,6 @@ def build_progress() -> Iterator[Listener]:
         yield lambda step: progress.update(
             task, total=1.0, completed=step.share, description=_line_of_step(step, pace.left(step))
         )
-
-
-@contextmanager
-def sheet_progress(n_pictures: int) -> Iterator[Listener]:
-    """A listener that shows a bar of `n_pictures`, or nothing elsewhere."""
-    if not sys.stdout.isatty():
-        yield unheard
-        return
-    with click.progressbar(length=n_pictures, label=_LABEL) as bar:
-        yield lambda _: bar.update(1)
 
 
 class FirstWords:

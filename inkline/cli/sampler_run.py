@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from inkline.cli.progress import sheet_progress
+from inkline.cli.progress import build_progress
 from inkline.folder.new_files import refuse_existing, require_suffix, write_new
 from inkline.progress import number_of_things
 from inkline.sampler.requests import SHEET_SUFFIX, SamplerRequest, sampler_png, sampler_request
@@ -35,7 +35,7 @@ def run_sampler(
     order = sampler_request(
         styles, ranges, number=number, style_where="STYLE", range_where="--vary"
     )
-    with sheet_progress(order.n_pictures) as listener:
+    with build_progress() as listener:
         data = sampler_png(order, listener=listener)
     write_new(file, data)
     click.echo(f"{_what_is_shown(order)} on {file} ({time.monotonic() - start:.1f} s).")

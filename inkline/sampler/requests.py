@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -41,11 +40,6 @@ class SamplerRequest:
     def n_steps(self) -> tuple[int, ...]:
         """At how many steps each value is shown that varies."""
         return tuple(len(vary.steps) for vary in self.varies)
-
-    @property
-    def n_pictures(self) -> int:
-        """How many pictures the sheet has, each of which the listener hears of."""
-        return math.prod(self.n_steps) if self.varies else len(self.styles)
 
 
 def sampler_request(

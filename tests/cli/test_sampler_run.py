@@ -31,7 +31,8 @@ def test_a_sheet_is_drawn_and_never_over_a_file(tmp_path, said):
     assert run(["sampler", "round-pen", "-o", str(file), "--vary", "firmness.block=0..1:2"]) == 0
     out, err = said()
     assert err == []
-    assert out[0].startswith(f"round-pen at 2 settings on {file} (")
+    assert out[:2] == ["1 of 2  round-pen", "2 of 2  round-pen"]
+    assert out[2].startswith(f"round-pen at 2 settings on {file} (")
     with Image.open(file) as sheet:
         assert sheet.size[0] >= 1000
     assert [path.name for path in tmp_path.iterdir()] == ["sheet.png"]
@@ -49,7 +50,7 @@ def test_without_a_style_all_are_shown_the_usual_one_first(tmp_path, said, asked
     names = [style.name for style in styles]
     assert (names[0], number) == ("round-pen", 20270)
     assert sorted(names) == sorted(style_files())
-    assert said()[0][0].startswith(f"{len(names)} styles on ")
+    assert said()[0][1].startswith(f"{len(names)} styles on ")
 
 
 def test_styles_may_be_files_and_keep_their_order(tmp_path, said, asked):
@@ -60,7 +61,7 @@ def test_styles_may_be_files_and_keep_their_order(tmp_path, said, asked):
     )
     ((styles, number),) = asked
     assert ([style.name for style in styles], number) == (["mine", "chalk"], 7)
-    assert said()[0][0].startswith("2 styles on ")
+    assert said()[0][1].startswith("2 styles on ")
 
 
 def test_two_values_are_varied(tmp_path, said, asked):
@@ -71,7 +72,7 @@ def test_two_values_are_varied(tmp_path, said, asked):
         "chalk",
         ["edge.raggedness", "hand.drift"],
     )
-    assert said()[0][0].startswith("chalk at 6 x 4 settings on ")
+    assert said()[0][1].startswith("chalk at 6 x 4 settings on ")
 
 
 def test_a_terminal_shows_how_far_it_is(tmp_path, capsys, asked, monkeypatch):
