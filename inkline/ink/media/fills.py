@@ -24,10 +24,10 @@ _BEND = 0.06
 # Where two passes overlap, the second adds this share of itself.
 _ADDED = 0.5
 # Passes of a wet tool: how far they reach and how steep their edges are, against half their width;
-# how much darker they are where two overlap, and paler where they gape, against the strength; their
-# streaks: how much they show, how wide they are and how many times as long.
-_FLAT, _CRISPNESS, _DOUBLED, _GAPING = 1.12, 8.0, 0.8, 7.0
-_STREAKED, _STREAK_MM, _STREAK = 0.14, 0.1, 25.0
+# how much darker they are where two overlap, and paler where they gape, against the strength; how
+# much their loads differ; how much streaks show, how wide they are and how many times as long.
+_FLAT, _CRISPNESS, _DOUBLED, _GAPING = 1.07, 8.0, 0.9, 7.0
+_LOADED, _STREAKED, _STREAK_MM, _STREAK = 0.4, 0.2, 0.09, 25.0
 # Loads along a pass are known at so many places in each of its widths; one pass begins so many
 # widths from where its neighbour does.
 _STEPS_A_WIDTH, _BANDS_APART = 512.0, 17.0
@@ -83,7 +83,7 @@ def crisp_passes(passes: Passes, own: PaperPlace, places: Points) -> Floats:
     cos, sin = np.cos(passes.angle), np.sin(passes.angle)
     along, aside = places @ (cos, sin), places @ (-sin, cos)
     streaks = slow_noise(own, np.column_stack((along / _STREAK, aside)), size=_STREAK_MM)
-    darker = np.log(np.maximum(tones, 0.2)) + _DOUBLED * np.maximum(n_over - 1.0, 0.0)
+    darker = _LOADED * np.log(np.maximum(tones, 0.2)) + _DOUBLED * np.maximum(n_over - 1.0, 0.0)
     darker += _STREAKED * streaks - _GAPING * np.maximum(1.0 - n_over, 0.0)
     return np.asarray(passes.strength * darker)
 
