@@ -62,7 +62,8 @@ from inkline.cli.options import (
 @click.option(
     "--into-cells",
     metavar="WHAT",
-    help='Set numerals into the grid that is found: "dates=2027-02" or "numerals=1-31".',
+    help='Set numerals into the grid that is found: "dates=2027-02" or "numerals=1-31"; with '
+    '"weekdays" above it and filled cells too, such as "dates=2027-02 weekdays blocks=14,20-22".',
 )
 @click.option(
     "--week-starts",

@@ -22,7 +22,7 @@ from inkline.finishing.crossings import (
     joined_lines,
     room_at_corners,
 )
-from inkline.finishing.dates import Filling, filled_cells
+from inkline.finishing.dates import CellMarks, Filling, filled_cells
 from inkline.finishing.islands import islands
 from inkline.finishing.lines import PenLine, line_of_bar, pen_lines
 from inkline.finishing.mark_areas import marks_within
@@ -41,6 +41,7 @@ _MOST_BAR_MM = 2.5
 """The widest bar that is taken for a line, in mm of the sheet; no pen is wider."""
 _LEAST_AREA_PX = 0.05
 """Shapes of less area leave nothing that is seen."""
+_WHITE = Paint(red=1.0, green=1.0, blue=1.0)
 _MOST_TEXT_SIDES = 2.0
 """Text that is so many times as large as the canvas is no text to be read there."""
 
@@ -121,7 +122,10 @@ def ink_runs(opened: OpenFinish, sheet: OpenSheet) -> tuple[tuple[InkRun, ...], 
     if opened.filling is not None:
         treatment = opened.treatments.of(sheet.file, CELLS)
         paint = _darkest(run[0] for run in runs)
-        runs.append((paint, CELLS, treatment, maker.dates(opened.filling, treatment)))
+        cells = maker.cells(opened.filling, treatment)
+        runs.append((paint, CELLS, treatment, list(cells.ink)))
+        if cells.white:
+            runs.append((_WHITE, CELLS, treatment, list(cells.white)))
     drawings = tuple(
         InkRun(
             paint=paint,
@@ -259,20 +263,18 @@ class _Maker:
         whole = sum(abs(signed_area(contour)) for contour in common_area(area, inside))
         return len(area) == 1 and whole >= 0.999 * width * height
 
-    def dates(self, filling: Filling, treatment: Treatment) -> list[Mark]:
+    def cells(self, filling: Filling, treatment: Treatment) -> CellMarks:
         """The marks of what is set into the cells of the grid that was found.
 
         Raises:
             InputError: there is none, or it doesn't fit.
         """
-        return list(
-            filled_cells(
-                self.found.grid,
-                filling,
-                treatment.face,
-                name=self._sheet.stem,
-                file=str(self._sheet.file),
-            )
+        return filled_cells(
+            self.found.grid,
+            filling,
+            treatment.face,
+            name=self._sheet.stem,
+            file=str(self._sheet.file),
         )
 
     def rests(self, parts: Sequence[_Part]) -> list[float]:

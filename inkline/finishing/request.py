@@ -49,8 +49,8 @@ class FinishRequest:
         drawn_at: width in mm of the sheet that the first file's width is drawn on; `None` for the
             size that it states, or the style's own sheet where it states none.
         pages: which pages of PDF files, such as "1,3-5"; "" for all.
-        into_cells: what is set into the cells of a grid that is found, such as "dates=2027-02" or
-            "numerals=1-31"; "" for nothing.
+        into_cells: what is set into the cells of a grid that is found, such as "dates=2027-02
+            weekdays blocks=14" or "numerals=1-31"; "" for nothing.
         week_start: the first day of the week, 0 for Monday to 6 for Sunday.
         lines: what of the artwork is a line.
         beyond_ink: what becomes of what no pen draws.

@@ -83,7 +83,11 @@ def test_months_begin_where_pythons_calendar_has_them(month, week_start):
 
 
 @pytest.mark.parametrize(
-    "text", ["dates=2027", "dates=2027-13", "dates=0027-01", "numerals=5-2", "31", ""]
+    "text",
+    [
+        *("dates=2027", "dates=2027-13", "dates=0027-01", "numerals=5-2", "numerals=0-0", "31", ""),
+        *("dates=2027-02 numerals=1-9", "blocks=a", "blocks", "dates=2027-02 weekdays weekdays"),
+    ],
 )
 def test_what_is_neither_is_refused(text):
     with pytest.raises(InputError, match="what goes into cells"):
@@ -93,7 +97,7 @@ def test_what_is_neither_is_refused(text):
 def marks(grid, text):
     face = open_family(family_path("scullery"))
     filling = filling_from_text(text, week_start=0)
-    return list(filled_cells(grid, filling, face, name="plan", file="plan.svg"))
+    return filled_cells(grid, filling, face, name="plan", file="plan.svg").ink
 
 
 def test_every_numeral_stands_in_its_own_cell():
@@ -121,8 +125,45 @@ def test_every_numeral_stands_in_its_own_cell():
             "2027-03 needs 5 rows, and there are 7",
         ),
         (found_grid(grid_lines(7, 4)), "numerals=1-31", "1-31 needs 5 rows"),
+        (found_grid(grid_lines(7, 4)), "blocks=3,29", "3,29 needs 5 rows"),
+        (found_grid(grid_lines(7, 5)), "dates=2027-02 blocks=29", "in the cells of 1 to 28, not"),
+        (found_grid(grid_lines(6, 5)), "weekdays", "a week needs 7 columns"),
+        (found_grid(grid_lines(7, 5, y=4.0)), "weekdays", "no room for weekdays above"),
+        (found_grid(grid_lines()), "weekdays=xx-nowhere", "xx-nowhere"),
     ],
 )
 def test_what_does_not_fit_is_refused(grid, text, sentence):
     with pytest.raises(InputError, match=sentence):
         marks(grid, text)
+
+
+def test_weekdays_stand_over_the_middles_of_their_columns():
+    """In the order of the week that was asked for, and within their columns."""
+    grid = found_grid(grid_lines())
+    assert filling_from_text("weekdays", week_start=6).weekdays[:2] == ("Sun", "Mon")
+    assert filling_from_text("weekdays=fr", week_start=0).weekdays[0] == "lun."
+    found = {}
+    for mark in marks(grid, "weekdays dates=2027-02"):
+        if "weekday" in mark.name:
+            found.setdefault(mark.name.split("/")[2], []).append(mark.points)
+    assert list(found) == [f"weekday-{column}" for column in range(1, 8)]
+    for column, outlines in enumerate(found.values()):
+        points = np.concatenate(outlines)
+        low, high = points.min(axis=0), points.max(axis=0)
+        assert grid.across[column] < low[0] < high[0] < grid.across[column + 1]
+        assert 0.5 * (low[0] + high[0]) == pytest.approx(140.0 + 80.0 * column, abs=3.0)
+        assert high[1] < grid.down[0] - 1.5
+
+
+def test_numerals_on_blocks_are_white():
+    """August 2027 begins on a Sunday: its 1st is the seventh cell of a week from Monday on."""
+    grid = found_grid(grid_lines(7, 6))
+    filling = filling_from_text("blocks=1,8-9 dates=2027-08", week_start=0)
+    face = open_family(family_path("scullery"))
+    cells = filled_cells(grid, filling, face, name="plan", file="plan.svg")
+    blocks = {mark.name.split("/")[2]: mark for mark in cells.ink if "block" in mark.name}
+    assert list(blocks) == ["block-1", "block-8", "block-9"]
+    x0, y0, x1, y1 = grid.cell(6)
+    assert blocks["block-1"].contours[0].min(axis=0) == pytest.approx((x0 + 3.0, y0 + 3.0))
+    assert blocks["block-1"].contours[0].max(axis=0) == pytest.approx((x1 - 3.0, y1 - 3.0))
+    assert {mark.name.split("/")[2] for mark in cells.white} == {"1", "8", "9"}

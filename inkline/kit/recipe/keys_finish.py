@@ -109,9 +109,10 @@ FINISH_KEYS: tuple[Key, ...] = (
         name="into_cells",
         kind=kinds.TEXT,
         default="",
-        high=40,
+        high=120,
         sentence='What is set into the cells of a grid that is found: "dates=2027-02" or '
-        '"numerals=1-31".',
+        '"numerals=1-31", with "weekdays" above it (in French "weekdays=fr") and filled cells '
+        '("blocks=6,13-15") if there are to be any.',
     ),
     Key(
         table=FINISH,
