@@ -269,11 +269,13 @@ def _basis(lengths: Floats, length: float, crossings: Floats, pinned: float) -> 
 
     A level, a slope, and a bump at each pin.
     """
-    columns = [np.ones_like(lengths), 2.0 * lengths / length - 1.0]
-    if pinned > 0.0 and len(crossings):
-        width = _pin_width(crossings, length)
-        columns += [np.exp(-0.5 * ((lengths - crossing) / width) ** 2) for crossing in crossings]
-    return np.column_stack(columns)
+    pins = crossings if pinned > 0.0 else crossings[:0]
+    basis = np.empty((len(lengths), 2 + len(pins)))
+    basis[:, 0], basis[:, 1] = 1.0, 2.0 * lengths / length - 1.0
+    if len(pins):
+        width = _pin_width(pins, length)
+        basis[:, 2:] = np.exp(-0.5 * ((lengths[:, None] - pins) / width) ** 2)
+    return basis
 
 
 def _conditions(
@@ -285,19 +287,16 @@ def _conditions(
     """
     inside = (lengths >= -1e-9) & (lengths <= length + 1e-9)
     weight = inside / inside.sum()
-    conditions = [weight, weight * (2.0 * lengths / length - 1.0)]
-    targets = [0.0, 0.0]
-    if pinned > 0.0:
-        rows = [_interpolation_row(lengths, float(crossing)) for crossing in crossings]
-        conditions += rows
-        targets += [(1.0 - pinned) * float(row @ wander) for row in rows]
-    return np.array(conditions), np.array(targets)
+    rows = _interpolation_rows(lengths, crossings if pinned > 0.0 else crossings[:0])
+    conditions = np.concatenate(([weight, weight * (2.0 * lengths / length - 1.0)], rows))
+    targets = [0.0, 0.0, *((1.0 - pinned) * float(row @ wander) for row in rows)]
+    return conditions, np.array(targets)
 
 
-def _interpolation_row(lengths: Floats, at: float) -> Floats:
-    """Weights that read a value at `at` from values at `lengths`, linearly."""
-    row = np.zeros_like(lengths)
-    after = int(np.clip(np.searchsorted(lengths, at), 1, len(lengths) - 1))
-    share = (at - lengths[after - 1]) / (lengths[after] - lengths[after - 1])
-    row[after - 1], row[after] = 1.0 - share, share
-    return row
+def _interpolation_rows(lengths: Floats, at: Floats) -> Floats:
+    """Weights that read values at each of `at` from values at `lengths`, linearly, `(k, n)`."""
+    after = np.searchsorted(lengths, at).clip(1, len(lengths) - 1)
+    shares = (at - lengths[after - 1]) / (lengths[after] - lengths[after - 1])
+    rows, each = np.zeros((len(at), len(lengths))), np.arange(len(at))
+    rows[each, after - 1], rows[each, after] = 1.0 - shares, shares
+    return rows

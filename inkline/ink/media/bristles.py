@@ -92,10 +92,10 @@ def _piece(
     apart_mm = np.diff(lengths)
     bound = reach + 2.0 * step + 0.5 * float(apart_mm.max(initial=0.0))
     nearest = nearest_indices(spine, places, within=bound)
-    apart = places - spine[nearest]
-    along = (apart * ahead[nearest]).sum(axis=1)
-    aside = ahead[nearest, 0] * apart[:, 1] - ahead[nearest, 1] * apart[:, 0]
-    s = lengths[nearest] + along
+    apart_x, apart_y = (places[:, axis] - spine[:, axis].take(nearest) for axis in (0, 1))
+    ahead_x, ahead_y = (axis.take(nearest) for axis in ahead.T)
+    s = lengths.take(nearest) + (apart_x * ahead_x + apart_y * ahead_y)
+    aside = ahead_x * apart_y - ahead_y * apart_x
     across = aside / np.interp(s, lengths, halves)
     over = [lengths[0] - s, s - lengths[-1]]
     rooms = [
@@ -103,7 +103,7 @@ def _piece(
     ]
     beyond = np.maximum(*(np.maximum(o, 0.0) / r for o, r in zip(over, rooms, strict=True)))
     remoteness = np.sqrt(across**2 + beyond**2)
-    remoteness[(apart**2).sum(axis=1) > bound**2] = _FAR
+    remoteness[apart_x**2 + apart_y**2 > bound**2] = _FAR
     return Piece(
         lattice=lattice,
         along=s.astype(np.float32),
@@ -121,10 +121,10 @@ def piece_places(
     """
     rows, columns = piece.lattice.shape
     (x0, y0), step = piece.lattice.corner, piece.lattice.step
-    xs, ys = (np.ascontiguousarray(places[:, axis]) for axis in (0, 1))
-    u, v = (xs - x0) / step, (ys - y0) / step
+    u, v = (places[:, 0] - x0) / step, (places[:, 1] - y0) / step
     near = np.flatnonzero((u >= 0) & (v >= 0) & (u < columns - 1) & (v < rows - 1))
-    reading = piece.lattice.reading_between(xs.take(near), ys.take(near))
+    on_it = places.take(near, axis=0)
+    reading = piece.lattice.reading_between(on_it[:, 0], on_it[:, 1])
     within = np.flatnonzero(reading.read(piece.remoteness) < 1.0 + margin)
     reading = reading.part(within)
     return near.take(within), reading.read(piece.along), reading.read(piece.across)

@@ -32,8 +32,8 @@ def stroke_cuts(
     steps = np.diff(spine, axis=0)
     turns = np.angle(np.exp(1j * np.diff(np.arctan2(steps[:, 1], steps[:, 0]))))
     borders, hard, turned = [0], [True], 0.0
-    for index, turn in enumerate(turns, start=1):
-        turned += float(turn)
+    for index, turn in enumerate(turns.tolist(), start=1):
+        turned += turn
         if abs(turn) > _CORNER or abs(turned) > _LARGEST_TURN:
             borders.append(index)
             hard.append(bool(abs(turn) > _CORNER))
