@@ -17,8 +17,11 @@ from inkline.lettering.faults.spread import ink_grid, spread_strokes
 LEAST_WHITE = 0.4
 """White between a mark and what is next to it, in pens. Less fills at a quarter of the size (chosen
 by eye)."""
-LEAST_HOOK = 0.4
+LEAST_HOOK = 0.7
 """White between the two ends of a hook above, in pens. Less, and it reads as a ring (by eye)."""
+LEAST_HORN = 0.5
+"""White between the tip of a horn and its letter, in pens. Less, and it is a knob (by eye)."""
+_HORN = "\N{COMBINING HORN}"
 _HOOK = "\N{COMBINING HOOK ABOVE}"
 _PIECES_OF_MARK = {
     "\N{COMBINING GRAVE ACCENT}": 1,
@@ -76,6 +79,25 @@ def hook_opening(family: StrokeFamily, pen: float) -> float:
     (hook,) = spread_strokes(family.glyph(_HOOK), stem_em=family.nominal_stem_em)
     apart = float(np.hypot(*(hook.points[-1] - hook.points[0])))
     return apart - 0.5 * pen * float(hook.shares[0] + hook.shares[-1])
+
+
+def horn_reach(family: StrokeFamily, pen: float) -> dict[str, float]:
+    """White between a horn's tip and its letter with that pen, in nominal pens, for each letter.
+
+    Of letters with a horn and no other mark, whose horn is drawn last.
+    """
+    reach = {}
+    for character in family.characters:
+        if unicodedata.normalize("NFD", character)[1:] != _HORN:
+            continue
+        *letter, horn = spread_strokes(family.glyph(character), stem_em=family.nominal_stem_em)
+        if not letter:
+            continue
+        points = np.concatenate([stroke.points for stroke in letter])
+        halves = 0.5 * pen * np.concatenate([stroke.shares for stroke in letter])
+        far = np.hypot(*(points - horn.points[-1]).T) - halves
+        reach[character] = float(far.min()) - 0.5 * pen * float(horn.shares[-1])
+    return reach
 
 
 def _pieces(family: StrokeFamily, character: str, pen: float) -> int:

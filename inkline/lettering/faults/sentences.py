@@ -9,8 +9,10 @@ from inkline.lettering.face import Glyph
 from inkline.lettering.family import StrokeFamily
 from inkline.lettering.faults.accents import (
     LEAST_HOOK,
+    LEAST_HORN,
     LEAST_WHITE,
     hook_opening,
+    horn_reach,
     touching_accents,
 )
 from inkline.lettering.faults.dents import MOST_RATIO, has_dent
@@ -19,6 +21,12 @@ from inkline.lettering.faults.gaps import JOINED, LEAST_GAP, LEAST_SPACE, MOST_G
 from inkline.lettering.faults.joins import KNOB, LEAST_ANGLE_DEGREES, MOST_BLOT, ends_on_ink
 from inkline.lettering.faults.joints import LEAST_DEPTH, has_bare_entry
 from inkline.lettering.faults.openings import LEAST_MOUTH, has_narrow_mouth
+from inkline.lettering.faults.signs import (
+    LEAST_APART,
+    LEAST_ARMS,
+    asterisk_opening,
+    fused_signs,
+)
 from inkline.lettering.faults.spread import ink_grid, pen_of_small_words, spread_strokes
 
 _KINDS = ("Lu", "Ll", "Nd")
@@ -39,6 +47,7 @@ def fault_sentences(family: StrokeFamily, *, words: Iterable[str] = ()) -> Itera
     yield from _joints(family)
     yield from _openings(family, pen)
     yield from _accents(family, pen)
+    yield from _signs(family, pen)
     yield from _gaps(gaps_in_words(family, words))
 
 
@@ -139,6 +148,30 @@ def _accents(family: StrokeFamily, pen: float) -> Iterator[str]:
         yield (
             f"The hook above closes to a ring in small words: {white:.2f} pens of white between "
             f"its ends, where {LEAST_HOOK:g} are wanted."
+        )
+
+    horns = {
+        c: f"{white:.2f}" for c, white in horn_reach(family, pen).items() if white < LEAST_HORN
+    }
+    if horns:
+        yield (
+            f"Horns that are a knob on their letter, in pens of white beside the tip: "
+            f"{_paired(horns)}; let them leave the stroke in its own line and reach {LEAST_HORN:g} "
+            f"pens and more away from it."
+        )
+
+
+def _signs(family: StrokeFamily, pen: float) -> Iterator[str]:
+    if fused := list(fused_signs(family, pen)):
+        yield (
+            f"Signs whose strokes run together in small words: {_listed(fused)}; they want "
+            f"{LEAST_APART:g} pens of white between what stands apart, with a pen of an eighth of "
+            f"the height."
+        )
+    if (white := asterisk_opening(family, pen)) < LEAST_ARMS:
+        yield (
+            f"The arms of the asterisk run together: {white:.2f} pens of white between their ends, "
+            f"where {LEAST_ARMS:g} are wanted; lengthen or thin them."
         )
 
 
