@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 from shapely import LineString, Polygon, box, union_all
 
 from faces import scullery, shipped_family
@@ -40,6 +41,10 @@ def default_plans():
 def area_of(mark):
     """A mark's exact shape by GEOS."""
     if isinstance(mark, Stroke):
+        if mark.profile is not None:
+            halves = 0.5 * mark.width_px * mark.profile
+            discs = shapely.buffer(shapely.points(mark.points), halves, quad_segs=64)
+            return union_all(shapely.convex_hull(shapely.union(discs[:-1], discs[1:])))
         cap = "flat" if mark.cap is Cap.BUTT else "round"
         return LineString(mark.points).buffer(mark.width_px / 2, cap_style=cap, quad_segs=64)
     filled = Polygon(mark.contours[0])
