@@ -124,7 +124,7 @@ def _print_title(board: Board, place: Box) -> None:
     shop, (x0, y0, x1, y1) = board.shop, place
     colours = colourway_on(shop.palette, shop.palette.paper, dates_on_blocks=False)
     white = 0.35 * _INSET * min(x1 - x0, y1 - y0)
-    box = (x0, y0 + white, x1 - white, y1)
+    box = (x0, y0 + white, x1 - 3.0 * white, y1)
     most = 0.5 * (y1 - y0)
     end = board.title(shop.phrases.say("shop.inside"), box=box, colour=colours.rule, most=most)
     count = shop.phrases.count("shop.stamps", len(shop.kit.stamps))
@@ -159,7 +159,7 @@ def _print_caption(board: Board, text: str, place: Box, ground: str, *, height: 
             colour=colours.rule,
             room=_room(place),
         )
-    foot = base - (len(lines) - 1) * LEADING * height - 2.3 * board.text
+    foot = base - (len(lines) - 1) * LEADING * height - 2.7 * board.text
     return x0 + white, y0 + white, x1 - white, foot
 
 
