@@ -18,9 +18,10 @@ def unmoved() -> Matrix:
 
 
 def after(outer: Matrix, inner: Matrix) -> Matrix:
-    """The map that does `inner` first and then `outer`."""
-    joined = outer[:, :2] @ inner
-    joined[:, 2] += outer[:, 2]
+    """The map that does `inner` first and then `outer`, infinite where numbers grow too large."""
+    with np.errstate(over="ignore", invalid="ignore"):
+        joined = outer[:, :2] @ inner
+        joined[:, 2] += outer[:, 2]
     return joined
 
 

@@ -18,7 +18,7 @@ from inkline.geometry.arrays import Points
 from inkline.geometry.boxes import Box
 from inkline.geometry.clipping import common_area, contours_without
 
-_MOST_SHAPES = 300
+_MOST_SHAPES = 80
 """Groups of more are left as they are, since each shape is held against each."""
 _WHOLE = 0.999
 _SHOWS = "what lies over other things in it shows them through"

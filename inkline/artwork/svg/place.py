@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from xml.etree.ElementTree import Element
 
+import numpy as np
+
 from inkline.artwork.maps import Matrix, after, scaled
 from inkline.artwork.svg.styles import Style, Styles
 from inkline.artwork.svg.tree import SvgTree
@@ -81,10 +83,13 @@ def place_of_child(element: Element, parent: Place, styles: Styles) -> tuple[Pla
     size = _font_size(style["font-size"], around)
     x, y = _origin(style["transform-origin"], parent.viewport)
     about = after(scaled(1.0, 1.0, x, y), after(own, scaled(1.0, 1.0, -x, -y)))
+    matrix = after(parent.matrix, about)
+    if not np.isfinite(matrix).all():
+        return None, "its transform goes too far, so it is left out"
     return (
         replace(
             parent,
-            matrix=after(parent.matrix, about),
+            matrix=matrix,
             style={**style, "font-size": repr(size)},
             viewport=replace(parent.viewport, font_size=size),
             opacity=parent.opacity * min(max(number_from_text(style["opacity"], 1.0), 0.0), 1.0),

@@ -18,7 +18,7 @@ import tinycss2
 from inkline.artwork.model import Lack
 from inkline.artwork.svg.tree import XML_SPACE, SvgTree, bad_svg, plain_tag
 
-_MOST_RULES = 5_000
+_MOST_RULES, _MOST_MATCHES = 5_000, 1_000_000
 INHERITED = {
     "fill": "black",
     "fill-rule": "nonzero",
@@ -166,7 +166,12 @@ def styles_of_tree(tree: SvgTree) -> Styles:
 def _declared_by_element(
     tree: SvgTree, matcher: cssselect2.Matcher | None
 ) -> Iterator[tuple[Element, list[_Declared]]]:
-    """What style sheets and its own attribute `style` say of each element that they speak of."""
+    """What style sheets and its own attribute `style` say of each element that they speak of.
+
+    Raises:
+        InputError: too many rules may concern too many elements.
+    """
+    n_matches = 0
     for wrapper in cssselect2.ElementWrapper.from_xml_root(tree.root).iter_subtree():
         element, found = wrapper.etree_element, list[_Declared]()
         for specificity, order, pseudo, payload in matcher.match(wrapper) if matcher else ():
@@ -181,8 +186,18 @@ def _declared_by_element(
                 ((important, True, (), 0), name, value)
                 for name, value, important in _declarations(tinycss2.parse_blocks_contents(own))
             ]
+        n_matches += len(found) + (_n_candidates(matcher, wrapper.local_name) if matcher else 0)
+        if n_matches > _MOST_MATCHES:
+            sentence = f"style rules may concern elements {_MOST_MATCHES} times at most"
+            raise bad_svg(tree.file, sentence, tree.line_of(element))
         if found:
             yield element, found
+
+
+def _n_candidates(matcher: cssselect2.Matcher, name: str) -> int:
+    """How many rules are tried on an element of that name, whatever its class and id."""
+    named = matcher.lower_local_name_selectors.get(name.lower(), ())
+    return len(matcher.other_selectors) + len(named)
 
 
 def _rules(text: str, line: int, lacks: list[Lack]) -> Iterator[Any]:

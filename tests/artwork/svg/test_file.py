@@ -47,6 +47,10 @@ BOMB = """<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&
         (body("<g/>" * 200_001), "at most 200000 elements"),
         (gzip.compress(b"<svg")[:-9], "can't be read"),
         (body("<style>" + "a{fill:red}" * 5_001 + "</style>"), "at most 5000 style rules"),
+        (
+            body("<style>" + "*:not(b){fill:red}" * 4_000 + "</style>" + "<g/>" * 300),
+            "1000000 times",
+        ),
     ],
 )
 def test_a_file_that_cannot_be_read_gets_a_sentence(read, text, sentence):
@@ -90,6 +94,7 @@ def test_uses_that_multiply_end(read):
         ('<path d="M0 0L5"/>', "<path>", "can't be read to the end"),
         ('<polygon points="0 0 5 5 9"/>', "<polygon>", "lacks a number"),
         ('<rect width="9" height="9" transform="spin(3)"/>', "<rect>", "transform"),
+        (f'<g transform="{"scale(1e9)" * 40}"/>', "<g>", "goes too far"),
         ("<style>@import url(b.css);</style>", "@import", "nothing outside the file"),
         ("<style>a:::b{fill:red}</style>", "<style>", "selector"),
         ("<unheardof/>", "<unheardof>", "not known"),

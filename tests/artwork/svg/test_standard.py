@@ -152,6 +152,7 @@ def test_properties_without_effect_change_nothing(read, plain, name):
         ('<g systemLanguage="de"/>', "<g>", "for another language"),
         ('<switch><g systemLanguage="de"/></switch>', "<switch>", "none of it is in English"),
         ('<symbol id="s" refX="3"/>', "<symbol> refX", "placed by its corner"),
+        ('<g opacity=".5">' + '<path d="M0 0h9v9z"/>' * 81 + "</g>", "<g> opacity", "shows them"),
         ('<g opacity=".5"><text>a</text><text>b</text></g>', "<g> opacity", "text in it shows"),
         (
             '<g opacity=".5"><path d="M0 0h9v9z"/><path d="M0 0h9v9z" fill-opacity=".3"/></g>',
