@@ -14,7 +14,8 @@ import numpy as np
 
 from inkline.drawing import Drawing, Leaves
 from inkline.errors import InputError
-from inkline.folder.reading import bytes_of_plain_file
+from inkline.folder.disk import sha256
+from inkline.folder.reading import LARGEST_FILE_BYTES, bytes_of_plain_file
 from inkline.geometry.polygon import signed_area
 from inkline.ink.inked import InkedDrawing, InkedMark
 from inkline.ink.master import Master, masters_from_arrays
@@ -23,6 +24,7 @@ from inkline.press.masters import LARGEST_BYTES, arrays_from_npz
 from inkline.proof.expected import Expected
 from inkline.proof.files import file_within
 from inkline.proof.finding import ListedStamp
+from inkline.proof.png_facts import UNREADABLE, grey_from_png
 from inkline.raster.compose import render
 
 _MOST_PX = 20_000
@@ -75,6 +77,25 @@ def redrawn_stamp(folder: Path, entry: ListedStamp) -> Expected | None:
         return _expected(entry, _masters_in_order(file))
     except _DAMAGE:
         return None
+
+
+def just_drawn_stamp(folder: Path, entry: ListedStamp) -> Expected | None:
+    """As `redrawn_stamp`, of a stamp that was drawn just now and need not be drawn again for that.
+
+    A file that is to the byte what was made of the masters holds their picture, and where no mark
+    has tooth or specks that is the body as well; else it is drawn from them.
+    """
+    file, own = file_within(folder, entry["file"]), _masters_file(folder, entry)
+    try:
+        data = b"" if file is None else bytes_of_plain_file(file, most=LARGEST_FILE_BYTES)
+        if own is None or sha256(data) != entry["sha256"]:
+            return redrawn_stamp(folder, entry)
+        if any(_body_of(master) is not master for master in _masters_in_order(own)):
+            return redrawn_stamp(folder, entry)
+        picture = grey_from_png(data)
+    except (*_DAMAGE, *UNREADABLE):
+        return redrawn_stamp(folder, entry)
+    return Expected(picture=picture, body=picture)
 
 
 def inked_stamp(folder: Path, entry: ListedStamp, *, scale: float = 1.0) -> InkedDrawing | None:

@@ -8,7 +8,7 @@ import pytest
 from inkline.folder.kept import masters_file
 from inkline.kit.build import build_kit
 from inkline.kit.recipe.loading import load_recipe
-from inkline.press.redrawn import redrawn_stamp
+from inkline.press.redrawn import just_drawn_stamp, redrawn_stamp
 from inkline.proof.differences import differences
 from inkline.proof.finding import Check
 from inkline.proof.kit_proof import prove_kit
@@ -65,6 +65,29 @@ def test_a_stamp_is_drawn_again_to_the_byte(tmp_path, style):
         expected = redrawn_stamp(folder, entry_named(folder, name))
         assert (expected.picture == grey_at(folder / f"{name}.png")).all()
         assert expected.body.sum(dtype=np.int64) >= 0.9 * expected.picture.sum(dtype=np.int64)
+
+
+@pytest.mark.parametrize("style", ["round-pen", "chalk"])
+def test_a_stamp_that_was_just_drawn_is_as_if_drawn_again(tmp_path, style):
+    stamps = ("tall/dates-3", "tall/blocks-5-cut-3", "words/month-05")
+    folder = drawn_kit(tmp_path / style, *stamps, style=style)
+    for name in stamps:
+        entry = entry_named(folder, name)
+        just_drawn, expected = just_drawn_stamp(folder, entry), redrawn_stamp(folder, entry)
+        assert np.array_equal(just_drawn.picture, expected.picture)
+        assert np.array_equal(just_drawn.body, expected.body)
+
+
+def test_a_file_that_was_changed_since_is_not_taken_for_just_drawn(kit, tmp_path):
+    folder = shutil.copytree(kit, tmp_path / "kit")
+    entry = entry_named(folder, WORD)
+    file, other = folder / f"{WORD}.png", folder / "tall" / "grid-5.png"
+    for data in (b"", other.read_bytes()):
+        file.write_bytes(data)
+        got = just_drawn_stamp(folder, entry)
+        assert np.array_equal(got.picture, redrawn_stamp(folder, entry).picture)
+    (folder / masters_file(WORD)).unlink()
+    assert just_drawn_stamp(folder, entry) is None
 
 
 def test_what_has_no_masters_is_not_drawn_again(kit):
