@@ -16,6 +16,8 @@ from pyora import Project
 
 from inkline.delivery.export import ExportRequest, export_kit
 from inkline.ink.inked import united_contours, united_with_cut
+from inkline.kit.build import build_kit
+from inkline.kit.recipe.loading import default_recipe
 from inkline.output.look import FileLook, Grain, Ground, Sheets
 from inkline.press.redrawn import inked_stamp
 from inkline.raster.coverage import grey_from_contours
@@ -284,3 +286,12 @@ def test_the_same_kit_gives_the_same_bytes(kit, tmp_path, contents):
         request = ExportRequest(kit=kit, only=("tall/dates-[12]", "tall/blocks-5*"))
         export_kit(request, tmp_path / name, workers=workers)
     assert contents(tmp_path / "one") == contents(tmp_path / "two")
+
+
+def test_a_drawn_grid_of_full_size_is_no_large_file(tmp_path, plain_papers):
+    """The bound of 1.5 MB is ours."""
+    build_kit(
+        default_recipe(), tmp_path / "kit", papers=plain_papers, only=["standard/grid-6"], workers=1
+    )
+    exported(tmp_path / "kit", tmp_path / "files", "svg")
+    assert (tmp_path / "files" / "svg" / "standard" / "grid-6.svg").stat().st_size < 1_500_000

@@ -19,7 +19,7 @@ ON_ARTWORK = "on-artwork"
 """What the sheet of a month on a picture is called."""
 SHEETS_VERSION = 3
 """Raised when the sheets are set in another way, so that they are made again."""
-GUIDE_VERSION = 4
+GUIDE_VERSION = 5
 """Raised when the guide is set in another way, so that it is made again."""
 
 

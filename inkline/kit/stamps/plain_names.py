@@ -57,7 +57,11 @@ def kind_of(
     read = name_from_text(last_part(name))
     key = "other" if read is None else _kind_key(read)
     title, about = (phrases.say(f"things.{key}.{part}") for part in ("title", "about"))
-    if read is None or read.subject not in _IN_A_LANGUAGE:
+    if read is None:
+        return title, about
+    for part in _parts_of_name(read):
+        about = phrases.say(f"things.with_{part}", about=about)
+    if read.subject not in _IN_A_LANGUAGE:
         return title, about
     if read.short:
         about = phrases.say("things.short.about", about=about)
@@ -69,6 +73,24 @@ def kind_of(
         said = {"about": about, "tag": read.language, "language": language}
         about = phrases.say("things.in_language.about", **said)
     return title, about
+
+
+def _parts_of_name(name: StampName) -> Iterator[str]:
+    """The parts of a name that its kind alone doesn't explain, as the phrases call them."""
+    if name.subject is Subject.CUT_BLOCKS:
+        yield "rows_column"
+    elif name.subject in {Subject.MARKS, Subject.STRIP_MARKS}:
+        yield "month"
+    elif name.column and name.days:
+        yield "column_days"
+    elif name.column and name.split:
+        yield "column"
+    if name.start:
+        yield "start"
+    if name.first:
+        yield "first"
+    if name.take:
+        yield "take"
 
 
 def _kind_key(name: StampName) -> str:

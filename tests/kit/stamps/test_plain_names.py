@@ -32,6 +32,25 @@ def test_stamps_in_plain_words(stem, called):
     assert kind_of(stem)[0] == called
 
 
+@pytest.mark.parametrize(
+    ("stem", "explained"),
+    [
+        ("grid-6-b", ["rows of weeks", "letter at the end"]),
+        ("blocks-5-cut-3", ["rows of weeks and the column of the 1st"]),
+        ("dates-3-28", ["column of the 1st and how many days"]),
+        ("dates-3-workdays-monday", ["the column of the 1st", "on which weeks begin"]),
+        ("month-3-30-monday", ["column of the 1st and how many days", "on which weeks begin"]),
+        ("weekdays-from-mon", ["on which the month begins"]),
+        ("weekdays-monday", ["on which weeks begin"]),
+        ("marks-2027-03-monday", ["year and month", "on which weeks begin"]),
+    ],
+)
+def test_every_part_of_a_name_is_explained(stem, explained):
+    _, about = kind_of(stem)
+    for one in explained:
+        assert one in about
+
+
 def test_the_words_of_several_languages_say_which_they_are_in():
     languages = {"": "English", "de": "German"}
     title, about = kind_of("month-03", languages)
