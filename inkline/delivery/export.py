@@ -28,7 +28,7 @@ from inkline.press.product import (
 )
 from inkline.press.report import Report
 from inkline.press.run import Task
-from inkline.press.tasks import reports_of
+from inkline.press.tasks import report_of
 from inkline.progress import Listener, Note, unheard
 from inkline.source.faults import did_you_mean
 
@@ -203,8 +203,7 @@ def written_files(
         selection=product.selection(request.forms, partial=partial),
         foreign=foreign,
     )
-    (report,) = reports_of([task], workers=n_workers, listener=listener, disk=disk)
-    return report
+    return report_of(task, workers=n_workers, listener=listener, disk=disk)
 
 
 def _with_inks(kit: FolderKit, inks: Mapping[str, str]) -> FolderKit:

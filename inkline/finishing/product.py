@@ -39,7 +39,7 @@ from inkline.press.product import (
 from inkline.press.report import Changes, Report
 from inkline.press.run import Task
 from inkline.press.stamp_form import ARTWORK, STAMP_FORM
-from inkline.press.tasks import reports_of
+from inkline.press.tasks import report_of
 from inkline.progress import Listener, unheard
 from inkline.source.faults import did_you_mean
 
@@ -100,8 +100,7 @@ def finish(
         foreign=foreign,
         earlier=earlier,
     )
-    (report,) = reports_of([task], workers=n_workers, listener=listener, disk=disk)
-    return report, product
+    return report_of(task, workers=n_workers, listener=listener, disk=disk), product
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,7 +20,7 @@ from inkline.numerals.request import OVERVIEW_FILE, NumeralRequest, OpenSet, ope
 from inkline.press.choice import whole_selection
 from inkline.press.product import Difference, Product, by_name, differences_between
 from inkline.press.run import Task
-from inkline.press.tasks import reports_of
+from inkline.press.tasks import report_of
 from inkline.progress import Listener, Note, unheard
 
 
@@ -75,16 +75,17 @@ def draw_numerals(
             file; nothing has been changed.
         WorkError: the folder can't be written; what was finished is kept.
     """
-    numerals = _SetOrder(request=request).open()
+    order = _SetOrder(request=request)
+    numerals = order.open()
     task = Task(
-        order=_SetOrder(request=request),
+        order=order,
         product=numerals,
         folder=folder,
         selection=whole_selection(numerals),
         number=numerals.opened.request.number,
         foreign=foreign,
     )
-    (report,) = reports_of([task], workers=1, listener=listener, disk=disk)
+    report = report_of(task, workers=1, listener=listener, disk=disk)
     return SetReport(
         folder=report.folder,
         n_texts=len(numerals.opened.plans),

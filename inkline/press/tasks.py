@@ -41,3 +41,16 @@ def reports_of(
                 disk=disk,
             ) as folder:
                 yield Run(task=task, folder=folder, listener=listener).report(several)
+
+
+def report_of(
+    task: Task, *, workers: int, listener: Listener = unheard, disk: Disk = DISK
+) -> Report:
+    """Make one product; what was done.
+
+    Raises:
+        InputError: its folder can't be used; nothing there has been changed.
+        WorkError: something can't be written, or a process was stopped; what was finished is kept.
+    """
+    (report,) = reports_of([task], workers=workers, listener=listener, disk=disk)
+    return report

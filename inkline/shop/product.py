@@ -32,7 +32,7 @@ from inkline.press.product import (
 )
 from inkline.press.report import Report
 from inkline.press.run import Task
-from inkline.press.tasks import reports_of
+from inkline.press.tasks import report_of
 from inkline.progress import Listener, Note, unheard
 from inkline.shop.artwork import Wish, on_artwork
 from inkline.shop.close import close
@@ -237,5 +237,4 @@ def make_shop(
         selection=Selection(partial=False, stamps=tuple(product.pieces)),
         foreign=foreign,
     )
-    (report,) = reports_of([task], workers=n_workers, listener=listener, disk=disk)
-    return report
+    return report_of(task, workers=n_workers, listener=listener, disk=disk)
