@@ -47,8 +47,6 @@ _DOTTED = "ij\N{CYRILLIC SMALL LETTER BYELORUSSIAN-UKRAINIAN I}\N{CYRILLIC SMALL
 """Letters whose dot gives way to a mark above (Unicode property Soft_Dotted)."""
 _ABOVE = 230
 """The combining class of marks above (Unicode Standard, table 4-3)."""
-_STANDS_ON = {"A\N{COMBINING RING ABOVE}"}
-"""Letters whose mark may stand on them."""
 
 
 def touching_accents(family: StrokeFamily, pen: float) -> Iterator[str]:
@@ -57,7 +55,7 @@ def touching_accents(family: StrokeFamily, pen: float) -> Iterator[str]:
     for character in family.characters:
         whole = unicodedata.normalize("NFD", character)
         base, marks = whole[0], whole[1:]
-        if not marks or whole in _STANDS_ON or not set(marks) <= set(_PIECES_OF_MARK):
+        if not marks or not set(marks) <= set(_PIECES_OF_MARK):
             continue
         is_above = any(unicodedata.combining(mark) == _ABOVE for mark in marks)
         if base not in known and family.has(base):
