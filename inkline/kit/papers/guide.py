@@ -26,7 +26,7 @@ from inkline.kit.papers.guide_pictures import (
     scale_and_size,
     small_layer,
 )
-from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, entry_height
+from inkline.kit.papers.guide_setting import BOTTOM, GuidePage, entry_height, table_height
 from inkline.kit.papers.guide_stamps import guide_years
 from inkline.kit.papers.guide_steps import step_pages
 from inkline.kit.papers.guide_words import (
@@ -62,7 +62,6 @@ _MOST_PAGES = 12
 _MM_PER_INCH = 25.4
 _SIZE_HEADS = ("size", "whole_stamp", "one_cell", "all_columns", "printed")
 _SIZE_WIDTHS = (0.12, 0.22, 0.24, 0.18, 0.24)
-_TABLE_HEIGHT = 290.0
 _HEADING_ROOM = 60.0
 _THUMB = 44.0
 """Side of the picture of a kind of stamp in the list."""
@@ -180,7 +179,9 @@ def _size_pages(recipe: Recipe, letters: PageLetters, look: ChartLook) -> Iterat
     sheet: GuidePage | None = None
     say = look.phrases.say
     for index, shape in enumerate(recipe.formats):
-        if sheet is not None and sheet.y + _TABLE_HEIGHT > BOTTOM:
+        layout = layout_of(recipe, shape)
+        percents = whole_percents(layout)
+        if sheet is not None and sheet.y + table_height(len(percents)) > BOTTOM:
             yield sheet.page()
             sheet = None
         if sheet is None:
@@ -189,11 +190,10 @@ def _size_pages(recipe: Recipe, letters: PageLetters, look: ChartLook) -> Iterat
             if not index:
                 sheet.y -= 16.0
                 sheet.add_paragraph(say("guide.sizes_about", ppi=f"{recipe.ppi:g}"))
-        layout = layout_of(recipe, shape)
         sheet.add_heading(shape.name)
         sheet.add_table(
             [say(f"guide.{key}") for key in _SIZE_HEADS],
-            [_size_row(layout, percent, recipe.ppi) for percent in whole_percents(layout)],
+            [_size_row(layout, percent, recipe.ppi) for percent in percents],
             widths=_SIZE_WIDTHS,
         )
     if sheet is not None:

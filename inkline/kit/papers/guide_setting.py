@@ -20,7 +20,7 @@ _TITLE_BASE = 104.0
 _TITLE_BELOW = 46.0
 _AFTER = 10.0
 _HEADING_ABOVE, _HEADING_BELOW = 20.0, 12.0
-_ROW = 22.0
+_ROW, _TABLE_ABOVE = 22.0, 6.0
 _CELL_BASE = 0.5 * (_ROW + TEXT) - 0.5
 _BESIDE = 12.0
 """How far a card reaches beyond the text."""
@@ -97,7 +97,7 @@ class GuidePage:
             rows: a text for each column.
             widths: the columns' shares of the text's width.
         """
-        top = self.y + 6.0
+        top = self.y + _TABLE_ABOVE
         bottom = top + _ROW * (len(rows) + 1)
         self.items.append(
             Rectangle(
@@ -163,6 +163,11 @@ class GuidePage:
     def page(self) -> PdfPage:
         """The page as it stands."""
         return PdfPage(size=A4, items=tuple(self.items), title=self.title)
+
+
+def table_height(n_rows: int) -> float:
+    """How much room a heading and a table of so many rows below it need."""
+    return _HEADING_ABOVE + _HEADING_BELOW + _TABLE_ABOVE + _ROW * (n_rows + 1)
 
 
 def break_lines(text: str, letters: PageLetters, *, width: float, height: float) -> tuple[str, ...]:

@@ -35,6 +35,7 @@ _PICTURE, _SMALLEST, _TEXT_ROOM = 0.86, 0.45, 48.0
 """Side of a step's picture as a share of its column, as small as it may be for all steps to stand
 on one page, and the room for its names under it."""
 _LINE = 17.0
+_HAIR = 1e-6
 _NAME_PANEL, _NAME_AIR = 124.0, 12.0
 _PALE_BLOCK = "#f1ece4"
 """Of blocks that were stamped before the layer that is shown."""
@@ -117,7 +118,7 @@ class _Steps:
 
     def make_room(self, height: float) -> None:
         """Go on on another page if there is less room than that on this one."""
-        if self.sheet.y + height > BOTTOM:
+        if self.sheet.y + height > BOTTOM + _HAIR:
             self._pages.append(self.sheet.page())
             self.begin(self.sheet.title)
 
