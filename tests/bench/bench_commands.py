@@ -1,20 +1,24 @@
 """What commands cost, as processor time of all their processes, and as ratios taken in one run.
 
-Run with `python tests/bench/bench_commands.py`; `--all` adds the example recipes. Each command runs
-as a person runs it, in folders that are made for it. The measures of the machine are taken in
-between: Pillow encoding the default kit's pictures with the settings that we ship, and aggdraw, a C
-rasteriser, filling the same contours. Bars stand beside what they are for.
+Run with `python tests/bench/bench_commands.py`; `--all` adds the example recipes, `--stages` what a
+kit in one process is made of, and `--growth` what more stamps and a larger canvas cost. The figures
+of one run stand in shared/pages/speed.md. Each command runs as a person runs it, in folders that
+are made for it. The measures of the machine are taken in between: Pillow encoding the default kit's
+pictures with the settings that we ship, and aggdraw, a C rasteriser, filling the same contours.
+Bars stand beside what they are for.
 """
 
 from __future__ import annotations
 
+import collections
 import io
 import subprocess
 import sys
 import tempfile
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from unittest import mock
 
 import aggdraw
 import numpy as np
@@ -23,10 +27,13 @@ from PIL import Image
 from inkline.folder.kept import masters_file
 from inkline.ink.engine import draw
 from inkline.ink.inked import united_contours
+from inkline.kit.build import build_kit, proof_of_drawn
 from inkline.kit.product import KitOrder
 from inkline.kit.recipe.loading import default_recipe
 from inkline.kit.recipe.text import recipe_text
 from inkline.press.masters import masters_at
+from inkline.press.shop import Shop
+from inkline.raster.compose import render
 
 RECIPES = Path(__file__).resolve().parents[2] / "shared" / "recipes"
 RUNS_OF_EQUAL_BYTES = 3
@@ -103,6 +110,56 @@ def row(what, cost, unit, bar):
     )
 
 
+def stage_table():
+    """Where the processor time of the default kit goes, in one process."""
+    spent = collections.Counter()
+    begun = time.process_time()  # this process has imported all, and done nothing else
+    made = Shop.make
+
+    def timed(shop, job):
+        start = time.process_time()
+        done = made(shop, job)
+        kind = "layouts" if job.name.endswith("/layout") else job.name
+        kind = kind if kind in {"layouts", "overview", "guide"} else "stamps"
+        spent[kind] += time.process_time() - start
+        return done
+
+    with tempfile.TemporaryDirectory() as folder, mock.patch.object(Shop, "make", timed):
+        start = time.process_time()
+        report = build_kit(default_recipe(), Path(folder) / "kit", workers=1)
+        spent["opening, looking over, saving"] = time.process_time() - start - sum(spent.values())
+        start = time.process_time()
+        proof_of_drawn(report)
+        spent["proof"] = time.process_time() - start
+    spent["imports"] = begun
+    for what, seconds in spent.most_common():
+        print(f"    {what:34s}{seconds:7.2f} s{100.0 * seconds / sum(spent.values()):6.0f} %")
+
+
+def drawn_cost(recipe):
+    """Processor time of drawing the stamps of all formats of a recipe, without encoding."""
+    kit = KitOrder(recipe=recipe).open().kit
+    start = time.process_time()
+    for plan in (plan for plan in kit.plans.values() if plan.format is not None):
+        render(draw(plan.drawing(), kit.style, kit.recipe.number))
+    return time.process_time() - start
+
+
+def growth_table():
+    """What four times as many stamps and a canvas four times as wide cost."""
+    recipe = default_recipe()
+    one = replace(recipe, formats=recipe.formats[:1])
+    four = replace(
+        recipe,
+        formats=tuple(replace(one.formats[0], name=f"standard-{index}") for index in range(1, 5)),
+    )
+    drawn_cost(one)
+    base = drawn_cost(one)
+    print(f"    four times the stamps: {drawn_cost(four) / base:.2f} times (bar 4.2)")
+    large = drawn_cost(replace(one, side_px=4 * recipe.side_px))
+    print(f"    a canvas of 10 000 px for 2500: {large / base:.2f} times (bar 3)")
+
+
 def main():
     recipe_file = "mine.toml"
     with tempfile.TemporaryDirectory() as place:
@@ -135,6 +192,10 @@ def main():
         row("one month / encoding", command_cost(*month), encoding, 2)
         row("prove / encoding", command_cost("prove", folder / "kit"), encoding, "-")
         row("--help / encoding", command_cost("--help"), encoding, "0.1 s")
+        if "--stages" in sys.argv:
+            subprocess.run([sys.executable, __file__, "--only-stages"], check=True)
+        if "--growth" in sys.argv:
+            growth_table()
         if "--all" in sys.argv:
             costs = [
                 command_cost("kit", file, "-o", folder / file.stem)
@@ -149,4 +210,7 @@ def main():
 
 
 if __name__ == "__main__":
-    main()
+    if "--only-stages" in sys.argv:
+        stage_table()
+    else:
+        main()
