@@ -35,7 +35,7 @@ def readme_text(
         form: of the stamps' files, or "" for the kit's own pictures.
         said: what the kit says of files for others.
     """
-    about, phrases = kit.about, phrases_of(kit.about)
+    about, phrases = kit.about, _phrases_of(kit.about)
     edition = about.get("edition")
     title = kit.title
     if edition:
@@ -58,7 +58,7 @@ def readme_text(
     return "\n".join(lines) + "\n"
 
 
-def phrases_of(about: Mapping[str, Any]) -> Phrases:
+def _phrases_of(about: Mapping[str, Any]) -> Phrases:
     """The language that a kit's manifest says for those who buy it."""
     said = about.get("guide")
     said = said if isinstance(said, Mapping) else {}
@@ -99,7 +99,7 @@ def letters_text(about: Mapping[str, Any]) -> str:
     letters = _letters(about)
     if not letters.get("name"):
         return ""
-    phrases = phrases_of(about)
+    phrases = _phrases_of(about)
     lines = [phrases.say("readme.letters", name=letters["name"]), ""]
     for key in ("version", "copyright", "licence", "address"):
         if letters.get(key):
