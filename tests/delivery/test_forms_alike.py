@@ -236,7 +236,7 @@ def test_layers_lie_back_to_front_in_register_and_one_month_is_seen(kit, tmp_pat
 def test_pdf_layers_are_switched_as_those_of_the_other_form(kit, tmp_path):
     import pikepdf  # noqa: PLC0415 - reads what pikepdf wrote, and PDFium draws it
 
-    few = ("tall/*-5*", "tall/dates-[12]", "tall/week*", "words/digit-[12]")
+    few = ("tall/*-5", "tall/*-5-head", "tall/dates-[12]", "tall/week*", "words/digit-[12]")
     exported(kit, tmp_path / "files", "pdf", only=few, sheets=Sheets.LAYERS)
     data = (tmp_path / "files" / "pdf" / "tall.pdf").read_bytes()
     with pikepdf.open(io.BytesIO(data)) as file:
@@ -283,7 +283,7 @@ def test_another_size_is_drawn_from_masters_and_not_shrunk(kit, tmp_path):
 
 def test_the_same_kit_gives_the_same_bytes(kit, tmp_path, contents):
     for name, workers in (("one", 1), ("two", 2)):
-        request = ExportRequest(kit=kit, only=("tall/dates-[12]", "tall/blocks-5*"))
+        request = ExportRequest(kit=kit, only=("tall/dates-1", "tall/blocks-5"))
         export_kit(request, tmp_path / name, workers=workers)
     assert contents(tmp_path / "one") == contents(tmp_path / "two")
 
