@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 
 import numpy as np
 import pyclipper
 
-from inkline.geometry.arrays import Ints, Points
+from inkline.geometry.arrays import Floats, Ints, Points
 
 # pyclipper computes in 64-bit integers and switches to slow 128-bit products above 2^30; the grid
 # is therefore the finest power of two that keeps coordinates below this. For a canvas of 2500 px
@@ -30,7 +31,9 @@ def union_of_contours(contours: Sequence[Points]) -> tuple[Points, ...]:
     kept = [contour for contour in contours if len(contour) >= 3]
     if not kept:
         return ()
-    corner, scale = _grid([np.min(c, axis=0) for c in kept], [np.max(c, axis=0) for c in kept])
+    # Column by column: numpy is eight times slower along the first of two axes.
+    columns = np.ascontiguousarray(np.concatenate(kept).T)
+    corner, scale = _grid(columns.min(axis=1), columns.max(axis=1))
     clipper = pyclipper.Pyclipper()
     n_added = sum(
         _add_path(clipper, np.rint((contour - corner) * scale).astype(np.int64)) for contour in kept
@@ -38,13 +41,15 @@ def union_of_contours(contours: Sequence[Points]) -> tuple[Points, ...]:
     if not n_added:
         return ()
     solution = clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
-    arrays = (np.array(path, dtype=np.float64) for path in solution)
+    arrays = (
+        np.fromiter(chain.from_iterable(path), np.float64, 2 * len(path)).reshape(-1, 2)
+        for path in solution
+    )
     return tuple(path / scale + corner for path in arrays if _is_more_than_debris(path))
 
 
-def _grid(lows: list[Points], highs: list[Points]) -> tuple[Points, float]:
-    """Corner and scale (grid steps per unit) of the integer grid between `lows` and `highs`."""
-    low, high = np.min(lows, axis=0), np.max(highs, axis=0)
+def _grid(low: Floats, high: Floats) -> tuple[Floats, float]:
+    """Corner and scale (grid steps per unit) of the integer grid between `low` and `high`."""
     corner = np.floor(0.5 * (low + high))
     reach = max(float(np.max(high - corner)), float(np.max(corner - low)), 1e-12)
     return corner, float(2.0 ** np.floor(np.log2(_LARGEST_COORDINATE / reach)))
@@ -62,4 +67,4 @@ def _add_path(clipper: pyclipper.Pyclipper, path: Ints) -> int:
 def _is_more_than_debris(path: Points) -> bool:
     """Whether a contour in grid steps is more than what rounding leaves behind."""
     x, y = (path - path[0]).T
-    return abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) > 2.0 * _DEBRIS_STEPS
+    return abs(float(np.dot(x[:-1], y[1:]) - np.dot(y[:-1], x[1:]))) > 2.0 * _DEBRIS_STEPS

@@ -165,16 +165,19 @@ class Moves:
             field = self._frame.field(line.points[0], play, self._draws)
             return np.asarray((field + _PRESSES * play.waist * draws_of(own, 2))[None, :])
         features = features_of(line, width=self._width, height=self._frame.height)
-        draws = draws_of(own, len(features.lengths), 2)
+        draws, points = draws_of(own, len(features.lengths), 2), line.at(features.lengths)
         nodes = np.array(
-            [self._node(line, features, at, draws[at]) for at in range(len(features.lengths))]
+            [
+                self._node(line, features, at, points[at], draws[at])
+                for at in range(len(features.lengths))
+            ]
         )
         if line.closed:
             nodes[-1] = nodes[0]
         joints = self._joints[index]
         others = [None if joint is None or joint.stroke == index else joint for joint in joints]
         nodes = self._with_joints(nodes, others)
-        self._touch(line, features, nodes, index)
+        self._touch(points, nodes, index)
         moved = _bent(line, features, nodes)
         ring = self._rings[index]
         if ring is not None:
@@ -192,10 +195,11 @@ class Moves:
         aside = _MISS * self._width * miss * over
         return np.asarray(closed + normals_of(line.tangents) * aside[:, None])
 
-    def _node(self, line: Line, features: Features, at: int, draws: Floats) -> Floats:
-        """How one feature moves by the letter's field and by itself."""
-        place, kind = float(features.lengths[at]), Kind(int(features.kinds[at]))
-        point, play = line.at(np.array([place]))[0], self._play
+    def _node(
+        self, line: Line, features: Features, at: int, point: Floats, draws: Floats
+    ) -> Floats:
+        """How one feature, which lies at `point`, moves by the letter's field and by itself."""
+        kind, play = Kind(int(features.kinds[at])), self._play
         field = self._frame.field(point, play, self._draws)
         on_line = self._frame.is_on_line(float(point[1]))
         if kind is Kind.END and not line.closed:
@@ -234,10 +238,12 @@ class Moves:
             held[at] = there + along * float(np.clip(slide, -most, most))
         return held
 
-    def _touch(self, line: Line, features: Features, nodes: Points, index: int) -> None:
-        """Moves corners and extremes that touch a stroke found before as that one there."""
-        for at in range(1, len(nodes) - 1):
-            point = line.at(features.lengths[at : at + 1])[0]
+    def _touch(self, points: Points, nodes: Points, index: int) -> None:
+        """Moves corners and extremes, which lie at `points`, that touch a stroke found before.
+
+        They move as that one does there.
+        """
+        for at, point in enumerate(points[1:-1], start=1):
             for other in self._moves:
                 if other == index:
                     continue

@@ -23,7 +23,7 @@ def shift_and_lean(points: Points, across: Floats, normals: Points, weights: Flo
         normals: unit normals, `(n, 2)`.
         weights: the length that each stands for, `(n,)`.
     """
-    low, high = points.min(axis=0), points.max(axis=0)
+    low, high = (np.array([edge(points[:, 0]), edge(points[:, 1])]) for edge in (np.min, np.max))
     height = max(float(high[1] - low[1]), 1e-6)
     if height < 0.5 * float(high[0] - low[0]):  # a dash or a bar doesn't lean
         return np.zeros_like(points)
