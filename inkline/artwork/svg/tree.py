@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gzip
 import io
+import re
 import zlib
 from pathlib import Path
 from xml.etree.ElementTree import Element
@@ -19,7 +20,8 @@ _SVG = "{http://www.w3.org/2000/svg}"
 XLINK_HREF = "{http://www.w3.org/1999/xlink}href"
 XML_SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 _MOST_BYTES = 64_000_000
-_MOST_ELEMENTS, _MOST_DEPTH = 200_000, 256
+_MOST_ELEMENTS, _MOST_DEPTH, _MOST_NUMBERS = 200_000, 256, 2_000_000
+_OUTLINES, _DIGITS = ("d", "points"), re.compile(r"\d[\d.]*")
 _GZIP = b"\x1f\x8b"
 _CHUNK = 1 << 16
 
@@ -114,6 +116,7 @@ class _Builder:
     def __init__(self, file: Path) -> None:
         self._file = file
         self._lines: dict[Element, int] = {}
+        self._n_numbers = 0
         self._open: list[Element] = []
         self._root: Element | None = None
         self._parser = expat.ParserCreate(namespace_separator="}")
@@ -147,6 +150,10 @@ class _Builder:
             raise bad_svg(self._file, sentence, line)
         element = Element(_named(tag), {_named(key): value for key, value in attributes.items()})
         self._lines[element] = line
+        self._n_numbers += sum(len(_DIGITS.findall(attributes.get(name, ""))) for name in _OUTLINES)
+        if self._n_numbers > _MOST_NUMBERS:
+            sentence = f"outlines of at most {_MOST_NUMBERS} numbers can be read"
+            raise bad_svg(self._file, sentence, line)
         if self._open:
             self._open[-1].append(element)
         else:

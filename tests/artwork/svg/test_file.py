@@ -45,6 +45,7 @@ BOMB = """<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&
         (BOMB, "declares an entity of its own, 'a'"),
         (body("<g>" * 300 + "</g>" * 300), "more than 256 deep"),
         (body("<g/>" * 200_001), "at most 200000 elements"),
+        (body('<path d="M' + "1 " * 2_000_001 + '"/>'), "at most 2000000 numbers"),
         (gzip.compress(b"<svg")[:-9], "can't be read"),
         (body("<style>" + "a{fill:red}" * 5_001 + "</style>"), "at most 5000 style rules"),
         (
