@@ -8,9 +8,15 @@ import numpy as np
 import pyclipper
 
 from inkline.artwork.model import TOLERANCE_PX, FillRule, LineCap, LineJoin, Pen, Subpath
-from inkline.geometry.arrays import Points
+from inkline.errors import InputError
+from inkline.geometry.arrays import Floats, Points
 from inkline.geometry.clipping import STEPS, add_closed, off_grid, on_grid
 
+_MANY_POINTS, _SAMPLES, _MOST_PAIRS = 3_000, 100, 2_000_000
+"""Shapes of more points are looked over before they are filled, by so many of their sides, of which
+fewer are taken where that makes more pairs."""
+_MOST_CROSSINGS = 1_000_000
+"""Beyond so many crossings of a shape with itself it takes longer to fill than anybody waits."""
 _FILL_TYPES = {
     FillRule.NONZERO: pyclipper.PFT_NONZERO,
     FillRule.EVENODD: pyclipper.PFT_EVENODD,
@@ -31,12 +37,39 @@ def enclosed_area(subpaths: Sequence[Subpath], rule: FillRule) -> tuple[Points, 
     """The simple contours of what `subpaths` enclose, open ones closed by a straight line.
 
     Outer contours have a positive area by the page's own coordinates, holes a negative one.
+
+    Raises:
+        InputError: they cross themselves so often that it would take very long.
     """
+    runs = [run.points for run in subpaths if len(run.points) > 2]
+    if sum(map(len, runs)) > _MANY_POINTS and _n_crossings(runs) > _MOST_CROSSINGS:
+        raise InputError("a shape of the artwork crosses itself a million times, and isn't filled")
     clipper = pyclipper.Pyclipper()
     if not _add(clipper, [run.points for run in subpaths], pyclipper.PT_SUBJECT):
         return ()
     fill = _FILL_TYPES[rule]
     return _contours(clipper.Execute(pyclipper.CT_UNION, fill, fill))
+
+
+def _n_crossings(runs: Sequence[Points]) -> float:
+    """About how often closed runs cross themselves and each other, by some of their sides."""
+    starts = np.concatenate(runs)
+    ends = np.concatenate([np.roll(points, -1, axis=0) for points in runs])
+    n_some = min(_SAMPLES, max(_MOST_PAIRS // len(starts), 8))
+    some = np.linspace(0, len(starts) - 1, n_some).astype(int)
+
+    def side(a: Points, b: Points, c: Points) -> Floats:
+        """On which side of lines from `a` to `b` points `c` lie."""
+        return np.asarray(
+            (b[..., 0] - a[..., 0]) * (c[..., 1] - a[..., 1])
+            - (b[..., 1] - a[..., 1]) * (c[..., 0] - a[..., 0])
+        )
+
+    one, other = starts[some, None], ends[some, None]
+    crosses = (side(one, other, starts) * side(one, other, ends) < 0.0) & (
+        side(starts, ends, one) * side(starts, ends, other) < 0.0
+    )
+    return 0.5 * float(np.count_nonzero(crosses)) * len(starts) / len(some)
 
 
 def stroked_area(subpaths: Sequence[Subpath], pen: Pen) -> tuple[Points, ...]:

@@ -144,6 +144,21 @@ def test_giant_numbers_do_no_harm(tmp_path):
     assert refusal_of(tmp_path / "a.svg") == ""
 
 
+def test_shapes_that_cross_themselves_without_end_get_a_sentence(tmp_path):
+    rng = random.Random(3)  # noqa: S311 - no secret
+    points = " ".join(f"{40 * rng.random():.2f},{30 * rng.random():.2f}" for _ in range(20_000))
+    (tmp_path / "a.svg").write_text(f'{HEAD}<polygon points="{points}"/></svg>')
+    assert "crosses itself" in refusal_of(tmp_path / "a.svg")
+
+
+def test_long_outlines_that_hardly_cross_themselves_are_drawn(tmp_path):
+    turns = np.linspace(0.0, 2.0 * np.pi, 20_000, endpoint=False)
+    ring = np.stack((20.0 + 9.0 * np.cos(turns), 15.0 + 9.0 * np.sin(turns)), axis=1)
+    points = " ".join(f"{x:.4f},{y:.4f}" for x, y in ring)
+    (tmp_path / "a.svg").write_text(f'{HEAD}<polygon points="{points}"/></svg>')
+    assert refusal_of(tmp_path / "a.svg") == ""
+
+
 def empty_png(width, height):
     """A PNG file of that size whose pixels are all white, a few bytes however large it is."""
 
