@@ -40,7 +40,7 @@ def no_sheet(_kit, job):
     return Sheet(name=job.name, picture=b"none")
 
 
-def no_guide(_kit):
+def no_guide(_kit, _folder):
     return b"none"
 
 
