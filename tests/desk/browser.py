@@ -83,6 +83,15 @@ def picture_of(page):
     return page.evaluate("() => document.getElementById('picture').toDataURL()")
 
 
+def wait_until(page, is_so):
+    """Wait until something is so that the page brings about elsewhere."""
+    for _ in range(400):
+        if is_so():
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError("it did not become so")
+
+
 def wait_for_other_picture(page, before):
     """The pixels of the large picture once they are others than `before`."""
     return _picture_when(page, lambda now: now != before)

@@ -11,7 +11,7 @@ from inkline.desk.desk import Desk
 from inkline.desk.document import RecipeDocument
 from inkline.desk.easel import Easel
 from inkline.desk.maker import Maker
-from tests.desk.browser import chromium
+from tests.desk.browser import chromium, desk_running
 
 RECIPE = """\
 version = 1
@@ -76,6 +76,31 @@ def client(desk):
     app = desk_app(desk, token=SHOWN_BY_PAGE, maker=maker)
     yield TestClient(app, raise_server_exceptions=False)
     maker.stop()
+
+
+@pytest.fixture(scope="module")
+def shared_desk(tmp_path_factory):
+    """A desk for all tests of a module: the file of its recipe, and its address."""
+    folder = tmp_path_factory.mktemp("ferry")
+    path = folder / "ferry.toml"
+    path.write_text(RECIPE)
+    with desk_running(path, state=folder / "state") as address:
+        yield path, address
+
+
+@pytest.fixture
+def laid_out(shared_desk):
+    """The recipe on the shared desk as all tests find it."""
+    path, _ = shared_desk
+    path.write_text(RECIPE)
+    return path
+
+
+@pytest.fixture
+def address(laid_out, shared_desk):
+    """Where that is served; the page that is loaded there shows it."""
+    assert laid_out.is_file()
+    return shared_desk[1]
 
 
 @pytest.fixture

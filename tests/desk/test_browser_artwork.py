@@ -45,7 +45,8 @@ def folder(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def address(folder):
+def with_artwork(folder):
+    """The address of a desk with that on it."""
     with desk_running(folder / "ferry.toml", state=folder / "state") as one:
         yield one
 
@@ -99,8 +100,8 @@ def test_artwork_is_dropped_looked_at_drawn_in_its_colours_and_taken_away(
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [(1440, 900), (360, 740)])
-def test_its_view_keeps_nobody_out(browser, address, scheme, size):
-    with page_at(browser, address, scheme=scheme, size=size) as page:
+def test_its_view_keeps_nobody_out(browser, with_artwork, scheme, size):
+    with page_at(browser, with_artwork, scheme=scheme, size=size) as page:
         page.click("#tab-artwork")
         page.wait_for_selector(LOOKED_AT)
         page.get_by_text("More", exact=True).click()
@@ -110,9 +111,9 @@ def test_its_view_keeps_nobody_out(browser, address, scheme, size):
         assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
 
 
-def test_its_ink_is_turned_and_one_thing_drawn_again_by_keyboard(browser, address, folder):
+def test_its_ink_is_turned_and_one_thing_drawn_again_by_keyboard(browser, with_artwork, folder):
     recipe = folder / "ferry.toml"
-    with page_at(browser, address) as page:
+    with page_at(browser, with_artwork) as page:
         page.locator("#tab-ink").focus()
         for _ in range(2):
             page.keyboard.press("ArrowRight")

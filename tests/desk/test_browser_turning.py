@@ -17,8 +17,8 @@ def measure(page, name):
     return page.locator(f'#measured [data-measures="{name}"]').inner_text()
 
 
-def test_what_the_stroke_measures_follows_what_is_turned(browser, recipe_file):
-    with desk_running(recipe_file) as address, page_at(browser, address) as page:
+def test_what_the_stroke_measures_follows_what_is_turned(browser, address):
+    with page_at(browser, address) as page:
         page.wait_for_selector('#measured [data-measures="edge"]')
         before = measure(page, "edge")
         slider = page.locator("#turn-edge-raggedness")
@@ -31,8 +31,8 @@ def test_what_the_stroke_measures_follows_what_is_turned(browser, recipe_file):
         assert float(measure(page, "edge").split()[0]) > float(before.split()[0])
 
 
-def test_another_style_lies_beside_and_moves_along(browser, recipe_file):
-    with desk_running(recipe_file) as address, page_at(browser, address) as page:
+def test_another_style_lies_beside_and_moves_along(browser, address):
+    with page_at(browser, address) as page:
         page.select_option("#beside", "chalk")
         empty = page.evaluate(OTHER)
         page.wait_for_function(f"before => ({OTHER})() !== before", arg=empty)
@@ -47,8 +47,8 @@ def test_another_style_lies_beside_and_moves_along(browser, recipe_file):
         assert not page.locator("#other").is_visible()
 
 
-def test_the_exact_lines_are_seen_alone_while_their_button_is_held(browser, recipe_file):
-    with desk_running(recipe_file) as address, page_at(browser, address) as page:
+def test_the_exact_lines_are_seen_alone_while_their_button_is_held(browser, address):
+    with page_at(browser, address) as page:
         ink = picture_of(page)
         page.locator("#alone").hover()
         page.mouse.down()

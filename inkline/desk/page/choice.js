@@ -61,6 +61,19 @@ export class Choice {
     this.panel.scrollIntoView({ block: "nearest" });
   }
 
+  /** Put a drawing of hers in the place of what lies at a point; whether anything does. */
+  async drop(stamp, point, file) {
+    if (stamp.artwork) return false;
+    try {
+      await this.#take(stamp);
+    } catch {
+      return false;
+    }
+    const at = this.#at(point);
+    if (at) this.drawn(at.name, file);
+    return Boolean(at);
+  }
+
   /** Put a drawing of hers in the place of what is looked at. */
   #bring(file) {
     if (file) this.drawn(this.marks.value, file);

@@ -399,7 +399,8 @@ function listen() {
   by("keep-style").addEventListener("click", () =>
     change("/keep-style", { name: by("own-name").value.trim() }),
   );
-  by("picture").addEventListener("dblclick", (event) => {
+  by("picture").addEventListener("click", (event) => {
+    if (by("view-ink").hidden || view.wasMoved || !state?.stamps.length) return;
     const point = view.pointAt(event.offsetX, event.offsetY);
     choice.open({ ...stampNow(), version: state.version }, point);
   });
@@ -429,16 +430,22 @@ function listen() {
 /** A file that is dropped anywhere goes where such files go, and never in the page's place. */
 function listenToFiles() {
   document.addEventListener("dragover", (event) => event.preventDefault());
-  document.addEventListener("drop", (event) => {
+  document.addEventListener("drop", async (event) => {
     if (event.defaultPrevented) return;
     event.preventDefault();
     const files = [...event.dataTransfer.files];
-    const isAtHome = !by("view-artwork").hidden;
+    const isPicture = files[0]?.type.startsWith("image/") && files[0].type !== "image/svg+xml";
+    const isAside = event.target.closest(".in-use") !== null;
+    const isAtHome = !by("view-artwork").hidden && !isAside;
+    const point = view.pointAt(event.offsetX, event.offsetY);
     if (files.length && files.every((file) => FONT.test(file.name))) {
       open("layout");
       bringFont(files[0]);
-    } else if (!isAtHome && files[0]?.type.startsWith("image/") && files[0].type !== "image/svg+xml") {
-      inUse.take(files[0]);
+    } else if (isPicture && !isAtHome) {
+      const isOnCell =
+        event.target === by("picture") &&
+        (await choice.drop({ ...stampNow(), version: state.version }, point, files[0]));
+      if (!isOnCell) inUse.take(files[0]);
     } else if (files.some(isArtwork)) {
       open("artwork");
       artwork.bring(files.filter(isArtwork));

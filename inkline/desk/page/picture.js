@@ -7,6 +7,7 @@ import { Patches } from "./patches.js";
 const LARGEST = 6;
 const STEP = 1.25;
 const SETTLED_MS = 140;
+const STILL = 5; // css px that a finger moves while it taps
 
 /** A grey picture in a colour such as #25221d: the darker, the more of it; others as they are. */
 export function tinted({ width, height, grey, colours }, colour) {
@@ -44,6 +45,7 @@ export class PictureView {
     this.stamp = null;
     this.turned = {};
     this.again = {};
+    this.wasMoved = false; // whether the last touch moved it
     this.waits = false; // whether ink is being drawn for it
     this.layers = { ink: new Patches(), exact: new Patches() };
     this.showsExact = false;
@@ -298,7 +300,9 @@ export class PictureView {
     );
     const fingers = new Map();
     let apart = 0;
+    let path = 0;
     canvas.addEventListener("pointerdown", (event) => {
+      if (!fingers.size) [path, this.wasMoved] = [0, false];
       canvas.setPointerCapture(event.pointerId);
       fingers.set(event.pointerId, [event.offsetX, event.offsetY]);
       apart = distance(fingers);
@@ -307,6 +311,8 @@ export class PictureView {
       const before = fingers.get(event.pointerId);
       if (!before || !this.stamp) return;
       fingers.set(event.pointerId, [event.offsetX, event.offsetY]);
+      path += Math.hypot(event.offsetX - before[0], event.offsetY - before[1]);
+      this.wasMoved = path > STILL || fingers.size > 1;
       if (fingers.size === 2) {
         const now = distance(fingers);
         if (apart > 0) this.zoomTo((this.scale * now) / apart, middleOf(fingers));

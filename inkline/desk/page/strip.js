@@ -113,7 +113,7 @@ export class Strip {
     this.drawing = true;
     await this.after;
     while (this.waiting.size) {
-      const name = this.waiting.has(this.current) ? this.current : this.waiting.keys().next().value;
+      const name = this.#nextName();
       const item = this.waiting.get(name);
       this.waiting.delete(name);
       if (!item.inSight || !this.items.has(name)) continue;
@@ -127,6 +127,13 @@ export class Strip {
       }
     }
     this.drawing = false;
+  }
+
+  /** Of those that wait, what is looked at, then her own artwork, then the others in their order. */
+  #nextName() {
+    const names = [...this.waiting.keys()];
+    const own = names.find((name) => this.waiting.get(name).stamp.artwork);
+    return this.waiting.has(this.current) ? this.current : (own ?? names[0]);
   }
 
   #paint(item, bitmap) {
