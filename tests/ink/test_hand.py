@@ -183,7 +183,7 @@ def whole_rules(style):
         style.hand, fall_short=0.0, run_over=max(style.hand.run_over, 2.0), run_over_share=1.0
     )
     return dataclasses.replace(
-        style, hand=hand, paper=dataclasses.replace(style.paper, dryness=0.0)
+        style, hand=hand, paper=dataclasses.replace(style.paper, dryness=0.0, specks=0.0)
     )
 
 
