@@ -147,7 +147,12 @@ class Moves:
         return [self._moves[index] for index in range(len(self._lines))]
 
     def _order(self) -> list[int]:
-        """Strokes in an order in which those that others join come first."""
+        """Strokes in an order in which those that others join come first.
+
+        Where two wait for each other, as the bowl of a d, whose ends lie on the stem, and the stem,
+        whose foot lies by the bowl's end, that one comes first which joins fewest bodies: it can
+        best do without.
+        """
         waiting, order = list(range(len(self._lines))), list[int]()
         needs = [
             {joint.stroke for joint in joints if joint is not None and joint.stroke != index}
@@ -155,9 +160,14 @@ class Moves:
         ]
         while waiting:
             free = [index for index in waiting if needs[index] <= set(order)]
-            order.append((free or waiting)[0])
+            order.append(free[0] if free else min(waiting, key=self._n_bodies))
             waiting.remove(order[-1])
         return order
+
+    def _n_bodies(self, index: int) -> int:
+        """How many ends of a stroke join another between that one's ends."""
+        joints = [joint for joint in self._joints[index] if joint is not None]
+        return sum(joint.stroke != index and not joint.is_tip for joint in joints)
 
     def _moves_of(self, index: int, own: np.random.Generator) -> Points:
         line, play = self._lines[index], self._play

@@ -84,7 +84,7 @@ def test_where_week_numbers_stand_if_a_line_is_too_long():
         "grid-5 + dates-4 + weeks-13 + name",
         "erase 31",
     )
-    assert chart_png._stamps_and_notes(long, seen, rooms=(790.0, 560.0)) == (
+    assert chart_png._stamps_and_notes(long, seen, rooms=(790.0, 600.0)) == (
         "grid-5 + dates-4 + name",
         "erase 31  + weeks-13-of-53",
     )
