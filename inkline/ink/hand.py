@@ -5,6 +5,7 @@ All lengths are mm on the sheet, points are relative to the stroke's origin, y d
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -140,10 +141,13 @@ def drawn_curve(
         offsets = ring.closed_up(offsets, path.lengths)
     posed = pose.moved_points(path.points)
     normals = normals_of(_smooth_tangents(posed))
-    moves = posed - path.points + normals * offsets[:, None]
-    moves -= shift_and_lean(path.points, offsets, normals, np.gradient(path.lengths))
+    level = np.array([1.0, _LEVEL_SHARE])
+    wander = moves_within(normals * offsets[:, None] * level, hand.stray)
+    across = (wander * normals).sum(axis=1)
+    wander -= shift_and_lean(path.points, across, normals, np.gradient(path.lengths))
+    (moves,) = drawn_in([(posed - path.points) * level + wander], hand.stray)
     return DrawnPath(
-        points=path.points + moves_within(moves * (1.0, _LEVEL_SHARE), hand.stray),
+        points=path.points + moves,
         lengths=path.lengths,
         exact_length=float(path.lengths[-1]),
         timing=pace,
@@ -162,6 +166,16 @@ def moves_within(moves: Points, stray: float) -> Points:
         return moves
     kept = bent_values(sizes, knee=STRAY_KNEE * stray, limit=stray)
     return np.asarray(moves * (kept / np.maximum(sizes, 1e-12))[:, None])
+
+
+def drawn_in(moves: Sequence[Points], stray: float) -> list[Points]:
+    """Displacements `(n, 2)` of what belongs together, all smaller by as much as `stray` asks.
+
+    What they leave where it is, mean and lean among it, stays there.
+    """
+    farthest = max((float(np.hypot(*moved.T).max(initial=0.0)) for moved in moves), default=0.0)
+    share = min(1.0, stray / max(farthest, 1e-12))
+    return [moved * share for moved in moves]
 
 
 def _smooth_tangents(points: Points) -> Points:

@@ -168,7 +168,7 @@ def test_two_drawings_of_a_numeral_differ_by_a_share_of_the_nib(name):
     assert np.mean(np.array(apart) > 0.5) < 0.08
     # Against another drawing and not the mean of many: the square root of 2 times the bounds.
     slant, height, foot = np.percentile(np.abs(stances), 90.0, axis=0) / np.sqrt(2.0)
-    assert slant < 1.8
+    assert slant < 1.6
     assert height < 1.25
     assert foot < 1.0
 

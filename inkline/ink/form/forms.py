@@ -18,7 +18,7 @@ from inkline.geometry.arrays import Floats, Points
 from inkline.ink.form.features import Line, line_through
 from inkline.ink.form.moves import Frame, Moves, draws_of
 from inkline.ink.form.ring import Ring, begun_elsewhere, ring_of, slid_ring, tail_of
-from inkline.ink.hand import moves_within, sampled_path
+from inkline.ink.hand import drawn_in, moves_within, sampled_path
 
 STRAY_SHARE = 0.6
 """Of `stray`, what the form may use; the rest is the hand's."""
@@ -79,9 +79,12 @@ def drawn_forms(
         rings.append(ring)
     frame = Frame.of(lines, play)
     moves = Moves(lines, rings, frame, play, width=width, draws=draws_of(letter, 4))
-    held = frame.held(lines, moves.all(own))
+    # Limited before it is held, and drawn in as a whole after: to shorten the farthest moves of
+    # what is held would make it lean again.
+    limited = [moves_within(moved, stray) for moved in moves.all(own)]
+    held = drawn_in(frame.held(lines, limited), stray)
     return tuple(
-        _form(line.points + moves_within(moved, stray), line, at, ring, joined)
+        _form(line.points + moved, line, at, ring, joined)
         for line, moved, at, ring, joined in zip(
             lines, held, lengths, rings, moves.joined, strict=True
         )
